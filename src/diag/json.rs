@@ -1,0 +1,1 @@
+//! Renders findings (json).

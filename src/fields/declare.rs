@@ -1,0 +1,100 @@
+//! How a field is declared in `templates/`.
+
+use crate::units::Dimension;
+use indexmap::IndexMap;
+use serde::{Deserialize, Deserializer};
+
+/// Fields by name, in the order of the declaring file.
+pub type Declarations = IndexMap<String, FieldDecl>;
+
+/// What a field holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FieldType {
+    /// A quantity of one dimension.
+    Quantity(Dimension),
+    /// Three lengths: aft of the front axle, to the left, above the floor (`at`), or along those axes (`size`).
+    Lengths3,
+    /// Plain text.
+    Text,
+    /// Inline Markdown.
+    Prose,
+    /// true or false.
+    Flag,
+    /// Whole number.
+    Count,
+    /// One of `choices`.
+    Choice,
+    /// A date (TOML local date).
+    Date,
+    /// Id of a component.
+    Component,
+    /// One id of a component or a list of them.
+    Components,
+    /// Id of a place.
+    Place,
+    /// One id of a place or a list of them.
+    Places,
+    /// List of plain texts.
+    Texts,
+    /// Conductor size such as "10 AWG" or "6 mm2".
+    Conductor,
+    /// Money, such as "USD 240".
+    Price,
+}
+
+impl FieldType {
+    /// Reads the `type` of a declaration.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Some(match word {
+            "lengths3" => Self::Lengths3,
+            "text" => Self::Text,
+            "prose" => Self::Prose,
+            "flag" => Self::Flag,
+            "count" => Self::Count,
+            "choice" => Self::Choice,
+            "date" => Self::Date,
+            "component" => Self::Component,
+            "components" => Self::Components,
+            "place" => Self::Place,
+            "places" => Self::Places,
+            "texts" => Self::Texts,
+            "conductor" => Self::Conductor,
+            "price" => Self::Price,
+            other => Self::Quantity(Dimension::from_word(other)?),
+        })
+    }
+}
+
+impl<'de> Deserialize<'de> for FieldType {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let word = String::deserialize(deserializer)?;
+        Self::from_word(&word).ok_or_else(|| serde::de::Error::custom(format!("`{word}` is not a field type")))
+    }
+}
+
+/// One declared field.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FieldDecl {
+    /// What it holds.
+    #[serde(rename = "type")]
+    pub ty: FieldType,
+    /// One sentence for the help and the schema.
+    pub about: String,
+    /// Stands in where the spec gives nothing; decoded like a value of the spec.
+    #[serde(default)]
+    pub default: Option<toml::Value>,
+    /// The spec must give it.
+    #[serde(default)]
+    pub required: bool,
+    /// Smallest value allowed.
+    #[serde(default)]
+    pub min: Option<toml::Value>,
+    /// Largest value allowed.
+    #[serde(default)]
+    pub max: Option<toml::Value>,
+    /// Words allowed, for `type = "choice"`.
+    #[serde(default)]
+    pub choices: Vec<String>,
+}

@@ -1,0 +1,19 @@
+//! Declarations of the fields a spec may give, and the values read by them.
+//!
+//! Kinds (`templates/kinds/*.toml`) and the fixed sections (`templates/spec/sections.toml`) declare their fields in
+//! the same form, so one decoder, one JSON Schema and one help text serve both.
+
+mod declare;
+mod record;
+
+pub use declare::{Declarations, FieldDecl, FieldType};
+pub use record::{Entry, Record, Value};
+
+use indexmap::IndexMap;
+
+/// The fields of every kind that the spec reader may meet.
+#[derive(Clone, Debug, Default)]
+pub struct Catalogue {
+    /// Fields by kind: the common ones and the kind's own.
+    pub kinds: IndexMap<String, Declarations>,
+}

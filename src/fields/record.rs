@@ -1,0 +1,179 @@
+//! A table of a spec, decoded by its declarations.
+
+use crate::source::{Span, Spanned};
+use crate::units::{ConductorSize, Dimension, Quantity};
+use indexmap::IndexMap;
+use jiff::civil::Date;
+use serde::Serialize;
+
+/// A decoded value.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Value {
+    /// A number with a unit.
+    Quantity(Quantity),
+    /// Several numbers with units, as in `at = ["2.35 m", "-0.55 m", "0.60 m"]`.
+    Quantities(Vec<Spanned<Quantity>>),
+    /// Plain text.
+    Text(String),
+    /// Text with inline Markdown.
+    Prose(String),
+    /// true or false.
+    Flag(bool),
+    /// A whole number.
+    Count(i64),
+    /// One of the declared words.
+    Choice(String),
+    /// A calendar date.
+    Date(Date),
+    /// Ids of components.
+    Components(Vec<Spanned<String>>),
+    /// Ids of places.
+    Places(Vec<Spanned<String>>),
+    /// Plain texts.
+    Texts(Vec<Spanned<String>>),
+    /// A conductor size.
+    Conductor(ConductorSize),
+    /// Currency (ISO 4217) and amount.
+    Price {
+        /// Three capital letters.
+        currency: String,
+        /// In the currency's main unit.
+        amount: f64,
+    },
+}
+
+/// Values of one table, by field name, in the order of the file. Defaults are filled in with `given: false`.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Record {
+    /// Where the table's header (or its key) stands.
+    pub span: Span,
+    /// Value by field name.
+    pub fields: IndexMap<String, Entry>,
+}
+
+/// A value, its place, and whether the spec gave it or the declaration's default stands in.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Entry {
+    /// The value.
+    pub value: Value,
+    /// Place of the value; for a default, the table's place.
+    pub span: Span,
+    /// Whether the spec gave it.
+    pub given: bool,
+}
+
+impl Record {
+    /// The entry of `field`, given or default.
+    #[must_use]
+    pub fn get(&self, field: &str) -> Option<&Entry> {
+        self.fields.get(field)
+    }
+
+    /// Whether the spec itself gave `field`.
+    #[must_use]
+    pub fn gave(&self, field: &str) -> bool {
+        self.get(field).is_some_and(|e| e.given)
+    }
+
+    /// Place of `field` where it stands, else of the table.
+    #[must_use]
+    pub fn span_of(&self, field: &str) -> Span {
+        self.get(field).map_or(self.span, |e| e.span)
+    }
+
+    /// The quantity in `field`, if it is one of `dimension`.
+    #[must_use]
+    pub fn quantity(&self, field: &str, dimension: Dimension) -> Option<&Quantity> {
+        match &self.get(field)?.value {
+            Value::Quantity(q) if q.dimension == dimension => Some(q),
+            _ => None,
+        }
+    }
+
+    /// The text, prose or choice in `field`.
+    #[must_use]
+    pub fn text(&self, field: &str) -> Option<&str> {
+        match &self.get(field)?.value {
+            Value::Text(t) | Value::Prose(t) | Value::Choice(t) => Some(t),
+            _ => None,
+        }
+    }
+
+    /// The flag in `field`; `false` where there is none.
+    #[must_use]
+    pub fn flag(&self, field: &str) -> bool {
+        matches!(self.get(field).map(|e| &e.value), Some(Value::Flag(true)))
+    }
+
+    /// The whole number in `field`.
+    #[must_use]
+    pub fn count(&self, field: &str) -> Option<i64> {
+        match self.get(field)?.value {
+            Value::Count(n) => Some(n),
+            _ => None,
+        }
+    }
+
+    /// The date in `field`.
+    #[must_use]
+    pub fn date(&self, field: &str) -> Option<Date> {
+        match self.get(field)?.value {
+            Value::Date(d) => Some(d),
+            _ => None,
+        }
+    }
+
+    /// The conductor size in `field`.
+    #[must_use]
+    pub fn conductor(&self, field: &str) -> Option<ConductorSize> {
+        match self.get(field)?.value {
+            Value::Conductor(c) => Some(c),
+            _ => None,
+        }
+    }
+
+    /// The ids or texts in `field`; empty where there are none.
+    #[must_use]
+    pub fn list(&self, field: &str) -> &[Spanned<String>] {
+        match self.get(field).map(|e| &e.value) {
+            Some(Value::Components(l) | Value::Places(l) | Value::Texts(l)) => l,
+            _ => &[],
+        }
+    }
+
+    /// The quantities in `field` (such as the three of `at`); empty where there are none.
+    #[must_use]
+    pub fn quantities(&self, field: &str) -> &[Spanned<Quantity>] {
+        match self.get(field).map(|e| &e.value) {
+            Some(Value::Quantities(l)) => l,
+            _ => &[],
+        }
+    }
+}
+
+macro_rules! typed_getters {
+    ($($name:ident $ty:ident;)*) => {
+        impl Record {$(
+            #[doc = concat!("`", stringify!($ty), "` in `field`, given or default.")]
+            #[must_use]
+            pub fn $name(&self, field: &str) -> Option<crate::units::$ty> {
+                self.quantity(field, crate::units::$ty::DIMENSION).map(|q| crate::units::$ty(q.value))
+            }
+        )*}
+    };
+}
+
+typed_getters! {
+    amps Amps;
+    volts Volts;
+    ohms Ohms;
+    watts Watts;
+    watt_hours WattHours;
+    amp_hours AmpHours;
+    metres Metres;
+    celsius Celsius;
+    kilograms Kilograms;
+    seconds Seconds;
+    ratio Ratio;
+}

@@ -1,0 +1,85 @@
+//! A spec as read: every section a record, every value with its place.
+
+use crate::fields::Record;
+use crate::source::{Span, Spanned};
+use indexmap::IndexMap;
+use jiff::civil::Date;
+use serde::Serialize;
+
+/// One component of the build.
+#[derive(Clone, Debug, Serialize)]
+pub struct Component {
+    /// Its id: the key of its table.
+    pub id: Spanned<String>,
+    /// Its kind.
+    pub kind: Spanned<String>,
+    /// Common fields and the kind's own, with defaults filled in.
+    pub record: Record,
+}
+
+/// A warning the spec accepts.
+#[derive(Clone, Debug, Serialize)]
+pub struct Accepted {
+    /// Name of the finding.
+    pub finding: Spanned<String>,
+    /// Subject it is accepted for; every one where absent.
+    pub about: Option<Spanned<String>>,
+    /// Why.
+    pub reason: String,
+    /// Who.
+    pub by: String,
+    /// The whole entry.
+    pub span: Span,
+}
+
+/// Who signed what, and when.
+#[derive(Clone, Debug, Serialize)]
+pub struct Signature {
+    /// Name or initials.
+    pub by: String,
+    /// Day.
+    pub date: Option<Date>,
+}
+
+/// What was recorded on the finished van.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Recorded {
+    /// Serial number by component id.
+    pub serials: IndexMap<String, Spanned<String>>,
+    /// Reading by `<component>.<reading>`, as written.
+    pub readings: IndexMap<String, Spanned<String>>,
+    /// Signature by stage id, or `<component>.<task>` for a hold point.
+    pub signed: IndexMap<String, Spanned<Signature>>,
+    /// Measured weights.
+    pub weights: Record,
+}
+
+/// A whole spec. Sections that the file does not have are empty records with their defaults.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Spec {
+    /// `[build]`: title, number, revision, shop, handover, prints, rules, paper.
+    pub build: Record,
+    /// `[vehicle]`: plate and weighbridge figures.
+    pub vehicle: Record,
+    /// `[use]`: people, animals, nights off grid.
+    #[serde(rename = "use")]
+    pub usage: Record,
+    /// `[climate.<season>]`.
+    pub climates: IndexMap<String, Record>,
+    /// `[shell.<surface>]`.
+    pub shell: IndexMap<String, Record>,
+    /// `[place.<id>]`.
+    pub places: IndexMap<String, Record>,
+    /// `[component.<id>]`.
+    pub components: IndexMap<String, Component>,
+    /// `[stage.<id>]`: changes to the default plan.
+    pub stages: IndexMap<String, Record>,
+    /// `[task.<id>]`: tasks of this build alone.
+    pub tasks: IndexMap<String, Record>,
+    /// `[contact.<id>]`: whom to call.
+    pub contacts: IndexMap<String, Record>,
+    /// `[[accepted]]`.
+    pub accepted: Vec<Accepted>,
+    /// `[recorded]`.
+    pub recorded: Recorded,
+}

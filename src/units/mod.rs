@@ -1,0 +1,20 @@
+//! Quantities with units: how a spec writes them, what they are inside, how documents print them.
+//!
+//! Own newtypes rather than `uom`: its parser refuses most of what a shop writes
+//! ("1000 Ah", "35 mm2", "12 ft 6 in", "1/2 in"), knows no AWG and gives no position of a fault.
+//! At the call site `Amps * Ohms` giving `Volts` is all the algebra the trade needs.
+
+mod conductor_size;
+mod dimension;
+mod parse;
+mod print;
+mod quantity;
+
+pub use conductor_size::ConductorSize;
+pub use dimension::{Dimension, Unit};
+pub use parse::{ParseFault, parse_quantity};
+pub use print::{System, number, print, significant};
+pub use quantity::{
+    AmpHours, Amps, Celsius, Kilograms, Metres, Ohms, Quantity, Ratio, Seconds, SquareMillimetres, Volts, WattHours,
+    Watts,
+};

@@ -1,0 +1,120 @@
+//! Quantity → text of a document. No locale: a point for decimals, a plain space before the unit.
+
+use super::Dimension;
+use serde::Serialize;
+
+/// Unit system of printed documents.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum System {
+    /// Metres, kilograms, litres, °C.
+    Metric,
+    /// Feet and inches, pounds, US gallons, °F.
+    Us,
+}
+
+/// `value` with at most `digits` significant digits, without trailing zeros or an exponent.
+#[must_use]
+pub fn significant(value: f64, digits: i32) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return "0".to_owned();
+    }
+    #[expect(clippy::cast_possible_truncation, reason = "log10 of a finite f64 fits i32")]
+    let magnitude = value.abs().log10().floor() as i32;
+    let decimals = digits - 1 - magnitude;
+    let scale = 10_f64.powi(decimals.abs());
+    let rounded = if decimals >= 0 { (value * scale).round() / scale } else { (value / scale).round() * scale };
+    let text = format!("{rounded:.*}", usize::try_from(decimals.max(0)).unwrap_or(0));
+    trim_zeros(text)
+}
+
+/// `value` as exactly as four decimals allow, without trailing zeros.
+#[must_use]
+pub fn number(value: f64) -> String {
+    trim_zeros(format!("{value:.4}"))
+}
+
+fn trim_zeros(text: String) -> String {
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text };
+    if text == "-0" { "0".to_owned() } else { text }
+}
+
+/// `value` (inside unit of `dimension`) with a unit that reads well in `system`.
+#[must_use]
+pub fn print(dimension: Dimension, value: f64, system: System) -> String {
+    use Dimension as D;
+    use System::{Metric, Us};
+    let large = value.abs();
+    let unit = match (dimension, system) {
+        (D::Length, Us) => return feet_and_inches(value),
+        (D::Length, Metric) if large < 1.0 && large > 0.0 => "mm",
+        (D::Distance, Us) => "mi",
+        (D::Area, Us) => "ft²",
+        (D::Area, Metric) => "m²",
+        (D::Section, _) => "mm²",
+        (D::Volume, Us) if large < 0.5 => "fl oz",
+        (D::Volume, Us) => "gal",
+        (D::Volume, Metric) if large < 0.5 && large > 0.0 => "mL",
+        (D::Mass, Us) => "lb",
+        (D::Power, _) if large >= 10_000.0 => "kW",
+        (D::Current, _) if large >= 5_000.0 => "kA",
+        (D::Current, _) if large < 0.1 && large > 0.0 => "mA",
+        (D::Energy, _) if large >= 1_000.0 => "kWh",
+        (D::Resistance, _) if large < 0.5 && large > 0.0 => "mΩ",
+        (D::Resistance, _) if large >= 1e6 => "MΩ",
+        (D::Resistance, _) => "Ω",
+        (D::Temperature, Us) => "°F",
+        (D::Duration, _) if large >= 172_800.0 => "days",
+        (D::Duration, _) if large >= 5_400.0 => "h",
+        (D::Duration, _) if large >= 90.0 => "min",
+        (D::Duration, _) => "s",
+        (D::Pressure, Us) => "psi",
+        (D::Pressure, Metric) if large >= 100.0 => "bar",
+        (D::Flow, Us) => "gal/min",
+        (D::Torque, Us) => "ft lb",
+        (D::Force, Us) => "lbf",
+        (D::Speed, Us) => "mph",
+        (D::Irradiation, _) => "kWh/m²",
+        (D::HeatTransfer, _) => "W/m²K",
+        (D::LinearPower, Us) => "W/ft",
+        _ => dimension.units()[0].name,
+    };
+    let Some(u) = dimension.unit(unit) else { return number(value) };
+    let shown = (value - u.offset) / u.factor;
+    let space = if unit == "°" { "" } else { " " };
+    let digits = if matches!(dimension, D::Mass | D::Temperature) { 4 } else { 3 };
+    format!("{}{space}{unit}", significant(shown, digits))
+}
+
+/// Feet and inches to the nearest quarter inch; below a foot inches only.
+fn feet_and_inches(metres: f64) -> String {
+    let quarters = (metres.abs() / 0.0254 * 4.0).round();
+    let sign = if metres < 0.0 && quarters > 0.0 { "-" } else { "" };
+    let feet = (quarters / 48.0).floor();
+    let inches = (quarters - feet * 48.0) / 4.0;
+    match (feet > 0.0, inches > 0.0) {
+        (true, true) => format!("{sign}{feet:.0} ft {} in", number(inches)),
+        (true, false) => format!("{sign}{feet:.0} ft"),
+        _ => format!("{sign}{} in", number(inches)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn prints_few_digits_and_no_tails() {
+        assert_eq!(print(Dimension::Current, 7.5, System::Metric), "7.5 A");
+        assert_eq!(print(Dimension::Current, 254.54, System::Metric), "255 A");
+        assert_eq!(print(Dimension::Current, 12_800.0, System::Metric), "12.8 kA");
+        assert_eq!(print(Dimension::Length, 4.2, System::Metric), "4.2 m");
+        assert_eq!(print(Dimension::Length, 3.81, System::Us), "12 ft 6 in");
+        assert_eq!(print(Dimension::Length, 0.2, System::Metric), "200 mm");
+        assert_eq!(print(Dimension::Volume, 113.562_353_52, System::Us), "30 gal");
+        assert_eq!(print(Dimension::Temperature, -30.0, System::Us), "-22 °F");
+        assert_eq!(print(Dimension::Ratio, 0.038_4, System::Us), "3.84 %");
+        assert_eq!(print(Dimension::Mass, 3_500.0, System::Metric), "3500 kg");
+        assert_eq!(significant(-0.0, 3), "0");
+    }
+}
