@@ -1,7 +1,36 @@
 //! rigbinder: one TOML spec of a camper van build → checked figures, install packets, schedules, calendar, manual.
+//!
+//! | where | what |
+//! | --- | --- |
+//! | [`units`], [`source`] | quantities with units; places in the spec |
+//! | [`diag`] | findings and how they are printed |
+//! | [`tables`] | published tables, each with its citation |
+//! | [`fields`], [`spec`] | declared fields; TOML to a typed spec |
+//! | [`kinds`] | what each component kind brings (`templates/kinds/*.toml`) |
+//! | [`build`] | components joined with kinds: circuits, tasks, upkeep |
+//! | [`compute`] | figures and the calculation ledger |
+//! | [`checks`] | one file per check, named for its fault |
+//! | [`documents`] | one file per document: views |
+//! | [`render`], [`typeset`], [`typst_cli`] | templates to Markdown, HTML, Typst, PDF |
+//! | [`pipeline`] | the one flow through all of this |
+//! | [`publish`] | files put in place, whole or not at all |
+//! | [`cli`] | commands |
 
+pub mod assets;
+pub mod build;
+pub mod checks;
+pub mod cli;
+pub mod compute;
 pub mod diag;
+pub mod documents;
 pub mod fields;
+pub mod kinds;
+pub mod pipeline;
+pub mod publish;
+pub mod render;
 pub mod source;
 pub mod spec;
+pub mod tables;
+pub mod typeset;
+pub mod typst_cli;
 pub mod units;

@@ -177,3 +177,20 @@ impl Sink {
         self.findings
     }
 }
+
+/// What `rigbinder explain` tells about a finding.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct FindingDoc {
+    /// Name.
+    pub name: &'static str,
+    /// Stops or warns (where a check can do both: the graver).
+    pub severity: Severity,
+    /// What it finds.
+    pub what: &'static str,
+    /// Why that matters.
+    pub why: &'static str,
+    /// A piece of a spec that fires it.
+    pub example: &'static str,
+    /// Rule or practice it rests on.
+    pub basis: &'static str,
+}

@@ -1,0 +1,91 @@
+//! The expanded build: components joined with their kinds, circuits between them, tasks and upkeep they bring.
+
+mod findings;
+mod network;
+mod part;
+mod tasks;
+mod upkeep;
+
+pub use findings::BUILD_FINDINGS;
+pub use network::{Circuit, End, Feeding};
+pub use part::Part;
+pub use tasks::Task;
+pub use upkeep::Upkeep;
+
+use crate::diag::Sink;
+use crate::kinds::Library;
+use crate::spec::Spec;
+use crate::units::System;
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// An expanded build.
+#[derive(Clone, Debug, Serialize)]
+pub struct Build<'k> {
+    /// The spec it comes from.
+    #[serde(skip)]
+    pub spec: &'k Spec,
+    /// Components by id, in the order of the spec.
+    pub parts: IndexMap<String, Part<'k>>,
+    /// Electrical circuits, feeders before what they feed.
+    pub circuits: IndexMap<String, Circuit>,
+    /// Tasks of technicians, by id.
+    pub tasks: IndexMap<String, Task<'k>>,
+    /// Upkeep, by id.
+    pub upkeep: IndexMap<String, Upkeep<'k>>,
+}
+
+impl<'k> Build<'k> {
+    /// Joins a spec with its kinds. Faults of structure go to `sink`; what is at fault is left out and the rest goes on.
+    #[must_use]
+    pub fn expand(spec: &'k Spec, library: &'k Library, sink: &mut Sink) -> Self {
+        let parts = part::parts(spec, library);
+        let circuits = network::circuits(&parts, sink);
+        let tasks = tasks::tasks(spec, &parts, sink);
+        let upkeep = upkeep::upkeep(&parts);
+        Self { spec, parts, circuits, tasks, upkeep }
+    }
+
+    /// Unit system of the documents.
+    #[must_use]
+    pub fn prints(&self) -> System {
+        if self.spec.build.text("prints") == Some("us") { System::Us } else { System::Metric }
+    }
+
+    /// A text of `[build]`, "" where it is not given.
+    #[must_use]
+    pub fn text(&self, field: &str) -> &str {
+        self.spec.build.text(field).unwrap_or("")
+    }
+
+    /// The circuits that leave `part`.
+    pub fn leaving<'a>(&'a self, part: &'a str) -> impl Iterator<Item = &'a Circuit> {
+        self.circuits.values().filter(move |c| c.from == part)
+    }
+
+    /// The circuits that arrive at `part`.
+    pub fn arriving<'a>(&'a self, part: &'a str) -> impl Iterator<Item = &'a Circuit> {
+        self.circuits.values().filter(move |c| c.to == part)
+    }
+
+    /// Name of a part for people; the id where it is unknown.
+    #[must_use]
+    pub fn name<'a>(&'a self, id: &'a str) -> &'a str {
+        self.parts.get(id).map_or(id, |p| p.name.as_str())
+    }
+
+    /// Name of a place for people: its `about`, or its id with spaces.
+    #[must_use]
+    pub fn place_name(&self, id: &str) -> String {
+        match self.spec.places.get(id).and_then(|p| p.text("about")) {
+            Some(about) if !about.is_empty() => about.to_owned(),
+            _ => id.replace('-', " "),
+        }
+    }
+
+    /// Whether a cable or component in `place` stands in the engine space.
+    #[must_use]
+    pub fn is_engine_space(&self, place: &str) -> bool {
+        self.spec.places.get(place).and_then(|p| p.text("zone")) == Some("engine-space")
+    }
+}

@@ -1,0 +1,220 @@
+//! Circuits: one for every `fed_from`, `feeds` and `shore_from`, with loops reported and ways given out.
+
+use super::Part;
+use crate::diag::{Finding, Sink};
+use crate::kinds::{Network, Role};
+use crate::source::Span;
+use crate::units::{ConductorSize, Metres};
+use indexmap::IndexMap;
+use petgraph::algo::tarjan_scc;
+use petgraph::graph::DiGraph;
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Which field made the circuit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Feeding {
+    /// `fed_from` of the part at the `to` end.
+    Supply,
+    /// `feeds` of the part at the `from` end.
+    Output,
+    /// `shore_from` of the part at the `to` end.
+    Shore,
+}
+
+/// Names of the fields that describe one end's circuit: `run` for a supply, `output_run` for an output.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct End {
+    prefix: &'static str,
+}
+
+impl End {
+    /// The field `name` of this circuit in its owner's record.
+    #[must_use]
+    pub fn field(self, name: &str) -> String {
+        format!("{}{name}", self.prefix)
+    }
+}
+
+/// A circuit between two parts.
+#[derive(Clone, Debug, Serialize)]
+pub struct Circuit {
+    /// Id: the component it supplies, or `<component>.out`, `<component>.shore`.
+    pub id: String,
+    /// Part the current comes from.
+    pub from: String,
+    /// Part it goes to.
+    pub to: String,
+    /// Part whose fields describe the circuit.
+    pub owner: String,
+    /// Network.
+    pub network: Network,
+    /// Field that made it.
+    pub feeding: Feeding,
+    /// Prefix of the owner's fields.
+    pub end: End,
+    /// Way in the panel it leaves, from 1.
+    pub way: Option<u32>,
+    /// One-way length of the route.
+    pub run: Option<Metres>,
+    /// Conductor the spec gives.
+    pub given_conductor: Option<ConductorSize>,
+    /// Protection the spec gives, as written.
+    pub given_protection: Option<String>,
+    /// Current-carrying conductors bundled together.
+    pub bundle: u32,
+    /// Ids of places the cable passes.
+    pub through: Vec<String>,
+    /// Runs in a sheath or conduit for its whole length.
+    pub sheathed: bool,
+    /// Place in the spec to point at.
+    pub span: Span,
+}
+
+impl Circuit {
+    /// Place of the circuit's field `name` in the spec, else of the circuit.
+    #[must_use]
+    pub fn span_of(&self, parts: &IndexMap<String, Part<'_>>, name: &str) -> Span {
+        let entry = parts.get(&self.owner).and_then(|p| p.record.get(&self.end.field(name)));
+        entry.filter(|e| e.given).map_or(self.span, |e| e.span)
+    }
+}
+
+pub(super) fn circuits(parts: &IndexMap<String, Part<'_>>, sink: &mut Sink) -> IndexMap<String, Circuit> {
+    let mut circuits = Vec::new();
+    for part in parts.values() {
+        let Some(electric) = part.electric() else { continue };
+        for (i, feeder) in part.record.list("fed_from").iter().enumerate() {
+            let id = if i == 0 { part.id.clone() } else { format!("{}.{}", part.id, i + 1) };
+            circuits.push(circuit(id, part, &feeder.value, &part.id, electric.network, Feeding::Supply, feeder.span));
+        }
+        if let Some(shore) = part.record.list("shore_from").first() {
+            let id = format!("{}.shore", part.id);
+            circuits.push(circuit(id, part, &shore.value, &part.id, Network::Ac, Feeding::Shore, shore.span));
+        }
+        if let (true, Some(target)) = (electric.role.has_output(), part.record.list("feeds").first()) {
+            let network = match electric.role {
+                Role::Inverter | Role::InverterCharger => Network::Ac,
+                Role::Alternator => Network::Start,
+                _ => Network::Dc,
+            };
+            let id = format!("{}.out", part.id);
+            circuits.push(circuit(id, part, &part.id, &target.value, network, Feeding::Output, target.span));
+        }
+    }
+    circuits.retain(|c| parts.contains_key(&c.from) && parts.contains_key(&c.to));
+    let mut ordered = drop_loops(circuits, sink);
+    give_ways(parts, &mut ordered);
+    ordered.into_iter().map(|c| (c.id.clone(), c)).collect()
+}
+
+fn circuit(
+    id: String,
+    owner: &Part<'_>,
+    from: &str,
+    to: &str,
+    network: Network,
+    feeding: Feeding,
+    span: Span,
+) -> Circuit {
+    let end = End { prefix: if feeding == Feeding::Supply { "" } else { "output_" } };
+    let record = owner.record;
+    let way = record.count("way").filter(|_| feeding == Feeding::Supply);
+    Circuit {
+        id,
+        from: from.to_owned(),
+        to: to.to_owned(),
+        owner: owner.id.clone(),
+        network,
+        feeding,
+        end,
+        way: way.and_then(|w| u32::try_from(w).ok()),
+        run: record.metres(&end.field("run")),
+        given_conductor: record.conductor(&end.field("conductor")),
+        given_protection: record.text(&end.field("protection")).map(str::to_owned),
+        bundle: record.count(&end.field("bundle")).and_then(|b| u32::try_from(b).ok()).unwrap_or(2).max(1),
+        through: record.list(&end.field("through")).iter().map(|p| p.value.clone()).collect(),
+        sheathed: record.flag(&end.field("sheathed")),
+        span,
+    }
+}
+
+/// Reports circuits that feed each other in a loop and leaves them out; sorts the rest, feeders first.
+fn drop_loops(circuits: Vec<Circuit>, sink: &mut Sink) -> Vec<Circuit> {
+    let mut graph = DiGraph::<String, usize>::new();
+    let mut nodes = BTreeMap::new();
+    // A charger's output and an inverter's output start at a second face of the part, so that
+    // bank → inverter → AC charger → bank stays a wiring choice and not a loop of `fed_from`.
+    let face = |part: &str, feeding: Feeding| {
+        if feeding == Feeding::Output { format!("{part} ") } else { part.to_owned() }
+    };
+    for (i, c) in circuits.iter().enumerate() {
+        let [a, b] = [face(&c.from, c.feeding), c.to.clone()]
+            .map(|n| *nodes.entry(n.clone()).or_insert_with(|| graph.add_node(n)));
+        graph.add_edge(a, b, i);
+    }
+    let mut rank = BTreeMap::new();
+    let mut looping = BTreeSet::new();
+    for (order, component) in tarjan_scc(&graph).into_iter().rev().enumerate() {
+        let selfish = component.len() == 1 && graph.contains_edge(component[0], component[0]);
+        for node in &component {
+            rank.insert(graph[*node].clone(), order);
+            if component.len() > 1 || selfish {
+                looping.insert(graph[*node].clone());
+            }
+        }
+        if component.len() > 1 || selfish {
+            report_loop(&circuits, &component.iter().map(|n| graph[*n].as_str()).collect(), sink);
+        }
+    }
+    let mut kept: Vec<_> =
+        circuits.into_iter().filter(|c| !(looping.contains(&c.from) && looping.contains(&c.to))).collect();
+    kept.sort_by_key(|c| rank.get(&face(&c.from, c.feeding)).copied().unwrap_or(usize::MAX));
+    kept
+}
+
+fn report_loop(circuits: &[Circuit], members: &BTreeSet<&str>, sink: &mut Sink) {
+    let inside = |c: &&Circuit| members.contains(c.from.as_str()) && members.contains(c.to.as_str());
+    let Some(first) = circuits.iter().find(inside) else { return };
+    let mut path = vec![first];
+    let mut seen = BTreeSet::from([first.to.as_str()]);
+    while let Some(next) = circuits.iter().filter(inside).find(|c| c.to == path[path.len() - 1].from) {
+        path.push(next);
+        if !seen.insert(next.to.as_str()) {
+            break;
+        }
+    }
+    if path.len() > 1 && path[path.len() - 1].to == path[0].to {
+        path.pop();
+    }
+    let names: Vec<_> = path.iter().map(|c| c.to.as_str()).chain([first.to.as_str()]).collect();
+    let mut finding = Finding::error("feeding-loop", format!("components feed each other in a loop: {}", names.join(" ← ")))
+        .about(&first.to)
+        .at(first.span, format!("{} is fed from {}", first.to, first.from))
+        .help("let one of them be fed from a busbar or panel outside the loop");
+    for c in &path[1..] {
+        finding = finding.label(c.span, format!("{} is fed from {}", c.to, c.from));
+    }
+    sink.push(finding);
+}
+
+/// Numbers the ways that the spec leaves open: the lowest free one, in the order of the spec.
+fn give_ways(parts: &IndexMap<String, Part<'_>>, circuits: &mut [Circuit]) {
+    let has_ways = |c: &Circuit| parts.get(&c.from).and_then(Part::role).is_some_and(Role::has_ways);
+    let mut taken: BTreeMap<String, BTreeSet<u32>> = BTreeMap::new();
+    for c in circuits.iter() {
+        taken.entry(c.from.clone()).or_default().extend(c.way);
+    }
+    let mut order: Vec<usize> = (0..circuits.len()).collect();
+    order.sort_by_key(|&i| parts.get_index_of(&circuits[i].owner));
+    for i in order {
+        let c = &mut circuits[i];
+        if !has_ways(c) || c.feeding == Feeding::Output {
+            c.way = None;
+        } else if c.way.is_none() {
+            let used = taken.entry(c.from.clone()).or_default();
+            c.way = (1..).find(|w| used.insert(*w));
+        }
+    }
+}

@@ -1,0 +1,73 @@
+//! A component joined with its kind.
+
+use crate::fields::Record;
+use crate::kinds::{Electric, Kind, Library, Role};
+use crate::source::Span;
+use crate::spec::Spec;
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// A component of the build.
+#[derive(Clone, Debug, Serialize)]
+pub struct Part<'k> {
+    /// Id.
+    pub id: String,
+    /// Where the spec names it.
+    pub span: Span,
+    /// What people call it.
+    pub name: String,
+    /// How many alike.
+    pub count: i64,
+    /// Ids of the places it stands in.
+    pub places: Vec<String>,
+    /// Its kind.
+    #[serde(skip)]
+    pub kind: &'k Kind,
+    /// Its fields.
+    pub record: &'k Record,
+}
+
+impl Part<'_> {
+    /// Its part in an electrical network.
+    #[must_use]
+    pub fn electric(&self) -> Option<Electric> {
+        self.kind.electric
+    }
+
+    /// Its role, if it is electrical.
+    #[must_use]
+    pub fn role(&self) -> Option<Role> {
+        self.kind.electric.map(|e| e.role)
+    }
+
+    /// `count` as a factor.
+    #[must_use]
+    pub fn times(&self) -> f64 {
+        #[expect(clippy::cast_precision_loss, reason = "the reader bounds counts far below 2^52")]
+        let times = self.count as f64;
+        times
+    }
+}
+
+pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String, Part<'k>> {
+    let mut parts = IndexMap::new();
+    for (id, component) in &spec.components {
+        let Some(kind) = library.get(&component.kind.value) else { continue };
+        let record = &component.record;
+        let mut places: Vec<String> = record.list("places").iter().map(|p| p.value.clone()).collect();
+        if places.is_empty() {
+            places.extend(record.list("place").first().map(|p| p.value.clone()));
+        }
+        let name = record.text("name").map_or_else(|| readable(id), str::to_owned);
+        let count = record.count("count").unwrap_or(1).max(1);
+        parts.insert(id.clone(), Part { id: id.clone(), span: component.id.span, name, count, places, kind, record });
+    }
+    parts
+}
+
+/// An id as words: "house-bank" → "House bank".
+fn readable(id: &str) -> String {
+    let words = id.replace('-', " ");
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,0 +1,26 @@
+//! Where neutral and earth are joined, as the spec says it.
+
+use crate::build::{Build, Part};
+use crate::kinds::Role;
+
+/// Components that say where the joint is made. They are told by their fields, not by their kind.
+pub(super) fn bonds<'a, 'k>(build: &'a Build<'k>) -> impl Iterator<Item = &'a Part<'k>> {
+    build.parts.values().filter(|p| p.record.text("on_shore").is_some() && p.record.text("on_inverter").is_some())
+}
+
+/// Inverters and inverter-chargers that feed something.
+pub(super) fn inverters<'a, 'k>(build: &'a Build<'k>) -> impl Iterator<Item = &'a Part<'k>> {
+    let inverts = |p: &&Part<'_>| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger));
+    build.parts.values().filter(inverts).filter(|p| !super::reach::users(build, &p.id).is_empty())
+}
+
+/// Whether the bond `bond` is one of `inverter`: it names it, or names none.
+pub(super) fn is_of(bond: &Part<'_>, inverter: &Part<'_>) -> bool {
+    let named = bond.record.list("switched_by");
+    named.is_empty() || named.iter().any(|n| n.value == inverter.id)
+}
+
+/// Where the bond is made while the inverter runs; "none" and "not-used" where it is not.
+pub(super) fn while_inverting<'a>(bond: &'a Part<'_>) -> &'a str {
+    bond.record.text("on_inverter").unwrap_or("none")
+}

@@ -1,0 +1,42 @@
+//! Checks of the AC network: shore, inverter, transfer, bond, residual-current protection.
+
+mod bond;
+mod reach;
+
+mod breaker_above_outlet;
+mod breaking_capacity_low;
+mod charger_on_its_own_inverter;
+mod inlet_overloaded;
+mod inverter_overloaded;
+mod inverter_start_too_high;
+mod main_breaker_above_inlet;
+mod neutral_bond_unsettled;
+mod neutral_bonded_twice;
+mod outlet_on_wrong_voltage;
+mod outlet_without_residual_current_protection;
+mod residual_current_blind;
+mod residual_current_trip_too_high;
+mod transfer_below_source;
+mod transfer_with_one_source;
+mod two_sources_without_transfer;
+mod wet_outlet_unprotected;
+
+crate::checks::checks! {
+    breaker_above_outlet
+    breaking_capacity_low
+    charger_on_its_own_inverter
+    inlet_overloaded
+    inverter_overloaded
+    inverter_start_too_high
+    main_breaker_above_inlet
+    neutral_bond_unsettled
+    neutral_bonded_twice
+    outlet_on_wrong_voltage
+    outlet_without_residual_current_protection
+    residual_current_blind
+    residual_current_trip_too_high
+    transfer_below_source
+    transfer_with_one_source
+    two_sources_without_transfer
+    wet_outlet_unprotected
+}

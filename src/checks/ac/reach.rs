@@ -1,0 +1,92 @@
+//! Which AC source reaches which part, and what stands between.
+
+use crate::build::{Build, Circuit, Part};
+use crate::kinds::{Network, Role};
+use crate::units::Amps;
+use std::collections::BTreeSet;
+
+/// Whether AC current starts at a part of this role: it is not fed with AC from another, or makes AC of its own.
+pub(super) const fn is_source(role: Role) -> bool {
+    matches!(role, Role::Inlet | Role::Inverter | Role::InverterCharger)
+}
+
+/// AC circuits that arrive at `part`.
+pub(super) fn arriving<'a>(build: &'a Build<'_>, part: &'a str) -> impl Iterator<Item = &'a Circuit> {
+    build.arriving(part).filter(|c| c.network == Network::Ac)
+}
+
+/// The parts that `ends` accepts on the way from `part` up against the current, nearest first. The walk ends there.
+pub(super) fn up_to<'a, 'k>(
+    build: &'a Build<'k>,
+    part: &str,
+    ends: impl Fn(&Part<'k>) -> bool,
+) -> Vec<&'a Part<'k>> {
+    let mut open = vec![part];
+    let mut seen = BTreeSet::from([part]);
+    let mut found = Vec::new();
+    let mut next = 0;
+    while let Some(&id) = open.get(next) {
+        next += 1;
+        for circuit in build.circuits.values().filter(|c| c.network == Network::Ac && c.to == id) {
+            let Some(from) = build.parts.get(&circuit.from).filter(|f| seen.insert(&f.id)) else { continue };
+            if ends(from) {
+                found.push(from);
+            } else {
+                open.push(&from.id);
+            }
+        }
+    }
+    found
+}
+
+/// The AC sources above `part`. A transfer counts as the one source it connects, and so does an inverter-charger.
+pub(super) fn settled_sources<'a, 'k>(build: &'a Build<'k>, part: &str) -> Vec<&'a Part<'k>> {
+    up_to(build, part, |p| p.role().is_some_and(|r| r == Role::Transfer || is_source(r)))
+}
+
+/// What uses AC behind `part`, each with the circuit that arrives at it.
+pub(super) fn users<'a, 'k>(build: &'a Build<'k>, part: &str) -> Vec<(&'a Part<'k>, &'a Circuit)> {
+    users_before(build, part, |_| false)
+}
+
+/// The same, but not what lies behind a part that `stops` accepts.
+pub(super) fn users_before<'a, 'k>(
+    build: &'a Build<'k>,
+    part: &str,
+    stops: impl Fn(&Part<'k>) -> bool,
+) -> Vec<(&'a Part<'k>, &'a Circuit)> {
+    let mut open = vec![part];
+    let mut seen = BTreeSet::from([part]);
+    let mut found = Vec::new();
+    let mut next = 0;
+    while let Some(&id) = open.get(next) {
+        next += 1;
+        for circuit in build.circuits.values().filter(|c| c.network == Network::Ac && c.from == id) {
+            let Some(to) = build.parts.get(&circuit.to).filter(|t| seen.insert(&t.id)) else { continue };
+            match to.role() {
+                _ if stops(to) => {}
+                Some(role) if role.passes_through() || role == Role::InverterCharger => open.push(&to.id),
+                _ => found.push((to, circuit)),
+            }
+        }
+    }
+    found
+}
+
+/// A source whose current reaches `part` without passing a residual-current device.
+pub(super) fn unguarded<'a>(build: &'a Build<'_>, part: &str) -> Option<&'a Part<'a>> {
+    let is_rcd = |p: &Part<'_>| p.role() == Some(Role::Rcd);
+    let ends = up_to(build, part, |p| is_rcd(p) || p.role().is_some_and(is_source));
+    if let Some(source) = ends.iter().find(|p| !is_rcd(p)) {
+        return Some(*source);
+    }
+    // A device on the shore side alone does not guard what the inverter feeds.
+    let shore_only = ends.into_iter().filter(|p| !p.record.flag("on_inverter"));
+    let inverts = |p: &Part<'_>| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger));
+    shore_only.into_iter().find_map(|rcd| up_to(build, &rcd.id, inverts).first().copied())
+}
+
+/// Rated AC output current of an inverter.
+pub(super) fn output_current(part: &Part<'_>, volts: crate::units::Volts) -> Option<Amps> {
+    Some(part.record.watts("power")? * part.times() / volts)
+}

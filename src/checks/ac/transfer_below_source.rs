@@ -1,0 +1,70 @@
+//! A transfer rated below what a source behind it may give.
+
+use crate::build::{Build, Circuit, Feeding};
+use crate::checks::ac::reach;
+use crate::checks::compare::above;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::{Network, Role};
+use crate::units::Amps;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "transfer-below-source",
+        severity: Severity::Error,
+        what: "The contacts of a transfer switch, or the transfer relay of an inverter-charger, are rated below the inlet, breaker or inverter that feeds them.",
+        why: "Contacts that carry more than their rating weld or burn. Welded contacts join the shore supply and the inverter.",
+        example: "[component.inlet]\nkind = \"shore-inlet\"\nrating = \"30 A\"\n\n[component.transfer]\nkind = \"transfer-switch\"\nfed_from = \"inlet\"\nrating = \"16 A\"",
+        basis: "The rating that the maker of the transfer gives.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let build = context.build;
+    for part in build.parts.values() {
+        let field = match part.role() {
+            Some(Role::Transfer) => "rating",
+            Some(Role::InverterCharger) => "transfer_rating",
+            _ => continue,
+        };
+        let Some(rating) = part.record.amps(field) else { continue };
+        for circuit in reach::arriving(build, &part.id) {
+            let Some(gives) = may_give(context, circuit, 0).filter(|g| above(g.0, rating.0)) else { continue };
+            let [gives, rated] = [gives, rating].map(|a| a.show(build.prints()));
+            sink.push(
+                Finding::error(CHECK.doc.name, format!("{}: contacts for {rated} behind {}, which may give {gives}", part.id, circuit.from))
+                    .about(&part.id)
+                    .at(part.record.span_of(field), format!("contacts for {rated}"))
+                    .label(source_span(build, circuit), format!("may give {gives}"))
+                    .basis(format!("maker's rating of the transfer: {rated}"))
+                    .help(format!("a transfer for {gives} or more, or a breaker of {rated} before it")),
+            );
+        }
+    }
+}
+
+fn source_span(build: &Build<'_>, circuit: &Circuit) -> crate::source::Span {
+    let from = build.parts.get(&circuit.from);
+    from.map_or(circuit.span, |p| p.record.span_of(if circuit.feeding == Feeding::Output { "power" } else { "rating" }))
+}
+
+/// What can flow through a circuit before something opens.
+fn may_give(context: &Context<'_>, circuit: &Circuit, depth: usize) -> Option<Amps> {
+    let from = context.part(&circuit.from)?;
+    let figures = context.electrical.circuits.get(&circuit.id)?;
+    if figures.device.is_own() {
+        return figures.device.rating;
+    }
+    match from.role()? {
+        Role::Inlet => from.record.amps("rating"),
+        Role::Inverter | Role::InverterCharger => reach::output_current(from, context.electrical.profile.ac.volts),
+        // The breaker that feeds an inverter-charger from a consumer unit is no field of the spec.
+        Role::AcPanel => None,
+        role if role.passes_through() && depth < 16 => {
+            let above = context.build.arriving(&from.id).filter(|c| c.network == Network::Ac);
+            above.filter_map(|c| may_give(context, c, depth + 1)).reduce(Amps::max)
+        }
+        _ => None,
+    }
+}

@@ -1,0 +1,45 @@
+//! A charger that asks more of the alternator than it can give.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::{Network, Role};
+use crate::units::{Amps, System};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "alternator-overloaded",
+        severity: Severity::Warning,
+        what: "The DC-DC charger's input, with the vehicle's own load, is above what the alternator gives at idle.",
+        why: "The alternator overheats at a standstill, or the starter battery goes flat while driving.",
+        example: "[component.alternator]\nkind = \"alternator\"\nrating = \"120 A\"\n\n[component.dc-dc]\nkind = \"dc-dc-charger\"\noutput_current = \"60 A\"\nfed_from = \"starter-battery\"",
+        basis: "Common practice, no source: an alternator gives about half its rating at idle when hot.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let Some(alternator) = context.build.parts.values().find(|p| p.role() == Some(Role::Alternator)) else { return };
+    let record = alternator.record;
+    let Some(rating) = record.amps("rating") else { return };
+    let at_idle = rating * record.ratio("idle_share").map_or(0.5, |r| r.0);
+    let own = record.amps("vehicle_load").unwrap_or_default();
+    let chargers: Vec<_> = context
+        .circuits()
+        .filter(|(c, _)| c.network == Network::Start && context.part(&c.to).and_then(|p| p.role()) == Some(Role::Charger))
+        .collect();
+    let asked: Amps = chargers.iter().map(|(_, f)| f.demand.load).sum();
+    let Some((first, _)) = chargers.first() else { return };
+    if (asked + own).0 <= at_idle.0 * (1.0 + 1e-9) {
+        return;
+    }
+    let show = |amps: Amps| amps.show(System::Metric);
+    let headline = format!("{}: takes {} beside the vehicle's {}; {} gives {} at idle", first.owner, show(asked), show(own), alternator.id, show(at_idle));
+    sink.push(
+        Finding::warning(CHECK.doc.name, headline)
+            .about(&first.owner)
+            .at(first.span, "fed by the alternator")
+            .label(record.span_of("rating"), format!("rated {}", show(rating)))
+            .basis("common practice, no source: about half the rating at idle, hot")
+            .help("a smaller charger, a charger set lower, a larger alternator, or charge only above idle"),
+    );
+}

@@ -1,0 +1,47 @@
+//! A lithium bank that could be charged while frozen.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::Role;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "cold-charge-unguarded",
+        severity: Severity::Warning,
+        what: "The climate goes below the bank's charging limit, the bank has no heating, and a charger does not read the bank's temperature.",
+        why: "Charging below freezing plates lithium: capacity is lost for good, and a cell may short inside.",
+        example: "[climate.winter]\nrecord_low = \"-20 °C\"\n\n[component.shore-charger]\nkind = \"shore-charger\"\ntemperature_sense = false",
+        basis: "Battery makers' sheets: no charging of lithium iron phosphate below 0 °C, optimum 5–45 °C.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let build = context.build;
+    let lows = build.spec.climates.values().flat_map(|c| [c.celsius("record_low"), c.celsius("low")]).flatten();
+    let Some(low) = lows.map(|t| t.0).reduce(f64::min) else { return };
+    let warmed = |id: &str| {
+        let by_pad = build.parts.values().any(|p| p.record.list("warms").iter().any(|w| w.value == id));
+        by_pad || context.part(id).is_some_and(|p| p.record.flag("heated"))
+    };
+    for id in context.electrical.banks.keys() {
+        let Some(bank) = context.part(id).filter(|b| b.record.text("chemistry") == Some("lfp")) else { continue };
+        let limit = bank.record.celsius("charge_above").map_or(0.0, |t| t.0);
+        if low >= limit || warmed(id) {
+            continue;
+        }
+        let blind = build.parts.values().filter(|p| p.role() == Some(Role::Charger) && p.record.gave("temperature_sense"));
+        for charger in blind.filter(|p| !p.record.flag("temperature_sense")) {
+            let show = |t: f64| crate::units::Celsius(t).show(build.prints());
+            let headline = format!("{}: charges {id} without reading its temperature; it gets down to {}", charger.id, show(low));
+            sink.push(
+                Finding::warning(CHECK.doc.name, headline)
+                    .about(&charger.id)
+                    .at(charger.record.span_of("temperature_sense"), "does not read the bank's temperature")
+                    .label(bank.span, format!("may be charged above {}", show(limit)))
+                    .basis("battery makers' sheets: no charging below 0 °C")
+                    .help("a charger with a bank sensor, a bank heater, or a battery whose management system blocks cold charging"),
+            );
+        }
+    }
+}

@@ -1,0 +1,39 @@
+//! A conductor that may not carry its circuit's current.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::units::System;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "conductor-below-load",
+        severity: Severity::Error,
+        what: "The conductor given is too small for the design current where it lies.",
+        why: "It runs hot in normal use; its insulation ages and fails.",
+        example: "[component.inverter]\nkind = \"inverter\"\npower = \"2000 W\"\nfed_from = \"busbar\"\nconductor = \"6 AWG\"",
+        basis: "33 CFR 183.425 Table 5 with the engine-space and bundling factors; 125 % of the continuous load.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    for (circuit, figures) in context.circuits().filter(|(c, _)| c.given_conductor.is_some()) {
+        let Some(sized) = figures.conductor() else { continue };
+        let Some(ampacity) = &sized.ampacity else { continue };
+        if ampacity.corrected.0 >= figures.design.0 * (1.0 - 1e-9) {
+            continue;
+        }
+        let show = |amps: crate::units::Amps| amps.show(System::Metric);
+        let headline = format!(
+            "{}: {} may carry {}, the design current is {}",
+            circuit.id, sized.size, show(ampacity.corrected), show(figures.design)
+        );
+        sink.push(
+            Finding::error(CHECK.doc.name, headline)
+                .about(&circuit.owner)
+                .at(circuit.span_of(&context.build.parts, "conductor"), format!("carries {}", show(ampacity.corrected)))
+                .basis(format!("33 CFR 183.425 Table 5, {}, {}", ampacity.row, ampacity.insulation.limit().show(System::Metric)))
+                .help("a larger conductor; left out, it is sized"),
+        );
+    }
+}

@@ -1,0 +1,38 @@
+//! A fuse or breaker smaller than the current of its circuit.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::units::System;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "fuse-below-load",
+        severity: Severity::Error,
+        what: "The fuse or breaker of a circuit is rated below the current it has to carry: an error below the load itself, a warning below 125 % of the continuous part.",
+        why: "It opens in normal use, or ages until it opens at the worst time.",
+        example: "[component.fridge]\nkind = \"fridge\"\nfed_from = \"house-panel\"\ndraw = \"300 W\"\nprotection = \"10 A\"",
+        basis: "NEC 210.20 and 215.3: 100 % of the non-continuous and 125 % of the continuous load.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    for (circuit, figures) in context.circuits() {
+        let Some(rating) = figures.device.rating.filter(|_| figures.device.is_own()) else { continue };
+        let show = |amps: crate::units::Amps| amps.show(System::Metric);
+        let (load, design) = (figures.demand.load, figures.design);
+        let at = circuit.span_of(&context.build.parts, "protection");
+        let finding = if rating < load {
+            let headline = format!("{}: {} for a load of {}", circuit.id, figures.device.show(), show(load));
+            Finding::error(CHECK.doc.name, headline).basis(format!("load current {}", show(load)))
+        } else if rating.0 < design.0 * (1.0 - 1e-9) {
+            let headline = format!("{}: {} for a design current of {}", circuit.id, figures.device.show(), show(design));
+            Finding::warning(CHECK.doc.name, headline)
+                .basis(format!("{} of it continuous, taken at 125 % (NEC 210.20, 215.3)", show(figures.demand.continuous)))
+        } else {
+            continue;
+        };
+        let finding = finding.about(&circuit.owner).at(at, format!("rated {}", show(rating)));
+        sink.push(finding.help("a larger rating the conductor allows; left out, it is sized"));
+    }
+}

@@ -1,0 +1,58 @@
+//! A fuse not larger than the one behind it.
+
+use crate::checks::{Check, Context};
+use crate::compute::electrical::coordination::{Coordination, coordinate};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::Role;
+use crate::units::System;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "fuses-not-selective",
+        severity: Severity::Warning,
+        what: "The device upstream is rated no higher than the device it feeds.",
+        why: "A fault in one circuit takes the whole panel down.",
+        example: "[component.house-panel]\nkind = \"fuse-panel\"\nprotection = \"30 A\"\n\n[component.heater]\nfed_from = \"house-panel\"\nprotection = \"30 A\"",
+        basis: "Common practice, no source: two fuses in a row are selective where the upstream rating is at least twice the downstream one; here only an upstream one that is not larger is found.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    for (circuit, figures) in context.circuits().filter(|(c, f)| f.device.is_own() && c.owner == c.to) {
+        let Some((feeder, above)) = feeder(context, &circuit.from) else { continue };
+        let (Some(up), Some(down)) = (above.device.rating, figures.device.rating) else { continue };
+        if coordinate(up, down) != Coordination::Inverted {
+            continue;
+        }
+        let headline = format!("{}: {} behind a {} in {}", circuit.id, figures.device.show(), above.device.show(), feeder.id);
+        sink.push(
+            Finding::warning(CHECK.doc.name, headline)
+                .about(&circuit.owner)
+                .at(circuit.span_of(&context.build.parts, "protection"), format!("rated {}", down.show(System::Metric)))
+                .label(feeder.span_of(&context.build.parts, "protection"), format!("upstream: {}", up.show(System::Metric)))
+                .basis("common practice, no source")
+                .help("a larger feeder and fuse, or a smaller fuse here"),
+        );
+    }
+}
+
+/// The circuit whose own device stands next above `part`.
+fn feeder<'a>(
+    context: &Context<'a>,
+    part: &str,
+) -> Option<(&'a crate::build::Circuit, &'a crate::compute::network::CircuitFigures)> {
+    let mut at = part.to_owned();
+    for _ in 0..16 {
+        let role = context.part(&at).and_then(|p| p.role());
+        if !role.is_some_and(Role::passes_through) {
+            return None;
+        }
+        let found = context.circuits().find(|(c, _)| c.to == at && c.owner == c.to)?;
+        if found.1.device.is_own() {
+            return Some(found);
+        }
+        at.clone_from(&found.0.from);
+    }
+    None
+}

@@ -1,0 +1,30 @@
+//! A circuit that no standard conductor serves.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "no-conductor-fits",
+        severity: Severity::Error,
+        what: "No standard size is large enough for the current, its fuse and the voltage drop.",
+        why: "The circuit cannot be built as specified.",
+        example: "[component.inverter]\nkind = \"inverter\"\npower = \"6000 W\"\nfed_from = \"busbar\"\nrun = \"8 m\"",
+        basis: "The conductor series of the rules in force, 33 CFR 183.425 Table 5, ABYC E-11 drop limits.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    for (circuit, figures) in context.circuits() {
+        let Err(why) = &figures.sized else { continue };
+        let headline = format!("{}: no standard conductor fits: {why}", circuit.id);
+        sink.push(
+            Finding::error(CHECK.doc.name, headline)
+                .about(&circuit.owner)
+                .at(circuit.span_of(&context.build.parts, "run"), "cannot be sized")
+                .basis(format!("design current {}", figures.design.show(context.build.prints())))
+                .help("a shorter route, a smaller load, a higher system voltage, or the load on two circuits"),
+        );
+    }
+}

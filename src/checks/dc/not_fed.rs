@@ -1,0 +1,35 @@
+//! An electrical component that nothing feeds.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::Role;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "not-fed",
+        severity: Severity::Error,
+        what: "A component that needs electricity has no `fed_from`.",
+        why: "It gets no wire, no fuse and no label in any document.",
+        example: "[component.fridge]\nkind = \"fridge\"",
+        basis: "Structure of the spec.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    for part in context.build.parts.values() {
+        let Some(role) = part.role().filter(|r| !r.is_source()) else { continue };
+        let fed = !part.record.list("fed_from").is_empty() || !part.record.list("shore_from").is_empty();
+        let by_output = context.build.arriving(&part.id).next().is_some();
+        if fed || by_output {
+            continue;
+        }
+        let what = if role == Role::Charger { "takes its energy from" } else { "is fed from" };
+        sink.push(
+            Finding::error(CHECK.doc.name, format!("{}: nothing feeds this {}", part.id, part.kind.name.to_lowercase()))
+                .about(&part.id)
+                .at(part.span, "no `fed_from`")
+                .help(format!("write `fed_from = \"…\"` with the component that it {what}")),
+        );
+    }
+}

@@ -1,0 +1,45 @@
+//! More voltage lost in a circuit than it may lose.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::units::{System, significant};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "voltage-drop-over-limit",
+        severity: Severity::Error,
+        what: "The drop over both conductors is above the limit: an error where the circuit is critical (3 %), a warning elsewhere (10 %).",
+        why: "Motors stall, electronics switch off, and a charger reads the wrong voltage.",
+        example: "[component.fridge]\nkind = \"fridge\"\nfed_from = \"house-panel\"\nrun = \"9 m\"\nconductor = \"16 AWG\"",
+        basis: "ABYC E-11: 3 % for panel feeders, electronics and the like, 10 % for other circuits; resistance at the conductor's temperature.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    for (circuit, figures) in context.circuits().filter(|(_, f)| f.run_known) {
+        let Some(sized) = figures.conductor() else { continue };
+        let (share, limit) = (sized.drop.share.0, figures.drop_limit.0);
+        if share <= limit * (1.0 + 1e-9) {
+            continue;
+        }
+        let percent = |x: f64| format!("{} %", significant(x * 100.0, 3));
+        let headline = format!("{}: {} of the voltage is lost in {}; {} is the limit", circuit.id, percent(share), sized.size, percent(limit));
+        let critical = limit <= context.electrical.profile.drop.critical.0;
+        let finding = if critical { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+        let run = circuit.run.unwrap_or_default().show(context.build.prints());
+        sink.push(
+            finding
+                .about(&circuit.owner)
+                .at(circuit.span_of(&context.build.parts, "run"), format!("{run} one way"))
+                .label(circuit.span_of(&context.build.parts, "conductor"), sized.size.to_string())
+                .basis(format!(
+                    "{} at {}, conductor at {}; ABYC E-11",
+                    sized.drop.volts.show(System::Metric),
+                    figures.demand.load.show(System::Metric),
+                    sized.conductor_temperature.show(context.build.prints())
+                ))
+                .help("a larger conductor or a shorter route; left out, the conductor is sized"),
+        );
+    }
+}

@@ -1,0 +1,74 @@
+//! Checks: one file each, named for the fault it finds. A check reads the build and its figures and never panics,
+//! whatever is missing.
+
+mod ac;
+mod compare;
+pub mod acceptance;
+mod dc;
+mod solar;
+mod structure;
+
+use crate::build::{Build, Circuit, Part};
+use crate::compute::network::{CircuitFigures, Electrical};
+use crate::compute::time::TaskFault;
+use crate::compute::upkeep_plan::PlanFault;
+use crate::diag::{FindingDoc, Sink};
+
+/// What a check may look at.
+pub struct Context<'a> {
+    /// The build.
+    pub build: &'a Build<'a>,
+    /// Its electrical figures.
+    pub electrical: &'a Electrical,
+    /// Faults of the order of work.
+    pub task_faults: &'a [TaskFault],
+    /// Faults of the upkeep.
+    pub upkeep_faults: &'a [PlanFault],
+}
+
+impl<'a> Context<'a> {
+    /// Circuits with their figures.
+    pub fn circuits(&self) -> impl Iterator<Item = (&'a Circuit, &'a CircuitFigures)> {
+        let figures = &self.electrical.circuits;
+        self.build.circuits.values().filter_map(move |c| Some((c, figures.get(&c.id)?)))
+    }
+
+    /// The part with this id.
+    #[must_use]
+    pub fn part(&self, id: &str) -> Option<&'a Part<'a>> {
+        self.build.parts.get(id)
+    }
+}
+
+/// A check.
+pub struct Check {
+    /// What `explain` tells.
+    pub doc: FindingDoc,
+    /// Looks for the fault.
+    pub run: fn(&Context<'_>, &mut Sink),
+}
+
+/// All checks, by group.
+pub static GROUPS: &[(&str, &[&Check])] =
+    &[("dc", dc::ALL), ("ac", ac::ALL), ("solar", solar::ALL), ("structure", structure::ALL)];
+
+/// All checks.
+pub fn all() -> impl Iterator<Item = &'static Check> {
+    GROUPS.iter().flat_map(|(_, checks)| checks.iter().copied())
+}
+
+/// Runs every check.
+pub fn run(context: &Context<'_>, sink: &mut Sink) {
+    for check in all() {
+        (check.run)(context, sink);
+    }
+}
+
+/// Declares the modules of a group and its list, one line a check.
+macro_rules! checks {
+    ($($name:ident)*) => {
+        /// The checks of this group.
+        pub(super) static ALL: &[&crate::checks::Check] = &[$(&$name::CHECK,)*];
+    };
+}
+pub(crate) use checks;

@@ -1,0 +1,27 @@
+//! Checks of the spec as a whole: places, names, order of work, what is recorded.
+
+mod component_without_place;
+mod count_without_places;
+mod duplicate_name;
+mod no_contact;
+mod no_handover_date;
+mod reading_unreadable;
+mod recorded_unknown_component;
+mod stage_skipped_with_work;
+mod task_after_later_stage;
+mod task_loop;
+mod vehicle_unknown;
+
+crate::checks::checks! {
+    component_without_place
+    count_without_places
+    duplicate_name
+    no_contact
+    no_handover_date
+    reading_unreadable
+    recorded_unknown_component
+    stage_skipped_with_work
+    task_after_later_stage
+    task_loop
+    vehicle_unknown
+}

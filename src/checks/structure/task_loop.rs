@@ -1,0 +1,40 @@
+//! Tasks that wait for each other.
+
+use crate::checks::{Check, Context};
+use crate::compute::time::TaskFault;
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::source::Span;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "task-loop",
+        severity: Severity::Error,
+        what: "Tasks wait for each other in a circle.",
+        why: "None of them can ever begin.",
+        example: "[task.line-lid]\nstage = \"furniture\"\ntitle = \"Line the lid\"\nafter = [\"hang-lid\"]\n\n[task.hang-lid]\nstage = \"furniture\"\ntitle = \"Hang the lid\"\nafter = [\"line-lid\"]",
+        basis: "Structure of the spec.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    for fault in context.task_faults {
+        let TaskFault::Cycle { ids } = fault else { continue };
+        let Some(first) = ids.first() else { continue };
+        let waits_for = |i: usize| ids[(i + ids.len() - 1) % ids.len()].as_str();
+        let mut finding = Finding::error(CHECK.doc.name, format!("tasks wait for each other: {} → {first}", ids.join(" → ")))
+            .about(first)
+            .at(span_of_wait(context, first, waits_for(0)), format!("`{first}` comes after `{}`", waits_for(0)));
+        for (i, id) in ids.iter().enumerate().skip(1) {
+            finding = finding.label(span_of_wait(context, id, waits_for(i)), format!("`{id}` comes after `{}`", waits_for(i)));
+        }
+        sink.push(finding.basis("`after` is an order of work").help("take one of these `after` out"));
+    }
+}
+
+/// Where the spec says that `task` comes after `before`; where it brings the task in, if its kind says it.
+pub(super) fn span_of_wait(context: &Context<'_>, task: &str, before: &str) -> Span {
+    let record = context.build.spec.tasks.get(task);
+    let written = record.and_then(|r| r.list("after").iter().find(|a| a.value == before).map(|a| a.span));
+    written.or_else(|| context.build.tasks.get(task).map(|t| t.span)).unwrap_or_default()
+}

@@ -1,0 +1,119 @@
+//! The command line.
+
+use clap::{Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
+use std::path::PathBuf;
+
+/// Compiles one TOML spec of a camper van build into install packets, schedules, a maintenance calendar and an
+/// owner's manual.
+#[derive(Debug, Parser)]
+#[command(version, propagate_version = true, arg_required_else_help = true)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+    /// How findings are printed.
+    #[arg(long, global = true, value_enum, default_value_t = MessageFormat::Human)]
+    pub message_format: MessageFormat,
+    /// Print findings and faults only.
+    #[arg(long, short, global = true)]
+    pub quiet: bool,
+}
+
+/// Forms of findings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum MessageFormat {
+    /// With the lines of the spec, for people.
+    Human,
+    /// One line each.
+    Short,
+    /// JSON, for programs.
+    Json,
+}
+
+/// What can be printed between the steps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Emit {
+    /// The spec as read.
+    Spec,
+    /// The expanded build.
+    Build,
+    /// The calculation ledger.
+    Figures,
+}
+
+/// Documents that can be asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Document {
+    /// Install packets, one per stage.
+    Packet,
+    /// Component and fuse schedule.
+    Schedule,
+    /// Calculation sheet.
+    Calculations,
+    /// Maintenance calendar, with the iCalendar file.
+    Calendar,
+    /// Owner's manual.
+    Manual,
+}
+
+/// Commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Check a spec and print what is wrong with it
+    Check {
+        /// The spec file.
+        spec: PathBuf,
+    },
+    /// Check a spec and write its documents
+    Compile(Compile),
+    /// Write a commented starter spec
+    New {
+        /// File to write; it must not exist yet.
+        spec: PathBuf,
+    },
+    /// Tell what a finding means
+    Explain {
+        /// Name of the finding; all names where left out.
+        finding: Option<String>,
+    },
+    /// List the component kinds, or tell what one brings
+    Kinds {
+        /// A kind.
+        kind: Option<String>,
+    },
+    /// Print the JSON Schema of the spec, for editors
+    Schema,
+    /// Print completions for a shell
+    Completions {
+        /// The shell.
+        shell: Shell,
+    },
+    /// Print the manual page
+    Man,
+}
+
+/// `compile`.
+#[derive(Debug, clap::Args)]
+pub struct Compile {
+    /// The spec file.
+    pub spec: PathBuf,
+    /// Folder for the output; each spec gets a folder of its own in it.
+    #[arg(long, default_value = "docs-out")]
+    pub out: PathBuf,
+    /// Make only this document; may be given several times.
+    #[arg(long, value_enum)]
+    pub only: Vec<Document>,
+    /// Make only the packet of this stage; may be given several times.
+    #[arg(long)]
+    pub stage: Vec<String>,
+    /// Write no PDFs.
+    #[arg(long)]
+    pub no_pdf: bool,
+    /// The `typst` program to use (version 0.15).
+    #[arg(long, env = "RIGBINDER_TYPST")]
+    pub typst: Option<PathBuf>,
+    /// Print the spec, build or figures as JSON and write nothing.
+    #[arg(long, value_enum)]
+    pub emit: Option<Emit>,
+}

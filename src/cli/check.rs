@@ -1,0 +1,46 @@
+//! `check`: read, work out, print findings.
+
+use super::print::Print;
+use super::{CLEAN, STOPPED};
+use crate::pipeline::{self, Loaded, Worked};
+use std::io::Read;
+use std::path::Path;
+
+/// Largest spec file that is read at all; the reader's own limit is lower and has a finding of its own.
+const LARGEST: u64 = 64 << 20;
+
+pub(super) fn run(print: &Print, spec: &Path) -> Result<u8, String> {
+    let loaded = load(spec)?;
+    let worked = pipeline::work_out(&loaded).map_err(|e| e.to_string())?;
+    print.findings(&worked.findings, &loaded.file);
+    print.note(&summary(&worked));
+    Ok(if worked.counts().0 > 0 { STOPPED } else { CLEAN })
+}
+
+/// Reads a spec file.
+pub(super) fn load(spec: &Path) -> Result<Loaded, String> {
+    let name = spec.display();
+    if spec.is_dir() {
+        return Err(format!("{name} is a folder; name the spec file in it"));
+    }
+    let mut bytes = Vec::new();
+    let file = std::fs::File::open(spec).map_err(|e| format!("cannot read {name}: {e}"))?;
+    file.take(LARGEST).read_to_end(&mut bytes).map_err(|e| format!("cannot read {name}: {e}"))?;
+    pipeline::load(&name.to_string(), &bytes).map_err(|e| e.to_string())
+}
+
+/// One line on what there is and what was found.
+pub(super) fn summary(worked: &Worked<'_>) -> String {
+    let (errors, warnings, accepted) = worked.counts();
+    let plural = |n: usize, one: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") };
+    format!(
+        "{}, {}, {}, {}: {}, {}{}",
+        plural(worked.build.parts.len(), "component"),
+        plural(worked.build.circuits.len(), "circuit"),
+        plural(worked.build.tasks.len(), "task"),
+        plural(worked.ledger.len(), "figure"),
+        plural(errors, "error"),
+        plural(warnings, "warning"),
+        if accepted > 0 { format!(", {accepted} accepted") } else { String::new() },
+    )
+}

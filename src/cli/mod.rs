@@ -1,0 +1,40 @@
+//! Commands. The only layer that prints and that looks at the surroundings.
+
+mod args;
+mod check;
+mod compile;
+mod explain;
+mod kinds;
+mod new;
+mod print;
+mod progress;
+mod shell;
+
+pub use args::{Args, Command, Compile, Document, Emit, MessageFormat};
+
+/// All went well.
+pub const CLEAN: u8 = 0;
+/// Findings stopped the work.
+pub const STOPPED: u8 = 1;
+/// The work could not be done.
+pub const COULD_NOT_RUN: u8 = 2;
+
+/// Runs the command and returns the exit code.
+#[must_use]
+pub fn run(args: Args) -> u8 {
+    let print = print::Print::new(args.message_format, args.quiet);
+    let result = match args.command {
+        Command::Check { spec } => check::run(&print, &spec),
+        Command::Compile(compile) => compile::run(&print, &compile),
+        Command::New { spec } => new::run(&print, &spec),
+        Command::Explain { finding } => explain::run(&print, finding.as_deref()),
+        Command::Kinds { kind } => kinds::run(&print, kind.as_deref()),
+        Command::Schema => shell::schema(&print),
+        Command::Completions { shell } => shell::completions(&print, shell),
+        Command::Man => shell::man(&print),
+    };
+    result.unwrap_or_else(|message| {
+        print.fault(&message);
+        COULD_NOT_RUN
+    })
+}

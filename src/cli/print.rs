@@ -1,0 +1,62 @@
+//! Printing: findings to standard error, results to standard output.
+
+use super::MessageFormat;
+use crate::diag::{Finding, human, json, short, visible};
+use crate::source::SourceFile;
+use std::io::{IsTerminal, Write};
+
+/// How to print.
+#[derive(Clone, Copy, Debug)]
+pub struct Print {
+    format: MessageFormat,
+    quiet: bool,
+    color: bool,
+    unicode: bool,
+}
+
+impl Print {
+    /// Colours and line drawing only on a terminal; `NO_COLOR` (any value but the empty one) turns colours off.
+    pub fn new(format: MessageFormat, quiet: bool) -> Self {
+        let terminal = std::io::stderr().is_terminal();
+        let set = |name: &str| std::env::var_os(name).is_some_and(|v| !v.is_empty());
+        let utf8 = ["LC_ALL", "LC_CTYPE", "LANG"].iter().find_map(|n| std::env::var(n).ok().filter(|v| !v.is_empty()));
+        let utf8 = utf8.is_some_and(|v| v.to_lowercase().replace('-', "").contains("utf8"));
+        Self { format, quiet, color: terminal && !set("NO_COLOR"), unicode: terminal && utf8 }
+    }
+
+    /// Whether progress may be shown.
+    pub fn shows_progress(&self) -> bool {
+        !self.quiet && self.format == MessageFormat::Human && std::io::stderr().is_terminal()
+    }
+
+    /// Findings, in the form asked for.
+    pub fn findings(&self, findings: &[Finding], file: &SourceFile) {
+        match self.format {
+            MessageFormat::Human => self.error_text(&human::render(findings, file, self.color, self.unicode)),
+            MessageFormat::Short => self.error_text(&short::render(findings, file)),
+            MessageFormat::Json => self.out(&json::render(findings, file)),
+        }
+    }
+
+    /// A line for the person at the terminal; nothing with `--quiet` or JSON.
+    pub fn note(&self, text: &str) {
+        if !self.quiet && self.format != MessageFormat::Json {
+            self.error_text(&format!("{text}\n"));
+        }
+    }
+
+    /// Why the work could not be done.
+    pub fn fault(&self, message: &str) {
+        self.error_text(&format!("rigbinder: {}\n", visible(message)));
+    }
+
+    /// Result text.
+    pub fn out(&self, text: &str) {
+        // A reader that closed the pipe early has what it wanted.
+        drop(std::io::stdout().write_all(text.as_bytes()));
+    }
+
+    fn error_text(&self, text: &str) {
+        drop(std::io::stderr().write_all(text.as_bytes()));
+    }
+}

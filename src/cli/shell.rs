@@ -1,0 +1,32 @@
+//! `schema`, `completions`, `man`: what editors and shells want.
+
+use super::print::Print;
+use super::{Args, CLEAN};
+use crate::kinds::Library;
+use crate::spec;
+use clap::CommandFactory;
+use clap_complete::Shell;
+
+pub(super) fn schema(print: &Print) -> Result<u8, String> {
+    let library = Library::load().map_err(|e| e.to_string())?;
+    let fields = spec::component_fields();
+    let catalogue = library.catalogue(&fields.common, &fields.supply, &fields.output);
+    let schema = spec::schema(spec::sections(), &catalogue);
+    let text = serde_json::to_string_pretty(&schema).map_err(|e| e.to_string())?;
+    print.out(&format!("{text}\n"));
+    Ok(CLEAN)
+}
+
+pub(super) fn completions(print: &Print, shell: Shell) -> Result<u8, String> {
+    let mut bytes = Vec::new();
+    clap_complete::generate(shell, &mut Args::command(), "rigbinder", &mut bytes);
+    print.out(&String::from_utf8_lossy(&bytes));
+    Ok(CLEAN)
+}
+
+pub(super) fn man(print: &Print) -> Result<u8, String> {
+    let mut bytes = Vec::new();
+    clap_mangen::Man::new(Args::command()).render(&mut bytes).map_err(|e| e.to_string())?;
+    print.out(&String::from_utf8_lossy(&bytes));
+    Ok(CLEAN)
+}

@@ -1,0 +1,89 @@
+//! Prospective fault current of a battery bank.
+
+use super::battery::Chemistry;
+use super::positive;
+use crate::tables::citation::Formula;
+use crate::tables::sources;
+use crate::units::{AmpHours, Amps, Ohms, Volts};
+
+/// As printed on the calculation sheet.
+pub static FORMULA: Formula =
+    Formula { text: "I = V / (R(bank) + R(cable, both ways))", source: &sources::FAULT_CURRENT };
+
+/// Current of a dead short behind `path` (both conductors, cold: 20 °C gives the larger current).
+/// `None` where the resistance is not above zero or an input is no number. Source: [`sources::FAULT_CURRENT`].
+#[must_use]
+pub fn prospective(volts: Volts, bank: Ohms, path: Ohms) -> Option<Amps> {
+    let current = positive(volts.0)? / positive(bank.0 + path.0)?;
+    positive(current).map(Amps)
+}
+
+/// Resistance of a bank whose maker states its short-circuit current.
+#[must_use]
+pub fn internal_from_fault(volts: Volts, fault: Amps) -> Option<Ohms> {
+    positive(positive(volts.0)? / positive(fault.0)?).map(Ohms)
+}
+
+/// Resistance of `count` equal batteries in parallel; `None` for none.
+#[must_use]
+pub fn in_parallel(one: Ohms, count: u32) -> Option<Ohms> {
+    (count > 0).then(|| one / f64::from(count))
+}
+
+/// Short-circuit current of batteries in parallel: they add; cells in series do not.
+/// Source: [`sources::ABYC_LARGE_BANK`].
+#[must_use]
+pub fn parallel_fault(batteries: &[Amps]) -> Amps {
+    batteries.iter().copied().sum()
+}
+
+/// Usual internal resistance of a bank where the spec gives neither it nor a fault current: 0.2 Ω Ah (lithium iron
+/// phosphate) or 0.45 Ω Ah (absorbed glass mat) over the capacity, at 12 V, and in proportion to the voltage.
+///
+/// Low on purpose: the electronics of a lithium battery and its links add to it, so the real fault current is
+/// smaller. Common practice, no source: [`sources::USUAL_INTERNAL_RESISTANCE`]. The maker's figure wins.
+#[must_use]
+pub fn usual_internal_resistance(chemistry: Chemistry, capacity: AmpHours, nominal: Volts) -> Option<Ohms> {
+    let (ohm_amp_hours, volts) = match chemistry {
+        Chemistry::Lfp => (0.20, 12.8),
+        Chemistry::Agm => (0.45, 12.0),
+    };
+    positive(ohm_amp_hours / positive(capacity.0)? * (positive(nominal.0)? / volts)).map(Ohms)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 12.8 V over 1 mΩ in all is 12.8 kA (Ohm's law).
+    #[test]
+    fn a_short_is_ohms_law_round_the_loop() {
+        let near = |got: Option<Amps>, expected: f64| (got.expect("current").0 - expected).abs() < 1e-6;
+        assert!(near(prospective(Volts(12.8), Ohms(0.001), Ohms(0.0)), 12_800.0));
+        assert!(near(prospective(Volts(12.8), Ohms(0.001), Ohms(0.001)), 6400.0));
+        let inside = internal_from_fault(Volts(12.8), Amps(6400.0)).expect("resistance");
+        assert!((inside.0 - 0.002).abs() < 1e-12);
+        assert_eq!(prospective(Volts(12.8), Ohms(0.0), Ohms(0.0)), None);
+        assert_eq!(prospective(Volts(f64::NAN), Ohms(0.001), Ohms(0.0)), None);
+    }
+
+    /// ABYC E-11 as quoted: 6 V batteries of 2400 A, three strings in parallel: 7200 A.
+    #[test]
+    fn parallel_batteries_add() {
+        assert_eq!(parallel_fault(&[Amps(2400.0); 3]), Amps(7200.0));
+        assert_eq!(parallel_fault(&[]), Amps(0.0));
+        assert_eq!(in_parallel(Ohms(0.003), 3), Some(Ohms(0.001)));
+        assert_eq!(in_parallel(Ohms(0.003), 0), None);
+    }
+
+    #[test]
+    fn the_usual_resistance_falls_with_capacity_and_parallel_is_the_same_as_one_large_bank() {
+        let lfp = |ah| usual_internal_resistance(Chemistry::Lfp, AmpHours(ah), Volts(12.8)).expect("resistance").0;
+        assert!((lfp(100.0) - 0.002).abs() < 1e-12);
+        assert!((lfp(200.0) - in_parallel(Ohms(lfp(100.0)), 2).expect("two").0).abs() < 1e-12);
+        let agm = usual_internal_resistance(Chemistry::Agm, AmpHours(100.0), Volts(12.0)).expect("resistance");
+        assert!(agm.0 > lfp(100.0));
+        assert_eq!(usual_internal_resistance(Chemistry::Lfp, AmpHours(0.0), Volts(12.8)), None);
+        assert!(!sources::USUAL_INTERNAL_RESISTANCE.status.may_carry_error());
+    }
+}

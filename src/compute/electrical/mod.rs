@@ -1,0 +1,21 @@
+//! Electrical formulas: conductors, protection, fault current, batteries, AC, busbars.
+
+pub mod ac;
+pub mod ampacity;
+pub mod battery;
+pub mod busbar;
+pub mod conductor_temperature;
+pub mod coordination;
+pub mod fault;
+pub mod interrupting;
+pub mod inverter;
+pub mod protection;
+pub mod resistance;
+pub mod size;
+mod size_candidate;
+pub mod voltage_drop;
+
+/// The value where it is a number above zero.
+pub(crate) fn positive(value: f64) -> Option<f64> {
+    (value.is_finite() && value > 0.0).then_some(value)
+}

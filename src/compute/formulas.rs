@@ -1,0 +1,74 @@
+//! The formulas behind the figures, each with its symbols and sources. One entry here, one column set on the sheet.
+
+use super::ledger::Formula;
+use crate::tables::sources as s;
+
+macro_rules! formulas {
+    ($($(#[$doc:meta])* $name:ident $id:literal, $title:literal, $expression:literal, [$(($symbol:literal, $meaning:literal)),* $(,)?], [$($source:ident),*];)*) => {
+        $($(#[$doc])* pub static $name: Formula = Formula {
+            id: $id, name: $title, expression: $expression,
+            symbols: &[$(($symbol, $meaning)),*], sources: &[$(&s::$source),*],
+        };)*
+
+        /// All formulas, in the order of the calculation sheet.
+        pub static ALL: &[&Formula] = &[$(&$name),*];
+    };
+}
+
+formulas! {
+    /// Current the circuit is laid out for.
+    DESIGN_CURRENT "design-current", "Design current", "I_d = I + (k − 1) · I_c",
+        [("I", "current of everything behind that runs together"), ("I_c", "part of it that lasts three hours or more"), ("k", "factor on the continuous part")],
+        [NEC_CONTINUOUS];
+    /// Current the conductor may carry where it lies.
+    AMPACITY "ampacity", "Ampacity", "I_z = I_t · f_a · f_b",
+        [("Size", "conductor"), ("Class", "insulation temperature"), ("I_t", "table value"), ("f_a", "ambient or engine-space factor"), ("f_b", "bundling factor")],
+        [CFR_TABLE_5, CFR_ENGINE_SPACE, CFR_BUNDLING, HEAT_BALANCE];
+    /// Rating of the device against the conductor.
+    PROTECTION "protection", "Protection", "I_d ≤ I_n ≤ I_z",
+        [("I_d", "design current"), ("I_z", "corrected ampacity"), ("Device", "family and place")],
+        [FUSE_CAP, CFR_OVERCURRENT, ISO_8820_3];
+    /// Largest rating that federal boat rules would allow; the outer bound.
+    CFR_CAP "cfr-cap", "Outer bound of 33 CFR 183.455(c)", "I_max = 1.5 · I_z below 50 V",
+        [("I_z", "corrected ampacity")], [CFR_OVERCURRENT];
+    /// Voltage lost in the conductors of one circuit.
+    VOLTAGE_DROP "voltage-drop", "Voltage drop", "ΔV = 2 · L · R′ · I",
+        [("L", "one-way length"), ("R", "loop resistance at the conductor's temperature"), ("I", "load current"), ("t", "conductor temperature"), ("ΔV", "drop in volts")],
+        [OHM, COPPER, ASTM_B258, NEC_TABLE_8, IEC_60228, ABYC_DROP_LIMITS];
+    /// Current a fault at the device's place can draw.
+    FAULT "fault-current", "Prospective fault current", "I_f = V / (R_b + R_c)",
+        [("V", "bank voltage"), ("I_n", "interrupting rating of the device")], [FAULT_CURRENT, ABYC_INTERRUPTING, ABYC_LARGE_BANK];
+    /// Fault current at the posts of a bank.
+    BANK_FAULT "bank-fault-current", "Fault current of the bank", "I_f = V / R_b",
+        [("V", "nominal voltage"), ("R_b", "internal resistance")], [FAULT_CURRENT, USUAL_INTERNAL_RESISTANCE];
+    /// Energy of a bank.
+    BANK_ENERGY "bank-energy", "Energy of the bank", "E = C · V · u",
+        [("C", "capacity"), ("V", "nominal voltage"), ("u", "share planned for use")], [ENERGY];
+    /// Largest simultaneous draw.
+    BANK_DISCHARGE "bank-discharge", "Largest draw from the bank", "I = Σ I_k · diversity",
+        [("I_max", "limit of the bank")], [BUSBAR];
+    /// Sum of all charge currents.
+    BANK_CHARGE "bank-charge", "All charge currents together", "I = Σ I_charger",
+        [("I_max", "limit of the bank")], [BUSBAR];
+    /// Current through a panel or busbar.
+    LOADING "loading", "Loading of panels, busbars, switches", "I = max(I_in, I_out)",
+        [("I_sum", "sum of the circuits behind"), ("d", "share that runs together")], [BUSBAR];
+    /// Input current of an inverter just above its cut-off.
+    INVERTER_CURRENT "inverter-current", "Inverter current at low bank voltage", "I = P / (η · V_low)",
+        [("P", "continuous output power"), ("η", "efficiency"), ("V_low", "cut-off voltage")], [POWER_BALANCE];
+    /// Fixed AC load on a source.
+    AC_LOAD "ac-load", "Fixed AC load on the source", "S = Σ S_k",
+        [("S_max", "what the source gives")], [NEC_CONTINUOUS];
+    /// Open-circuit voltage of a string on the coldest morning.
+    STRING_VOLTAGE "string-voltage", "String voltage at the record low", "V = V_oc · (1 + β · (T − 25 °C))",
+        [("V_oc", "open-circuit voltage of the string at 25 °C"), ("β", "change per kelvin"), ("T", "lowest temperature")], [MODULE_DATA_SHEET];
+    /// Short-circuit current of an array.
+    STRING_CURRENT "string-current", "Array short-circuit current", "I = n · I_sc",
+        [("I", "of all strings together")], [MODULE_DATA_SHEET];
+}
+
+/// The formula with this id.
+#[must_use]
+pub fn by_id(id: &str) -> Option<&'static Formula> {
+    ALL.iter().copied().find(|f| f.id == id)
+}

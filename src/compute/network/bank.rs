@@ -1,0 +1,89 @@
+//! The bank: energy, limits, fault current.
+
+use super::{CircuitFigures, Electrical};
+use crate::build::{Build, Feeding, Part};
+use crate::compute::electrical::battery::{self, Chemistry};
+use crate::compute::electrical::fault;
+use crate::kinds::{Network, Role};
+use crate::units::{AmpHours, Amps, Ohms, Ratio, Volts, WattHours};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// Figures of a bank.
+#[derive(Clone, Debug, Serialize)]
+pub struct Bank {
+    /// Capacity of all together.
+    pub capacity: AmpHours,
+    /// Nominal voltage.
+    pub volts: Volts,
+    /// Energy at nominal voltage.
+    pub energy: WattHours,
+    /// Share planned for use.
+    pub usable_share: Ratio,
+    /// Energy planned for use.
+    pub usable: WattHours,
+    /// Resistance inside.
+    pub resistance: Ohms,
+    /// Fault current at its posts.
+    pub fault: Option<Amps>,
+    /// The maker's figure was given; otherwise it comes from the resistance.
+    pub fault_given: bool,
+    /// Largest current drawn from it.
+    pub discharge: Amps,
+    /// Limit of that, if the spec gives one.
+    pub max_discharge: Option<Amps>,
+    /// Sum of all charge currents.
+    pub charge: Amps,
+    /// Limit of that, if the spec gives one.
+    pub max_charge: Option<Amps>,
+}
+
+pub(super) fn banks(build: &Build<'_>, all: &Electrical) -> IndexMap<String, Bank> {
+    let banks = build.parts.values().filter(|p| p.role() == Some(Role::Bank));
+    banks.map(|p| (p.id.clone(), bank(build, all, p))).collect()
+}
+
+fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Bank {
+    let record = part.record;
+    let times = part.times();
+    let chemistry = record.text("chemistry").and_then(Chemistry::parse).unwrap_or(Chemistry::Lfp);
+    let capacity = record.amp_hours("capacity").unwrap_or_default() * times;
+    let volts = record.volts("voltage").unwrap_or(Volts(12.8));
+    let energy = battery::energy(capacity, volts);
+    // Planned use: common practice, no source.
+    let usual = if chemistry == Chemistry::Lfp { 0.8 } else { 0.5 };
+    let usable_share = record.ratio("usable").unwrap_or(Ratio(usual));
+    let maker = record.amps("fault_current").map(|f| f * times);
+    let given_resistance = record.ohms("internal_resistance").map(|r| r / times);
+    let resistance = match maker.and_then(|f| fault::internal_from_fault(volts, f)) {
+        Some(r) => r,
+        None => given_resistance
+            .or_else(|| fault::usual_internal_resistance(chemistry, capacity, volts))
+            .unwrap_or(Ohms(0.001)),
+    };
+    let main = build.leaving(&part.id).filter(|c| c.network == Network::Dc && !is_return(build, &c.to));
+    let discharge = main.filter_map(|c| all.circuits.get(&c.id)).map(|c| c.demand.load).sum();
+    let outputs = build.circuits.values().filter(|c| c.feeding == Feeding::Output && c.network == Network::Dc);
+    let charge: Amps = outputs.filter_map(|c| all.circuits.get(&c.id)).map(|c: &CircuitFigures| c.demand.load).sum();
+    let combined = build.parts.values().filter(|p| p.role() == Some(Role::InverterCharger));
+    let charge = charge + combined.filter_map(|p| Some(p.record.amps("output_current")? * p.times())).sum();
+    Bank {
+        capacity,
+        volts,
+        energy,
+        usable_share,
+        usable: battery::usable(energy, usable_share),
+        resistance,
+        fault: maker.or_else(|| fault::prospective(volts, resistance, Ohms(0.0))),
+        fault_given: maker.is_some(),
+        discharge,
+        max_discharge: record.amps("max_discharge").map(|a| a * times),
+        charge,
+        max_charge: record.amps("max_charge").map(|a| a * times),
+    }
+}
+
+/// Whether the part stands in the return path.
+pub(super) fn is_return(build: &Build<'_>, part: &str) -> bool {
+    build.parts.get(part).and_then(Part::role) == Some(Role::Shunt)
+}

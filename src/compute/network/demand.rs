@@ -1,0 +1,193 @@
+//! Current each circuit carries, from the loads up.
+
+use super::{count, house_volts, nominal};
+use crate::build::{Build, Circuit, Feeding, Part};
+use crate::compute::electrical::inverter;
+use crate::kinds::{Network, Role};
+use crate::tables::profile::Profile;
+use crate::units::{Amps, Ratio, Volts, Watts};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// Voltage a charger works at, per 12 V of the system: absorption of lithium iron phosphate and AGM banks.
+/// Common practice, no source.
+const CHARGING_VOLTS: f64 = 14.4;
+
+/// Lowest voltage at a DC-DC charger's input while the engine runs, allowing for a varied alternator voltage and
+/// the drop of the cable. Common practice, no source.
+const ENGINE_RUNNING_LOW: Volts = Volts(12.5);
+
+/// What an outlet is counted with where several stand behind one device; its own way is laid out for its rating.
+/// NEC 220.14(I), from memory: it sizes, it is no error.
+const OUTLET: Watts = Watts(180.0);
+
+/// Current of a circuit.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Demand {
+    /// Highest current that lasts: everything behind the circuit that runs together.
+    pub load: Amps,
+    /// Part of it that runs three hours or more at a stretch.
+    pub continuous: Amps,
+    /// Highest short current above `load`: the largest motor start behind the circuit.
+    pub surge: Amps,
+}
+
+impl Demand {
+    /// 100 % of the short and `factor` of the continuous part.
+    #[must_use]
+    pub fn design(self, factor: f64) -> Amps {
+        self.load + self.continuous * (factor - 1.0)
+    }
+
+    fn of(load: Amps, continuous: bool) -> Self {
+        Self { load, continuous: if continuous { load } else { Amps(0.0) }, surge: Amps(0.0) }
+    }
+
+    fn scaled(self, share: Ratio) -> Self {
+        Self { load: self.load * share.0, continuous: self.continuous * share.0, surge: self.surge }
+    }
+
+    fn and(self, other: Self) -> Self {
+        Self {
+            load: self.load + other.load,
+            continuous: self.continuous + other.continuous,
+            surge: self.surge.max(other.surge),
+        }
+    }
+
+    fn or(self, other: Self) -> Self {
+        if other.load > self.load { other } else { self }
+    }
+
+    fn at_most(self, cap: Option<Amps>) -> Self {
+        match cap {
+            Some(cap) if self.load > cap => self.scaled(Ratio(cap / self.load)),
+            _ => self,
+        }
+    }
+}
+
+/// Demand of every circuit, by id.
+pub(super) fn demands(build: &Build<'_>, profile: &Profile) -> IndexMap<String, Demand> {
+    let mut known = IndexMap::new();
+    // Circuits stand feeders first, so the far end of each is known when they are taken backwards.
+    for circuit in build.circuits.values().rev() {
+        let demand = of_circuit(build, profile, circuit, &known);
+        known.insert(circuit.id.clone(), demand);
+    }
+    known
+}
+
+fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &IndexMap<String, Demand>) -> Demand {
+    let (Some(from), Some(to)) = (build.parts.get(&circuit.from), build.parts.get(&circuit.to)) else {
+        return Demand::default();
+    };
+    let volts = nominal(build, circuit, profile);
+    let continuous = |p: &Part<'_>| p.electric().is_some_and(|e| e.continuous);
+    let demand = match circuit.feeding {
+        Feeding::Output => Demand::of(output(from, volts), continuous(from)),
+        Feeding::Shore => Demand::of(to.record.amps("shore_limit").or(to.record.amps("transfer_rating")).unwrap_or_default(), true),
+        Feeding::Supply if from.role() == Some(Role::Array) => Demand::of(array(from), true),
+        Feeding::Supply => supply(build, to, volts, known),
+    };
+    let cap = if from.role() == Some(Role::Inlet) { from.record.amps("rating") } else { None };
+    demand.at_most(cap)
+}
+
+/// Current a part puts out.
+fn output(part: &Part<'_>, volts: Volts) -> Amps {
+    let record = part.record;
+    match part.role() {
+        Some(Role::Inverter | Role::InverterCharger) => record.watts("power").unwrap_or_default() / volts,
+        Some(Role::Alternator) => record.amps("rating").unwrap_or_default(),
+        _ => record.amps("output_current").unwrap_or_default() * part.times(),
+    }
+}
+
+/// Short-circuit current of an array: what its cable may have to carry in bright sun.
+fn array(part: &Part<'_>) -> Amps {
+    part.record.amps("isc").unwrap_or_default() * part.record.count("parallel").map_or(1.0, count) * part.times()
+}
+
+fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<String, Demand>) -> Demand {
+    let Some(electric) = part.electric() else { return Demand::default() };
+    let record = part.record;
+    let network = electric.network;
+    match electric.role {
+        Role::Inverter | Role::InverterCharger => {
+            let draw = inverter_draw(part);
+            let charge = record.amps("output_current").unwrap_or_default();
+            let surge = (draw.1 - draw.0).max(Amps(0.0));
+            let demand = Demand { surge, ..Demand::of(draw.0, electric.continuous) };
+            demand.or(Demand::of(charge, true))
+        }
+        Role::Charger => Demand::of(charger_input(build, part, network, volts), electric.continuous),
+        Role::Outlet => Demand::of(record.amps("rating").unwrap_or_default(), electric.continuous),
+        Role::Shunt => build
+            .leaving(record.list("fed_from").first().map_or("", |f| f.value.as_str()))
+            .filter(|c| c.to != part.id && c.network == network)
+            .filter_map(|c| known.get(&c.id).copied())
+            .fold(behind(build, part, network, volts, known), Demand::and),
+        role if role.passes_through() => {
+            let sum = behind(build, part, network, volts, known);
+            let sum = sum.scaled(record.ratio("diversity").unwrap_or(Ratio(1.0)));
+            match network {
+                Network::Dc => sum.or(charged_through(build, part, known)),
+                // The main breaker of a consumer unit opens before more can flow.
+                Network::Ac if role == Role::AcPanel => sum.at_most(record.amps("rating")),
+                _ => sum,
+            }
+        }
+        _ => {
+            let one = record.amps("current").unwrap_or_else(|| record.watts("draw").unwrap_or(Watts(0.0)) / volts);
+            let load = one * part.times();
+            let surge = (record.amps("start_current").unwrap_or_default() - one).max(Amps(0.0));
+            Demand { surge, ..Demand::of(load, electric.continuous) }
+        }
+    }
+}
+
+/// Sum of the circuits that leave a part in a network.
+fn behind(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts, known: &IndexMap<String, Demand>) -> Demand {
+    let leaving = build.leaving(&part.id).filter(|c| c.network == network);
+    let one = |c: &Circuit| {
+        let to = build.parts.get(&c.to)?;
+        let outlet = to.role() == Some(Role::Outlet);
+        let demand = known.get(&c.id).copied()?;
+        Some(if outlet { demand.at_most(Some((OUTLET / volts) * to.times())) } else { demand })
+    };
+    leaving.filter_map(one).fold(Demand::default(), Demand::and)
+}
+
+/// Charge current that chargers behind `part` push back towards the bank.
+fn charged_through(build: &Build<'_>, part: &Part<'_>, known: &IndexMap<String, Demand>) -> Demand {
+    let arriving = build.arriving(&part.id).filter(|c| c.feeding == Feeding::Output && c.network == Network::Dc);
+    let here = arriving.filter_map(|c| known.get(&c.id).copied()).fold(Demand::default(), Demand::and);
+    let further = build.leaving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
+    further.filter_map(|c| build.parts.get(&c.to)).filter(|p| p.role().is_some_and(Role::passes_through)).fold(here, |sum, p| {
+        sum.and(charged_through(build, p, known))
+    })
+}
+
+/// Continuous and surge current an inverter takes at the voltage just above its cut-off.
+pub(super) fn inverter_draw(part: &Part<'_>) -> (Amps, Amps) {
+    let record = part.record;
+    let (Some(power), Some(low)) = (record.watts("power"), record.volts("low_cutoff")) else {
+        return (Amps(0.0), Amps(0.0));
+    };
+    let efficiency = record.ratio("efficiency").unwrap_or(Ratio(0.85));
+    let draw = inverter::draw(power, record.watts("surge_power"), efficiency, low);
+    draw.map_or((Amps(0.0), Amps(0.0)), |d| (d.continuous * part.times(), d.surge * part.times()))
+}
+
+fn charger_input(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts) -> Amps {
+    let record = part.record;
+    if let Some(input) = record.amps("input_current") {
+        return input * part.times();
+    }
+    let twelves = house_volts(build) / Volts(12.0);
+    let out = record.amps("output_current").unwrap_or_default() * part.times();
+    let power = out * (CHARGING_VOLTS * twelves) / record.ratio("efficiency").map_or(0.9, |r| r.0.max(0.1));
+    let at = if network == Network::Start { ENGINE_RUNNING_LOW } else { volts };
+    Watts(power.0) / at
+}

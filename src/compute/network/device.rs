@@ -1,0 +1,217 @@
+//! What protects each circuit, and where that device sits.
+
+use super::{Electrical, nominal};
+use crate::build::{Build, Circuit, Feeding, Part};
+use crate::kinds::{Network, Role};
+use crate::tables::fuse_series::Family;
+use crate::units::{Amps, Dimension, parse_quantity};
+use serde::Serialize;
+
+/// Where a device sits.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DeviceAt {
+    /// In the way of a panel.
+    Way,
+    /// In-line at the source end, or at the busbar end of a charger's output.
+    InLine,
+    /// A component of its own at the end of this circuit; the circuit is the unprotected tail to it.
+    Component(String),
+    /// Further up: the id of the circuit or component whose device also protects this one.
+    Upstream(String),
+    /// None needed: the source cannot give more than the conductor carries.
+    Source,
+    /// The return conductor: protected by the device in the positive.
+    Return,
+    /// Part of the vehicle as built.
+    Vehicle,
+    /// None at all.
+    Nothing,
+}
+
+/// A protective device.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Device {
+    /// Where it sits.
+    pub at: DeviceAt,
+    /// Family of fuse or breaker.
+    #[serde(skip)]
+    pub family: Option<Family>,
+    /// Rating.
+    pub rating: Option<Amps>,
+    /// The spec gave the rating.
+    pub given: bool,
+    /// Fault current it can break.
+    pub interrupting: Option<Amps>,
+}
+
+impl Device {
+    pub(super) const fn at(at: DeviceAt) -> Self {
+        Self { at, family: None, rating: None, given: false, interrupting: None }
+    }
+
+    /// A device of this circuit's own (not further up, not none).
+    #[must_use]
+    pub const fn is_own(&self) -> bool {
+        matches!(self.at, DeviceAt::Way | DeviceAt::InLine | DeviceAt::Component(_))
+    }
+
+    /// As documents print it: "15 A blade fuse".
+    #[must_use]
+    pub fn show(&self) -> String {
+        let (Some(rating), Some(family)) = (self.rating, self.family) else { return String::new() };
+        format!("{} {}", rating.show(crate::units::System::Metric), family_name(family))
+    }
+}
+
+/// What technicians call a device of `family`.
+#[must_use]
+pub const fn family_name(family: Family) -> &'static str {
+    match family {
+        Family::Blade => "blade fuse",
+        Family::MiniBlade => "mini blade fuse",
+        Family::MaxiBlade => "large blade fuse",
+        Family::SmallBoltDown => "small bolt-down fuse",
+        Family::LargeBoltDown => "large bolt-down fuse",
+        Family::TerminalCube => "terminal fuse",
+        Family::ClassT => "class T fuse",
+        Family::DcBreaker | Family::AcBreakerUs | Family::AcBreakerEu => "breaker",
+    }
+}
+
+/// Reads `protection`: a rating, perhaps with a family ("200 A class-t"), or "none".
+#[must_use]
+pub fn read_protection(text: &str) -> Option<(Option<Amps>, Option<Family>)> {
+    let text = text.trim();
+    if text == "none" {
+        return Some((None, None));
+    }
+    let end = text.find('A').map(|i| i + 1)?;
+    let rating = parse_quantity(&text[..end], Dimension::Current).ok().filter(|q| q.value > 0.0)?;
+    let word = text[end..].trim();
+    let family = if word.is_empty() { None } else { Some(Family::parse(word)?) };
+    Some((Some(Amps(rating.value)), family))
+}
+
+/// The device a circuit wants: its place, family and given rating. An own device without a rating is still to be sized.
+pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, design: Amps) -> Device {
+    let (Some(from), Some(to)) = (build.parts.get(&circuit.from), build.parts.get(&circuit.to)) else {
+        return Device::at(DeviceAt::Nothing);
+    };
+    let given = circuit.given_protection.as_deref().and_then(read_protection);
+    if let Some((None, _)) = given {
+        return inherited(build, all, circuit);
+    }
+    let mut device = place(build, all, circuit, from, to, design);
+    if let Some((Some(rating), family)) = given {
+        if !device.is_own() {
+            device = Device::at(DeviceAt::InLine);
+            device.family = Some(default_family(circuit, from, rating, all));
+        }
+        device.rating = Some(rating);
+        device.given = true;
+        device.family = family.or(device.family);
+    }
+    let volts = nominal(build, circuit, &all.profile);
+    device.interrupting = device.interrupting.or_else(|| device.family?.series().interrupting_at(volts));
+    device
+}
+
+fn place(build: &Build<'_>, all: &Electrical, circuit: &Circuit, from: &Part<'_>, to: &Part<'_>, design: Amps) -> Device {
+    let own = |at, family| Device { family: Some(family), ..Device::at(at) };
+    let role = from.role();
+    if circuit.network == Network::Pv {
+        return Device::at(DeviceAt::Source);
+    }
+    if role == Some(Role::Alternator) {
+        return Device::at(DeviceAt::Vehicle);
+    }
+    if to.role() == Some(Role::Shunt) {
+        return Device::at(DeviceAt::Return);
+    }
+    if to.role() == Some(Role::Protection) {
+        let record = to.record;
+        let family = record.text("family").and_then(Family::parse).unwrap_or(Family::ClassT);
+        let rating = record.amps("rating");
+        return Device {
+            rating,
+            given: record.gave("rating"),
+            interrupting: record.amps("interrupting"),
+            ..own(DeviceAt::Component(to.id.clone()), family)
+        };
+    }
+    match (circuit.feeding, role) {
+        (Feeding::Shore, _) | (_, Some(Role::Inlet)) => {
+            // The breaker of the pitch or house protects the inlet and what hangs on it up to the main breaker.
+            let inlet = if role == Some(Role::Inlet) { from } else { to };
+            Device { rating: inlet.record.amps("rating").or(inlet.record.amps("transfer_rating")), ..Device::at(DeviceAt::Source) }
+        }
+        (_, Some(Role::Inverter | Role::InverterCharger)) if circuit.network == Network::Ac => inverter_output(from, all),
+        (Feeding::Output, _) => own(DeviceAt::InLine, in_line_family(design)),
+        (_, Some(r)) if r.has_ways() => own(DeviceAt::Way, way_family(from, circuit, all)),
+        (_, Some(Role::Bus | Role::Bank | Role::StartBattery)) => {
+            own(DeviceAt::InLine, default_family(circuit, from, design, all))
+        }
+        (_, Some(r)) if r.passes_through() => inherited(build, all, circuit),
+        _ => Device::at(DeviceAt::Nothing),
+    }
+}
+
+/// What an inverter lets through: its own electronics, or the relay that passes shore power on.
+fn inverter_output(inverter: &Part<'_>, all: &Electrical) -> Device {
+    let own = inverter.record.watts("power").map(|w| w / all.profile.ac.volts);
+    let passed = inverter.record.amps("transfer_rating");
+    Device { rating: own.into_iter().chain(passed).reduce(Amps::max), ..Device::at(DeviceAt::Source) }
+}
+
+fn way_family(panel: &Part<'_>, circuit: &Circuit, all: &Electrical) -> Family {
+    if circuit.network == Network::Ac {
+        return all.profile.ac.breaker;
+    }
+    panel.record.text("family").and_then(Family::parse).unwrap_or(Family::Blade)
+}
+
+fn default_family(circuit: &Circuit, from: &Part<'_>, amps: Amps, all: &Electrical) -> Family {
+    match (circuit.network, from.role()) {
+        (Network::Ac, _) => all.profile.ac.breaker,
+        (_, Some(r)) if r.has_ways() => way_family(from, circuit, all),
+        (_, Some(Role::Bank)) => Family::ClassT,
+        (_, Some(Role::StartBattery)) => Family::TerminalCube,
+        _ => in_line_family(amps),
+    }
+}
+
+/// Family of an in-line fuse for a current. Common practice, no source.
+fn in_line_family(amps: Amps) -> Family {
+    [Family::Blade, Family::SmallBoltDown, Family::LargeBoltDown]
+        .into_iter()
+        .find(|f| amps <= f.series().largest() && (amps.0 <= 30.0 || *f != Family::Blade))
+        .unwrap_or(Family::ClassT)
+}
+
+/// The circuit that feeds the part this one leaves. On the DC side a charger's output into a busbar is not its feeder.
+pub(super) fn feeder_of<'a>(build: &'a Build<'_>, circuit: &'a Circuit) -> Option<&'a Circuit> {
+    let fits = |c: &&Circuit| c.network == circuit.network && (c.owner == c.to || c.network == Network::Ac);
+    build.arriving(&circuit.from).find(fits)
+}
+
+/// The next device up that also protects this circuit.
+fn inherited(build: &Build<'_>, all: &Electrical, circuit: &Circuit) -> Device {
+    let Some(from) = build.parts.get(&circuit.from) else { return Device::at(DeviceAt::Nothing) };
+    if circuit.network == Network::Ac && matches!(from.role(), Some(Role::Inverter | Role::InverterCharger)) {
+        return inverter_output(from, all);
+    }
+    if !from.role().is_some_and(Role::passes_through) {
+        return Device::at(DeviceAt::Nothing);
+    }
+    let feeder = feeder_of(build, circuit);
+    let Some((feeder, figures)) = feeder.and_then(|f| Some((f, all.circuits.get(&f.id)?))) else {
+        return Device::at(DeviceAt::Nothing);
+    };
+    let at = match &figures.device.at {
+        DeviceAt::Component(id) => DeviceAt::Upstream(id.clone()),
+        DeviceAt::Way | DeviceAt::InLine => DeviceAt::Upstream(feeder.id.clone()),
+        other => other.clone(),
+    };
+    Device { at, ..figures.device.clone() }
+}

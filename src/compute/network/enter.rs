@@ -1,0 +1,112 @@
+//! Enters the electrical figures in the ledger.
+
+use super::{CircuitFigures, Electrical, demand};
+use crate::build::{Build, Circuit};
+use crate::compute::electrical::protection::cfr_largest_rating;
+use crate::compute::formulas as f;
+use crate::compute::ledger::{Amount, Ledger, Limit, at_least, at_most};
+use crate::kinds::{Network, Role};
+use crate::units::{Dimension, Ratio, Volts};
+
+pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
+    for (id, figures) in &all.circuits {
+        if let Some(circuit) = build.circuits.get(id) {
+            enter_circuit(all, circuit, figures, ledger);
+        }
+    }
+    enter_banks(all, ledger);
+    for (id, panel) in &all.panels {
+        let limit = panel.rating.and_then(|r| at_most(panel.carried.0, r.0, Dimension::Current));
+        ledger.enter(&f::LOADING, id, panel.carried, vec![panel.connected.into(), panel.diversity.into()], limit);
+    }
+    for part in build.parts.values().filter(|p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger))) {
+        let record = part.record;
+        let (Some(power), Some(low)) = (record.watts("power"), record.volts("low_cutoff")) else { continue };
+        let efficiency = record.ratio("efficiency").unwrap_or(Ratio(0.85));
+        let inputs = vec![power.into(), efficiency.into(), low.into()];
+        ledger.enter(&f::INVERTER_CURRENT, &part.id, demand::inverter_draw(part).0, inputs, None);
+    }
+    for (id, source) in &all.ac_sources {
+        let limit = at_most(source.fixed_load.0, source.capacity.0, Dimension::Power);
+        ledger.enter(&f::AC_LOAD, id, source.fixed_load, vec![source.capacity.into()], limit);
+    }
+    enter_strings(build, all, ledger);
+}
+
+fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, ledger: &mut Ledger) {
+    let id = circuit.id.as_str();
+    let demand = figures.demand;
+    let inputs = vec![demand.load.into(), demand.continuous.into(), all.profile.continuous_factor.into()];
+    ledger.enter(&f::DESIGN_CURRENT, id, figures.design, inputs, None);
+    let Some(sized) = figures.conductor() else { return };
+    let rating = figures.device.rating;
+    if let Some(ampacity) = &sized.ampacity {
+        let inputs = vec![
+            sized.size.to_string().into(),
+            ampacity.insulation.limit().into(),
+            ampacity.table.into(),
+            ampacity.ambient_factor.into(),
+            ampacity.bundle_factor.into(),
+        ];
+        let needed = rating.map_or(figures.design, |r| r.max(figures.design));
+        ledger.enter(&f::AMPACITY, id, ampacity.corrected, inputs, at_least(ampacity.corrected.0, needed.0, Dimension::Current));
+        if let (Some(rating), true) = (rating, figures.device.is_own()) {
+            let inputs = vec![figures.design.into(), ampacity.corrected.into(), figures.device.show().into()];
+            ledger.enter(&f::PROTECTION, id, rating, inputs, at_most(rating.0, ampacity.corrected.0, Dimension::Current));
+            if let (Some(family), Network::Dc | Network::Start) = (figures.device.family, circuit.network) {
+                let cap = cfr_largest_rating(ampacity.corrected, figures.nominal, family);
+                ledger.enter(&f::CFR_CAP, id, cap, vec![ampacity.corrected.into()], None);
+            }
+        }
+    }
+    if figures.run_known {
+        let inputs = vec![
+            circuit.run.unwrap_or_default().into(),
+            sized.drop.loop_resistance.into(),
+            demand.load.into(),
+            sized.conductor_temperature.into(),
+            sized.drop.volts.into(),
+        ];
+        let limit = at_most(sized.drop.share.0, figures.drop_limit.0, Dimension::Ratio);
+        ledger.enter(&f::VOLTAGE_DROP, id, sized.drop.share, inputs, limit);
+    }
+    if let (Some(fault), true) = (figures.fault, figures.device.is_own()) {
+        let volts = all.banks.values().next().map_or(Volts(12.8), |b| b.volts);
+        let interrupting = figures.device.interrupting;
+        let limit = interrupting.map(|i| Limit { bound: i.into(), at_most: true, kept: fault <= i });
+        let rated = interrupting.map_or_else(|| Amount::Word(String::new()), Amount::from);
+        ledger.enter(&f::FAULT, id, fault, vec![volts.into(), rated], limit);
+    }
+}
+
+fn enter_banks(all: &Electrical, ledger: &mut Ledger) {
+    for (id, bank) in &all.banks {
+        let inputs = vec![bank.capacity.into(), bank.volts.into(), bank.usable_share.into()];
+        ledger.enter(&f::BANK_ENERGY, id, bank.usable, inputs, None);
+        if let Some(fault) = bank.fault {
+            ledger.enter(&f::BANK_FAULT, id, fault, vec![bank.volts.into(), bank.resistance.into()], None);
+        }
+        for (formula, value, limit) in
+            [(&f::BANK_DISCHARGE, bank.discharge, bank.max_discharge), (&f::BANK_CHARGE, bank.charge, bank.max_charge)]
+        {
+            let bound = limit.map_or_else(|| Amount::Word("not given".to_owned()), Amount::from);
+            let limit = limit.and_then(|l| at_most(value.0, l.0, Dimension::Current));
+            ledger.enter(formula, id, value, vec![bound], limit);
+        }
+    }
+}
+
+fn enter_strings(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
+    for (id, string) in &all.strings {
+        let controller = string.controller.as_ref().and_then(|c| build.parts.get(c));
+        if let (Some(volts), Some(coldest)) = (string.voc_cold, string.coldest) {
+            let bound = controller.and_then(|c| c.record.volts("max_pv_voltage"));
+            let limit = bound.and_then(|b| at_most(volts.0, b.0, Dimension::Voltage));
+            let per_kelvin = format!("{} %/K", crate::units::number(string.per_kelvin.0 * 100.0));
+            ledger.enter(&f::STRING_VOLTAGE, id, volts, vec![string.voc.into(), per_kelvin.into(), coldest.into()], limit);
+        }
+        let bound = controller.and_then(|c| c.record.amps("max_pv_current"));
+        let limit = bound.and_then(|b| at_most(string.isc.0, b.0, Dimension::Current));
+        ledger.enter(&f::STRING_CURRENT, id, string.isc, vec![string.isc.into()], limit);
+    }
+}

@@ -1,0 +1,111 @@
+//! Loading of panels, busbars and in-line devices; of inverters and shore inlets.
+
+use super::Electrical;
+use crate::build::{Build, Feeding, Part};
+use crate::compute::electrical::ac;
+use crate::kinds::{Network, Role};
+use crate::units::{Amps, Ratio, Watts};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// A part that current passes through.
+#[derive(Clone, Debug, Serialize)]
+pub struct Panel {
+    /// Largest lasting current through it.
+    pub carried: Amps,
+    /// Rating, if the spec or kind gives one.
+    pub rating: Option<Amps>,
+    /// Ways used, where it has ways.
+    pub used: u32,
+    /// Ways there are, where it has ways.
+    pub ways: Option<u32>,
+    /// Sum of what the ways feed, before diversity.
+    pub connected: Amps,
+    /// Share that runs together.
+    pub diversity: Ratio,
+}
+
+pub(super) fn panels(build: &Build<'_>, all: &Electrical) -> IndexMap<String, Panel> {
+    let passing = build.parts.values().filter(|p| p.role().is_some_and(Role::passes_through));
+    passing.map(|p| (p.id.clone(), panel(build, all, p))).collect()
+}
+
+fn panel(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Panel {
+    let load = |id: &str| all.circuits.get(id).map_or(Amps(0.0), |c| c.demand.load);
+    let fed: Amps = build.arriving(&part.id).filter(|c| c.owner == part.id).map(|c| load(&c.id)).fold(Amps(0.0), Amps::max);
+    let connected: Amps = build.leaving(&part.id).filter(|c| c.feeding != Feeding::Output).map(|c| load(&c.id)).sum();
+    let charged: Amps = build.arriving(&part.id).filter(|c| c.feeding == Feeding::Output).map(|c| load(&c.id)).sum();
+    let diversity = part.record.ratio("diversity").unwrap_or(Ratio(1.0));
+    let whole = |n: Option<i64>| n.and_then(|n| u32::try_from(n).ok());
+    Panel {
+        carried: if part.role() == Some(Role::AcPanel) { fed } else { fed.max(connected * diversity.0).max(charged) },
+        rating: part.record.amps("rating"),
+        used: build.leaving(&part.id).filter_map(|c| c.way).max().unwrap_or(0),
+        ways: whole(part.record.count("ways")).filter(|_| part.role().is_some_and(Role::has_ways)),
+        connected,
+        diversity,
+    }
+}
+
+/// Load on a source of AC.
+#[derive(Clone, Debug, Serialize)]
+pub struct AcSource {
+    /// What it can give.
+    pub capacity: Watts,
+    /// Everything behind it that runs together, outlets left aside.
+    pub fixed_load: Watts,
+    /// Largest single fixed load.
+    pub largest: Option<(String, Watts)>,
+    /// Short surge it can give, where known.
+    pub surge: Option<Watts>,
+    /// Outlets behind it.
+    pub outlets: usize,
+}
+
+pub(super) fn ac_sources(build: &Build<'_>, all: &Electrical) -> IndexMap<String, AcSource> {
+    let is_source = |p: &&Part<'_>| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger | Role::Inlet));
+    build.parts.values().filter(is_source).map(|p| (p.id.clone(), ac_source(build, all, p))).collect()
+}
+
+fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> AcSource {
+    let volts = all.profile.ac.volts;
+    let capacity = match part.role() {
+        Some(Role::Inlet) => ac::supply_capacity(part.record.amps("rating").unwrap_or_default(), volts),
+        _ => part.record.watts("power").unwrap_or_default() * part.times(),
+    };
+    let from_shore = part.role() == Some(Role::Inlet);
+    let mut loads = IndexMap::new();
+    let mut outlets = 0;
+    let mut open = vec![(part.id.clone(), 1.0)];
+    let mut seen = vec![part.id.clone()];
+    while let Some((id, share)) = open.pop() {
+        for circuit in build.leaving(&id).filter(|c| c.network == Network::Ac) {
+            let Some(to) = build.parts.get(&circuit.to).filter(|t| !seen.contains(&t.id)) else { continue };
+            seen.push(to.id.clone());
+            match to.role() {
+                Some(Role::Outlet) => outlets += 1,
+                // A charger is never meant to run from the bank it charges.
+                Some(Role::Charger) if !from_shore => {}
+                Some(role) if role.passes_through() => {
+                    open.push((to.id.clone(), share * to.record.ratio("diversity").map_or(1.0, |r| r.0)));
+                }
+                Some(Role::InverterCharger) => open.push((to.id.clone(), share)),
+                _ => {
+                    let amps = all.circuits.get(&circuit.id).map_or(Amps(0.0), |c| c.demand.load);
+                    loads.insert(to.id.clone(), volts * amps * share);
+                }
+            }
+        }
+    }
+    let largest = loads.iter().fold(None, |top: Option<(String, Watts)>, (id, w)| match top {
+        Some((_, t)) if t >= *w => top,
+        _ => Some((id.clone(), *w)),
+    });
+    AcSource {
+        capacity,
+        fixed_load: loads.values().copied().sum(),
+        largest,
+        surge: part.record.watts("surge_power").map(|w| w * part.times()),
+        outlets,
+    }
+}

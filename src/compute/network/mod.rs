@@ -1,0 +1,215 @@
+//! The electrical network: current in every circuit, what protects it, its conductor, drop and fault current.
+
+mod bank;
+mod demand;
+mod device;
+mod enter;
+mod fault;
+mod floor;
+mod loading;
+mod sizing;
+mod solar;
+
+pub use bank::Bank;
+pub use demand::Demand;
+pub use device::{Device, DeviceAt, family_name, read_protection};
+pub use loading::{AcSource, Panel};
+pub use solar::Strings;
+
+use crate::build::{Build, Circuit};
+use crate::compute::electrical::ampacity::{Installation, Surroundings};
+use crate::compute::electrical::size::{NoSize, Sized};
+use crate::compute::ledger::Ledger;
+use crate::kinds::{Network, Role};
+use crate::tables::insulation::Insulation;
+use crate::tables::profile::Profile;
+use crate::units::{Amps, Celsius, Ratio, Volts};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// Everything computed for one circuit.
+#[derive(Clone, Debug, Serialize)]
+pub struct CircuitFigures {
+    /// Nominal voltage.
+    pub nominal: Volts,
+    /// Current the circuit carries.
+    pub demand: Demand,
+    /// 100 % of the short part and 125 % of the continuous part.
+    pub design: Amps,
+    /// What protects it.
+    pub device: Device,
+    /// Conductor, ampacity and drop; the reason where no standard size does it.
+    pub sized: Result<Sized, NoSize>,
+    /// Whether length and load are known, so that the drop means something.
+    pub run_known: bool,
+    /// Drop limit it is held to.
+    pub drop_limit: Ratio,
+    /// Where the conductor lies, for the ampacity.
+    pub installation: Installation,
+    /// Sum of the drops from the source to the end of this circuit.
+    pub drop_from_source: Volts,
+    /// Fault current at its source end.
+    pub fault: Option<Amps>,
+}
+
+impl CircuitFigures {
+    /// The sized conductor, if there is one.
+    #[must_use]
+    pub fn conductor(&self) -> Option<&Sized> {
+        self.sized.as_ref().ok()
+    }
+}
+
+/// All electrical figures.
+#[derive(Clone, Debug, Serialize)]
+pub struct Electrical {
+    /// Rules in force.
+    #[serde(skip)]
+    pub profile: Profile,
+    /// By circuit id.
+    pub circuits: IndexMap<String, CircuitFigures>,
+    /// By bank id.
+    pub banks: IndexMap<String, Bank>,
+    /// Panels, busbars and in-line devices, by part id.
+    pub panels: IndexMap<String, Panel>,
+    /// Inverters and inlets, by part id.
+    pub ac_sources: IndexMap<String, AcSource>,
+    /// Solar strings, by array id.
+    pub strings: IndexMap<String, Strings>,
+}
+
+impl Electrical {
+    /// Computes the network of `build` under `profile`; every figure is entered in `ledger`.
+    #[must_use]
+    pub fn compute(build: &Build<'_>, profile: Profile, ledger: &mut Ledger) -> Self {
+        let mut all = Self {
+            profile,
+            circuits: IndexMap::new(),
+            banks: IndexMap::new(),
+            panels: IndexMap::new(),
+            ac_sources: IndexMap::new(),
+            strings: IndexMap::new(),
+        };
+        let demands = demand::demands(build, &all.profile);
+        let floors = floor::floors(build, &all, &demands);
+        for circuit in build.circuits.values() {
+            let figures = all.circuit(build, circuit, &demands, floors.get(&circuit.id).copied().unwrap_or_default());
+            all.circuits.insert(circuit.id.clone(), figures);
+        }
+        all.banks = bank::banks(build, &all);
+        fault::faults(build, &mut all);
+        all.panels = loading::panels(build, &all);
+        all.ac_sources = loading::ac_sources(build, &all);
+        all.strings = solar::strings(build);
+        enter::enter(build, &all, ledger);
+        all
+    }
+
+    fn circuit(
+        &self,
+        build: &Build<'_>,
+        circuit: &Circuit,
+        demands: &IndexMap<String, Demand>,
+        floor: Amps,
+    ) -> CircuitFigures {
+        let demand = demands.get(&circuit.id).copied().unwrap_or_default();
+        let design = demand.design(self.profile.continuous_factor);
+        let nominal = nominal(build, circuit, &self.profile);
+        let installation = installation(build, circuit, &self.profile, nominal);
+        let wanted = device::wanted(build, self, circuit, design.max(floor));
+        let drop_limit = drop_limit(build, circuit, &self.profile);
+        let (device, sized) =
+            sizing::size(&sizing::Job { build, all: self, circuit, demand, design, floor, nominal, drop_limit, installation: &installation, wanted });
+        let above = self.feeder_of(build, circuit).map_or(Volts(0.0), |f| f.drop_from_source);
+        let own = sized.as_ref().map_or(Volts(0.0), |s| s.drop.volts);
+        CircuitFigures {
+            nominal,
+            demand,
+            design,
+            device,
+            sized,
+            run_known: circuit.run.is_some(),
+            drop_limit,
+            installation,
+            drop_from_source: above + own,
+            fault: None,
+        }
+    }
+
+    /// Figures of the circuit that arrives at the part this one leaves, in the same network.
+    fn feeder_of(&self, build: &Build<'_>, circuit: &Circuit) -> Option<&CircuitFigures> {
+        let passes = build.parts.get(&circuit.from).and_then(crate::build::Part::role).is_some_and(Role::passes_through);
+        let feeder = device::feeder_of(build, circuit).filter(|_| passes);
+        self.circuits.get(&feeder?.id)
+    }
+}
+
+/// Nominal voltage of a circuit: 12, 24 or 48 V DC by the bank, the rules' AC voltage, the string's own for solar.
+#[must_use]
+pub fn nominal(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Volts {
+    match circuit.network {
+        Network::Ac => profile.ac.volts,
+        Network::Start => Volts(12.0),
+        Network::Dc => house_volts(build),
+        Network::Pv => string_volts(build, &circuit.from).unwrap_or(Volts(18.0)),
+    }
+}
+
+/// System voltage of the house network by its bank's nominal one.
+#[must_use]
+pub fn house_volts(build: &Build<'_>) -> Volts {
+    let bank = build.parts.values().find(|p| p.role() == Some(Role::Bank));
+    let volts = bank.and_then(|b| b.record.volts("voltage")).map_or(12.8, |v| v.0);
+    Volts(if volts > 36.0 {
+        48.0
+    } else if volts > 18.0 {
+        24.0
+    } else {
+        12.0
+    })
+}
+
+/// Voltage at peak power of the array that feeds `part`, through isolators.
+fn string_volts(build: &Build<'_>, part: &str) -> Option<Volts> {
+    let mut at = part.to_owned();
+    for _ in 0..8 {
+        let part = build.parts.get(&at)?;
+        if part.role() == Some(Role::Array) {
+            return Some(part.record.volts("vmp")? * part.record.count("series").map_or(1.0, count));
+        }
+        let feeder = build.arriving(&at).find(|c| c.network == Network::Pv)?.from.clone();
+        at = feeder;
+    }
+    None
+}
+
+#[expect(clippy::cast_precision_loss, reason = "the reader bounds counts far below 2^52")]
+pub(crate) fn count(n: i64) -> f64 {
+    n.max(0) as f64
+}
+
+fn drop_limit(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Ratio {
+    let owner = build.parts.get(&circuit.owner);
+    let given = owner.filter(|p| p.record.gave("critical")).map(|p| p.record.flag("critical"));
+    let critical = given.or_else(|| owner.and_then(|p| p.electric()).map(|e| e.critical)).unwrap_or(true);
+    if critical { profile.drop.critical } else { profile.drop.other }
+}
+
+/// Insulation class, ambient and bundling of a circuit's conductor.
+fn installation(build: &Build<'_>, circuit: &Circuit, profile: &Profile, volts: Volts) -> Installation {
+    let owner = build.parts.get(&circuit.owner);
+    let given = owner.and_then(|p| p.record.celsius("insulation")).and_then(Insulation::from_limit);
+    let hot = circuit.through.iter().any(|p| build.is_engine_space(p));
+    let surroundings = if hot {
+        Surroundings::EngineSpace(profile.ambient.engine_space)
+    } else {
+        Surroundings::Air(Celsius(profile.ambient.cabin.0))
+    };
+    Installation {
+        insulation: given.unwrap_or(profile.insulation),
+        surroundings,
+        bundled: circuit.bundle,
+        volts,
+        bundle_at_all_voltages: profile.bundle_at_all_voltages,
+    }
+}

@@ -1,0 +1,62 @@
+//! Solar strings: voltage on the coldest morning and current, against the controller's limits.
+
+use super::count;
+use crate::build::{Build, Circuit, Part};
+use crate::kinds::{Network, Role};
+use crate::units::{Amps, Celsius, Ratio, Volts, Watts};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// An array's strings.
+#[derive(Clone, Debug, Serialize)]
+pub struct Strings {
+    /// Peak power of all modules.
+    pub power: Watts,
+    /// Lowest cell temperature reckoned with, where the spec gives one.
+    pub coldest: Option<Celsius>,
+    /// Open-circuit voltage of a string at 25 °C.
+    pub voc: Volts,
+    /// The same at the coldest temperature.
+    pub voc_cold: Option<Volts>,
+    /// Share per kelvin it changes by.
+    pub per_kelvin: Ratio,
+    /// Short-circuit current of all strings.
+    pub isc: Amps,
+    /// Controller it reaches, if any.
+    pub controller: Option<String>,
+}
+
+pub(super) fn strings(build: &Build<'_>) -> IndexMap<String, Strings> {
+    let lows = build.spec.climates.values().flat_map(|c| [c.celsius("record_low"), c.celsius("low")]);
+    let coldest = lows.flatten().fold(None, |low: Option<Celsius>, t| Some(low.map_or(t, |l| l.min(t))));
+    let arrays = build.parts.values().filter(|p| p.role() == Some(Role::Array));
+    arrays.map(|p| (p.id.clone(), string(build, p, coldest))).collect()
+}
+
+fn string(build: &Build<'_>, part: &Part<'_>, coldest: Option<Celsius>) -> Strings {
+    let record = part.record;
+    let series = record.count("series").map_or(1.0, count);
+    let parallel = record.count("parallel").map_or(1.0, count) * part.times();
+    let voc = record.volts("voc").unwrap_or_default() * series;
+    let per_kelvin = record.ratio("voc_per_kelvin").unwrap_or(Ratio(-0.0028));
+    Strings {
+        power: record.watts("power").unwrap_or_default() * (series * parallel),
+        coldest,
+        voc,
+        // Data-sheet convention: Voc(T) = Voc(25 °C) · (1 + β·(T − 25 K)).
+        voc_cold: coldest.map(|t| voc * (1.0 + per_kelvin.0 * (t.0 - 25.0))),
+        per_kelvin,
+        isc: record.amps("isc").unwrap_or_default() * parallel,
+        controller: controller(build, &part.id, 0),
+    }
+}
+
+/// The controller an array reaches through isolators.
+fn controller(build: &Build<'_>, from: &str, depth: usize) -> Option<String> {
+    let next = |c: &Circuit| match build.parts.get(&c.to).and_then(Part::role) {
+        Some(Role::Charger) => Some(c.to.clone()),
+        Some(role) if role.passes_through() && depth < 8 => controller(build, &c.to, depth + 1),
+        _ => None,
+    };
+    build.leaving(from).filter(|c| c.network == Network::Pv).find_map(next)
+}

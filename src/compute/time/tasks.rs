@@ -1,0 +1,305 @@
+//! The task graph of a build: a stable order, loops, hours per stage and the critical path.
+//!
+//! A stage begins when the one before it is finished. Within a stage tasks run side by side unless `after` says
+//! otherwise, so the times are those of a shop with enough hands; `person_minutes` is the work to be paid.
+
+use super::task_loops::loops;
+use petgraph::Direction;
+use petgraph::graph::{DiGraph, NodeIndex};
+use serde::Serialize;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BinaryHeap};
+use std::fmt;
+
+/// A piece of work.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Task {
+    /// Unique id, such as `fridge.fit`.
+    pub id: String,
+    /// Id of its stage.
+    pub stage: String,
+    /// How long it takes by the clock, in minutes.
+    pub minutes: u32,
+    /// How many people it takes for that time.
+    pub people: u32,
+    /// Ids of tasks that must be finished before it begins.
+    pub after: Vec<String>,
+}
+
+impl Task {
+    /// Minutes of work of all its people.
+    #[must_use]
+    pub fn person_minutes(&self) -> u64 {
+        u64::from(self.minutes) * u64::from(self.people)
+    }
+}
+
+/// Why there is no schedule.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum TaskFault {
+    /// Two tasks have one id.
+    Duplicate {
+        /// The id.
+        id: String,
+    },
+    /// A task names a stage that is not in the plan.
+    UnknownStage {
+        /// Id of the task.
+        task: String,
+        /// The stage it names.
+        stage: String,
+    },
+    /// A task waits for one that is not there.
+    UnknownAfter {
+        /// Id of the task.
+        task: String,
+        /// The id it names.
+        after: String,
+    },
+    /// A task waits for one of a later stage.
+    AfterLaterStage {
+        /// Id of the task.
+        task: String,
+        /// Its stage.
+        stage: String,
+        /// The task it waits for.
+        after: String,
+        /// The stage of that.
+        after_stage: String,
+    },
+    /// Tasks wait for each other.
+    Cycle {
+        /// Each once, in order of work: every one must come before the next, and the last before the first.
+        ids: Vec<String>,
+    },
+}
+
+impl fmt::Display for TaskFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Duplicate { id } => write!(f, "two tasks are called `{id}`"),
+            Self::UnknownStage { task, stage } => write!(f, "`{task}` is in stage `{stage}`, which is not in the plan"),
+            Self::UnknownAfter { task, after } => write!(f, "`{task}` comes after `{after}`, which is not there"),
+            Self::AfterLaterStage { task, stage, after, after_stage } => {
+                write!(f, "`{task}` ({stage}) can't come after `{after}`: that is in the later stage {after_stage}")
+            }
+            Self::Cycle { ids } => {
+                let mut loop_: Vec<&str> = ids.iter().map(String::as_str).collect();
+                loop_.extend(ids.first().map(String::as_str));
+                write!(f, "tasks wait for each other: {}", loop_.join(" → "))
+            }
+        }
+    }
+}
+
+/// A task with its times, in minutes by the clock from the begin of the build.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct ScheduledTask {
+    /// Id of the task.
+    pub id: String,
+    /// Id of its stage.
+    pub stage: String,
+    /// Earliest start.
+    pub start: u64,
+    /// Earliest finish.
+    pub finish: u64,
+    /// How much later it may start without the build being late.
+    pub slack: u64,
+    /// Whether it has no slack.
+    pub critical: bool,
+    /// Minutes of work of all its people.
+    pub person_minutes: u64,
+}
+
+/// A stage with its times.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct StageTime {
+    /// Id of the stage.
+    pub stage: String,
+    /// Number of its tasks.
+    pub tasks: usize,
+    /// Earliest start, minutes from the begin of the build.
+    pub start: u64,
+    /// Earliest finish.
+    pub finish: u64,
+    /// Minutes of work.
+    pub person_minutes: u64,
+}
+
+/// The plan of a build.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Schedule {
+    /// In an order that can be worked through; where the graph leaves it open, in the order given.
+    pub order: Vec<ScheduledTask>,
+    /// In the order of the plan, empty ones too.
+    pub stages: Vec<StageTime>,
+    /// Ids of one unbroken chain of tasks from begin to end that decides how long the build takes.
+    pub critical_path: Vec<String>,
+    /// Minutes by the clock, with enough hands.
+    pub minutes: u64,
+    /// Minutes of work.
+    pub person_minutes: u64,
+}
+
+/// Minutes as hours.
+#[must_use]
+#[allow(clippy::cast_precision_loss)]
+pub fn hours(minutes: u64) -> f64 {
+    minutes as f64 / 60.0
+}
+
+/// A node of the graph: a task, or the end of a stage.
+#[derive(Clone, Copy)]
+struct Node {
+    stage: usize,
+    /// Place in the list of tasks; `None` for the end of the stage.
+    task: Option<usize>,
+    minutes: u64,
+}
+
+/// Puts the tasks in order and in time. `stages` are in the order they are worked through.
+///
+/// # Errors
+/// All faults of the graph at once; one loop for every knot of tasks.
+pub fn schedule(tasks: &[Task], stages: &[String]) -> Result<Schedule, Vec<TaskFault>> {
+    let graph = build(tasks, stages)?;
+    let order = stable_order(&graph);
+    let count = graph.node_count();
+    let (mut start, mut finish) = (vec![0_u64; count], vec![0_u64; count]);
+    for &node in &order {
+        let before = graph.neighbors_directed(node, Direction::Incoming);
+        start[node.index()] = before.map(|b| finish[b.index()]).max().unwrap_or(0);
+        finish[node.index()] = start[node.index()] + graph[node].minutes;
+    }
+    let end = finish.iter().copied().max().unwrap_or(0);
+    let mut latest_start = vec![0_u64; count];
+    for &node in order.iter().rev() {
+        let next = graph.neighbors_directed(node, Direction::Outgoing);
+        let latest_finish = next.map(|n| latest_start[n.index()]).min().unwrap_or(end);
+        latest_start[node.index()] = latest_finish.saturating_sub(graph[node].minutes);
+    }
+    let mut plan = Schedule { minutes: end, ..Schedule::default() };
+    plan.stages = stages.iter().map(|stage| StageTime { stage: stage.clone(), ..StageTime::EMPTY }).collect();
+    for (index, stage) in plan.stages.iter_mut().enumerate() {
+        // The end of a stage is the node after all tasks; it starts when the last task is finished.
+        stage.finish = finish[tasks.len() + index];
+        stage.start = if index == 0 { 0 } else { finish[tasks.len() + index - 1] };
+    }
+    for node in order {
+        let Some(task) = graph[node].task.and_then(|t| tasks.get(t)) else { continue };
+        let slack = latest_start[node.index()] - start[node.index()];
+        let person_minutes = task.person_minutes();
+        plan.order.push(ScheduledTask {
+            id: task.id.clone(),
+            stage: task.stage.clone(),
+            start: start[node.index()],
+            finish: finish[node.index()],
+            slack,
+            critical: slack == 0,
+            person_minutes,
+        });
+        plan.person_minutes += person_minutes;
+        if let Some(stage) = plan.stages.get_mut(graph[node].stage) {
+            stage.tasks += 1;
+            stage.person_minutes += person_minutes;
+        }
+    }
+    plan.critical_path = critical_path(&graph, &start, &finish, tasks);
+    Ok(plan)
+}
+
+impl StageTime {
+    const EMPTY: Self = Self { stage: String::new(), tasks: 0, start: 0, finish: 0, person_minutes: 0 };
+}
+
+fn build(tasks: &[Task], stages: &[String]) -> Result<DiGraph<Node, ()>, Vec<TaskFault>> {
+    let mut faults = Vec::new();
+    let stage_index: BTreeMap<&str, usize> = stages.iter().enumerate().map(|(i, s)| (s.as_str(), i)).collect();
+    let mut by_id: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut graph: DiGraph<Node, ()> = DiGraph::new();
+    for (index, task) in tasks.iter().enumerate() {
+        if by_id.insert(&task.id, index).is_some() {
+            faults.push(TaskFault::Duplicate { id: task.id.clone() });
+        }
+        let stage = stage_index.get(task.stage.as_str()).copied();
+        if stage.is_none() {
+            faults.push(TaskFault::UnknownStage { task: task.id.clone(), stage: task.stage.clone() });
+        }
+        let stage = stage.unwrap_or(usize::MAX);
+        graph.add_node(Node { stage, task: Some(index), minutes: task.minutes.into() });
+    }
+    for (index, task) in tasks.iter().enumerate() {
+        let (stage, node) = (graph[NodeIndex::new(index)].stage, NodeIndex::new(index));
+        for after in &task.after {
+            let Some(&before) = by_id.get(after.as_str()) else {
+                faults.push(TaskFault::UnknownAfter { task: task.id.clone(), after: after.clone() });
+                continue;
+            };
+            let before = NodeIndex::new(before);
+            let before_stage = graph[before].stage;
+            if before_stage != usize::MAX && before_stage > stage {
+                faults.push(TaskFault::AfterLaterStage {
+                    task: task.id.clone(),
+                    stage: task.stage.clone(),
+                    after: after.clone(),
+                    after_stage: stages[before_stage].clone(),
+                });
+            } else {
+                graph.update_edge(before, node, ());
+            }
+        }
+    }
+    let name = |node: NodeIndex| tasks[node.index()].id.clone();
+    faults.extend(loops(&graph).into_iter().map(|l| TaskFault::Cycle { ids: l.into_iter().map(name).collect() }));
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let ends: Vec<NodeIndex> =
+        (0..stages.len()).map(|stage| graph.add_node(Node { stage, task: None, minutes: 0 })).collect();
+    for task in (0..tasks.len()).map(NodeIndex::new) {
+        let stage = graph[task].stage;
+        graph.update_edge(task, ends[stage], ());
+        if stage > 0 {
+            graph.update_edge(ends[stage - 1], task, ());
+        }
+    }
+    for pair in ends.windows(2) {
+        graph.update_edge(pair[0], pair[1], ());
+    }
+    Ok(graph)
+}
+
+/// Kahn's order; of the nodes that are free, the one of the earliest stage and then the one given first.
+fn stable_order(graph: &DiGraph<Node, ()>) -> Vec<NodeIndex> {
+    let mut waiting: Vec<usize> =
+        graph.node_indices().map(|n| graph.neighbors_directed(n, Direction::Incoming).count()).collect();
+    let key = |node: NodeIndex| Reverse((graph[node].stage, node));
+    let mut free: BinaryHeap<_> = graph.node_indices().filter(|n| waiting[n.index()] == 0).map(key).collect();
+    let mut order = Vec::with_capacity(graph.node_count());
+    while let Some(Reverse((_, node))) = free.pop() {
+        order.push(node);
+        for next in graph.neighbors_directed(node, Direction::Outgoing) {
+            waiting[next.index()] -= 1;
+            if waiting[next.index()] == 0 {
+                free.push(key(next));
+            }
+        }
+    }
+    order
+}
+
+/// Goes back from the end of the build, always to the node that it had to wait for; ties to the one given first.
+fn critical_path(graph: &DiGraph<Node, ()>, start: &[u64], finish: &[u64], tasks: &[Task]) -> Vec<String> {
+    let mut path = Vec::new();
+    let mut node = graph.node_indices().max_by_key(|n| (finish[n.index()], *n));
+    while let Some(current) = node {
+        if let Some(task) = graph[current].task.and_then(|t| tasks.get(t)) {
+            path.push(task.id.clone());
+        }
+        let before = graph.neighbors_directed(current, Direction::Incoming);
+        node = before.filter(|b| finish[b.index()] == start[current.index()]).min();
+    }
+    path.reverse();
+    path
+}

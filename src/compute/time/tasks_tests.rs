@@ -1,0 +1,113 @@
+//! The task graph: order, times, critical path and every fault.
+
+use super::tasks::*;
+
+fn task(id: &str, stage: &str, minutes: u32, after: &[&str]) -> Task {
+    let after = after.iter().map(|a| (*a).to_owned()).collect();
+    Task { id: id.to_owned(), stage: stage.to_owned(), minutes, people: 1, after }
+}
+
+fn stages(names: &[&str]) -> Vec<String> {
+    names.iter().map(|n| (*n).to_owned()).collect()
+}
+
+fn ids(plan: &Schedule) -> Vec<&str> {
+    plan.order.iter().map(|t| t.id.as_str()).collect()
+}
+
+#[test]
+fn order_keeps_to_that_given_where_it_may() {
+    let tasks =
+        [task("d", "two", 5, &[]), task("c", "one", 5, &["b"]), task("a", "one", 5, &[]), task("b", "one", 5, &[])];
+    let plan = schedule(&tasks, &stages(&["one", "two"])).expect("a plan");
+    assert_eq!(ids(&plan), ["a", "b", "c", "d"]);
+    let again = schedule(&tasks, &stages(&["one", "two"]));
+    assert_eq!(Ok(plan), again);
+}
+
+#[test]
+fn times_slack_and_critical_path_by_hand() {
+    // one: a 60, b 30 after a, c 100; two: nothing; three: d 20 (two people), e 50 after a.
+    let mut tasks = vec![
+        task("a", "one", 60, &[]),
+        task("b", "one", 30, &["a"]),
+        task("c", "one", 100, &[]),
+        task("d", "three", 20, &["c"]),
+        task("e", "three", 50, &["a"]),
+    ];
+    tasks[3].people = 2;
+    let plan = schedule(&tasks, &stages(&["one", "two", "three"])).expect("a plan");
+    let times: Vec<_> = plan.order.iter().map(|t| (t.id.as_str(), t.start, t.finish, t.slack)).collect();
+    assert_eq!(times, [("a", 0, 60, 10), ("b", 60, 90, 10), ("c", 0, 100, 0), ("d", 100, 120, 30), ("e", 100, 150, 0)]);
+    assert_eq!(plan.critical_path, ["c", "e"]);
+    assert!(plan.order.iter().all(|t| t.critical == (t.slack == 0)));
+    let stage_times: Vec<_> = plan.stages.iter().map(|s| (s.tasks, s.start, s.finish, s.person_minutes)).collect();
+    assert_eq!(stage_times, [(3, 0, 100, 190), (0, 100, 100, 0), (2, 100, 150, 90)]);
+    assert_eq!((plan.minutes, plan.person_minutes), (150, 280));
+    assert!((hours(plan.minutes) - 2.5).abs() < f64::EPSILON);
+}
+
+#[test]
+fn the_critical_path_is_unbroken() {
+    let mut tasks = Vec::new();
+    for n in 0..200_u32 {
+        let stage = ["one", "two", "three"][(n % 3) as usize];
+        let after = if n >= 9 { vec![format!("t{}", n - 9)] } else { Vec::new() };
+        tasks.push(Task { id: format!("t{n}"), stage: stage.to_owned(), minutes: n * 37 % 61, people: 1, after });
+    }
+    let plan = schedule(&tasks, &stages(&["one", "two", "three"])).expect("a plan");
+    let mut clock = 0;
+    for id in &plan.critical_path {
+        let task = plan.order.iter().find(|t| t.id == *id).expect("a task of the plan");
+        assert_eq!((task.start, task.slack), (clock, 0), "{id}");
+        clock = task.finish;
+    }
+    assert_eq!(clock, plan.minutes);
+    let mut place = plan.order.iter().map(|t| &t.id);
+    assert!(plan.critical_path.iter().all(|id| place.any(|p| p == id)), "in the order of the plan");
+}
+
+#[test]
+fn a_loop_is_told_in_full() {
+    let tasks = [
+        task("start", "one", 1, &[]),
+        task("pipe", "one", 1, &["panel", "start"]),
+        task("wall", "one", 1, &["pipe"]),
+        task("panel", "one", 1, &["wall", "wall"]),
+        task("after-all", "one", 1, &["panel"]),
+        task("self", "one", 1, &["self"]),
+    ];
+    let faults = schedule(&tasks, &stages(&["one"])).expect_err("loops");
+    assert_eq!(faults.len(), 2);
+    assert_eq!(faults[0].to_string(), "tasks wait for each other: pipe → wall → panel → pipe");
+    assert_eq!(faults[1], TaskFault::Cycle { ids: vec!["self".to_owned()] });
+}
+
+#[test]
+fn every_other_fault_is_told_at_once() {
+    let tasks = [
+        task("a", "one", 1, &["z"]),
+        task("a", "one", 1, &["ghost"]),
+        task("x", "nowhere", 1, &[]),
+        task("y", "one", 1, &["x"]),
+        task("z", "two", 1, &[]),
+    ];
+    let faults = schedule(&tasks, &stages(&["one", "two"])).expect_err("faults");
+    let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
+    assert_eq!(
+        told,
+        [
+            "two tasks are called `a`",
+            "`x` is in stage `nowhere`, which is not in the plan",
+            "`a` (one) can't come after `z`: that is in the later stage two",
+            "`a` comes after `ghost`, which is not there",
+        ]
+    );
+}
+
+#[test]
+fn nothing_to_do_takes_no_time() {
+    let plan = schedule(&[], &stages(&["one"])).expect("a plan");
+    assert_eq!((plan.minutes, plan.order.len(), plan.stages.len(), plan.critical_path.len()), (0, 0, 1, 0));
+    assert_eq!(schedule(&[], &[]), Ok(Schedule::default()));
+}

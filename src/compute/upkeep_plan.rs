@@ -1,0 +1,202 @@
+//! Due dates of upkeep and ends of warranties: what kinds and spec say, laid out from the handover day on.
+//!
+//! Titles in the plan are still texts with `{{ facts }}` of their component; documents print them.
+
+use crate::build::{Build, Part, Upkeep};
+use crate::compute::time::{
+    self, Cadence, CadenceFault, CadenceText, CalendarInterval, DueKind, Hemisphere, MonthDay, Plan, PlanOptions,
+    TextFault, UpkeepItem, Warranty, WarrantyEnd,
+};
+use crate::fields::{Record, Value};
+use crate::kinds::UpkeepTemplate;
+use crate::source::Span;
+use crate::units::Dimension;
+use jiff::civil::Date;
+
+/// What is wrong with a date or interval that the plan needs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanFault {
+    /// Component or section it is about.
+    pub subject: String,
+    /// Where in the spec.
+    pub span: Span,
+    /// One line.
+    pub message: String,
+    /// What to do.
+    pub help: Option<String>,
+}
+
+/// The plan of a build, and what could not be read. No plan without a handover date.
+#[must_use]
+pub fn plan_of(build: &Build<'_>) -> (Option<Plan>, Vec<PlanFault>) {
+    let mut faults = Vec::new();
+    let items: Vec<_> = build.upkeep.values().filter_map(|u| item(build, u, &mut faults)).collect();
+    let warranties: Vec<_> = build.parts.values().filter_map(|p| warranty(p, &mut faults)).collect();
+    let first_frost = first_frost(build, &mut faults);
+    let Some(handover) = build.spec.build.date("handover") else { return (None, faults) };
+    let options = PlanOptions { first_frost, hemisphere: hemisphere(build), ..PlanOptions::new(handover) };
+    let mut plan = time::plan(&items, &warranties, &options);
+    use_printed_dates(build, &mut plan);
+    for item in &plan.without_date {
+        faults.push(PlanFault {
+            subject: item.component.clone(),
+            span: build.parts.get(&item.component).map_or(build.spec.build.span, |p| p.span),
+            message: format!("upkeep `{}` of `{}` never comes due: {}", item.upkeep, item.component, item.cadence),
+            help: Some("mend the rule in the kind's file".to_owned()),
+        });
+    }
+    (Some(plan), faults)
+}
+
+/// How often a piece of upkeep comes due.
+///
+/// # Errors
+/// The key whose text cannot be read.
+pub fn cadence(template: &UpkeepTemplate) -> Result<Cadence, CadenceFault> {
+    Cadence::read(&CadenceText {
+        every: template.every.as_deref(),
+        once: template.once.as_deref(),
+        replace: template.replace.as_deref(),
+        season: template.season.as_deref(),
+        rule: template.rule.as_deref(),
+        distance: template.distance.as_deref(),
+        hours: template.hours.as_deref(),
+    })
+}
+
+/// Title of a piece of upkeep as a text with facts. Where several parts of the kind have it, it names the part.
+#[must_use]
+pub fn title(build: &Build<'_>, upkeep: &Upkeep<'_>) -> String {
+    let title = &upkeep.template.title;
+    let kind = build.parts.get(&upkeep.part).map(|p| p.kind.id.as_str());
+    let same = |u: &&Upkeep<'_>| {
+        u.template.id == upkeep.template.id && build.parts.get(&u.part).map(|p| p.kind.id.as_str()) == kind
+    };
+    if says_name(title) || build.upkeep.values().filter(same).count() < 2 {
+        return title.clone();
+    }
+    format!("{title}: {{{{ name }}}}")
+}
+
+/// Whether a title already prints the name of its part.
+fn says_name(title: &str) -> bool {
+    title.split("{{").skip(1).any(|rest| rest.split("}}").next().is_some_and(|fact| fact.trim() == "name"))
+}
+
+fn item(build: &Build<'_>, upkeep: &Upkeep<'_>, faults: &mut Vec<PlanFault>) -> Option<UpkeepItem> {
+    let part = build.parts.get(&upkeep.part)?;
+    let template = upkeep.template;
+    let cadence = match cadence(template) {
+        Ok(cadence) => cadence,
+        Err(fault) => {
+            let message = format!("`{}` of upkeep `{}`: {}", fault.key, upkeep.id, fault.fault.message);
+            faults.push(PlanFault { subject: part.id.clone(), span: part.span, message, help: fault.fault.help });
+            return None;
+        }
+    };
+    Some(UpkeepItem {
+        component: part.id.clone(),
+        upkeep: template.id.clone(),
+        system: part.kind.system.id().to_owned(),
+        title: title(build, upkeep),
+        by: template.by.clone(),
+        minutes: template.minutes,
+        cadence,
+        distance: template.distance.clone(),
+        hours: template.hours.clone(),
+    })
+}
+
+/// End of a part's warranty, from `warranty` (a period from handover) or `warranty_until` (a date).
+fn warranty(part: &Part<'_>, faults: &mut Vec<PlanFault>) -> Option<Warranty> {
+    let ends = match part.record.date("warranty_until") {
+        Some(date) => WarrantyEnd::On(date),
+        None => WarrantyEnd::After(period(part, "warranty", faults)?),
+    };
+    Some(Warranty {
+        component: part.id.clone(),
+        system: part.kind.system.id().to_owned(),
+        title: "Warranty ends: {{ name }}".to_owned(),
+        ends,
+    })
+}
+
+/// A calendar period as the spec wrote it: "2 years" keeps its meaning, which a number of seconds would not.
+fn period(part: &Part<'_>, field: &str, faults: &mut Vec<PlanFault>) -> Option<CalendarInterval> {
+    let entry = part.record.get(field)?;
+    let written = match &entry.value {
+        Value::Quantity(q) if q.dimension == Dimension::Duration => q.written.as_str(),
+        Value::Text(text) => text.as_str(),
+        _ => return None,
+    };
+    match CalendarInterval::parse(written) {
+        Ok(interval) => Some(interval),
+        Err(fault) => {
+            faults.push(text_fault(&part.id, entry.span, &format!("`{field}` of `{}`", part.id), fault));
+            None
+        }
+    }
+}
+
+/// Day of the first frost: `first_frost` of `[build]`, `[use]` or the first `[climate.…]` that has one.
+fn first_frost(build: &Build<'_>, faults: &mut Vec<PlanFault>) -> Option<MonthDay> {
+    let (name, record) = sections(build).find(|(_, r)| r.text("first_frost").is_some())?;
+    match MonthDay::parse(record.text("first_frost")?) {
+        Ok(day) => Some(day),
+        Err(fault) => {
+            faults.push(text_fault(name, record.span_of("first_frost"), "`first_frost`", fault));
+            None
+        }
+    }
+}
+
+/// Hemisphere by the first latitude of the spec; northern where there is none.
+fn hemisphere(build: &Build<'_>) -> Hemisphere {
+    let latitude = sections(build).find_map(|(_, r)| Some(r.quantity("latitude", Dimension::Angle)?.value));
+    latitude.map_or(Hemisphere::Northern, Hemisphere::of_latitude)
+}
+
+fn sections<'a>(build: &'a Build<'_>) -> impl Iterator<Item = (&'a str, &'a Record)> {
+    let climates = build.spec.climates.iter().map(|(name, record)| (name.as_str(), record));
+    [("build", &build.spec.build), ("use", &build.spec.usage)].into_iter().chain(climates)
+}
+
+fn text_fault(subject: &str, span: Span, what: &str, fault: TextFault) -> PlanFault {
+    let message = format!("{what}: {}", fault.message);
+    PlanFault { subject: subject.to_owned(), span, message, help: fault.help }
+}
+
+/// A date printed on the part wins over the life its kind states; a date of manufacture starts that life.
+fn use_printed_dates(build: &Build<'_>, plan: &mut Plan) {
+    for due in plan.dated.iter_mut().filter(|d| d.kind == DueKind::Replace) {
+        let Some(part) = build.parts.get(&due.component) else { continue };
+        if let Some(date) = part.record.date("replace_by") {
+            due.date = date;
+            due.cadence = "replace by the date on it".to_owned();
+        } else if let Some(date) = end_of_life(part, &due.upkeep) {
+            due.date = date;
+        }
+    }
+    plan.dated.sort_by(|a, b| {
+        (a.date, &a.system, &a.component, &a.upkeep).cmp(&(b.date, &b.system, &b.component, &b.upkeep))
+    });
+}
+
+fn end_of_life(part: &Part<'_>, upkeep: &str) -> Option<Date> {
+    let made = part.record.date("made")?;
+    let template = part.kind.upkeep.iter().find(|u| u.id == upkeep)?;
+    CalendarInterval::parse(template.replace.as_deref()?).ok()?.nth(made, 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_title_with_the_name_is_told_from_one_without() {
+        assert!(says_name("Test the smoke alarm {{ name }}"));
+        assert!(says_name("Look at {{name}}"));
+        assert!(!says_name("Clean the drawer runners"));
+        assert!(!says_name("Charge {{ capacity }} of the bank by name"));
+    }
+}

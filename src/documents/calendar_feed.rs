@@ -1,0 +1,159 @@
+//! Due dates for people: alike ones together, and the same as an iCalendar file for the phone.
+
+use super::Context;
+use super::alike::{Teller, plain, time_words};
+use super::ics::{Calendar, Entry, sequence_of};
+use crate::build::Part;
+use crate::compute::time::{Cadence, Due, DueKind};
+use crate::compute::upkeep_plan;
+use crate::kinds::{System, UpkeepTemplate};
+use indexmap::IndexMap;
+use jiff::civil::Date;
+
+/// The same upkeep of one or several parts of a kind, due on one day.
+pub struct DueGroup<'a> {
+    /// Day.
+    pub date: Date,
+    /// Its dues, at least one.
+    pub dues: Vec<&'a Due>,
+    /// Parts they are about.
+    pub parts: Vec<&'a Part<'a>>,
+    /// What the kind says; `None` for the end of a warranty.
+    pub template: Option<&'a UpkeepTemplate>,
+    /// What is to be done, as Markdown.
+    pub title: String,
+}
+
+impl DueGroup<'_> {
+    /// Why there is a date.
+    #[must_use]
+    pub fn kind(&self) -> DueKind {
+        self.dues.first().map_or(DueKind::Routine, |d| d.kind)
+    }
+
+    /// System of the parts.
+    #[must_use]
+    pub fn system(&self) -> Option<System> {
+        self.parts.first().map(|p| p.kind.system)
+    }
+
+    /// Working time of all parts, in minutes.
+    #[must_use]
+    pub fn minutes(&self) -> u64 {
+        self.dues.iter().map(|d| u64::from(d.minutes)).sum()
+    }
+
+    /// A short round, oftener than every four weeks: too often for a list by date.
+    #[must_use]
+    pub fn is_frequent(&self) -> bool {
+        self.template.is_some_and(is_frequent)
+    }
+}
+
+/// Whether upkeep comes round oftener than every four weeks.
+#[must_use]
+pub fn is_frequent(template: &UpkeepTemplate) -> bool {
+    match upkeep_plan::cadence(template) {
+        Ok(Cadence::Every(i)) => i.years == 0 && i.months == 0 && u32::from(i.weeks) * 7 + u32::from(i.days) < 28,
+        _ => false,
+    }
+}
+
+/// Dues of one day for parts of one kind put together, in the order of the dues.
+#[must_use]
+pub fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
+    let build = teller.context().build;
+    let mut groups: IndexMap<(Date, &str, &str, DueKind), DueGroup<'a>> = IndexMap::new();
+    for due in dues {
+        let Some(part) = build.parts.get(&due.component) else { continue };
+        let template = part.kind.upkeep.iter().find(|u| u.id == due.upkeep && due.kind != DueKind::WarrantyEnds);
+        let group = groups.entry((due.date, &part.kind.id, &due.upkeep, due.kind)).or_insert_with(|| DueGroup {
+            date: due.date,
+            dues: Vec::new(),
+            parts: Vec::new(),
+            template,
+            title: String::new(),
+        });
+        group.dues.push(due);
+        group.parts.push(part);
+    }
+    let titled = groups.into_values().map(|mut group| {
+        group.title = group.dues.first().map_or_else(String::new, |d| teller.joined(&group.parts, &d.title));
+        group
+    });
+    titled.collect()
+}
+
+/// The due dates as an iCalendar file. Without a handover date it has no entries.
+#[must_use]
+pub fn calendar(context: &Context<'_>) -> Calendar {
+    let build = context.build;
+    let teller = Teller::new(context);
+    let dues = context.plan.map_or(&[][..], |p| p.dated.as_slice());
+    let number = build.text("number");
+    Calendar {
+        name: format!("{}: upkeep", build.text("title")),
+        build: if number.is_empty() { build.text("title") } else { number }.to_owned(),
+        sequence: sequence_of(build.text("revision")),
+        // The handover day stands for the day of writing: the same spec gives the same file.
+        stamp: build.spec.build.date("handover").unwrap_or(Date::constant(2000, 1, 1)),
+        entries: groups(&teller, dues).iter().map(|g| entry(&teller, g)).collect(),
+    }
+}
+
+fn entry(teller: &Teller<'_>, group: &DueGroup<'_>) -> Entry {
+    let service = group.dues.iter().any(|d| d.by == "service");
+    let mut categories = vec![if service { "Service" } else { "Owner" }.to_owned()];
+    categories.extend(group.system().map(|s| s.title().to_owned()));
+    Entry {
+        id: group.dues.first().map_or_else(String::new, |d| d.id.clone()),
+        date: group.date,
+        summary: plain(&group.title),
+        description: description(teller, group),
+        categories,
+        alarm_days_before: days_before(group, service),
+    }
+}
+
+/// Reminder ahead: time to order a part or book a workshop, a day for one's own work, none for a short round.
+fn days_before(group: &DueGroup<'_>, service: bool) -> Option<u16> {
+    match group.kind() {
+        DueKind::Replace | DueKind::WarrantyEnds => Some(30),
+        _ if group.is_frequent() => None,
+        _ if service => Some(14),
+        _ => Some(1),
+    }
+}
+
+fn description(teller: &Teller<'_>, group: &DueGroup<'_>) -> Vec<String> {
+    let mut lines = Vec::new();
+    for part in &group.parts {
+        let place = teller.place(part);
+        lines.push(if place.is_empty() { part.name.clone() } else { format!("{}: {place}", part.name) });
+    }
+    let Some(due) = group.dues.first() else { return lines };
+    let limit = due.or_use.as_ref().map_or_else(String::new, |u| format!(", or {u} if that comes first"));
+    if !due.cadence.is_empty() {
+        lines.push(format!("{}{limit}. About {}.", capital(&due.cadence), time_words(group.minutes())));
+    }
+    let Some(template) = group.template else { return lines };
+    for caution in teller.cautions(&group.parts, &template.cautions) {
+        let [hazard, consequence, avoid] = [caution.hazard, caution.consequence, caution.avoid].map(|t| plain(&t));
+        lines.push(format!("{}: {hazard} {consequence} {avoid}", caution.signal));
+    }
+    let steps: Vec<&str> = template.steps.iter().map(String::as_str).collect();
+    for told in teller.tell_listed(&group.parts, &steps) {
+        if !told.who.is_empty() {
+            lines.push(format!("{}:", told.who));
+        }
+        lines.extend(told.kept().iter().enumerate().map(|(i, step)| format!("{}. {}", i + 1, plain(step))));
+    }
+    lines
+}
+
+/// The text with a capital first letter.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

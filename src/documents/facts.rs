@@ -1,0 +1,127 @@
+//! Facts of one part, as strings, for the texts of its kind: `{{ fuse }}`, `{{ place }}`, `{{ volts_at_load }}`.
+//!
+//! Every fact is always defined; one that does not apply is "".
+
+use crate::build::{Build, Circuit, Part};
+use crate::compute::network::{DeviceAt, Electrical};
+use crate::fields::Value;
+use crate::kinds::{Network, Role};
+use crate::units::{Volts, number, significant};
+use std::collections::BTreeMap;
+
+/// Facts by name.
+pub type Facts = BTreeMap<String, String>;
+
+/// The facts of `part`.
+#[must_use]
+pub fn facts(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Facts {
+    let mut facts = Facts::new();
+    let mut put = |name: &str, value: String| {
+        facts.insert(name.to_owned(), value);
+    };
+    for (name, decl) in &part.kind.fields {
+        put(name, part.record.get(name).map_or_else(String::new, |e| show(build, &e.value)));
+        debug_assert!(!decl.about.is_empty(), "every field says what it is");
+    }
+    let circuit = build.circuits.get(&part.id);
+    let figures = circuit.and_then(|c| electrical.circuits.get(&c.id));
+    put("name", part.name.clone());
+    put("id", part.id.clone());
+    put("kind_name", part.kind.name.clone());
+    put("system", part.kind.system.title().to_owned());
+    put("place", places(build, part));
+    put("count", part.count.to_string());
+    put("fed_from", circuit.map_or_else(String::new, |c| build.name(&c.from).to_owned()));
+    put("panel", panel(build, circuit).map_or_else(String::new, |c| build.name(&c.from).to_owned()));
+    put("way", panel(build, circuit).and_then(|c| c.way).map_or_else(String::new, |w| w.to_string()));
+    put("label", circuit.map_or_else(String::new, |c| c.id.clone()));
+    put("fuse", figures.map_or_else(String::new, |f| f.device.show()));
+    put("conductor", figures.and_then(|f| f.conductor()).map_or_else(String::new, |s| s.size.to_string()));
+    put("run", circuit.and_then(|c| c.run).map_or_else(String::new, |r| r.show(build.prints())));
+    put("load_current", figures.map_or_else(String::new, |f| f.demand.load.show(build.prints())));
+    put("design_current", figures.map_or_else(String::new, |f| f.design.show(build.prints())));
+    let nominal = circuit.map(|c| source_volts(electrical, c.network));
+    put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
+    let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| v - f.drop_from_source);
+    put("volts_at_load", at_load.map_or_else(String::new, |v| format!("{} V", number((v.0 * 100.0).round() / 100.0))));
+    let drop = figures.filter(|f| f.run_known).and_then(|f| f.conductor()).map(|s| s.drop.share);
+    put("drop_percent", drop.map_or_else(String::new, |d| format!("{} %", significant(d.0 * 100.0, 2))));
+    for (name, role, absent) in [
+        ("main_disconnect", Role::Disconnect, "the bank's main switch or fuse"),
+        ("house_bank", Role::Bank, "the house bank"),
+        ("house_panel", Role::Panel, "the fuse panel"),
+        ("shore_inlet", Role::Inlet, "the shore inlet"),
+        ("inverter", Role::Inverter, "the inverter"),
+    ] {
+        put(name, first_of(build, role).unwrap_or(absent).to_owned());
+    }
+    put("build_title", build.text("title").to_owned());
+    put("handover_date", build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()));
+    facts
+}
+
+/// Voltage to expect at the source of a network: the bank's, or the rules' AC voltage.
+fn source_volts(electrical: &Electrical, network: Network) -> Volts {
+    match network {
+        Network::Ac => electrical.profile.ac.volts,
+        Network::Dc => electrical.banks.values().next().map_or(Volts(12.8), |b| b.volts),
+        Network::Start | Network::Pv => Volts(12.6),
+    }
+}
+
+/// The circuit whose way protects this one: its own, or that of the panel behind a dimmer or switch.
+fn panel<'a>(build: &'a Build<'_>, circuit: Option<&'a Circuit>) -> Option<&'a Circuit> {
+    let mut at = circuit?;
+    for _ in 0..8 {
+        if at.way.is_some() {
+            return Some(at);
+        }
+        let from = build.parts.get(&at.from)?;
+        if from.role() != Some(Role::Control) {
+            return None;
+        }
+        at = build.circuits.get(&at.from)?;
+    }
+    None
+}
+
+fn first_of<'a>(build: &'a Build<'_>, role: Role) -> Option<&'a str> {
+    let on_dc = |p: &&Part<'_>| p.electric().is_some_and(|e| e.network == Network::Dc || e.network == Network::Ac);
+    let combined = |p: &&Part<'_>| role == Role::Inverter && p.role() == Some(Role::InverterCharger);
+    let found = build.parts.values().filter(on_dc).find(|p| p.role() == Some(role) || combined(p));
+    found.map(|p| p.name.as_str())
+}
+
+/// Places of a part for people: "galley", or "left bunk, right bunk".
+#[must_use]
+pub fn places(build: &Build<'_>, part: &Part<'_>) -> String {
+    part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join(", ")
+}
+
+/// A field's value as documents print it.
+#[must_use]
+pub fn show(build: &Build<'_>, value: &Value) -> String {
+    let names = |ids: &[crate::source::Spanned<String>]| {
+        ids.iter().map(|i| build.name(&i.value).to_owned()).collect::<Vec<_>>().join(", ")
+    };
+    let system = build.prints();
+    match value {
+        Value::Quantity(q) => q.show(system),
+        Value::Quantities(l) => l.iter().map(|q| q.value.show(system)).collect::<Vec<_>>().join(" × "),
+        Value::Text(t) | Value::Prose(t) | Value::Choice(t) => t.clone(),
+        Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
+        Value::Count(n) => n.to_string(),
+        Value::Date(d) => d.to_string(),
+        Value::Components(ids) => names(ids),
+        Value::Places(ids) => ids.iter().map(|i| build.place_name(&i.value)).collect::<Vec<_>>().join(", "),
+        Value::Texts(texts) => texts.iter().map(|t| t.value.clone()).collect::<Vec<_>>().join(", "),
+        Value::Conductor(size) => size.to_string(),
+        Value::Price { currency, amount } => format!("{currency} {amount:.2}"),
+    }
+}
+
+/// Whether a device is one a technician fits for this circuit.
+#[must_use]
+pub fn fitted_here(at: &DeviceAt) -> bool {
+    matches!(at, DeviceAt::Way | DeviceAt::InLine)
+}

@@ -1,0 +1,134 @@
+//! Install packet: everything a technician at the van needs for one stage, printable alone in black and white.
+
+mod hazards;
+mod pick;
+mod stage_text;
+mod circuit_tests;
+mod work;
+mod wiring;
+
+use super::shared::{self, cable, fuses, working_time};
+use super::{BuildView, CautionView, Context};
+use crate::kinds::Stage;
+use serde::Serialize;
+
+/// What the template prints.
+#[derive(Clone, Debug, Serialize)]
+pub struct View {
+    /// Head.
+    pub build: BuildView,
+    /// Id of the stage.
+    pub stage: &'static str,
+    /// Its title.
+    pub title: String,
+    /// Its number, from 1.
+    pub number: usize,
+    /// What the stage is for.
+    pub purpose: &'static str,
+    /// Note of the spec on this stage, inline Markdown.
+    pub note: String,
+    /// Hours and counts.
+    pub glance: Vec<Glance>,
+    /// What must be finished before.
+    pub before: pick::Before,
+    /// Hazards of the whole stage.
+    pub hazards: Vec<CautionView>,
+    /// What the component list is called: in commissioning and handover nothing is picked from the store.
+    pub components_title: &'static str,
+    /// Components.
+    pub components: Vec<pick::Component>,
+    /// Cable to take to the van (rough-in).
+    pub cable: Vec<cable::CutRow>,
+    /// Length added to each piece of cable.
+    pub allowance: String,
+    /// Fuses and breakers to take to the van (fit-off).
+    pub fuses: Vec<fuses::FuseRow>,
+    /// Tools, sorted.
+    pub tools: Vec<String>,
+    /// Openings to cut.
+    pub cut_outs: Vec<pick::CutOutRow>,
+    /// Wires to pull (rough-in).
+    pub pulls: Vec<wiring::PullGroup>,
+    /// Terminations (fit-off).
+    pub terminations: Option<wiring::Terminations>,
+    /// Tests of circuits (commissioning).
+    pub tests: Option<circuit_tests::Tests>,
+    /// Tasks in the order of work.
+    pub tasks: Vec<work::TaskView>,
+    /// Who signed the stage, "" where nobody has.
+    pub signed: String,
+}
+
+/// One line of the glance.
+#[derive(Clone, Debug, Serialize)]
+pub struct Glance {
+    /// What.
+    pub what: &'static str,
+    /// How much.
+    pub value: String,
+}
+
+/// The packet of `stage`; `None` where the build has nothing to do in it.
+#[must_use]
+pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
+    let build = context.build;
+    if shared::is_skipped(build, stage) {
+        return None;
+    }
+    let tasks = work::tasks(context, stage);
+    let pulls = if stage == Stage::ElectricalRoughIn { wiring::pulls(context) } else { Vec::new() };
+    let terminations = (stage == Stage::ElectricalFitOff).then(|| wiring::terminations(context)).flatten();
+    let tests = (stage == Stage::Commissioning).then(|| circuit_tests::tests(context)).flatten();
+    if tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
+        return None;
+    }
+    let at_store = !matches!(stage, Stage::Commissioning | Stage::Handover);
+    let note = build.spec.stages.get(stage.id()).and_then(|r| r.text("note"));
+    Some(View {
+        build: BuildView::of(build),
+        stage: stage.id(),
+        title: shared::stage_title(build, stage),
+        number: Stage::ALL.iter().position(|s| *s == stage).map_or(0, |i| i + 1),
+        purpose: stage_text::purpose(stage),
+        note: note.unwrap_or("").to_owned(),
+        glance: glance(context, stage, &tasks, &pulls),
+        before: pick::before(context, stage),
+        hazards: hazards::of(context, stage),
+        components_title: if at_store { "Pick list" } else { "Components of this stage" },
+        components: pick::components(context, stage),
+        cable: if pulls.is_empty() { Vec::new() } else { cable::cut_list(context) },
+        allowance: cable::ALLOWANCE.show(build.prints()),
+        fuses: if terminations.is_some() { fuses::fuse_list(context) } else { Vec::new() },
+        tools: pick::tools(context, stage, tests.is_some()),
+        cut_outs: pick::cut_outs(context, stage),
+        pulls,
+        terminations,
+        tests,
+        tasks,
+        signed: shared::signed(build, stage.id()),
+    })
+}
+
+fn glance(context: &Context<'_>, stage: Stage, tasks: &[work::TaskView], pulls: &[wiring::PullGroup]) -> Vec<Glance> {
+    let mut glance = Vec::new();
+    let mut put = |what, value: String| glance.push(Glance { what, value });
+    let time = context.schedule.and_then(|s| s.stages.iter().find(|t| t.stage == stage.id()));
+    if let Some(time) = time.filter(|t| t.tasks > 0) {
+        put("Work, in hours of one person", working_time(time.person_minutes));
+        put("Elapsed, with enough hands", working_time(time.finish.saturating_sub(time.start)));
+    }
+    let critical = tasks.iter().filter(|t| t.critical).count();
+    put("Tasks", format!("{} ({critical} on the critical path)", tasks.len()));
+    put("Hold points", tasks.iter().filter(|t| !t.hold.is_empty()).count().to_string());
+    let circuits = shared::wired(context).count();
+    match stage {
+        Stage::ElectricalRoughIn => {
+            let pieces: u32 = pulls.iter().flat_map(|g| &g.rows).map(|r| r.pieces).sum();
+            put("Circuits to pull", format!("{circuits}, in {pieces} pieces of cable"));
+        }
+        Stage::ElectricalFitOff => put("Circuits to terminate", circuits.to_string()),
+        Stage::Commissioning => put("Circuits to test", circuits.to_string()),
+        _ => {}
+    }
+    glance
+}

@@ -1,0 +1,156 @@
+//! What goes to the van: components, tools, openings; and what must be finished before.
+
+use crate::build::Task;
+use crate::documents::facts::{facts, places};
+use crate::documents::shared::{is_skipped, part_number, serial, signed, stage_title, task_title};
+use crate::documents::Context;
+use crate::kinds::{Role, Stage};
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What must be finished before the stage.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Before {
+    /// Earlier stages of this build.
+    pub stages: Vec<EarlierStage>,
+    /// Tasks of earlier stages that tasks of this one rest on.
+    pub tasks: Vec<EarlierTask>,
+}
+
+/// An earlier stage.
+#[derive(Clone, Debug, Serialize)]
+pub struct EarlierStage {
+    /// Title.
+    pub title: String,
+    /// Who signed it, "" where nobody has.
+    pub signed: String,
+}
+
+/// An earlier task.
+#[derive(Clone, Debug, Serialize)]
+pub struct EarlierTask {
+    /// Id.
+    pub id: String,
+    /// Title, Markdown.
+    pub title: String,
+    /// Component, "" for a task of the build.
+    pub component: String,
+    /// Stage it belongs to.
+    pub stage: String,
+}
+
+/// A row of the pick list.
+#[derive(Clone, Debug, Serialize)]
+pub struct Component {
+    /// How many.
+    pub quantity: i64,
+    /// Name.
+    pub name: String,
+    /// Id.
+    pub id: String,
+    /// Place.
+    pub place: String,
+    /// Supplier and part number.
+    pub part: String,
+    /// Recorded serial, "" where none is.
+    pub serial: String,
+}
+
+/// An opening to cut.
+#[derive(Clone, Debug, Serialize)]
+pub struct CutOutRow {
+    /// Component.
+    pub component: String,
+    /// Its id.
+    pub id: String,
+    /// Which opening, Markdown.
+    pub what: String,
+    /// Size, Markdown.
+    pub size: String,
+}
+
+fn tasks_of<'c>(context: &'c Context<'_>, stage: Stage) -> impl Iterator<Item = &'c Task<'c>> {
+    context.build.tasks.values().filter(move |t| t.stage == stage)
+}
+
+pub(super) fn before(context: &Context<'_>, stage: Stage) -> Before {
+    let build = context.build;
+    let wires = |s: Stage| s == Stage::ElectricalRoughIn || s == Stage::ElectricalFitOff;
+    let busy = |s: &Stage| {
+        build.tasks.values().any(|t| t.stage == *s) || (wires(*s) && !build.circuits.is_empty())
+    };
+    let earlier = Stage::ALL.iter().copied().filter(|s| *s < stage && !is_skipped(build, *s)).filter(busy);
+    let stages = earlier.map(|s| EarlierStage { title: stage_title(build, s), signed: signed(build, s.id()) }).collect();
+    let needed: BTreeSet<&str> = tasks_of(context, stage).flat_map(|t| t.after.iter().map(String::as_str)).collect();
+    let needed = build.tasks.values().filter(|t| t.stage != stage && !is_skipped(build, t.stage) && needed.contains(t.id.as_str()));
+    let task = |t: &Task<'_>| EarlierTask {
+        id: t.id.clone(),
+        title: task_title(context, t),
+        component: t.part.as_ref().map_or_else(String::new, |p| build.name(p).to_owned()),
+        stage: stage_title(build, t.stage),
+    };
+    Before { stages, tasks: needed.map(task).collect() }
+}
+
+pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> {
+    let build = context.build;
+    let mut wanted: BTreeSet<&str> = tasks_of(context, stage).filter_map(|t| t.part.as_deref()).collect();
+    if stage == Stage::ElectricalFitOff {
+        // The fuse or panel at an end of a circuit is fitted here even where its kind brings no task of its own.
+        let fitted = |id: &str| {
+            build.parts.get(id).and_then(crate::build::Part::role).is_some_and(|r| r.passes_through() || r == Role::Bank)
+        };
+        let ends = build.circuits.values().flat_map(|c| [c.from.as_str(), c.to.as_str()]);
+        wanted.extend(ends.filter(|id| fitted(id)));
+    }
+    let parts = build.parts.values().filter(|p| wanted.contains(p.id.as_str()));
+    let row = |p: &crate::build::Part<'_>| Component {
+        quantity: p.count,
+        name: p.name.clone(),
+        id: p.id.clone(),
+        place: places(build, p),
+        part: part_number(p),
+        serial: serial(build, &p.id),
+    };
+    parts.map(row).collect()
+}
+
+pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<String> {
+    let generic: &[&str] = match stage {
+        Stage::ElectricalRoughIn => &["cable cutter", "fish tape", "label printer", "tape measure"],
+        Stage::ElectricalFitOff => &["crimper for the lugs in use", "label printer", "torque wrench", "wire stripper"],
+        Stage::Commissioning if tests => &["clamp meter for DC", "insulation tester", "multimeter"],
+        _ => &[],
+    };
+    let wires = !context.build.circuits.is_empty();
+    // Merged without regard to case: two kinds may spell one tool differently.
+    let mut merged: BTreeMap<String, String> = BTreeMap::new();
+    let mut put = |tool: &str| {
+        merged.entry(tool.trim().to_lowercase()).or_insert_with(|| tool.trim().to_owned());
+    };
+    generic.iter().filter(|_| wires).for_each(|t| put(t));
+    for task in tasks_of(context, stage) {
+        if let Some(template) = task.template {
+            template.tools.iter().for_each(|t| put(t));
+        } else if let Some(record) = context.build.spec.tasks.get(&task.id) {
+            record.list("tools").iter().for_each(|t| put(&t.value));
+        }
+    }
+    merged.into_values().collect()
+}
+
+pub(super) fn cut_outs(context: &Context<'_>, stage: Stage) -> Vec<CutOutRow> {
+    let mut rows = Vec::new();
+    for task in tasks_of(context, stage) {
+        let part = task.part.as_ref().and_then(|p| context.build.parts.get(p));
+        let Some((template, part)) = task.template.zip(part).filter(|(t, _)| !t.cut_outs.is_empty()) else { continue };
+        let facts = facts(context.build, context.electrical, part);
+        rows.extend(template.cut_outs.iter().map(|cut| CutOutRow {
+            component: part.name.clone(),
+            id: part.id.clone(),
+            what: context.text(&facts, &cut.what),
+            size: context.text(&facts, &cut.size),
+        }));
+    }
+    rows
+}

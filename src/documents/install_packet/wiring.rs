@@ -1,0 +1,144 @@
+//! Wires to pull and conductors to terminate.
+
+use crate::build::Circuit;
+use crate::compute::network::{CircuitFigures, DeviceAt};
+use crate::documents::shared::panels::{Directory, directories};
+use crate::documents::shared::{self, NO_RUN, Reader, by_source, cable, device_place, fuses};
+use crate::documents::Context;
+use serde::Serialize;
+
+/// Wires that start at one part.
+#[derive(Clone, Debug, Serialize)]
+pub struct PullGroup {
+    /// Where they start.
+    pub from: String,
+    /// The wires.
+    pub rows: Vec<PullRow>,
+}
+
+/// A circuit to pull.
+#[derive(Clone, Debug, Serialize)]
+pub struct PullRow {
+    /// Label for both ends.
+    pub label: String,
+    /// Where it ends.
+    pub to: String,
+    /// Way.
+    pub way: String,
+    /// Conductor size.
+    pub conductor: String,
+    /// Colours by the rules in force.
+    pub colours: String,
+    /// One-way length of the route.
+    pub run: String,
+    /// Pieces of cable.
+    pub pieces: u32,
+    /// Length of each piece.
+    pub each: String,
+    /// Length of all pieces.
+    pub cut: String,
+    /// Places it passes, and its sheath.
+    pub route: String,
+}
+
+pub(super) fn pulls(context: &Context<'_>) -> Vec<PullGroup> {
+    let group = |(from, circuits): (&str, Vec<(&Circuit, &CircuitFigures)>)| PullGroup {
+        from: shared::name_and_place(context.build, from, Reader::Shop),
+        rows: circuits.into_iter().map(|(c, f)| pull(context, c, f)).collect(),
+    };
+    by_source(context).into_iter().map(group).collect()
+}
+
+fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> PullRow {
+    let build = context.build;
+    let system = build.prints();
+    let cut = cable::cut(build, circuit, figures);
+    let measure = || "measure".to_owned();
+    let cores = u32::try_from(cable::conductors(build, circuit, figures).len()).unwrap_or(1);
+    let passes = shared::passes(build, circuit);
+    let sheath = if circuit.sheathed { "sheathed" } else { "" };
+    let route = [passes.as_str(), sheath].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
+    PullRow {
+        label: circuit.id.clone(),
+        to: shared::name_and_place(build, &circuit.to, Reader::Shop),
+        way: shared::way(circuit),
+        conductor: shared::conductor(figures),
+        colours: cable::colours(context, circuit, figures),
+        run: circuit.run.map_or_else(|| NO_RUN.to_owned(), |r| r.show(system)),
+        pieces: cut.map_or(if circuit.sheathed { 1 } else { cores }, |c| c.pieces),
+        each: cut.map_or_else(measure, |c| c.each.show(system)),
+        cut: cut.map_or_else(measure, |c| c.total().show(system)),
+        route,
+    }
+}
+
+/// What is terminated.
+#[derive(Clone, Debug, Serialize)]
+pub struct Terminations {
+    /// Panels way by way.
+    pub panels: Vec<Directory>,
+    /// Devices outside the panels, and where each sits.
+    pub in_line: Vec<InLineRow>,
+    /// Circuits that leave no panel: main path, busbars, outputs of chargers, solar.
+    pub others: Vec<OtherRow>,
+}
+
+/// A device outside the panels.
+#[derive(Clone, Debug, Serialize)]
+pub struct InLineRow {
+    /// Label of the circuit.
+    pub label: String,
+    /// Device.
+    pub device: String,
+    /// Colour.
+    pub colour: String,
+    /// Where it sits.
+    pub place: String,
+}
+
+/// A circuit that leaves no panel.
+#[derive(Clone, Debug, Serialize)]
+pub struct OtherRow {
+    /// Label.
+    pub label: String,
+    /// Start.
+    pub from: String,
+    /// End.
+    pub to: String,
+    /// Conductor.
+    pub conductor: String,
+    /// Colours.
+    pub colours: String,
+    /// What protects it.
+    pub protection: String,
+}
+
+pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
+    let build = context.build;
+    let mut in_line = Vec::new();
+    let mut others = Vec::new();
+    for (circuit, figures) in shared::wired(context) {
+        if circuit.way.is_some() && matches!(figures.device.at, DeviceAt::Way) {
+            continue;
+        }
+        if let Some(place) = device_place(context, circuit, &figures.device, Reader::Shop) {
+            in_line.push(InLineRow {
+                label: circuit.id.clone(),
+                device: figures.device.show(),
+                colour: fuses::colour(&figures.device),
+                place,
+            });
+        }
+        others.push(OtherRow {
+            label: circuit.id.clone(),
+            from: build.name(&circuit.from).to_owned(),
+            to: shared::name_and_place(build, &circuit.to, Reader::Shop),
+            conductor: shared::conductor(figures),
+            colours: cable::colours(context, circuit, figures),
+            protection: shared::protection(build, &figures.device),
+        });
+    }
+    let panels: Vec<_> = directories(context, Reader::Shop).into_iter().filter(|d| d.rows.iter().any(|r| !r.label.is_empty())).collect();
+    let any = !(panels.is_empty() && others.is_empty());
+    any.then_some(Terminations { panels, in_line, others })
+}

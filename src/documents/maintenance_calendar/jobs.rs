@@ -1,0 +1,156 @@
+//! Each piece of upkeep once: its steps, its cautions, the parts it is about.
+
+use super::super::CautionView;
+use super::super::alike::{Teller, Told, time_words};
+use super::super::calendar_feed::capital;
+use super::{is_frequent, who};
+use crate::build::Part;
+use crate::compute::time::{Cadence, DueKind, Season};
+use crate::compute::upkeep_plan;
+use crate::kinds::{Kind, System, UpkeepTemplate};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// Upkeep of a system.
+#[derive(Clone, Debug, Serialize)]
+pub struct SystemJobs {
+    /// Id of the system.
+    pub id: &'static str,
+    /// Its title.
+    pub title: &'static str,
+    /// Its upkeep, in the order of the spec.
+    pub jobs: Vec<Job>,
+}
+
+/// A piece of upkeep, for all parts of a kind.
+#[derive(Clone, Debug, Serialize)]
+pub struct Job {
+    /// Id of its heading.
+    pub id: String,
+    /// What, as Markdown.
+    pub title: String,
+    /// "Every 6 months".
+    pub often: String,
+    /// "10000 km or 500 h", alone or if it comes before the date; else "".
+    pub or_use: String,
+    /// "Owner" or "Service".
+    pub by: &'static str,
+    /// "45 min", for all parts.
+    pub time: String,
+    /// Next day due, as ISO date; "" where it has none.
+    pub next: String,
+    /// Parts, where they are several.
+    pub parts: Vec<Whereabouts>,
+    /// Safety messages before the steps.
+    pub cautions: Vec<CautionView>,
+    /// The steps point to the table of parts.
+    pub pointed: bool,
+    /// Steps; several lists where parts differ.
+    pub steps: Vec<Steps>,
+    /// Comes round oftener than every four weeks.
+    pub frequent: bool,
+    /// Before every long trip.
+    pub before_trip: bool,
+}
+
+/// A part and where it is.
+#[derive(Clone, Debug, Serialize)]
+pub struct Whereabouts {
+    /// Name.
+    pub name: String,
+    /// Place.
+    pub place: String,
+    /// Panel that feeds it.
+    pub panel: String,
+    /// Way in the panel.
+    pub way: String,
+    /// Fuse.
+    pub fuse: String,
+}
+
+/// Steps and the parts they are for.
+#[derive(Clone, Debug, Serialize)]
+pub struct Steps {
+    /// Names of the parts; "" for all of them.
+    pub who: String,
+    /// Steps, one action each, as Markdown.
+    pub steps: Vec<String>,
+}
+
+impl From<Told> for Steps {
+    fn from(told: Told) -> Self {
+        Self { who: told.who.clone(), steps: told.kept() }
+    }
+}
+
+/// Id of the heading with the steps of a piece of upkeep.
+pub(super) fn job_id(kind: &Kind, template: &UpkeepTemplate) -> String {
+    format!("do-{}-{}", kind.id, template.id)
+}
+
+/// All upkeep, each once, by system.
+pub(super) fn by_system(teller: &Teller<'_>) -> Vec<SystemJobs> {
+    let build = teller.context().build;
+    let mut found: IndexMap<(&str, &str), (&UpkeepTemplate, String, Vec<&Part<'_>>)> = IndexMap::new();
+    for upkeep in build.upkeep.values() {
+        let Some(part) = build.parts.get(&upkeep.part) else { continue };
+        let key = (part.kind.id.as_str(), upkeep.template.id.as_str());
+        let title = || (upkeep.template, upkeep_plan::title(build, upkeep), Vec::new());
+        found.entry(key).or_insert_with(title).2.push(part);
+    }
+    let jobs_of = |system: System| {
+        let here = found.values().filter(move |(_, _, parts)| parts.iter().any(|p| p.kind.system == system));
+        here.map(|(template, title, parts)| job(teller, template, title, parts)).collect::<Vec<_>>()
+    };
+    let systems = System::ALL.iter().map(|s| SystemJobs { id: s.id(), title: s.title(), jobs: jobs_of(*s) });
+    systems.filter(|s| !s.jobs.is_empty()).collect()
+}
+
+fn job(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Part<'_>]) -> Job {
+    let cadence = upkeep_plan::cadence(template).ok();
+    let steps: Vec<&str> = template.steps.iter().map(String::as_str).collect();
+    let told = teller.tell(parts, &steps);
+    let limits: Vec<&str> = [&template.distance, &template.hours].into_iter().flatten().map(String::as_str).collect();
+    Job {
+        id: job_id(parts[0].kind, template),
+        title: teller.joined(parts, title),
+        often: cadence.as_ref().map_or_else(String::new, often),
+        or_use: limits.join(" or "),
+        by: who(&template.by),
+        time: time_words(u64::from(template.minutes) * parts.len() as u64),
+        next: next(teller, template, parts),
+        parts: if parts.len() > 1 { parts.iter().map(|p| whereabouts(teller, p)).collect() } else { Vec::new() },
+        cautions: teller.cautions(parts, &template.cautions),
+        pointed: told.iter().any(|t| t.pointed),
+        steps: told.into_iter().map(Steps::from).collect(),
+        frequent: is_frequent(template),
+        before_trip: cadence == Some(Cadence::Season(Season::BeforeTrip)),
+    }
+}
+
+/// How often, for people.
+fn often(cadence: &Cadence) -> String {
+    match cadence {
+        Cadence::Use => String::new(),
+        other => capital(&other.to_string()),
+    }
+}
+
+fn next(teller: &Teller<'_>, template: &UpkeepTemplate, parts: &[&Part<'_>]) -> String {
+    let dated = teller.context().plan.map_or(&[][..], |p| p.dated.as_slice());
+    let own = |d: &&crate::compute::time::Due| {
+        d.kind != DueKind::WarrantyEnds && d.upkeep == template.id && parts.iter().any(|p| p.id == d.component)
+    };
+    dated.iter().find(own).map_or_else(String::new, |d| d.date.to_string())
+}
+
+fn whereabouts(teller: &Teller<'_>, part: &Part<'_>) -> Whereabouts {
+    let fact = |name: &str| teller.fact(&part.id, name).to_owned();
+    Whereabouts {
+        name: part.name.clone(),
+        place: teller.place(part),
+        panel: fact("panel"),
+        way: fact("way"),
+        fuse: fact("fuse"),
+    }
+}

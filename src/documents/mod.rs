@@ -1,0 +1,109 @@
+//! Documents: one file each, from the build and its figures to a plain view that a template prints.
+
+pub mod alike;
+pub mod calculation_sheet;
+pub mod calendar_feed;
+pub mod facts;
+pub mod ics;
+pub mod install_packet;
+pub mod maintenance_calendar;
+pub mod owners_manual;
+pub mod schedule;
+pub mod shared;
+
+use crate::build::Build;
+use crate::compute::ledger::Ledger;
+use crate::compute::network::Electrical;
+use crate::compute::time::{Plan, Schedule};
+use crate::diag::Finding;
+use facts::Facts;
+use serde::Serialize;
+
+/// Prints a small text of a kind with the facts of a part: gives Markdown of one line.
+pub type Say<'a> = dyn Fn(&str, &Facts) -> String + 'a;
+
+/// What every document is made from.
+pub struct Context<'a> {
+    /// The build.
+    pub build: &'a Build<'a>,
+    /// Its electrical figures.
+    pub electrical: &'a Electrical,
+    /// All figures.
+    pub ledger: &'a Ledger,
+    /// Order of work and hours; `None` where the tasks run in a circle.
+    pub schedule: Option<&'a Schedule>,
+    /// Due dates of upkeep; `None` where the spec gives no handover date.
+    pub plan: Option<&'a Plan>,
+    /// Findings of this compile (warnings, accepted or not).
+    pub findings: &'a [Finding],
+    /// Prints kind texts.
+    pub say: &'a Say<'a>,
+}
+
+impl Context<'_> {
+    /// A kind text with the facts of `part`, as Markdown of one line.
+    #[must_use]
+    pub fn text(&self, facts: &Facts, template: &str) -> String {
+        (self.say)(template, facts)
+    }
+}
+
+/// A safety message as a template prints it.
+#[derive(Clone, Debug, Serialize)]
+pub struct CautionView {
+    /// "WARNING".
+    pub signal: &'static str,
+    /// What the hazard is.
+    pub hazard: String,
+    /// What can happen.
+    pub consequence: String,
+    /// How to avoid it.
+    pub avoid: String,
+}
+
+impl CautionView {
+    /// The messages of a kind, with the facts of a part filled in.
+    #[must_use]
+    pub fn all(context: &Context<'_>, facts: &Facts, cautions: &[crate::kinds::Caution]) -> Vec<Self> {
+        let view = |c: &crate::kinds::Caution| Self {
+            signal: c.signal.title(),
+            hazard: context.text(facts, &c.hazard),
+            consequence: context.text(facts, &c.consequence),
+            avoid: context.text(facts, &c.avoid),
+        };
+        cautions.iter().map(view).collect()
+    }
+}
+
+/// The head that every document has.
+#[derive(Clone, Debug, Serialize)]
+pub struct BuildView {
+    /// Title of the build.
+    pub title: String,
+    /// Number of the build.
+    pub number: String,
+    /// Revision.
+    pub revision: String,
+    /// Shop.
+    pub shop: String,
+    /// Owner.
+    pub owner: String,
+    /// Handover date, "" where it is not given.
+    pub handover: String,
+}
+
+impl BuildView {
+    /// From the spec's `[build]`.
+    #[must_use]
+    pub fn of(build: &Build<'_>) -> Self {
+        let text = |field: &str| build.text(field).to_owned();
+        Self {
+            title: text("title"),
+            number: text("number"),
+            revision: text("revision"),
+            shop: text("shop"),
+            owner: text("owner"),
+            handover: build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()),
+        }
+    }
+}

@@ -1,0 +1,148 @@
+//! The owner's manual: read on a phone, at night, far from the shop. Emergencies first, facts of this build only.
+
+mod danger;
+mod data;
+mod finder;
+mod lookup;
+mod maps;
+mod seasons;
+mod start;
+mod systems;
+
+use super::alike::{Teller, Told};
+use super::{BuildView, Context};
+use crate::build::Part;
+use data::ManualData;
+use serde::Serialize;
+
+/// What the template prints. Texts are Markdown where their description says so, else plain.
+#[derive(Clone, Debug, Serialize)]
+pub struct View {
+    /// Head.
+    pub build: BuildView,
+    /// Handover day in words; "" where there is none.
+    pub handover: String,
+    /// Whom to call.
+    pub contacts: Vec<start::Contact>,
+    /// What to shut off, and where it is.
+    pub shut_off: Vec<danger::ShutOff>,
+    /// Safety gear, and where it is.
+    pub safety: Vec<danger::Gear>,
+    /// Emergencies by topic.
+    pub emergencies: Vec<danger::Topic>,
+    /// What the van is for, as Markdown; "" where the spec does not say.
+    pub purpose: String,
+    /// Limits of vehicle and use.
+    pub limits: Vec<Pair>,
+    /// What bank, inverter and shore supply can give.
+    pub supply: Vec<Pair>,
+    /// Check list of the first day.
+    pub first_day: Vec<Line>,
+    /// Single checks after the handover.
+    pub first_weeks: Vec<start::FirstCheck>,
+    /// Systems that are fitted, in the order of documents.
+    pub systems: Vec<systems::SystemView>,
+    /// Titles of systems that are not fitted.
+    pub absent: Vec<&'static str>,
+    /// Panels with numbered ways.
+    pub panels: Vec<maps::PanelMap>,
+    /// Switches and dimmers on their own.
+    pub controls: Vec<maps::Control>,
+    /// Panels of switches, lamps and displays.
+    pub boards: Vec<maps::Board>,
+    /// Outlets.
+    pub outlets: Vec<maps::Outlet>,
+    /// From what stopped to its fuse.
+    pub finder: Vec<finder::Row>,
+    /// Fuses to keep aboard.
+    pub spares: Vec<finder::Spare>,
+    /// Every symptom.
+    pub symptoms: Vec<lookup::Symptom>,
+    /// Work of the seasons.
+    pub seasons: Vec<seasons::SeasonView>,
+    /// Notes for storage.
+    pub storage: Vec<Line>,
+    /// Notes for driving off.
+    pub travel: Vec<Line>,
+    /// Checks before a long trip.
+    pub before_trip: Vec<seasons::Work>,
+    /// Upkeep by system.
+    pub care: Vec<seasons::Care>,
+    /// Words used here.
+    pub glossary: Vec<lookup::Word>,
+    /// Terms and where they are.
+    pub index: Vec<lookup::Entry>,
+}
+
+/// A name and its value.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Pair {
+    /// What.
+    pub label: String,
+    /// Value with its unit.
+    pub value: String,
+}
+
+/// A text and whom it is about.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Line {
+    /// Names of the parts; "" where the text says it.
+    pub who: String,
+    /// Markdown of one line.
+    pub text: String,
+}
+
+/// The view.
+#[must_use]
+pub fn view(context: &Context<'_>) -> View {
+    let build = context.build;
+    let data = ManualData::read();
+    let teller = Teller::new(context);
+    let groups = systems::groups(build);
+    let systems = systems::systems(&teller, &groups);
+    let emergencies = danger::topics(&teller, &groups, &data);
+    let mut view = View {
+        build: BuildView::of(build),
+        handover: build.spec.build.date("handover").map_or_else(String::new, super::alike::date_words),
+        contacts: start::contacts(build),
+        shut_off: danger::shut_off(&teller, &data),
+        safety: danger::safety(&teller),
+        purpose: build.spec.usage.text("about").unwrap_or("").to_owned(),
+        limits: start::limits(build, &data),
+        supply: start::supply(&teller),
+        first_day: start::first_day(&teller, &data),
+        first_weeks: start::first_weeks(&teller),
+        absent: systems::absent(build),
+        panels: maps::panels(&teller),
+        controls: maps::controls(&teller),
+        boards: maps::boards(&teller),
+        outlets: maps::outlets(&teller),
+        finder: finder::rows(&teller),
+        spares: finder::spares(context),
+        symptoms: lookup::symptoms(&systems),
+        seasons: seasons::seasons(&teller, &groups),
+        storage: seasons::sentences(&teller, &groups, &data.sentences.storage),
+        travel: seasons::sentences(&teller, &groups, &data.sentences.travel),
+        before_trip: seasons::before_trip(&teller, &groups),
+        care: seasons::care(&teller, &groups),
+        index: lookup::index(build, &systems, &emergencies),
+        glossary: Vec::new(),
+        emergencies,
+        systems,
+    };
+    view.glossary = lookup::glossary(&view);
+    view
+}
+
+/// Id of the anchor of a part in this manual.
+fn anchor(part: &Part<'_>) -> String {
+    format!("about-{}", part.id)
+}
+
+/// Texts that were told one by one, as lines.
+fn lines(told: Vec<Told>) -> impl Iterator<Item = Line> {
+    told.into_iter().flat_map(|t| {
+        let who = t.who.clone();
+        t.kept().into_iter().map(move |text| Line { who: who.clone(), text })
+    })
+}

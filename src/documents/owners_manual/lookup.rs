@@ -1,0 +1,136 @@
+//! Ways to find things: symptoms, plain words, index.
+
+use super::super::alike::plain;
+use super::danger::Topic;
+use super::data::{self, says};
+use super::systems::SystemView;
+use super::{View, anchor};
+use crate::build::Build;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// A symptom and where to read on.
+#[derive(Clone, Debug, Serialize)]
+pub struct Symptom {
+    /// What the owner notices, as Markdown.
+    pub symptom: String,
+    /// Which part.
+    pub name: String,
+    /// Its section.
+    pub link: String,
+}
+
+/// A word and what it means.
+#[derive(Clone, Debug, Serialize)]
+pub struct Word {
+    /// Term.
+    pub term: String,
+    /// Meaning.
+    pub meaning: String,
+}
+
+/// An entry of the index.
+#[derive(Clone, Debug, Serialize)]
+pub struct Entry {
+    /// Term.
+    pub term: String,
+    /// Sections: title and id.
+    pub links: Vec<(String, String)>,
+}
+
+/// Troubles of all systems, sorted by what the owner notices.
+pub(super) fn symptoms(systems: &[SystemView]) -> Vec<Symptom> {
+    let mut all = Vec::new();
+    for group in systems.iter().flat_map(|s| &s.groups) {
+        for trouble in &group.trouble {
+            let name = if trouble.who.is_empty() { group.title.clone() } else { trouble.who.clone() };
+            all.push(Symptom { symptom: trouble.symptom.clone(), name, link: group.id.clone() });
+        }
+    }
+    all.sort_by_key(|s| (plain(&s.symptom).to_lowercase(), s.name.to_lowercase()));
+    all
+}
+
+/// The words of the glossary that the manual uses.
+pub(super) fn glossary(view: &View) -> Vec<Word> {
+    let Ok(all) = serde_json::to_value(view) else { return Vec::new() };
+    let mut text = String::new();
+    gather(&all, &mut text);
+    let used = |w: &data::WordText| {
+        let spellings: Vec<String> = [&w.term].into_iter().chain(&w.also).map(|t| normal(t)).collect();
+        says(&text, &spellings)
+    };
+    data::words().into_iter().filter(used).map(|w| Word { term: w.term, meaning: w.meaning }).collect()
+}
+
+/// A spelling as [`says`] wants it: words in lower case with single spaces.
+fn normal(text: &str) -> String {
+    let words: Vec<_> = text.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
+    words.join(" ").to_lowercase()
+}
+
+/// All texts of a value. Ids and links count as well: they only bring words of parts that are there.
+fn gather(value: &serde_json::Value, text: &mut String) {
+    match value {
+        serde_json::Value::String(s) => {
+            text.push_str(s);
+            // A mark between texts, so that no phrase runs from one into the next.
+            text.push_str(" 0 ");
+        }
+        serde_json::Value::Array(all) => all.iter().for_each(|v| gather(v, text)),
+        serde_json::Value::Object(all) => all.values().for_each(|v| gather(v, text)),
+        _ => {}
+    }
+}
+
+/// Parts, kinds, systems and emergencies with their sections, sorted.
+pub(super) fn index(build: &Build<'_>, systems: &[SystemView], emergencies: &[Topic]) -> Vec<Entry> {
+    let mut found: BTreeMap<(String, String), Vec<(String, String)>> = BTreeMap::new();
+    let mut put = |term: &str, title: &str, link: &str| {
+        let links = found.entry((term.to_lowercase(), term.to_owned())).or_default();
+        let link = (title.to_owned(), link.to_owned());
+        if !links.contains(&link) {
+            links.push(link);
+        }
+    };
+    for system in systems {
+        put(system.title, system.title, system.id);
+    }
+    for part in build.parts.values() {
+        let system = part.kind.system.title();
+        put(&part.name, system, &anchor(part));
+        if part.kind.name.to_lowercase() != part.name.to_lowercase() {
+            put(&part.kind.name, &part.name, &anchor(part));
+        }
+    }
+    for topic in emergencies {
+        put(&topic.title, "In an emergency", &topic.id);
+    }
+    for (term, link) in [
+        ("Care", "care"),
+        ("First day", "first-day"),
+        ("Fuses", "fuse-finder"),
+        ("Spare fuses", "fuse-finder"),
+        ("Storage", "seasons"),
+        ("Symptoms", "what-if"),
+        ("Travelling checklist", "travelling"),
+        ("Whom to call", "contacts"),
+    ] {
+        put(term, term, link);
+    }
+    found.into_iter().map(|((_, term), links)| Entry { term, links }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_are_gathered_apart() {
+        let mut text = String::new();
+        gather(&serde_json::json!({"a": ["shore", "power"], "b": {"c": "fuse"}}), &mut text);
+        assert!(!says(&text, &["shore power".to_owned()]));
+        assert!(says(&text, &["fuse".to_owned()]));
+        assert_eq!(normal("DC-DC charger"), "dc dc charger");
+    }
+}

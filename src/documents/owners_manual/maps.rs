@@ -1,0 +1,216 @@
+//! Maps the owner can read: panel ways, switches and dimmers, control panels, outlets.
+
+use super::super::alike::{Teller, is_secret};
+use super::anchor;
+use crate::build::Part;
+use crate::compute::network::nominal;
+use crate::kinds::{Role, System};
+use crate::units::Watts;
+use serde::Serialize;
+
+/// A panel with numbered ways.
+#[derive(Clone, Debug, Serialize)]
+pub struct PanelMap {
+    /// Id of its heading.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Where it is.
+    pub place: String,
+    /// Its section.
+    pub link: String,
+    /// Its ways hold switches.
+    pub switched: bool,
+    /// Ways in order, spare ones too.
+    pub rows: Vec<WayRow>,
+}
+
+/// A way.
+#[derive(Clone, Debug, Serialize)]
+pub struct WayRow {
+    /// Number.
+    pub way: u32,
+    /// Word on the switch; "" where the spec gives none.
+    pub word: String,
+    /// What it feeds; "" for a spare one.
+    pub feeds: String,
+    /// Section of what it feeds; "" for a spare one.
+    pub link: String,
+    /// Fuse or breaker.
+    pub fuse: String,
+}
+
+/// A switch or dimmer.
+#[derive(Clone, Debug, Serialize)]
+pub struct Control {
+    /// Name.
+    pub name: String,
+    /// Its section.
+    pub link: String,
+    /// Where it is.
+    pub place: String,
+    /// What it switches.
+    pub works: String,
+}
+
+/// A panel of switches, lamps and displays.
+#[derive(Clone, Debug, Serialize)]
+pub struct Board {
+    /// Id of its heading.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Where it is.
+    pub place: String,
+    /// What each switch does.
+    pub switches: Vec<String>,
+    /// What each lamp means.
+    pub indicators: Vec<String>,
+    /// What each display shows.
+    pub displays: Vec<String>,
+    /// Parts whose switch or display sits on it.
+    pub holds: Vec<(String, String)>,
+}
+
+/// An outlet.
+#[derive(Clone, Debug, Serialize)]
+pub struct Outlet {
+    /// Name.
+    pub name: String,
+    /// Its section.
+    pub link: String,
+    /// Kind of outlet.
+    pub kind: String,
+    /// Where it is.
+    pub place: String,
+    /// Most it gives.
+    pub power: String,
+    /// Panel.
+    pub panel: String,
+    /// Way.
+    pub way: String,
+}
+
+pub(super) fn panels(teller: &Teller<'_>) -> Vec<PanelMap> {
+    let parts = teller.context().build.parts.values();
+    parts.filter(|p| p.role().is_some_and(Role::has_ways)).map(|p| panel(teller, p)).collect()
+}
+
+fn panel(teller: &Teller<'_>, part: &Part<'_>) -> PanelMap {
+    let context = teller.context();
+    let build = context.build;
+    let used = build.leaving(&part.id).filter_map(|c| c.way).max().unwrap_or(0);
+    // A panel that claims thousands of ways is a finding elsewhere; here it must not fill the disk.
+    let given = part.record.count("ways").and_then(|w| u32::try_from(w).ok()).unwrap_or(0).min(100);
+    let words = part.record.list("way_names");
+    let row = |way: u32| {
+        let word = usize::try_from(way - 1).ok().and_then(|i| words.get(i)).map_or("", |w| w.value.as_str());
+        let circuits: Vec<_> = build.leaving(&part.id).filter(|c| c.way == Some(way)).collect();
+        let fed: Vec<&str> = circuits.iter().flat_map(|c| behind(teller, &c.to)).collect();
+        let fuse = circuits.first().and_then(|c| context.electrical.circuits.get(&c.id)).map(|f| f.device.show());
+        let link = circuits.first().and_then(|c| build.parts.get(&c.to)).map(anchor);
+        WayRow {
+            way,
+            word: word.to_owned(),
+            feeds: fed.join(", "),
+            link: link.unwrap_or_default(),
+            fuse: fuse.unwrap_or_default(),
+        }
+    };
+    PanelMap {
+        id: format!("map-{}", part.id),
+        name: part.name.clone(),
+        place: teller.place(part),
+        link: anchor(part),
+        switched: part.role() == Some(Role::SwitchPanel),
+        rows: (1..=used.max(given)).map(row).collect(),
+    }
+}
+
+/// What the owner notices when a circuit goes: the part, and for a switch or dimmer what it works.
+fn behind<'a>(teller: &Teller<'a>, id: &'a str) -> Vec<&'a str> {
+    let build = teller.context().build;
+    let Some(part) = build.parts.get(id) else { return Vec::new() };
+    let mut names = vec![part.name.as_str()];
+    if part.role() == Some(Role::Control) {
+        names.extend(build.leaving(id).map(|c| build.name(&c.to)));
+    }
+    names
+}
+
+pub(super) fn controls(teller: &Teller<'_>) -> Vec<Control> {
+    let build = teller.context().build;
+    let controls = build.parts.values().filter(|p| matches!(p.role(), Some(Role::Control | Role::Disconnect)));
+    controls
+        .map(|p| Control {
+            name: p.name.clone(),
+            link: anchor(p),
+            place: places(teller, p),
+            works: build.leaving(&p.id).map(|c| build.name(&c.to)).collect::<Vec<_>>().join(", "),
+        })
+        .collect()
+}
+
+/// Places of a switch: also the second one of a two-way pair.
+fn places(teller: &Teller<'_>, part: &Part<'_>) -> String {
+    let first = teller.place(part);
+    match part.record.text("second_place").filter(|_| !is_secret(teller.context().build, part)) {
+        Some(second) if first.is_empty() => second.to_owned(),
+        Some(second) => format!("{first}; {second}"),
+        None => first,
+    }
+}
+
+pub(super) fn boards(teller: &Teller<'_>) -> Vec<Board> {
+    let build = teller.context().build;
+    let texts = |p: &Part<'_>, field: &str| p.record.list(field).iter().map(|t| t.value.clone()).collect::<Vec<_>>();
+    let board = |p: &Part<'_>| Board {
+        id: format!("map-{}", p.id),
+        name: p.name.clone(),
+        place: teller.place(p),
+        switches: texts(p, "switches"),
+        indicators: texts(p, "indicators"),
+        displays: texts(p, "displays"),
+        holds: held(teller, p),
+    };
+    let is_board = |p: &&Part<'_>| ["switches", "indicators", "displays", "holds"].iter().any(|f| p.record.gave(f));
+    build.parts.values().filter(|p| p.kind.system == System::ControlPanel).filter(is_board).map(board).collect()
+}
+
+/// What sits on a panel, without what must not be found.
+fn held(teller: &Teller<'_>, part: &Part<'_>) -> Vec<(String, String)> {
+    let build = teller.context().build;
+    let held = part.record.list("holds").iter().filter_map(|h| build.parts.get(&h.value));
+    held.filter(|p| !is_secret(build, p)).map(|p| (p.name.clone(), anchor(p))).collect()
+}
+
+pub(super) fn outlets(teller: &Teller<'_>) -> Vec<Outlet> {
+    let parts = teller.context().build.parts.values();
+    let outlets = parts.filter(|p| p.role() == Some(Role::Outlet) || p.kind.system == System::Outlets);
+    outlets
+        .map(|p| Outlet {
+            name: p.name.clone(),
+            link: anchor(p),
+            kind: p.kind.name.clone(),
+            place: teller.place(p),
+            power: power(teller, p),
+            panel: teller.fact(&p.id, "panel").to_owned(),
+            way: teller.fact(&p.id, "way").to_owned(),
+        })
+        .collect()
+}
+
+/// Most an outlet gives: its stated watts, or its current at the nominal voltage.
+fn power(teller: &Teller<'_>, part: &Part<'_>) -> String {
+    let context = teller.context();
+    let record = part.record;
+    let stated = record.watts("watts");
+    let current = record.amps("rating").or(record.amps("current"));
+    let by_current = current.zip(part.electric()).map(|(amps, e)| {
+        let volts = nominal(context.build, e.network, &context.electrical.profile);
+        Watts(volts.0 * amps.0)
+    });
+    let Some(watts) = stated.or(by_current) else { return String::new() };
+    let usb = record.watts("usb_watts").map_or_else(String::new, |w| format!("; USB {}", w.show(context.build.prints())));
+    format!("{}{usb}", watts.show(context.build.prints()))
+}

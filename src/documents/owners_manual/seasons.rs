@@ -1,0 +1,215 @@
+//! Through the year and on the road: work of the seasons, storage, driving off, care.
+
+use super::super::CautionView;
+use super::super::alike::{Teller, Told, date_words, plain, time_words};
+use super::super::calendar_feed::capital;
+use super::data::says;
+use super::systems::Group;
+use super::{Line, lines};
+use crate::build::Part;
+use crate::compute::time::{Cadence, DueKind, Season};
+use crate::compute::upkeep_plan;
+use crate::kinds::UpkeepTemplate;
+use serde::Serialize;
+
+/// A season.
+#[derive(Clone, Debug, Serialize)]
+pub struct SeasonView {
+    /// Id of its heading.
+    pub id: String,
+    /// Title.
+    pub title: &'static str,
+    /// First day it is due, in words; "" where the plan has none.
+    pub date: String,
+    /// What to do.
+    pub work: Vec<Work>,
+}
+
+/// A piece of work with its steps.
+#[derive(Clone, Debug, Serialize)]
+pub struct Work {
+    /// What, as Markdown.
+    pub title: String,
+    /// Where the parts are.
+    pub places: String,
+    /// "15 min".
+    pub time: String,
+    /// "Owner" or "Service".
+    pub by: &'static str,
+    /// Safety messages before the steps.
+    pub cautions: Vec<CautionView>,
+    /// Steps; several lists where parts differ.
+    pub lists: Vec<StepList>,
+}
+
+/// Steps and the parts they are for.
+#[derive(Clone, Debug, Serialize)]
+pub struct StepList {
+    /// Names of the parts; "" for all of them.
+    pub who: String,
+    /// Steps as Markdown.
+    pub steps: Vec<String>,
+}
+
+/// Upkeep in one line.
+#[derive(Clone, Debug, Serialize)]
+pub struct Care {
+    /// Title of the system.
+    pub system: &'static str,
+    /// What, as Markdown.
+    pub title: String,
+    /// "Every 6 months".
+    pub often: String,
+    /// "Owner" or "Service".
+    pub by: &'static str,
+    /// Id of its steps in the maintenance calendar.
+    pub job: String,
+}
+
+/// Upkeep of a group that its parts have: the template, its title and those parts.
+fn upkeep<'a>(teller: &Teller<'a>, group: &Group<'a>) -> Vec<(&'a UpkeepTemplate, String, Vec<&'a Part<'a>>)> {
+    let build = teller.context().build;
+    let mut found = Vec::new();
+    for template in &group.kind().upkeep {
+        let item = |p: &Part<'_>| build.upkeep.get(&format!("{}.{}", p.id, template.id));
+        let parts: Vec<_> = group.parts.iter().copied().filter(|p| item(p).is_some()).collect();
+        if let Some(first) = parts.first().and_then(|p| item(p)) {
+            found.push((template, upkeep_plan::title(build, first), parts));
+        }
+    }
+    found
+}
+
+pub(super) fn seasons(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<SeasonView> {
+    let seasons = [
+        (Season::BeforeFirstFrost, "Before the first frost"),
+        (Season::Spring, "Spring"),
+        (Season::Autumn, "Autumn"),
+    ];
+    let view = |(season, title): (Season, &'static str)| SeasonView {
+        id: format!("season-{}", season.word()),
+        title,
+        date: first_day(teller, season),
+        work: work(teller, groups, season),
+    };
+    seasons.into_iter().map(view).filter(|s| !s.work.is_empty()).collect()
+}
+
+pub(super) fn before_trip(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<Work> {
+    work(teller, groups, Season::BeforeTrip)
+}
+
+/// First day in the plan on which work of a season falls due.
+fn first_day(teller: &Teller<'_>, season: Season) -> String {
+    let context = teller.context();
+    let of_season = |d: &&crate::compute::time::Due| {
+        let item = context.build.upkeep.get(&format!("{}.{}", d.component, d.upkeep));
+        d.kind == DueKind::Seasonal && item.is_some_and(|u| u.template.season.as_deref() == Some(season.word()))
+    };
+    let first = context.plan.and_then(|p| p.dated.iter().find(of_season));
+    first.map_or_else(String::new, |d| date_words(d.date))
+}
+
+fn work(teller: &Teller<'_>, groups: &[Group<'_>], season: Season) -> Vec<Work> {
+    let mut all = Vec::new();
+    for group in groups {
+        for (template, title, parts) in upkeep(teller, group) {
+            if template.season.as_deref() != Some(season.word()) {
+                continue;
+            }
+            let steps: Vec<&str> = template.steps.iter().map(String::as_str).collect();
+            all.push(Work {
+                title: teller.joined(&parts, &title),
+                places: places(teller, &parts),
+                time: time_words(u64::from(template.minutes) * parts.len() as u64),
+                by: who(template),
+                cautions: teller.cautions(&parts, &template.cautions),
+                lists: teller.tell_listed(&parts, &steps).into_iter().map(list).collect(),
+            });
+        }
+    }
+    all
+}
+
+fn list(told: Told) -> StepList {
+    StepList { who: told.who.clone(), steps: told.kept() }
+}
+
+fn places(teller: &Teller<'_>, parts: &[&Part<'_>]) -> String {
+    let mut places: Vec<String> = Vec::new();
+    for place in parts.iter().map(|p| teller.place(p)).filter(|p| !p.is_empty()) {
+        if !places.contains(&place) {
+            places.push(place);
+        }
+    }
+    places.join(", ")
+}
+
+fn who(template: &UpkeepTemplate) -> &'static str {
+    if template.by == "service" { "Service" } else { "Owner" }
+}
+
+/// Sentences of the owner's texts that hold one of `phrases`, with the part they are about.
+pub(super) fn sentences(teller: &Teller<'_>, groups: &[Group<'_>], phrases: &[String]) -> Vec<Line> {
+    let mut all: Vec<Line> = Vec::new();
+    for group in groups {
+        let owner = &group.kind().owner;
+        for text in owner.usage.iter().chain(&owner.limits).chain(&owner.normal) {
+            for line in lines(teller.tell_listed(&group.parts, &[text])) {
+                let who = if line.who.is_empty() { group.title() } else { line.who };
+                let kept: Vec<&str> = split(&line.text).filter(|s| says(&plain(s), phrases)).collect();
+                let line = Line { who, text: kept.join(" ") };
+                if !line.text.is_empty() && !all.contains(&line) {
+                    all.push(line);
+                }
+            }
+        }
+    }
+    all
+}
+
+/// Sentences of a line: each ends at a full stop that a space and a capital follow.
+fn split(text: &str) -> impl Iterator<Item = &str> {
+    let ends = text.match_indices(". ").map(|(i, _)| i + 1);
+    let ends = ends.filter(|&i| text[i..].trim_start().starts_with(char::is_uppercase));
+    let mut start = 0;
+    let cuts: Vec<usize> = ends.chain([text.len()]).collect();
+    cuts.into_iter().map(move |end| {
+        let sentence = text[start..end].trim();
+        start = end;
+        sentence
+    })
+}
+
+/// All upkeep in one line each.
+pub(super) fn care(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<Care> {
+    let mut all = Vec::new();
+    for group in groups {
+        for (template, title, parts) in upkeep(teller, group) {
+            let cadence = upkeep_plan::cadence(template).ok().filter(|c| *c != Cadence::Use);
+            let cadence = cadence.map(|c| c.to_string());
+            let limit = [&template.distance, &template.hours].into_iter().flatten().map(|l| format!("after {l}"));
+            let often: Vec<String> = cadence.into_iter().chain(limit).collect();
+            all.push(Care {
+                system: group.kind().system.title(),
+                title: teller.joined(&parts, &title),
+                often: capital(&often.join(", or ")),
+                by: who(template),
+                job: format!("do-{}-{}", group.kind().id, template.id),
+            });
+        }
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sentences_end_where_people_end_them() {
+        let parts: Vec<_> = split("Unplug devices before you drive. Shut the lid at 2.5 m. it stays. Go").collect();
+        assert_eq!(parts, ["Unplug devices before you drive.", "Shut the lid at 2.5 m. it stays.", "Go"]);
+        assert_eq!(split("").collect::<Vec<_>>(), [""]);
+    }
+}

@@ -1,0 +1,106 @@
+//! Before anything else: whom to call, what the van is made for, the first day and the first weeks.
+
+use super::super::alike::{Teller, date_words};
+use super::super::calendar_feed;
+use super::super::facts::show;
+use super::data::ManualData;
+use super::{Line, Pair};
+use crate::build::Build;
+use crate::compute::time::DueKind;
+use crate::kinds::Role;
+use crate::units::{Ratio, Volts};
+use serde::Serialize;
+
+/// Whom to call.
+#[derive(Clone, Debug, Serialize)]
+pub struct Contact {
+    /// What for.
+    pub role: String,
+    /// Who.
+    pub name: String,
+    /// Number.
+    pub phone: String,
+    /// Hours, language, contract number.
+    pub note: String,
+}
+
+/// A single check after the handover.
+#[derive(Clone, Debug, Serialize)]
+pub struct FirstCheck {
+    /// "14 June 2027".
+    pub date: String,
+    /// What, as Markdown.
+    pub title: String,
+    /// "1000 km", if use may bring it earlier.
+    pub or_use: String,
+    /// "Owner" or "Service".
+    pub by: &'static str,
+}
+
+pub(super) fn contacts(build: &Build<'_>) -> Vec<Contact> {
+    let contact = |r: &crate::fields::Record| {
+        let text = |field: &str| r.text(field).unwrap_or("").to_owned();
+        Contact { role: text("role"), name: text("name"), phone: text("phone"), note: text("note") }
+    };
+    build.spec.contacts.values().map(contact).collect()
+}
+
+pub(super) fn limits(build: &Build<'_>, data: &ManualData) -> Vec<Pair> {
+    let value = |section: &str, field: &str| {
+        let record = if section == "vehicle" { &build.spec.vehicle } else { &build.spec.usage };
+        record.get(field).map(|e| show(build, &e.value)).filter(|v| !v.is_empty())
+    };
+    let pair = |l: &super::data::LimitText| Some(Pair { label: l.label.clone(), value: value(&l.section, &l.field)? });
+    data.limits.iter().filter_map(pair).collect()
+}
+
+/// What the sources can give.
+pub(super) fn supply(teller: &Teller<'_>) -> Vec<Pair> {
+    let context = teller.context();
+    let (build, prints) = (context.build, context.build.prints());
+    let mut pairs = Vec::new();
+    for (id, bank) in &context.electrical.banks {
+        let share = Ratio(bank.usable_share.0).show(prints);
+        let value =
+            format!("{}, of which {} ({share}) are planned for use", bank.energy.show(prints), bank.usable.show(prints));
+        pairs.push(Pair { label: format!("{}: energy when full", build.name(id)), value });
+    }
+    for (id, source) in &context.electrical.ac_sources {
+        let inlet = build.parts.get(id).and_then(crate::build::Part::role) == Some(Role::Inlet);
+        let label = if inlet { "on shore power" } else { "away from shore power" };
+        let volts = Volts(context.electrical.profile.ac.volts.0).show(prints);
+        let value = format!("{} at {volts}", source.capacity.show(prints));
+        pairs.push(Pair { label: format!("{}: all AC together {label}", build.name(id)), value });
+    }
+    for (id, strings) in &context.electrical.strings {
+        let value = format!("{} in full sun", strings.power.show(prints));
+        pairs.push(Pair { label: format!("{}: most it can give", build.name(id)), value });
+    }
+    pairs
+}
+
+pub(super) fn first_day(teller: &Teller<'_>, data: &ManualData) -> Vec<Line> {
+    let mut steps = Vec::new();
+    for text in &data.first_day {
+        for part in teller.context().build.parts.values().filter(|p| p.kind.id == text.kind) {
+            let line = Line { who: String::new(), text: teller.one(&part.id, &text.step) };
+            if !line.text.is_empty() && !steps.contains(&line) {
+                steps.push(line);
+            }
+        }
+    }
+    steps
+}
+
+pub(super) fn first_weeks(teller: &Teller<'_>) -> Vec<FirstCheck> {
+    let dues = teller.context().plan.map_or(&[][..], |p| p.dated.as_slice());
+    let groups = calendar_feed::groups(teller, dues);
+    let once = groups.iter().filter(|g| g.kind() == DueKind::Once);
+    once.map(|g| FirstCheck {
+        date: date_words(g.date),
+        title: g.title.clone(),
+        or_use: g.dues.first().and_then(|d| d.or_use.clone()).unwrap_or_default(),
+        by: if g.dues.iter().any(|d| d.by == "service") { "Service" } else { "Owner" },
+    })
+    .collect()
+}

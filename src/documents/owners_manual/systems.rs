@@ -1,0 +1,215 @@
+//! The systems: what is fitted and where, how to use it, what is normal, limits, troubles. Alike parts are told once.
+
+use super::super::alike::{Teller, names};
+use super::{Line, anchor, lines};
+use crate::build::{Build, Part};
+use crate::kinds::{Kind, Role, System};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// Parts of one kind.
+pub(super) struct Group<'a> {
+    /// Parts, at least one.
+    pub parts: Vec<&'a Part<'a>>,
+}
+
+impl<'a> Group<'a> {
+    /// Their kind.
+    pub fn kind(&self) -> &'a Kind {
+        self.parts[0].kind
+    }
+
+    /// Heading: the name of a single part, the kind and number of several.
+    pub fn title(&self) -> String {
+        match self.parts.as_slice() {
+            [one] => one.name.clone(),
+            several => format!("{} ({})", self.kind().name, several.len()),
+        }
+    }
+
+    /// Id of the heading.
+    pub fn id(&self) -> String {
+        anchor(self.parts[0])
+    }
+}
+
+/// A system that is fitted.
+#[derive(Clone, Debug, Serialize)]
+pub struct SystemView {
+    /// Id of its heading.
+    pub id: &'static str,
+    /// Title.
+    pub title: &'static str,
+    /// What is fitted.
+    pub groups: Vec<GroupView>,
+}
+
+/// Parts of one kind.
+#[derive(Clone, Debug, Serialize)]
+pub struct GroupView {
+    /// Id of the heading.
+    pub id: String,
+    /// Heading.
+    pub title: String,
+    /// The parts, one or several.
+    pub parts: Vec<PartView>,
+    /// Whether any part has a circuit with a fuse.
+    pub fused: bool,
+    /// Whether a text points to the table of parts.
+    pub pointed: bool,
+    /// What it is.
+    pub what: Vec<Line>,
+    /// How to use it.
+    pub usage: Vec<Line>,
+    /// What is normal.
+    pub normal: Vec<Line>,
+    /// Limits.
+    pub limits: Vec<Line>,
+    /// Troubles.
+    pub trouble: Vec<TroubleView>,
+    /// Notes of the shop, as Markdown.
+    pub notes: Vec<Line>,
+}
+
+/// A part.
+#[derive(Clone, Debug, Serialize)]
+pub struct PartView {
+    /// Anchor of its own; "" where the heading is its anchor.
+    pub anchor: String,
+    /// Name.
+    pub name: String,
+    /// Where it is; with the number of pieces where they are several.
+    pub place: String,
+    /// Panel that protects it.
+    pub panel: String,
+    /// Way in the panel.
+    pub way: String,
+    /// Fuse or breaker.
+    pub fuse: String,
+    /// Current it draws.
+    pub current: String,
+}
+
+/// A symptom and what to do.
+#[derive(Clone, Debug, Serialize)]
+pub struct TroubleView {
+    /// What the owner notices, as Markdown.
+    pub symptom: String,
+    /// Names of the parts; "" for all.
+    pub who: String,
+    /// What to do in order, as Markdown of one line.
+    pub actions: String,
+}
+
+/// Parts of the build by kind, in the order of systems and then of the spec.
+pub(super) fn groups<'a>(build: &'a Build<'a>) -> Vec<Group<'a>> {
+    let mut groups: IndexMap<&str, Group<'a>> = IndexMap::new();
+    for part in build.parts.values() {
+        groups.entry(&part.kind.id).or_insert_with(|| Group { parts: Vec::new() }).parts.push(part);
+    }
+    let mut groups: Vec<_> = groups.into_values().collect();
+    groups.sort_by_key(|g| g.kind().system);
+    groups
+}
+
+pub(super) fn systems(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<SystemView> {
+    let of = |system: System| groups.iter().filter(move |g| g.kind().system == system).map(|g| group(teller, g)).collect();
+    let systems = System::ALL.iter().map(|s| SystemView { id: s.id(), title: s.title(), groups: of(*s) });
+    systems.filter(|s| !s.groups.is_empty()).collect()
+}
+
+pub(super) fn absent(build: &Build<'_>) -> Vec<&'static str> {
+    let fitted = |s: &System| build.parts.values().any(|p| p.kind.system == *s);
+    System::ALL.iter().filter(|s| !fitted(s)).map(|s| s.title()).collect()
+}
+
+fn group(teller: &Teller<'_>, group: &Group<'_>) -> GroupView {
+    let owner = &group.kind().owner;
+    let parts: Vec<PartView> = group.parts.iter().enumerate().map(|(i, p)| part(teller, p, i > 0)).collect();
+    let mut pointed = false;
+    let mut each = |texts: &[String]| -> Vec<Line> {
+        let told = texts.iter().flat_map(|t| teller.tell(&group.parts, &[t])).collect::<Vec<_>>();
+        pointed |= told.iter().any(|t| t.pointed);
+        lines(told).collect()
+    };
+    let what = each(std::slice::from_ref(&owner.what));
+    let usage = each(&owner.usage);
+    let normal = each(&owner.normal);
+    let limits = each(&owner.limits);
+    let mut trouble = Vec::new();
+    for t in &owner.trouble {
+        let texts: Vec<&str> = [&t.symptom].into_iter().chain(&t.actions).map(String::as_str).collect();
+        for mut told in teller.tell(&group.parts, &texts) {
+            pointed |= told.pointed;
+            let symptom = told.texts.remove(0);
+            if !symptom.is_empty() {
+                trouble.push(TroubleView { symptom, who: told.who.clone(), actions: numbered(&told.kept()) });
+            }
+        }
+    }
+    GroupView {
+        id: group.id(),
+        title: group.title(),
+        fused: parts.iter().any(|p| !p.fuse.is_empty()),
+        parts,
+        pointed,
+        what,
+        usage,
+        normal,
+        limits,
+        trouble,
+        notes: notes(teller, group),
+    }
+}
+
+/// Notes for the owner. Those of a part whose place is secret stay out: they could tell it.
+fn notes(teller: &Teller<'_>, group: &Group<'_>) -> Vec<Line> {
+    let build = teller.context().build;
+    let open = group.parts.iter().filter(|p| !super::super::alike::is_secret(build, p));
+    let mut notes: IndexMap<&str, Vec<&Part<'_>>> = IndexMap::new();
+    for part in open {
+        if let Some(note) = part.record.text("owner_note").filter(|n| !n.trim().is_empty()) {
+            notes.entry(note).or_default().push(part);
+        }
+    }
+    let who = |parts: &[&Part<'_>]| if parts.len() == group.parts.len() { String::new() } else { names(parts) };
+    notes.into_iter().map(|(text, parts)| Line { who: who(&parts), text: text.to_owned() }).collect()
+}
+
+fn part(teller: &Teller<'_>, part: &Part<'_>, own_anchor: bool) -> PartView {
+    let fact = |name: &str| teller.fact(&part.id, name).to_owned();
+    let place = teller.place(part);
+    let uses = !part.role().is_some_and(|r| r.passes_through() || r.is_source() || r == Role::Outlet);
+    PartView {
+        anchor: if own_anchor { anchor(part) } else { String::new() },
+        name: part.name.clone(),
+        place: match (part.count, place.is_empty()) {
+            (1, _) => place,
+            (n, true) => format!("{n} pieces"),
+            (n, false) => format!("{place}, {n} pieces"),
+        },
+        panel: fact("panel"),
+        way: fact("way"),
+        fuse: fact("fuse"),
+        current: if uses { fact("load_current") } else { String::new() },
+    }
+}
+
+/// Actions as one line: "1. … 2. …"; a single one without a number.
+fn numbered(actions: &[String]) -> String {
+    match actions {
+        [one] => one.clone(),
+        several => several.iter().enumerate().map(|(i, a)| format!("{}. {a}", i + 1)).collect::<Vec<_>>().join(" "),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn actions_are_numbered_only_where_there_are_several() {
+        assert_eq!(numbered(&["Look.".to_owned()]), "Look.");
+        assert_eq!(numbered(&["Look.".to_owned(), "Pull.".to_owned()]), "1. Look. 2. Pull.");
+    }
+}

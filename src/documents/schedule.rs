@@ -1,0 +1,64 @@
+//! Component and fuse schedule: components, circuits, panel directories, labels, cable, fuses, purchases.
+
+mod circuits;
+mod components;
+mod purchase;
+
+use super::shared::Reader;
+use super::shared::cable::{self, CutRow};
+use super::shared::fuses::{self, FuseRow};
+use super::shared::panels::{self, Directory};
+use super::{BuildView, Context};
+use serde::Serialize;
+
+/// What the template prints.
+#[derive(Clone, Debug, Serialize)]
+pub struct View {
+    /// Head.
+    pub build: BuildView,
+    /// Rules in force.
+    pub rules: String,
+    /// Components by system.
+    pub systems: Vec<components::SystemGroup>,
+    /// Main path and feeders.
+    pub feeders: Vec<circuits::Row>,
+    /// Final circuits by the panel or busbar they leave.
+    pub panels: Vec<circuits::Group>,
+    /// AC circuits by where they start.
+    pub ac: Vec<circuits::Group>,
+    /// Panel directories.
+    pub directories: Vec<Directory>,
+    /// Own devices against the fault current where they sit.
+    pub interrupting: Vec<circuits::InterruptingRow>,
+    /// Wire labels.
+    pub labels: Vec<circuits::LabelRow>,
+    /// Cable cut list.
+    pub cable: Vec<CutRow>,
+    /// Length added to each piece of cable.
+    pub allowance: String,
+    /// Fuses and breakers.
+    pub fuses: Vec<FuseRow>,
+    /// What to buy.
+    pub purchase: purchase::Purchase,
+}
+
+/// The schedule of a build.
+#[must_use]
+pub fn view(context: &Context<'_>) -> View {
+    let build = context.build;
+    View {
+        build: BuildView::of(build),
+        rules: context.electrical.profile.name.clone(),
+        systems: components::systems(context),
+        feeders: circuits::feeders(context),
+        panels: circuits::finals(context),
+        ac: circuits::ac(context),
+        directories: panels::directories(context, Reader::Binder),
+        interrupting: circuits::interrupting(context),
+        labels: circuits::labels(context),
+        cable: cable::cut_list(context),
+        allowance: cable::ALLOWANCE.show(build.prints()),
+        fuses: fuses::fuse_list(context),
+        purchase: purchase::purchase(build),
+    }
+}

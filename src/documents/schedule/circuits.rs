@@ -1,0 +1,205 @@
+//! Circuits, interrupting ratings and wire labels.
+
+use crate::build::{Circuit, Feeding};
+use crate::compute::electrical::size::Criterion;
+use crate::compute::formulas;
+use crate::compute::ledger::{Figure, Formula};
+use crate::compute::network::CircuitFigures;
+use crate::documents::Context;
+use crate::documents::shared::{self, Reader, by_source, cable, device_place, figure_anchor};
+use crate::kinds::Network;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// Circuits that leave one part.
+#[derive(Clone, Debug, Serialize)]
+pub struct Group {
+    /// The part and its place.
+    pub from: String,
+    /// Its circuits.
+    pub rows: Vec<Row>,
+}
+
+/// A circuit.
+#[derive(Clone, Debug, Serialize)]
+pub struct Row {
+    /// Way.
+    pub way: String,
+    /// Wire label.
+    pub label: String,
+    /// Start.
+    pub from: String,
+    /// End.
+    pub to: String,
+    /// Load current.
+    pub load: String,
+    /// Design current.
+    pub design: Cell,
+    /// Protection.
+    pub protection: Cell,
+    /// Conductor.
+    pub conductor: Cell,
+    /// One-way length.
+    pub run: String,
+    /// Voltage drop.
+    pub drop: Cell,
+    /// What governed the conductor.
+    pub governed: &'static str,
+}
+
+/// A value, and the figure on the calculation sheet that it is.
+#[derive(Clone, Debug, Serialize)]
+pub struct Cell {
+    /// As printed.
+    pub value: String,
+    /// Anchor on the calculation sheet, "" where the value is no figure.
+    pub figure: String,
+}
+
+/// A device against the fault current where it sits.
+#[derive(Clone, Debug, Serialize)]
+pub struct InterruptingRow {
+    /// Label of the circuit.
+    pub label: String,
+    /// Device.
+    pub device: String,
+    /// Where it sits.
+    pub place: String,
+    /// Prospective fault current.
+    pub fault: Cell,
+    /// What the device can break.
+    pub interrupting: String,
+    /// "kept", or what is to be done.
+    pub verdict: &'static str,
+}
+
+/// Labels of one circuit's cable.
+#[derive(Clone, Debug, Serialize)]
+pub struct LabelRow {
+    /// Text on the label.
+    pub label: String,
+    /// Start, with the way.
+    pub from: String,
+    /// End.
+    pub to: String,
+    /// Conductor.
+    pub conductor: String,
+    /// Colours.
+    pub colours: String,
+    /// How many labels: one at each end of each piece.
+    pub count: u32,
+}
+
+/// Figures by id, for the anchors and verdicts.
+type Known<'c> = BTreeMap<&'c str, &'c Figure>;
+
+fn known<'c>(context: &'c Context<'_>) -> Known<'c> {
+    context.ledger.figures().map(|f| (f.id.as_str(), f)).collect()
+}
+
+fn cell(known: &Known<'_>, circuit: &Circuit, formula: &Formula, value: String) -> Cell {
+    let id = format!("{}.{}", circuit.id, formula.id);
+    let figure = if known.contains_key(id.as_str()) && !value.is_empty() { figure_anchor(&id) } else { String::new() };
+    Cell { value, figure }
+}
+
+fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Row {
+    let build = context.build;
+    let system = build.prints();
+    Row {
+        way: shared::way(circuit),
+        label: circuit.id.clone(),
+        from: build.name(&circuit.from).to_owned(),
+        to: build.name(&circuit.to).to_owned(),
+        load: figures.demand.load.show(system),
+        design: cell(known, circuit, &formulas::DESIGN_CURRENT, figures.design.show(system)),
+        protection: cell(known, circuit, &formulas::PROTECTION, shared::protection(build, &figures.device)),
+        conductor: cell(known, circuit, &formulas::AMPACITY, shared::conductor(figures)),
+        run: shared::run(build, circuit),
+        drop: cell(known, circuit, &formulas::VOLTAGE_DROP, shared::drop_percent(figures)),
+        governed: figures.conductor().map_or("", |s| governed(s.governed_by)),
+    }
+}
+
+const fn governed(criterion: Criterion) -> &'static str {
+    match criterion {
+        Criterion::Ampacity => "ampacity",
+        Criterion::Protection => "protection",
+        Criterion::VoltageDrop => "voltage drop",
+        Criterion::Mechanical => "strength",
+        Criterion::Given => "given",
+    }
+}
+
+/// Whether a circuit feeds others, or comes from a charger or a source: the main path and the feeders.
+fn is_feeder(context: &Context<'_>, circuit: &Circuit) -> bool {
+    circuit.feeding == Feeding::Output
+        || circuit.network == Network::Pv
+        || shared::passes_current(context.build, &circuit.to)
+        || !shared::passes_current(context.build, &circuit.from)
+}
+
+pub(super) fn feeders(context: &Context<'_>) -> Vec<Row> {
+    let known = known(context);
+    let feeders = shared::wired(context).filter(|(c, _)| c.network != Network::Ac && is_feeder(context, c));
+    feeders.map(|(c, f)| row(context, &known, c, f)).collect()
+}
+
+pub(super) fn finals(context: &Context<'_>) -> Vec<Group> {
+    groups(context, |c| c.network != Network::Ac && !is_feeder(context, c))
+}
+
+pub(super) fn ac(context: &Context<'_>) -> Vec<Group> {
+    groups(context, |c| c.network == Network::Ac)
+}
+
+fn groups(context: &Context<'_>, wanted: impl Fn(&Circuit) -> bool) -> Vec<Group> {
+    let known = known(context);
+    let group = |(from, circuits): (&str, Vec<(&Circuit, &CircuitFigures)>)| Group {
+        from: shared::name_and_place(context.build, from, Reader::Binder),
+        rows: circuits.into_iter().filter(|(c, _)| wanted(c)).map(|(c, f)| row(context, &known, c, f)).collect(),
+    };
+    by_source(context).into_iter().map(group).filter(|g| !g.rows.is_empty()).collect()
+}
+
+pub(super) fn interrupting(context: &Context<'_>) -> Vec<InterruptingRow> {
+    let system = context.build.prints();
+    let known = known(context);
+    let mut rows = Vec::new();
+    for (circuit, figures) in shared::wired(context) {
+        let id = format!("{}.{}", circuit.id, formulas::FAULT.id);
+        let Some((fault, figure)) = figures.fault.zip(known.get(id.as_str())) else { continue };
+        let kept = figure.limit.as_ref().map(|l| l.kept);
+        rows.push(InterruptingRow {
+            label: circuit.id.clone(),
+            device: figures.device.show(),
+            place: device_place(context, circuit, &figures.device, Reader::Binder).unwrap_or_default(),
+            fault: cell(&known, circuit, &formulas::FAULT, fault.show(system)),
+            interrupting: figures.device.interrupting.map_or_else(String::new, |i| i.show(system)),
+            verdict: match kept {
+                Some(true) => "kept",
+                Some(false) => "over: only behind a current-limiting fuse",
+                None => "ask the maker for the rating",
+            },
+        });
+    }
+    rows
+}
+
+pub(super) fn labels(context: &Context<'_>) -> Vec<LabelRow> {
+    let build = context.build;
+    let label = |(c, f): (&Circuit, &CircuitFigures)| {
+        let cores = cable::conductors(build, c, f).len();
+        let pieces = if c.sheathed { 1 } else { u32::try_from(cores).unwrap_or(1) };
+        let way = c.way.map_or_else(String::new, |w| format!(", way {w}"));
+        LabelRow {
+            label: c.id.clone(),
+            from: format!("{}{way}", build.name(&c.from)),
+            to: shared::name_and_place(build, &c.to, Reader::Binder),
+            conductor: shared::conductor(f),
+            colours: cable::colours(context, c, f),
+            count: pieces * 2,
+        }
+    };
+    shared::wired(context).map(label).collect()
+}

@@ -1,0 +1,66 @@
+//! Components by system.
+
+use crate::documents::Context;
+use crate::documents::shared::{Reader, place_of, serial};
+use crate::kinds::System;
+use serde::Serialize;
+
+/// Components of one system.
+#[derive(Clone, Debug, Serialize)]
+pub struct SystemGroup {
+    /// Title of the system.
+    pub title: &'static str,
+    /// Components.
+    pub rows: Vec<Row>,
+}
+
+/// A component.
+#[derive(Clone, Debug, Serialize)]
+pub struct Row {
+    /// How many.
+    pub quantity: i64,
+    /// Name.
+    pub name: String,
+    /// Id.
+    pub id: String,
+    /// Kind.
+    pub kind: String,
+    /// Place.
+    pub place: String,
+    /// Supplier.
+    pub supplier: String,
+    /// Part number.
+    pub part: String,
+    /// Recorded serial, "" where none is.
+    pub serial: String,
+    /// Mass of one.
+    pub mass: String,
+    /// Note, inline Markdown.
+    pub note: String,
+}
+
+pub(super) fn systems(context: &Context<'_>) -> Vec<SystemGroup> {
+    let groups = System::ALL.iter().map(|system| SystemGroup { title: system.title(), rows: rows(context, *system) });
+    groups.filter(|g| !g.rows.is_empty()).collect()
+}
+
+fn rows(context: &Context<'_>, system: System) -> Vec<Row> {
+    let build = context.build;
+    let parts = build.parts.values().filter(|p| p.kind.system == system);
+    let row = |p: &crate::build::Part<'_>| {
+        let text = |field| p.record.text(field).unwrap_or("").to_owned();
+        Row {
+            quantity: p.count,
+            name: p.name.clone(),
+            id: p.id.clone(),
+            kind: p.kind.name.clone(),
+            place: place_of(build, &p.id, Reader::Binder),
+            supplier: text("supplier"),
+            part: text("part"),
+            serial: serial(build, &p.id),
+            mass: p.record.kilograms("mass").map_or_else(String::new, |m| m.show(build.prints())),
+            note: text("note"),
+        }
+    };
+    parts.map(row).collect()
+}

@@ -1,0 +1,121 @@
+//! Purchase list by supplier, with totals per currency.
+
+use crate::build::{Build, Part};
+use crate::fields::Value;
+use crate::documents::facts::show;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// What to buy.
+#[derive(Clone, Debug, Serialize)]
+pub struct Purchase {
+    /// By supplier; components without one come last.
+    pub suppliers: Vec<Supplier>,
+    /// Totals.
+    pub totals: Vec<Total>,
+    /// Components the spec gives no price for.
+    pub without_price: usize,
+}
+
+/// What to buy from one supplier.
+#[derive(Clone, Debug, Serialize)]
+pub struct Supplier {
+    /// Its name, "" where the spec gives none.
+    pub name: String,
+    /// What.
+    pub rows: Vec<Row>,
+}
+
+/// A component to buy.
+#[derive(Clone, Debug, Serialize)]
+pub struct Row {
+    /// Part number.
+    pub part: String,
+    /// Name.
+    pub name: String,
+    /// Id.
+    pub id: String,
+    /// How many.
+    pub quantity: i64,
+    /// Lead time.
+    pub lead_time: String,
+    /// Price of one.
+    pub price: String,
+    /// Price of all of the row.
+    pub sum: String,
+}
+
+/// Total in one currency.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Total {
+    /// ISO 4217 code.
+    pub currency: String,
+    /// Amount with two decimals.
+    pub amount: String,
+    /// Components in it.
+    pub components: usize,
+}
+
+pub(super) fn purchase(build: &Build<'_>) -> Purchase {
+    let mut suppliers: BTreeMap<(bool, &str), Vec<Row>> = BTreeMap::new();
+    let mut prices = Vec::new();
+    let mut without_price = 0;
+    for part in build.parts.values() {
+        let supplier = part.record.text("supplier").unwrap_or("");
+        let price = price(part);
+        without_price += usize::from(price.is_none());
+        prices.extend(price.map(|(currency, each)| (currency, each * part.times())));
+        suppliers.entry((supplier.is_empty(), supplier)).or_default().push(row(build, part, price));
+    }
+    let supplier = |((_, name), rows): ((bool, &str), Vec<Row>)| Supplier { name: name.to_owned(), rows };
+    Purchase { suppliers: suppliers.into_iter().map(supplier).collect(), totals: totals(prices), without_price }
+}
+
+fn price<'p>(part: &'p Part<'_>) -> Option<(&'p str, f64)> {
+    match &part.record.get("price")?.value {
+        Value::Price { currency, amount } => Some((currency.as_str(), *amount)),
+        _ => None,
+    }
+}
+
+fn row(build: &Build<'_>, part: &Part<'_>, price: Option<(&str, f64)>) -> Row {
+    let money = |(currency, amount): (&str, f64)| format!("{currency} {amount:.2}");
+    Row {
+        part: part.record.text("part").unwrap_or("").to_owned(),
+        name: part.name.clone(),
+        id: part.id.clone(),
+        quantity: part.count,
+        lead_time: part.record.get("lead_time").map_or_else(String::new, |e| show(build, &e.value)),
+        price: price.map_or_else(String::new, money),
+        sum: price.map(|(c, each)| (c, each * part.times())).map_or_else(String::new, money),
+    }
+}
+
+/// Sums per currency, currencies in alphabetical order. Currencies are never added to each other.
+fn totals<'p>(prices: impl IntoIterator<Item = (&'p str, f64)>) -> Vec<Total> {
+    let mut sums: BTreeMap<&str, (f64, usize)> = BTreeMap::new();
+    for (currency, amount) in prices {
+        let sum = sums.entry(currency).or_default();
+        sum.0 += amount;
+        sum.1 += 1;
+    }
+    let total = |(currency, (amount, components)): (&str, (f64, usize))| Total {
+        currency: currency.to_owned(),
+        amount: format!("{amount:.2}"),
+        components,
+    };
+    sums.into_iter().map(total).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn currencies_are_summed_apart() {
+        let got = totals([("USD", 240.0), ("EUR", 10.5), ("USD", 0.25)]);
+        let plain: Vec<_> = got.iter().map(|t| (t.currency.as_str(), t.amount.as_str(), t.components)).collect();
+        assert_eq!(plain, [("EUR", "10.50", 1), ("USD", "240.25", 2)]);
+        assert!(totals([]).is_empty());
+    }
+}

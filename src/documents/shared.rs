@@ -1,0 +1,234 @@
+//! View helpers that several documents share: how a circuit's ends, device, conductor and lengths are written.
+
+pub mod cable;
+pub mod fuses;
+pub mod panels;
+
+use super::Context;
+use super::alike::is_secret;
+use super::facts::{Facts, places};
+use crate::build::{Build, Circuit, Feeding, Part, Task};
+use crate::compute::network::{CircuitFigures, Device, DeviceAt};
+use crate::kinds::{Network, Role, Stage};
+use crate::units::{Metres, number, significant};
+use indexmap::IndexMap;
+
+/// What stands where the spec gives no length.
+pub const NO_RUN: &str = "not given";
+
+/// Who holds the sheet. The place of a hidden switch stands in the shop's sheets alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reader {
+    /// Technicians of the shop.
+    Shop,
+    /// Whoever opens the binder.
+    Binder,
+}
+
+/// Minutes as hours: "6.5 h"; below one hour "45 min".
+#[must_use]
+pub fn working_time(minutes: u64) -> String {
+    if minutes < 60 {
+        return format!("{minutes} min");
+    }
+    let hours = crate::compute::time::hours(minutes);
+    format!("{} h", number((hours * 10.0).round() / 10.0))
+}
+
+/// Places of a part for people, "" where it has none, is unknown, or is not for this reader.
+#[must_use]
+pub fn place_of(build: &Build<'_>, id: &str, reader: Reader) -> String {
+    let known = build.parts.get(id).filter(|p| reader == Reader::Shop || !is_secret(build, p));
+    known.map_or_else(String::new, |p| places(build, p))
+}
+
+/// "Fuse panel (garage left)"; the name alone where no place is given.
+#[must_use]
+pub fn name_and_place(build: &Build<'_>, id: &str, reader: Reader) -> String {
+    let place = place_of(build, id, reader);
+    if place.is_empty() { build.name(id).to_owned() } else { format!("{} ({place})", build.name(id)) }
+}
+
+/// Way number, "" where the circuit leaves no panel.
+#[must_use]
+pub fn way(circuit: &Circuit) -> String {
+    circuit.way.map_or_else(String::new, |w| w.to_string())
+}
+
+/// One-way length of the route.
+#[must_use]
+pub fn run(build: &Build<'_>, circuit: &Circuit) -> String {
+    circuit.run.map_or_else(|| NO_RUN.to_owned(), |r| r.show(build.prints()))
+}
+
+/// Places the cable passes, in the order of the spec.
+#[must_use]
+pub fn passes(build: &Build<'_>, circuit: &Circuit) -> String {
+    circuit.through.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join(", ")
+}
+
+/// Conductor size, or why there is none.
+#[must_use]
+pub fn conductor(figures: &CircuitFigures) -> String {
+    match &figures.sized {
+        Ok(sized) => sized.size.to_string(),
+        Err(why) => format!("none: {why}"),
+    }
+}
+
+/// Voltage drop of the circuit itself, "" where its length is not known.
+#[must_use]
+pub fn drop_percent(figures: &CircuitFigures) -> String {
+    let share = figures.conductor().filter(|_| figures.run_known).map(|s| s.drop.share);
+    share.map_or_else(String::new, |s| format!("{} %", significant(s.0 * 100.0, 2)))
+}
+
+/// What protects a circuit, and where that is.
+#[must_use]
+pub fn protection(build: &Build<'_>, device: &Device) -> String {
+    let shown = device.show();
+    match &device.at {
+        DeviceAt::Way => shown,
+        DeviceAt::InLine => format!("{shown}, in line"),
+        DeviceAt::Component(id) => format!("{shown}, {}", build.name(id)),
+        DeviceAt::Upstream(id) if shown.is_empty() => format!("by {}", build.name(id)),
+        DeviceAt::Upstream(id) => format!("by the {shown} of {}", build.name(id)),
+        DeviceAt::Source => match device.rating {
+            Some(rating) => format!("by the supply's breaker, {}", rating.show(build.prints())),
+            None => "none needed: the source limits the current".to_owned(),
+        },
+        DeviceAt::Return => "return: by the device in the positive".to_owned(),
+        DeviceAt::Vehicle => "as the vehicle's maker built it".to_owned(),
+        DeviceAt::Nothing => "none".to_owned(),
+    }
+}
+
+/// Where a technician fits the device of a circuit; `None` where it has none of its own.
+#[must_use]
+pub fn device_place(context: &Context<'_>, circuit: &Circuit, device: &Device, reader: Reader) -> Option<String> {
+    let build = context.build;
+    match &device.at {
+        DeviceAt::Way => {
+            let way = circuit.way.map_or_else(String::new, |w| format!(", way {w}"));
+            Some(format!("{}{way}", build.name(&circuit.from)))
+        }
+        DeviceAt::Component(id) => Some(name_and_place(build, id, reader)),
+        DeviceAt::InLine => {
+            // A charger's output is fused where the bank can feed a fault into it: at the busbar.
+            let at = if circuit.feeding == Feeding::Output { &circuit.to } else { &circuit.from };
+            let given = build.parts.get(&circuit.owner).and_then(|p| p.record.metres(&circuit.end.field("protection_at")));
+            let (word, distance) = given.map_or_else(|| ("within", reach(context, circuit, at)), |d| ("at", d));
+            Some(format!("in line, {word} {} of {}", distance.show(build.prints()), name_and_place(build, at, reader)))
+        }
+        _ => None,
+    }
+}
+
+/// Longest unprotected length from `source`, by the rules in force.
+fn reach(context: &Context<'_>, circuit: &Circuit, source: &str) -> Metres {
+    let reach = &context.electrical.profile.reach;
+    let from_battery = matches!(context.build.parts.get(source).and_then(Part::role), Some(Role::Bank | Role::StartBattery));
+    match (circuit.sheathed, from_battery) {
+        (true, true) => reach.battery_sheathed,
+        (true, false) => reach.sheathed,
+        (false, _) => reach.open,
+    }
+}
+
+/// What a network is called.
+#[must_use]
+pub const fn network_name(network: Network) -> &'static str {
+    match network {
+        Network::Dc => "house DC",
+        Network::Ac => "AC",
+        Network::Pv => "solar",
+        Network::Start => "vehicle side",
+    }
+}
+
+/// Circuits that the shop wires, with their figures: the vehicle's own cables are left out.
+pub fn wired<'c>(context: &'c Context<'_>) -> impl Iterator<Item = (&'c Circuit, &'c CircuitFigures)> {
+    let with_figures = |c: &'c Circuit| Some((c, context.electrical.circuits.get(&c.id)?));
+    context.build.circuits.values().filter_map(with_figures).filter(|(_, f)| f.device.at != DeviceAt::Vehicle)
+}
+
+/// Circuits by the part they leave, parts in the order of the network, circuits by way.
+#[must_use]
+pub fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<(&'c Circuit, &'c CircuitFigures)>> {
+    let mut groups: IndexMap<&str, Vec<_>> = IndexMap::new();
+    for (circuit, figures) in wired(context) {
+        groups.entry(circuit.from.as_str()).or_default().push((circuit, figures));
+    }
+    for group in groups.values_mut() {
+        group.sort_by_key(|(c, _)| c.way.unwrap_or(u32::MAX));
+    }
+    groups
+}
+
+/// Whether current flows on through `part`: panels, busbars, switches, fuses.
+#[must_use]
+pub fn passes_current(build: &Build<'_>, part: &str) -> bool {
+    build.parts.get(part).and_then(Part::role).is_some_and(Role::passes_through)
+}
+
+/// Title of a task, as Markdown of one line.
+#[must_use]
+pub fn task_title(context: &Context<'_>, task: &Task<'_>) -> String {
+    let part = task.part.as_ref().and_then(|p| context.build.parts.get(p));
+    match (task.template, part) {
+        (Some(template), Some(part)) => {
+            let facts = super::facts::facts(context.build, context.electrical, part);
+            context.text(&facts, &template.title)
+        }
+        _ => {
+            let own = context.build.spec.tasks.get(&task.id).and_then(|r| r.text("title"));
+            plain(context, &own.map_or_else(|| task.id.replace('-', " "), str::to_owned))
+        }
+    }
+}
+
+/// Plain text of the spec as Markdown that shows exactly that text.
+#[must_use]
+pub fn plain(context: &Context<'_>, text: &str) -> String {
+    let facts = Facts::from([("text".to_owned(), text.to_owned())]);
+    context.text(&facts, "{{ text }}")
+}
+
+/// Title of a stage: what the shop calls it, else the usual one.
+#[must_use]
+pub fn stage_title(build: &Build<'_>, stage: Stage) -> String {
+    build.spec.stages.get(stage.id()).and_then(|r| r.text("title")).unwrap_or(stage.title()).to_owned()
+}
+
+/// Whether the spec leaves the stage out.
+#[must_use]
+pub fn is_skipped(build: &Build<'_>, stage: Stage) -> bool {
+    build.spec.stages.get(stage.id()).is_some_and(|r| r.flag("skip"))
+}
+
+/// Supplier and part number in one cell.
+#[must_use]
+pub fn part_number(part: &Part<'_>) -> String {
+    let given = |field| part.record.text(field).filter(|t| !t.is_empty());
+    [given("supplier"), given("part")].into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// Recorded serial number, "" where none is recorded.
+#[must_use]
+pub fn serial(build: &Build<'_>, id: &str) -> String {
+    build.spec.recorded.serials.get(id).map_or_else(String::new, |s| s.value.clone())
+}
+
+/// "A. Person, 2027-05-14" where `what` is signed in the spec, else "".
+#[must_use]
+pub fn signed(build: &Build<'_>, what: &str) -> String {
+    let Some(signature) = build.spec.recorded.signed.get(what) else { return String::new() };
+    let date = signature.value.date.map_or_else(String::new, |d| format!(", {d}"));
+    format!("{}{date}", signature.value.by)
+}
+
+/// Anchor of a figure on the calculation sheet.
+#[must_use]
+pub fn figure_anchor(figure: &str) -> String {
+    format!("fig-{figure}")
+}

@@ -1,0 +1,265 @@
+//! Cable to cut: which conductors a circuit has, how long each is cut, and the sums per size.
+
+use crate::build::{Build, Circuit, Part};
+use crate::compute::network::{CircuitFigures, DeviceAt};
+use crate::documents::Context;
+use crate::kinds::{Network, Role};
+use crate::tables::profile::Colours;
+use crate::units::{ConductorSize, Metres};
+use serde::Serialize;
+
+/// Added to the route length of each piece, both ends together: strip, second crimp, and slack to dress the cable.
+/// Common practice, no source.
+pub const ALLOWANCE: Metres = Metres(0.3);
+
+/// What a piece of cable is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub enum Core {
+    /// DC positive.
+    Positive,
+    /// DC negative.
+    Negative,
+    /// AC line.
+    Line,
+    /// AC neutral.
+    Neutral,
+    /// AC protective earth.
+    Earth,
+    /// One sheath with this many conductors.
+    Sheathed(u8),
+}
+
+impl Core {
+    /// As documents print it.
+    #[must_use]
+    pub fn show(self) -> String {
+        match self {
+            Self::Positive => "positive".to_owned(),
+            Self::Negative => "negative".to_owned(),
+            Self::Line => "line".to_owned(),
+            Self::Neutral => "neutral".to_owned(),
+            Self::Earth => "earth".to_owned(),
+            Self::Sheathed(n) => format!("{n} conductors in one sheath"),
+        }
+    }
+
+    fn colour(self, colours: &Colours) -> String {
+        let first = |list: &[String]| list.first().cloned().unwrap_or_default();
+        match self {
+            Self::Positive => first(&colours.positive),
+            Self::Negative => first(&colours.negative),
+            Self::Line => colours.ac_line.clone(),
+            Self::Neutral => colours.ac_neutral.clone(),
+            Self::Earth => colours.ac_earth.clone(),
+            Self::Sheathed(_) => String::new(),
+        }
+    }
+}
+
+/// Conductors of a circuit. In the main path to a fuse, switch or busbar that is the positive alone, and to a shunt
+/// the negative alone; elsewhere both conductors, and three for AC.
+#[must_use]
+pub fn conductors(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> &'static [Core] {
+    let to = build.parts.get(&circuit.to).and_then(Part::role);
+    match (circuit.network, &figures.device.at, to) {
+        (Network::Ac, ..) => &[Core::Line, Core::Neutral, Core::Earth],
+        (_, DeviceAt::Return, _) => &[Core::Negative],
+        (Network::Dc | Network::Start, _, Some(Role::Protection | Role::Disconnect | Role::Bus)) => &[Core::Positive],
+        _ => &[Core::Positive, Core::Negative],
+    }
+}
+
+/// Colours of a circuit's conductors: "red, black".
+#[must_use]
+pub fn colours(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
+    let colours = &context.electrical.profile.colours;
+    conductors(context.build, circuit, figures).iter().map(|c| c.colour(colours)).collect::<Vec<_>>().join(", ")
+}
+
+/// How one circuit is cut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cut {
+    /// Pieces: one a conductor, or one sheathed cable.
+    pub pieces: u32,
+    /// Length of each.
+    pub each: Metres,
+}
+
+impl Cut {
+    /// Of a route with `pieces` cables in it.
+    #[must_use]
+    pub fn of(run: Metres, pieces: u32) -> Self {
+        Self { pieces, each: run + ALLOWANCE }
+    }
+
+    /// Length of all pieces.
+    #[must_use]
+    pub fn total(self) -> Metres {
+        self.each * f64::from(self.pieces)
+    }
+}
+
+/// How `circuit` is cut; `None` where its run is not known.
+#[must_use]
+pub fn cut(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Option<Cut> {
+    let cores = conductors(build, circuit, figures).len();
+    let pieces = if circuit.sheathed { 1 } else { u32::try_from(cores).unwrap_or(1) };
+    Some(Cut::of(circuit.run?, pieces))
+}
+
+/// A piece of one circuit.
+#[derive(Clone, Debug)]
+pub struct Piece {
+    /// Size.
+    pub size: ConductorSize,
+    /// What it is.
+    pub core: Core,
+    /// Its colour, "" for a sheathed cable.
+    pub colour: String,
+    /// Its length; `None` where the run is not known.
+    pub length: Option<Metres>,
+}
+
+/// Pieces of one size and kind together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutLine {
+    /// Size.
+    pub size: ConductorSize,
+    /// What it is.
+    pub core: Core,
+    /// Colour.
+    pub colour: String,
+    /// Pieces with a known length.
+    pub pieces: usize,
+    /// Length of them together.
+    pub length: Metres,
+    /// Longest of them.
+    pub longest: Metres,
+    /// Pieces to measure in the van: their run is not known.
+    pub to_measure: usize,
+}
+
+/// Sums of pieces per size and kind, thick before thin.
+#[must_use]
+pub fn sums(pieces: impl IntoIterator<Item = Piece>) -> Vec<CutLine> {
+    let mut lines: Vec<CutLine> = Vec::new();
+    for piece in pieces {
+        let same = |l: &CutLine| l.size == piece.size && l.core == piece.core && l.colour == piece.colour;
+        let at = lines.iter().position(same).unwrap_or_else(|| {
+            lines.push(CutLine {
+                size: piece.size,
+                core: piece.core,
+                colour: piece.colour.clone(),
+                pieces: 0,
+                length: Metres(0.0),
+                longest: Metres(0.0),
+                to_measure: 0,
+            });
+            lines.len() - 1
+        });
+        let Some(line) = lines.get_mut(at) else { continue };
+        match piece.length {
+            Some(length) => {
+                line.pieces += 1;
+                line.length = line.length + length;
+                line.longest = line.longest.max(length);
+            }
+            None => line.to_measure += 1,
+        }
+    }
+    lines.sort_by(|a, b| {
+        b.size.area().0.total_cmp(&a.size.area().0).then(a.core.cmp(&b.core)).then_with(|| a.colour.cmp(&b.colour))
+    });
+    lines
+}
+
+/// A row of the cable cut list.
+#[derive(Clone, Debug, Serialize)]
+pub struct CutRow {
+    /// Size.
+    pub size: String,
+    /// What it is.
+    pub core: String,
+    /// Colour.
+    pub colour: String,
+    /// Pieces.
+    pub pieces: usize,
+    /// Longest piece.
+    pub longest: String,
+    /// Length of all together.
+    pub length: String,
+    /// "3 more to measure", or "".
+    pub to_measure: String,
+}
+
+/// The cable cut list of the build.
+#[must_use]
+pub fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
+    let build = context.build;
+    let mut pieces = Vec::new();
+    for (circuit, figures) in super::wired(context) {
+        let Some(size) = figures.conductor().map(|s| s.size) else { continue };
+        let length = cut(build, circuit, figures).map(|c| c.each);
+        let cores = conductors(build, circuit, figures);
+        if circuit.sheathed {
+            let core = Core::Sheathed(u8::try_from(cores.len()).unwrap_or(1));
+            let colour = colours(context, circuit, figures);
+            pieces.push(Piece { size, core, colour, length });
+        } else {
+            let colours = &context.electrical.profile.colours;
+            pieces.extend(cores.iter().map(|&core| Piece { size, core, colour: core.colour(colours), length }));
+        }
+    }
+    let show = |length: Metres, pieces: usize| if pieces == 0 { String::new() } else { length.show(build.prints()) };
+    let row = |line: CutLine| CutRow {
+        size: line.size.to_string(),
+        core: line.core.show(),
+        colour: line.colour,
+        pieces: line.pieces,
+        longest: show(line.longest, line.pieces),
+        length: show(line.length, line.pieces),
+        to_measure: if line.to_measure == 0 { String::new() } else { format!("{} more to measure", line.to_measure) },
+    };
+    sums(pieces).into_iter().map(row).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn piece(size: ConductorSize, core: Core, length: Option<f64>) -> Piece {
+        Piece { size, core, colour: "red".to_owned(), length: length.map(Metres) }
+    }
+
+    #[test]
+    fn a_pair_is_twice_the_route_and_the_allowance_of_both() {
+        let cut = Cut::of(Metres(4.2), 2);
+        assert!((cut.each.0 - 4.5).abs() < 1e-12);
+        assert!((cut.total().0 - 9.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn pieces_are_summed_per_size_and_core_thick_first() {
+        let (thin, thick) = (ConductorSize::Awg(14), ConductorSize::Awg(-1));
+        let lines = sums([
+            piece(thin, Core::Positive, Some(4.5)),
+            piece(thin, Core::Negative, Some(4.5)),
+            piece(thick, Core::Positive, Some(1.2)),
+            piece(thin, Core::Positive, Some(2.0)),
+            piece(thin, Core::Positive, None),
+        ]);
+        let order: Vec<_> = lines.iter().map(|l| (l.size, l.core)).collect();
+        assert_eq!(order, [(thick, Core::Positive), (thin, Core::Positive), (thin, Core::Negative)]);
+        let thin_positive = &lines[1];
+        assert_eq!((thin_positive.pieces, thin_positive.to_measure), (2, 1));
+        assert!((thin_positive.length.0 - 6.5).abs() < 1e-12);
+        assert!((thin_positive.longest.0 - 4.5).abs() < 1e-12);
+    }
+
+    #[test]
+    fn other_colours_stand_apart() {
+        let size = ConductorSize::Metric(2.5);
+        let blue = Piece { colour: "blue".to_owned(), ..piece(size, Core::Negative, Some(1.0)) };
+        assert_eq!(sums([blue, piece(size, Core::Negative, Some(1.0))]).len(), 2);
+    }
+}

@@ -1,0 +1,95 @@
+//! Panel directories: what each way of each panel feeds, free ways included.
+
+use super::{Reader, by_source, conductor, fuses, protection};
+use crate::build::{Circuit, Part};
+use crate::compute::network::CircuitFigures;
+use crate::documents::Context;
+use crate::kinds::Role;
+use serde::Serialize;
+
+/// A panel and its ways.
+#[derive(Clone, Debug, Serialize)]
+pub struct Directory {
+    /// Id of the panel.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// Its place.
+    pub place: String,
+    /// Its rating, "" where it has none.
+    pub rating: String,
+    /// Largest lasting current through it.
+    pub carried: String,
+    /// "9 of 12 ways used", or "9 ways used".
+    pub used: String,
+    /// Its ways.
+    pub rows: Vec<WayRow>,
+}
+
+/// A way of a panel.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct WayRow {
+    /// Number.
+    pub way: String,
+    /// Wire label, "" for a free way.
+    pub label: String,
+    /// What it feeds; "free".
+    pub feeds: String,
+    /// Fuse or breaker.
+    pub device: String,
+    /// Its colour.
+    pub colour: String,
+    /// Conductor.
+    pub conductor: String,
+    /// Load current.
+    pub load: String,
+}
+
+/// The directories of all panels, in the order of the network.
+#[must_use]
+pub fn directories(context: &Context<'_>, reader: Reader) -> Vec<Directory> {
+    let groups = by_source(context);
+    let has_ways = |p: &&Part<'_>| p.role().is_some_and(Role::has_ways);
+    let panels = context.build.parts.values().filter(has_ways);
+    let ways = |panel: &Part<'_>| groups.get(panel.id.as_str()).map_or(&[][..], Vec::as_slice);
+    panels.map(|panel| directory(context, panel, ways(panel), reader)).collect()
+}
+
+fn directory(
+    context: &Context<'_>,
+    panel: &Part<'_>,
+    circuits: &[(&Circuit, &CircuitFigures)],
+    reader: Reader,
+) -> Directory {
+    let system = context.build.prints();
+    let figures = context.electrical.panels.get(&panel.id);
+    let ways = figures.and_then(|f| f.ways);
+    let wired: Vec<_> = circuits.iter().filter(|(c, _)| c.way.is_some()).collect();
+    let mut rows: Vec<(u32, WayRow)> = wired.iter().map(|(c, f)| (c.way.unwrap_or(0), row(context, c, f, reader))).collect();
+    let free = (1..=ways.unwrap_or(0)).filter(|w| wired.iter().all(|(c, _)| c.way != Some(*w)));
+    rows.extend(free.map(|w| (w, WayRow { way: w.to_string(), feeds: "free".to_owned(), ..WayRow::default() })));
+    rows.sort_by_key(|(way, _)| *way);
+    let of = ways.map_or_else(String::new, |w| format!(" of {w}"));
+    Directory {
+        id: panel.id.clone(),
+        name: panel.name.clone(),
+        place: super::place_of(context.build, &panel.id, reader),
+        rating: figures.and_then(|f| f.rating).map_or_else(String::new, |r| r.show(system)),
+        carried: figures.map_or_else(String::new, |f| f.carried.show(system)),
+        used: format!("{}{of} ways used", wired.len()),
+        rows: rows.into_iter().map(|(_, row)| row).collect(),
+    }
+}
+
+fn row(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, reader: Reader) -> WayRow {
+    let build = context.build;
+    WayRow {
+        way: super::way(circuit),
+        label: circuit.id.clone(),
+        feeds: super::name_and_place(build, &circuit.to, reader),
+        device: protection(build, &figures.device),
+        colour: fuses::colour(&figures.device),
+        conductor: conductor(figures),
+        load: figures.demand.load.show(build.prints()),
+    }
+}

@@ -1,0 +1,110 @@
+//! What part a kind plays in an electrical network.
+
+use serde::{Deserialize, Serialize};
+
+/// Part in a network. The canonical fields of each are listed in DEVELOPERS.md.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Role {
+    /// Energy store of the house network.
+    Bank,
+    /// In-line fuse or breaker.
+    Protection,
+    /// In-line switch that isolates.
+    Disconnect,
+    /// In-line measuring shunt.
+    Shunt,
+    /// In-line switch, dimmer or relay.
+    Control,
+    /// Busbar.
+    Bus,
+    /// Fuse panel with numbered ways.
+    Panel,
+    /// Switch panel with numbered ways and a master.
+    SwitchPanel,
+    /// Puts energy into the house network.
+    Charger,
+    /// Solar array.
+    Array,
+    /// Vehicle alternator.
+    Alternator,
+    /// Vehicle starter battery.
+    StartBattery,
+    /// DC to AC.
+    Inverter,
+    /// DC to AC and back.
+    InverterCharger,
+    /// Shore inlet.
+    Inlet,
+    /// Chooses between AC sources.
+    Transfer,
+    /// Consumer unit with numbered ways.
+    AcPanel,
+    /// Residual-current device.
+    Rcd,
+    /// AC outlet.
+    Outlet,
+    /// Uses energy.
+    Load,
+    /// Shows something and uses little.
+    Display,
+}
+
+impl Role {
+    /// Has numbered ways with a protective device in each.
+    #[must_use]
+    pub const fn has_ways(self) -> bool {
+        matches!(self, Self::Panel | Self::SwitchPanel | Self::AcPanel)
+    }
+
+    /// Current flows through it to what it feeds.
+    #[must_use]
+    pub const fn passes_through(self) -> bool {
+        matches!(
+            self,
+            Self::Protection | Self::Disconnect | Self::Shunt | Self::Control | Self::Bus | Self::Transfer | Self::Rcd
+        ) || self.has_ways()
+    }
+
+    /// A place where current comes from.
+    #[must_use]
+    pub const fn is_source(self) -> bool {
+        matches!(self, Self::Bank | Self::Array | Self::Alternator | Self::StartBattery | Self::Inlet)
+    }
+
+    /// Has an output of its own (`feeds`).
+    #[must_use]
+    pub const fn has_output(self) -> bool {
+        matches!(self, Self::Charger | Self::Inverter | Self::InverterCharger | Self::Alternator)
+    }
+}
+
+/// Electrical network.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Network {
+    /// House DC.
+    Dc,
+    /// AC.
+    Ac,
+    /// Solar strings.
+    Pv,
+    /// Starter battery side.
+    Start,
+}
+
+/// `[electric]` of a kind.
+#[derive(Clone, Copy, Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct Electric {
+    /// Part it plays.
+    pub role: Role,
+    /// Network it is fed from.
+    pub network: Network,
+    /// Runs three hours or more at a stretch.
+    #[serde(default)]
+    pub continuous: bool,
+    /// Held to the tighter voltage-drop limit.
+    #[serde(default)]
+    pub critical: bool,
+}

@@ -1,0 +1,134 @@
+//! The library of kinds: embedded files, read when asked for.
+
+use super::Kind;
+use crate::assets;
+use crate::fields::{Catalogue, Declarations, FieldType};
+use indexmap::IndexMap;
+use std::fmt;
+
+/// A kind file that does not hold together. Embedded ones are covered by tests.
+#[derive(Debug)]
+pub struct KindError {
+    /// Kind.
+    pub kind: String,
+    /// What is wrong.
+    pub message: String,
+}
+
+impl fmt::Display for KindError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "kind `{}`: {}", self.kind, self.message)
+    }
+}
+
+impl std::error::Error for KindError {}
+
+/// Kinds by id.
+#[derive(Clone, Debug, Default)]
+pub struct Library {
+    kinds: IndexMap<String, Kind>,
+}
+
+impl Library {
+    /// Ids of all embedded kinds, sorted.
+    #[must_use]
+    pub fn ids() -> Vec<&'static str> {
+        assets::folder("kinds", "toml").into_iter().map(|(id, _)| id).collect()
+    }
+
+    /// Reads all embedded kinds.
+    ///
+    /// # Errors
+    /// The first file that does not hold together.
+    pub fn load() -> Result<Self, KindError> {
+        Self::load_where(|_| true)
+    }
+
+    /// Reads the embedded kinds whose id `wanted` accepts.
+    ///
+    /// # Errors
+    /// The first file that does not hold together.
+    pub fn load_where(wanted: impl Fn(&str) -> bool) -> Result<Self, KindError> {
+        let mut library = Self::default();
+        for (id, text) in assets::folder("kinds", "toml") {
+            if wanted(id) {
+                library.kinds.insert(id.to_owned(), read(id, text)?);
+            }
+        }
+        Ok(library)
+    }
+
+    /// The kind `id`, if it was read.
+    #[must_use]
+    pub fn get(&self, id: &str) -> Option<&Kind> {
+        self.kinds.get(id)
+    }
+
+    /// All kinds read, in order of id.
+    pub fn iter(&self) -> impl Iterator<Item = &Kind> {
+        self.kinds.values()
+    }
+
+    /// Declarations for the spec reader: the common fields, the circuit fields where the kind has a role, its own.
+    /// Kinds that were not read are there by name alone.
+    #[must_use]
+    pub fn catalogue(&self, common: &Declarations, supply: &Declarations, output: &Declarations) -> Catalogue {
+        let mut kinds = IndexMap::new();
+        for id in Self::ids() {
+            let mut fields = common.clone();
+            if let Some(kind) = self.get(id) {
+                if let Some(electric) = kind.electric {
+                    fields.extend(supply.clone());
+                    if electric.role.has_output() {
+                        fields.extend(output.clone());
+                    }
+                }
+                fields.extend(kind.fields.clone());
+            }
+            kinds.insert(id.to_owned(), fields);
+        }
+        Catalogue { kinds }
+    }
+}
+
+/// Reads one kind file.
+fn read(id: &str, text: &str) -> Result<Kind, KindError> {
+    let error = |message: String| KindError { kind: id.to_owned(), message };
+    let mut kind: Kind = toml::from_str(text).map_err(|e| error(e.to_string()))?;
+    id.clone_into(&mut kind.id);
+    for (place, task) in kind.tasks.iter().enumerate() {
+        if kind.tasks[..place].iter().any(|t| t.id == task.id) {
+            return Err(error(format!("task `{}` stands twice", task.id)));
+        }
+        if let Some(unknown) = task.after.iter().find(|a| !kind.tasks.iter().any(|t| &t.id == *a)) {
+            return Err(error(format!("task `{}` comes after unknown task `{unknown}`", task.id)));
+        }
+    }
+    let conditions = kind.tasks.iter().filter_map(|t| t.when.as_ref());
+    for flag in conditions.chain(kind.upkeep.iter().filter_map(|u| u.when.as_ref())) {
+        if kind.fields.get(flag).is_none_or(|f| f.ty != FieldType::Flag) {
+            return Err(error(format!("`when = \"{flag}\"` names no flag field")));
+        }
+    }
+    for item in &kind.upkeep {
+        let given = [&item.every, &item.once, &item.season, &item.rule, &item.replace].into_iter().flatten().count();
+        if given > 1 || given == 0 && item.distance.is_none() && item.hours.is_none() {
+            return Err(error(format!("upkeep `{}` needs one of every, once, season, rule, replace", item.id)));
+        }
+    }
+    Ok(kind)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_kind_file_holds_together() {
+        let faults: Vec<String> = assets::folder("kinds", "toml")
+            .into_iter()
+            .filter_map(|(id, text)| read(id, text).err().map(|e| e.to_string()))
+            .collect();
+        assert!(faults.is_empty(), "{}", faults.join("\n"));
+    }
+}

@@ -1,0 +1,13 @@
+//! Component kinds: what each brings to a build (fields, tasks, tests, upkeep, owner texts).
+//!
+//! All knowledge about a kind is its one file `templates/kinds/<kind>.toml`; nothing in the code matches on a kind.
+
+mod electric;
+mod library;
+mod template;
+
+pub use electric::{Electric, Network, Role};
+pub use library::{KindError, Library};
+pub use template::{
+    Caution, CutOut, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Torque, Trouble, UpkeepTemplate,
+};

@@ -1,0 +1,285 @@
+//! The form of a kind file.
+
+use super::Electric;
+use crate::fields::Declarations;
+use serde::{Deserialize, Serialize};
+
+macro_rules! worded {
+    ($(#[$doc:meta])* $name:ident { $($variant:ident $word:literal $title:literal,)* }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, Serialize)]
+        pub enum $name { $(#[doc = $title] #[serde(rename = $word)] $variant,)* }
+        impl $name {
+            /// All, in the order of documents.
+            pub const ALL: &'static [Self] = &[$(Self::$variant,)*];
+            /// Id in files.
+            #[must_use]
+            pub const fn id(self) -> &'static str { match self { $(Self::$variant => $word,)* } }
+            /// Title in documents.
+            #[must_use]
+            pub const fn title(self) -> &'static str { match self { $(Self::$variant => $title,)* } }
+            /// The one with this id.
+            #[must_use]
+            pub fn from_id(id: &str) -> Option<Self> { Self::ALL.iter().copied().find(|s| s.id() == id) }
+        }
+    };
+}
+
+worded! {
+    /// Stages of a build, in order.
+    Stage {
+        Intake "intake" "Intake",
+        Openings "openings" "Openings and metalwork",
+        Insulation "insulation" "Sound and thermal insulation",
+        ElectricalRoughIn "electrical-rough-in" "Electrical rough-in",
+        PlumbingRoughIn "plumbing-rough-in" "Plumbing, gas and duct rough-in",
+        FloorWallsCeiling "floor-walls-ceiling" "Floor, walls, ceiling",
+        Furniture "furniture" "Cabinetry and furniture",
+        ElectricalFitOff "electrical-fit-off" "Electrical fit-off",
+        PlumbingFitOff "plumbing-fit-off" "Plumbing and appliance fit-off",
+        Exterior "exterior" "Exterior fit",
+        Commissioning "commissioning" "Commissioning",
+        Handover "handover" "Handover",
+    }
+}
+
+worded! {
+    /// Systems of a van, in the order of documents.
+    System {
+        EnergyStorage "energy-storage" "Energy storage",
+        Charging "charging" "Charging",
+        Ac "ac" "AC power",
+        DcDistribution "dc-distribution" "DC distribution",
+        Lighting "lighting" "Lighting",
+        ExteriorLighting "exterior-lighting" "Exterior lighting",
+        Outlets "outlets" "Outlets",
+        ControlPanel "control-panel" "Control panel",
+        Water "water" "Water",
+        FreezeProtection "freeze-protection" "Freeze protection",
+        Climate "climate" "Heating, cooling and air",
+        Galley "galley" "Galley and appliances",
+        Lpg "lpg" "LPG",
+        Body "body" "Body and exterior",
+        Furniture "furniture" "Furniture",
+        Storage "storage" "Storage",
+        People "people" "People and animals",
+        Connectivity "connectivity" "Connectivity",
+        Safety "safety" "Safety gear",
+    }
+}
+
+worded! {
+    /// Signal words (ANSI Z535.6 grammar).
+    Signal {
+        Danger "danger" "DANGER",
+        Warning "warning" "WARNING",
+        Caution "caution" "CAUTION",
+        Notice "notice" "NOTICE",
+    }
+}
+
+/// One component kind.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Kind {
+    /// Its id: the stem of its file.
+    #[serde(skip)]
+    pub id: String,
+    /// What a person calls one.
+    pub name: String,
+    /// System it belongs to.
+    pub system: System,
+    /// One line for `rigbinder kinds`.
+    pub summary: String,
+    /// Its own fields.
+    #[serde(default)]
+    pub fields: Declarations,
+    /// Part in an electrical network.
+    #[serde(default)]
+    pub electric: Option<Electric>,
+    /// What technicians do.
+    #[serde(default, rename = "task")]
+    pub tasks: Vec<TaskTemplate>,
+    /// What keeps it well.
+    #[serde(default)]
+    pub upkeep: Vec<UpkeepTemplate>,
+    /// Texts of the owner's manual.
+    pub owner: OwnerTexts,
+}
+
+/// A safety message; stands before the step.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct Caution {
+    /// Signal word.
+    pub signal: Signal,
+    /// What the hazard is.
+    pub hazard: String,
+    /// What can happen.
+    pub consequence: String,
+    /// How to avoid it.
+    pub avoid: String,
+}
+
+/// A hole to cut.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct CutOut {
+    /// Which hole.
+    pub what: String,
+    /// Its size.
+    pub size: String,
+}
+
+/// A tightening torque and where it comes from.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct Torque {
+    /// Which fastener.
+    pub what: String,
+    /// How tight.
+    pub value: String,
+    /// Source.
+    pub source: String,
+}
+
+/// A reading to take, with what to expect.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct Reading {
+    /// Id, unique in the kind.
+    pub id: String,
+    /// What is read.
+    pub what: String,
+    /// Expected value, computed from the build where it can be.
+    pub expect: String,
+    /// Allowed difference.
+    #[serde(default)]
+    pub tolerance: String,
+}
+
+/// A task of a technician.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TaskTemplate {
+    /// Id, unique in the kind.
+    pub id: String,
+    /// Stage it belongs to.
+    pub stage: Stage,
+    /// Imperative title.
+    pub title: String,
+    /// Working time of one person.
+    pub minutes: u32,
+    /// Hands needed at once.
+    #[serde(default = "one")]
+    pub people: u32,
+    /// Tasks of this kind that come before.
+    #[serde(default)]
+    pub after: Vec<String>,
+    /// Tools.
+    #[serde(default)]
+    pub tools: Vec<String>,
+    /// Safety messages before the steps.
+    #[serde(default)]
+    pub cautions: Vec<Caution>,
+    /// Holes.
+    #[serde(default)]
+    pub cut_outs: Vec<CutOut>,
+    /// Steps, one action each.
+    #[serde(default)]
+    pub steps: Vec<String>,
+    /// Torques.
+    #[serde(default)]
+    pub torque: Vec<Torque>,
+    /// Hold point: work stops until someone signs.
+    #[serde(default)]
+    pub hold: Option<String>,
+    /// Readings.
+    #[serde(default)]
+    pub readings: Vec<Reading>,
+    /// Flag field that must be true for the task to exist.
+    #[serde(default)]
+    pub when: Option<String>,
+}
+
+const fn one() -> u32 {
+    1
+}
+
+/// A piece of upkeep.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct UpkeepTemplate {
+    /// Id, unique in the kind.
+    pub id: String,
+    /// Imperative title.
+    pub title: String,
+    /// Calendar interval.
+    #[serde(default)]
+    pub every: Option<String>,
+    /// A single time, that long after handover.
+    #[serde(default)]
+    pub once: Option<String>,
+    /// Season instead of an interval.
+    #[serde(default)]
+    pub season: Option<String>,
+    /// RFC 5545 rule instead of an interval.
+    #[serde(default)]
+    pub rule: Option<String>,
+    /// Life until replacement, instead of an interval.
+    #[serde(default)]
+    pub replace: Option<String>,
+    /// Distance that may come first.
+    #[serde(default)]
+    pub distance: Option<String>,
+    /// Running hours that may come first.
+    #[serde(default)]
+    pub hours: Option<String>,
+    /// `owner` or `service`.
+    pub by: String,
+    /// Working time.
+    pub minutes: u32,
+    /// Steps.
+    #[serde(default)]
+    pub steps: Vec<String>,
+    /// Safety messages.
+    #[serde(default)]
+    pub cautions: Vec<Caution>,
+    /// Flag field that must be true.
+    #[serde(default)]
+    pub when: Option<String>,
+}
+
+/// Texts for the owner.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OwnerTexts {
+    /// What it is.
+    pub what: String,
+    /// How to use it.
+    #[serde(default, rename = "use")]
+    pub usage: Vec<String>,
+    /// Normal readings and behaviour.
+    #[serde(default)]
+    pub normal: Vec<String>,
+    /// Limits.
+    #[serde(default)]
+    pub limits: Vec<String>,
+    /// What to do when it does not work.
+    #[serde(default)]
+    pub trouble: Vec<Trouble>,
+    /// What to do at once in danger.
+    #[serde(default)]
+    pub emergency: Vec<Trouble>,
+}
+
+/// A symptom and what to do.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct Trouble {
+    /// What the owner notices.
+    pub symptom: String,
+    /// What to do, in order.
+    #[serde(rename = "do")]
+    pub actions: Vec<String>,
+}

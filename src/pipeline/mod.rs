@@ -1,0 +1,137 @@
+//! The one flow: spec text → spec → build → figures → findings → views → Markdown → HTML and Typst.
+//!
+//! Each arrow is one function here. Nothing below reaches back, and nothing here prints or reads a clock.
+
+mod sheets;
+mod templates;
+
+pub use sheets::{NAMES, Only, Sheet, page_setup, sheets, timestamp};
+
+use crate::build::Build;
+use crate::checks;
+use crate::compute::ledger::Ledger;
+use crate::compute::network::Electrical;
+use crate::compute::time::{Plan, Schedule, TaskFault};
+use crate::compute::{upkeep_plan, work_plan};
+use crate::diag::{Finding, Severity, Sink};
+use crate::kinds::Library;
+use crate::source::SourceFile;
+use crate::spec::{self, Spec};
+use crate::tables::profile::Profile;
+use serde::Serialize;
+use std::fmt;
+
+/// A fault of rigbinder itself, not of a spec.
+#[derive(Debug)]
+pub struct Fault {
+    /// What went wrong.
+    pub message: String,
+}
+
+impl Fault {
+    fn of(what: &str, error: &dyn fmt::Display) -> Self {
+        Self { message: format!("{what}: {error}; this is a fault of rigbinder, please report it") }
+    }
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.message)
+    }
+}
+
+impl std::error::Error for Fault {}
+
+/// A spec as read, with the kinds it uses.
+#[derive(Debug)]
+pub struct Loaded {
+    /// The text.
+    pub file: SourceFile,
+    /// The spec, without what could not be read.
+    pub spec: Spec,
+    /// The kinds it uses.
+    pub library: Library,
+    /// Findings of the reader.
+    pub findings: Vec<Finding>,
+}
+
+/// Reads a spec from the bytes of a file called `name`.
+///
+/// # Errors
+/// Where an embedded template does not hold together.
+pub fn load(name: &str, bytes: &[u8]) -> Result<Loaded, Fault> {
+    let mut sink = Sink::default();
+    let file = spec::decode_text(name, bytes, &mut sink);
+    let common = spec::component_fields();
+    // A kind that the text does not name anywhere is known by its name alone: reading all of them would take longer
+    // than the rest of the work. An escape in the text could hide a name, so then all are read.
+    let hidden = file.text.contains('\\');
+    let mentions = |id: &str| hidden || file.text.contains(id);
+    let library = Library::load_where(mentions).map_err(|e| Fault::of("a component kind cannot be read", &e))?;
+    let catalogue = library.catalogue(&common.common, &common.supply, &common.output);
+    let spec = spec::read(&file, &catalogue, &mut sink);
+    Ok(Loaded { file, spec, library, findings: sink.into_sorted() })
+}
+
+/// A spec worked out: the build, its figures, its order of work and all findings.
+#[derive(Debug, Serialize)]
+pub struct Worked<'a> {
+    /// The expanded build.
+    pub build: Build<'a>,
+    /// Electrical figures.
+    pub electrical: Electrical,
+    /// All figures.
+    pub ledger: Ledger,
+    /// Order of work; `None` where the tasks run in a circle.
+    pub schedule: Option<Schedule>,
+    /// Due dates; `None` without a handover date.
+    pub plan: Option<Plan>,
+    /// All findings, sorted by place, accepted ones marked.
+    pub findings: Vec<Finding>,
+}
+
+impl Worked<'_> {
+    /// Number of findings that stop, of open warnings, and of accepted ones.
+    #[must_use]
+    pub fn counts(&self) -> (usize, usize, usize) {
+        let errors = self.findings.iter().filter(|f| f.severity == Severity::Error).count();
+        let accepted = self.findings.iter().filter(|f| f.accepted.is_some()).count();
+        (errors, self.findings.len() - errors - accepted, accepted)
+    }
+}
+
+/// Expands, computes and checks.
+///
+/// # Errors
+/// Where an embedded rule profile does not hold together.
+pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
+    let mut sink = Sink::default();
+    let build = Build::expand(&loaded.spec, &loaded.library, &mut sink);
+    let rules = loaded.spec.build.text("rules").unwrap_or("us");
+    let profile = Profile::named(rules).map_err(|e| Fault::of("a rule profile cannot be read", &e))?;
+    let mut ledger = Ledger::default();
+    let electrical = Electrical::compute(&build, profile, &mut ledger);
+    let (schedule, task_faults): (_, Vec<TaskFault>) = match work_plan::schedule_of(&build) {
+        Ok(schedule) => (Some(schedule), Vec::new()),
+        Err(faults) => (None, faults),
+    };
+    let (plan, upkeep_faults) = upkeep_plan::plan_of(&build);
+    let context = checks::Context { build: &build, electrical: &electrical, task_faults: &task_faults, upkeep_faults: &upkeep_faults };
+    checks::run(&context, &mut sink);
+    let mut findings = loaded.findings.clone();
+    findings.extend(sink.into_sorted());
+    checks::acceptance::apply(&loaded.spec, &mut findings);
+    findings.sort_by_key(|f| (f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
+    Ok(Worked { build, electrical, ledger, schedule, plan, findings })
+}
+
+/// What `explain` knows: findings of the reader, of the expansion, of the checks and of acceptance, by name.
+#[must_use]
+pub fn finding_docs() -> Vec<crate::diag::FindingDoc> {
+    let mut docs: Vec<_> = spec::READ_FINDINGS.to_vec();
+    docs.extend_from_slice(crate::build::BUILD_FINDINGS);
+    docs.extend(checks::all().map(|c| c.doc));
+    docs.extend_from_slice(checks::acceptance::ACCEPTANCE_FINDINGS);
+    docs.sort_by_key(|d| d.name);
+    docs
+}

@@ -1,0 +1,151 @@
+//! Documents of a build as text: Markdown, HTML, Typst, iCalendar.
+
+use super::{Fault, Worked, templates};
+use crate::documents::facts::Facts;
+use crate::documents::{Context, calculation_sheet, calendar_feed, install_packet, maintenance_calendar, owners_manual, schedule};
+use crate::kinds::Stage;
+use crate::render::Engine;
+use crate::typeset::{self, PageSetup, Paper, Pictures};
+use serde::Serialize;
+use std::cell::RefCell;
+
+/// Which documents to make.
+#[derive(Clone, Debug, Default)]
+pub struct Only {
+    /// Names of documents ("packet", "schedule", …); all where empty.
+    pub documents: Vec<String>,
+    /// Stages whose packet to make; all where empty.
+    pub stages: Vec<Stage>,
+}
+
+/// Names that [`Only::documents`] may hold.
+pub const NAMES: &[&str] = &["packet", "schedule", "calculations", "calendar", "manual"];
+
+impl Only {
+    fn wants(&self, document: &str) -> bool {
+        self.documents.is_empty() && (self.stages.is_empty() || document == "packet")
+            || self.documents.iter().any(|d| d == document)
+    }
+
+    fn wants_stage(&self, stage: Stage) -> bool {
+        self.stages.is_empty() || self.stages.contains(&stage)
+    }
+}
+
+/// One document as text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    /// File name without an ending.
+    pub stem: String,
+    /// The master.
+    pub markdown: String,
+    /// For a screen.
+    pub html: String,
+    /// For the typesetter.
+    pub typst: String,
+    /// Other files that belong to it, by full name.
+    pub beside: Vec<(String, String)>,
+}
+
+/// Makes the documents `only` asks for, in a fixed order.
+///
+/// # Errors
+/// Where a template does not fit its view: a fault of rigbinder.
+pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
+    let engine = templates::engine()?;
+    let trouble = RefCell::new(None);
+    let say = |text: &str, facts: &Facts| match engine.render_line(text, facts) {
+        Ok(line) => line,
+        Err(error) => {
+            trouble.borrow_mut().get_or_insert_with(|| Fault::of("a text of a kind cannot be filled in", &error));
+            String::new()
+        }
+    };
+    let context = Context {
+        build: &worked.build,
+        electrical: &worked.electrical,
+        ledger: &worked.ledger,
+        schedule: worked.schedule.as_ref(),
+        plan: worked.plan.as_ref(),
+        findings: &worked.findings,
+        say: &say,
+    };
+    let setup = page_setup(worked);
+    let mut made = Vec::new();
+    if only.wants("packet") {
+        for (number, stage) in Stage::ALL.iter().enumerate().filter(|(_, s)| only.wants_stage(**s)) {
+            if let Some(view) = install_packet::view(&context, *stage) {
+                let stem = format!("packet-{:02}-{}", number + 1, stage.id());
+                made.push(sheet(&engine, &setup, stem, "install_packet", &view)?);
+            }
+        }
+    }
+    if only.wants("schedule") {
+        made.push(sheet(&engine, &setup, "schedule".into(), "schedule", &schedule::view(&context))?);
+    }
+    if only.wants("calculations") {
+        let view = calculation_sheet::view(&context);
+        made.push(sheet(&engine, &setup, "calculation-sheet".into(), "calculation_sheet", &view)?);
+    }
+    if only.wants("calendar") {
+        let view = maintenance_calendar::view(&context);
+        let mut calendar = sheet(&engine, &setup, "maintenance-calendar".into(), "maintenance_calendar", &view)?;
+        calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
+        made.push(calendar);
+    }
+    if only.wants("manual") {
+        made.push(sheet(&engine, &setup, "owners-manual".into(), "owners_manual", &owners_manual::view(&context))?);
+    }
+    drop(context);
+    trouble.into_inner().map_or(Ok(made), Err)
+}
+
+fn sheet(engine: &Engine, setup: &PageSetup, stem: String, template: &str, view: &impl Serialize) -> Result<Sheet, Fault> {
+    let rendered = engine.render(&format!("documents/{template}.md"), view);
+    let markdown = rendered.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
+    let pictures = Pictures::new();
+    let broken = |errors: Vec<typeset::TypesetError>| {
+        let all: Vec<_> = errors.iter().map(ToString::to_string).collect();
+        Fault::of(&format!("{stem}.md cannot be typeset"), &all.join("; "))
+    };
+    let document = typeset::parse(&markdown).map_err(broken)?;
+    let html = typeset::to_html(&document, setup, &pictures).map_err(broken)?;
+    let typst = typeset::to_typst(&document, setup, &pictures).map_err(broken)?.text;
+    Ok(Sheet { stem, markdown, html, typst, beside: Vec::new() })
+}
+
+/// Paper, head and date of the sheets. A spec without a handover date is dated 2000-01-01: never by the clock.
+#[must_use]
+pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
+    let build = &worked.build;
+    let us = build.text("rules") == "us";
+    let paper = match build.text("paper") {
+        "letter" => Paper::UsLetter,
+        "a4" => Paper::A4,
+        _ if us => Paper::UsLetter,
+        _ => Paper::A4,
+    };
+    let date = build.spec.build.date("handover").unwrap_or(jiff::civil::date(2000, 1, 1));
+    let unsigned = |n: i8| u8::try_from(n).unwrap_or(1);
+    PageSetup {
+        build: build.text("title").to_owned(),
+        number: build.text("number").to_owned(),
+        revision: build.text("revision").to_owned(),
+        shop: build.text("shop").to_owned(),
+        date: (i32::from(date.year()), unsigned(date.month()), unsigned(date.day())),
+        paper,
+        draft: !build.spec.recorded.signed.contains_key(Stage::Handover.id()),
+        lang: "en".to_owned(),
+        region: if us { "US" } else { "GB" }.to_owned(),
+    }
+}
+
+/// Seconds since 1970 of the sheets' date.
+#[must_use]
+pub fn timestamp(setup: &PageSetup) -> i64 {
+    let (year, month, day) = setup.date;
+    let small = |n: u8| i8::try_from(n).unwrap_or(1);
+    let date = jiff::civil::Date::new(i16::try_from(year).unwrap_or(2000), small(month), small(day));
+    let epoch = jiff::civil::date(1970, 1, 1);
+    date.ok().and_then(|d| epoch.until(d).ok()).map_or(0, |span| i64::from(span.get_days()) * 86_400)
+}

@@ -1,0 +1,129 @@
+//! Puts the files of a build in place: staged in a sibling folder, swapped in whole.
+
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// Why the output could not be put in place. What was there before is still there.
+#[derive(Debug)]
+pub struct PublishError {
+    /// File or folder.
+    pub path: PathBuf,
+    /// The system's word.
+    pub error: io::Error,
+}
+
+impl std::fmt::Display for PublishError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: {}", self.path.display(), self.error)
+    }
+}
+
+impl std::error::Error for PublishError {}
+
+fn at<T>(path: &Path, result: io::Result<T>) -> Result<T, PublishError> {
+    result.map_err(|error| PublishError { path: path.to_owned(), error })
+}
+
+/// A folder being filled beside the one it will replace. Dropped before [`Staging::swap_in`], it leaves no trace.
+#[derive(Debug)]
+pub struct Staging {
+    folder: PathBuf,
+    target: PathBuf,
+    done: bool,
+}
+
+impl Staging {
+    /// Makes an empty staging folder for `out/name`. Left-overs of a run that was killed are removed.
+    ///
+    /// # Errors
+    /// Where `out` cannot be made or written, or is a file.
+    pub fn begin(out: &Path, name: &str) -> Result<Self, PublishError> {
+        at(out, fs::create_dir_all(out))?;
+        let target = out.join(name);
+        if target.exists() && !target.is_dir() {
+            let error = io::Error::new(io::ErrorKind::AlreadyExists, "is a file; a folder goes here");
+            return Err(PublishError { path: target, error });
+        }
+        let folder = out.join(format!(".{name}.new"));
+        if folder.exists() {
+            at(&folder, fs::remove_dir_all(&folder))?;
+        }
+        at(&folder, fs::create_dir(&folder))?;
+        Ok(Self { folder, target, done: false })
+    }
+
+    /// The staging folder.
+    #[must_use]
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// Writes a file of the build; `name` is one that rigbinder made, without folders.
+    ///
+    /// # Errors
+    /// Where it cannot be written.
+    pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), PublishError> {
+        let path = self.folder.join(name);
+        let mut file = at(&path, fs::File::create(&path))?;
+        at(&path, file.write_all(bytes).and_then(|()| file.sync_all()))
+    }
+
+    /// Takes over the files of the present output that were not written anew and that `keep` accepts.
+    ///
+    /// # Errors
+    /// Where one cannot be copied.
+    pub fn keep(&self, keep: impl Fn(&str) -> bool) -> Result<(), PublishError> {
+        if !self.target.is_dir() {
+            return Ok(());
+        }
+        for entry in at(&self.target, fs::read_dir(&self.target))? {
+            let entry = at(&self.target, entry)?;
+            let name = entry.file_name();
+            let (Some(text), true) = (name.to_str(), entry.path().is_file()) else { continue };
+            let new = self.folder.join(&name);
+            if keep(text) && !new.exists() {
+                at(&new, fs::copy(entry.path(), &new))?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Swaps the staged folder in.
+    ///
+    /// # Errors
+    /// Where a rename fails; the earlier output is then put back.
+    pub fn swap_in(mut self) -> Result<PathBuf, PublishError> {
+        let old = self.target.with_file_name(format!(
+            ".{}.old",
+            self.target.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned())
+        ));
+        if old.exists() {
+            at(&old, fs::remove_dir_all(&old))?;
+        }
+        let had = self.target.exists();
+        if had {
+            at(&self.target, fs::rename(&self.target, &old))?;
+        }
+        if let Err(error) = fs::rename(&self.folder, &self.target) {
+            if had {
+                at(&self.target, fs::rename(&old, &self.target))?;
+            }
+            return Err(PublishError { path: self.target.clone(), error });
+        }
+        self.done = true;
+        if had {
+            at(&old, fs::remove_dir_all(&old))?;
+        }
+        Ok(self.target.clone())
+    }
+}
+
+impl Drop for Staging {
+    fn drop(&mut self) {
+        if !self.done {
+            // Nothing more can be done about a folder that cannot be removed; the next run tries again.
+            drop(fs::remove_dir_all(&self.folder));
+        }
+    }
+}

@@ -1,0 +1,9 @@
+//! The template engine: named Tera templates and small texts become Markdown; every value is escaped.
+
+mod engine;
+mod escape;
+mod inline;
+
+pub use engine::{Engine, RenderError};
+pub use escape::{code_span, is_printable, markdown_text, one_line, slug};
+pub use inline::inline_markdown;

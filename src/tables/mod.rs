@@ -1,0 +1,23 @@
+//! Reference data: one table a file, each with its citation and how well that citation was checked.
+
+pub mod ampacity;
+pub mod awg;
+pub mod bundling;
+pub mod citation;
+pub mod conductor_series;
+pub mod copper;
+pub mod drop_limits;
+pub mod engine_space;
+pub mod fuse_colours;
+pub mod fuse_ratings;
+pub mod fuse_series;
+pub mod iec60228;
+pub mod insulation;
+pub mod interrupting;
+pub mod low_voltage_limits;
+pub mod profile;
+mod profile_read;
+#[cfg(test)]
+pub(crate) mod reference;
+pub mod shore_supply;
+pub mod sources;

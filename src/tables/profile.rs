@@ -1,0 +1,232 @@
+//! Rule profiles: what a build is held to under `rules = "us"` or `"eu"`. Data in `templates/rules/*.toml`.
+
+use super::conductor_series::Series;
+use super::fuse_series::Family;
+use super::insulation::Insulation;
+use super::profile_read as read;
+use crate::units::{Amps, Celsius, ConductorSize, Metres, Ratio, Volts};
+use indexmap::IndexMap;
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// One set of rules.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Profile {
+    /// The word a spec uses.
+    pub id: String,
+    /// What documents call it.
+    pub name: String,
+    /// Series conductors are chosen from.
+    pub series: Series,
+    /// Insulation class where the spec gives none.
+    #[serde(deserialize_with = "read::insulation")]
+    pub insulation: Insulation,
+    /// Smallest conductors for mechanical strength.
+    pub mechanical_minimum: MechanicalMinimum,
+    /// Air temperatures conductors are rated at.
+    pub ambient: Ambient,
+    /// Factor on a load that runs three hours or more.
+    pub continuous_factor: f64,
+    /// Voltage-drop limits.
+    pub drop: DropLimits,
+    /// Whether the bundling factor applies below 50 V as well.
+    pub bundle_at_all_voltages: bool,
+    /// Largest fuse as a share of the corrected ampacity.
+    #[serde(deserialize_with = "read::ratio")]
+    pub fuse_cap: Ratio,
+    /// Alternating current.
+    pub ac: AcRules,
+    /// How far from its source a conductor may run unprotected.
+    pub reach: Reach,
+    /// Colours of conductors.
+    pub colours: Colours,
+    /// Why each value is as it is, by its name.
+    pub basis: IndexMap<String, String>,
+}
+
+/// Smallest conductors for mechanical strength.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MechanicalMinimum {
+    /// A conductor by itself.
+    #[serde(deserialize_with = "read::size")]
+    pub separate: ConductorSize,
+    /// Inside a sheath with others.
+    #[serde(deserialize_with = "read::size")]
+    pub sheathed: ConductorSize,
+}
+
+/// Air temperatures conductors are rated at.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Ambient {
+    /// Living space.
+    #[serde(deserialize_with = "read::celsius")]
+    pub cabin: Celsius,
+    /// Engine space.
+    #[serde(deserialize_with = "read::celsius")]
+    pub engine_space: Celsius,
+}
+
+/// Voltage-drop limits as a share of the nominal voltage.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DropLimits {
+    /// Feeders, electronics, and all that must run.
+    #[serde(deserialize_with = "read::ratio")]
+    pub critical: Ratio,
+    /// Everything else.
+    #[serde(deserialize_with = "read::ratio")]
+    pub other: Ratio,
+}
+
+/// Alternating current.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct AcRules {
+    /// Nominal voltage.
+    #[serde(deserialize_with = "read::volts")]
+    pub volts: Volts,
+    /// Frequency in hertz.
+    pub frequency: f64,
+    /// Family of the breakers.
+    #[serde(deserialize_with = "read::family")]
+    pub breaker: Family,
+    /// Residual current at which protection of persons trips.
+    #[serde(deserialize_with = "read::amps")]
+    pub rcd_trip: Amps,
+}
+
+/// Longest unprotected length of an ungrounded conductor, from its source to its fuse.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Reach {
+    /// Conductor by itself.
+    #[serde(deserialize_with = "read::metres")]
+    pub open: Metres,
+    /// In a sheath or enclosure throughout.
+    #[serde(deserialize_with = "read::metres")]
+    pub sheathed: Metres,
+    /// In a sheath throughout, straight from a battery.
+    #[serde(deserialize_with = "read::metres")]
+    pub battery_sheathed: Metres,
+}
+
+/// Colours of conductors.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Colours {
+    /// DC positive; the first is the one this profile chooses.
+    pub positive: Vec<String>,
+    /// DC negative; the first is the one this profile chooses.
+    pub negative: Vec<String>,
+    /// Bond of metal parts.
+    pub bond: String,
+    /// AC line.
+    pub ac_line: String,
+    /// AC neutral.
+    pub ac_neutral: String,
+    /// AC protective earth.
+    pub ac_earth: String,
+}
+
+/// Why a profile could not be had.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ProfileFault {
+    /// There is none of this name.
+    Unknown(String),
+    /// Its file does not read; the text says where.
+    Unreadable(String),
+}
+
+impl fmt::Display for ProfileFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Unknown(id) => {
+                write!(f, "there are no rules named \"{id}\"; known are {}", Profile::NAMES.join(", "))
+            }
+            Self::Unreadable(why) => write!(f, "the rules do not read: {why}"),
+        }
+    }
+}
+
+impl std::error::Error for ProfileFault {}
+
+impl Profile {
+    /// Names of the profiles there are.
+    pub const NAMES: &'static [&'static str] = &["us", "eu"];
+
+    /// The profile `id`.
+    ///
+    /// # Errors
+    /// [`ProfileFault`] where there is none of this name, or its file does not read.
+    pub fn named(id: &str) -> Result<Self, ProfileFault> {
+        if !Self::NAMES.contains(&id) {
+            return Err(ProfileFault::Unknown(id.to_owned()));
+        }
+        let text = crate::assets::text(&format!("rules/{id}.toml"))
+            .ok_or_else(|| ProfileFault::Unreadable(format!("rules/{id}.toml is missing")))?;
+        Self::read(text)
+    }
+
+    /// Reads a profile from TOML.
+    ///
+    /// # Errors
+    /// [`ProfileFault::Unreadable`] where a value is missing, unknown or no quantity of its dimension.
+    pub fn read(text: &str) -> Result<Self, ProfileFault> {
+        toml::from_str(text).map_err(|e| ProfileFault::Unreadable(e.to_string()))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::tables::drop_limits;
+
+    #[test]
+    fn built_in_profiles_read_and_hold_the_cited_values() {
+        for id in Profile::NAMES {
+            let profile = Profile::named(id).expect("profile");
+            assert_eq!(profile.id, *id);
+            assert_eq!((profile.drop.critical, profile.drop.other), (drop_limits::CRITICAL, drop_limits::OTHER));
+            assert_eq!(profile.fuse_cap, Ratio(1.0));
+            assert!((profile.continuous_factor - 1.25).abs() < 1e-12);
+            assert_eq!(Series::of(profile.mechanical_minimum.separate), profile.series);
+            assert!(profile.mechanical_minimum.sheathed <= profile.mechanical_minimum.separate);
+            // 33 CFR 183.455(b): 7 in, 40 in; ABYC E-11: 72 in.
+            for (got, inches) in
+                [(profile.reach.open, 7.0), (profile.reach.sheathed, 40.0), (profile.reach.battery_sheathed, 72.0)]
+            {
+                assert!((got.0 - inches * 0.0254).abs() < 1e-9, "{id}: {inches} in");
+            }
+        }
+        let us = Profile::named("us").expect("us");
+        assert_eq!(us.mechanical_minimum.separate, ConductorSize::Awg(16));
+        assert_eq!(us.ac.volts, Volts(120.0));
+        assert_eq!(Profile::named("eu").expect("eu").ac.volts, Volts(230.0));
+    }
+
+    #[test]
+    fn every_value_has_a_basis() {
+        for id in Profile::NAMES {
+            let profile = Profile::named(id).expect("profile");
+            let json = serde_json::to_value(&profile).expect("json");
+            let keys = json.as_object().expect("table").keys();
+            for key in keys.filter(|k| !["id", "name", "basis"].contains(&k.as_str())) {
+                assert!(profile.basis.contains_key(key), "{id}: {key} has no basis");
+            }
+        }
+    }
+
+    #[test]
+    fn faults_say_what_is_wrong() {
+        let unknown = Profile::named("../us").expect_err("unknown");
+        assert!(unknown.to_string().contains("known are us, eu"));
+        let text = crate::assets::text("rules/us.toml").expect("text");
+        let wrong = Profile::read(&text.replace("\"7 in\"", "\"7 A\"")).expect_err("wrong");
+        assert!(wrong.to_string().contains("length"), "{wrong}");
+        assert!(Profile::read(&text.replace("105 °C", "50 °C")).is_err());
+        assert!(Profile::read(&text.replace("ac-breaker-us", "glass")).is_err());
+    }
+}

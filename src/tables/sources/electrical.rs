@@ -1,0 +1,130 @@
+//! Sources of the electrical tables and formulas.
+
+use crate::tables::citation::{Citation, Status};
+
+macro_rules! sources {
+    ($($name:ident $status:ident $id:literal, $text:literal, $edition:literal;)*) => {
+        $(
+            #[doc = $text]
+            pub static $name: Citation =
+                Citation { id: $id, text: $text, edition: $edition, status: Status::$status };
+        )*
+
+        /// All of this file, in its order.
+        pub static ALL: &[&Citation] = &[$(&$name,)*];
+    };
+}
+
+sources! {
+    CFR_TABLE_5 Verified "33-cfr-183-425-table-5",
+        "33 CFR 183.425, Table 5: allowable amperage of conductors (written for boats; used here as a published ampacity table)",
+        "text in force";
+    CFR_ENGINE_SPACE Secondary "33-cfr-183-425-note-1",
+        "33 CFR 183.425, Table 5, note 1: factors for engine spaces (50 °C), 105 °C insulation",
+        "US Coast Guard compliance guideline, reprint";
+    CFR_ENGINE_SPACE_MEMORY Memory "33-cfr-183-425-note-1-other-classes",
+        "33 CFR 183.425, Table 5, note 1: factors for the other insulation classes; the smaller of the remembered factor and √((Tc−50)/(Tc−30)) is used",
+        "";
+    HEAT_BALANCE Computed "ampacity-heat-balance",
+        "Heat balance of a conductor: its temperature rise goes with the square of its current, so I(Ta)/I(30 °C) = √((Tc−Ta)/(Tc−30 °C))",
+        "";
+    CFR_BUNDLING Secondary "33-cfr-183-425-note-2",
+        "33 CFR 183.425, Table 5, note 2: factors for bundled conductors",
+        "US Coast Guard compliance guideline, reprint";
+    CFR_BUNDLING_SCOPE Verified "33-cfr-183-435-b",
+        "33 CFR 183.435(b): the bundling factors apply to circuits of 50 V or more",
+        "text in force";
+    CFR_CONDUCTORS Verified "33-cfr-183-425",
+        "33 CFR 183.425: stranded copper, 16 AWG or larger if installed separately, 18 AWG or larger inside a sheath",
+        "text in force";
+    CFR_OVERCURRENT Verified "33-cfr-183-455",
+        "33 CFR 183.455: overcurrent protection, its rating (c) and its place, within 7 in of the source, or 40 in if sheathed (b)",
+        "text in force";
+    ABYC_72_INCH Secondary "abyc-e-11-72-inch",
+        "ABYC E-11: 72 in from a battery if the conductor is sheathed throughout",
+        "quoted in published surveys";
+    ASTM_B258 Secondary "astm-b258",
+        "ASTM B258: diameters of American wire gauge, d = 0.127 mm × 92^((36−n)/39)",
+        "quoted";
+    COPPER Secondary "iec-60287-1-1-copper",
+        "Annealed copper, 100 % IACS: ρ(20 °C) = 1.7241e-8 Ω m, α = 0.00393 per K (IEC 60287-1-1, NBS Handbook 100)",
+        "quoted";
+    NEC_TABLE_8 Secondary "nec-chapter-9-table-8",
+        "NFPA 70 (NEC) Chapter 9 Table 8: conductor properties; its stranded rows are 2 % above a solid conductor (lay of the strands)",
+        "reprint";
+    IEC_60228 Secondary "iec-60228-class-5",
+        "IEC 60228 Table 3: largest resistance of class 5 flexible copper conductors at 20 °C",
+        "2004, two reprints";
+    OHM Computed "ohms-law",
+        "Ohm’s law over both conductors of a circuit: ΔV = 2 · L · R′ · I",
+        "";
+    ABYC_CIRCULAR_MILS Secondary "abyc-e-11-circular-mils",
+        "ABYC E-11: CM = K · I · L / E with K = 10.75 and L the length of both conductors in feet",
+        "reprint";
+    ABYC_DROP_LIMITS Secondary "abyc-e-11-drop-limits",
+        "ABYC E-11: 3 % for panel feeders, bilge blowers, electronics and navigation lights; 10 % for other lighting and circuits that are not critical",
+        "reprint";
+    NEC_CONTINUOUS Secondary "nec-210-20-215-3",
+        "NFPA 70 (NEC) 210.20 and 215.3: device and conductor for 100 % of the non-continuous and 125 % of the continuous load",
+        "quoted";
+    ISO_8820_3 Secondary "iso-8820-3",
+        "ISO 8820-3: blade fuses, types C, E and F",
+        "2015, ratings from a reprint";
+    ISO_8820_5 Memory "iso-8820-5",
+        "ISO 8820-5: bolt-down strip fuses",
+        "";
+    TERMINAL_CUBE Memory "terminal-cube-fuse",
+        "Cube fuse on a battery terminal: usual ratings and interrupting capacity",
+        "";
+    UL_248_15 Memory "ul-248-15",
+        "UL 248-15: class T fuses; DC interrupting capacity by listing, 20 kA at 125 V is usual",
+        "";
+    NEC_240_6 Memory "nec-240-6-a",
+        "NFPA 70 (NEC) 240.6(A): standard ratings of fuses and breakers; 240.83(C): 5000 A where none is marked",
+        "";
+    IEC_60898 Memory "iec-60898-1",
+        "IEC 60898-1: preferred ratings of miniature circuit breakers; 6000 A is usual",
+        "";
+    DC_BREAKER CommonPractice "dc-breakers",
+        "Ratings and interrupting capacity of panel breakers for direct current",
+        "";
+    ABYC_INTERRUPTING Secondary "abyc-e-11-table-v-a",
+        "ABYC E-11 Table V-A: interrupting capacity of DC overcurrent devices by cold cranking amperes",
+        "reprint";
+    ABYC_LARGE_BANK Secondary "abyc-e-11-large-banks",
+        "ABYC E-11: banks above 2200 CCA or 500 Ah need the battery maker’s short-circuit figure, or 20 kA at 125 V DC where that figure exceeds 10 kA; parallel batteries add, cells in series do not",
+        "quoted";
+    NEC_552_10 Memory "nec-552-10-e-1",
+        "NFPA 70 (NEC) Table 552.10(E)(1): low-voltage overcurrent protection in park trailers",
+        "";
+    NEC_551_73 Secondary "nec-551-73-a",
+        "NFPA 70 (NEC) 551.73(A): load of a recreational-vehicle site by its largest receptacle",
+        "2008 and later, quoted";
+    FUSE_CAP HouseRule "house-rule-fuse-cap",
+        "No fuse above the corrected ampacity of the conductor behind it (33 CFR 183.455(c)(1) allows 150 % of Table 5 below 50 V)",
+        "";
+    FAULT_CURRENT Computed "fault-current",
+        "Ohm’s law around the fault: I = V / (R of the bank + R of the cable both ways)",
+        "";
+    USUAL_INTERNAL_RESISTANCE CommonPractice "usual-internal-resistance",
+        "Internal resistance of a 12 V battery: 0.2 Ω Ah over its capacity (lithium iron phosphate, cells and links only), 0.45 Ω Ah (absorbed glass mat). Low on purpose, so that the fault current is not understated. The maker’s figure wins",
+        "";
+    COORDINATION CommonPractice "fuse-coordination",
+        "Two fuses in a row are selective where the upstream rating is at least twice the downstream one",
+        "";
+    POWER_BALANCE Computed "inverter-power-balance",
+        "Power balance of an inverter: I = P / (η · V)",
+        "";
+    ENERGY Computed "battery-energy",
+        "Energy of a battery: E = C · V; time = E / P",
+        "";
+    PEUKERT Secondary "peukert",
+        "Peukert: t = H · (C / (I · H))^k with C the capacity at H hours; the older form is t = Cp / I^k",
+        "published worked cases";
+    BUSBAR Computed "busbar-current",
+        "Kirchhoff’s current law: a busbar cannot carry more than all that may flow in, nor more than all that may flow out",
+        "";
+    MODULE_DATA_SHEET CommonPractice "module-data-sheet",
+        "Data sheet of the solar module: open-circuit voltage, short-circuit current and temperature coefficient at 1000 W/m² and 25 °C; voltage changes in proportion to the cell temperature",
+        "";
+}

@@ -1,0 +1,37 @@
+//! The register of sources that tables and formulas cite. One file per field; every citation stands in exactly one.
+
+pub mod electrical;
+
+pub use electrical::*;
+
+use super::citation::Citation;
+
+const FIELDS: &[&[&Citation]] = &[electrical::ALL];
+
+/// Every citation, in a fixed order.
+pub fn all() -> impl Iterator<Item = &'static Citation> {
+    FIELDS.iter().flat_map(|field| field.iter().copied())
+}
+
+/// The citation named `id`, if the register has it.
+#[must_use]
+pub fn by_id(id: &str) -> Option<&'static Citation> {
+    all().find(|c| c.id == id)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ids_are_unique_kebab_case_and_found() {
+        let mut seen = std::collections::BTreeSet::new();
+        for citation in all() {
+            assert!(seen.insert(citation.id), "{} stands twice", citation.id);
+            assert!(citation.id.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'));
+            assert!(!citation.text.is_empty());
+            assert_eq!(by_id(citation.id), Some(citation));
+        }
+        assert_eq!(by_id("no-such-source"), None);
+    }
+}

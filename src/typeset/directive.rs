@@ -1,0 +1,79 @@
+//! Layout directives: HTML comments on their own line, invisible where Markdown is read directly.
+
+/// What a directive asks for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Directive {
+    /// `<!-- page -->`
+    Page,
+    /// `<!-- landscape -->`
+    Landscape,
+    /// `<!-- portrait -->`
+    Portrait,
+    /// `<!-- keep -->`
+    Keep,
+    /// `<!-- /keep -->`
+    EndKeep,
+    /// `<!-- columns -->`
+    Columns,
+    /// `<!-- /columns -->`
+    EndColumns,
+    /// `<!-- tall -->`
+    Tall,
+    /// `<!-- widths: 1 auto 2 -->`
+    Widths(Vec<Option<u16>>),
+}
+
+/// Reads the text of an HTML block.
+pub(super) fn read(html: &str) -> Result<Directive, String> {
+    let shown = html.trim();
+    let inner = shown
+        .strip_prefix("<!--")
+        .and_then(|s| s.strip_suffix("-->"))
+        .map(str::trim)
+        .ok_or_else(|| format!("raw HTML is not allowed: `{}`", first_line(shown)))?;
+    match inner {
+        "page" => Ok(Directive::Page),
+        "landscape" => Ok(Directive::Landscape),
+        "portrait" => Ok(Directive::Portrait),
+        "keep" => Ok(Directive::Keep),
+        "/keep" => Ok(Directive::EndKeep),
+        "columns" => Ok(Directive::Columns),
+        "/columns" => Ok(Directive::EndColumns),
+        "tall" => Ok(Directive::Tall),
+        _ => match inner.strip_prefix("widths:") {
+            Some(list) => widths(list).map(Directive::Widths),
+            None => Err(format!(
+                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, tall, widths:",
+                first_line(inner)
+            )),
+        },
+    }
+}
+
+impl Directive {
+    /// What this one closes.
+    pub(super) fn closes(&self) -> Option<Self> {
+        match self {
+            Self::Portrait => Some(Self::Landscape),
+            Self::EndKeep => Some(Self::Keep),
+            Self::EndColumns => Some(Self::Columns),
+            _ => None,
+        }
+    }
+}
+
+fn widths(list: &str) -> Result<Vec<Option<u16>>, String> {
+    list.split_whitespace()
+        .map(|word| match word.parse::<u16>() {
+            Ok(share @ 1..) => Ok(Some(share)),
+            _ if word == "auto" => Ok(None),
+            _ => Err(format!(
+                "`{word}` is no width; write `auto` or a whole number"
+            )),
+        })
+        .collect()
+}
+
+fn first_line(text: &str) -> &str {
+    text.lines().next().unwrap_or_default()
+}

@@ -1,0 +1,61 @@
+//! The top level of a document: blocks, and the directives that open and close sections.
+
+use pulldown_cmark::{Event, Tag};
+
+use super::directive::{self, Directive};
+use super::parse::Reader;
+use super::tree::Block;
+
+/// Top level: the same as [`Reader::blocks`], plus the directives that open and close sections.
+pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
+    let mut open: Vec<(Directive, usize, Vec<Block>)> = Vec::new();
+    let mut now = Vec::new();
+    while let Some((event, range)) = reader.peek().cloned() {
+        if !matches!(event, Event::Start(Tag::HtmlBlock)) {
+            reader.block(&mut now);
+            continue;
+        }
+        reader.at += 1;
+        let text = reader.html_text();
+        match directive::read(&text) {
+            Ok(Directive::Page) => now.push(Block::PageBreak),
+            Ok(Directive::Tall) => reader.pending.tall = true,
+            Ok(Directive::Widths(widths)) => reader.pending.widths = Some(widths),
+            Ok(found @ (Directive::Landscape | Directive::Keep | Directive::Columns)) => {
+                open.push((found, range.start, std::mem::take(&mut now)));
+            }
+            Ok(end) => {
+                if open.last().map(|(opened, ..)| opened) != end.closes().as_ref() {
+                    reader.error(range.start, "nothing is open that this could close");
+                } else if let Some((opened, _, outer)) = open.pop() {
+                    let body = std::mem::replace(&mut now, outer);
+                    now.push(section(&opened, body));
+                }
+            }
+            Err(message) => reader.error(range.start, message),
+        }
+    }
+    while let Some((opened, at, outer)) = open.pop() {
+        let body = std::mem::replace(&mut now, outer);
+        // A document may simply end in landscape.
+        if opened != Directive::Landscape {
+            reader.error(at, "this is never closed by its `<!-- /… -->`");
+        }
+        now.push(section(&opened, body));
+    }
+    if reader.pending.widths.is_some() || reader.pending.tall {
+        reader.error(
+            reader.source.len(),
+            "`widths:` or `tall` without a table or picture behind it",
+        );
+    }
+    now
+}
+
+fn section(opened: &Directive, body: Vec<Block>) -> Block {
+    match opened {
+        Directive::Keep => Block::Keep(body),
+        Directive::Columns => Block::Columns(body),
+        _ => Block::Landscape(body),
+    }
+}

@@ -1,0 +1,187 @@
+//! Document tree to one self-contained HTML page: works on a phone without a network, prints, has a dark mode.
+
+use std::fmt::Write as _;
+
+use super::escape::html_text;
+use super::html::Writer;
+use super::tree::{Block, Document, Inline, plain_text, walk};
+use super::{PageSetup, Pictures, TypesetError};
+
+const CSS: &str = include_str!("../../templates/html/style.css");
+
+/// Writes the document as an HTML page with its style and drawings inside; it needs no script and no other file.
+///
+/// # Errors
+/// A picture that is not in the map.
+pub fn to_html(
+    document: &Document,
+    setup: &PageSetup,
+    pictures: &Pictures,
+) -> Result<String, Vec<TypesetError>> {
+    let mut writer = Writer::new(document, pictures);
+    writer.blocks(&document.blocks);
+    let (body, notes, errors) = writer.finish();
+    if !errors.is_empty() {
+        return Err(errors);
+    }
+    let meta = &document.meta;
+    let mut page = String::with_capacity(body.len() + CSS.len() + 4096);
+    page.push_str("<!doctype html>\n<html lang=\"");
+    page.push_str(&html_text(&language(setup)));
+    page.push_str("\">\n<head>\n<meta charset=\"utf-8\">\n");
+    page.push_str("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
+    page.push_str("<meta name=\"color-scheme\" content=\"light dark\">\n<title>");
+    page.push_str(&html_text(&join(" – ", &[&meta.title, &setup.build])));
+    page.push_str("</title>\n<meta name=\"author\" content=\"");
+    page.push_str(&html_text(&setup.shop));
+    page.push_str("\">\n<style>\n");
+    page.push_str(CSS);
+    page.push_str("</style>\n</head>\n");
+    let class = if meta.mono { " class=\"mono\"" } else { "" };
+    let _ = writeln!(page, "<body{class}>");
+    page.push_str("<a class=\"skip\" href=\"#main:text\">Skip to the text</a>\n");
+    page.push_str(&header(document, setup));
+    if meta.contents {
+        page.push_str(&contents(document));
+    }
+    page.push_str("<main id=\"main:text\">\n");
+    page.push_str(&body);
+    page.push_str(&notes);
+    page.push_str("</main>\n");
+    page.push_str(&footer(setup));
+    page.push_str("</body>\n</html>\n");
+    Ok(page)
+}
+
+fn language(setup: &PageSetup) -> String {
+    if setup.region.is_empty() {
+        setup.lang.clone()
+    } else {
+        format!("{}-{}", setup.lang, setup.region)
+    }
+}
+
+fn join(separator: &str, parts: &[&str]) -> String {
+    let filled: Vec<&str> = parts.iter().copied().filter(|p| !p.is_empty()).collect();
+    filled.join(separator)
+}
+
+fn build_line(setup: &PageSetup) -> String {
+    let revision = if setup.revision.is_empty() {
+        String::new()
+    } else {
+        format!("revision {}", setup.revision)
+    };
+    let (year, month, day) = setup.date;
+    let date = format!("{year:04}-{month:02}-{day:02}");
+    join(" · ", &[&setup.build, &setup.number, &revision, &date])
+}
+
+fn header(document: &Document, setup: &PageSetup) -> String {
+    let meta = &document.meta;
+    let mut out = String::from("<header>\n");
+    if setup.draft {
+        out.push_str("<p class=\"draft\">DRAFT – not for handover</p>\n");
+    }
+    let _ = writeln!(
+        out,
+        "<p class=\"build\">{}</p>",
+        html_text(&build_line(setup))
+    );
+    let _ = writeln!(out, "<h1>{}</h1>", html_text(&meta.title));
+    if !meta.subtitle.is_empty() {
+        let _ = writeln!(
+            out,
+            "<p class=\"subtitle\">{}</p>",
+            html_text(&meta.subtitle)
+        );
+    }
+    let about = [
+        ("What this is for", &meta.purpose),
+        ("Who should read it", &meta.audience),
+    ];
+    if about.iter().any(|(_, text)| !text.is_empty()) {
+        out.push_str("<dl class=\"about\">\n");
+        for (term, text) in about {
+            if !text.is_empty() {
+                let _ = writeln!(
+                    out,
+                    "<div><dt>{term}</dt><dd>{}</dd></div>",
+                    html_text(text)
+                );
+            }
+        }
+        out.push_str("</dl>\n");
+    }
+    out.push_str("</header>\n");
+    out
+}
+
+fn footer(setup: &PageSetup) -> String {
+    let line = join(" · ", &[&setup.shop, &build_line(setup)]);
+    format!("<footer><p>{}</p></footer>\n", html_text(&line))
+}
+
+/// Headings of the first two levels.
+fn contents(document: &Document) -> String {
+    let mut entries = Vec::new();
+    collect(&document.blocks, &mut entries);
+    if entries.is_empty() {
+        return String::new();
+    }
+    let mut out = String::from(
+        "<nav aria-label=\"Contents\">\n<details open>\n<summary>Contents</summary>\n<ul>\n",
+    );
+    let mut inner = false;
+    let mut any = false;
+    for (level, id, text) in entries {
+        if level >= 2 && !inner && any {
+            out.push_str("<ul>\n");
+            inner = true;
+        } else if level < 2 && inner {
+            out.push_str("</li></ul></li>\n");
+            inner = false;
+        } else if any {
+            out.push_str("</li>\n");
+        }
+        let _ = write!(
+            out,
+            "<li><a href=\"#{}\">{}</a>",
+            html_text(&id),
+            html_text(&text)
+        );
+        any = true;
+    }
+    out.push_str(if inner {
+        "</li></ul></li>\n"
+    } else {
+        "</li>\n"
+    });
+    out.push_str("</ul>\n</details>\n</nav>\n");
+    out
+}
+
+fn collect(blocks: &[Block], entries: &mut Vec<(u8, String, String)>) {
+    for block in blocks {
+        match block {
+            Block::Heading {
+                level,
+                id: Some(id),
+                body,
+            } if *level <= 2 => entries.push((*level, id.clone(), plain_text(body))),
+            Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) => {
+                collect(body, entries);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Whether a line holds a link or anchor, so that it cannot be the label of a tick box.
+pub(super) fn has_link(line: &[Inline]) -> bool {
+    let mut found = false;
+    walk(line, &mut |inline| {
+        found |= matches!(inline, Inline::Link { .. } | Inline::Footnote(_));
+    });
+    found
+}

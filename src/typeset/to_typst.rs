@@ -1,0 +1,330 @@
+//! Document tree to Typst text. All looks are in `templates/typst/style.typ`; here is only structure.
+
+use std::collections::BTreeMap;
+use std::fmt::Write;
+
+use super::escape::{typst_data, typst_string, uncovered};
+use super::tree::{Block, Document, Inline, Target, text_length};
+use super::{PageSetup, Pictures, STYLE_NAME, TypesetError};
+
+/// Side margin of all pages, in points; `style.typ` has the same (17 mm).
+const MARGIN: f64 = 48.19;
+/// A callout of more characters may be broken over pages.
+const LONG_CALLOUT: usize = 1200;
+
+/// A document as Typst text, with what a person should know about it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TypstText {
+    /// The whole file; imports [`STYLE_NAME`] from the root folder.
+    pub text: String,
+    /// Crowded tables, characters that no font has.
+    pub warnings: Vec<String>,
+}
+
+/// Writes the document as Typst.
+///
+/// # Errors
+/// A picture that is not in the map.
+pub fn to_typst(
+    document: &Document,
+    setup: &PageSetup,
+    pictures: &Pictures,
+) -> Result<TypstText, Vec<TypesetError>> {
+    let (short, long) = setup.paper.points();
+    let mut writer = Writer {
+        document,
+        pictures,
+        out: String::new(),
+        errors: Vec::new(),
+        warnings: Vec::new(),
+        footnotes: BTreeMap::new(),
+        widths: (short - 2.0 * MARGIN, long - 2.0 * MARGIN),
+        indent: 0.0,
+        landscape: document.meta.landscape,
+        in_cell: false,
+        in_list: false,
+    };
+    writer.head(setup);
+    writer.blocks(&document.blocks);
+    let missing = uncovered(&shown_text(document));
+    if !missing.is_empty() {
+        let codes: Vec<String> = missing
+            .iter()
+            .map(|c| format!("U+{:04X}", u32::from(*c)))
+            .collect();
+        writer.warnings.push(format!(
+            "no font has {}: printed as the code number",
+            codes.join(", ")
+        ));
+    }
+    if writer.errors.is_empty() {
+        Ok(TypstText {
+            text: writer.out,
+            warnings: writer.warnings,
+        })
+    } else {
+        Err(writer.errors)
+    }
+}
+
+fn shown_text(document: &Document) -> String {
+    let mut text = document.meta.title.clone();
+    document.each_line(&mut |line| text.push_str(&super::tree::plain_text(line)));
+    text
+}
+
+/// Writes the Typst text.
+pub(super) struct Writer<'a> {
+    pub(super) document: &'a Document,
+    pictures: &'a Pictures,
+    out: String,
+    errors: Vec<TypesetError>,
+    pub(super) warnings: Vec<String>,
+    /// Footnotes already printed, with their number.
+    footnotes: BTreeMap<String, usize>,
+    /// Text width of upright and of flipped pages, in points.
+    pub(super) widths: (f64, f64),
+    /// What lists and callouts take of it, in points.
+    pub(super) indent: f64,
+    pub(super) landscape: bool,
+    pub(super) in_cell: bool,
+    in_list: bool,
+}
+
+impl Writer<'_> {
+    pub(super) fn push(&mut self, text: &str) {
+        self.out.push_str(text);
+    }
+
+    fn head(&mut self, setup: &PageSetup) {
+        let meta = &self.document.meta;
+        let (year, month, day) = setup.date;
+        let mut head = format!("#import \"/{STYLE_NAME}\": *\n#show: sheet.with(\n");
+        let texts = [
+            ("title", &meta.title),
+            ("subtitle", &meta.subtitle),
+            ("name", &meta.document),
+            ("purpose", &meta.purpose),
+            ("audience", &meta.audience),
+            ("build", &setup.build),
+            ("number", &setup.number),
+            ("revision", &setup.revision),
+            ("shop", &setup.shop),
+            ("language", &setup.lang),
+            ("region", &setup.region),
+        ];
+        for (key, text) in texts {
+            let _ = writeln!(head, "  {key}: {},", typst_string(text));
+        }
+        let _ = writeln!(
+            head,
+            "  date: datetime(year: {year}, month: {month}, day: {day}),"
+        );
+        let _ = writeln!(head, "  stock: \"{}\",", setup.paper.typst_name());
+        let switches = [
+            ("draft", setup.draft),
+            ("contents", meta.contents),
+            ("cover", meta.cover),
+            ("landscape", meta.landscape),
+            ("numbered", meta.numbered),
+            ("compact", meta.compact),
+            ("mono", meta.mono),
+        ];
+        for (key, on) in switches {
+            let _ = writeln!(head, "  {key}: {on},");
+        }
+        head.push_str(")\n\n");
+        self.push(&head);
+    }
+
+    fn blocks(&mut self, blocks: &[Block]) {
+        for block in blocks {
+            self.block(block);
+        }
+    }
+
+    pub(super) fn nested(&mut self, blocks: &[Block], indent: f64) {
+        self.indent += indent;
+        self.push("[");
+        self.blocks(blocks);
+        self.push("]");
+        self.indent -= indent;
+    }
+
+    fn block(&mut self, block: &Block) {
+        match block {
+            Block::Heading { level, id, body } => {
+                self.push(&format!("\n#heading(level: {level})["));
+                self.line(body);
+                self.push("]");
+                if let Some(id) = id {
+                    self.push(&format!("<{id}>"));
+                }
+                self.push("\n");
+            }
+            Block::Paragraph(body) => {
+                self.push("#par[");
+                self.line(body);
+                self.push("]\n");
+            }
+            Block::List(list) => {
+                let before = std::mem::replace(&mut self.in_list, true);
+                self.list(list);
+                self.in_list = before;
+            }
+            Block::Table(table) => self.table(table),
+            Block::Definitions(entries) => {
+                self.push("#terms(\n");
+                for entry in entries {
+                    self.push("  terms.item([");
+                    self.line(&entry.term);
+                    self.push("], [");
+                    for body in &entry.bodies {
+                        self.blocks(body);
+                    }
+                    self.push("]),\n");
+                }
+                self.push(")\n");
+            }
+            Block::Callout { kind, body } => {
+                let long = text_length(body) > LONG_CALLOUT;
+                self.push(&format!("#callout(\"{}\", long: {long})", kind.word()));
+                self.nested(body, 24.0);
+                self.push("\n");
+            }
+            Block::Quote(body) => {
+                self.push("#quote(block: true)");
+                self.nested(body, 24.0);
+                self.push("\n");
+            }
+            Block::Code(text) => {
+                self.push(&format!("#raw(block: true, {})\n", typst_string(text)));
+            }
+            Block::Figure {
+                name,
+                alt,
+                caption,
+                tall,
+            } => self.figure(name, alt, caption, *tall),
+            Block::Rule => self.push("#hrule()\n"),
+            Block::WritingLine => self.push("#writing-line()\n"),
+            Block::PageBreak => self.push("#pagebreak(weak: true)\n"),
+            Block::Landscape(body) => {
+                let before = std::mem::replace(&mut self.landscape, true);
+                self.push("#page(flipped: true)");
+                self.nested(body, 0.0);
+                self.push("\n");
+                self.landscape = before;
+            }
+            Block::Columns(body) => {
+                let page = if self.landscape {
+                    self.widths.1
+                } else {
+                    self.widths.0
+                };
+                self.push("#two-columns");
+                self.nested(body, (page - self.indent) / 2.0 + 10.0);
+                self.push("\n");
+            }
+            Block::Keep(body) => {
+                self.push("#keep");
+                self.nested(body, 0.0);
+                self.push("\n");
+            }
+        }
+    }
+
+    fn figure(&mut self, name: &str, alt: &str, caption: &str, tall: bool) {
+        let Some(svg) = self.pictures.get(name) else {
+            self.errors.push(TypesetError {
+                line: 0,
+                message: format!("there is no drawing `{name}`"),
+            });
+            return;
+        };
+        let caption = if caption.is_empty() {
+            "none".to_owned()
+        } else {
+            format!("[#{};]", typst_string(caption))
+        };
+        let text = format!(
+            "#drawing({}, alt: {}, caption: {caption}, tall: {tall})\n",
+            typst_data(svg),
+            typst_string(alt)
+        );
+        self.push(&text);
+    }
+
+    pub(super) fn line(&mut self, line: &[Inline]) {
+        for inline in line {
+            match inline {
+                Inline::Text(text) => self.text(text),
+                Inline::Emphasis(body) => self.wrapped("#emph[", body),
+                Inline::Strong(body) => self.wrapped("#strong[", body),
+                Inline::Code(text) => {
+                    let text = self.breakable(text);
+                    self.push(&format!("#raw({});", typst_string(&text)));
+                }
+                Inline::Link { target, body } => {
+                    let place = match target {
+                        Target::Here(id) => format!("<{id}>"),
+                        Target::File { name, id } => {
+                            let name = name
+                                .strip_suffix(".md")
+                                .map_or_else(|| name.clone(), |stem| format!("{stem}.pdf"));
+                            let id = id.as_ref().map(|id| format!("#{id}")).unwrap_or_default();
+                            typst_string(&format!("{name}{id}"))
+                        }
+                        Target::Address(url) => typst_string(url),
+                    };
+                    self.wrapped(&format!("#link({place})["), body);
+                }
+                Inline::Anchor(id) => self.push(&format!("#metadata(none)<{id}>")),
+                Inline::Footnote(label) => self.footnote(label),
+                Inline::Blank(length) => {
+                    let low = if self.in_cell || self.in_list {
+                        "low-"
+                    } else {
+                        ""
+                    };
+                    self.push(&format!("#{low}blank({length});"));
+                }
+                Inline::Tick(done) => self.push(&format!("#tick({done});")),
+                Inline::Break => self.push("#linebreak();"),
+            }
+        }
+    }
+
+    fn wrapped(&mut self, open: &str, body: &[Inline]) {
+        self.push(open);
+        self.line(body);
+        self.push("];");
+    }
+
+    fn text(&mut self, text: &str) {
+        let text = self.breakable(text);
+        self.push(&format!("#{};", typst_string(&text)));
+    }
+
+    fn footnote(&mut self, label: &str) {
+        if let Some(number) = self.footnotes.get(label) {
+            let again = format!("#footnote(<footnote:{number}>);");
+            self.push(&again);
+            return;
+        }
+        let number = self.footnotes.len() + 1;
+        self.footnotes.insert(label.to_owned(), number);
+        let document = self.document;
+        let in_cell = std::mem::replace(&mut self.in_cell, false);
+        self.push("#footnote[");
+        if let Some(body) = document.footnotes.get(label) {
+            // One paragraph is the rule; its text alone keeps the number on the line.
+            match body.as_slice() {
+                [Block::Paragraph(line)] => self.line(line),
+                blocks => self.blocks(blocks),
+            }
+        }
+        self.push(&format!("]<footnote:{number}>"));
+        self.in_cell = in_cell;
+    }
+}

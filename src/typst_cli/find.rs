@@ -1,0 +1,113 @@
+//! Finds `typst` and checks its version.
+
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+use super::TypstError;
+
+/// The series of versions that the style is made for.
+pub const VERSION: &str = "0.15";
+/// What to tell a person who has no `typst`.
+pub const WAYS_TO_GET: &str = "get it with `cargo install --locked typst-cli@0.15.1` (about 7 minutes, once) or `make binder`";
+
+/// A `typst` program of the right version.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Typst {
+    /// Where it is.
+    pub path: PathBuf,
+    /// Its version, such as `0.15.1`.
+    pub version: String,
+}
+
+impl Typst {
+    /// Looks for the program: at `explicit`, in `tool_folder` (and its `bin`), then in the folders of `search_path`
+    /// (the value of `PATH`). An explicit path that is wrong is an error; elsewhere a wrong version is passed over.
+    ///
+    /// # Errors
+    /// [`TypstError::NotFound`], [`TypstError::WrongVersion`] or [`TypstError::NotStarted`].
+    pub fn find(
+        explicit: Option<&Path>,
+        tool_folder: Option<&Path>,
+        search_path: Option<&OsStr>,
+    ) -> Result<Self, TypstError> {
+        if let Some(path) = explicit {
+            return if path.is_file() {
+                probe(path)
+            } else {
+                Err(TypstError::NotFound {
+                    tried: vec![path.to_owned()],
+                })
+            };
+        }
+        let name = format!("typst{}", std::env::consts::EXE_SUFFIX);
+        let mut folders: Vec<PathBuf> = Vec::new();
+        if let Some(folder) = tool_folder {
+            folders.push(folder.join("bin"));
+            folders.push(folder.to_owned());
+        }
+        if let Some(path) = search_path {
+            folders.extend(std::env::split_paths(path));
+        }
+        let mut wrong = None;
+        for folder in &folders {
+            let path = folder.join(&name);
+            if path.is_file() {
+                match probe(&path) {
+                    Ok(found) => return Ok(found),
+                    Err(error) => wrong = wrong.or(Some(error)),
+                }
+            }
+        }
+        Err(wrong.unwrap_or(TypstError::NotFound {
+            tried: tool_folder.map(Path::to_owned).into_iter().collect(),
+        }))
+    }
+}
+
+fn probe(path: &Path) -> Result<Typst, TypstError> {
+    let output = Command::new(path)
+        .arg("--version")
+        .stdin(Stdio::null())
+        .output()
+        .map_err(|e| TypstError::NotStarted {
+            path: path.to_owned(),
+            message: e.to_string(),
+        })?;
+    let said = String::from_utf8_lossy(&output.stdout).trim().to_owned();
+    let version = said
+        .strip_prefix("typst ")
+        .and_then(|rest| rest.split_whitespace().next());
+    match version {
+        Some(version)
+            if version.starts_with(VERSION) && version[VERSION.len()..].starts_with('.') =>
+        {
+            Ok(Typst {
+                path: path.to_owned(),
+                version: version.to_owned(),
+            })
+        }
+        _ => Err(TypstError::WrongVersion {
+            path: path.to_owned(),
+            said: said.lines().next().unwrap_or_default().to_owned(),
+        }),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_found_says_how_to_get_it() {
+        let error = Typst::find(None, None, None).expect_err("no place given");
+        assert!(
+            error
+                .to_string()
+                .contains("cargo install --locked typst-cli@0.15.1")
+        );
+        let error =
+            Typst::find(Some(Path::new("/no/such/typst")), None, None).expect_err("missing");
+        assert!(error.to_string().contains("/no/such/typst"), "{error}");
+    }
+}

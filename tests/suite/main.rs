@@ -1,0 +1,12 @@
+//! One binary for all integration tests.
+
+mod architecture;
+mod bad_input;
+mod catalogue;
+mod command_line;
+mod compiled;
+mod findings;
+mod harness;
+mod injection;
+mod outside;
+mod pdf;
