@@ -7,7 +7,7 @@ use std::io::{IsTerminal, Write};
 
 /// How to print.
 #[derive(Clone, Copy, Debug)]
-pub struct Print {
+pub(super) struct Print {
     format: MessageFormat,
     quiet: bool,
     color: bool,
@@ -16,7 +16,7 @@ pub struct Print {
 
 impl Print {
     /// Colours and line drawing only on a terminal; `NO_COLOR` (any value but the empty one) turns colours off.
-    pub fn new(format: MessageFormat, quiet: bool) -> Self {
+    pub(super) fn new(format: MessageFormat, quiet: bool) -> Self {
         let terminal = std::io::stderr().is_terminal();
         let set = |name: &str| std::env::var_os(name).is_some_and(|v| !v.is_empty());
         let utf8 = ["LC_ALL", "LC_CTYPE", "LANG"].iter().find_map(|n| std::env::var(n).ok().filter(|v| !v.is_empty()));
@@ -25,12 +25,12 @@ impl Print {
     }
 
     /// Whether progress may be shown.
-    pub fn shows_progress(&self) -> bool {
+    pub(super) fn shows_progress(&self) -> bool {
         !self.quiet && self.format == MessageFormat::Human && std::io::stderr().is_terminal()
     }
 
     /// Findings, in the form asked for.
-    pub fn findings(&self, findings: &[Finding], file: &SourceFile) {
+    pub(super) fn findings(&self, findings: &[Finding], file: &SourceFile) {
         match self.format {
             MessageFormat::Human => self.error_text(&human::render(findings, file, self.color, self.unicode)),
             MessageFormat::Short => self.error_text(&short::render(findings, file)),
@@ -39,19 +39,19 @@ impl Print {
     }
 
     /// A line for the person at the terminal; nothing with `--quiet` or JSON.
-    pub fn note(&self, text: &str) {
+    pub(super) fn note(&self, text: &str) {
         if !self.quiet && self.format != MessageFormat::Json {
             self.error_text(&format!("{text}\n"));
         }
     }
 
     /// Why the work could not be done.
-    pub fn fault(&self, message: &str) {
+    pub(super) fn fault(&self, message: &str) {
         self.error_text(&format!("rigbinder: {}\n", visible(message)));
     }
 
     /// Result text.
-    pub fn out(&self, text: &str) {
+    pub(super) fn out(&self, text: &str) {
         // A reader that closed the pipe early has what it wanted.
         drop(std::io::stdout().write_all(text.as_bytes()));
     }

@@ -63,11 +63,11 @@ pub fn is_frequent(template: &UpkeepTemplate) -> bool {
 #[must_use]
 pub fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
     let build = teller.context().build;
-    let mut groups: IndexMap<(Date, &str, &str, DueKind), DueGroup<'a>> = IndexMap::new();
+    let mut groups: IndexMap<(Date, &str, &str, u8), DueGroup<'a>> = IndexMap::new();
     for due in dues {
         let Some(part) = build.parts.get(&due.component) else { continue };
         let template = part.kind.upkeep.iter().find(|u| u.id == due.upkeep && due.kind != DueKind::WarrantyEnds);
-        let group = groups.entry((due.date, &part.kind.id, &due.upkeep, due.kind)).or_insert_with(|| DueGroup {
+        let group = groups.entry((due.date, &part.kind.id, &due.upkeep, due.kind as u8)).or_insert_with(|| DueGroup {
             date: due.date,
             dues: Vec::new(),
             parts: Vec::new(),

@@ -4,7 +4,6 @@ use crate::checks::compare::above;
 use crate::checks::solar::strings;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
-use crate::kinds::Network;
 use crate::units::{Amps, Watts};
 
 /// Peak power over what the controller can put into the bank, from which on the loss is worth a word: modules give

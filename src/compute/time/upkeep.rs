@@ -94,7 +94,7 @@ impl PlanOptions {
 }
 
 /// Why there is a date.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum DueKind {
     /// Repeated upkeep.

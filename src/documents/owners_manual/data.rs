@@ -82,7 +82,7 @@ struct Glossary {
 
 impl ManualData {
     /// The embedded file; it is covered by tests.
-    pub fn read() -> Self {
+    pub(super) fn read() -> Self {
         read("documents/owners_manual.toml")
     }
 }

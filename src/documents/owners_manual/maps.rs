@@ -3,9 +3,7 @@
 use super::super::alike::{Teller, is_secret};
 use super::anchor;
 use crate::build::Part;
-use crate::compute::network::nominal;
 use crate::kinds::{Role, System};
-use crate::units::Watts;
 use serde::Serialize;
 
 /// A panel with numbered ways.
@@ -206,10 +204,8 @@ fn power(teller: &Teller<'_>, part: &Part<'_>) -> String {
     let record = part.record;
     let stated = record.watts("watts");
     let current = record.amps("rating").or(record.amps("current"));
-    let by_current = current.zip(part.electric()).map(|(amps, e)| {
-        let volts = nominal(context.build, e.network, &context.electrical.profile);
-        Watts(volts.0 * amps.0)
-    });
+    let nominal = context.electrical.circuits.get(&part.id).map(|c| c.nominal);
+    let by_current = current.zip(nominal).map(|(amps, volts)| volts * amps);
     let Some(watts) = stated.or(by_current) else { return String::new() };
     let usb = record.watts("usb_watts").map_or_else(String::new, |w| format!("; USB {}", w.show(context.build.prints())));
     format!("{}{usb}", watts.show(context.build.prints()))

@@ -15,12 +15,12 @@ pub(super) struct Group<'a> {
 
 impl<'a> Group<'a> {
     /// Their kind.
-    pub fn kind(&self) -> &'a Kind {
+    pub(super) fn kind(&self) -> &'a Kind {
         self.parts[0].kind
     }
 
     /// Heading: the name of a single part, the kind and number of several.
-    pub fn title(&self) -> String {
+    pub(super) fn title(&self) -> String {
         match self.parts.as_slice() {
             [one] => one.name.clone(),
             several => format!("{} ({})", self.kind().name, several.len()),
@@ -28,7 +28,7 @@ impl<'a> Group<'a> {
     }
 
     /// Id of the heading.
-    pub fn id(&self) -> String {
+    pub(super) fn id(&self) -> String {
         anchor(self.parts[0])
     }
 }

@@ -1,0 +1,67 @@
+# Two commands do all the set-up: `make binder` and `make test`.
+# Tools go into .tools/ (not kept in git); nothing is installed outside the project folder.
+
+SHELL       := /bin/bash
+TOOLS       := $(CURDIR)/.tools
+TYPST_VER   := 0.15.1
+VENV        := $(TOOLS)/venv
+PYTHON      := $(VENV)/bin/python
+REQUIRED    := tests/outside/requirements.txt
+# Bytecode caches of the test scripts stay out of the tree.
+export PYTHONDONTWRITEBYTECODE := 1
+
+.PHONY: binder test lint docs typst clean help
+
+help:
+	@echo "make binder   build rigbinder and compile specs/heron.toml to docs-out/heron (PDFs too)"
+	@echo "make test     all tests, those against outside references included"
+	@echo "make docs     rewrite the committed Markdown and iCalendar files of the demo"
+	@echo "make lint     formatting and lints alone"
+
+binder: typst
+	@cargo build --release --locked
+	@set -e; typst="$$(.tools/find-typst)"; \
+	  target/release/rigbinder compile specs/heron.toml --typst "$$typst"
+	@echo; echo "Open docs-out/heron/owners-manual.pdf first; the packets, schedule, calendar and calculation sheet lie beside it."
+
+test: typst $(VENV)/.done lint
+	@set -e; export RIGBINDER_TYPST="$$(.tools/find-typst)" RIGBINDER_TEST_PYTHON="$(PYTHON)" REQUIRE_TYPST=1; \
+	  cargo test --locked
+
+lint:
+	@rustfmt --edition 2024 --check $$(git ls-files 'src/*.rs' 'tests/*.rs')
+	@cargo clippy --locked --all-targets -- -D warnings
+	@RUSTDOCFLAGS="-D warnings" cargo doc --locked --no-deps --quiet
+
+docs:
+	@cargo build --release --locked
+	@set -e; for spec in heron weekend turnstone; do target/release/rigbinder compile specs/$$spec.toml --no-pdf --quiet; done
+
+# A typst 0.15 named by RIGBINDER_TYPST or on the path is used as it is; otherwise it is built once into .tools/.
+typst: .tools/find-typst
+	@if ! .tools/find-typst >/dev/null 2>&1; then \
+	  echo "Building typst-cli $(TYPST_VER) into .tools/: about 7 minutes on two cores, once."; \
+	  feature=""; \
+	  if ! (command -v pkg-config >/dev/null && pkg-config --exists openssl); then \
+	    echo "The headers of libssl are missing, so OpenSSL is built along with it (needs perl)."; \
+	    feature="--features vendor-openssl"; \
+	  fi; \
+	  cargo install --locked typst-cli@$(TYPST_VER) $$feature --root "$(TOOLS)" --target-dir "$(TOOLS)/build" \
+	    && rm -rf "$(TOOLS)/build"; \
+	fi
+
+.tools/find-typst: Makefile
+	@mkdir -p .tools
+	@printf '%s\n' '#!/usr/bin/env bash' \
+	  'for t in "$$RIGBINDER_TYPST" "$$(dirname "$$0")/bin/typst" "$$(command -v typst)"; do' \
+	  '  case "$$([ -n "$$t" ] && [ -x "$$t" ] && "$$t" --version 2>/dev/null)" in "typst 0.15."*) echo "$$t"; exit 0;; esac' \
+	  'done' 'exit 1' > $@
+	@chmod +x $@
+
+$(VENV)/.done: $(REQUIRED)
+	@python3 -m venv $(VENV)
+	@$(PYTHON) -m pip install --quiet --disable-pip-version-check -r $(REQUIRED)
+	@touch $@
+
+clean:
+	rm -rf target .tools

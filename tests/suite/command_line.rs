@@ -1,0 +1,115 @@
+//! The commands, as a person meets them.
+
+use crate::harness::{demo_specs, errors, files, folder, rigbinder, root, stem};
+use std::fs;
+
+fn out(output: &std::process::Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("text")
+}
+
+#[test]
+fn a_new_spec_checks_clean_and_compiles() {
+    let here = folder("cli-new");
+    assert_eq!(rigbinder(&here, &["new", "mine.toml"]).status.code(), Some(0));
+    let output = rigbinder(&here, &["check", "mine.toml"]);
+    assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    assert!(errors(&output).contains("0 errors, 0 warnings"), "{}", errors(&output));
+    let output = rigbinder(&here, &["compile", "mine.toml", "--no-pdf"]);
+    assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    assert!(here.join("docs-out/mine/owners-manual.md").is_file());
+}
+
+#[test]
+fn demo_specs_have_no_errors() {
+    for path in demo_specs() {
+        let output = rigbinder(&root(), &["check", path.to_str().expect("path"), "--message-format", "short"]);
+        assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    }
+    let weekend = fs::read_to_string(root().join("specs/weekend.toml")).expect("demo");
+    assert!(weekend.lines().count() < 80, "the weekend van shows how little one must write");
+}
+
+#[test]
+fn every_finding_and_every_kind_can_be_asked_for() {
+    let here = folder("cli-ask");
+    for doc in rigbinder::pipeline::finding_docs() {
+        let output = rigbinder(&here, &["explain", doc.name]);
+        assert_eq!(output.status.code(), Some(0), "{}", doc.name);
+        assert!(out(&output).contains("Why it matters"), "{}", out(&output));
+    }
+    for path in files("templates/kinds", "toml").iter().step_by(9) {
+        let output = rigbinder(&here, &["kinds", stem(path)]);
+        assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+        assert!(out(&output).contains("It brings"));
+    }
+    let listed = out(&rigbinder(&here, &["kinds"]));
+    for path in files("templates/kinds", "toml") {
+        assert!(listed.contains(stem(&path)), "{} is not listed", stem(&path));
+    }
+}
+
+#[test]
+fn a_part_of_the_documents_leaves_the_rest() {
+    let here = folder("cli-only");
+    let spec = root().join("specs/weekend.toml");
+    let spec = spec.to_str().expect("path");
+    assert_eq!(rigbinder(&here, &["compile", spec, "--no-pdf"]).status.code(), Some(0));
+    let folder = here.join("docs-out/weekend");
+    let count = || fs::read_dir(&folder).expect("output").count();
+    let before = count();
+    fs::write(folder.join("schedule.md"), "mine").expect("write");
+    fs::write(folder.join("packet-11-commissioning.md"), "old").expect("write");
+    let output = rigbinder(&here, &["compile", spec, "--no-pdf", "--stage", "commissioning"]);
+    assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    assert_eq!(fs::read_to_string(folder.join("schedule.md")).expect("kept"), "mine");
+    assert_ne!(fs::read_to_string(folder.join("packet-11-commissioning.md")).expect("made"), "old");
+    assert_eq!(rigbinder(&here, &["compile", spec, "--no-pdf", "--only", "schedule"]).status.code(), Some(0));
+    assert_ne!(fs::read_to_string(folder.join("schedule.md")).expect("made"), "mine");
+    assert_eq!(count(), before);
+}
+
+#[test]
+fn what_lies_between_the_steps_is_json() {
+    let here = folder("cli-emit");
+    let spec = root().join("specs/weekend.toml");
+    for emit in ["spec", "build", "figures"] {
+        let output = rigbinder(&here, &["compile", spec.to_str().expect("path"), "--emit", emit]);
+        assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+        let value: serde_json::Value = serde_json::from_str(&out(&output)).expect("json");
+        assert!(value.to_string().contains("fridge"), "{emit} names the fridge");
+    }
+    assert!(!here.join("docs-out").exists(), "nothing is written");
+}
+
+#[test]
+fn findings_come_in_three_forms() {
+    let spec = root().join("specs/broken/fuse-above-conductor.toml");
+    let spec = spec.to_str().expect("path");
+    let human = errors(&rigbinder(&root(), &["check", spec]));
+    assert!(human.contains("basis:") && human.contains("33 CFR 183.425"), "{human}");
+    let short = errors(&rigbinder(&root(), &["check", spec, "--message-format", "short"]));
+    assert!(short.contains(": error: fuse-above-conductor: "), "{short}");
+    let json = rigbinder(&root(), &["check", spec, "--message-format", "json"]);
+    let text = out(&json);
+    let first = text.lines().next().expect("a finding");
+    let value: serde_json::Value = serde_json::from_str(first).or_else(|_| serde_json::from_str(&text)).expect("json");
+    assert!(value.to_string().contains("fuse-above-conductor"), "{text}");
+}
+
+#[test]
+fn shells_and_editors_are_served() {
+    let here = folder("cli-shell");
+    let schema: serde_json::Value = serde_json::from_str(&out(&rigbinder(&here, &["schema"]))).expect("json");
+    for spec in demo_specs() {
+        let text = fs::read_to_string(&spec).expect("demo");
+        let instance: toml::Value = toml::from_str(&text).expect("toml");
+        let instance = serde_json::to_value(instance).expect("json");
+        let validator = jsonschema::validator_for(&schema).expect("schema");
+        let faults: Vec<_> = validator.iter_errors(&instance).map(|e| format!("{} at {}", e, e.instance_path())).collect();
+        assert!(faults.is_empty(), "{}: {}", spec.display(), faults.join("\n"));
+    }
+    for shell in ["bash", "zsh", "fish"] {
+        assert!(out(&rigbinder(&here, &["completions", shell])).contains("compile"));
+    }
+    assert!(out(&rigbinder(&here, &["man"])).contains(".TH"));
+}

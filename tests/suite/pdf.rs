@@ -1,0 +1,109 @@
+//! PDFs of the demo, read by an independent library (pikepdf). Skipped without `typst` unless `REQUIRE_TYPST=1`.
+
+use crate::harness::{errors, folder, rigbinder, root, typst};
+use serde_json::Value;
+use std::path::PathBuf;
+use std::process::Command;
+
+fn required() -> bool {
+    std::env::var_os("REQUIRE_TYPST").is_some()
+}
+
+fn python() -> Option<PathBuf> {
+    std::env::var_os("RIGBINDER_TEST_PYTHON").map(PathBuf::from)
+}
+
+/// Compiles a spec with PDFs and reports each of them.
+fn reports(test: &str, spec: &str) -> Option<Vec<Value>> {
+    let (Some(typst), Some(python)) = (typst(), python()) else {
+        assert!(!required(), "typst and RIGBINDER_TEST_PYTHON are required here");
+        return None;
+    };
+    let here = folder(test);
+    let path = root().join("specs").join(format!("{spec}.toml"));
+    let args = ["compile", path.to_str().expect("path"), "--typst", typst.to_str().expect("path")];
+    let output = rigbinder(&here, &args);
+    assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    let made = here.join("docs-out").join(spec);
+    let mut pdfs: Vec<_> = std::fs::read_dir(&made).expect("output").map(|e| e.expect("entry").path()).collect();
+    assert!(pdfs.iter().all(|p| p.is_file()), "only files in the output: {pdfs:?}");
+    let markdown = pdfs.iter().filter(|p| p.extension().is_some_and(|e| e == "md")).count();
+    pdfs.retain(|p| p.extension().is_some_and(|e| e == "pdf"));
+    assert_eq!(pdfs.len(), markdown, "a PDF for every Markdown file");
+    let script = root().join("tests/outside/check_pdf.py");
+    let read = Command::new(python).arg(script).args(&pdfs).output().expect("python");
+    assert!(read.status.success(), "{}", String::from_utf8_lossy(&read.stderr));
+    let text = String::from_utf8(read.stdout).expect("text");
+    Some(text.lines().map(|l| serde_json::from_str(l).expect("json")).collect())
+}
+
+#[test]
+fn every_pdf_of_the_demo_is_whole_and_accessible() {
+    let Some(reports) = reports("pdf-heron", "heron") else { return };
+    assert!(reports.len() >= 10, "a packet per stage, schedule, calculations, calendar, manual");
+    for report in &reports {
+        let name = &report["file"];
+        assert_eq!(report["tagged"], true, "{name}");
+        assert_eq!(report["ua"], "1", "{name} is PDF/UA-1");
+        assert_eq!(report["pdfa"], "2A", "{name} is PDF/A-2a");
+        assert_eq!(report["lang"], "en-US", "{name}");
+        assert!(report["title"].as_str().is_some_and(|t| t.contains("Heron")), "{name}: {}", report["title"]);
+        assert_eq!(report["empty_pages"], serde_json::json!([]), "{name}");
+        assert_eq!(report["fonts_missing"], serde_json::json!([]), "{name}");
+        assert!(report["outline"].as_u64().is_some_and(|n| n > 0), "{name} has an outline");
+        for size in report["sizes"].as_array().expect("sizes") {
+            let known = [serde_json::json!([612, 792]), serde_json::json!([792, 612])];
+            assert!(known.contains(size), "{name} is not US Letter: {size}");
+        }
+    }
+}
+
+#[test]
+fn two_runs_in_different_folders_give_the_same_bytes() {
+    let Some(_) = reports("pdf-once", "weekend") else { return };
+    let Some(_) = reports("pdf-twice", "weekend") else { return };
+    let base = PathBuf::from(env!("CARGO_TARGET_TMPDIR"));
+    let [once, twice] = ["pdf-once", "pdf-twice"].map(|t| base.join(t).join("docs-out/weekend"));
+    let mut files = 0;
+    for entry in std::fs::read_dir(&once).expect("output") {
+        let name = entry.expect("entry").file_name();
+        let [a, b] = [&once, &twice].map(|f| std::fs::read(f.join(&name)).expect("file"));
+        assert!(a == b, "{name:?} differs between two runs");
+        files += 1;
+    }
+    assert!(files > 20, "{files} files");
+}
+
+/// A `typst` that fails, hangs or writes rubbish leaves the earlier output as it was.
+#[cfg(unix)]
+#[test]
+fn a_failing_typst_leaves_the_earlier_output() {
+    use std::os::unix::fs::PermissionsExt;
+    let here = folder("pdf-failing");
+    let spec = root().join("specs/weekend.toml");
+    let spec = spec.to_str().expect("path");
+    assert_eq!(rigbinder(&here, &["compile", spec, "--no-pdf"]).status.code(), Some(0));
+    let before = std::fs::read(here.join("docs-out/weekend/schedule.md")).expect("schedule");
+    let fake = here.join("typst");
+    std::fs::write(&fake, "#!/bin/sh\n[ \"$1\" = --version ] && echo 'typst 0.15.1' && exit 0\necho 'x.typ:1:1: error: broken' >&2\nexit 1\n")
+        .expect("fake");
+    std::fs::set_permissions(&fake, std::fs::Permissions::from_mode(0o755)).expect("mode");
+    let output = rigbinder(&here, &["compile", spec, "--typst", fake.to_str().expect("path")]);
+    assert_eq!(output.status.code(), Some(2), "{}", errors(&output));
+    assert!(errors(&output).contains("broken") && errors(&output).contains("kept"), "{}", errors(&output));
+    assert_eq!(std::fs::read(here.join("docs-out/weekend/schedule.md")).expect("schedule"), before);
+}
+
+#[test]
+fn without_typst_all_but_the_pdfs_is_written() {
+    let here = folder("pdf-none");
+    let spec = root().join("specs/weekend.toml");
+    let args = ["compile", spec.to_str().expect("path"), "--typst", "/nowhere/typst"];
+    let output = rigbinder(&here, &args);
+    assert_eq!(output.status.code(), Some(2), "{}", errors(&output));
+    assert!(errors(&output).contains("no PDFs were made"), "{}", errors(&output));
+    assert!(errors(&output).contains("cargo install"), "{}", errors(&output));
+    assert!(here.join("docs-out/weekend/owners-manual.md").is_file());
+    assert!(here.join("docs-out/weekend/owners-manual.html").is_file());
+    assert!(here.join("docs-out/weekend/maintenance-calendar.ics").is_file());
+}
