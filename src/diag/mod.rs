@@ -3,6 +3,9 @@
 pub mod human;
 pub mod json;
 pub mod short;
+mod visible;
+
+pub use visible::{is_steering, visible};
 
 use crate::source::Span;
 use serde::Serialize;

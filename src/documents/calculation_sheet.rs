@@ -1,6 +1,6 @@
 //! Calculation sheet: every figure of the ledger with its formula, inputs, source and limit.
 
-use super::shared::figure_anchor;
+use super::shared::{fault_verdict, figure_anchor};
 use super::{BuildView, Context};
 use crate::compute::formulas;
 use crate::compute::ledger::{Figure, Formula};
@@ -90,7 +90,7 @@ pub struct Row {
     pub value: String,
     /// "≤ 15 A", "" where none applies.
     pub limit: String,
-    /// "kept", "over", "under", "".
+    /// "kept", "over", "under", "limited upstream", "".
     pub verdict: &'static str,
 }
 
@@ -151,7 +151,7 @@ pub fn view(context: &Context<'_>) -> View {
         rules: profile.name.clone(),
         basis: profile.basis.iter().map(|(v, why)| Basis { value: v.replace('_', " "), why: why.clone() }).collect(),
         count: context.ledger.len(),
-        over: context.ledger.figures().filter(|f| f.limit.as_ref().is_some_and(|l| !l.kept)).count(),
+        over: context.ledger.figures().filter(|f| matches!(verdict(context, f), "over" | "under")).count(),
         sources: sources::all().map(|s| source(s, &used)).collect(),
         accepted: warnings().filter_map(accepted).collect(),
         open: warnings().filter(|f| f.accepted.is_none()).map(warning).collect(),
@@ -183,23 +183,42 @@ fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> Row {
     Row {
         anchor: figure_anchor(&figure.id),
         subject: figure.subject.clone(),
-        name: subject_name(context, &figure.subject),
+        name: subject_name(context, formula, &figure.subject),
         inputs,
         value: figure.value.show(system),
-        limit: limit.map_or_else(String::new, |l| format!("{} {}", if l.at_most { "≤" } else { "≥" }, l.bound.show(system))),
-        verdict: match limit.map(|l| (l.kept, l.at_most)) {
-            None => "",
-            Some((true, _)) => "kept",
-            Some((false, true)) => "over",
-            Some((false, false)) => "under",
-        },
+        limit: limit
+            .map_or_else(String::new, |l| format!("{} {}", if l.at_most { "≤" } else { "≥" }, l.bound.show(system))),
+        verdict: verdict(context, figure),
     }
 }
 
+fn verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
+    if figure.formula == formulas::FAULT.id {
+        return fault_verdict(context, figure);
+    }
+    match figure.limit.as_ref().map(|l| (l.kept, l.at_most)) {
+        None => "",
+        Some((true, _)) => "kept",
+        Some((false, true)) => "over",
+        Some((false, false)) => "under",
+    }
+}
+
+/// Formulas whose figures are about a circuit; the others are about a part, which may bear the same id.
+const OF_CIRCUITS: &[&Formula] = &[
+    &formulas::DESIGN_CURRENT,
+    &formulas::AMPACITY,
+    &formulas::PROTECTION,
+    &formulas::CFR_CAP,
+    &formulas::VOLTAGE_DROP,
+    &formulas::FAULT,
+];
+
 /// A circuit by its ends, a part by its name, anything else by its id.
-fn subject_name(context: &Context<'_>, subject: &str) -> String {
+fn subject_name(context: &Context<'_>, formula: &Formula, subject: &str) -> String {
     let build = context.build;
-    match build.circuits.get(subject) {
+    let of_circuit = OF_CIRCUITS.iter().any(|f| f.id == formula.id);
+    match build.circuits.get(subject).filter(|_| of_circuit) {
         Some(circuit) => format!("{} → {}", build.name(&circuit.from), build.name(&circuit.to)),
         None => build.name(subject).to_owned(),
     }

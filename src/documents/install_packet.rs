@@ -1,11 +1,11 @@
 //! Install packet: everything a technician at the van needs for one stage, printable alone in black and white.
 
+mod circuit_tests;
 mod hazards;
 mod pick;
 mod stage_text;
-mod circuit_tests;
-mod work;
 mod wiring;
+mod work;
 
 use super::shared::{self, cable, fuses, working_time};
 use super::{BuildView, CautionView, Context};
@@ -30,11 +30,11 @@ pub struct View {
     /// Hours and counts.
     pub glance: Vec<Glance>,
     /// What must be finished before.
-    pub before: pick::Before,
+    pub before: Vec<pick::EarlierStage>,
     /// Hazards of the whole stage.
     pub hazards: Vec<CautionView>,
-    /// What the component list is called: in commissioning and handover nothing is picked from the store.
-    pub components_title: &'static str,
+    /// Whether components come from the store in this stage; else the list is of serial numbers to record.
+    pub picks: bool,
     /// Components.
     pub components: Vec<pick::Component>,
     /// Cable to take to the van (rough-in).
@@ -43,8 +43,8 @@ pub struct View {
     pub allowance: String,
     /// Fuses and breakers to take to the van (fit-off).
     pub fuses: Vec<fuses::FuseRow>,
-    /// Tools, sorted.
-    pub tools: Vec<String>,
+    /// Tools, sorted, in rows of three; the last row is filled up with "".
+    pub tools: Vec<[String; 3]>,
     /// Openings to cut.
     pub cut_outs: Vec<pick::CutOutRow>,
     /// Wires to pull (rough-in).
@@ -82,7 +82,6 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     if tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
         return None;
     }
-    let at_store = !matches!(stage, Stage::Commissioning | Stage::Handover);
     let note = build.spec.stages.get(stage.id()).and_then(|r| r.text("note"));
     Some(View {
         build: BuildView::of(build),
@@ -94,10 +93,10 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         glance: glance(context, stage, &tasks, &pulls),
         before: pick::before(context, stage),
         hazards: hazards::of(context, stage),
-        components_title: if at_store { "Pick list" } else { "Components of this stage" },
+        picks: pick::picks(stage),
         components: pick::components(context, stage),
         cable: if pulls.is_empty() { Vec::new() } else { cable::cut_list(context) },
-        allowance: cable::ALLOWANCE.show(build.prints()),
+        allowance: cable::allowance(build.prints()).show(build.prints()),
         fuses: if terminations.is_some() { fuses::fuse_list(context) } else { Vec::new() },
         tools: pick::tools(context, stage, tests.is_some()),
         cut_outs: pick::cut_outs(context, stage),
@@ -115,7 +114,7 @@ fn glance(context: &Context<'_>, stage: Stage, tasks: &[work::TaskView], pulls: 
     let time = context.schedule.and_then(|s| s.stages.iter().find(|t| t.stage == stage.id()));
     if let Some(time) = time.filter(|t| t.tasks > 0) {
         put("Work, in hours of one person", working_time(time.person_minutes));
-        put("Elapsed, with enough hands", working_time(time.finish.saturating_sub(time.start)));
+        put("Shortest time, with any number of hands", working_time(time.finish.saturating_sub(time.start)));
     }
     let critical = tasks.iter().filter(|t| t.critical).count();
     put("Tasks", format!("{} ({critical} on the critical path)", tasks.len()));

@@ -57,7 +57,7 @@ pub fn view(context: &Context<'_>) -> View {
         interrupting: circuits::interrupting(context),
         labels: circuits::labels(context),
         cable: cable::cut_list(context),
-        allowance: cable::ALLOWANCE.show(build.prints()),
+        allowance: cable::allowance(build.prints()).show(build.prints()),
         fuses: fuses::fuse_list(context),
         purchase: purchase::purchase(build),
     }

@@ -8,6 +8,7 @@ use super::Context;
 use super::alike::is_secret;
 use super::facts::{Facts, places};
 use crate::build::{Build, Circuit, Feeding, Part, Task};
+use crate::compute::ledger::Figure;
 use crate::compute::network::{CircuitFigures, Device, DeviceAt};
 use crate::kinds::{Network, Role, Stage};
 use crate::units::{Metres, number, significant};
@@ -116,7 +117,8 @@ pub fn device_place(context: &Context<'_>, circuit: &Circuit, device: &Device, r
         DeviceAt::InLine => {
             // A charger's output is fused where the bank can feed a fault into it: at the busbar.
             let at = if circuit.feeding == Feeding::Output { &circuit.to } else { &circuit.from };
-            let given = build.parts.get(&circuit.owner).and_then(|p| p.record.metres(&circuit.end.field("protection_at")));
+            let given =
+                build.parts.get(&circuit.owner).and_then(|p| p.record.metres(&circuit.end.field("protection_at")));
             let (word, distance) = given.map_or_else(|| ("within", reach(context, circuit, at)), |d| ("at", d));
             Some(format!("in line, {word} {} of {}", distance.show(build.prints()), name_and_place(build, at, reader)))
         }
@@ -127,7 +129,8 @@ pub fn device_place(context: &Context<'_>, circuit: &Circuit, device: &Device, r
 /// Longest unprotected length from `source`, by the rules in force.
 fn reach(context: &Context<'_>, circuit: &Circuit, source: &str) -> Metres {
     let reach = &context.electrical.profile.reach;
-    let from_battery = matches!(context.build.parts.get(source).and_then(Part::role), Some(Role::Bank | Role::StartBattery));
+    let from_battery =
+        matches!(context.build.parts.get(source).and_then(Part::role), Some(Role::Bank | Role::StartBattery));
     match (circuit.sheathed, from_battery) {
         (true, true) => reach.battery_sheathed,
         (true, false) => reach.sheathed,
@@ -163,6 +166,30 @@ pub fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<(&'c Cir
         group.sort_by_key(|(c, _)| c.way.unwrap_or(u32::MAX));
     }
     groups
+}
+
+/// Circuits by the panel or busbar they leave; all the rest (main path, switches, chargers, solar) together at the end.
+#[must_use]
+pub fn by_panel<'c>(context: &'c Context<'_>) -> Vec<(Option<&'c str>, Vec<(&'c Circuit, &'c CircuitFigures)>)> {
+    let role = |id: &str| context.build.parts.get(id).and_then(Part::role);
+    let spreads = |id: &str| role(id).is_some_and(|r| r.has_ways() || r == Role::Bus);
+    let (panels, rest): (Vec<_>, Vec<_>) = by_source(context).into_iter().partition(|(from, _)| spreads(from));
+    let rest: Vec<_> = rest.into_iter().flat_map(|(_, circuits)| circuits).collect();
+    panels.into_iter().map(|(from, circuits)| (Some(from), circuits)).chain([(None, rest)]).collect()
+}
+
+/// What the check of interrupting ratings made of a fault current: a device may break less than the fault current
+/// where a current-limiting fuse upstream breaks it.
+#[must_use]
+pub fn fault_verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
+    let owner = context.build.circuits.get(&figure.subject).map(|c| c.owner.as_str());
+    let found = context.findings.iter().any(|f| f.name == "interrupting-below-fault" && f.subject.as_deref() == owner);
+    match figure.limit.as_ref().map(|l| l.kept) {
+        None => "ask the maker",
+        Some(true) => "kept",
+        Some(false) if found => "over",
+        Some(false) => "limited upstream",
+    }
 }
 
 /// Whether current flows on through `part`: panels, busbars, switches, fuses.
@@ -204,6 +231,12 @@ pub fn stage_title(build: &Build<'_>, stage: Stage) -> String {
 #[must_use]
 pub fn is_skipped(build: &Build<'_>, stage: Stage) -> bool {
     build.spec.stages.get(stage.id()).is_some_and(|r| r.flag("skip"))
+}
+
+/// Name of the component of a task, "" where the title already says it.
+#[must_use]
+pub fn component_of(title: &str, name: &str) -> String {
+    if title.to_lowercase().contains(&name.to_lowercase()) { String::new() } else { name.to_owned() }
 }
 
 /// Supplier and part number in one cell.

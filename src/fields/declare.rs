@@ -26,6 +26,8 @@ pub enum FieldType {
     Choice,
     /// A date (TOML local date).
     Date,
+    /// Month and day of any year, such as "10-15".
+    MonthDay,
     /// Id of a component.
     Component,
     /// One id of a component or a list of them.
@@ -54,6 +56,7 @@ impl FieldType {
             "count" => Self::Count,
             "choice" => Self::Choice,
             "date" => Self::Date,
+            "month-day" => Self::MonthDay,
             "component" => Self::Component,
             "components" => Self::Components,
             "place" => Self::Place,

@@ -1,5 +1,34 @@
 //! The spec: TOML → typed values with their places; many faults in one run.
+//!
+//! [`read`] splits the text ([`scan`]), parses it with recovery ([`syntax`]), and decodes the tree by the declarations
+//! of `templates/`: fixed sections ([`sections()`]) and the kinds of the catalogue.
 
+mod components;
+mod docs;
+mod faults;
 mod model;
+mod quantity;
+mod read;
+mod record;
+mod recorded;
+mod references;
+mod repair;
+mod scan;
+mod schema;
+mod sections;
+mod starter;
+mod suggest;
+mod syntax;
+#[cfg(test)]
+mod tests;
+mod tree;
+mod value;
+mod whole;
 
+pub use docs::READ_FINDINGS;
 pub use model::{Accepted, Component, Recorded, Signature, Spec};
+pub use read::{decode_text, read};
+pub use schema::schema;
+pub use sections::{ComponentFields, Form, Section, Sections, component_fields, sections};
+pub use starter::starter;
+pub use value::template_faults;

@@ -82,7 +82,7 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
     let Some(u) = dimension.unit(unit) else { return number(value) };
     let shown = (value - u.offset) / u.factor;
     let space = if unit == "°" { "" } else { " " };
-    let digits = if matches!(dimension, D::Mass | D::Temperature) { 4 } else { 3 };
+    let digits = if dimension == D::Temperature || shown.abs() >= 1000.0 { 4 } else { 3 };
     format!("{}{space}{unit}", significant(shown, digits))
 }
 

@@ -11,7 +11,7 @@ pub(super) static CHECK: Check = Check {
         severity: Severity::Error,
         what: "The fixed AC loads behind an inverter, all at once, take more than its continuous power. Outlets and chargers are left aside.",
         why: "The inverter switches off, and with it everything else on AC.",
-        example: "[component.inverter]\nkind = \"inverter\"\npower = \"1000 W\"\nfeeds = \"microwave\"\n\n[component.microwave]\nkind = \"microwave\"\ndraw = \"1350 W\"",
+        example: "[component.inverter]\nkind = \"inverter\"\npower = \"1000 W\"\nfeeds = \"rcd\"\n\n[component.microwave]\nkind = \"microwave\"\nfed_from = \"rcd\"\ndraw = \"1350 W\"",
         basis: "The continuous power that the inverter's maker gives.",
     },
     run,

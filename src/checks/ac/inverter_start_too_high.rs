@@ -12,7 +12,7 @@ pub(super) static CHECK: Check = Check {
         severity: Severity::Warning,
         what: "A load with a known start current takes, by itself, more than the surge power of the inverter that feeds it.",
         why: "The inverter switches off each time the load starts.",
-        example: "[component.inverter]\nkind = \"inverter\"\npower = \"1500 W\"\nsurge_power = \"2000 W\"\nfeeds = \"microwave\"\n\n[component.microwave]\nkind = \"microwave\"\ndraw = \"1200 W\"\nstart_current = \"25 A\"    # 3000 W at 120 V",
+        example: "[component.inverter]\nkind = \"inverter\"\npower = \"1500 W\"\nsurge_power = \"2000 W\"\nfeeds = \"rcd\"\n\n[component.microwave]\nkind = \"microwave\"\nfed_from = \"rcd\"\ndraw = \"1200 W\"\nstart_current = \"25 A\"    # 3000 W at 120 V",
         basis: "The surge power that the inverter's maker gives; P = V · I with the start current.",
     },
     run,

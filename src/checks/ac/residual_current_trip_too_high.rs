@@ -6,7 +6,7 @@ use crate::checks::compare::above;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
-use crate::units::Amps;
+use crate::units::{Amps, Dimension};
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -28,7 +28,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for rcd in build.parts.values().filter(|p| is_rcd(p) && coarse(p)) {
         let used = reach::users_before(build, &rcd.id, |p| is_rcd(p) && !coarse(p));
         let Some((user, circuit)) = used.first() else { continue };
-        let trip = rcd.record.amps("trip_current").unwrap_or_default().show(build.prints());
+        let trip = rcd.record.quantity("trip_current", Dimension::Current).map_or_else(String::new, |q| q.show(build.prints()));
         let asked = limit.show(build.prints());
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: it trips at {trip}; the build's rules ask for {asked}", rcd.id))

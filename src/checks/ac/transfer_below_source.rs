@@ -1,6 +1,6 @@
 //! A transfer rated below what a source behind it may give.
 
-use crate::build::{Build, Circuit, Feeding};
+use crate::build::{Build, Circuit};
 use crate::checks::ac::reach;
 use crate::checks::compare::above;
 use crate::checks::{Check, Context};
@@ -45,8 +45,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 }
 
 fn source_span(build: &Build<'_>, circuit: &Circuit) -> crate::source::Span {
+    let inverts = |r: Option<Role>| matches!(r, Some(Role::Inverter | Role::InverterCharger));
     let from = build.parts.get(&circuit.from);
-    from.map_or(circuit.span, |p| p.record.span_of(if circuit.feeding == Feeding::Output { "power" } else { "rating" }))
+    from.map_or(circuit.span, |p| p.record.span_of(if inverts(p.role()) { "power" } else { "rating" }))
 }
 
 /// What can flow through a circuit before something opens.

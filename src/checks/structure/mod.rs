@@ -6,7 +6,7 @@ mod duplicate_name;
 mod no_contact;
 mod no_handover_date;
 mod reading_unreadable;
-mod recorded_unknown_component;
+mod recorded_nothing;
 mod stage_skipped_with_work;
 mod task_after_later_stage;
 mod task_loop;
@@ -19,7 +19,7 @@ crate::checks::checks! {
     no_contact
     no_handover_date
     reading_unreadable
-    recorded_unknown_component
+    recorded_nothing
     stage_skipped_with_work
     task_after_later_stage
     task_loop

@@ -28,7 +28,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         for reading in &template.readings {
             let Some(recorded) = build.spec.recorded.readings.get(&format!("{}.{}", part.id, reading.id)) else { continue };
             let Some(dimension) = measured(part, reading) else { continue };
-            let Err(fault) = parse_quantity(&recorded.value, dimension) else { continue };
+            // A meter at the end of its range shows "> 200 Mohm".
+            let value = recorded.value.trim_start_matches(['≤', '≥', '<', '>', ' ']);
+            let Err(fault) = parse_quantity(value, dimension) else { continue };
             let mut finding = Finding::warning(
                 CHECK.doc.name,
                 format!("{}.{}: \"{}\" is no {}", part.id, reading.id, recorded.value, dimension.word()),
@@ -55,6 +57,7 @@ fn measured(part: &Part<'_>, reading: &Reading) -> Option<Dimension> {
 const SIGNS: [char; 8] = ['±', '≤', '≥', '<', '>', '+', '−', ' '];
 
 fn of_expected(part: &Part<'_>, expect: &str) -> Option<Dimension> {
+    let expect = expect.trim_end_matches(" or less").trim_end_matches(" or more");
     let Some(fact) = expect.strip_prefix("{{").and_then(|e| e.strip_suffix("}}")).map(str::trim) else {
         return unit_of(expect);
     };
@@ -77,7 +80,6 @@ fn unit_of(text: &str) -> Option<Dimension> {
     if unit == "K" {
         return Some(Dimension::Temperature);
     }
-    // Lengths first: "m" is metres before it is anything else.
     Dimension::ALL.iter().copied().find(|d| !unit.is_empty() && d.unit(unit).is_some() && parse_quantity(text, *d).is_ok())
 }
 

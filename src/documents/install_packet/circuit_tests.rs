@@ -2,18 +2,18 @@
 
 use crate::build::Circuit;
 use crate::compute::network::CircuitFigures;
+use crate::documents::Context;
 use crate::documents::facts::facts;
 use crate::documents::shared::{self, Reader, cable};
-use crate::documents::Context;
 use crate::kinds::{Network, Role};
 use crate::units::{Ratio, Volts};
 use serde::Serialize;
 
-/// Band around the expected DC voltage at a load, as a share of the nominal voltage: meter, connections, and the
-/// state of the bank. Common practice, no source.
+/// How far below the expected DC voltage a reading may lie, as a share of the nominal voltage: meter, connections, and
+/// the state of the bank. Common practice, no source.
 const DC_BAND: Ratio = Ratio(0.025);
 
-/// Band around the expected AC voltage. Common practice, no source.
+/// The same for AC. Common practice, no source.
 const AC_BAND: Ratio = Ratio(0.1);
 
 /// What is tested.
@@ -53,9 +53,9 @@ pub struct LiveRow {
     pub to: String,
     /// Panel and way, or where it is fed from.
     pub fed: String,
-    /// Voltage at the load.
+    /// Lowest voltage at the load: with everything on its feeders running.
     pub volts: String,
-    /// Band around it.
+    /// How far below it a reading may lie.
     pub volts_band: String,
     /// Current.
     pub amps: String,
@@ -80,7 +80,8 @@ pub(super) fn tests(context: &Context<'_>) -> Option<Tests> {
     for (circuit, figures) in shared::wired(context) {
         tests.mains |= circuit.network == Network::Ac;
         tests.dead.push(dead(context, circuit, figures));
-        if circuit.network != Network::Pv && circuit.owner == circuit.to && !shared::passes_current(build, &circuit.to) {
+        if circuit.network != Network::Pv && circuit.owner == circuit.to && !shared::passes_current(build, &circuit.to)
+        {
             tests.live.push(live(context, circuit, figures));
         }
     }
@@ -89,7 +90,11 @@ pub(super) fn tests(context: &Context<'_>) -> Option<Tests> {
         .map(|p| TripRow {
             device: shared::name_and_place(build, &p.id, Reader::Shop),
             id: p.id.clone(),
-            current: p.record.amps("trip_current").unwrap_or(context.electrical.profile.ac.rcd_trip).show(build.prints()),
+            current: p
+                .record
+                .amps("trip_current")
+                .unwrap_or(context.electrical.profile.ac.rcd_trip)
+                .show(build.prints()),
         })
         .collect();
     (!tests.dead.is_empty()).then_some(tests)
@@ -101,7 +106,7 @@ fn dead(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> D
     DeadRow {
         label: circuit.id.clone(),
         from: build.name(&circuit.from).to_owned(),
-        to: shared::name_and_place(build, &circuit.to, Reader::Shop),
+        to: build.name(&circuit.to).to_owned(),
         conductors: cores.iter().map(|c| c.show()).collect::<Vec<_>>().join(", "),
         network: shared::network_name(circuit.network),
     }
@@ -121,10 +126,13 @@ fn live(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> L
     let steady = matches!(part.and_then(crate::build::Part::role), Some(Role::Load | Role::Display));
     LiveRow {
         label: circuit.id.clone(),
-        to: shared::name_and_place(build, &circuit.to, Reader::Shop),
-        fed: circuit.way.map_or_else(|| build.name(&circuit.from).to_owned(), |w| format!("{}, way {w}", build.name(&circuit.from))),
-        volts_band: if volts.is_empty() { String::new() } else { format!("± {}", band.show(system)) },
-        volts,
+        to: build.name(&circuit.to).to_owned(),
+        fed: circuit.way.map_or_else(
+            || build.name(&circuit.from).to_owned(),
+            |w| format!("{}, way {w}", build.name(&circuit.from)),
+        ),
+        volts_band: if volts.is_empty() { String::new() } else { format!("(− {})", band.show(system)) },
+        volts: if volts.is_empty() { volts } else { format!("≥ {volts}") },
         amps: if steady { format!("{load} ± 20 %") } else { format!("up to {load}") },
         drop: shared::drop_percent(figures),
     }

@@ -26,7 +26,10 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
         Stage::ElectricalFitOff if circuits => {
             all.push(vehicle_battery());
             if bank {
-                all.push(bank_arc(context, "Leave the main fuse out. Cover every post. Take off rings and watches. Use insulated tools."));
+                all.push(bank_arc(
+                    context,
+                    "Leave the main fuse out. Cover every post. Take off rings and watches. Use insulated tools.",
+                ));
             }
             if solar {
                 all.push(sun());
@@ -37,7 +40,10 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
         }
         Stage::PlumbingFitOff | Stage::Exterior => {
             if bank {
-                all.push(bank_arc(context, "Open the main disconnect and take the main fuse out before you drill or work near cables."));
+                all.push(bank_arc(
+                    context,
+                    "Open the main disconnect and take the main fuse out before you drill or work near cables.",
+                ));
             }
             if mains {
                 all.push(mains_off());
@@ -48,7 +54,10 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
                 all.push(mains_live());
             }
             if bank {
-                all.push(bank_arc(context, "Take off rings and watches. Use insulated tools and fused test leads. Keep posts covered."));
+                all.push(bank_arc(
+                    context,
+                    "Take off rings and watches. Use insulated tools and fused test leads. Keep posts covered.",
+                ));
             }
             if solar && stage == Stage::Commissioning {
                 all.push(sun());

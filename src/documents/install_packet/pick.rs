@@ -1,42 +1,22 @@
 //! What goes to the van: components, tools, openings; and what must be finished before.
 
-use crate::build::Task;
-use crate::documents::facts::{facts, places};
-use crate::documents::shared::{is_skipped, part_number, serial, signed, stage_title, task_title};
+use crate::build::{Part, Task};
 use crate::documents::Context;
+use crate::documents::facts::{facts, places};
+use crate::documents::shared::{is_skipped, part_number, serial, signed, stage_title};
 use crate::kinds::{Role, Stage};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// What must be finished before the stage.
-#[derive(Clone, Debug, Default, Serialize)]
-pub struct Before {
-    /// Earlier stages of this build.
-    pub stages: Vec<EarlierStage>,
-    /// Tasks of earlier stages that tasks of this one rest on.
-    pub tasks: Vec<EarlierTask>,
-}
-
-/// An earlier stage.
+/// An earlier stage of this build.
 #[derive(Clone, Debug, Serialize)]
 pub struct EarlierStage {
     /// Title.
     pub title: String,
     /// Who signed it, "" where nobody has.
     pub signed: String,
-}
-
-/// An earlier task.
-#[derive(Clone, Debug, Serialize)]
-pub struct EarlierTask {
-    /// Id.
-    pub id: String,
-    /// Title, Markdown.
-    pub title: String,
-    /// Component, "" for a task of the build.
-    pub component: String,
-    /// Stage it belongs to.
-    pub stage: String,
+    /// Ids of its tasks that tasks of this stage rest on.
+    pub tasks: Vec<String>,
 }
 
 /// A row of the pick list.
@@ -54,6 +34,8 @@ pub struct Component {
     pub part: String,
     /// Recorded serial, "" where none is.
     pub serial: String,
+    /// Handover asks for it.
+    pub serial_expected: bool,
 }
 
 /// An opening to cut.
@@ -73,23 +55,25 @@ fn tasks_of<'c>(context: &'c Context<'_>, stage: Stage) -> impl Iterator<Item = 
     context.build.tasks.values().filter(move |t| t.stage == stage)
 }
 
-pub(super) fn before(context: &Context<'_>, stage: Stage) -> Before {
+/// Earlier stages that have work in this build, with the tasks that this stage rests on.
+pub(super) fn before(context: &Context<'_>, stage: Stage) -> Vec<EarlierStage> {
     let build = context.build;
     let wires = |s: Stage| s == Stage::ElectricalRoughIn || s == Stage::ElectricalFitOff;
-    let busy = |s: &Stage| {
-        build.tasks.values().any(|t| t.stage == *s) || (wires(*s) && !build.circuits.is_empty())
+    let busy = |s: &Stage| build.tasks.values().any(|t| t.stage == *s) || (wires(*s) && !build.circuits.is_empty());
+    let needed: BTreeSet<&str> = tasks_of(context, stage).flat_map(|t| t.after.iter().map(String::as_str)).collect();
+    let needed_in = |s: Stage| {
+        let tasks = build.tasks.values().filter(|t| t.stage == s && needed.contains(t.id.as_str()));
+        tasks.map(|t| t.id.clone()).collect()
     };
     let earlier = Stage::ALL.iter().copied().filter(|s| *s < stage && !is_skipped(build, *s)).filter(busy);
-    let stages = earlier.map(|s| EarlierStage { title: stage_title(build, s), signed: signed(build, s.id()) }).collect();
-    let needed: BTreeSet<&str> = tasks_of(context, stage).flat_map(|t| t.after.iter().map(String::as_str)).collect();
-    let needed = build.tasks.values().filter(|t| t.stage != stage && !is_skipped(build, t.stage) && needed.contains(t.id.as_str()));
-    let task = |t: &Task<'_>| EarlierTask {
-        id: t.id.clone(),
-        title: task_title(context, t),
-        component: t.part.as_ref().map_or_else(String::new, |p| build.name(p).to_owned()),
-        stage: stage_title(build, t.stage),
-    };
-    Before { stages, tasks: needed.map(task).collect() }
+    let view =
+        |s: Stage| EarlierStage { title: stage_title(build, s), signed: signed(build, s.id()), tasks: needed_in(s) };
+    earlier.map(view).collect()
+}
+
+/// Whether components come from the store in `stage`.
+pub(super) const fn picks(stage: Stage) -> bool {
+    !matches!(stage, Stage::Commissioning | Stage::Handover)
 }
 
 pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> {
@@ -97,25 +81,27 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> 
     let mut wanted: BTreeSet<&str> = tasks_of(context, stage).filter_map(|t| t.part.as_deref()).collect();
     if stage == Stage::ElectricalFitOff {
         // The fuse or panel at an end of a circuit is fitted here even where its kind brings no task of its own.
-        let fitted = |id: &str| {
-            build.parts.get(id).and_then(crate::build::Part::role).is_some_and(|r| r.passes_through() || r == Role::Bank)
-        };
+        let fitted =
+            |id: &str| build.parts.get(id).and_then(Part::role).is_some_and(|r| r.passes_through() || r == Role::Bank);
         let ends = build.circuits.values().flat_map(|c| [c.from.as_str(), c.to.as_str()]);
         wanted.extend(ends.filter(|id| fitted(id)));
     }
-    let parts = build.parts.values().filter(|p| wanted.contains(p.id.as_str()));
-    let row = |p: &crate::build::Part<'_>| Component {
+    // Where nothing is picked any more, the list serves to record the serial numbers that handover asks for.
+    let listed = |p: &&Part<'_>| picks(stage) || p.record.flag("serial_expected");
+    let parts = build.parts.values().filter(|p| wanted.contains(p.id.as_str())).filter(listed);
+    let row = |p: &Part<'_>| Component {
         quantity: p.count,
         name: p.name.clone(),
         id: p.id.clone(),
         place: places(build, p),
         part: part_number(p),
         serial: serial(build, &p.id),
+        serial_expected: p.record.flag("serial_expected"),
     };
     parts.map(row).collect()
 }
 
-pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<String> {
+pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<[String; 3]> {
     let generic: &[&str] = match stage {
         Stage::ElectricalRoughIn => &["cable cutter", "fish tape", "label printer", "tape measure"],
         Stage::ElectricalFitOff => &["crimper for the lugs in use", "label printer", "torque wrench", "wire stripper"],
@@ -136,7 +122,9 @@ pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<Str
             record.list("tools").iter().for_each(|t| put(&t.value));
         }
     }
-    merged.into_values().collect()
+    let merged: Vec<String> = merged.into_values().collect();
+    let at = |row: &[String], i: usize| row.get(i).cloned().unwrap_or_default();
+    merged.chunks(3).map(|row| [at(row, 0), at(row, 1), at(row, 2)]).collect()
 }
 
 pub(super) fn cut_outs(context: &Context<'_>, stage: Stage) -> Vec<CutOutRow> {

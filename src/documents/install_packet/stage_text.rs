@@ -22,7 +22,9 @@ pub(super) const fn purpose(stage: Stage) -> &'static str {
             "Fit panels and devices, terminate every conductor, fit every fuse holder, and tighten to torque. \
              The bank stays disconnected until commissioning."
         }
-        Stage::PlumbingFitOff => "Fit appliances, taps, pumps and heaters, and connect them to pipes, ducts and cables.",
+        Stage::PlumbingFitOff => {
+            "Fit appliances, taps, pumps and heaters, and connect them to pipes, ducts and cables."
+        }
         Stage::Exterior => "Fit racks, awning, carriers, lights and chassis parts to the outside of the vehicle.",
         Stage::Commissioning => {
             "Prove each circuit and system by test, in order, with the expected reading beside the blank."

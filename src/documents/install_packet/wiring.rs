@@ -2,15 +2,15 @@
 
 use crate::build::Circuit;
 use crate::compute::network::{CircuitFigures, DeviceAt};
-use crate::documents::shared::panels::{Directory, directories};
-use crate::documents::shared::{self, NO_RUN, Reader, by_source, cable, device_place, fuses};
 use crate::documents::Context;
+use crate::documents::shared::panels::{Directory, directories};
+use crate::documents::shared::{self, NO_RUN, Reader, by_panel, cable, device_place, fuses};
 use serde::Serialize;
 
-/// Wires that start at one part.
+/// Wires that start at one panel or busbar.
 #[derive(Clone, Debug, Serialize)]
 pub struct PullGroup {
-    /// Where they start.
+    /// Where they start, "" for all the rest.
     pub from: String,
     /// The wires.
     pub rows: Vec<PullRow>,
@@ -21,6 +21,8 @@ pub struct PullGroup {
 pub struct PullRow {
     /// Label for both ends.
     pub label: String,
+    /// Where it starts.
+    pub from: String,
     /// Where it ends.
     pub to: String,
     /// Way.
@@ -42,11 +44,11 @@ pub struct PullRow {
 }
 
 pub(super) fn pulls(context: &Context<'_>) -> Vec<PullGroup> {
-    let group = |(from, circuits): (&str, Vec<(&Circuit, &CircuitFigures)>)| PullGroup {
-        from: shared::name_and_place(context.build, from, Reader::Shop),
+    let group = |(from, circuits): (Option<&str>, Vec<(&Circuit, &CircuitFigures)>)| PullGroup {
+        from: from.map_or_else(String::new, |f| shared::name_and_place(context.build, f, Reader::Shop)),
         rows: circuits.into_iter().map(|(c, f)| pull(context, c, f)).collect(),
     };
-    by_source(context).into_iter().map(group).collect()
+    by_panel(context).into_iter().map(group).filter(|g| !g.rows.is_empty()).collect()
 }
 
 fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> PullRow {
@@ -54,18 +56,19 @@ fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> P
     let system = build.prints();
     let cut = cable::cut(build, circuit, figures);
     let measure = || "measure".to_owned();
-    let cores = u32::try_from(cable::conductors(build, circuit, figures).len()).unwrap_or(1);
+    let cores = cable::conductors(build, circuit, figures).len();
     let passes = shared::passes(build, circuit);
     let sheath = if circuit.sheathed { "sheathed" } else { "" };
     let route = [passes.as_str(), sheath].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
     PullRow {
         label: circuit.id.clone(),
+        from: build.name(&circuit.from).to_owned(),
         to: shared::name_and_place(build, &circuit.to, Reader::Shop),
         way: shared::way(circuit),
         conductor: shared::conductor(figures),
         colours: cable::colours(context, circuit, figures),
         run: circuit.run.map_or_else(|| NO_RUN.to_owned(), |r| r.show(system)),
-        pieces: cut.map_or(if circuit.sheathed { 1 } else { cores }, |c| c.pieces),
+        pieces: cable::pieces(circuit, cores),
         each: cut.map_or_else(measure, |c| c.each.show(system)),
         cut: cut.map_or_else(measure, |c| c.total().show(system)),
         route,
@@ -138,7 +141,8 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
             protection: shared::protection(build, &figures.device),
         });
     }
-    let panels: Vec<_> = directories(context, Reader::Shop).into_iter().filter(|d| d.rows.iter().any(|r| !r.label.is_empty())).collect();
+    let panels: Vec<_> =
+        directories(context, Reader::Shop).into_iter().filter(|d| d.rows.iter().any(|r| !r.label.is_empty())).collect();
     let any = !(panels.is_empty() && others.is_empty());
     any.then_some(Terminations { panels, in_line, others })
 }

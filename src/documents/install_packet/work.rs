@@ -2,7 +2,7 @@
 
 use crate::build::{Part, Task};
 use crate::documents::facts::{Facts, facts, places};
-use crate::documents::shared::{self, signed, task_title};
+use crate::documents::shared::{self, component_of, signed, task_title};
 use crate::documents::{CautionView, Context};
 use crate::kinds::{Signal, Stage, TaskTemplate};
 use serde::Serialize;
@@ -15,7 +15,7 @@ pub struct TaskView {
     pub id: String,
     /// Title, Markdown.
     pub title: String,
-    /// Component, "" for a task of the build.
+    /// Component, "" for a task of the build and where the title says it.
     pub component: String,
     /// Its place.
     pub place: String,
@@ -106,10 +106,11 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
     let build = context.build;
     let part = task.part.as_ref().and_then(|p| build.parts.get(p));
     let same_stage = |id: &&String| build.tasks.get(*id).is_some_and(|t| t.stage == task.stage);
+    let title = task_title(context, task);
     TaskView {
         id: task.id.clone(),
-        title: task_title(context, task),
-        component: part.map_or_else(String::new, |p| p.name.clone()),
+        component: part.map_or_else(String::new, |p| component_of(&title, &p.name)),
+        title,
         place: part.map_or_else(String::new, |p| places(build, p)),
         time: shared::working_time(u64::from(task.minutes)),
         people: task.people,
@@ -129,7 +130,8 @@ fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTemplate, par
     let say = |text: &str| context.text(facts, text);
     view.cautions = CautionView::all(context, facts, &template.cautions);
     view.steps = template.steps.iter().map(|s| say(s)).collect();
-    let torque = |t: &crate::kinds::Torque| TorqueView { what: say(&t.what), value: say(&t.value), source: say(&t.source) };
+    let torque =
+        |t: &crate::kinds::Torque| TorqueView { what: say(&t.what), value: say(&t.value), source: say(&t.source) };
     view.torques = template.torque.iter().map(torque).collect();
     view.hold = template.hold.as_deref().map_or_else(String::new, say);
     let recorded = &context.build.spec.recorded.readings;

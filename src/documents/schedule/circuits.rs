@@ -6,15 +6,15 @@ use crate::compute::formulas;
 use crate::compute::ledger::{Figure, Formula};
 use crate::compute::network::CircuitFigures;
 use crate::documents::Context;
-use crate::documents::shared::{self, Reader, by_source, cable, device_place, figure_anchor};
+use crate::documents::shared::{self, Reader, by_panel, cable, device_place, figure_anchor};
 use crate::kinds::Network;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
-/// Circuits that leave one part.
+/// Circuits that leave one panel or busbar.
 #[derive(Clone, Debug, Serialize)]
 pub struct Group {
-    /// The part and its place.
+    /// The panel or busbar and its place, "" for all the rest.
     pub from: String,
     /// Its circuits.
     pub rows: Vec<Row>,
@@ -69,7 +69,7 @@ pub struct InterruptingRow {
     pub fault: Cell,
     /// What the device can break.
     pub interrupting: String,
-    /// "kept", or what is to be done.
+    /// Whether the device can break it.
     pub verdict: &'static str,
 }
 
@@ -155,11 +155,11 @@ pub(super) fn ac(context: &Context<'_>) -> Vec<Group> {
 
 fn groups(context: &Context<'_>, wanted: impl Fn(&Circuit) -> bool) -> Vec<Group> {
     let known = known(context);
-    let group = |(from, circuits): (&str, Vec<(&Circuit, &CircuitFigures)>)| Group {
-        from: shared::name_and_place(context.build, from, Reader::Binder),
+    let group = |(from, circuits): (Option<&str>, Vec<(&Circuit, &CircuitFigures)>)| Group {
+        from: from.map_or_else(String::new, |f| shared::name_and_place(context.build, f, Reader::Binder)),
         rows: circuits.into_iter().filter(|(c, _)| wanted(c)).map(|(c, f)| row(context, &known, c, f)).collect(),
     };
-    by_source(context).into_iter().map(group).filter(|g| !g.rows.is_empty()).collect()
+    by_panel(context).into_iter().map(group).filter(|g| !g.rows.is_empty()).collect()
 }
 
 pub(super) fn interrupting(context: &Context<'_>) -> Vec<InterruptingRow> {
@@ -169,18 +169,13 @@ pub(super) fn interrupting(context: &Context<'_>) -> Vec<InterruptingRow> {
     for (circuit, figures) in shared::wired(context) {
         let id = format!("{}.{}", circuit.id, formulas::FAULT.id);
         let Some((fault, figure)) = figures.fault.zip(known.get(id.as_str())) else { continue };
-        let kept = figure.limit.as_ref().map(|l| l.kept);
         rows.push(InterruptingRow {
             label: circuit.id.clone(),
             device: figures.device.show(),
             place: device_place(context, circuit, &figures.device, Reader::Binder).unwrap_or_default(),
             fault: cell(&known, circuit, &formulas::FAULT, fault.show(system)),
             interrupting: figures.device.interrupting.map_or_else(String::new, |i| i.show(system)),
-            verdict: match kept {
-                Some(true) => "kept",
-                Some(false) => "over: only behind a current-limiting fuse",
-                None => "ask the maker for the rating",
-            },
+            verdict: shared::fault_verdict(context, figure),
         });
     }
     rows
@@ -189,8 +184,7 @@ pub(super) fn interrupting(context: &Context<'_>) -> Vec<InterruptingRow> {
 pub(super) fn labels(context: &Context<'_>) -> Vec<LabelRow> {
     let build = context.build;
     let label = |(c, f): (&Circuit, &CircuitFigures)| {
-        let cores = cable::conductors(build, c, f).len();
-        let pieces = if c.sheathed { 1 } else { u32::try_from(cores).unwrap_or(1) };
+        let pieces = cable::pieces(c, cable::conductors(build, c, f).len());
         let way = c.way.map_or_else(String::new, |w| format!(", way {w}"));
         LabelRow {
             label: c.id.clone(),

@@ -33,6 +33,8 @@ pub struct Row {
     pub part: String,
     /// Recorded serial, "" where none is.
     pub serial: String,
+    /// Handover asks for it.
+    pub serial_expected: bool,
     /// Mass of one.
     pub mass: String,
     /// Note, inline Markdown.
@@ -58,6 +60,7 @@ fn rows(context: &Context<'_>, system: System) -> Vec<Row> {
             supplier: text("supplier"),
             part: text("part"),
             serial: serial(build, &p.id),
+            serial_expected: p.record.flag("serial_expected"),
             mass: p.record.kilograms("mass").map_or_else(String::new, |m| m.show(build.prints())),
             note: text("note"),
         }

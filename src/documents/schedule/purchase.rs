@@ -1,8 +1,8 @@
 //! Purchase list by supplier, with totals per currency.
 
 use crate::build::{Build, Part};
-use crate::fields::Value;
 use crate::documents::facts::show;
+use crate::fields::Value;
 use serde::Serialize;
 use std::collections::BTreeMap;
 

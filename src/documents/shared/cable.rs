@@ -1,16 +1,22 @@
 //! Cable to cut: which conductors a circuit has, how long each is cut, and the sums per size.
 
-use crate::build::{Build, Circuit, Part};
+use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::network::{CircuitFigures, DeviceAt};
 use crate::documents::Context;
 use crate::kinds::{Network, Role};
 use crate::tables::profile::Colours;
-use crate::units::{ConductorSize, Metres};
+use crate::units::{ConductorSize, Metres, System};
 use serde::Serialize;
 
-/// Added to the route length of each piece, both ends together: strip, second crimp, and slack to dress the cable.
-/// Common practice, no source.
-pub const ALLOWANCE: Metres = Metres(0.3);
+/// Length added to the route of each piece, both ends together, as a round figure of the units in print: strip, second
+/// crimp, and slack to dress the cable. Common practice, no source.
+#[must_use]
+pub const fn allowance(prints: System) -> Metres {
+    match prints {
+        System::Metric => Metres(0.3),
+        System::Us => Metres(0.3048),
+    }
+}
 
 /// What a piece of cable is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -61,10 +67,13 @@ impl Core {
 #[must_use]
 pub fn conductors(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> &'static [Core] {
     let to = build.parts.get(&circuit.to).and_then(Part::role);
-    match (circuit.network, &figures.device.at, to) {
-        (Network::Ac, ..) => &[Core::Line, Core::Neutral, Core::Earth],
-        (_, DeviceAt::Return, _) => &[Core::Negative],
-        (Network::Dc | Network::Start, _, Some(Role::Protection | Role::Disconnect | Role::Bus)) => &[Core::Positive],
+    let in_main_path = matches!(to, Some(Role::Protection | Role::Disconnect | Role::Bus))
+        && circuit.feeding == Feeding::Supply
+        && matches!(circuit.network, Network::Dc | Network::Start);
+    match (circuit.network, &figures.device.at) {
+        (Network::Ac, _) => &[Core::Line, Core::Neutral, Core::Earth],
+        (_, DeviceAt::Return) => &[Core::Negative],
+        _ if in_main_path => &[Core::Positive],
         _ => &[Core::Positive, Core::Negative],
     }
 }
@@ -88,8 +97,8 @@ pub struct Cut {
 impl Cut {
     /// Of a route with `pieces` cables in it.
     #[must_use]
-    pub fn of(run: Metres, pieces: u32) -> Self {
-        Self { pieces, each: run + ALLOWANCE }
+    pub fn of(run: Metres, pieces: u32, prints: System) -> Self {
+        Self { pieces, each: run + allowance(prints) }
     }
 
     /// Length of all pieces.
@@ -99,12 +108,18 @@ impl Cut {
     }
 }
 
+/// Pieces of cable of a circuit with `cores` conductors: a sheathed cable is one.
+#[must_use]
+pub fn pieces(circuit: &Circuit, cores: usize) -> u32 {
+    if circuit.sheathed { 1 } else { u32::try_from(cores).unwrap_or(1) }
+}
+
 /// How `circuit` is cut; `None` where its run is not known.
 #[must_use]
 pub fn cut(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Option<Cut> {
     let cores = conductors(build, circuit, figures).len();
-    let pieces = if circuit.sheathed { 1 } else { u32::try_from(cores).unwrap_or(1) };
-    Some(Cut::of(circuit.run?, pieces))
+    let pieces = pieces(circuit, cores);
+    Some(Cut::of(circuit.run?, pieces, build.prints()))
 }
 
 /// A piece of one circuit.
@@ -201,7 +216,7 @@ pub fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
         let Some(size) = figures.conductor().map(|s| s.size) else { continue };
         let length = cut(build, circuit, figures).map(|c| c.each);
         let cores = conductors(build, circuit, figures);
-        if circuit.sheathed {
+        if circuit.sheathed && cores.len() > 1 {
             let core = Core::Sheathed(u8::try_from(cores.len()).unwrap_or(1));
             let colour = colours(context, circuit, figures);
             pieces.push(Piece { size, core, colour, length });
@@ -233,7 +248,7 @@ mod tests {
 
     #[test]
     fn a_pair_is_twice_the_route_and_the_allowance_of_both() {
-        let cut = Cut::of(Metres(4.2), 2);
+        let cut = Cut::of(Metres(4.2), 2, System::Metric);
         assert!((cut.each.0 - 4.5).abs() < 1e-12);
         assert!((cut.total().0 - 9.0).abs() < 1e-12);
     }

@@ -65,7 +65,8 @@ fn directory(
     let figures = context.electrical.panels.get(&panel.id);
     let ways = figures.and_then(|f| f.ways);
     let wired: Vec<_> = circuits.iter().filter(|(c, _)| c.way.is_some()).collect();
-    let mut rows: Vec<(u32, WayRow)> = wired.iter().map(|(c, f)| (c.way.unwrap_or(0), row(context, c, f, reader))).collect();
+    let mut rows: Vec<(u32, WayRow)> =
+        wired.iter().map(|(c, f)| (c.way.unwrap_or(0), row(context, c, f, reader))).collect();
     let free = (1..=ways.unwrap_or(0)).filter(|w| wired.iter().all(|(c, _)| c.way != Some(*w)));
     rows.extend(free.map(|w| (w, WayRow { way: w.to_string(), feeds: "free".to_owned(), ..WayRow::default() })));
     rows.sort_by_key(|(way, _)| *way);

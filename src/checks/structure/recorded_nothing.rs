@@ -1,4 +1,4 @@
-//! A serial number, reading or signature of something that the build does not have.
+//! A reading that no test takes, or a signature for which no sheet has a line.
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
@@ -7,11 +7,11 @@ use crate::source::Span;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
-        name: "recorded-unknown-component",
+        name: "recorded-nothing",
         severity: Severity::Warning,
-        what: "[recorded] has a serial number of no component, a reading that no test takes, or a signature of no stage and no hold point.",
+        what: "[recorded] has a reading that none of the component's tests takes, or a signature of no stage and no hold point.",
         why: "What was measured or signed is printed nowhere, and the test record still shows a blank.",
-        example: "[recorded.serials]\nfrigde = \"A-1234\"",
+        example: "[recorded.readings]\n\"fridge.volts-runing\" = \"12.9 V\"",
         basis: "Structure of the spec.",
     },
     run,
@@ -20,10 +20,6 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     let recorded = &build.spec.recorded;
-    let components: Vec<String> = build.parts.keys().cloned().collect();
-    for (id, serial) in &recorded.serials {
-        report("serial number", id, serial.span, &components, sink);
-    }
     let mut readings = Vec::new();
     for task in build.tasks.values() {
         if let (Some(part), Some(template)) = (&task.part, task.template) {
@@ -31,7 +27,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         }
     }
     for (id, reading) in &recorded.readings {
-        report("reading", id, reading.span, &readings, sink);
+        // The reader reports components that are not there.
+        let component = id.split('.').next().unwrap_or(id);
+        if build.parts.contains_key(component) {
+            let same = format!("{component}.");
+            let of_component: Vec<_> = readings.iter().filter(|r| r.starts_with(&same)).cloned().collect();
+            report("reading", "no test takes it", (id, reading.span), &of_component, sink);
+        }
     }
     // Holds of a build's own tasks are fields of the spec.
     let own_hold = |id: &str| build.spec.tasks.get(id).is_some_and(|r| r.text("hold").is_some());
@@ -39,26 +41,21 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let mut signed: Vec<String> = Stage::ALL.iter().map(|s| s.id().to_owned()).collect();
     signed.extend(holds.map(|t| t.id.clone()));
     for (id, signature) in &recorded.signed {
-        report("signature", id, signature.span, &signed, sink);
+        report("signature", "no stage and no hold point", (id, signature.span), &signed, sink);
     }
 }
 
-fn report(what: &str, id: &str, span: Span, known: &[String], sink: &mut Sink) {
+fn report(what: &str, fault: &str, (id, span): (&str, Span), known: &[String], sink: &mut Sink) {
     if known.iter().any(|k| k == id) {
         return;
     }
-    let thing = match what {
-        "serial number" => "component",
-        "reading" => "reading in its tests",
-        _ => "stage and no hold point",
-    };
-    let finding = Finding::warning(CHECK.doc.name, format!("{what} of `{id}`: the build has no such {thing}"))
+    let finding = Finding::warning(CHECK.doc.name, format!("{what} `{id}`: {fault}"))
         .about(id)
-        .at(span, "of nothing in this build")
-        .basis("a record is printed beside what it belongs to");
+        .at(span, fault)
+        .basis("a record is printed on the line that asks for it");
     let near = known.iter().min_by_key(|k| strsim::damerau_levenshtein(k, id));
     sink.push(match near {
         Some(near) => finding.help(format!("did you mean `{near}`?")),
-        None => finding.help("take it out"),
+        None => finding.help("take it out, or write it into a `note`"),
     });
 }

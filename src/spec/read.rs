@@ -1,0 +1,62 @@
+//! The way in: a file or its bytes → a spec and findings.
+
+use super::model::Spec;
+use super::record::Reader;
+use super::syntax::parse;
+use super::whole::Whole;
+use crate::diag::{Finding, Sink};
+use crate::fields::Catalogue;
+use crate::source::{SourceFile, Span};
+
+/// Largest spec file in bytes.
+const LARGEST_FILE: usize = 4_000_000;
+
+const NOT_UTF8: &str = "not-utf8";
+
+/// Reads a spec. Always gives one, as whole as the file allows; faults go to `sink` and do not hide each other.
+pub fn read(file: &SourceFile, catalogue: &Catalogue, sink: &mut Sink) -> Spec {
+    if sink.findings().iter().any(|f| f.name == NOT_UTF8) {
+        return Spec::default();
+    }
+    if file.text.len() > LARGEST_FILE {
+        sink.push(too_large(file.text.len()));
+        return Spec::default();
+    }
+    let (table, mut damage) = parse(file, sink);
+    if table.entries.is_empty() {
+        if !sink.has_errors() {
+            let finding = Finding::error("empty-spec", "the spec has no sections");
+            sink.push(finding.help("`rigbinder new` writes a spec to begin with"));
+        }
+        return Spec::default();
+    }
+    let reader = Reader { text: &file.text, sink, references: Vec::new() };
+    Whole { reader, table: &table, catalogue, damage: &mut damage }.spec()
+}
+
+/// The text of a file from its bytes. Where they are too many or not UTF-8, a finding says so, and [`read`] with the
+/// same sink gives an empty spec without any further finding.
+pub fn decode_text(name: &str, bytes: &[u8], sink: &mut Sink) -> SourceFile {
+    if bytes.len() > LARGEST_FILE {
+        sink.push(too_large(bytes.len()));
+        return SourceFile::new(name, "");
+    }
+    let error = match std::str::from_utf8(bytes) {
+        Ok(text) => return SourceFile::new(name, text),
+        Err(error) => error,
+    };
+    let at = error.valid_up_to();
+    let mark = if bytes.starts_with(&[0xef, 0xbb, 0xbf]) { 3 } else { 0 };
+    let start = at.saturating_sub(mark);
+    let headline = format!("the file is not UTF-8 text: byte {at} is 0x{:02x}", bytes.get(at).unwrap_or(&0));
+    let finding = Finding::error(NOT_UTF8, headline).at(Span { start, end: start + '\u{fffd}'.len_utf8() }, "here");
+    let wide = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
+    let from = if wide { "it looks like UTF-16; save" } else { "save" };
+    sink.push(finding.help(format!("{from} the file as UTF-8 in the editor")));
+    SourceFile::new(name, String::from_utf8_lossy(bytes))
+}
+
+fn too_large(bytes: usize) -> Finding {
+    let headline = format!("the file has {bytes} bytes; a spec has at most {LARGEST_FILE}");
+    Finding::error("file-too-large", headline).help("is this the right file?")
+}

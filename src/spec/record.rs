@@ -1,0 +1,190 @@
+//! One table of the document → a record, by its declarations: unknown, missing and faulty fields are reported.
+
+use super::sections::component_fields;
+use super::suggest::{listed, nearest};
+use super::tree::Table;
+use super::value::Field;
+use crate::diag::{Finding, Sink};
+use crate::fields::{Declarations, Entry, Record, Value};
+use crate::source::{Span, Spanned};
+use std::collections::BTreeSet;
+
+/// Whose table it is.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Owner<'a> {
+    /// For headlines: `fridge`, `vehicle`, `climate winter`.
+    pub(super) name: &'a str,
+    /// Id of the component, place or task, for the finding.
+    pub(super) subject: Option<&'a str>,
+    /// Kind, for a component.
+    pub(super) kind: Option<&'a str>,
+}
+
+/// What an id of the spec points to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Target {
+    /// A component.
+    Component,
+    /// A place.
+    Place,
+}
+
+/// An id used as a value.
+#[derive(Clone, Debug)]
+pub(super) struct Reference {
+    pub(super) to: Target,
+    pub(super) id: Spanned<String>,
+    pub(super) owner: String,
+    pub(super) subject: Option<String>,
+    pub(super) field: String,
+    /// Stands as a key, not as a value.
+    pub(super) is_key: bool,
+}
+
+/// What a table gives, before defaults.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Given {
+    /// The values that could be read.
+    pub(super) record: Record,
+    /// Fields that were given, but wrongly (also under a name that is nearly theirs).
+    pub(super) faulty: BTreeSet<String>,
+}
+
+/// Reads tables; collects references for a check at the end.
+pub(super) struct Reader<'a> {
+    pub(super) text: &'a str,
+    pub(super) sink: &'a mut Sink,
+    pub(super) references: Vec<Reference>,
+}
+
+impl Reader<'_> {
+    /// Reads what `table` gives. Fields in `skip` are left alone; where `open`, unknown fields are let pass.
+    pub(super) fn given(
+        &mut self,
+        owner: Owner<'_>,
+        table: &Table,
+        decls: &Declarations,
+        skip: &[&str],
+        open: bool,
+    ) -> Given {
+        let mut given = Given { record: Record { span: table.span, ..Record::default() }, ..Given::default() };
+        for (name, (key, item)) in &table.entries {
+            if skip.contains(&name.as_str()) {
+                continue;
+            }
+            let Some(decl) = decls.get(name) else {
+                if !open {
+                    self.unknown(owner, name, *key, decls, table, &mut given.faulty);
+                }
+                continue;
+            };
+            let field = Field { text: self.text, owner: owner.name, subject: owner.subject, name, decl };
+            let mut faults = Vec::new();
+            let value = field.read(item, &mut faults);
+            for fault in faults {
+                self.sink.push(fault);
+            }
+            if let Some(value) = value {
+                self.refer(owner, name, &value);
+                given.record.fields.insert(name.clone(), Entry { value, span: item.span, given: true });
+            } else {
+                given.faulty.insert(name.clone());
+            }
+        }
+        given
+    }
+
+    /// Adds defaults and reports what is required and missing, unless a fault above is the likely reason.
+    pub(super) fn complete(&mut self, owner: Owner<'_>, given: Given, decls: &Declarations, damaged: bool) -> Record {
+        let Given { mut record, faulty } = given;
+        let mut missing = Vec::new();
+        for (name, decl) in decls {
+            let empty = |e: &Entry| matches!(&e.value, Value::Text(t) | Value::Prose(t) if t.trim().is_empty());
+            if record.get(name).is_some_and(|e| !(decl.required && empty(e))) || faulty.contains(name) {
+                continue;
+            }
+            if decl.required {
+                missing.push(name.as_str());
+                continue;
+            }
+            let field = Field { text: self.text, owner: owner.name, subject: owner.subject, name, decl };
+            let default = decl.default.as_ref().and_then(|d| field.declared(d, record.span));
+            if let Some(value) = default {
+                record.fields.insert(name.clone(), Entry { value, span: record.span, given: false });
+            }
+        }
+        if !missing.is_empty() && !damaged {
+            self.sink.push(missing_fields(owner, &missing, record.span, decls));
+        }
+        record
+    }
+
+    fn refer(&mut self, owner: Owner<'_>, field: &str, value: &Value) {
+        let (to, ids) = match value {
+            Value::Components(ids) => (Target::Component, ids),
+            Value::Places(ids) => (Target::Place, ids),
+            _ => return,
+        };
+        self.references.extend(ids.iter().map(|id| Reference {
+            to,
+            id: id.clone(),
+            owner: owner.name.to_owned(),
+            subject: owner.subject.map(str::to_owned),
+            field: field.to_owned(),
+            is_key: false,
+        }));
+    }
+
+    fn unknown(
+        &mut self,
+        owner: Owner<'_>,
+        name: &str,
+        key: Span,
+        decls: &Declarations,
+        table: &Table,
+        faulty: &mut BTreeSet<String>,
+    ) {
+        let finding = Finding::error("unknown-field", format!("{}: there is no field `{name}`", owner.name));
+        let finding = about(finding.at(key, "not known"), owner.subject);
+        let free = decls.keys().map(String::as_str).filter(|k| !table.entries.contains_key(*k));
+        if let Some(near) = nearest(name, free) {
+            faulty.insert(near.to_owned());
+            self.sink.push(finding.help(format!("did you mean `{near}`?")).fix(key, near));
+            return;
+        }
+        let all = component_fields();
+        let help = match owner.kind {
+            Some(kind) if all.supply.contains_key(name) => format!("a {kind} has no supply circuit of its own"),
+            Some(kind) if all.output.contains_key(name) => format!("a {kind} feeds nothing"),
+            Some(kind) => {
+                let own = decls.keys().map(String::as_str).filter(|k| all.get(k).is_none());
+                let own = listed(own, 12);
+                let own = if own.is_empty() { "no fields of its own".to_owned() } else { format!("fields {own}") };
+                format!("{kind} has {own}; `rigbinder kinds {kind}` tells all")
+            }
+            None => format!("known are {}", listed(decls.keys().map(String::as_str), 12)),
+        };
+        self.sink.push(finding.help(help));
+    }
+}
+
+fn missing_fields(owner: Owner<'_>, missing: &[&str], span: Span, decls: &Declarations) -> Finding {
+    let names: Vec<String> = missing.iter().map(|m| format!("`{m}`")).collect();
+    let verb = if missing.len() == 1 { "is" } else { "are" };
+    let headline = format!("{}: {} {verb} missing", owner.name, names.join(", "));
+    let mut finding = Finding::error("missing-field", headline);
+    finding = if span == Span::default() { finding } else { finding.at(span, "in this table") };
+    for name in missing.iter().take(6) {
+        let about = decls.get(*name).map_or("", |d| d.about.as_str());
+        finding = finding.help(format!("{name}: {about}"));
+    }
+    about(finding, owner.subject)
+}
+
+/// The finding with its subject, if it has one.
+pub(super) fn about(finding: Finding, subject: Option<&str>) -> Finding {
+    match subject {
+        Some(subject) => finding.about(subject),
+        None => finding,
+    }
+}

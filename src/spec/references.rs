@@ -1,0 +1,43 @@
+//! Ids used as values: each must be the id of something in the spec.
+
+use super::record::{Reference, Target, about};
+use super::suggest::{nearest, plain};
+use super::syntax::Damage;
+use super::tree::Table;
+use crate::diag::{Finding, Sink};
+use std::collections::BTreeSet;
+
+/// Reports references that lead nowhere. A target whose own definition is faulty still counts as there.
+pub(super) fn check(
+    references: &[Reference],
+    components: Option<&Table>,
+    places: Option<&Table>,
+    damage: &Damage,
+    sink: &mut Sink,
+) {
+    for (target, table) in [(Target::Component, components), (Target::Place, places)] {
+        let known: Vec<&str> = table.into_iter().flat_map(|t| t.entries.keys()).map(String::as_str).collect();
+        let mended = known.iter().filter_map(|id| plain(id));
+        let there: BTreeSet<String> =
+            known.iter().map(|id| (*id).to_owned()).chain(mended).chain(damage.words.iter().cloned()).collect();
+        for reference in references.iter().filter(|r| r.to == target && !there.contains(&r.id.value)) {
+            sink.push(unknown(reference, &known));
+        }
+    }
+}
+
+fn unknown(reference: &Reference, known: &[&str]) -> Finding {
+    let (name, what) = match reference.to {
+        Target::Component => ("unknown-component", "component"),
+        Target::Place => ("unknown-place", "place"),
+    };
+    let id = &reference.id;
+    let headline =
+        format!("{}: `{}` names {what} \"{}\", and there is none", reference.owner, reference.field, id.value);
+    let finding = about(Finding::error(name, headline).at(id.span, "no such id"), reference.subject.as_deref());
+    match nearest(&id.value, known.iter().copied()) {
+        Some(near) if reference.is_key => finding.help(format!("did you mean `{near}`?")),
+        Some(near) => finding.help(format!("did you mean \"{near}\"?")).fix(id.span, format!("\"{near}\"")),
+        None => finding.help(format!("add [{what}.{}], or correct the id", plain(&id.value).unwrap_or("id".into()))),
+    }
+}

@@ -1,0 +1,205 @@
+//! JSON Schema (draft 2020-12) of the spec language, for editors that complete and check TOML.
+//!
+//! It is made from the same declarations as the reader, so the two cannot differ in fields. Units are held by a
+//! pattern; that an id exists and that bounds hold is left to the reader.
+
+use super::sections::{Form, Section, Sections, component_fields};
+use super::suggest::LONGEST_ID;
+use crate::fields::{Catalogue, Declarations, FieldDecl, FieldType};
+use crate::units::Dimension;
+use serde_json::{Map, Value, json};
+
+/// The schema of a whole spec.
+#[must_use]
+pub fn schema(sections: &Sections, catalogue: &Catalogue) -> Value {
+    let mut properties = Map::new();
+    properties.insert("spec".into(), json!({ "const": 1, "description": "Version of the spec language." }));
+    let mut recorded = Map::new();
+    for (name, section) in sections {
+        match name.split_once('.') {
+            Some((_, part)) => recorded.insert(part.to_owned(), section_schema(part, section)),
+            None => properties.insert(name.clone(), section_schema(name, section)),
+        };
+    }
+    properties.insert("component".into(), components(catalogue));
+    let recorded = json!({
+        "type": "object", "description": "What was recorded on the finished van.",
+        "properties": recorded, "additionalProperties": false
+    });
+    properties.insert("recorded".into(), recorded);
+    let required: Vec<&String> = sections
+        .iter()
+        .filter(|(_, s)| s.form == Form::Table && has_required(&s.fields))
+        .map(|(name, _)| name)
+        .collect();
+    json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "rigbinder spec",
+        "description": "One camper van build. Quantities are texts with a unit.",
+        "type": "object",
+        "properties": properties,
+        "required": required,
+        "additionalProperties": false,
+        "$defs": definitions(catalogue),
+    })
+}
+
+fn has_required(fields: &Declarations) -> bool {
+    fields.values().any(|f| f.required)
+}
+
+fn section_schema(name: &str, section: &Section) -> Value {
+    let about = &section.about;
+    let tables = |keys: Value| {
+        json!({
+            "type": "object", "description": about, "propertyNames": keys,
+            "additionalProperties": object(&section.fields, true)
+        })
+    };
+    match section.form {
+        Form::Table => described(object(&section.fields, true), about),
+        Form::List => json!({ "type": "array", "description": about, "items": object(&section.fields, true) }),
+        // Keys may be dotted: component.task.
+        Form::Tables if name == "signed" => {
+            let leaf = object(&section.fields, true);
+            json!({
+                "type": "object", "description": about,
+                "additionalProperties": {
+                    "anyOf": [leaf, { "type": "object", "additionalProperties": leaf, "minProperties": 1 }]
+                }
+            })
+        }
+        Form::Tables => tables(json!({ "$ref": "#/$defs/id" })),
+        Form::Map => json!({
+            "type": "object", "description": about,
+            "additionalProperties": {
+                "anyOf": [{ "type": "string" }, { "type": "object", "additionalProperties": { "type": "string" } }]
+            }
+        }),
+    }
+}
+
+fn described(mut schema: Value, about: &str) -> Value {
+    if let Some(object) = schema.as_object_mut() {
+        object.insert("description".into(), json!(about));
+    }
+    schema
+}
+
+/// A table with these fields and no others.
+fn object(fields: &Declarations, with_required: bool) -> Value {
+    let properties: Map<String, Value> = fields.iter().map(|(name, decl)| (name.clone(), field(decl))).collect();
+    let required: Vec<&String> =
+        fields.iter().filter(|(_, d)| with_required && d.required).map(|(name, _)| name).collect();
+    json!({ "type": "object", "properties": properties, "required": required, "additionalProperties": false })
+}
+
+/// `component`: the kind of each decides its fields. One that is `like` another may leave out its kind and what the
+/// kind requires.
+fn components(catalogue: &Catalogue) -> Value {
+    let choose: Vec<Value> = catalogue
+        .kinds
+        .keys()
+        .map(|kind| {
+            json!({
+                "if": { "properties": { "kind": { "const": kind } }, "required": ["kind"] },
+                "then": { "$ref": format!("#/$defs/kind-{kind}") }
+            })
+        })
+        .collect();
+    let like = component_fields().common.get("like").map_or("", |d| d.about.as_str());
+    json!({
+        "type": "object",
+        "description": "What is built in: [component.<id>].",
+        "propertyNames": { "$ref": "#/$defs/id" },
+        "additionalProperties": {
+            "type": "object",
+            "properties": {
+                "kind": { "enum": catalogue.kinds.keys().collect::<Vec<_>>(), "description": "What it is." },
+                "like": { "type": "string", "description": like }
+            },
+            "anyOf": [{ "required": ["kind"] }, { "required": ["like"] }],
+            "allOf": choose
+        }
+    })
+}
+
+fn definitions(catalogue: &Catalogue) -> Value {
+    let mut defs = Map::new();
+    let id = json!({ "type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$", "maxLength": LONGEST_ID });
+    defs.insert("id".into(), id);
+    for dimension in Dimension::ALL {
+        defs.insert(definition_name(*dimension), quantity(*dimension));
+    }
+    for (kind, fields) in &catalogue.kinds {
+        let mut schema = object(fields, false);
+        let required: Vec<&String> =
+            fields.iter().filter(|(name, d)| d.required && *name != "kind").map(|(name, _)| name).collect();
+        if let (false, Some(object)) = (required.is_empty(), schema.as_object_mut()) {
+            object.insert("anyOf".into(), json!([{ "required": ["like"] }, { "required": required }]));
+        }
+        defs.insert(format!("kind-{kind}"), schema);
+    }
+    Value::Object(defs)
+}
+
+fn definition_name(dimension: Dimension) -> String {
+    format!("quantity-{}", dimension.word().replace(' ', "-"))
+}
+
+/// One or more numbers with units: `4.2 m`, `12 ft 6 in`, `1 1/2 in`.
+fn quantity(dimension: Dimension) -> Value {
+    let mut names: Vec<&str> = dimension.units().iter().map(|u| u.name).collect();
+    names.sort_by_key(|n| std::cmp::Reverse(n.len()));
+    let units = names.iter().map(|n| escaped(n)).collect::<Vec<_>>().join("|");
+    let number = r"(\d+ +\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+)";
+    let pattern = format!(r"^\s*[-−+]?\s*{number}\s*({units})(\s*{number}\s*({units}))*\s*$");
+    json!({ "type": "string", "pattern": pattern, "examples": [dimension.example()] })
+}
+
+fn escaped(text: &str) -> String {
+    text.chars().fold(String::new(), |mut out, c| {
+        if r"\^$.|?*+()[]{}/".contains(c) {
+            out.push('\\');
+        }
+        out.push(c);
+        out
+    })
+}
+
+fn field(decl: &FieldDecl) -> Value {
+    let one_or_more = json!({ "anyOf": [{ "type": "string" }, { "type": "array", "items": { "type": "string" } }] });
+    let mut schema = match decl.ty {
+        FieldType::Quantity(dimension) => json!({ "$ref": format!("#/$defs/{}", definition_name(dimension)) }),
+        FieldType::Lengths3 => json!({
+            "type": "array", "minItems": 3, "maxItems": 3,
+            "items": { "$ref": format!("#/$defs/{}", definition_name(Dimension::Length)) }
+        }),
+        FieldType::Text | FieldType::Prose | FieldType::Component | FieldType::Place => json!({ "type": "string" }),
+        FieldType::Flag => json!({ "type": "boolean" }),
+        FieldType::Count => json!({ "type": "integer", "minimum": 0 }),
+        FieldType::Choice => json!({ "enum": decl.choices }),
+        FieldType::Date => json!({ "type": "string", "format": "date", "pattern": r"^\d{4}-\d{2}-\d{2}$" }),
+        FieldType::MonthDay => json!({ "type": "string", "pattern": r"^\d{2}-\d{2}$" }),
+        FieldType::Components | FieldType::Places => one_or_more,
+        FieldType::Texts => json!({ "type": "array", "items": { "type": "string" } }),
+        FieldType::Conductor => json!({
+            "type": "string", "pattern": r"^\s*(([1-4]\/0|\d+)\s*(AWG|awg)|\d+(\.\d+)?\s*(mm2|mm²))\s*$"
+        }),
+        FieldType::Price => json!({ "type": "string", "pattern": r"^\s*[A-Z]{3} +\d+(\.\d+)?\s*$" }),
+    };
+    if let Some(object) = schema.as_object_mut() {
+        object.insert("description".into(), json!(decl.about));
+        if let Some(default) = &decl.default {
+            object.insert("default".into(), json!(default));
+        }
+        if decl.ty == FieldType::Count {
+            for (key, bound) in [("minimum", &decl.min), ("maximum", &decl.max)] {
+                if let Some(bound) = bound.as_ref().and_then(toml::Value::as_integer) {
+                    object.insert(key.into(), json!(bound));
+                }
+            }
+        }
+    }
+    schema
+}

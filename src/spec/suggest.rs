@@ -1,0 +1,79 @@
+//! "Did you mean": the nearest of the known words; plain ids.
+
+/// Longest id.
+pub(super) const LONGEST_ID: usize = 64;
+
+/// The known word nearest to `word`, if one is near enough to be meant.
+pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    if word.len() > LONGEST_ID {
+        return None;
+    }
+    let folded = fold(word);
+    let most = (folded.chars().count() / 3).clamp(1, 3);
+    let distance = |k: &str| strsim::damerau_levenshtein(&fold(k), &folded);
+    let near = known.into_iter().map(|k| (distance(k), k)).filter(|(d, _)| *d <= most);
+    near.min_by_key(|(d, _)| *d).map(|(_, k)| k)
+}
+
+/// Case and the kind of dash do not make words different.
+fn fold(word: &str) -> String {
+    word.chars().map(|c| if matches!(c, '_' | ' ') { '-' } else { c.to_ascii_lowercase() }).collect()
+}
+
+/// Whether an id has the form `[a-z0-9]+(-[a-z0-9]+)*` and at most 64 characters.
+pub(super) fn is_plain(id: &str) -> bool {
+    id.len() <= LONGEST_ID
+        && id.split('-').all(|p| !p.is_empty() && p.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit()))
+}
+
+/// The plain id nearest to `id`; `None` where nothing is left of it.
+pub(super) fn plain(id: &str) -> Option<String> {
+    let lower = id.to_lowercase();
+    let parts: Vec<&str> = lower.split(|c: char| !c.is_ascii_alphanumeric()).filter(|p| !p.is_empty()).collect();
+    let mut plain = parts.join("-");
+    plain.truncate(LONGEST_ID);
+    let plain = plain.trim_end_matches('-');
+    (!plain.is_empty()).then(|| plain.to_owned())
+}
+
+/// Up to `most` of the words for a help line, `…` for the rest.
+pub(super) fn listed<'a>(words: impl IntoIterator<Item = &'a str>, most: usize) -> String {
+    let words: Vec<&str> = words.into_iter().collect();
+    let more = if words.len() > most { ", …" } else { "" };
+    format!("{}{more}", words[..words.len().min(most)].join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn near_words_are_found_and_far_ones_are_not() {
+        let known = ["fed_from", "feeds", "capacity", "run", "fridge"];
+        assert_eq!(nearest("fed-from", known), Some("fed_from"));
+        assert_eq!(nearest("capasity", known), Some("capacity"));
+        assert_eq!(nearest("fridg", known), Some("fridge"));
+        assert_eq!(nearest("heater", known), None);
+        assert_eq!(nearest(&"x".repeat(10_000), known), None);
+    }
+
+    #[test]
+    fn ids_are_plain_or_become_so() {
+        for id in ["fridge", "house-bank", "usb-2", "2"] {
+            assert!(is_plain(id), "{id}");
+        }
+        for (id, better) in [
+            ("House_Bank", Some("house-bank")),
+            ("-x", Some("x")),
+            ("a--b", Some("a-b")),
+            ("Kühl schrank", Some("k-hl-schrank")),
+            ("", None),
+            ("ß", None),
+        ] {
+            assert!(!is_plain(id), "{id}");
+            assert_eq!(plain(id).as_deref(), better);
+        }
+        assert!(!is_plain(&"a".repeat(65)));
+        assert_eq!(plain(&"a".repeat(99)).map(|p| p.len()), Some(64));
+    }
+}

@@ -1,0 +1,74 @@
+//! Tests of the reader as a whole.
+
+mod decoding;
+mod findings;
+mod hostile;
+mod recovery;
+mod schema;
+
+use super::{Spec, component_fields, read};
+use crate::assets;
+use crate::diag::{Finding, Sink};
+use crate::fields::{Catalogue, Declarations};
+use crate::source::SourceFile;
+use serde::Deserialize;
+use std::sync::LazyLock;
+
+/// What these tests need of a kind file.
+#[derive(Deserialize)]
+struct KindFile {
+    #[serde(default)]
+    fields: Declarations,
+    electric: Option<toml::Table>,
+}
+
+/// All kinds under `templates/kinds`, with the common fields.
+fn catalogue() -> &'static Catalogue {
+    static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
+        let shared = component_fields();
+        let mut catalogue = Catalogue::default();
+        for (id, text) in assets::folder("kinds", "toml") {
+            let file: KindFile = toml::from_str(text).unwrap_or_else(|e| panic!("{id}: {e}"));
+            let mut fields = shared.common.clone();
+            if let Some(electric) = &file.electric {
+                fields.extend(shared.supply.clone());
+                let role = electric.get("role").and_then(toml::Value::as_str).unwrap_or_default();
+                if ["charger", "inverter", "inverter-charger", "alternator"].contains(&role) {
+                    fields.extend(shared.output.clone());
+                }
+            }
+            fields.extend(file.fields);
+            catalogue.kinds.insert(id.to_owned(), fields);
+        }
+        catalogue
+    });
+    &CATALOGUE
+}
+
+fn read_text(text: &str) -> (SourceFile, Spec, Vec<Finding>) {
+    let file = SourceFile::new("test.toml", text);
+    let mut sink = Sink::default();
+    let spec = read(&file, catalogue(), &mut sink);
+    (file, spec, sink.into_sorted())
+}
+
+/// `line:column name` of every finding, in order of place.
+fn places(text: &str) -> Vec<String> {
+    let (file, _, findings) = read_text(text);
+    findings
+        .iter()
+        .map(|f| match f.span {
+            Some(span) => {
+                let (line, column) = file.position(span.start);
+                format!("{line}:{column} {}", f.name)
+            }
+            None => format!("- {}", f.name),
+        })
+        .collect()
+}
+
+/// The text with the finding's mend made.
+fn mended(text: &str, finding: &Finding) -> Option<String> {
+    let fix = finding.fix.as_ref()?;
+    Some(format!("{}{}{}", text.get(..fix.span.start)?, fix.replacement, text.get(fix.span.end..)?))
+}

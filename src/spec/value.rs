@@ -1,0 +1,327 @@
+//! One value of the document → a typed value, by its declaration.
+
+use super::quantity;
+use super::suggest::{listed, nearest};
+use super::tree::{Item, Node, from_value};
+use crate::diag::{Finding, visible};
+use crate::fields::{Declarations, FieldDecl, FieldType, Value};
+use crate::source::{Span, Spanned};
+use crate::units::Dimension;
+use jiff::civil::Date;
+
+/// Characters of the longest text.
+const LONGEST_TEXT: usize = 20_000;
+
+/// Largest whole number where the declaration sets no bound.
+const LARGEST_COUNT: i64 = 1_000_000;
+
+/// The field that is being read.
+pub(super) struct Field<'a> {
+    /// Text of the file.
+    pub(super) text: &'a str,
+    /// Whose field it is, for headlines: `fridge`, `vehicle`.
+    pub(super) owner: &'a str,
+    /// Id of the component, place or task, for the finding.
+    pub(super) subject: Option<&'a str>,
+    /// Its name.
+    pub(super) name: &'a str,
+    /// Its declaration.
+    pub(super) decl: &'a FieldDecl,
+}
+
+impl Field<'_> {
+    /// An error about this field; `fault` completes the sentence that begins with its name.
+    pub(super) fn error(&self, name: &'static str, fault: &str, span: Span, here: &str) -> Finding {
+        let finding = Finding::error(name, format!("{}: `{}` {fault}", self.owner, self.name)).at(span, here);
+        match self.subject {
+            Some(subject) => finding.about(subject),
+            None => finding,
+        }
+    }
+
+    /// Reads the value; where that fails the faults are in `faults`.
+    pub(super) fn read(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+        let before = faults.len();
+        let value = self.typed(item, faults)?;
+        quantity::check_bounds(self, item.span, &value, faults);
+        (faults.len() == before).then_some(value)
+    }
+
+    fn typed(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+        match self.decl.ty {
+            FieldType::Quantity(dimension) => {
+                quantity::read(self, item, dimension, faults).map(|q| Value::Quantity(q.value))
+            }
+            FieldType::Lengths3 => self.three_lengths(item, faults),
+            FieldType::Text => self.text(item, faults).map(Value::Text),
+            FieldType::Prose => self.text(item, faults).map(Value::Prose),
+            FieldType::Flag => self.flag(item, faults),
+            FieldType::Count => self.count(item, faults),
+            FieldType::Choice => self.choice(item, faults),
+            FieldType::Date => self.date(item, faults),
+            FieldType::MonthDay => self.month_day(item, faults),
+            FieldType::Component => self.ids(item, false, faults).map(Value::Components),
+            FieldType::Components => self.ids(item, true, faults).map(Value::Components),
+            FieldType::Place => self.ids(item, false, faults).map(Value::Places),
+            FieldType::Places => self.ids(item, true, faults).map(Value::Places),
+            FieldType::Texts => self.texts(item, faults).map(Value::Texts),
+            FieldType::Conductor => quantity::conductor(self, item, faults).map(Value::Conductor),
+            FieldType::Price => quantity::price(self, item, faults),
+        }
+    }
+
+    /// A declared default, minimum or maximum, standing at `span`.
+    pub(super) fn declared(&self, value: &toml::Value, span: Span) -> Option<Value> {
+        let item = from_value(value, span);
+        self.typed(&item, &mut Vec::new())
+    }
+
+    /// The value is of another type than declared.
+    pub(super) fn wrong_type(&self, item: &Item) -> Finding {
+        let word = item.node.word();
+        self.error("wrong-type", &format!("cannot be {word}"), item.span, word).help(format!("give {}", self.expects()))
+    }
+
+    /// What the field takes, as a clause.
+    fn expects(&self) -> String {
+        match self.decl.ty {
+            FieldType::Quantity(d) => format!("{} in quotes, like \"{}\"", d.word(), self.example(d)),
+            FieldType::Lengths3 => "three lengths, like [\"2.35 m\", \"-0.55 m\", \"0.60 m\"]".into(),
+            FieldType::Text | FieldType::Prose => "a text in quotes".into(),
+            FieldType::Flag => "true or false".into(),
+            FieldType::Count => "a whole number".into(),
+            FieldType::Choice => format!("one of {}", listed(self.decl.choices.iter().map(String::as_str), 20)),
+            FieldType::Date => "a date like 2027-05-14".into(),
+            FieldType::MonthDay => "month and day, like \"10-15\"".into(),
+            FieldType::Component => "the id of a component in quotes".into(),
+            FieldType::Components => "the id of a component in quotes, or a list of them".into(),
+            FieldType::Place => "the id of a place in quotes".into(),
+            FieldType::Places => "the id of a place in quotes, or a list of them".into(),
+            FieldType::Texts => "a list of texts, like [\"first\", \"second\"]".into(),
+            FieldType::Conductor => "a conductor size, like \"10 AWG\" or \"6 mm2\"".into(),
+            FieldType::Price => "a price, like \"EUR 240\"".into(),
+        }
+    }
+
+    /// A likely spelling of such a quantity: the declared default or bound, else the dimension's example.
+    pub(super) fn example(&self, dimension: Dimension) -> String {
+        let declared = [&self.decl.default, &self.decl.max, &self.decl.min];
+        declared.into_iter().flatten().find_map(toml::Value::as_str).unwrap_or(dimension.example()).to_owned()
+    }
+
+    fn text(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<String> {
+        match &item.node {
+            Node::Text(text) => self.checked_text(text, item.span, faults),
+            Node::Integer(_) | Node::Float(_) | Node::Datetime(_) => {
+                let raw = self.text.get(item.span.start..item.span.end).unwrap_or("");
+                faults.push(self.wrong_type(item).help("put it in quotes").fix(item.span, format!("\"{raw}\"")));
+                None
+            }
+            _ => {
+                faults.push(self.wrong_type(item));
+                None
+            }
+        }
+    }
+
+    /// A text without control characters and not too long; line ends become `\n`.
+    pub(super) fn checked_text(&self, text: &str, span: Span, faults: &mut Vec<Finding>) -> Option<String> {
+        let text = text.replace("\r\n", "\n");
+        let length = text.chars().count();
+        if length > LONGEST_TEXT {
+            let fault = format!("has {length} characters; {LONGEST_TEXT} are allowed");
+            let finding = self.error("text-too-long", &fault, span, "too long");
+            faults.push(finding.help("put long texts into a sheet of their own beside the binder"));
+            return None;
+        }
+        if let Some(bad) = text.chars().find(|c| is_forbidden(*c)) {
+            let fault = format!("holds the control character {}", visible(&bad.to_string()));
+            let finding = self.error("control-character", &fault, span, "in this text");
+            faults.push(finding.help("delete it; only tab and line end may stand in a text"));
+            return None;
+        }
+        Some(text)
+    }
+
+    fn flag(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+        if let Node::Flag(flag) = item.node {
+            return Some(Value::Flag(flag));
+        }
+        let mut finding = self.wrong_type(item);
+        if let Node::Text(text) = &item.node {
+            match text.to_lowercase().as_str() {
+                "true" | "yes" | "on" => finding = finding.fix(item.span, "true"),
+                "false" | "no" | "off" => finding = finding.fix(item.span, "false"),
+                _ => {}
+            }
+        }
+        faults.push(finding);
+        None
+    }
+
+    fn count(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+        let finding = match &item.node {
+            Node::Integer(Some(n)) if (-LARGEST_COUNT..=LARGEST_COUNT).contains(n) => return Some(Value::Count(*n)),
+            Node::Integer(_) => self
+                .error("out-of-bounds", "is too large for anything on a van", item.span, "too large")
+                .help(format!("give {}; look for a digit too many", self.expects())),
+            Node::Text(text) if text.trim().parse::<i64>().is_ok() => {
+                self.wrong_type(item).help("write it without quotes").fix(item.span, text.trim())
+            }
+            Node::Float(n) if n.fract() == 0.0 && n.abs() < 1e6 => {
+                self.wrong_type(item).fix(item.span, format!("{n:.0}"))
+            }
+            _ => self.wrong_type(item),
+        };
+        faults.push(finding);
+        None
+    }
+
+    fn choice(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+        let Node::Text(word) = &item.node else {
+            faults.push(self.wrong_type(item));
+            return None;
+        };
+        if self.decl.choices.contains(word) {
+            return Some(Value::Choice(word.clone()));
+        }
+        let known = || self.decl.choices.iter().map(String::as_str);
+        let finding =
+            self.error("unknown-choice", &format!("cannot be \"{word}\""), item.span, "not one of the choices");
+        let finding = finding.help(format!("choose from {}", listed(known(), 20)));
+        faults.push(match nearest(word, known()) {
+            Some(near) => finding.fix(item.span, format!("\"{near}\"")),
+            None => finding,
+        });
+        None
+    }
+
+    fn date(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+        let finding = match &item.node {
+            Node::Datetime(when) => match (when.date, when.time) {
+                (Some(date), None) => match civil(i64::from(date.year), date.month, date.day) {
+                    Some(date) => return Some(Value::Date(date)),
+                    None => self.error("date-invalid", "is no date between 1950 and 2150", item.span, "no such date"),
+                },
+                _ => self.error("date-invalid", "takes a date without a time", item.span, "has a time"),
+            },
+            Node::Text(text) => {
+                let finding = self.error("date-invalid", "is a text, not a date", item.span, "text");
+                match text.trim().parse::<Date>() {
+                    Ok(date) => finding.fix(item.span, date.to_string()),
+                    Err(_) => finding,
+                }
+            }
+            _ => self.wrong_type(item),
+        };
+        faults.push(finding.help("write it as 2027-05-14, without quotes"));
+        None
+    }
+
+    fn month_day(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+        let Node::Text(text) = &item.node else {
+            faults.push(self.wrong_type(item));
+            return None;
+        };
+        let number = |t: &str| (t.len() == 2 && t.bytes().all(|b| b.is_ascii_digit())).then(|| t.parse::<u8>().ok())?;
+        let parts = text.split_once('-').and_then(|(m, d)| Some((number(m)?, number(d)?)));
+        // 2024 has a 29 February.
+        if parts.is_some_and(|(month, day)| civil(2024, month, day).is_some()) {
+            return Some(Value::Text(text.clone()));
+        }
+        let finding = self.error("date-invalid", &format!("is \"{text}\", no day of a year"), item.span, "no such day");
+        faults.push(finding.help("write month and day as \"10-15\""));
+        None
+    }
+
+    fn ids(&self, item: &Item, many: bool, faults: &mut Vec<Finding>) -> Option<Vec<Spanned<String>>> {
+        match &item.node {
+            Node::Text(id) => Some(vec![Spanned::new(id.clone(), item.span)]),
+            Node::List(list) if many || list.len() == 1 => self.each_text(list, faults),
+            _ => {
+                faults.push(self.wrong_type(item));
+                None
+            }
+        }
+    }
+
+    fn texts(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Vec<Spanned<String>>> {
+        match &item.node {
+            Node::List(list) => self.each_text(list, faults),
+            Node::Text(_) => {
+                let raw = self.text.get(item.span.start..item.span.end).unwrap_or("");
+                faults.push(self.wrong_type(item).fix(item.span, format!("[{raw}]")));
+                None
+            }
+            _ => {
+                faults.push(self.wrong_type(item));
+                None
+            }
+        }
+    }
+
+    fn each_text(&self, list: &[Item], faults: &mut Vec<Finding>) -> Option<Vec<Spanned<String>>> {
+        let before = faults.len();
+        let read = |item: &Item| Some(Spanned::new(self.text(item, faults)?, item.span));
+        let texts: Vec<_> = list.iter().filter_map(read).collect();
+        (faults.len() == before).then_some(texts)
+    }
+
+    fn three_lengths(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+        let Node::List(list) = &item.node else {
+            faults.push(self.wrong_type(item));
+            return None;
+        };
+        let read: Vec<_> = list.iter().filter_map(|i| quantity::read(self, i, Dimension::Length, faults)).collect();
+        if list.len() != 3 {
+            let fault = format!("has {} lengths; it takes three", list.len());
+            faults.push(
+                self.error("wrong-type", &fault, item.span, "three lengths").help(format!("give {}", self.expects())),
+            );
+            return None;
+        }
+        (read.len() == 3).then_some(Value::Quantities(read))
+    }
+}
+
+/// What does not hold in declarations: defaults or bounds that their own type refuses, choices that are missing.
+///
+/// For tests of the files under `templates/`.
+#[must_use]
+pub fn template_faults(decls: &Declarations) -> Vec<String> {
+    let mut out = Vec::new();
+    for (name, decl) in decls {
+        let field = Field { text: "", owner: "declaration", subject: None, name, decl };
+        let given = [("default", &decl.default), ("min", &decl.min), ("max", &decl.max)];
+        for (what, value) in given.into_iter().filter_map(|(what, value)| Some((what, value.as_ref()?))) {
+            let mut faults = Vec::new();
+            let item = from_value(value, Span::default());
+            let read = if what == "default" { field.read(&item, &mut faults) } else { field.typed(&item, &mut faults) };
+            if read.is_none() {
+                out.push(format!(
+                    "{name}: {what} {value} does not fit: {}",
+                    faults.first().map_or("", |f| &f.headline)
+                ));
+            }
+        }
+        if (decl.ty == FieldType::Choice) == decl.choices.is_empty() {
+            out.push(format!("{name}: choices and type do not go together"));
+        }
+        if decl.required && decl.default.is_some() {
+            out.push(format!("{name}: required, and has a default"));
+        }
+    }
+    out
+}
+
+/// A date of a year a van may see.
+fn civil(year: i64, month: u8, day: u8) -> Option<Date> {
+    let year = i16::try_from(year).ok().filter(|y| (1950..=2150).contains(y))?;
+    Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()
+}
+
+/// Characters that no text may hold: controls but tab and line end, turns of direction, other line ends.
+fn is_forbidden(c: char) -> bool {
+    c.is_control() && !matches!(c, '\n' | '\t')
+        || matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+}

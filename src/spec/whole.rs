@@ -1,0 +1,240 @@
+//! The whole of a spec: version line, sections, components, references.
+
+use super::model::{Accepted, Spec};
+use super::record::{Owner, Reader};
+use super::sections::{fields_of, sections};
+use super::suggest::{LONGEST_ID, is_plain, listed, nearest, plain};
+use super::syntax::Damage;
+use super::tree::{Item, Node, Table};
+use super::{components, recorded, references};
+use crate::diag::Finding;
+use crate::fields::{Catalogue, Record};
+use crate::source::{Span, Spanned};
+use indexmap::IndexMap;
+use std::collections::BTreeSet;
+
+/// Version of the spec language that this program reads.
+const VERSION: i64 = 1;
+
+/// A document on its way to a spec.
+pub(super) struct Whole<'a> {
+    pub(super) reader: Reader<'a>,
+    pub(super) table: &'a Table,
+    pub(super) catalogue: &'a Catalogue,
+    pub(super) damage: &'a mut Damage,
+}
+
+impl<'a> Whole<'a> {
+    /// Version line, and names that are no section.
+    fn top_level(&mut self) {
+        let known: BTreeSet<&str> =
+            sections().keys().filter_map(|name| name.split('.').next()).chain(["component"]).collect();
+        for (name, (key, item)) in &self.table.entries {
+            match item.node {
+                _ if name == "spec" => self.version(item),
+                _ if known.contains(name.as_str()) => {}
+                Node::Table(_) | Node::List(_) => self.unknown_section(name, *key, item, &known),
+                _ => self.stray(name, *key),
+            }
+        }
+    }
+
+    fn version(&mut self, item: &Item) {
+        let headline = match item.node {
+            Node::Integer(Some(VERSION)) => return,
+            Node::Integer(Some(n)) => format!("this program reads version {VERSION} of the spec language, not {n}"),
+            _ => format!("`spec` is {}; it takes the version, {VERSION}", item.node.word()),
+        };
+        let finding = Finding::error("unknown-version", headline).at(item.span, "version");
+        self.reader.sink.push(finding.help("write spec = 1, or use the program this spec was written for"));
+    }
+
+    fn unknown_section(&mut self, name: &str, key: Span, item: &Item, known: &BTreeSet<&str>) {
+        let finding = Finding::error("unknown-section", format!("there is no section `{name}`")).at(key, "not known");
+        if let Node::Table(table) = &item.node {
+            self.damage.words.extend(table.entries.keys().cloned());
+        }
+        self.reader.sink.push(if let Some(near) = nearest(name, known.iter().copied()) {
+            finding.help(format!("did you mean `{near}`?")).fix(key, near)
+        } else if self.catalogue.kinds.contains_key(name) {
+            finding.help(format!("{name} is a kind: write [component.{name}] and kind = \"{name}\""))
+        } else {
+            finding.help(format!("known are {}", listed(known.iter().copied(), 20)))
+        });
+    }
+
+    fn stray(&mut self, name: &str, key: Span) {
+        let finding = Finding::error("unknown-field", format!("`{name}` stands before the first section"));
+        let finding = finding.at(key, "in no section");
+        let home = sections().iter().find(|(_, section)| section.fields.contains_key(name)).map(|(home, _)| home);
+        self.reader.sink.push(match home {
+            Some(home) => finding.help(format!("move it below [{home}]")),
+            None => finding.help("only spec = 1 may stand there"),
+        });
+    }
+
+    /// Reads everything.
+    pub(super) fn spec(mut self) -> Spec {
+        self.top_level();
+        let mut spec = Spec {
+            build: self.one("build"),
+            vehicle: self.one("vehicle"),
+            usage: self.one("use"),
+            climates: self.many("climate"),
+            shell: self.many("shell"),
+            places: self.many("place"),
+            stages: self.many("stage"),
+            tasks: self.many("task"),
+            contacts: self.many("contact"),
+            accepted: self.accepted(),
+            ..Spec::default()
+        };
+        if let Some(table) = self.section("component") {
+            self.ids(table, "component");
+            spec.components = components::read(&mut self.reader, table, self.catalogue, self.damage);
+        }
+        if let Some(table) = self.section("recorded") {
+            spec.recorded = recorded::read(&mut self.reader, table, self.damage);
+        }
+        let Reader { references, sink, .. } = self.reader;
+        let table = |name: &str| match self.table.entries.get(name) {
+            Some((_, Item { node: Node::Table(table), .. })) => Some(table),
+            _ => None,
+        };
+        references::check(&references, table("component"), table("place"), self.damage, sink);
+        spec
+    }
+
+    /// The table of a section, if the file has it.
+    fn section(&mut self, name: &str) -> Option<&'a Table> {
+        let (_, item) = self.table.entries.get(name)?;
+        if let Node::Table(table) = &item.node {
+            return Some(table);
+        }
+        let headline = format!("`{name}` is {}; it is a section", item.node.word());
+        let finding = Finding::error("wrong-type", headline).at(item.span, item.node.word());
+        let header = if name == "component" { "[component.<id>]".to_owned() } else { format!("[{name}]") };
+        self.reader.sink.push(finding.help(format!("write {header}, in single brackets")));
+        None
+    }
+
+    /// A section with one table; its defaults where the file has none.
+    fn one(&mut self, name: &str) -> Record {
+        let owner = Owner { name, subject: None, kind: None };
+        let decls = fields_of(name);
+        let given = match self.section(name) {
+            Some(table) => self.reader.given(owner, table, decls, &[], false),
+            None => super::record::Given::default(),
+        };
+        let lost = !self.damage.words.is_empty()
+            || self.table.entries.get(name).is_some_and(|(_, i)| !matches!(i.node, Node::Table(_)));
+        let damaged = self.damage.hit(&[name]) || lost && given.record.fields.is_empty();
+        self.reader.complete(owner, given, decls, damaged)
+    }
+
+    /// A section with a table for each id.
+    fn many(&mut self, name: &str) -> IndexMap<String, Record> {
+        let mut out = IndexMap::new();
+        let Some(table) = self.section(name) else { return out };
+        self.ids(table, name);
+        let decls = fields_of(name);
+        for (id, (key, item)) in &table.entries {
+            let Node::Table(inner) = &item.node else {
+                self.not_a_table(name, id, *key, item);
+                continue;
+            };
+            let owner = Owner { name: &format!("{name} {id}"), subject: Some(id), kind: None };
+            let given = self.reader.given(owner, inner, decls, &[], false);
+            let damaged = self.damage.hit(&[name, id]);
+            out.insert(id.clone(), self.reader.complete(owner, given, decls, damaged));
+        }
+        out
+    }
+
+    fn not_a_table(&mut self, section: &str, id: &str, key: Span, item: &Item) {
+        let headline = format!("`{section}.{id}` is {}; each {section} is a table", item.node.word());
+        let finding = Finding::error("wrong-type", headline).at(key, item.node.word());
+        self.reader
+            .sink
+            .push(finding.help(format!("write a header with an id, like [{section}.{}]", example_id(section))));
+    }
+
+    /// Holds the ids of a section against the form of ids; those of stages against the plan.
+    fn ids(&mut self, table: &Table, section: &str) {
+        let stages = &fields_of("task").get("stage").map(|d| d.choices.clone()).unwrap_or_default();
+        for (id, (key, item)) in &table.entries {
+            if !matches!(item.node, Node::Table(_)) {
+                continue;
+            }
+            if section == "stage" && !stages.contains(id) {
+                let finding = Finding::error("unknown-stage", format!("there is no stage `{id}`"))
+                    .about(id)
+                    .at(*key, "not known");
+                let known = || stages.iter().map(String::as_str);
+                self.reader.sink.push(match nearest(id, known()) {
+                    Some(near) => finding.help(format!("did you mean `{near}`?")).fix(*key, near),
+                    None => finding.help(format!("the stages are {}", listed(known(), 20))),
+                });
+            } else if !is_plain(id) {
+                self.reader.sink.push(not_plain(section, id, *key));
+            }
+        }
+    }
+
+    fn accepted(&mut self) -> Vec<Accepted> {
+        let decls = fields_of("accepted");
+        let Some((key, item)) = self.table.entries.get("accepted") else { return Vec::new() };
+        let Node::List(list) = &item.node else {
+            let headline = format!("`accepted` is {}; it is a list", item.node.word());
+            let finding = Finding::error("wrong-type", headline).at(*key, item.node.word());
+            self.reader.sink.push(finding.help("write [[accepted]] in double brackets, once for each warning"));
+            return Vec::new();
+        };
+        let mut out = Vec::new();
+        for (number, item) in list.iter().enumerate() {
+            let Node::Table(table) = &item.node else {
+                let headline = format!("`accepted` holds {}; it holds tables", item.node.word());
+                let finding = Finding::error("wrong-type", headline).at(item.span, item.node.word());
+                self.reader.sink.push(finding.help("write [[accepted]] in double brackets, once for each warning"));
+                continue;
+            };
+            let owner = Owner { name: "accepted", subject: None, kind: None };
+            let given = self.reader.given(owner, table, decls, &[], false);
+            let damaged = self.damage.hit(&["accepted", &format!("#{}", number + 1)]);
+            let record = self.reader.complete(owner, given, decls, damaged);
+            let text = |field: &str| {
+                let entry = record.get(field)?;
+                Some(Spanned::new(record.text(field)?.to_owned(), entry.span))
+            };
+            if let (Some(finding), Some(reason), Some(by)) = (text("finding"), text("reason"), text("by")) {
+                let (reason, by) = (reason.value, by.value);
+                out.push(Accepted { finding, about: text("about"), reason, by, span: item.span });
+            }
+        }
+        out
+    }
+}
+
+fn example_id(section: &str) -> &'static str {
+    match section {
+        "component" => "fridge",
+        "climate" => "winter",
+        "shell" => "roof",
+        "stage" => "furniture",
+        "task" => "fit-mast",
+        "contact" => "shop",
+        _ => "galley",
+    }
+}
+
+fn not_plain(section: &str, id: &str, key: Span) -> Finding {
+    let fault =
+        if id.len() > LONGEST_ID { format!("is longer than {LONGEST_ID} characters") } else { "is not plain".into() };
+    let shown: String = id.chars().take(LONGEST_ID).collect();
+    let finding = Finding::error("id-not-plain", format!("the id `{shown}` of this {section} {fault}"));
+    let finding = finding.about(id).at(key, "id").help("an id has a-z and 0-9, parts joined by single hyphens");
+    match plain(id) {
+        Some(plain) => finding.fix(key, plain),
+        None => finding,
+    }
+}
