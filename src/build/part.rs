@@ -6,6 +6,7 @@ use crate::source::Span;
 use crate::spec::Spec;
 use indexmap::IndexMap;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// A component of the build.
 #[derive(Clone, Debug, Serialize)]
@@ -51,6 +52,11 @@ impl Part<'_> {
 
 pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String, Part<'k>> {
     let mut parts = IndexMap::new();
+    // The only nameless one of a kind is called after its kind, several after their ids.
+    let mut nameless: BTreeMap<&str, usize> = BTreeMap::new();
+    for component in spec.components.values().filter(|c| c.record.text("name").is_none()) {
+        *nameless.entry(component.kind.value.as_str()).or_default() += 1;
+    }
     for (id, component) in &spec.components {
         let Some(kind) = library.get(&component.kind.value) else { continue };
         let record = &component.record;
@@ -58,7 +64,11 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
         if places.is_empty() {
             places.extend(record.list("place").first().map(|p| p.value.clone()));
         }
-        let name = record.text("name").map_or_else(|| readable(id), str::to_owned);
+        let name = match record.text("name") {
+            Some(name) => name.to_owned(),
+            None if nameless.get(kind.id.as_str()) == Some(&1) => kind.name.clone(),
+            None => readable(id),
+        };
         let count = record.count("count").unwrap_or(1).max(1);
         parts.insert(id.clone(), Part { id: id.clone(), span: component.id.span, name, count, places, kind, record });
     }

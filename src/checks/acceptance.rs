@@ -125,12 +125,13 @@ mod tests {
 
     #[test]
     fn an_entry_for_nothing_says_what_is_near() {
-        let mut findings = vec![Finding::warning("no-contact", "a"), Finding::warning("run-missing", "b").about("pump")];
+        let mut findings =
+            vec![Finding::warning("no-contact", "a"), Finding::warning("run-missing", "b").about("pump")];
         apply(&spec(vec![entry("no-contacts", None), entry("run-missing", Some("pumpe"))]), &mut findings);
         let help: Vec<_> = findings[2..].iter().map(|f| (f.name, f.help[0].as_str())).collect();
-        assert_eq!(help, [
-            ("accepted-nothing", "did you mean `no-contact`?"),
-            ("accepted-nothing", "the warning is about `pump`"),
-        ]);
+        assert_eq!(
+            help,
+            [("accepted-nothing", "did you mean `no-contact`?"), ("accepted-nothing", "the warning is about `pump`"),]
+        );
     }
 }

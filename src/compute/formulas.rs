@@ -33,7 +33,7 @@ formulas! {
         [("I_z", "corrected ampacity")], [CFR_OVERCURRENT];
     /// Voltage lost in the conductors of one circuit.
     VOLTAGE_DROP "voltage-drop", "Voltage drop", "ΔV = 2 · L · R′ · I",
-        [("L", "one-way length"), ("R", "loop resistance at the conductor's temperature"), ("I", "load current"), ("t", "conductor temperature"), ("ΔV", "drop in volts")],
+        [("L", "one-way length"), ("2·L·R′", "resistance of both conductors at their temperature"), ("I", "load current"), ("t", "conductor temperature"), ("ΔV", "drop in volts")],
         [OHM, COPPER, ASTM_B258, NEC_TABLE_8, IEC_60228, ABYC_DROP_LIMITS];
     /// Current a fault at the device's place can draw.
     FAULT "fault-current", "Prospective fault current", "I_f = V / (R_b + R_c)",

@@ -9,15 +9,17 @@ use crate::kinds::{Caution, Role};
 use indexmap::IndexMap;
 use jiff::civil::Date;
 use pulldown_cmark::{Event, Parser};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// Facts that a table beside the text shows for each part, and the words that point there.
 const POINTERS: &[(&str, &str)] = &[
     ("way", "N"),
     ("fuse", "the fuse in the table"),
-    ("panel", "the panel in the table"),
-    ("fed_from", "the panel in the table"),
-    ("place", "the place in the table"),
+    ("panel", "its panel"),
+    ("fed_from", "its panel"),
+    // Texts leave out a place that is "": the table has it.
+    ("place", ""),
     ("load_current", "the current in the table"),
 ];
 
@@ -53,9 +55,9 @@ impl<'a> Teller<'a> {
         let build = context.build;
         let of = |part: &'a Part<'a>| {
             let mut all = facts(build, context.electrical, part);
-            if is_secret(build, part) {
-                all.insert("place".to_owned(), String::new());
-            }
+            let names: Vec<_> = part.places.iter().map(|p| build.place_name(p)).collect();
+            let place = if is_secret(build, part) { String::new() } else { names.join("; ") };
+            all.insert("place".to_owned(), place);
             (part.id.as_str(), all)
         };
         Self { context, facts: build.parts.values().map(of).collect() }
@@ -82,17 +84,33 @@ impl<'a> Teller<'a> {
         self.fact(&part.id, "place").to_owned()
     }
 
+    /// Where parts stand, each place once.
+    #[must_use]
+    pub fn places(&self, parts: &[&Part<'_>]) -> String {
+        let mut places: Vec<String> = Vec::new();
+        for place in parts.iter().map(|p| self.place(p)).filter(|p| !p.is_empty()) {
+            if !places.contains(&place) {
+                places.push(place);
+            }
+        }
+        places.join("; ")
+    }
+
     /// A text with the facts of one part.
     #[must_use]
     pub fn one(&self, part: &str, text: &str) -> String {
-        self.facts.get(part).map_or_else(String::new, |f| self.context.text(f, text)).trim().to_owned()
+        self.facts.get(part).map_or_else(String::new, |f| self.print(f, text))
     }
 
     /// A text about several parts of a kind at once: `{{ name }}` prints all their names, or their kind and number
     /// where they are many; facts of their circuits are listed; all others are those of the first.
     #[must_use]
     pub fn joined(&self, parts: &[&Part<'_>], text: &str) -> String {
-        self.context.text(&self.joined_facts(parts), text).trim().to_owned()
+        self.print(&self.joined_facts(parts), text)
+    }
+
+    fn print(&self, facts: &Facts, text: &str) -> String {
+        undoubled(self.context.text(facts, &for_no_way(text, facts)).trim(), facts)
     }
 
     /// Safety messages about several parts of a kind at once.
@@ -116,7 +134,12 @@ impl<'a> Teller<'a> {
         if plain.len() < 2 {
             return plain;
         }
-        let differing = POINTERS.iter().filter(|(name, _)| self.values(parts, name).len() > 1);
+        let differs = |name: &str| self.values(parts, name).len() > 1;
+        // Way and panel stand together in the texts: where one differs, both point to the table.
+        let differing = POINTERS.iter().filter(|(name, _)| match *name {
+            "way" | "panel" => differs("way") || differs("panel"),
+            name => differs(name),
+        });
         let differing: Vec<_> = differing.map(|(name, words)| (*name, (*words).to_owned())).collect();
         let mut told = self.group(parts, texts, &differing);
         for group in &mut told {
@@ -138,7 +161,7 @@ impl<'a> Teller<'a> {
     /// Facts that the circuits of `parts` do not share, as lists; and all their names.
     fn listed(&self, parts: &[&Part<'_>]) -> Vec<(&'static str, String)> {
         let differing = POINTERS.iter().map(|(name, _)| (*name, self.values(parts, name)));
-        let list = |values: Vec<&str>| values.into_iter().filter(|v| !v.is_empty()).collect::<Vec<_>>().join(", ");
+        let list = |values: Vec<&str>| values.into_iter().filter(|v| !v.is_empty()).collect::<Vec<_>>().join(" / ");
         let listed = differing.filter(|(_, values)| values.len() > 1).map(|(name, values)| (name, list(values)));
         let name = if parts.len() > 3 {
             format!("{}, {} of them", parts[0].kind.name, parts.len())
@@ -158,7 +181,7 @@ impl<'a> Teller<'a> {
                     facts.insert((*name).to_owned(), pointer.clone());
                 }
             }
-            let printed = texts.iter().map(|t| self.context.text(&facts, t).trim().to_owned());
+            let printed = texts.iter().map(|t| self.print(&facts, t));
             groups.entry(printed.collect()).or_default().push(part);
         }
         let all = groups.len() == 1;
@@ -182,17 +205,47 @@ impl<'a> Teller<'a> {
     }
 }
 
-/// Names of parts: "a, b, c".
+/// Names of parts: "a, b, c"; with semicolons where a name holds a comma.
 #[must_use]
 pub fn names(parts: &[&Part<'_>]) -> String {
-    parts.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(", ")
+    let between = if parts.iter().any(|p| p.name.contains(',')) { "; " } else { ", " };
+    parts.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(between)
+}
+
+/// Kind texts speak of "way {{ way }} in {{ panel }}". A part that is fed from a busbar has none: then it is its supply.
+#[must_use]
+pub fn for_no_way<'t>(text: &'t str, facts: &Facts) -> Cow<'t, str> {
+    const WORDS: &[(&str, &str)] = &[
+        ("breaker {{ way }} in {{ panel }}", "its breaker"),
+        ("breaker {{ way }}", "its breaker"),
+        ("its way {{ way }}", "its supply"),
+        ("way {{ way }} in {{ panel }}", "its supply"),
+        ("way {{ way }}", "its supply"),
+    ];
+    if !text.contains("{{ way }}") || facts.get("way").is_none_or(|w| !w.is_empty()) {
+        return Cow::Borrowed(text);
+    }
+    Cow::Owned(WORDS.iter().fold(text.to_owned(), |text, (from, to)| text.replace(from, to)))
+}
+
+/// Texts say what a thing is and then its name; where that is the same word twice, once is enough:
+/// "the smoke alarm Smoke alarm" → "the smoke alarm".
+#[must_use]
+pub fn undoubled(text: &str, facts: &Facts) -> String {
+    let mut text = text.to_owned();
+    for fact in ["name", "main_disconnect", "house_bank", "house_panel", "shore_inlet", "inverter"] {
+        let Some(name) = facts.get(fact).filter(|n| n.starts_with(char::is_uppercase)) else { continue };
+        let small = name.to_lowercase();
+        text = text.replace(&format!("{small} {name}"), &small);
+    }
+    text
 }
 
 /// Markdown of one line as plain text, for places that know no marks.
 #[must_use]
 pub fn plain(markdown: &str) -> String {
-    // A word before it keeps "1. " or "#" at its start from being read as a block.
-    let source = format!("x {markdown}");
+    // A word before it keeps "1. " or "#" at its start from being read as a block; a stop after it keeps its blanks.
+    let source = format!("x {markdown}.");
     let mut text = String::new();
     for event in Parser::new(&source) {
         match event {
@@ -201,7 +254,7 @@ pub fn plain(markdown: &str) -> String {
             _ => {}
         }
     }
-    text.strip_prefix("x ").unwrap_or(&text).to_owned()
+    text.strip_prefix("x ").and_then(|t| t.strip_suffix('.')).unwrap_or(&text).to_owned()
 }
 
 /// A date for people: "14 May 2027".
@@ -243,6 +296,26 @@ mod tests {
         assert_eq!(plain(r"Test the *loud* alarm \*A\* at `A1` & go"), "Test the loud alarm *A* at A1 & go");
         assert_eq!(plain("1. Switch off"), "1. Switch off");
         assert_eq!(plain(""), "");
+    }
+
+    #[test]
+    fn a_part_without_a_way_has_a_supply() {
+        let facts = |way: &str| Facts::from([("way".to_owned(), way.to_owned())]);
+        let text = "Switch way {{ way }} off. Check way {{ way }} in {{ panel }}.";
+        assert_eq!(for_no_way(text, &facts("3")), text);
+        assert_eq!(for_no_way(text, &facts("")), "Switch its supply off. Check its supply.");
+        assert_eq!(for_no_way("Switch its way {{ way }} on.", &facts("")), "Switch its supply on.");
+    }
+
+    #[test]
+    fn a_word_and_the_same_name_print_once() {
+        let facts = Facts::from([
+            ("name".to_owned(), "Smoke alarm".to_owned()),
+            ("main_disconnect".to_owned(), "Red switch".to_owned()),
+        ]);
+        assert_eq!(undoubled("Test the smoke alarm Smoke alarm.", &facts), "Test the smoke alarm.");
+        assert_eq!(undoubled("Smoke alarm: turn the red switch Red switch off.", &facts), "Smoke alarm: turn the red switch off.");
+        assert_eq!(undoubled("the main disconnect Red switch", &facts), "the main disconnect Red switch");
     }
 
     #[test]

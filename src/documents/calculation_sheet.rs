@@ -53,6 +53,8 @@ pub struct FormulaView {
     pub symbols: Vec<SymbolView>,
     /// Sources.
     pub sources: Vec<SourceRef>,
+    /// Any of its figures is held to a limit or judged.
+    pub judged: bool,
     /// Figures.
     pub rows: Vec<Row>,
 }
@@ -170,6 +172,7 @@ fn formula(context: &Context<'_>, formula: &'static Formula) -> Option<FormulaVi
         expression: formula.expression,
         symbols: formula.symbols.iter().map(|&(symbol, meaning)| SymbolView { symbol, meaning }).collect(),
         sources: formula.sources.iter().map(|s| SourceRef { id: s.id, status: s.status.words() }).collect(),
+        judged: rows.iter().any(|r| !r.verdict.is_empty()),
         rows,
     })
 }

@@ -3,10 +3,11 @@
 use super::Context;
 use super::alike::{Teller, plain, time_words};
 use super::ics::{Calendar, Entry, sequence_of};
-use crate::build::Part;
+use crate::build::{Build, Part};
 use crate::compute::time::{Cadence, Due, DueKind};
 use crate::compute::upkeep_plan;
 use crate::kinds::{System, UpkeepTemplate};
+use crate::units::{Dimension, parse_quantity};
 use indexmap::IndexMap;
 use jiff::civil::Date;
 
@@ -43,11 +44,45 @@ impl DueGroup<'_> {
         self.dues.iter().map(|d| u64::from(d.minutes)).sum()
     }
 
+    /// Use that may bring it earlier; "" where none does or the title says it.
+    #[must_use]
+    pub fn or_use(&self, build: &Build<'_>) -> String {
+        let Some(template) = self.template else { return String::new() };
+        if template.distance.as_ref().is_some_and(|d| template.title.contains(d.as_str())) {
+            return String::new();
+        }
+        use_limit(build, template)
+    }
+
+    /// Work of a service workshop.
+    #[must_use]
+    pub fn is_service(&self) -> bool {
+        self.dues.iter().any(|d| d.by == "service")
+    }
+
     /// A short round, oftener than every four weeks: too often for a list by date.
     #[must_use]
     pub fn is_frequent(&self) -> bool {
         self.template.is_some_and(is_frequent)
     }
+}
+
+/// Whether upkeep comes round every month: one round of many small things.
+#[must_use]
+pub fn is_monthly(template: &UpkeepTemplate) -> bool {
+    match upkeep_plan::cadence(template) {
+        Ok(Cadence::Every(i)) => (i.years, i.months, i.weeks, i.days) == (0, 1, 0, 0) && template.by == "owner",
+        _ => false,
+    }
+}
+
+/// Use after which upkeep is due at the latest, in the units of the documents: "10000 km or 500 h"; "" where none is.
+#[must_use]
+pub fn use_limit(build: &Build<'_>, template: &UpkeepTemplate) -> String {
+    let distance = template.distance.as_ref().map(|d| {
+        parse_quantity(d, Dimension::Distance).map_or_else(|_| d.clone(), |q| q.show(build.prints()))
+    });
+    distance.into_iter().chain(template.hours.clone()).collect::<Vec<_>>().join(" or ")
 }
 
 /// Whether upkeep comes round oftener than every four weeks.
@@ -84,6 +119,9 @@ pub fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
     titled.collect()
 }
 
+/// So many things due on one day are single entries of the phone's calendar; more become one entry.
+const SINGLE: usize = 3;
+
 /// The due dates as an iCalendar file. Without a handover date it has no entries.
 #[must_use]
 pub fn calendar(context: &Context<'_>) -> Calendar {
@@ -97,12 +135,62 @@ pub fn calendar(context: &Context<'_>) -> Calendar {
         sequence: sequence_of(build.text("revision")),
         // The handover day stands for the day of writing: the same spec gives the same file.
         stamp: build.spec.build.date("handover").unwrap_or(Date::constant(2000, 1, 1)),
-        entries: groups(&teller, dues).iter().map(|g| entry(&teller, g)).collect(),
+        entries: entries(&teller, &groups(&teller, dues)),
+    }
+}
+
+fn entries(teller: &Teller<'_>, groups: &[DueGroup<'_>]) -> Vec<Entry> {
+    let mut days: IndexMap<(Date, bool), Vec<&DueGroup<'_>>> = IndexMap::new();
+    let mut entries = Vec::new();
+    for group in groups {
+        match group.kind() {
+            DueKind::Replace | DueKind::WarrantyEnds => entries.push(entry(teller, group)),
+            _ if group.is_frequent() => entries.push(entry(teller, group)),
+            _ => days.entry((group.date, group.is_service())).or_default().push(group),
+        }
+    }
+    // Numbered in order, so that the nth round of a newer file takes the place of the nth round of this one.
+    let mut rounds = [0_u32; 2];
+    for ((date, service), groups) in days {
+        if groups.len() <= SINGLE {
+            entries.extend(groups.into_iter().map(|g| entry(teller, g)));
+        } else {
+            let round = &mut rounds[usize::from(service)];
+            *round += 1;
+            entries.push(round_entry(date, service, *round, &groups));
+        }
+    }
+    entries.sort_by(|a, b| (a.date, &a.id).cmp(&(b.date, &b.id)));
+    entries
+}
+
+/// One entry for all that is due on a day.
+fn round_entry(date: Date, service: bool, number: u32, groups: &[&DueGroup<'_>]) -> Entry {
+    let (who, word) = if service { ("Service", "service") } else { ("Owner", "owner") };
+    let minutes: u64 = groups.iter().map(|g| g.minutes()).sum();
+    let mut lines = vec!["Steps: maintenance calendar of the van.".to_owned()];
+    let mut by_system: Vec<_> = groups.to_vec();
+    by_system.sort_by_key(|g| g.system());
+    let mut system = None;
+    for group in by_system {
+        if group.system() != system {
+            system = group.system();
+            lines.extend(system.map(|s| format!("{}:", s.title())));
+        }
+        lines.push(format!("- {} ({})", plain(&group.title), time_words(group.minutes())));
+    }
+    Entry {
+        id: format!("round.{word}.{number}"),
+        date,
+        summary: format!("{}: {} tasks, {}", if service { "Van service" } else { "Van upkeep" }, groups.len(), time_words(minutes)),
+        description: lines,
+        categories: vec![who.to_owned()],
+        alarm_days_before: Some(if service { 14 } else { 1 }),
     }
 }
 
 fn entry(teller: &Teller<'_>, group: &DueGroup<'_>) -> Entry {
-    let service = group.dues.iter().any(|d| d.by == "service");
+    let service = group.is_service();
     let mut categories = vec![if service { "Service" } else { "Owner" }.to_owned()];
     categories.extend(group.system().map(|s| s.title().to_owned()));
     Entry {
@@ -132,7 +220,10 @@ fn description(teller: &Teller<'_>, group: &DueGroup<'_>) -> Vec<String> {
         lines.push(if place.is_empty() { part.name.clone() } else { format!("{}: {place}", part.name) });
     }
     let Some(due) = group.dues.first() else { return lines };
-    let limit = due.or_use.as_ref().map_or_else(String::new, |u| format!(", or {u} if that comes first"));
+    let limit = match group.or_use(teller.context().build) {
+        none if none.is_empty() => none,
+        limit => format!(", or {limit} if that comes first"),
+    };
     if !due.cadence.is_empty() {
         lines.push(format!("{}{limit}. About {}.", capital(&due.cadence), time_words(group.minutes())));
     }

@@ -42,8 +42,8 @@ pub fn facts(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Fac
     put("design_current", figures.map_or_else(String::new, |f| f.design.show(build.prints())));
     let nominal = circuit.map(|c| source_volts(electrical, c.network));
     put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
-    let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| v - f.drop_from_source);
-    put("volts_at_load", at_load.map_or_else(String::new, |v| format!("{} V", number((v.0 * 100.0).round() / 100.0))));
+    let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| (v - f.drop_alone, f.drop_alone));
+    put("volts_at_load", at_load.map_or_else(String::new, |(v, drop)| format!("{} V ({} V below the source)", hundredths(v), hundredths(drop))));
     let drop = figures.filter(|f| f.run_known).and_then(|f| f.conductor()).map(|s| s.drop.share);
     put("drop_percent", drop.map_or_else(String::new, |d| format!("{} %", significant(d.0 * 100.0, 2))));
     for (name, role, absent) in [
@@ -58,6 +58,10 @@ pub fn facts(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Fac
     put("build_title", build.text("title").to_owned());
     put("handover_date", build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()));
     facts
+}
+
+fn hundredths(volts: Volts) -> String {
+    number((volts.0 * 100.0).round() / 100.0)
 }
 
 /// Voltage to expect at the source of a network: the bank's, or the rules' AC voltage.

@@ -6,11 +6,13 @@ mod jobs;
 pub use super::calendar_feed::calendar;
 
 use super::alike::{Teller, date_words, time_words};
-use super::calendar_feed::{DueGroup, groups, is_frequent};
+use super::calendar_feed::{DueGroup, groups, is_frequent, is_monthly};
 use super::{BuildView, Context};
+use crate::build::Build;
 use crate::compute::time::{DueKind, Plan};
 use glance::Glance;
 use jobs::{Job, SystemJobs};
+use jiff::civil::Date;
 use serde::Serialize;
 
 /// What the template prints.
@@ -26,6 +28,10 @@ pub struct View {
     pub glance: Option<Glance>,
     /// Short rounds, oftener than every four weeks.
     pub rounds: Vec<Job>,
+    /// The monthly round of the owner.
+    pub monthly: Vec<Job>,
+    /// Its working time.
+    pub monthly_time: String,
     /// By date.
     pub years: Vec<Year>,
     /// Before every long trip.
@@ -54,7 +60,7 @@ pub struct Year {
 pub struct Month {
     /// "June 2027".
     pub title: String,
-    /// "2027-06".
+    /// "month-2027-06".
     pub id: String,
     /// One row for each piece of upkeep and day.
     pub rows: Vec<DueRow>,
@@ -102,13 +108,16 @@ pub fn view(context: &Context<'_>) -> View {
     let dues = context.plan.map_or(&[][..], |p| p.dated.as_slice());
     let groups = groups(&teller, dues);
     let ends = |kind: DueKind| groups.iter().filter(|g| g.kind() == kind).map(|g| end(&teller, g)).collect();
+    let monthly: Vec<Job> = all().filter(|j| j.monthly).cloned().collect();
     View {
         build: BuildView::of(build),
         handover: build.spec.build.date("handover").map_or_else(String::new, date_words),
         last: context.plan.and_then(last_repeated).unwrap_or_default(),
         glance: build.spec.build.date("handover").and_then(|h| glance::glance(&groups, h)),
         rounds: all().filter(|j| j.frequent).cloned().collect(),
-        years: years(&groups),
+        monthly_time: time_words(monthly.iter().map(|j| j.minutes).sum()),
+        monthly,
+        years: years(build, &groups),
         before_trip: all().filter(|j| j.before_trip).cloned().collect(),
         by_use: all().filter(|j| !j.or_use.is_empty()).cloned().collect(),
         replace: ends(DueKind::Replace),
@@ -123,29 +132,54 @@ fn last_repeated(plan: &Plan) -> Option<String> {
     repeated.map(|d| d.date).max().map(date_words)
 }
 
-fn years(groups: &[DueGroup<'_>]) -> Vec<Year> {
+/// Dues by year and month. The monthly round is one row a month, on its first day.
+fn years(build: &Build<'_>, groups: &[DueGroup<'_>]) -> Vec<Year> {
     let mut years: Vec<Year> = Vec::new();
     let mut day = None;
+    let mut round = None;
     for group in groups.iter().filter(|g| !g.is_frequent()) {
+        let monthly = group.template.is_some_and(is_monthly);
+        if monthly && round == Some(group.date) {
+            continue;
+        }
         let date = group.date;
         let title = date.year().to_string();
         if years.last().is_none_or(|y| y.title != title) {
             years.push(Year { title, months: Vec::new() });
         }
         let Some(year) = years.last_mut() else { continue };
-        let id = date.strftime("%Y-%m").to_string();
+        let id = date.strftime("month-%Y-%m").to_string();
         if year.months.last().is_none_or(|m| m.id != id) {
             year.months.push(Month { title: date.strftime("%B %Y").to_string(), id, rows: Vec::new() });
         }
         let Some(month) = year.months.last_mut() else { continue };
         let text = if day == Some(date) { String::new() } else { date.strftime("%-d %B").to_string() };
         day = Some(date);
-        month.rows.push(row(group, text));
+        if monthly {
+            round = Some(date);
+            month.rows.push(round_row(groups, date, text));
+        } else {
+            month.rows.push(row(build, group, text));
+        }
     }
     years
 }
 
-fn row(group: &DueGroup<'_>, day: String) -> DueRow {
+/// The monthly round of a day.
+fn round_row(groups: &[DueGroup<'_>], date: Date, day: String) -> DueRow {
+    let here = groups.iter().filter(|g| g.date == date && g.template.is_some_and(is_monthly));
+    let (count, minutes) = here.fold((0_usize, 0), |(n, m), g| (n + 1, m + g.minutes()));
+    DueRow {
+        day,
+        title: format!("Monthly round, {count} {}", if count == 1 { "task" } else { "tasks" }),
+        job: "monthly".to_owned(),
+        by: "Owner",
+        time: time_words(minutes),
+        or_use: String::new(),
+    }
+}
+
+fn row(build: &Build<'_>, group: &DueGroup<'_>, day: String) -> DueRow {
     let first = group.dues.first();
     DueRow {
         day,
@@ -153,22 +187,16 @@ fn row(group: &DueGroup<'_>, day: String) -> DueRow {
         job: group.template.map_or_else(String::new, |t| jobs::job_id(group.parts[0].kind, t)),
         by: if group.template.is_none() { "" } else { who(first.map_or("", |d| d.by.as_str())) },
         time: if group.minutes() == 0 { String::new() } else { time_words(group.minutes()) },
-        or_use: first.and_then(|d| d.or_use.clone()).unwrap_or_default(),
+        or_use: group.or_use(build),
     }
 }
 
 fn end(teller: &Teller<'_>, group: &DueGroup<'_>) -> End {
-    let mut places: Vec<String> = Vec::new();
-    for place in group.parts.iter().map(|p| teller.place(p)).filter(|p| !p.is_empty()) {
-        if !places.contains(&place) {
-            places.push(place);
-        }
-    }
     End {
         date: date_words(group.date),
         title: group.title.clone(),
         parts: super::alike::names(&group.parts),
-        places: places.join(", "),
+        places: teller.places(&group.parts),
         job: group.template.map_or_else(String::new, |t| jobs::job_id(group.parts[0].kind, t)),
     }
 }

@@ -83,6 +83,15 @@ pub struct Pair {
     pub value: String,
 }
 
+/// A link inside the manual.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Link {
+    /// Words to follow.
+    pub title: String,
+    /// Id of the section.
+    pub id: String,
+}
+
 /// A text and whom it is about.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Line {

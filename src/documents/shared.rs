@@ -7,6 +7,7 @@ pub mod panels;
 use super::Context;
 use super::alike::is_secret;
 use super::facts::{Facts, places};
+use crate::compute::electrical::interrupting::Interrupting;
 use crate::build::{Build, Circuit, Feeding, Part, Task};
 use crate::compute::ledger::Figure;
 use crate::compute::network::{CircuitFigures, Device, DeviceAt};
@@ -150,14 +151,17 @@ pub const fn network_name(network: Network) -> &'static str {
 }
 
 /// Circuits that the shop wires, with their figures: the vehicle's own cables are left out.
-pub fn wired<'c>(context: &'c Context<'_>) -> impl Iterator<Item = (&'c Circuit, &'c CircuitFigures)> {
+pub fn wired<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired<'c>> {
     let with_figures = |c: &'c Circuit| Some((c, context.electrical.circuits.get(&c.id)?));
     context.build.circuits.values().filter_map(with_figures).filter(|(_, f)| f.device.at != DeviceAt::Vehicle)
 }
 
+/// A circuit and its figures.
+pub type Wired<'c> = (&'c Circuit, &'c CircuitFigures);
+
 /// Circuits by the part they leave, parts in the order of the network, circuits by way.
 #[must_use]
-pub fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<(&'c Circuit, &'c CircuitFigures)>> {
+pub fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<Wired<'c>>> {
     let mut groups: IndexMap<&str, Vec<_>> = IndexMap::new();
     for (circuit, figures) in wired(context) {
         groups.entry(circuit.from.as_str()).or_default().push((circuit, figures));
@@ -170,7 +174,7 @@ pub fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<(&'c Cir
 
 /// Circuits by the panel or busbar they leave; all the rest (main path, switches, chargers, solar) together at the end.
 #[must_use]
-pub fn by_panel<'c>(context: &'c Context<'_>) -> Vec<(Option<&'c str>, Vec<(&'c Circuit, &'c CircuitFigures)>)> {
+pub fn by_panel<'c>(context: &'c Context<'_>) -> Vec<(Option<&'c str>, Vec<Wired<'c>>)> {
     let role = |id: &str| context.build.parts.get(id).and_then(Part::role);
     let spreads = |id: &str| role(id).is_some_and(|r| r.has_ways() || r == Role::Bus);
     let (panels, rest): (Vec<_>, Vec<_>) = by_source(context).into_iter().partition(|(from, _)| spreads(from));
@@ -178,17 +182,14 @@ pub fn by_panel<'c>(context: &'c Context<'_>) -> Vec<(Option<&'c str>, Vec<(&'c 
     panels.into_iter().map(|(from, circuits)| (Some(from), circuits)).chain([(None, rest)]).collect()
 }
 
-/// What the check of interrupting ratings made of a fault current: a device may break less than the fault current
-/// where a current-limiting fuse upstream breaks it.
+/// What was made of a fault current: a device may break less than it where a current-limiting fuse upstream does.
 #[must_use]
 pub fn fault_verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
-    let owner = context.build.circuits.get(&figure.subject).map(|c| c.owner.as_str());
-    let found = context.findings.iter().any(|f| f.name == "interrupting-below-fault" && f.subject.as_deref() == owner);
-    match figure.limit.as_ref().map(|l| l.kept) {
+    match context.electrical.circuits.get(&figure.subject).and_then(|c| c.breaking) {
         None => "ask the maker",
-        Some(true) => "kept",
-        Some(false) if found => "over",
-        Some(false) => "limited upstream",
+        Some(Interrupting::Enough) => "kept",
+        Some(Interrupting::OnlyBehindCurrentLimiting) => "limited upstream",
+        Some(Interrupting::NotEnough) => "over",
     }
 }
 
@@ -202,16 +203,12 @@ pub fn passes_current(build: &Build<'_>, part: &str) -> bool {
 #[must_use]
 pub fn task_title(context: &Context<'_>, task: &Task<'_>) -> String {
     let part = task.part.as_ref().and_then(|p| context.build.parts.get(p));
-    match (task.template, part) {
-        (Some(template), Some(part)) => {
-            let facts = super::facts::facts(context.build, context.electrical, part);
-            context.text(&facts, &template.title)
-        }
-        _ => {
-            let own = context.build.spec.tasks.get(&task.id).and_then(|r| r.text("title"));
-            plain(context, &own.map_or_else(|| task.id.replace('-', " "), str::to_owned))
-        }
+    if let (Some(template), Some(part)) = (task.template, part) {
+        let facts = super::facts::facts(context.build, context.electrical, part);
+        return context.text(&facts, &template.title);
     }
+    let own = context.build.spec.tasks.get(&task.id).and_then(|r| r.text("title"));
+    plain(context, &own.map_or_else(|| task.id.replace('-', " "), str::to_owned))
 }
 
 /// Plain text of the spec as Markdown that shows exactly that text.

@@ -101,7 +101,8 @@ fn without_equals(text: &str, statement: &Statement) -> Finding {
     let key = &text[statement.key.clone()];
     let rest = text[statement.key.end..statement.span.end].trim_start();
     let plain = !key.is_empty() && key.chars().all(|c| bare(c) || c == '.');
-    if plain && rest.starts_with(['"', '\'']) {
+    let value = rest.starts_with(['"', '\'', '[', '{']) || rest.starts_with(|c: char| c.is_ascii_digit());
+    if plain && value {
         let end = statement.key.end;
         return Finding::error("toml-syntax", format!("`{key}` needs a `=` before its value"))
             .at(Span { start: end, end: (end + 1).min(whole.end) }, "`=` missing")

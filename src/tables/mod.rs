@@ -1,5 +1,6 @@
 //! Reference data: one table a file, each with its citation and how well that citation was checked.
 
+pub mod ac_minimum;
 pub mod ampacity;
 pub mod awg;
 pub mod bundling;

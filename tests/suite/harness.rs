@@ -77,3 +77,15 @@ pub fn typst() -> Option<PathBuf> {
     let on_path = std::env::var_os("PATH").into_iter().flat_map(|p| std::env::split_paths(&p).collect::<Vec<_>>());
     named.into_iter().chain(tool).chain(on_path.map(|f| f.join("typst"))).find(|p| p.is_file())
 }
+
+/// Reads a spec text.
+pub fn load_text(text: &str) -> Loaded {
+    pipeline::load("test.toml", text.as_bytes()).expect("the library of kinds holds together")
+}
+
+/// The Markdown of the only document of a name.
+pub fn markdown(loaded: &Loaded, document: &str) -> String {
+    let worked = pipeline::work_out(loaded).expect("profile");
+    let only = Only { documents: vec![document.to_owned()], stages: Vec::new() };
+    pipeline::sheets(&worked, &only).expect("documents").remove(0).markdown
+}

@@ -36,7 +36,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 .at(outlet.record.span_of("rating"), format!("{rated} outlet"))
                 .label(breaker_span(context, circuit, &figures.device.at), format!("{opens} breaker"))
                 .basis(format!("maker's rating of the outlet: {rated}; NEC 210.21(B), from memory"))
-                .help(format!("a breaker of {rated} or less: give `protection = \"{rated}\"`, or an outlet for {opens}")),
+                .help(format!(
+                    "a breaker of {rated} or less: give `protection = \"{rated}\"`, or an outlet for {opens}"
+                )),
         );
     }
 }

@@ -30,12 +30,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(inlet) = inlets.first().filter(|_| above(SHORE_MINIMUM.0, capacity.0)) else { continue };
         let [can, least] = [capacity, SHORE_MINIMUM].map(|a| a.show(build.prints()));
         sink.push(
-            Finding::warning(CHECK.doc.name, format!("{}: its breakers break {can}; {least} is the least for shore power", unit.id))
-                .about(&unit.id)
-                .at(unit.record.span_of("breaking_capacity"), format!("breaks {can}"))
-                .label(inlet.span, "shore power arrives here")
-                .basis("ABYC E-11 Table V-B: 3000 A for shore breakers, read in a reprint")
-                .help(format!("breakers for {least} or more")),
+            Finding::warning(
+                CHECK.doc.name,
+                format!("{}: its breakers break {can}; {least} is the least for shore power", unit.id),
+            )
+            .about(&unit.id)
+            .at(unit.record.span_of("breaking_capacity"), format!("breaks {can}"))
+            .label(inlet.span, "shore power arrives here")
+            .basis("ABYC E-11 Table V-B: 3000 A for shore breakers, read in a reprint")
+            .help(format!("breakers for {least} or more")),
         );
     }
 }

@@ -21,7 +21,8 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
-    let on_ac = |p: &&Part<'_>| p.role() == Some(Role::Charger) && p.electric().is_some_and(|e| e.network == Network::Ac);
+    let on_ac =
+        |p: &&Part<'_>| p.role() == Some(Role::Charger) && p.electric().is_some_and(|e| e.network == Network::Ac);
     for charger in build.parts.values().filter(on_ac) {
         let charged: BTreeSet<_> = charger.record.list("feeds").iter().flat_map(|f| banks(build, &f.value)).collect();
         let inverters =
@@ -29,13 +30,16 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         for inverter in inverters {
             let Some(bank) = banks(build, &inverter.id).into_iter().find(|b| charged.contains(b)) else { continue };
             sink.push(
-                Finding::warning(CHECK.doc.name, format!("{}: {} can feed it from {bank}, which it charges", charger.id, inverter.id))
-                    .about(&charger.id)
-                    .at(charger.record.span_of("fed_from"), "this is live on inverter too")
-                    .label(inverter.span, format!("draws from {bank}"))
-                    .label(charger.record.span_of("feeds"), format!("charges {bank}"))
-                    .basis("the losses of inverter and charger empty the bank")
-                    .help("feed the charger before the transfer, from shore power alone"),
+                Finding::warning(
+                    CHECK.doc.name,
+                    format!("{}: {} can feed it from {bank}, which it charges", charger.id, inverter.id),
+                )
+                .about(&charger.id)
+                .at(charger.record.span_of("fed_from"), "this is live on inverter too")
+                .label(inverter.span, format!("draws from {bank}"))
+                .label(charger.record.span_of("feeds"), format!("charges {bank}"))
+                .basis("the losses of inverter and charger empty the bank")
+                .help("feed the charger before the transfer, from shore power alone"),
             );
         }
     }

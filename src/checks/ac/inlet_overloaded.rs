@@ -25,7 +25,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         }
         let show = |w: crate::units::Watts| w.show(context.build.prints());
         let volts = context.electrical.profile.ac.volts.show(context.build.prints());
-        let headline = format!("{id}: fixed loads of {} on an inlet that gives {}", show(source.fixed_load), show(source.capacity));
+        let headline = format!(
+            "{id}: fixed loads of {} on an inlet that gives {}",
+            show(source.fixed_load),
+            show(source.capacity)
+        );
         let mut finding = Finding::warning(CHECK.doc.name, headline)
             .about(id)
             .at(part.record.span_of("rating"), format!("gives {} at {volts}", show(source.capacity)))
@@ -34,6 +38,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             let span = context.part(largest).map_or(part.span, |p| p.span);
             finding = finding.label(span, format!("the largest: {}", show(*watts)));
         }
-        sink.push(finding.help("a larger inlet, smaller loads, or accept it with a reason: which of them never run together"));
+        sink.push(
+            finding.help("a larger inlet, smaller loads, or accept it with a reason: which of them never run together"),
+        );
     }
 }

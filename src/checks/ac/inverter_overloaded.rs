@@ -25,7 +25,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         let show = |w: crate::units::Watts| w.show(context.build.prints());
-        let headline = format!("{id}: fixed loads of {} on an inverter for {}", show(source.fixed_load), show(source.capacity));
+        let headline =
+            format!("{id}: fixed loads of {} on an inverter for {}", show(source.fixed_load), show(source.capacity));
         let mut finding = Finding::error(CHECK.doc.name, headline)
             .about(id)
             .at(part.record.span_of("power"), format!("{} continuous", show(source.capacity)))

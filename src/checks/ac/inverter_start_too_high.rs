@@ -31,12 +31,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             }
             let [start, surge] = [start, surge].map(|w| w.show(context.build.prints()));
             sink.push(
-                Finding::warning(CHECK.doc.name, format!("{}: its start takes {start}, {id} gives {surge} for a short time", user.id))
-                    .about(&user.id)
-                    .at(user.record.span_of("start_current"), format!("{start} at the start"))
-                    .label(part.record.span_of("surge_power"), format!("{surge} for a short time"))
-                    .basis(format!("start current × {}", volts.show(context.build.prints())))
-                    .help("an inverter with more surge power, or a load with a soft start"),
+                Finding::warning(
+                    CHECK.doc.name,
+                    format!("{}: its start takes {start}, {id} gives {surge} for a short time", user.id),
+                )
+                .about(&user.id)
+                .at(user.record.span_of("start_current"), format!("{start} at the start"))
+                .label(part.record.span_of("surge_power"), format!("{surge} for a short time"))
+                .basis(format!("start current × {}", volts.show(context.build.prints())))
+                .help("an inverter with more surge power, or a load with a soft start"),
             );
         }
     }

@@ -24,10 +24,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(main) = unit.record.amps("rating") else { continue };
         let ends = |r| r == Role::AcPanel || reach::is_source(r);
         for inlet in reach::up_to(build, &unit.id, |p| p.role().is_some_and(ends)) {
-            let Some(rating) = inlet.record.amps("rating").filter(|_| inlet.role() == Some(Role::Inlet)) else { continue };
-            let guarded = context.circuits().filter(|(c, _)| c.to == unit.id).any(|(_, f)| {
-                f.device.is_own() && f.device.rating.is_some_and(|r| !above(r.0, rating.0))
-            });
+            let Some(rating) = inlet.record.amps("rating").filter(|_| inlet.role() == Some(Role::Inlet)) else {
+                continue;
+            };
+            let guarded = context
+                .circuits()
+                .filter(|(c, _)| c.to == unit.id)
+                .any(|(_, f)| f.device.is_own() && f.device.rating.is_some_and(|r| !above(r.0, rating.0)));
             if guarded || !above(main.0, rating.0) {
                 continue;
             }

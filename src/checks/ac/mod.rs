@@ -4,6 +4,7 @@ mod bond;
 mod reach;
 
 mod breaker_above_outlet;
+mod breaker_above_small_conductor;
 mod breaking_capacity_low;
 mod charger_on_its_own_inverter;
 mod inlet_overloaded;
@@ -23,6 +24,7 @@ mod wet_outlet_unprotected;
 
 crate::checks::checks! {
     breaker_above_outlet
+    breaker_above_small_conductor
     breaking_capacity_low
     charger_on_its_own_inverter
     inlet_overloaded

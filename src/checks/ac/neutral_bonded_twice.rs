@@ -35,12 +35,18 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if let (Some(first), Some(second)) = (first, other.and(own_relay).or(made.get(1).copied())) {
             let field = if second.id == inverter.id { "bond_relay" } else { "on_inverter" };
             sink.push(
-                Finding::error(CHECK.doc.name, format!("{}: {} and {} both join neutral and earth while it runs", inverter.id, first.id, second.id))
-                    .about(&inverter.id)
-                    .at(first.record.span_of("on_inverter"), format!("joined here: {}", bond::while_inverting(first)))
-                    .label(second.record.span_of(field), "and here")
-                    .basis("two joints put the earth in parallel with the neutral")
-                    .help("leave one of them out"),
+                Finding::error(
+                    CHECK.doc.name,
+                    format!(
+                        "{}: {} and {} both join neutral and earth while it runs",
+                        inverter.id, first.id, second.id
+                    ),
+                )
+                .about(&inverter.id)
+                .at(first.record.span_of("on_inverter"), format!("joined here: {}", bond::while_inverting(first)))
+                .label(second.record.span_of(field), "and here")
+                .basis("two joints put the earth in parallel with the neutral")
+                .help("leave one of them out"),
             );
             continue;
         }

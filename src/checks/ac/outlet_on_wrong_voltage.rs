@@ -34,12 +34,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some((user, circuit)) = users.first() else { continue };
         let [volts, nominal] = [volts, rules.ac.volts].map(|v| v.show(context.build.prints()));
         sink.push(
-            Finding::error(CHECK.doc.name, format!("{}: {volts} output in a build under {}, which are for {nominal}", part.id, rules.name))
-                .about(&part.id)
-                .at(part.record.span_of("output_voltage"), format!("{volts} output"))
-                .label(circuit.span, format!("{} is for {nominal}", user.id))
-                .basis(format!("AC voltage of the build's rules (\"{}\"): {nominal}", rules.id))
-                .help(format!("an inverter for {nominal}, or the other `rules` in [build]")),
+            Finding::error(
+                CHECK.doc.name,
+                format!("{}: {volts} output in a build under {}, which are for {nominal}", part.id, rules.name),
+            )
+            .about(&part.id)
+            .at(part.record.span_of("output_voltage"), format!("{volts} output"))
+            .label(circuit.span, format!("{} is for {nominal}", user.id))
+            .basis(format!("AC voltage of the build's rules (\"{}\"): {nominal}", rules.id))
+            .help(format!("an inverter for {nominal}, or the other `rules` in [build]")),
         );
     }
 }

@@ -38,13 +38,19 @@ pub(super) fn judge(context: &Context<'_>, part: &Part<'_>, name: &'static str, 
     let finding = if us && outlet { Finding::error(name, headline) } else { Finding::warning(name, headline) };
     let basis = match (us, outlet) {
         (true, true) => "NEC 551.40: ground-fault protection of 120 V systems, read in a reprint",
-        (false, true) => "IEC 60364-7-721: 30 mA protection of outlets in caravans, from memory; the local wiring rules decide",
+        (false, true) => {
+            "IEC 60364-7-721: 30 mA protection of outlets in caravans, from memory; the local wiring rules decide"
+        }
         (_, false) => "common practice for fixed loads that people touch, no source; the local wiring rules decide",
     };
-    let mut finding = finding.about(&part.id).at(part.record.span_of("fed_from"), "fed from here").label(source.span, "its current comes from here");
+    let mut finding = finding
+        .about(&part.id)
+        .at(part.record.span_of("fed_from"), "fed from here")
+        .label(source.span, "its current comes from here");
     let guards = reach::up_to(context.build, &part.id, |p| p.role() == Some(Role::Rcd));
     if let Some(rcd) = guards.first() {
-        finding = finding.label(rcd.record.span_of("on_inverter"), format!("{} does not guard it against {}", rcd.id, source.id));
+        finding = finding
+            .label(rcd.record.span_of("on_inverter"), format!("{} does not guard it against {}", rcd.id, source.id));
     }
     sink.push(finding.basis(basis).help(
         "feed it from a residual-current device that lies behind every source: after the transfer, or one for shore and one for the inverter",

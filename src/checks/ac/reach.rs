@@ -16,11 +16,7 @@ pub(super) fn arriving<'a>(build: &'a Build<'_>, part: &'a str) -> impl Iterator
 }
 
 /// The parts that `ends` accepts on the way from `part` up against the current, nearest first. The walk ends there.
-pub(super) fn up_to<'a, 'k>(
-    build: &'a Build<'k>,
-    part: &str,
-    ends: impl Fn(&Part<'k>) -> bool,
-) -> Vec<&'a Part<'k>> {
+pub(super) fn up_to<'a, 'k>(build: &'a Build<'k>, part: &str, ends: impl Fn(&Part<'k>) -> bool) -> Vec<&'a Part<'k>> {
     let mut open = vec![part];
     let mut seen = BTreeSet::from([part]);
     let mut found = Vec::new();

@@ -26,17 +26,23 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let coarse = |p: &Part<'_>| p.record.amps("trip_current").is_some_and(|t: Amps| above(t.0, limit.0));
     let is_rcd = |p: &Part<'_>| p.role() == Some(Role::Rcd);
     for rcd in build.parts.values().filter(|p| is_rcd(p) && coarse(p)) {
-        let used = reach::users_before(build, &rcd.id, |p| is_rcd(p) && !coarse(p));
-        let Some((user, circuit)) = used.first() else { continue };
-        let trip = rcd.record.quantity("trip_current", Dimension::Current).map_or_else(String::new, |q| q.show(build.prints()));
+        let exposed = reach::users_before(build, &rcd.id, |p| is_rcd(p) && !coarse(p));
+        let Some((user, circuit)) = exposed.first() else { continue };
+        let trip = rcd
+            .record
+            .quantity("trip_current", Dimension::Current)
+            .map_or_else(String::new, |q| q.show(build.prints()));
         let asked = limit.show(build.prints());
         sink.push(
-            Finding::warning(CHECK.doc.name, format!("{}: it trips at {trip}; the build's rules ask for {asked}", rcd.id))
-                .about(&rcd.id)
-                .at(rcd.record.span_of("trip_current"), format!("trips at {trip}"))
-                .label(circuit.span, format!("{} has no finer device before it", user.id))
-                .basis(context.electrical.profile.basis.get("ac").cloned().unwrap_or_default())
-                .help(format!("a device that trips at {asked} or less, here or in the circuit of each outlet")),
+            Finding::warning(
+                CHECK.doc.name,
+                format!("{}: it trips at {trip}; the build's rules ask for {asked}", rcd.id),
+            )
+            .about(&rcd.id)
+            .at(rcd.record.span_of("trip_current"), format!("trips at {trip}"))
+            .label(circuit.span, format!("{} has no finer device before it", user.id))
+            .basis(context.electrical.profile.basis.get("ac").cloned().unwrap_or_default())
+            .help(format!("a device that trips at {asked} or less, here or in the circuit of each outlet")),
         );
     }
 }

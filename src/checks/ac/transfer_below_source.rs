@@ -33,12 +33,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             let Some(gives) = may_give(context, circuit, 0).filter(|g| above(g.0, rating.0)) else { continue };
             let [gives, rated] = [gives, rating].map(|a| a.show(build.prints()));
             sink.push(
-                Finding::error(CHECK.doc.name, format!("{}: contacts for {rated} behind {}, which may give {gives}", part.id, circuit.from))
-                    .about(&part.id)
-                    .at(part.record.span_of(field), format!("contacts for {rated}"))
-                    .label(source_span(build, circuit), format!("may give {gives}"))
-                    .basis(format!("maker's rating of the transfer: {rated}"))
-                    .help(format!("a transfer for {gives} or more, or a breaker of {rated} before it")),
+                Finding::error(
+                    CHECK.doc.name,
+                    format!("{}: contacts for {rated} behind {}, which may give {gives}", part.id, circuit.from),
+                )
+                .about(&part.id)
+                .at(part.record.span_of(field), format!("contacts for {rated}"))
+                .label(source_span(build, circuit), format!("may give {gives}"))
+                .basis(format!("maker's rating of the transfer: {rated}"))
+                .help(format!("a transfer for {gives} or more, or a breaker of {rated} before it")),
             );
         }
     }

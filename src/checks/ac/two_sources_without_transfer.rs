@@ -39,9 +39,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         let names: Vec<_> = sources.keys().copied().collect();
-        let mut finding = Finding::error(CHECK.doc.name, format!("{}: {} feed it and no transfer chooses", part.id, names.join(" and ")))
-            .about(&part.id)
-            .at(part.span, "fed by more than one source");
+        let mut finding = Finding::error(
+            CHECK.doc.name,
+            format!("{}: {} feed it and no transfer chooses", part.id, names.join(" and ")),
+        )
+        .about(&part.id)
+        .at(part.span, "fed by more than one source");
         for (source, span) in &sources {
             finding = finding.label(*span, format!("current from {source} arrives here"));
         }

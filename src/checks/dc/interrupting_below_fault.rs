@@ -2,8 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::build::Circuit;
-use crate::compute::electrical::interrupting::{Interrupting, Upstream, judge};
-use crate::compute::network::CircuitFigures;
+use crate::compute::electrical::interrupting::Interrupting;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
 use crate::units::System;
@@ -24,12 +23,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits() {
         let device = &figures.device;
         let (true, Some(fault), Some(own)) = (device.is_own(), figures.fault, device.interrupting) else { continue };
-        let first = context.part(&circuit.from).and_then(|p| p.role()) == Some(Role::Bank);
-        let upstream = if first { None } else { upstream(context, circuit) };
-        let judged = judge(fault, own, upstream);
-        if judged != Interrupting::NotEnough {
+        if figures.breaking != Some(Interrupting::NotEnough) {
             continue;
         }
+        let first = context.part(&circuit.from).and_then(|p| p.role()) == Some(Role::Bank);
         let show = |amps: crate::units::Amps| amps.show(System::Metric);
         let headline = format!(
             "{}: {} can break {}, a fault at its place draws {}",
@@ -51,21 +48,4 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 
 fn given_interrupting(context: &Context<'_>, circuit: &Circuit) -> bool {
     context.part(&circuit.to).is_some_and(|p| p.record.gave("interrupting"))
-}
-
-/// The nearest current-limiting device between the bank and this circuit.
-fn upstream(context: &Context<'_>, circuit: &Circuit) -> Option<Upstream> {
-    let mut at = if circuit.owner == circuit.from { circuit.to.as_str() } else { circuit.from.as_str() };
-    for _ in 0..16 {
-        let (feeder, figures): (&Circuit, &CircuitFigures) =
-            context.circuits().find(|(c, _)| c.to == at && c.owner == c.to && c.network == circuit.network)?;
-        let device = &figures.device;
-        if let (true, Some(family), Some(interrupting)) = (device.is_own(), device.family, device.interrupting)
-            && family.series().current_limiting
-        {
-            return Some(Upstream { current_limiting: true, interrupting });
-        }
-        at = feeder.from.as_str();
-    }
-    None
 }

@@ -34,12 +34,19 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         let system = context.build.prints();
-        let headline = format!("{}: {} of modules could give {}, it gives {}", controller.id, power.show(system), wanted.show(system), output.show(system));
+        let headline = format!(
+            "{}: {} of modules could give {}, it gives {}",
+            controller.id,
+            power.show(system),
+            wanted.show(system),
+            output.show(system)
+        );
         let mut finding = Finding::warning(CHECK.doc.name, headline)
             .about(&controller.id)
             .at(controller.record.span_of("output_current"), format!("gives {}", output.show(system)));
         for (array, figures) in arrays {
-            finding = finding.label(array.record.span_of("power"), format!("{} peak in all", figures.power.show(system)));
+            finding =
+                finding.label(array.record.span_of("power"), format!("{} peak in all", figures.power.show(system)));
         }
         sink.push(
             finding

@@ -30,9 +30,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if let Some(free) = context.build.parts.values().find(is_free) {
             finding = finding.label(free.span, "is fed from nothing");
         }
-        sink.push(finding.basis("an array charges a bank through a controller alone").help(format!(
-            "give a controller `fed_from = \"{}\"`",
-            last.id
-        )));
+        sink.push(
+            finding
+                .basis("an array charges a bank through a controller alone")
+                .help(format!("give a controller `fed_from = \"{}\"`", last.id)),
+        );
     }
 }

@@ -22,7 +22,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(controller) = figures.controller.as_deref().and_then(|c| context.part(c)) else { continue };
         // A loose lead ends in a plug.
         let portable = array.record.get("lead").is_some();
-        let cut = strings::between(context, array).iter().any(|p| matches!(p.role(), Some(Role::Disconnect | Role::Protection)));
+        let cut = strings::between(context, array)
+            .iter()
+            .any(|p| matches!(p.role(), Some(Role::Disconnect | Role::Protection)));
         if portable || cut {
             continue;
         }

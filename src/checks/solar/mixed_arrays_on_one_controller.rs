@@ -33,13 +33,16 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         }
         let [l, h] = [low.1, high.1].map(|v| v.show(context.build.prints()));
         sink.push(
-            Finding::warning(CHECK.doc.name, format!("{}: {} works at {h} and {} at {l}", controller.id, high.0.id, low.0.id))
-                .about(&controller.id)
-                .at(controller.record.span_of("fed_from"), "both arrive here")
-                .label(high.0.record.span_of("vmp"), format!("strings work at {h}"))
-                .label(low.0.record.span_of("vmp"), format!("strings work at {l}"))
-                .basis("arrays in parallel share one voltage")
-                .help("a controller for each, or strings of the same voltage"),
+            Finding::warning(
+                CHECK.doc.name,
+                format!("{}: {} works at {h} and {} at {l}", controller.id, high.0.id, low.0.id),
+            )
+            .about(&controller.id)
+            .at(controller.record.span_of("fed_from"), "both arrive here")
+            .label(high.0.record.span_of("vmp"), format!("strings work at {h}"))
+            .label(low.0.record.span_of("vmp"), format!("strings work at {l}"))
+            .basis("arrays in parallel share one voltage")
+            .help("a controller for each, or strings of the same voltage"),
         );
     }
 }

@@ -26,17 +26,16 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         let show = |a: Amps| a.show(context.build.prints());
-        let headline = format!("{}: {} short-circuit current on an input for {}", controller.id, show(sum), show(limit));
+        let headline =
+            format!("{}: {} short-circuit current on an input for {}", controller.id, show(sum), show(limit));
         let mut finding = Finding::warning(CHECK.doc.name, headline)
             .about(&controller.id)
             .at(controller.record.span_of("max_pv_current"), format!("accepts {}", show(limit)));
         for (array, figures) in arrays {
             finding = finding.label(array.record.span_of("isc"), format!("{} brings {}", array.id, show(figures.isc)));
         }
-        sink.push(
-            finding
-                .basis("sum of Isc × strings in parallel, from the data sheets")
-                .help("a controller for more current, a second controller, or more modules in series instead of in parallel"),
-        );
+        sink.push(finding.basis("sum of Isc × strings in parallel, from the data sheets").help(
+            "a controller for more current, a second controller, or more modules in series instead of in parallel",
+        ));
     }
 }

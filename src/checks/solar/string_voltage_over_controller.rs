@@ -31,7 +31,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             sink.push(
                 Finding::error(
                     CHECK.doc.name,
-                    format!("{}: {}{low} on {}, which withstands {}", array.id, highest.show(system), controller.id, limit.show(system)),
+                    format!(
+                        "{}: {}{low} on {}, which withstands {}",
+                        array.id,
+                        highest.show(system),
+                        controller.id,
+                        limit.show(system)
+                    ),
                 )
                 .about(&array.id)
                 .at(array.record.span_of("voc"), format!("strings reach {}", highest.show(system)))

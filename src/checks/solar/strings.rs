@@ -56,6 +56,9 @@ pub(super) fn how(context: &Context<'_>, strings: &Strings) -> String {
             crate::units::number(strings.per_kelvin.0 * 100.0),
             low.show(crate::units::System::Metric),
         ),
-        None => format!("Voc of the string at 25 °C: {}; no record low is given, colder is higher", strings.voc.show(system)),
+        None => format!(
+            "Voc of the string at 25 °C: {}; no record low is given, colder is higher",
+            strings.voc.show(system)
+        ),
     }
 }

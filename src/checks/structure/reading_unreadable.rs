@@ -22,11 +22,14 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     for task in build.tasks.values() {
-        let (Some(part), Some(template)) = (task.part.as_deref().and_then(|p| build.parts.get(p)), task.template) else {
+        let (Some(part), Some(template)) = (task.part.as_deref().and_then(|p| build.parts.get(p)), task.template)
+        else {
             continue;
         };
         for reading in &template.readings {
-            let Some(recorded) = build.spec.recorded.readings.get(&format!("{}.{}", part.id, reading.id)) else { continue };
+            let Some(recorded) = build.spec.recorded.readings.get(&format!("{}.{}", part.id, reading.id)) else {
+                continue;
+            };
             let Some(dimension) = measured(part, reading) else { continue };
             // A meter at the end of its range shows "> 200 Mohm".
             let value = recorded.value.trim_start_matches(['≤', '≥', '<', '>', ' ']);
@@ -37,7 +40,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             )
             .about(&part.id)
             .at(recorded.span, fault.message)
-            .basis(format!("{}: expect {} {}", reading.what, reading.expect, reading.tolerance).trim_end().to_owned());
+            .basis(format!("to be measured: {}", reading.what));
             finding = match fault.likely {
                 Some(likely) => finding.help(format!("write \"{likely}\"")),
                 None => finding.help(format!("write the figure with its unit, such as \"{}\"", dimension.example())),
@@ -80,7 +83,10 @@ fn unit_of(text: &str) -> Option<Dimension> {
     if unit == "K" {
         return Some(Dimension::Temperature);
     }
-    Dimension::ALL.iter().copied().find(|d| !unit.is_empty() && d.unit(unit).is_some() && parse_quantity(text, *d).is_ok())
+    Dimension::ALL
+        .iter()
+        .copied()
+        .find(|d| !unit.is_empty() && d.unit(unit).is_some() && parse_quantity(text, *d).is_ok())
 }
 
 #[cfg(test)]

@@ -36,6 +36,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         for task in work.iter().take(SHOWN) {
             finding = finding.label(task.span, format!("brings {}", task.id));
         }
-        sink.push(finding.basis("a task stands in the packet of its stage alone").help("take `skip` out, or take out what brings the work"));
+        sink.push(
+            finding
+                .basis("a task stands in the packet of its stage alone")
+                .help("take `skip` out, or take out what brings the work"),
+        );
     }
 }

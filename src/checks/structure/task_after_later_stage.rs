@@ -22,9 +22,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for fault in context.task_faults {
         let TaskFault::AfterLaterStage { task, stage, after, after_stage } = fault else { continue };
         let title = |id: &str| Stage::from_id(id).map_or_else(|| id.to_owned(), |s| s.title().to_lowercase());
-        let mut finding = Finding::error(CHECK.doc.name, format!("`{task}` comes after `{after}`, which is done in a later stage"))
-            .about(task)
-            .at(span_of_wait(context, task, after), format!("a task of {}", title(after_stage)));
+        let mut finding =
+            Finding::error(CHECK.doc.name, format!("`{task}` comes after `{after}`, which is done in a later stage"))
+                .about(task)
+                .at(span_of_wait(context, task, after), format!("a task of {}", title(after_stage)));
         if let Some(record) = context.build.spec.tasks.get(task) {
             finding = finding.label(record.span_of("stage"), format!("in {}", title(stage)));
         }

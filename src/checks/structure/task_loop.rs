@@ -22,11 +22,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let TaskFault::Cycle { ids } = fault else { continue };
         let Some(first) = ids.first() else { continue };
         let waits_for = |i: usize| ids[(i + ids.len() - 1) % ids.len()].as_str();
-        let mut finding = Finding::error(CHECK.doc.name, format!("tasks wait for each other: {} → {first}", ids.join(" → ")))
-            .about(first)
-            .at(span_of_wait(context, first, waits_for(0)), format!("`{first}` comes after `{}`", waits_for(0)));
+        let mut finding =
+            Finding::error(CHECK.doc.name, format!("tasks wait for each other: {} → {first}", ids.join(" → ")))
+                .about(first)
+                .at(span_of_wait(context, first, waits_for(0)), format!("`{first}` comes after `{}`", waits_for(0)));
         for (i, id) in ids.iter().enumerate().skip(1) {
-            finding = finding.label(span_of_wait(context, id, waits_for(i)), format!("`{id}` comes after `{}`", waits_for(i)));
+            finding = finding
+                .label(span_of_wait(context, id, waits_for(i)), format!("`{id}` comes after `{}`", waits_for(i)));
         }
         sink.push(finding.basis("`after` is an order of work").help("take one of these `after` out"));
     }

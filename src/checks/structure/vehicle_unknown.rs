@@ -21,8 +21,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         return;
     }
     let given = !spec.vehicle.fields.values().all(|e| !e.given);
-    let (span, here) =
-        if given { (spec.vehicle.span, "no `gross_mass` here") } else { (spec.build.span, "no [vehicle] in this spec") };
+    let (span, here) = if given {
+        (spec.vehicle.span, "no `gross_mass` here")
+    } else {
+        (spec.build.span, "no [vehicle] in this spec")
+    };
     sink.push(
         Finding::warning(CHECK.doc.name, "the vehicle's highest permitted mass is unknown")
             .at(span, here)

@@ -61,7 +61,7 @@ pub enum Criterion {
     Protection,
     /// It drops too much voltage.
     VoltageDrop,
-    /// It is too thin to last.
+    /// It is below the least size: for mechanical strength, or behind an AC breaker.
     Mechanical,
     /// The spec gave the size.
     Given,
@@ -75,7 +75,7 @@ impl Criterion {
             Self::Ampacity => "ampacity",
             Self::Protection => "protection",
             Self::VoltageDrop => "voltage drop",
-            Self::Mechanical => "mechanical strength",
+            Self::Mechanical => "least size",
             Self::Given => "given in the spec",
         }
     }

@@ -75,6 +75,12 @@ pub(super) fn demands(build: &Build<'_>, profile: &Profile) -> IndexMap<String, 
         let demand = of_circuit(build, profile, circuit, &known);
         known.insert(circuit.id.clone(), demand);
     }
+    // A shunt carries what the bank gives on its other circuits, which may stand after it.
+    let shunts = build.circuits.values().filter(|c| build.parts.get(&c.to).and_then(Part::role) == Some(Role::Shunt));
+    for circuit in shunts {
+        let demand = of_circuit(build, profile, circuit, &known);
+        known.insert(circuit.id.clone(), demand);
+    }
     known
 }
 

@@ -2,6 +2,7 @@
 
 use super::{CircuitFigures, Electrical, demand};
 use crate::build::{Build, Circuit};
+use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
 use crate::compute::formulas as f;
 use crate::compute::ledger::{Amount, Ledger, Limit, at_least, at_most};
@@ -43,7 +44,7 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
     if let Some(ampacity) = &sized.ampacity {
         let inputs = vec![
             sized.size.to_string().into(),
-            ampacity.insulation.limit().into(),
+            format!("{} °C", ampacity.insulation.limit().0).into(),
             ampacity.table.into(),
             ampacity.ambient_factor.into(),
             ampacity.bundle_factor.into(),
@@ -73,7 +74,8 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
     if let (Some(fault), true) = (figures.fault, figures.device.is_own()) {
         let volts = all.banks.values().next().map_or(Volts(12.8), |b| b.volts);
         let interrupting = figures.device.interrupting;
-        let limit = interrupting.map(|i| Limit { bound: i.into(), at_most: true, kept: fault <= i });
+        let kept = figures.breaking != Some(Interrupting::NotEnough);
+        let limit = interrupting.map(|i| Limit { bound: i.into(), at_most: true, kept });
         let rated = interrupting.map_or_else(|| Amount::Word(String::new()), Amount::from);
         ledger.enter(&f::FAULT, id, fault, vec![volts.into(), rated], limit);
     }

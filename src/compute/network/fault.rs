@@ -2,6 +2,7 @@
 
 use super::{CircuitFigures, Electrical};
 use crate::build::{Build, Circuit, Part};
+use crate::compute::electrical::interrupting::{Interrupting, Upstream, judge};
 use crate::compute::electrical::{fault, resistance};
 use crate::kinds::{Network, Role};
 use crate::tables::conductor_series::Finish;
@@ -36,6 +37,40 @@ pub(super) fn faults(build: &Build<'_>, all: &mut Electrical) {
             figures.fault = current;
         }
     }
+}
+
+/// Judges every own device against the fault current at its place.
+pub(super) fn breaking(build: &Build<'_>, all: &mut Electrical) {
+    let judged: Vec<_> = build.circuits.values().filter_map(|c| Some((c.id.clone(), judged(build, all, c)?))).collect();
+    for (id, judgement) in judged {
+        if let Some(figures) = all.circuits.get_mut(&id) {
+            figures.breaking = Some(judgement);
+        }
+    }
+}
+
+fn judged(build: &Build<'_>, all: &Electrical, circuit: &Circuit) -> Option<Interrupting> {
+    let figures = all.circuits.get(&circuit.id).filter(|f| f.device.is_own())?;
+    let first = build.parts.get(&circuit.from).and_then(Part::role) == Some(Role::Bank);
+    let upstream = if first { None } else { current_limiting_above(build, all, circuit) };
+    Some(judge(figures.fault?, figures.device.interrupting?, upstream))
+}
+
+/// The nearest current-limiting device between the bank and this circuit's own.
+fn current_limiting_above(build: &Build<'_>, all: &Electrical, circuit: &Circuit) -> Option<Upstream> {
+    let mut at = if circuit.owner == circuit.from { &circuit.to } else { &circuit.from };
+    // No chain of feeders is this long; loops were left out before.
+    for _ in 0..32 {
+        let feeder = build.arriving(at).find(|c| c.owner == c.to && c.network == circuit.network)?;
+        let device = &all.circuits.get(&feeder.id)?.device;
+        if let (true, Some(family), Some(interrupting)) = (device.is_own(), device.family, device.interrupting)
+            && family.series().current_limiting
+        {
+            return Some(Upstream { current_limiting: true, interrupting });
+        }
+        at = &feeder.from;
+    }
+    None
 }
 
 fn loop_resistance(circuit: &Circuit, figures: Option<&CircuitFigures>) -> Ohms {

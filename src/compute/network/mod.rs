@@ -18,12 +18,13 @@ pub use solar::Strings;
 
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::ampacity::{Installation, Surroundings};
+use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::size::{NoSize, Sized};
 use crate::compute::ledger::Ledger;
 use crate::kinds::{Network, Role};
 use crate::tables::insulation::Insulation;
 use crate::tables::profile::Profile;
-use crate::units::{Amps, Celsius, Ratio, Volts};
+use crate::units::{Amps, Celsius, Ohms, Ratio, Volts};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -48,8 +49,14 @@ pub struct CircuitFigures {
     pub installation: Installation,
     /// Sum of the drops from the source to the end of this circuit.
     pub drop_from_source: Volts,
+    /// Resistance of all conductors from the source to the end of this circuit, warm.
+    pub loops_from_source: Ohms,
+    /// Sum of the drops from the source to its end when this circuit alone draws its load.
+    pub drop_alone: Volts,
     /// Fault current at its source end.
     pub fault: Option<Amps>,
+    /// Whether its device breaks that current, itself or behind a current-limiting fuse.
+    pub breaking: Option<Interrupting>,
 }
 
 impl CircuitFigures {
@@ -98,6 +105,7 @@ impl Electrical {
         }
         all.banks = bank::banks(build, &all);
         fault::faults(build, &mut all);
+        fault::breaking(build, &mut all);
         all.panels = loading::panels(build, &all);
         all.ac_sources = loading::ac_sources(build, &all);
         all.strings = solar::strings(build);
@@ -120,7 +128,10 @@ impl Electrical {
         let drop_limit = drop_limit(build, circuit, &self.profile);
         let (device, sized) =
             sizing::size(&sizing::Job { build, all: self, circuit, demand, design, floor, nominal, drop_limit, installation: &installation, wanted });
-        let above = self.feeder_of(build, circuit).map_or(Volts(0.0), |f| f.drop_from_source);
+        let feeder = self.feeder_of(build, circuit);
+        let above = feeder.map_or(Volts(0.0), |f| f.drop_from_source);
+        let above_loops = feeder.map_or(Ohms(0.0), |f| f.loops_from_source);
+        let loops = above_loops + sized.as_ref().map_or(Ohms(0.0), |s| s.drop.loop_resistance);
         let own = sized.as_ref().map_or(Volts(0.0), |s| s.drop.volts);
         CircuitFigures {
             nominal,
@@ -132,7 +143,10 @@ impl Electrical {
             drop_limit,
             installation,
             drop_from_source: above + own,
+            loops_from_source: loops,
+            drop_alone: demand.load * loops,
             fault: None,
+            breaking: None,
         }
     }
 

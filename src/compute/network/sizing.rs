@@ -7,7 +7,8 @@ use crate::compute::electrical::ampacity::Installation;
 use crate::compute::electrical::size::{NoSize, Protection, SizeRequest, Sized, size_conductor};
 use crate::kinds::{Network, Role};
 use crate::tables::conductor_series::{Finish, Series};
-use crate::units::{Amps, Metres, Ratio, Volts};
+use crate::tables::ac_minimum;
+use crate::units::{Amps, ConductorSize, Metres, Ratio, Volts};
 
 /// What sizing one circuit takes.
 pub(super) struct Job<'a, 'k> {
@@ -46,23 +47,39 @@ fn request(job: &Job<'_, '_>, protection: Protection) -> SizeRequest {
     let profile = &job.all.profile;
     let given = job.circuit.given_conductor.or_else(|| return_conductor(job));
     let series = given.map_or(profile.series, Series::of);
-    let minimum = if job.circuit.sheathed { profile.mechanical_minimum.sheathed } else { profile.mechanical_minimum.separate };
     // The cable of an array carries the short-circuit current times 1.25 for bright sun, besides the continuous
     // factor. NEC 690.8, from memory: it sizes, it is no error.
     let sun = if job.circuit.network == Network::Pv { 1.25 } else { 1.0 };
+    let design_current = (job.design * sun).max(if device_is_open(job) { job.floor } else { Amps(0.0) });
     SizeRequest {
         series,
         given,
-        design_current: (job.design * sun).max(if device_is_open(job) { job.floor } else { Amps(0.0) }),
+        design_current,
         load_current: job.demand.load,
         one_way: job.circuit.run.unwrap_or(Metres(0.0)),
         nominal: job.nominal,
         drop_limit: job.circuit.run.map(|_| job.drop_limit),
-        minimum,
+        minimum: least_size(job, series, protection, design_current),
         finish: Finish::Plain,
         installation: job.installation.clone(),
         protection,
         fuse_cap: profile.fuse_cap,
+    }
+}
+
+/// Least size for mechanical strength, and on the AC side behind the breaker.
+fn least_size(job: &Job<'_, '_>, series: Series, protection: Protection, design: Amps) -> ConductorSize {
+    let minimum = &job.all.profile.mechanical_minimum;
+    let mechanical = if job.circuit.sheathed { minimum.sheathed } else { minimum.separate };
+    let rating = match protection {
+        Protection::Given(rating) => Some(rating),
+        Protection::Smallest(family) => family.series().at_least(design),
+        Protection::None => None,
+    };
+    let ac = rating.filter(|_| job.circuit.network == Network::Ac);
+    match ac.and_then(|rating| ac_minimum::behind_breaker(rating, series)) {
+        Some((size, _)) if size > mechanical => size,
+        _ => mechanical,
     }
 }
 
@@ -72,7 +89,7 @@ fn device_is_open(job: &Job<'_, '_>) -> bool {
 }
 
 /// A shunt's cable is the return of the bank: as large as the positive main cable.
-fn return_conductor(job: &Job<'_, '_>) -> Option<crate::units::ConductorSize> {
+fn return_conductor(job: &Job<'_, '_>) -> Option<ConductorSize> {
     if job.wanted.at != DeviceAt::Return {
         return None;
     }

@@ -78,8 +78,8 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> Vec<TaskView> {
         if let (Some(template), Some(part)) = (task.template, part) {
             let facts = facts(context.build, context.electrical, part);
             if noted.insert(part.id.clone()) {
-                let notes = ["note", "stage_note"].into_iter().filter_map(|f| part.record.text(f));
-                view.notes = notes.filter(|t| !t.is_empty()).map(str::to_owned).collect();
+                let texts = ["note", "stage_note"].into_iter().filter_map(|f| part.record.text(f));
+                view.notes = texts.filter(|t| !t.is_empty()).map(str::to_owned).collect();
             }
             fill(context, &mut view, template, part, &facts);
         } else {

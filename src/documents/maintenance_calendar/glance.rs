@@ -46,8 +46,7 @@ pub(super) fn glance(groups: &[DueGroup<'_>], handover: Date) -> Option<Glance> 
         if let Some(row) = System::ALL.iter().position(|s| *s == system) {
             counts[row][month] += 1;
         }
-        let service = group.dues.iter().any(|d| d.by == "service");
-        minutes[usize::from(service)][month] += group.minutes();
+        minutes[usize::from(group.is_service())][month] += group.minutes();
     }
     if counts.iter().flatten().all(|c| *c == 0) {
         return None;

@@ -1,8 +1,8 @@
 //! Each piece of upkeep once: its steps, its cautions, the parts it is about.
 
 use super::super::CautionView;
-use super::super::alike::{Teller, Told, time_words};
-use super::super::calendar_feed::capital;
+use super::super::alike::{Teller, Told, date_words, time_words};
+use super::super::calendar_feed::{capital, is_monthly, use_limit};
 use super::{is_frequent, who};
 use crate::build::Part;
 use crate::compute::time::{Cadence, DueKind, Season};
@@ -37,7 +37,7 @@ pub struct Job {
     pub by: &'static str,
     /// "45 min", for all parts.
     pub time: String,
-    /// Next day due, as ISO date; "" where it has none.
+    /// First day due, in words; "" where it has none.
     pub next: String,
     /// Parts, where they are several.
     pub parts: Vec<Whereabouts>,
@@ -47,6 +47,13 @@ pub struct Job {
     pub pointed: bool,
     /// Steps; several lists where parts differ.
     pub steps: Vec<Steps>,
+    /// Any part has a fuse.
+    pub fused: bool,
+    /// Working time of all parts, in minutes.
+    #[serde(skip)]
+    pub minutes: u64,
+    /// Belongs to the owner's monthly round.
+    pub monthly: bool,
     /// Comes round oftener than every four weeks.
     pub frequent: bool,
     /// Before every long trip.
@@ -110,19 +117,22 @@ fn job(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Pa
     let cadence = upkeep_plan::cadence(template).ok();
     let steps: Vec<&str> = template.steps.iter().map(String::as_str).collect();
     let told = teller.tell(parts, &steps);
-    let limits: Vec<&str> = [&template.distance, &template.hours].into_iter().flatten().map(String::as_str).collect();
+    let minutes = u64::from(template.minutes) * parts.len() as u64;
     Job {
         id: job_id(parts[0].kind, template),
         title: teller.joined(parts, title),
         often: cadence.as_ref().map_or_else(String::new, often),
-        or_use: limits.join(" or "),
+        or_use: use_limit(teller.context().build, template),
         by: who(&template.by),
-        time: time_words(u64::from(template.minutes) * parts.len() as u64),
+        time: time_words(minutes),
+        minutes,
         next: next(teller, template, parts),
         parts: if parts.len() > 1 { parts.iter().map(|p| whereabouts(teller, p)).collect() } else { Vec::new() },
         cautions: teller.cautions(parts, &template.cautions),
         pointed: told.iter().any(|t| t.pointed),
         steps: told.into_iter().map(Steps::from).collect(),
+        fused: parts.iter().any(|p| !teller.fact(&p.id, "fuse").is_empty()),
+        monthly: is_monthly(template),
         frequent: is_frequent(template),
         before_trip: cadence == Some(Cadence::Season(Season::BeforeTrip)),
     }
@@ -141,7 +151,7 @@ fn next(teller: &Teller<'_>, template: &UpkeepTemplate, parts: &[&Part<'_>]) -> 
     let own = |d: &&crate::compute::time::Due| {
         d.kind != DueKind::WarrantyEnds && d.upkeep == template.id && parts.iter().any(|p| p.id == d.component)
     };
-    dated.iter().find(own).map_or_else(String::new, |d| d.date.to_string())
+    dated.iter().find(own).map_or_else(String::new, |d| date_words(d.date))
 }
 
 fn whereabouts(teller: &Teller<'_>, part: &Part<'_>) -> Whereabouts {

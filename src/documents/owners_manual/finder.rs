@@ -3,9 +3,9 @@
 use super::super::alike::Teller;
 use super::super::{Context, facts};
 use super::anchor;
-use crate::build::{Build, Circuit, Feeding};
+use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::network::{Device, DeviceAt, Electrical};
-use crate::kinds::Network;
+use crate::kinds::{Network, Role};
 use crate::tables::fuse_colours;
 use crate::tables::fuse_series::Family;
 use serde::Serialize;
@@ -46,6 +46,13 @@ struct Guard<'a> {
     device: &'a Device,
 }
 
+/// Where the fuse of a part is: its panel, or the place in the cable; "" where it has none.
+pub(super) fn place_of_fuse(context: &Context<'_>, part: &Part<'_>) -> String {
+    let circuit = context.build.circuits.get(&part.id);
+    let found = circuit.and_then(|c| guard(context.build, context.electrical, c, 0));
+    found.map_or_else(String::new, |g| g.at)
+}
+
 /// Every circuit that has a fuse or breaker, by name of what it feeds.
 pub(super) fn rows(teller: &Teller<'_>) -> Vec<Row> {
     let Context { build, electrical, .. } = *teller.context();
@@ -58,6 +65,10 @@ pub(super) fn rows(teller: &Teller<'_>) -> Vec<Row> {
 fn row(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<Row> {
     let guard = guard(build, electrical, circuit, 0)?;
     let part = build.parts.get(&circuit.owner)?;
+    // Fuses and bars are not what an owner sees stop.
+    if matches!(part.role(), Some(Role::Protection | Role::Bus)) {
+        return None;
+    }
     let output = if circuit.feeding == Feeding::Output { " (output)" } else { "" };
     Some(Row {
         name: format!("{}{output}", part.name),
@@ -77,7 +88,7 @@ fn guard<'a>(build: &Build<'_>, electrical: &'a Electrical, circuit: &Circuit, d
         DeviceAt::Way => (name(&circuit.from), circuit.way.map_or_else(String::new, |w| w.to_string())),
         DeviceAt::InLine => {
             let end = if circuit.feeding == Feeding::Output { &circuit.to } else { &circuit.from };
-            (format!("in the cable, at {}", name(end)), String::new())
+            (format!("in the cable at {}", name(end)), String::new())
         }
         DeviceAt::Component(id) => (name(id), String::new()),
         DeviceAt::Upstream(id) => {

@@ -4,7 +4,7 @@ use super::super::alike::plain;
 use super::danger::Topic;
 use super::data::{self, says};
 use super::systems::SystemView;
-use super::{View, anchor};
+use super::{Link, View, anchor};
 use crate::build::Build;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -34,8 +34,8 @@ pub struct Word {
 pub struct Entry {
     /// Term.
     pub term: String,
-    /// Sections: title and id.
-    pub links: Vec<(String, String)>,
+    /// Its sections.
+    pub links: Vec<Link>,
 }
 
 /// Troubles of all systems, sorted by what the owner notices.
@@ -44,11 +44,17 @@ pub(super) fn symptoms(systems: &[SystemView]) -> Vec<Symptom> {
     for group in systems.iter().flat_map(|s| &s.groups) {
         for trouble in &group.trouble {
             let name = if trouble.who.is_empty() { group.title.clone() } else { trouble.who.clone() };
-            all.push(Symptom { symptom: trouble.symptom.clone(), name, link: group.id.clone() });
+            all.push(Symptom { symptom: named(&trouble.symptom, &name), name, link: group.id.clone() });
         }
     }
     all.sort_by_key(|s| (plain(&s.symptom).to_lowercase(), s.name.to_lowercase()));
     all
+}
+
+/// A symptom that stands outside its section: "It stays dark." → "Reading light: it stays dark."
+fn named(symptom: &str, name: &str) -> String {
+    let alone = ["It ", "Its "].iter().any(|it| symptom.starts_with(it));
+    if alone { format!("{name}: i{}", &symptom[1..]) } else { symptom.to_owned() }
 }
 
 /// The words of the glossary that the manual uses.
@@ -85,10 +91,10 @@ fn gather(value: &serde_json::Value, text: &mut String) {
 
 /// Parts, kinds, systems and emergencies with their sections, sorted.
 pub(super) fn index(build: &Build<'_>, systems: &[SystemView], emergencies: &[Topic]) -> Vec<Entry> {
-    let mut found: BTreeMap<(String, String), Vec<(String, String)>> = BTreeMap::new();
+    let mut found: BTreeMap<(String, String), Vec<Link>> = BTreeMap::new();
     let mut put = |term: &str, title: &str, link: &str| {
         let links = found.entry((term.to_lowercase(), term.to_owned())).or_default();
-        let link = (title.to_owned(), link.to_owned());
+        let link = Link { title: title.to_owned(), id: link.to_owned() };
         if !links.contains(&link) {
             links.push(link);
         }
@@ -131,6 +137,8 @@ mod tests {
         gather(&serde_json::json!({"a": ["shore", "power"], "b": {"c": "fuse"}}), &mut text);
         assert!(!says(&text, &["shore power".to_owned()]));
         assert!(says(&text, &["fuse".to_owned()]));
+        assert_eq!(named("It stays dark.", "Reading light"), "Reading light: it stays dark.");
+        assert_eq!(named("Items fall.", "Shelf"), "Items fall.");
         assert_eq!(normal("DC-DC charger"), "dc dc charger");
     }
 }

@@ -1,7 +1,7 @@
 //! Maps the owner can read: panel ways, switches and dimmers, control panels, outlets.
 
 use super::super::alike::{Teller, is_secret};
-use super::anchor;
+use super::{Link, anchor};
 use crate::build::Part;
 use crate::kinds::{Role, System};
 use serde::Serialize;
@@ -67,7 +67,7 @@ pub struct Board {
     /// What each display shows.
     pub displays: Vec<String>,
     /// Parts whose switch or display sits on it.
-    pub holds: Vec<(String, String)>,
+    pub holds: Vec<Link>,
 }
 
 /// An outlet.
@@ -176,10 +176,10 @@ pub(super) fn boards(teller: &Teller<'_>) -> Vec<Board> {
 }
 
 /// What sits on a panel, without what must not be found.
-fn held(teller: &Teller<'_>, part: &Part<'_>) -> Vec<(String, String)> {
+fn held(teller: &Teller<'_>, part: &Part<'_>) -> Vec<Link> {
     let build = teller.context().build;
     let held = part.record.list("holds").iter().filter_map(|h| build.parts.get(&h.value));
-    held.filter(|p| !is_secret(build, p)).map(|p| (p.name.clone(), anchor(p))).collect()
+    held.filter(|p| !is_secret(build, p)).map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect()
 }
 
 pub(super) fn outlets(teller: &Teller<'_>) -> Vec<Outlet> {

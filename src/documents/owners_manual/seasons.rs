@@ -2,7 +2,7 @@
 
 use super::super::CautionView;
 use super::super::alike::{Teller, Told, date_words, plain, time_words};
-use super::super::calendar_feed::capital;
+use super::super::calendar_feed::{capital, use_limit};
 use super::data::says;
 use super::systems::Group;
 use super::{Line, lines};
@@ -120,7 +120,7 @@ fn work(teller: &Teller<'_>, groups: &[Group<'_>], season: Season) -> Vec<Work> 
             let steps: Vec<&str> = template.steps.iter().map(String::as_str).collect();
             all.push(Work {
                 title: teller.joined(&parts, &title),
-                places: places(teller, &parts),
+                places: teller.places(&parts),
                 time: time_words(u64::from(template.minutes) * parts.len() as u64),
                 by: who(template),
                 cautions: teller.cautions(&parts, &template.cautions),
@@ -135,16 +135,6 @@ fn list(told: Told) -> StepList {
     StepList { who: told.who.clone(), steps: told.kept() }
 }
 
-fn places(teller: &Teller<'_>, parts: &[&Part<'_>]) -> String {
-    let mut places: Vec<String> = Vec::new();
-    for place in parts.iter().map(|p| teller.place(p)).filter(|p| !p.is_empty()) {
-        if !places.contains(&place) {
-            places.push(place);
-        }
-    }
-    places.join(", ")
-}
-
 fn who(template: &UpkeepTemplate) -> &'static str {
     if template.by == "service" { "Service" } else { "Owner" }
 }
@@ -154,7 +144,7 @@ pub(super) fn sentences(teller: &Teller<'_>, groups: &[Group<'_>], phrases: &[St
     let mut all: Vec<Line> = Vec::new();
     for group in groups {
         let owner = &group.kind().owner;
-        for text in owner.usage.iter().chain(&owner.limits).chain(&owner.normal) {
+        for text in owner.usage.iter().chain(&owner.limits) {
             for line in lines(teller.tell_listed(&group.parts, &[text])) {
                 let who = if line.who.is_empty() { group.title() } else { line.who };
                 let kept: Vec<&str> = split(&line.text).filter(|s| says(&plain(s), phrases)).collect();
@@ -188,7 +178,8 @@ pub(super) fn care(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<Care> {
         for (template, title, parts) in upkeep(teller, group) {
             let cadence = upkeep_plan::cadence(template).ok().filter(|c| *c != Cadence::Use);
             let cadence = cadence.map(|c| c.to_string());
-            let limit = [&template.distance, &template.hours].into_iter().flatten().map(|l| format!("after {l}"));
+            let limit = use_limit(teller.context().build, template);
+            let limit = (!limit.is_empty()).then(|| format!("after {limit}"));
             let often: Vec<String> = cadence.into_iter().chain(limit).collect();
             all.push(Care {
                 system: group.kind().system.title(),

@@ -99,8 +99,8 @@ pub(super) fn first_weeks(teller: &Teller<'_>) -> Vec<FirstCheck> {
     once.map(|g| FirstCheck {
         date: date_words(g.date),
         title: g.title.clone(),
-        or_use: g.dues.first().and_then(|d| d.or_use.clone()).unwrap_or_default(),
-        by: if g.dues.iter().any(|d| d.by == "service") { "Service" } else { "Owner" },
+        or_use: g.or_use(teller.context().build),
+        by: if g.is_service() { "Service" } else { "Owner" },
     })
     .collect()
 }

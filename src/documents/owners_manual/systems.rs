@@ -1,7 +1,7 @@
 //! The systems: what is fitted and where, how to use it, what is normal, limits, troubles. Alike parts are told once.
 
 use super::super::alike::{Teller, names};
-use super::{Line, anchor, lines};
+use super::{Line, anchor, finder, lines};
 use crate::build::{Build, Part};
 use crate::kinds::{Kind, Role, System};
 use indexmap::IndexMap;
@@ -80,7 +80,7 @@ pub struct PartView {
     pub name: String,
     /// Where it is; with the number of pieces where they are several.
     pub place: String,
-    /// Panel that protects it.
+    /// Panel that protects it, or where the fuse sits in the cable.
     pub panel: String,
     /// Way in the panel.
     pub way: String,
@@ -97,8 +97,8 @@ pub struct TroubleView {
     pub symptom: String,
     /// Names of the parts; "" for all.
     pub who: String,
-    /// What to do in order, as Markdown of one line.
-    pub actions: String,
+    /// What to do in order, as Markdown.
+    pub actions: Vec<String>,
 }
 
 /// Parts of the build by kind, in the order of systems and then of the spec.
@@ -143,7 +143,7 @@ fn group(teller: &Teller<'_>, group: &Group<'_>) -> GroupView {
             pointed |= told.pointed;
             let symptom = told.texts.remove(0);
             if !symptom.is_empty() {
-                trouble.push(TroubleView { symptom, who: told.who.clone(), actions: numbered(&told.kept()) });
+                trouble.push(TroubleView { symptom, who: told.who.clone(), actions: told.kept() });
             }
         }
     }
@@ -188,28 +188,9 @@ fn part(teller: &Teller<'_>, part: &Part<'_>, own_anchor: bool) -> PartView {
             (n, true) => format!("{n} pieces"),
             (n, false) => format!("{place}, {n} pieces"),
         },
-        panel: fact("panel"),
+        panel: finder::place_of_fuse(teller.context(), part),
         way: fact("way"),
         fuse: fact("fuse"),
         current: if uses { fact("load_current") } else { String::new() },
-    }
-}
-
-/// Actions as one line: "1. … 2. …"; a single one without a number.
-fn numbered(actions: &[String]) -> String {
-    match actions {
-        [one] => one.clone(),
-        several => several.iter().enumerate().map(|(i, a)| format!("{}. {a}", i + 1)).collect::<Vec<_>>().join(" "),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn actions_are_numbered_only_where_there_are_several() {
-        assert_eq!(numbered(&["Look.".to_owned()]), "Look.");
-        assert_eq!(numbered(&["Look.".to_owned(), "Pull.".to_owned()]), "1. Look. 2. Pull.");
     }
 }

@@ -10,6 +10,7 @@ const HEAD: &str = "[build]\ntitle = \"T\"\n[place.galley]\n";
 /// Spec below [`HEAD`] (which has three lines), expected findings.
 const CASES: &[(&str, &[&str])] = &[
     ("[component.a]\nkind \"sink\"\n", &["5:5 toml-syntax"]),
+    ("[component.a]\nkind = \"sink\"\ncount 2\n", &["6:6 toml-syntax"]),
     ("[component.a]\nkind = sink\n", &["5:8 toml-syntax"]),
     ("[component.a]\nkind = \"sink\nmass = \"2 kg\"\n", &["5:8 toml-syntax"]),
     ("[component.a]\nkind = \"sink\"\nthrough = [\"galley\"\nmass = 3\n", &["6:11 toml-syntax", "7:8 bare-number"]),

@@ -124,6 +124,12 @@ sources! {
     BUSBAR Computed "busbar-current",
         "Kirchhoff’s current law: a busbar cannot carry more than all that may flow in, nor more than all that may flow out",
         "";
+    NEC_240_4_D Secondary "nec-240-4-d",
+        "NFPA 70 (NEC) 240.4(D): small conductors, 14 AWG 15 A, 12 AWG 20 A, 10 AWG 30 A (copper)",
+        "quoted";
+    METRIC_BREAKERS CommonPractice "metric-breakers",
+        "Least metric conductor behind an AC breaker: 1.5 mm² to 10 A, 2.5 mm² to 20 A, 4 mm² to 25 A, 6 mm² to 32 A",
+        "";
     MODULE_DATA_SHEET CommonPractice "module-data-sheet",
         "Data sheet of the solar module: open-circuit voltage, short-circuit current and temperature coefficient at 1000 W/m² and 25 °C; voltage changes in proportion to the cell temperature",
         "";

@@ -1,0 +1,120 @@
+//! What the owner holds: the manual and the calendar say what they must, once, and never what they must not.
+
+use crate::harness::{load_text, markdown, root};
+use rigbinder::compute::time::DueKind;
+use rigbinder::kinds::Stage;
+use rigbinder::pipeline;
+
+/// The small van of `specs/weekend.toml` with more parts.
+fn weekend_with(more: &str) -> String {
+    let small = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("spec");
+    format!("{small}\n{more}")
+}
+
+const HIDDEN: &str = r#"
+[place.secret-shelf]
+about = "Behind the loose plank"
+
+[component.aux]
+kind = "switch-panel"
+fed_from = "master"
+run = "1 m"
+place = "galley"
+master = "hidden"
+master_switch = "master"
+
+[component.master]
+kind = "master-switch"
+guard = "hidden"
+fed_from = "busbar"
+run = "1 m"
+place = "secret-shelf"
+owner_note = "Behind the loose plank, push up."
+"#;
+
+#[test]
+fn a_hidden_switch_stays_hidden() {
+    let loaded = load_text(&weekend_with(HIDDEN));
+    for document in ["manual", "calendar"] {
+        let text = markdown(&loaded, document);
+        assert!(text.contains("aster"), "{document} tells of the switch");
+        assert!(!text.contains("loose plank"), "{document} gives the place away");
+    }
+    let keyed = load_text(&weekend_with(&HIDDEN.replace("\"hidden\"", "\"keyed\"")));
+    assert!(markdown(&keyed, "manual").contains("Behind the loose plank"), "a keyed switch is no secret");
+}
+
+#[test]
+fn parts_of_one_kind_are_told_once_and_told_apart() {
+    let loaded = load_text(&weekend_with(
+        "[component.usb-2]\nkind = \"usb-outlet\"\nfed_from = \"panel\"\nrun = \"2 m\"\nplace = \"bench\"\n\
+         [component.sink-2]\nkind = \"sink\"\ndrains_to = \"grey\"\nplace = \"bench\"\n",
+    ));
+    let manual = markdown(&loaded, "manual");
+    assert_eq!(manual.matches("Charging ports straight from the 12 V bank").count(), 1);
+    assert!(manual.contains("way N in"), "ways that differ point to the table");
+    assert!(manual.contains("{#about-usb}") && manual.contains("<a id=\"about-usb-2\"></a>"));
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let plan = worked.plan.expect("a handover date");
+    let titles = |id: &str| -> Vec<_> { plan.dated.iter().filter(|d| d.component == id).map(|d| d.title.as_str()).collect() };
+    assert!(titles("sink-2").iter().all(|t| t.contains("{{ name }}")), "{:?}", titles("sink-2"));
+    assert!(titles("grey").iter().all(|t| !t.contains("{{ name }}")), "{:?}", titles("grey"));
+}
+
+#[test]
+fn a_printed_date_wins_over_the_life_of_a_kind() {
+    let due = |more: &str| {
+        let text = weekend_with("").replace("kind = \"co-alarm\"", &format!("kind = \"co-alarm\"{more}"));
+        let loaded = load_text(&text);
+        let plan = pipeline::work_out(&loaded).expect("profile").plan.expect("a handover date");
+        let of = |d: &&rigbinder::compute::time::Due| d.component == "co-alarm" && d.kind == DueKind::Replace;
+        plan.dated.iter().find(of).expect("a life limit").date.to_string()
+    };
+    // Handover is on 2027-04-09; the kind's life counts from there, or from the day it was made.
+    assert!(due("").ends_with("-04-09"), "{}", due(""));
+    assert_eq!(due(", made = 2026-01-31")[4..], due(", made = 2025-01-31")[4..]);
+    assert!(due(", made = 2026-01-31").ends_with("-01-31"));
+    assert_eq!(due(", made = 2026-01-31, replace_by = 2031-02-03"), "2031-02-03");
+}
+
+#[test]
+fn a_skipped_stage_leaves_its_tasks_out() {
+    let all = load_text(&weekend_with(""));
+    let some = load_text(&weekend_with("[stage.furniture]\nskip = true\n"));
+    let schedule = |loaded| pipeline::work_out(loaded).expect("profile").schedule.expect("no circle");
+    let of_furniture = |s: &rigbinder::compute::time::Schedule| s.order.iter().filter(|t| t.stage == Stage::Furniture.id()).count();
+    let (all, some) = (schedule(&all), schedule(&some));
+    assert!(of_furniture(&all) > 0);
+    assert_eq!(of_furniture(&some), 0);
+    assert_eq!(all.order.len() - of_furniture(&all), some.order.len());
+}
+
+#[test]
+fn the_calendar_of_the_phone_holds_every_due_date_once() {
+    let loaded = load_text(&weekend_with(""));
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let plan = worked.plan.as_ref().expect("a handover date");
+    let only = pipeline::Only { documents: vec!["calendar".into()], stages: Vec::new() };
+    let sheets = pipeline::sheets(&worked, &only).expect("documents");
+    let (_, feed) = sheets[0].beside.iter().find(|(name, _)| name.ends_with(".ics")).expect("a feed");
+    let feed = feed.replace("\r\n ", "");
+    let days: std::collections::BTreeSet<_> = plan.dated.iter().map(|d| d.date.strftime("%Y%m%d").to_string()).collect();
+    let in_feed: std::collections::BTreeSet<_> =
+        feed.lines().filter_map(|l| l.strip_prefix("DTSTART;VALUE=DATE:")).map(str::to_owned).collect();
+    assert_eq!(days, in_feed);
+    let mut ids: Vec<_> = feed.lines().filter(|l| l.starts_with("UID:") && !l.contains("alarm.")).collect();
+    let count = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert_eq!(ids.len(), count, "an id stands twice");
+}
+
+#[test]
+fn a_build_without_a_handover_date_still_has_both_documents() {
+    let undated = weekend_with("").replace("handover = 2027-04-09", "");
+    let loaded = load_text(&undated);
+    let calendar = markdown(&loaded, "calendar");
+    assert!(calendar.contains("there are no dates") && calendar.contains("## By system"), "{calendar}");
+    assert!(!calendar.contains("## By date"));
+    assert!(markdown(&loaded, "manual").contains("## In an emergency"));
+}
