@@ -172,7 +172,7 @@ fn use_printed_dates(build: &Build<'_>, plan: &mut Plan) {
         let Some(part) = build.parts.get(&due.component) else { continue };
         if let Some(date) = part.record.date("replace_by") {
             due.date = date;
-            due.cadence = "replace by the date on it".to_owned();
+            "replace by the date on it".clone_into(&mut due.cadence);
         } else if let Some(date) = end_of_life(part, &due.upkeep) {
             due.date = date;
         }

@@ -2,8 +2,8 @@
 //!
 //! What differs by circuit alone (way, fuse, place …) becomes a pointer to the table that stands beside the text.
 
-use super::{CautionView, Context};
 use super::facts::{Facts, facts};
+use super::{CautionView, Context};
 use crate::build::{Build, Part};
 use crate::kinds::{Caution, Role};
 use indexmap::IndexMap;
@@ -163,11 +163,8 @@ impl<'a> Teller<'a> {
         let differing = POINTERS.iter().map(|(name, _)| (*name, self.values(parts, name)));
         let list = |values: Vec<&str>| values.into_iter().filter(|v| !v.is_empty()).collect::<Vec<_>>().join(" / ");
         let listed = differing.filter(|(_, values)| values.len() > 1).map(|(name, values)| (name, list(values)));
-        let name = if parts.len() > 3 {
-            format!("{}, {} of them", parts[0].kind.name, parts.len())
-        } else {
-            names(parts)
-        };
+        let name =
+            if parts.len() > 3 { format!("{}, {} of them", parts[0].kind.name, parts.len()) } else { names(parts) };
         listed.chain([("name", name)]).collect()
     }
 
@@ -314,7 +311,10 @@ mod tests {
             ("main_disconnect".to_owned(), "Red switch".to_owned()),
         ]);
         assert_eq!(undoubled("Test the smoke alarm Smoke alarm.", &facts), "Test the smoke alarm.");
-        assert_eq!(undoubled("Smoke alarm: turn the red switch Red switch off.", &facts), "Smoke alarm: turn the red switch off.");
+        assert_eq!(
+            undoubled("Smoke alarm: turn the red switch Red switch off.", &facts),
+            "Smoke alarm: turn the red switch off."
+        );
         assert_eq!(undoubled("the main disconnect Red switch", &facts), "the main disconnect Red switch");
     }
 

@@ -79,9 +79,10 @@ pub fn is_monthly(template: &UpkeepTemplate) -> bool {
 /// Use after which upkeep is due at the latest, in the units of the documents: "10000 km or 500 h"; "" where none is.
 #[must_use]
 pub fn use_limit(build: &Build<'_>, template: &UpkeepTemplate) -> String {
-    let distance = template.distance.as_ref().map(|d| {
-        parse_quantity(d, Dimension::Distance).map_or_else(|_| d.clone(), |q| q.show(build.prints()))
-    });
+    let distance = template
+        .distance
+        .as_ref()
+        .map(|d| parse_quantity(d, Dimension::Distance).map_or_else(|_| d.clone(), |q| q.show(build.prints())));
     distance.into_iter().chain(template.hours.clone()).collect::<Vec<_>>().join(" or ")
 }
 
@@ -182,7 +183,12 @@ fn round_entry(date: Date, service: bool, number: u32, groups: &[&DueGroup<'_>])
     Entry {
         id: format!("round.{word}.{number}"),
         date,
-        summary: format!("{}: {} tasks, {}", if service { "Van service" } else { "Van upkeep" }, groups.len(), time_words(minutes)),
+        summary: format!(
+            "{}: {} tasks, {}",
+            if service { "Van service" } else { "Van upkeep" },
+            groups.len(),
+            time_words(minutes)
+        ),
         description: lines,
         categories: vec![who.to_owned()],
         alarm_days_before: Some(if service { 14 } else { 1 }),

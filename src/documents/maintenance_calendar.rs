@@ -6,13 +6,13 @@ mod jobs;
 pub use super::calendar_feed::calendar;
 
 use super::alike::{Teller, date_words, time_words};
-use super::calendar_feed::{DueGroup, groups, is_frequent, is_monthly};
+use super::calendar_feed::{DueGroup, groups, is_monthly};
 use super::{BuildView, Context};
 use crate::build::Build;
 use crate::compute::time::{DueKind, Plan};
 use glance::Glance;
-use jobs::{Job, SystemJobs};
 use jiff::civil::Date;
+use jobs::{Job, Round, SystemJobs};
 use serde::Serialize;
 
 /// What the template prints.
@@ -108,17 +108,18 @@ pub fn view(context: &Context<'_>) -> View {
     let dues = context.plan.map_or(&[][..], |p| p.dated.as_slice());
     let groups = groups(&teller, dues);
     let ends = |kind: DueKind| groups.iter().filter(|g| g.kind() == kind).map(|g| end(&teller, g)).collect();
-    let monthly: Vec<Job> = all().filter(|j| j.monthly).cloned().collect();
+    let of = |round: Round| all().filter(|j| j.round == round).cloned().collect::<Vec<Job>>();
+    let monthly = of(Round::Monthly);
     View {
         build: BuildView::of(build),
         handover: build.spec.build.date("handover").map_or_else(String::new, date_words),
         last: context.plan.and_then(last_repeated).unwrap_or_default(),
         glance: build.spec.build.date("handover").and_then(|h| glance::glance(&groups, h)),
-        rounds: all().filter(|j| j.frequent).cloned().collect(),
+        rounds: of(Round::Short),
         monthly_time: time_words(monthly.iter().map(|j| j.minutes).sum()),
         monthly,
         years: years(build, &groups),
-        before_trip: all().filter(|j| j.before_trip).cloned().collect(),
+        before_trip: of(Round::Trip),
         by_use: all().filter(|j| !j.or_use.is_empty()).cloned().collect(),
         replace: ends(DueKind::Replace),
         warranties: ends(DueKind::WarrantyEnds),

@@ -106,6 +106,7 @@ fn without_equals(text: &str, statement: &Statement) -> Finding {
         let end = statement.key.end;
         return Finding::error("toml-syntax", format!("`{key}` needs a `=` before its value"))
             .at(Span { start: end, end: (end + 1).min(whole.end) }, "`=` missing")
+            .help(format!("write {key} = …"))
             .fix(Span { start: end, end }, " =");
     }
     if plain && rest.starts_with(':') {

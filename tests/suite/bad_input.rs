@@ -28,7 +28,7 @@ fn faults_in_the_text_are_named_with_line_and_column() {
         ("duplicate-key", format!("{fridge}draw = \"55 W\"\ndraw = \"60 W\"\n"), "duplicate-key"),
         ("unknown-kind", "[build]\ntitle = \"T\"\n[component.f]\nkind = \"frigde\"\n".into(), "unknown-kind"),
         ("dangling", format!("{fridge}fed_from = \"house-pannel\"\n"), "unknown-component"),
-        ("nan", format!("{fridge}draw = nan\n"), "bare-number"),
+        ("nan", format!("{fridge}draw = nan\n"), "quantity-unreadable"),
         ("nan-text", format!("{fridge}draw = \"NaN W\"\n"), "quantity-unreadable"),
         ("huge", format!("{fridge}draw = \"1e308 W\"\n"), "quantity-unreadable"),
         ("negative-length", format!("{fridge}run = \"-4 m\"\n"), "out-of-bounds"),

@@ -5,12 +5,12 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 /// The folder of the project.
-pub fn root() -> PathBuf {
+pub(crate) fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
 
 /// A fresh, empty folder for one test.
-pub fn folder(test: &str) -> PathBuf {
+pub(crate) fn folder(test: &str) -> PathBuf {
     let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(test);
     if path.exists() {
         std::fs::remove_dir_all(&path).expect("old test folder goes");
@@ -20,19 +20,19 @@ pub fn folder(test: &str) -> PathBuf {
 }
 
 /// Runs the program in `folder`.
-pub fn rigbinder(folder: &Path, args: &[&str]) -> Output {
+pub(crate) fn rigbinder(folder: &Path, args: &[&str]) -> Output {
     let mut command = Command::new(env!("CARGO_BIN_EXE_rigbinder"));
     command.args(args).current_dir(folder).env_remove("RIGBINDER_TYPST").env("NO_COLOR", "1");
     command.output().expect("the program starts")
 }
 
 /// Standard error as text.
-pub fn errors(output: &Output) -> String {
+pub(crate) fn errors(output: &Output) -> String {
     String::from_utf8_lossy(&output.stderr).into_owned()
 }
 
 /// Files with `ending` in a folder of the project, sorted.
-pub fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
+pub(crate) fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
     let entries = std::fs::read_dir(root().join(folder)).expect(folder);
     let mut files: Vec<_> = entries
         .map(|e| e.expect("entry").path())
@@ -43,49 +43,37 @@ pub fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
 }
 
 /// Stem of a file's name.
-pub fn stem(path: &Path) -> &str {
+pub(crate) fn stem(path: &Path) -> &str {
     path.file_stem().and_then(|s| s.to_str()).expect("plain file name")
 }
 
 /// Reads a spec of the project.
-pub fn load(path: &Path) -> Loaded {
+pub(crate) fn load(path: &Path) -> Loaded {
     let bytes = std::fs::read(path).expect("spec");
     pipeline::load(&path.display().to_string(), &bytes).expect("the library of kinds holds together")
 }
 
 /// Findings of a spec text, as `name severity subject` lines.
-pub fn findings(text: &str) -> Vec<rigbinder::diag::Finding> {
+pub(crate) fn findings(text: &str) -> Vec<rigbinder::diag::Finding> {
     let loaded = pipeline::load("test.toml", text.as_bytes()).expect("kinds");
     pipeline::work_out(&loaded).expect("profile").findings
 }
 
 /// All documents of a spec.
-pub fn sheets(loaded: &Loaded) -> Vec<Sheet> {
+pub(crate) fn sheets(loaded: &Loaded) -> Vec<Sheet> {
     let worked = pipeline::work_out(loaded).expect("profile");
     pipeline::sheets(&worked, &Only::default()).expect("documents")
 }
 
 /// The demo specs that must compile.
-pub fn demo_specs() -> Vec<PathBuf> {
+pub(crate) fn demo_specs() -> Vec<PathBuf> {
     files("specs", "toml")
 }
 
 /// `typst`, where the environment, the tool folder or the path has one.
-pub fn typst() -> Option<PathBuf> {
+pub(crate) fn typst() -> Option<PathBuf> {
     let named = std::env::var_os("RIGBINDER_TYPST").map(PathBuf::from);
     let tool = Some(root().join(".tools/bin/typst"));
     let on_path = std::env::var_os("PATH").into_iter().flat_map(|p| std::env::split_paths(&p).collect::<Vec<_>>());
     named.into_iter().chain(tool).chain(on_path.map(|f| f.join("typst"))).find(|p| p.is_file())
-}
-
-/// Reads a spec text.
-pub fn load_text(text: &str) -> Loaded {
-    pipeline::load("test.toml", text.as_bytes()).expect("the library of kinds holds together")
-}
-
-/// The Markdown of the only document of a name.
-pub fn markdown(loaded: &Loaded, document: &str) -> String {
-    let worked = pipeline::work_out(loaded).expect("profile");
-    let only = Only { documents: vec![document.to_owned()], stages: Vec::new() };
-    pipeline::sheets(&worked, &only).expect("documents").remove(0).markdown
 }

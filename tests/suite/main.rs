@@ -9,4 +9,6 @@ mod findings;
 mod harness;
 mod injection;
 mod outside;
+mod owner;
 mod pdf;
+mod typeset;

@@ -35,7 +35,7 @@ fn run(script: &str, arguments: &[&Path]) -> Option<(bool, String)> {
 
 /// Reads `calendar` back with the Python library and compares it with `entries` (see `tests/outside/check_ics.py`):
 /// whether all agree, and what the script printed. `None` where these tests are left out.
-pub fn check_ics(test: &str, calendar: &str, name: &str, entries: &[Value]) -> Option<(bool, String)> {
+pub(crate) fn check_ics(test: &str, calendar: &str, name: &str, entries: &[Value]) -> Option<(bool, String)> {
     let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR"));
     let (file, expected) = (folder.join(format!("{test}.ics")), folder.join(format!("{test}.json")));
     fs::write(&file, calendar).expect("written");

@@ -1,14 +1,26 @@
 //! What the owner holds: the manual and the calendar say what they must, once, and never what they must not.
 
-use crate::harness::{load_text, markdown, root};
+use crate::harness::root;
 use rigbinder::compute::time::DueKind;
 use rigbinder::kinds::Stage;
-use rigbinder::pipeline;
+use rigbinder::pipeline::{self, Loaded, Only};
 
 /// The small van of `specs/weekend.toml` with more parts.
 fn weekend_with(more: &str) -> String {
     let small = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("spec");
     format!("{small}\n{more}")
+}
+
+/// Reads a spec text.
+fn load_text(text: &str) -> Loaded {
+    pipeline::load("test.toml", text.as_bytes()).expect("the library of kinds holds together")
+}
+
+/// The Markdown of the only document of a name.
+fn markdown(loaded: &Loaded, document: &str) -> String {
+    let worked = pipeline::work_out(loaded).expect("profile");
+    let only = Only { documents: vec![document.to_owned()], stages: Vec::new() };
+    pipeline::sheets(&worked, &only).expect("documents").remove(0).markdown
 }
 
 const HIDDEN: &str = r#"
@@ -56,7 +68,8 @@ fn parts_of_one_kind_are_told_once_and_told_apart() {
     assert!(manual.contains("{#about-usb}") && manual.contains("<a id=\"about-usb-2\"></a>"));
     let worked = pipeline::work_out(&loaded).expect("profile");
     let plan = worked.plan.expect("a handover date");
-    let titles = |id: &str| -> Vec<_> { plan.dated.iter().filter(|d| d.component == id).map(|d| d.title.as_str()).collect() };
+    let titles =
+        |id: &str| -> Vec<_> { plan.dated.iter().filter(|d| d.component == id).map(|d| d.title.as_str()).collect() };
     assert!(titles("sink-2").iter().all(|t| t.contains("{{ name }}")), "{:?}", titles("sink-2"));
     assert!(titles("grey").iter().all(|t| !t.contains("{{ name }}")), "{:?}", titles("grey"));
 }
@@ -82,7 +95,8 @@ fn a_skipped_stage_leaves_its_tasks_out() {
     let all = load_text(&weekend_with(""));
     let some = load_text(&weekend_with("[stage.furniture]\nskip = true\n"));
     let schedule = |loaded| pipeline::work_out(loaded).expect("profile").schedule.expect("no circle");
-    let of_furniture = |s: &rigbinder::compute::time::Schedule| s.order.iter().filter(|t| t.stage == Stage::Furniture.id()).count();
+    let of_furniture =
+        |s: &rigbinder::compute::time::Schedule| s.order.iter().filter(|t| t.stage == Stage::Furniture.id()).count();
     let (all, some) = (schedule(&all), schedule(&some));
     assert!(of_furniture(&all) > 0);
     assert_eq!(of_furniture(&some), 0);
@@ -94,11 +108,12 @@ fn the_calendar_of_the_phone_holds_every_due_date_once() {
     let loaded = load_text(&weekend_with(""));
     let worked = pipeline::work_out(&loaded).expect("profile");
     let plan = worked.plan.as_ref().expect("a handover date");
-    let only = pipeline::Only { documents: vec!["calendar".into()], stages: Vec::new() };
+    let only = Only { documents: vec!["calendar".into()], stages: Vec::new() };
     let sheets = pipeline::sheets(&worked, &only).expect("documents");
     let (_, feed) = sheets[0].beside.iter().find(|(name, _)| name.ends_with(".ics")).expect("a feed");
     let feed = feed.replace("\r\n ", "");
-    let days: std::collections::BTreeSet<_> = plan.dated.iter().map(|d| d.date.strftime("%Y%m%d").to_string()).collect();
+    let days: std::collections::BTreeSet<_> =
+        plan.dated.iter().map(|d| d.date.strftime("%Y%m%d").to_string()).collect();
     let in_feed: std::collections::BTreeSet<_> =
         feed.lines().filter_map(|l| l.strip_prefix("DTSTART;VALUE=DATE:")).map(str::to_owned).collect();
     assert_eq!(days, in_feed);

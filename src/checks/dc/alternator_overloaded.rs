@@ -33,11 +33,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         return;
     }
     let show = |amps: Amps| amps.show(System::Metric);
-    let headline = format!("{}: takes {} beside the vehicle's {}; {} gives {} at idle", first.owner, show(asked), show(own), alternator.id, show(at_idle));
+    let names = chargers.iter().map(|(c, _)| c.owner.as_str()).collect::<Vec<_>>().join(" and ");
+    let headline =
+        format!("{names}: takes {}, the vehicle itself {}; {} gives {} at idle", show(asked), show(own), alternator.id, show(at_idle));
     sink.push(
         Finding::warning(CHECK.doc.name, headline)
             .about(&first.owner)
-            .at(first.span, "fed by the alternator")
+            .at(first.span, "its current comes from the alternator")
             .label(record.span_of("rating"), format!("rated {}", show(rating)))
             .basis("common practice, no source: about half the rating at idle, hot")
             .help("a smaller charger, a charger set lower, a larger alternator, or charge only above idle"),

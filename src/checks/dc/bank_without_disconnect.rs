@@ -1,5 +1,6 @@
 //! A bank that cannot be switched off.
 
+use crate::build::Circuit;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::{Network, Role};
@@ -19,24 +20,26 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for id in context.electrical.banks.keys() {
         let Some(part) = context.part(id) else { continue };
-        let Some(open) = undisconnected(context, id, 0) else { continue };
+        let Some(circuit) = undisconnected(context, id, 0) else { continue };
+        let open = &circuit.to;
         sink.push(
             Finding::error(CHECK.doc.name, format!("{id}: nothing switches it off before {open}"))
                 .about(id)
                 .at(part.span, "no disconnect between this bank and its loads")
+                .label(circuit.span, format!("{open} is always live"))
                 .basis("46 CFR 183.380; ABYC E-11")
-                .help("put a battery-disconnect behind the main fuse and feed the busbar from it"),
+                .help(format!("put a battery-disconnect behind the main fuse and feed {open} from it")),
         );
     }
 }
 
-/// The first part that the bank feeds without a disconnect on the way.
-fn undisconnected(context: &Context<'_>, from: &str, depth: usize) -> Option<String> {
-    context.build.leaving(from).filter(|c| c.network == Network::Dc).find_map(|c| {
+/// The circuit to the first part that the bank feeds without a disconnect on the way.
+fn undisconnected<'a>(context: &Context<'a>, from: &str, depth: usize) -> Option<&'a Circuit> {
+    context.build.circuits.values().filter(|c| c.from == from && c.network == Network::Dc).find_map(|c| {
         match context.part(&c.to).and_then(|p| p.role()) {
             Some(Role::Disconnect | Role::Shunt) => None,
             Some(Role::Protection) if depth < 8 => undisconnected(context, &c.to, depth + 1),
-            _ => Some(c.to.clone()),
+            _ => Some(c),
         }
     })
 }

@@ -1,8 +1,10 @@
 //! A circuit that no fuse or breaker protects.
 
+use crate::build::Circuit;
 use crate::checks::{Check, Context};
 use crate::compute::network::DeviceAt;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::Role;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -17,9 +19,16 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (circuit, _) in context.circuits().filter(|(_, f)| f.device.at == DeviceAt::Nothing) {
-        let feeds = context.part(&circuit.from).and_then(|p| p.role()).is_some_and(|r| r.passes_through() || r.is_source());
-        if !feeds {
+    let bare = |circuit: &Circuit| {
+        let figures = context.electrical.circuits.get(&circuit.id);
+        figures.is_some_and(|f| f.device.at == DeviceAt::Nothing)
+    };
+    for (circuit, _) in context.circuits().filter(|(c, _)| bare(c)) {
+        let role = context.part(&circuit.from).and_then(|p| p.role());
+        let above: Vec<_> = context.build.arriving(&circuit.from).filter(|c| c.network == circuit.network).collect();
+        // Where nothing arrives there is no current to protect from; where the feeder is bare too, it is told there.
+        let live = role.is_some_and(Role::is_source) || role.is_some_and(Role::passes_through) && !above.is_empty();
+        if !live || above.iter().any(|c| bare(c)) {
             continue;
         }
         let headline = format!("{}: nothing protects the circuit from {}", circuit.id, circuit.from);

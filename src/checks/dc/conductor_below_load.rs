@@ -1,5 +1,6 @@
 //! A conductor that may not carry its circuit's current.
 
+use super::words::ampacity_basis;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::units::System;
@@ -32,7 +33,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             Finding::error(CHECK.doc.name, headline)
                 .about(&circuit.owner)
                 .at(circuit.span_of(&context.build.parts, "conductor"), format!("carries {}", show(ampacity.corrected)))
-                .basis(format!("33 CFR 183.425 Table 5, {}, {}", ampacity.row, ampacity.insulation.limit().show(System::Metric)))
+                .basis(ampacity_basis(ampacity))
+                .basis(format!(
+                    "load {}, {} of it continuous and taken at 125 % (NEC 210.20, 215.3)",
+                    show(figures.demand.load),
+                    show(figures.demand.continuous)
+                ))
                 .help("a larger conductor; left out, it is sized"),
         );
     }

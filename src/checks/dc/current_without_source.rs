@@ -1,5 +1,6 @@
-//! A circuit that no source reaches.
+//! A busbar, panel or switch that feeds others and is fed by nothing.
 
+use crate::build::Part;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
@@ -8,35 +9,37 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "current-without-source",
         severity: Severity::Error,
-        what: "Following `fed_from` upwards ends at a component that is itself fed by nothing that gives current.",
+        what: "A component that passes current on to others has no `fed_from`, and no charger or inverter feeds it.",
         why: "Everything behind it is dead.",
-        example: "[component.house-panel]\nkind = \"fuse-panel\"\nfed_from = \"busbar\"\n\n[component.busbar]\nkind = \"busbar\"",
+        example: "[component.busbar]\nkind = \"busbar\"\n\n[component.house-panel]\nkind = \"fuse-panel\"\nfed_from = \"busbar\"",
         basis: "Structure of the spec.",
     },
     run,
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for part in context.build.parts.values().filter(|p| p.role().is_some_and(Role::passes_through)) {
-        let arrives = context.build.arriving(&part.id).next().is_some();
-        let leaves = context.build.leaving(&part.id).next();
-        // A part without `fed_from` is `not-fed`; here the feeders all end in the air.
-        if !arrives || leaves.is_none() || reaches(context, &part.id, 0) {
-            continue;
+    for part in context.build.parts.values().filter(|p| is_dead_top(context, p)) {
+        let behind: Vec<_> = context.build.leaving(&part.id).collect();
+        let names = match behind.as_slice() {
+            [one] => one.to.clone(),
+            [first, others @ ..] => format!("{} and {} more", first.to, others.len()),
+            [] => continue,
+        };
+        let mut finding = Finding::error(CHECK.doc.name, format!("{}: feeds {names}, and nothing feeds it", part.id))
+            .about(&part.id)
+            .at(part.span, "no `fed_from`");
+        for circuit in behind {
+            finding = finding.label(circuit.span, "gets no current");
         }
-        sink.push(
-            Finding::error(CHECK.doc.name, format!("{}: no bank, charger, inlet or inverter reaches it", part.id))
-                .about(&part.id)
-                .at(part.record.span_of("fed_from"), "leads to no source")
-                .help("feed the top of this chain from a bank, a starter battery, an inlet or an inverter"),
-        );
+        sink.push(finding.help("write `fed_from = \"…\"` with the bank, inlet, inverter, or the fuse, switch or busbar behind one"));
     }
 }
 
-fn reaches(context: &Context<'_>, part: &str, depth: usize) -> bool {
-    context.build.arriving(part).any(|c| {
-        let role = context.part(&c.from).and_then(|p| p.role());
-        role.is_some_and(|r| r.is_source() || r.has_output())
-            || depth < 32 && role.is_some_and(Role::passes_through) && reaches(context, &c.from, depth + 1)
-    })
+/// Whether `part` passes current on, feeds something, and is itself fed by nothing that the spec names.
+pub(super) fn is_dead_top(context: &Context<'_>, part: &Part<'_>) -> bool {
+    let named = !part.record.list("fed_from").is_empty() || !part.record.list("shore_from").is_empty();
+    part.role().is_some_and(Role::passes_through)
+        && !named
+        && context.build.arriving(&part.id).next().is_none()
+        && context.build.leaving(&part.id).next().is_some()
 }

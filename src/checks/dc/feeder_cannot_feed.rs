@@ -24,10 +24,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         }
         let name = from.kind.name.to_lowercase();
         sink.push(
-            Finding::error(CHECK.doc.name, format!("{}: fed from {}, a {name}, which feeds nothing", circuit.owner, from.id))
+            Finding::error(CHECK.doc.name, format!("{}: fed from {}, and a {name} passes no current on", circuit.owner, from.id))
                 .about(&circuit.owner)
                 .at(circuit.span, format!("a {name} cannot feed a circuit"))
-                .label(from.span, format!("{} is a {name}", from.id))
+                .label(from.span, format!("{} stands here", from.id))
                 .help("name a busbar, a panel, a switch or a source"),
         );
     }

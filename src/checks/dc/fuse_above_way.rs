@@ -21,19 +21,29 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let (Some(_), Some(panel), Some(rating)) = (circuit.way, context.part(&circuit.from), figures.device.rating) else {
             continue;
         };
+        if !figures.device.is_own() {
+            continue;
+        }
         let Some(largest) = panel.record.amps("largest_way").filter(|_| circuit.network != Network::Ac) else { continue };
         if rating <= largest {
             continue;
         }
         let show = |amps: crate::units::Amps| amps.show(context.build.prints());
         let headline = format!("{}: {} in a way of {} that may hold {}", circuit.id, figures.device.show(), panel.id, show(largest));
+        let too_much = figures.design > largest;
+        let help = if too_much {
+            "feed it from the busbar with a fuse of its own, or split the load over two ways".to_owned()
+        } else {
+            format!("{} or smaller carries its load; left out, it is sized", show(largest))
+        };
+        let here = if figures.device.given { format!("rated {}", show(rating)) } else { format!("needs {}", show(rating)) };
         sink.push(
             Finding::error(CHECK.doc.name, headline)
                 .about(&circuit.owner)
-                .at(circuit.span_of(&context.build.parts, "protection"), format!("needs {}", show(rating)))
+                .at(circuit.span_of(&context.build.parts, "protection"), here)
                 .label(panel.record.span_of("largest_way"), format!("largest fuse of one way: {}", show(largest)))
                 .basis(format!("design current {}", show(figures.design)))
-                .help("feed it from the busbar with a fuse of its own, or split the load over two ways"),
+                .help(help),
         );
     }
 }

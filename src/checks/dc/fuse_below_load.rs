@@ -1,5 +1,6 @@
 //! A fuse or breaker smaller than the current of its circuit.
 
+use super::place::device_span;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::units::System;
@@ -21,7 +22,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(rating) = figures.device.rating.filter(|_| figures.device.is_own()) else { continue };
         let show = |amps: crate::units::Amps| amps.show(System::Metric);
         let (load, design) = (figures.demand.load, figures.design);
-        let at = circuit.span_of(&context.build.parts, "protection");
+        let at = device_span(context, circuit, figures, "rating");
         let finding = if rating < load {
             let headline = format!("{}: {} for a load of {}", circuit.id, figures.device.show(), show(load));
             Finding::error(CHECK.doc.name, headline).basis(format!("load current {}", show(load)))

@@ -30,22 +30,29 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(distance) = distance else { continue };
         let source = context.part(&circuit.from).and_then(|p| p.role());
         let from_battery = matches!(source, Some(Role::Bank | Role::StartBattery));
-        let limit = match (circuit.sheathed, from_battery) {
-            (true, true) => reach.battery_sheathed,
-            (true, false) => reach.sheathed,
-            (false, _) => reach.open,
-        };
+        let sheathed_limit = if from_battery { reach.battery_sheathed } else { reach.sheathed };
+        let limit = if circuit.sheathed { sheathed_limit } else { reach.open };
         if distance.0 <= limit.0 * (1.0 + 1e-9) {
             continue;
         }
         let show = |length: crate::units::Metres| length.show(context.build.prints());
         let name = if matches!(figures.device.at, DeviceAt::Component(_)) { "run" } else { "protection_at" };
-        let how = if circuit.sheathed { "sheathed" } else { "not sheathed" };
-        let headline = format!("{}: its fuse is {} from {}, {how}; {} is allowed", circuit.id, show(distance), circuit.from, show(limit));
+        let how = if circuit.sheathed { "in a sheath" } else { "not in a sheath" };
+        let headline = format!(
+            "{}: {} of cable from {} to its fuse, {how}; {} is allowed",
+            circuit.id, show(distance), circuit.from, show(limit)
+        );
         let finding = Finding::error(CHECK.doc.name, headline)
             .about(&circuit.owner)
             .at(circuit.span_of(&context.build.parts, name), format!("{} without protection", show(distance)))
             .basis("33 CFR 183.455(b), 7 in or 40 in sheathed; ABYC E-11, 72 in sheathed from a battery");
-        sink.push(finding.help("move the fuse to the source, or run the cable in a sheath (`sheathed = true`) where that is enough"));
+        let finding = finding.help(format!("move the fuse within {} of {}", show(limit), circuit.from));
+        let sheath_is_enough = !circuit.sheathed && distance <= sheathed_limit;
+        sink.push(if sheath_is_enough {
+            let allowed = show(sheathed_limit);
+            finding.help(format!("or lay this cable in a sheath all the way (`sheathed = true`), which allows {allowed}"))
+        } else {
+            finding
+        });
     }
 }

@@ -1,5 +1,6 @@
 //! A rating that its fuse family is not made in.
 
+use super::place::device_span;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 
@@ -25,13 +26,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if series.has(rating) {
             continue;
         }
-        let at = circuit.span_of(&context.build.parts, "protection");
+        let at = device_span(context, circuit, figures, "rating");
         let mut finding = Finding::warning(CHECK.doc.name, format!("{}: there is no {}", circuit.id, device.show()))
             .about(&circuit.owner)
             .at(at, "not a standard rating")
-            .basis(series.name);
+            .basis(format!("ratings of the {}: {}", series.name, series.source.text));
         if let Some(next) = series.at_least(rating) {
             finding = finding.help(format!("the next rating is {}", next.show(context.build.prints())));
+        } else {
+            finding = finding.help(format!("the largest rating is {}", series.largest().show(context.build.prints())));
         }
         sink.push(finding);
     }

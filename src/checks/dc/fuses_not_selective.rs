@@ -1,9 +1,10 @@
 //! A fuse not larger than the one behind it.
 
+use super::place::device_span;
 use crate::checks::{Check, Context};
 use crate::compute::electrical::coordination::{Coordination, coordinate};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
-use crate::kinds::Role;
+use crate::kinds::{Network, Role};
 use crate::units::System;
 
 pub(super) static CHECK: Check = Check {
@@ -20,17 +21,18 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits().filter(|(c, f)| f.device.is_own() && c.owner == c.to) {
-        let Some((feeder, above)) = feeder(context, &circuit.from) else { continue };
+        let Some((feeder, above)) = feeder(context, &circuit.from, circuit.network) else { continue };
         let (Some(up), Some(down)) = (above.device.rating, figures.device.rating) else { continue };
         if coordinate(up, down) != Coordination::Inverted {
             continue;
         }
-        let headline = format!("{}: {} behind a {} in {}", circuit.id, figures.device.show(), above.device.show(), feeder.id);
+        let headline =
+            format!("{}: its {} is not smaller than the {} of {} before it", circuit.id, figures.device.show(), above.device.show(), feeder.id);
         sink.push(
             Finding::warning(CHECK.doc.name, headline)
                 .about(&circuit.owner)
-                .at(circuit.span_of(&context.build.parts, "protection"), format!("rated {}", down.show(System::Metric)))
-                .label(feeder.span_of(&context.build.parts, "protection"), format!("upstream: {}", up.show(System::Metric)))
+                .at(device_span(context, circuit, figures, "rating"), format!("rated {}", down.show(System::Metric)))
+                .label(device_span(context, feeder, above, "rating"), format!("upstream: {}", up.show(System::Metric)))
                 .basis("common practice, no source")
                 .help("a larger feeder and fuse, or a smaller fuse here"),
         );
@@ -41,6 +43,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 fn feeder<'a>(
     context: &Context<'a>,
     part: &str,
+    network: Network,
 ) -> Option<(&'a crate::build::Circuit, &'a crate::compute::network::CircuitFigures)> {
     let mut at = part.to_owned();
     for _ in 0..16 {
@@ -48,7 +51,7 @@ fn feeder<'a>(
         if !role.is_some_and(Role::passes_through) {
             return None;
         }
-        let found = context.circuits().find(|(c, _)| c.to == at && c.owner == c.to)?;
+        let found = context.circuits().find(|(c, _)| c.to == at && c.owner == c.to && c.network == network)?;
         if found.1.device.is_own() {
             return Some(found);
         }

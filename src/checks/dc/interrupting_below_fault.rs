@@ -1,7 +1,8 @@
 //! A device that cannot break the fault current at its place.
 
-use crate::checks::{Check, Context};
+use super::place::device_span;
 use crate::build::Circuit;
+use crate::checks::{Check, Context};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
@@ -29,17 +30,19 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let first = context.part(&circuit.from).and_then(|p| p.role()) == Some(Role::Bank);
         let show = |amps: crate::units::Amps| amps.show(System::Metric);
         let headline = format!(
-            "{}: {} can break {}, a fault at its place draws {}",
+            "{}: its {} can break {}, a short there draws {}",
             circuit.id, device.show(), show(own), show(fault)
         );
         // A rating the spec gives is the maker's word; a family's usual rating is from memory and may not stop a build
         // unless the fault current is beyond it by any reading.
         let known = given_interrupting(context, circuit) || fault.0 > 2.0 * own.0;
         let finding = if first && known { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+        let field = if given_interrupting(context, circuit) { "interrupting" } else { "family" };
+        let at = device_span(context, circuit, figures, field);
         sink.push(
             finding
                 .about(&circuit.owner)
-                .at(circuit.span_of(&context.build.parts, "protection"), format!("breaks {}", show(own)))
+                .at(at, format!("breaks {}", show(own)))
                 .basis("fault current by the bank's internal resistance and the cables up to the device; ABYC E-11 Table V-A")
                 .help("a class T fuse at the bank, or a device whose maker states a higher interrupting rating (`interrupting`)"),
         );

@@ -8,9 +8,9 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "load-without-draw",
         severity: Severity::Warning,
-        what: "A component that uses energy has a draw of zero, or none.",
+        what: "A component that uses energy has a draw of zero.",
         why: "Its circuit is sized for nothing and the energy it uses is not counted.",
-        example: "[component.fan]\nkind = \"roof-fan\"\ndraw = \"0 W\"\nfed_from = \"house-panel\"",
+        example: "[component.touch-panel]\nkind = \"control-panel\"\ndraw = \"0 W\"\nfed_from = \"house-panel\"",
         basis: "Structure of the spec.",
     },
     run,
@@ -18,11 +18,12 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits().filter(|(c, _)| c.owner == c.to) {
-        let Some(part) = context.part(&circuit.to).filter(|p| p.role() == Some(Role::Load)) else { continue };
-        if figures.demand.load.0 > 0.0 {
+        let Some(part) = context.part(&circuit.to).filter(|p| matches!(p.role(), Some(Role::Load | Role::Display))) else { continue };
+        let field = if part.kind.fields.contains_key("current") { "current" } else { "draw" };
+        // A draw that could not be read is told by the reader.
+        if figures.demand.load.0 > 0.0 || part.record.get(field).is_none() {
             continue;
         }
-        let field = if part.kind.fields.contains_key("current") { "current" } else { "draw" };
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: a {} that draws nothing", part.id, part.kind.name.to_lowercase()))
                 .about(&part.id)

@@ -30,12 +30,14 @@ mod not_fed;
 mod output_to_nowhere;
 mod panel_out_of_ways;
 mod panel_over_rating;
+mod place;
 mod protection_unreadable;
 mod run_missing;
 mod switch_over_rating;
 mod voltage_drop_over_limit;
 mod way_given_twice;
 mod way_without_panel;
+mod words;
 
 crate::checks::checks! {
     alternator_overloaded

@@ -1,6 +1,7 @@
 //! A circuit that no standard conductor serves.
 
 use crate::checks::{Check, Context};
+use crate::compute::electrical::size::NoSize;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 
 pub(super) static CHECK: Check = Check {
@@ -18,13 +19,18 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits() {
         let Err(why) = &figures.sized else { continue };
+        let help = match why {
+            NoSize::NoRating { .. } => "name a family with larger fuses, such as `protection = \"450 A class-t\"`, or put the load on two circuits",
+            NoSize::TooLarge { .. } => "a shorter route, a smaller load, a higher system voltage, or the load on two circuits",
+            NoSize::BadInput(_) => "look for a figure of this circuit that cannot be right",
+        };
         let headline = format!("{}: no standard conductor fits: {why}", circuit.id);
         sink.push(
             Finding::error(CHECK.doc.name, headline)
                 .about(&circuit.owner)
                 .at(circuit.span_of(&context.build.parts, "run"), "cannot be sized")
                 .basis(format!("design current {}", figures.design.show(context.build.prints())))
-                .help("a shorter route, a smaller load, a higher system voltage, or the load on two circuits"),
+                .help(help),
         );
     }
 }

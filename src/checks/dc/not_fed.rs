@@ -1,5 +1,6 @@
 //! An electrical component that nothing feeds.
 
+use super::current_without_source::is_dead_top;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
@@ -21,7 +22,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(role) = part.role().filter(|r| !r.is_source()) else { continue };
         let fed = !part.record.list("fed_from").is_empty() || !part.record.list("shore_from").is_empty();
         let by_output = context.build.arriving(&part.id).next().is_some();
-        if fed || by_output {
+        if fed || by_output || is_dead_top(context, part) {
             continue;
         }
         let what = if role == Role::Charger { "takes its energy from" } else { "is fed from" };

@@ -1,5 +1,6 @@
 //! A switch, shunt or relay that carries more than its rating.
 
+use super::words::carried_by;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
@@ -23,12 +24,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(rating) = panel.rating.filter(|r| panel.carried.0 > r.0 * (1.0 + 1e-9)) else { continue };
         let show = |amps: crate::units::Amps| amps.show(System::Metric);
         let headline = format!("{}: carries {}, it is rated {}", part.id, show(panel.carried), show(rating));
-        let share = crate::units::significant(panel.diversity.0 * 100.0, 3);
         sink.push(
             Finding::error(CHECK.doc.name, headline)
                 .about(&part.id)
                 .at(part.record.span_of("rating"), format!("rated {}", show(rating)))
-                .basis(format!("{} behind it, {share} % of that at one time", show(panel.connected)))
+                .basis(carried_by(panel))
                 .help("a larger device, or fewer loads behind it"),
         );
     }

@@ -27,6 +27,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let headline = format!("{}: {} of the voltage is lost in {}; {} is the limit", circuit.id, percent(share), sized.size, percent(limit));
         let critical = limit <= context.electrical.profile.drop.critical.0;
         let finding = if critical { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+        let warm = crate::units::Celsius(sized.conductor_temperature.0.round());
         let run = circuit.run.unwrap_or_default().show(context.build.prints());
         sink.push(
             finding
@@ -34,10 +35,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 .at(circuit.span_of(&context.build.parts, "run"), format!("{run} one way"))
                 .label(circuit.span_of(&context.build.parts, "conductor"), sized.size.to_string())
                 .basis(format!(
-                    "{} at {}, conductor at {}; ABYC E-11",
+                    "{} at {}, both conductors, at {}; ABYC E-11",
                     sized.drop.volts.show(System::Metric),
                     figures.demand.load.show(System::Metric),
-                    sized.conductor_temperature.show(context.build.prints())
+                    warm.show(context.build.prints())
                 ))
                 .help("a larger conductor or a shorter route; left out, the conductor is sized"),
         );

@@ -157,9 +157,9 @@ impl fmt::Display for NoSize {
                 )
             }
             Self::TooLarge { largest, needed_ampacity, offered, needed_area, fails } => {
-                write!(f, "{largest} does not do")?;
+                write!(f, "{largest}, the largest, is not enough")?;
                 if fails.iter().any(|c| matches!(c, Criterion::Ampacity | Criterion::Protection)) {
-                    write!(f, "; it carries {} of {}", offered.show(Metric), needed_ampacity.show(Metric))?;
+                    write!(f, "; it carries {}, needed are {}", offered.show(Metric), needed_ampacity.show(Metric))?;
                 }
                 if fails.contains(&Criterion::VoltageDrop) {
                     write!(f, "; the voltage drop needs {}", needed_area.show(Metric))?;

@@ -107,7 +107,7 @@ fn what_does_not_fit_says_what_would() {
     assert!(needed_area.0 > 600.0 && needed_area.0 < 900.0, "{needed_area:?}");
     let strong = SizeRequest { protection: Protection::Given(Amps(500.0)), ..request(100.0, 1.0) };
     let why = size_conductor(&strong).expect_err("above 4/0");
-    assert_eq!(why.to_string(), "4/0 AWG does not do; it carries 445 A of 500 A");
+    assert_eq!(why.to_string(), "4/0 AWG, the largest, is not enough; it carries 445 A, needed are 500 A");
     let why = size_conductor(&request(60.0, 1.0)).expect_err("above the series");
     assert_eq!(why, NoSize::NoRating { needed: Amps(75.0), largest: Amps(40.0) });
 }

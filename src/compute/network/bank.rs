@@ -1,7 +1,8 @@
 //! The bank: energy, limits, fault current.
 
+use super::demand::inverter_draw;
 use super::{CircuitFigures, Electrical};
-use crate::build::{Build, Feeding, Part};
+use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::electrical::battery::{self, Chemistry};
 use crate::compute::electrical::fault;
 use crate::kinds::{Network, Role};
@@ -61,11 +62,11 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Bank {
             .or_else(|| fault::usual_internal_resistance(chemistry, capacity, volts))
             .unwrap_or(Ohms(0.001)),
     };
-    let main = build.leaving(&part.id).filter(|c| c.network == Network::Dc && !is_return(build, &c.to));
-    let discharge = main.filter_map(|c| all.circuits.get(&c.id)).map(|c| c.demand.load).sum();
     let outputs = build.circuits.values().filter(|c| c.feeding == Feeding::Output && c.network == Network::Dc);
-    let charge: Amps = outputs.filter_map(|c| all.circuits.get(&c.id)).map(|c: &CircuitFigures| c.demand.load).sum();
+    let own = outputs.filter(|c| is_fed_by(build, &c.to, &part.id));
+    let charge: Amps = own.filter_map(|c| all.circuits.get(&c.id)).map(|c: &CircuitFigures| c.demand.load).sum();
     let combined = build.parts.values().filter(|p| p.role() == Some(Role::InverterCharger));
+    let combined = combined.filter(|p| is_fed_by(build, &p.id, &part.id));
     let charge = charge + combined.filter_map(|p| Some(p.record.amps("output_current")? * p.times())).sum();
     Bank {
         capacity,
@@ -76,11 +77,34 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Bank {
         resistance,
         fault: maker.or_else(|| fault::prospective(volts, resistance, Ohms(0.0))),
         fault_given: maker.is_some(),
-        discharge,
+        discharge: drawn(build, all, &part.id),
         max_discharge: record.amps("max_discharge").map(|a| a * times),
         charge,
         max_charge: record.amps("max_charge").map(|a| a * times),
     }
+}
+
+/// Current that everything behind `part` draws at one time. What the circuits carry may be more: charge current
+/// flows through the same ones.
+fn drawn(build: &Build<'_>, all: &Electrical, part: &str) -> Amps {
+    let leaving = build.leaving(part).filter(|c| c.network == Network::Dc && !is_return(build, &c.to));
+    let one = |c: &Circuit| {
+        let to = build.parts.get(&c.to)?;
+        Some(match to.role() {
+            Some(role) if role.passes_through() => {
+                drawn(build, all, &to.id) * to.record.ratio("diversity").map_or(1.0, |r| r.0)
+            }
+            Some(Role::InverterCharger) => inverter_draw(to).0,
+            _ => all.circuits.get(&c.id)?.demand.load,
+        })
+    };
+    leaving.filter(|c| c.feeding == Feeding::Supply).filter_map(one).sum()
+}
+
+/// Whether `part` is the bank `bank` or hangs on it.
+fn is_fed_by(build: &Build<'_>, part: &str, bank: &str) -> bool {
+    let mut above = build.arriving(part).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
+    part == bank || above.any(|c| is_fed_by(build, &c.from, bank))
 }
 
 /// Whether the part stands in the return path.

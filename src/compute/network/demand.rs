@@ -69,19 +69,22 @@ impl Demand {
 
 /// Demand of every circuit, by id.
 pub(super) fn demands(build: &Build<'_>, profile: &Profile) -> IndexMap<String, Demand> {
-    let mut known = IndexMap::new();
-    // Circuits stand feeders first, so the far end of each is known when they are taken backwards.
-    for circuit in build.circuits.values().rev() {
-        let demand = of_circuit(build, profile, circuit, &known);
-        known.insert(circuit.id.clone(), demand);
+    let mut drawn = IndexMap::new();
+    // Circuits stand feeders first, so the far end of each is known when they are taken backwards. A shunt comes last:
+    // it carries what all others at its bank do.
+    let is_shunt = |c: &&Circuit| build.parts.get(&c.to).and_then(Part::role) == Some(Role::Shunt);
+    let shunts = build.circuits.values().filter(is_shunt);
+    for circuit in build.circuits.values().rev().filter(|c| !is_shunt(c)).chain(shunts) {
+        let demand = of_circuit(build, profile, circuit, &drawn);
+        drawn.insert(circuit.id.clone(), demand);
     }
-    // A shunt carries what the bank gives on its other circuits, which may stand after it.
-    let shunts = build.circuits.values().filter(|c| build.parts.get(&c.to).and_then(Part::role) == Some(Role::Shunt));
-    for circuit in shunts {
-        let demand = of_circuit(build, profile, circuit, &known);
-        known.insert(circuit.id.clone(), demand);
+    // Charge current goes the other way through the same circuits: they carry the one or the other, not the sum.
+    for circuit in build.circuits.values().filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply) {
+        if let (Some(demand), Some(to)) = (drawn.get_mut(&circuit.id), build.parts.get(&circuit.to)) {
+            *demand = demand.or(charged(build, to));
+        }
     }
-    known
+    drawn
 }
 
 fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &IndexMap<String, Demand>) -> Demand {
@@ -122,10 +125,8 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
     match electric.role {
         Role::Inverter | Role::InverterCharger => {
             let draw = inverter_draw(part);
-            let charge = record.amps("output_current").unwrap_or_default();
             let surge = (draw.1 - draw.0).max(Amps(0.0));
-            let demand = Demand { surge, ..Demand::of(draw.0, electric.continuous) };
-            demand.or(Demand::of(charge, true))
+            Demand { surge, ..Demand::of(draw.0, electric.continuous) }
         }
         Role::Charger => Demand::of(charger_input(build, part, network, volts), electric.continuous),
         Role::Outlet => Demand::of(record.amps("rating").unwrap_or_default(), electric.continuous),
@@ -137,12 +138,8 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
         role if role.passes_through() => {
             let sum = behind(build, part, network, volts, known);
             let sum = sum.scaled(record.ratio("diversity").unwrap_or(Ratio(1.0)));
-            match network {
-                Network::Dc => sum.or(charged_through(build, part, known)),
-                // The main breaker of a consumer unit opens before more can flow.
-                Network::Ac if role == Role::AcPanel => sum.at_most(record.amps("rating")),
-                _ => sum,
-            }
+            // The main breaker of a consumer unit opens before more can flow.
+            if role == Role::AcPanel { sum.at_most(record.amps("rating")) } else { sum }
         }
         _ => {
             let one = record.amps("current").unwrap_or_else(|| record.watts("draw").unwrap_or(Watts(0.0)) / volts);
@@ -165,14 +162,29 @@ fn behind(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts, kn
     leaving.filter_map(one).fold(Demand::default(), Demand::and)
 }
 
-/// Charge current that chargers behind `part` push back towards the bank.
-fn charged_through(build: &Build<'_>, part: &Part<'_>, known: &IndexMap<String, Demand>) -> Demand {
-    let arriving = build.arriving(&part.id).filter(|c| c.feeding == Feeding::Output && c.network == Network::Dc);
-    let here = arriving.filter_map(|c| known.get(&c.id).copied()).fold(Demand::default(), Demand::and);
-    let further = build.leaving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
-    further.filter_map(|c| build.parts.get(&c.to)).filter(|p| p.role().is_some_and(Role::passes_through)).fold(here, |sum, p| {
-        sum.and(charged_through(build, p, known))
-    })
+/// Charge current that goes back towards the bank through the circuit that feeds `part`. It comes from the chargers
+/// themselves: their own circuits may stand anywhere in the order.
+fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
+    let sum = |sum: Demand, p: &Part<'_>| sum.and(charged(build, p));
+    match part.role() {
+        Some(Role::InverterCharger) => {
+            Demand::of(part.record.amps("output_current").unwrap_or_default() * part.times(), true)
+        }
+        Some(Role::Shunt) => {
+            let bank = part.record.list("fed_from").first().map_or("", |f| f.value.as_str());
+            let beside = build.leaving(bank).filter(|c| c.network == Network::Dc).filter_map(|c| build.parts.get(&c.to));
+            beside.filter(|p| p.role() != Some(Role::Shunt)).fold(Demand::default(), sum)
+        }
+        Some(role) if role.passes_through() => {
+            let arriving = build.arriving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Output);
+            let chargers = arriving.filter_map(|c| build.parts.get(&c.from));
+            let one = |p: &Part<'_>| Demand::of(output(p, house_volts(build)), p.electric().is_some_and(|e| e.continuous));
+            let here = chargers.map(one).fold(Demand::default(), Demand::and);
+            let further = build.leaving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
+            further.filter_map(|c| build.parts.get(&c.to)).filter(|p| p.role() != Some(Role::Shunt)).fold(here, sum)
+        }
+        _ => Demand::default(),
+    }
 }
 
 /// Continuous and surge current an inverter takes at the voltage just above its cut-off.

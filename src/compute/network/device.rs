@@ -175,8 +175,8 @@ fn default_family(circuit: &Circuit, from: &Part<'_>, amps: Amps, all: &Electric
     match (circuit.network, from.role()) {
         (Network::Ac, _) => all.profile.ac.breaker,
         (_, Some(r)) if r.has_ways() => way_family(from, circuit, all),
-        (_, Some(Role::Bank)) => Family::ClassT,
-        (_, Some(Role::StartBattery)) => Family::TerminalCube,
+        (_, Some(Role::StartBattery)) if amps <= Family::TerminalCube.series().largest() => Family::TerminalCube,
+        (_, Some(Role::Bank | Role::StartBattery)) => Family::ClassT,
         _ => in_line_family(amps),
     }
 }

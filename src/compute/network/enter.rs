@@ -1,6 +1,6 @@
 //! Enters the electrical figures in the ledger.
 
-use super::{CircuitFigures, Electrical, demand};
+use super::{CircuitFigures, DeviceAt, Electrical, demand};
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
@@ -35,6 +35,9 @@ pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
 }
 
 fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, ledger: &mut Ledger) {
+    if figures.device.at == DeviceAt::Vehicle {
+        return;
+    }
     let id = circuit.id.as_str();
     let demand = figures.demand;
     let inputs = vec![demand.load.into(), demand.continuous.into(), all.profile.continuous_factor.into()];

@@ -38,7 +38,12 @@ fn panel(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Panel {
     let diversity = part.record.ratio("diversity").unwrap_or(Ratio(1.0));
     let whole = |n: Option<i64>| n.and_then(|n| u32::try_from(n).ok());
     Panel {
-        carried: if part.role() == Some(Role::AcPanel) { fed } else { fed.max(connected * diversity.0).max(charged) },
+        carried: match part.electric().map(|e| (e.role, e.network)) {
+            Some((Role::AcPanel, _)) => fed,
+            // `connected` may hold charge current of a part further on, which does not add to what is drawn.
+            Some((_, Network::Dc)) if fed.0 > 0.0 => fed.max(charged),
+            _ => fed.max(connected * diversity.0).max(charged),
+        },
         rating: part.record.amps("rating"),
         used: build.leaving(&part.id).filter_map(|c| c.way).max().unwrap_or(0),
         ways: whole(part.record.count("ways")).filter(|_| part.role().is_some_and(Role::has_ways)),

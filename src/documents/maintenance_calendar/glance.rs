@@ -36,7 +36,8 @@ pub struct GlanceRow {
 pub(super) fn glance(groups: &[DueGroup<'_>], handover: Date) -> Option<Glance> {
     let first = handover.first_of_month();
     let month_of = |date: Date| {
-        let months = (i32::from(date.year()) - i32::from(first.year())) * 12 + i32::from(date.month()) - i32::from(first.month());
+        let months = (i32::from(date.year()) - i32::from(first.year())) * 12 + i32::from(date.month())
+            - i32::from(first.month());
         usize::try_from(months).ok().filter(|m| *m < MONTHS)
     };
     let mut counts = vec![[0_usize; MONTHS]; System::ALL.len()];
@@ -55,14 +56,16 @@ pub(super) fn glance(groups: &[DueGroup<'_>], handover: Date) -> Option<Glance> 
     let rows = System::ALL.iter().zip(&counts).filter(|(_, row)| row.iter().any(|c| *c > 0));
     Some(Glance {
         months: (0..MONTHS).filter_map(|m| month_title(first, m)).collect(),
-        rows: rows.map(|(s, row)| GlanceRow { system: s.title(), counts: row.iter().map(count).collect() }).collect(),
+        rows: rows
+            .map(|(s, row)| GlanceRow { system: s.title(), counts: row.iter().copied().map(count).collect() })
+            .collect(),
         owner: minutes[0].iter().map(words).collect(),
         service: minutes[1].iter().map(words).collect(),
     })
 }
 
-fn count(n: &usize) -> String {
-    if *n == 0 { String::new() } else { n.to_string() }
+fn count(n: usize) -> String {
+    if n == 0 { String::new() } else { n.to_string() }
 }
 
 fn month_title(first: Date, months: usize) -> Option<String> {

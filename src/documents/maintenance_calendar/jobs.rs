@@ -2,8 +2,8 @@
 
 use super::super::CautionView;
 use super::super::alike::{Teller, Told, date_words, time_words};
-use super::super::calendar_feed::{capital, is_monthly, use_limit};
-use super::{is_frequent, who};
+use super::super::calendar_feed::{capital, is_frequent, is_monthly, use_limit};
+use super::who;
 use crate::build::Part;
 use crate::compute::time::{Cadence, DueKind, Season};
 use crate::compute::upkeep_plan;
@@ -52,12 +52,22 @@ pub struct Job {
     /// Working time of all parts, in minutes.
     #[serde(skip)]
     pub minutes: u64,
-    /// Belongs to the owner's monthly round.
-    pub monthly: bool,
-    /// Comes round oftener than every four weeks.
-    pub frequent: bool,
+    /// List it belongs to.
+    #[serde(skip)]
+    pub round: Round,
+}
+
+/// Lists that pieces of upkeep are taken together in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Round {
+    /// Oftener than every four weeks.
+    Short,
+    /// The owner's monthly round.
+    Monthly,
     /// Before every long trip.
-    pub before_trip: bool,
+    Trip,
+    /// None of them.
+    Other,
 }
 
 /// A part and where it is.
@@ -132,9 +142,16 @@ fn job(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Pa
         pointed: told.iter().any(|t| t.pointed),
         steps: told.into_iter().map(Steps::from).collect(),
         fused: parts.iter().any(|p| !teller.fact(&p.id, "fuse").is_empty()),
-        monthly: is_monthly(template),
-        frequent: is_frequent(template),
-        before_trip: cadence == Some(Cadence::Season(Season::BeforeTrip)),
+        round: round(template, cadence.as_ref()),
+    }
+}
+
+fn round(template: &UpkeepTemplate, cadence: Option<&Cadence>) -> Round {
+    match cadence {
+        Some(Cadence::Season(Season::BeforeTrip)) => Round::Trip,
+        _ if is_frequent(template) => Round::Short,
+        _ if is_monthly(template) => Round::Monthly,
+        _ => Round::Other,
     }
 }
 

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 #[derive(Clone, Debug, Serialize)]
 pub struct Symptom {
     /// What the owner notices, as Markdown.
-    pub symptom: String,
+    pub text: String,
     /// Which part.
     pub name: String,
     /// Its section.
@@ -44,10 +44,10 @@ pub(super) fn symptoms(systems: &[SystemView]) -> Vec<Symptom> {
     for group in systems.iter().flat_map(|s| &s.groups) {
         for trouble in &group.trouble {
             let name = if trouble.who.is_empty() { group.title.clone() } else { trouble.who.clone() };
-            all.push(Symptom { symptom: named(&trouble.symptom, &name), name, link: group.id.clone() });
+            all.push(Symptom { text: named(&trouble.symptom, &name), name, link: group.id.clone() });
         }
     }
-    all.sort_by_key(|s| (plain(&s.symptom).to_lowercase(), s.name.to_lowercase()));
+    all.sort_by_key(|s| (plain(&s.text).to_lowercase(), s.name.to_lowercase()));
     all
 }
 

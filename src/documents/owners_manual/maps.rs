@@ -207,6 +207,7 @@ fn power(teller: &Teller<'_>, part: &Part<'_>) -> String {
     let nominal = context.electrical.circuits.get(&part.id).map(|c| c.nominal);
     let by_current = current.zip(nominal).map(|(amps, volts)| volts * amps);
     let Some(watts) = stated.or(by_current) else { return String::new() };
-    let usb = record.watts("usb_watts").map_or_else(String::new, |w| format!("; USB {}", w.show(context.build.prints())));
+    let usb =
+        record.watts("usb_watts").map_or_else(String::new, |w| format!("; USB {}", w.show(context.build.prints())));
     format!("{}{usb}", watts.show(context.build.prints()))
 }

@@ -81,11 +81,8 @@ fn upkeep<'a>(teller: &Teller<'a>, group: &Group<'a>) -> Vec<(&'a UpkeepTemplate
 }
 
 pub(super) fn seasons(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<SeasonView> {
-    let seasons = [
-        (Season::BeforeFirstFrost, "Before the first frost"),
-        (Season::Spring, "Spring"),
-        (Season::Autumn, "Autumn"),
-    ];
+    let seasons =
+        [(Season::BeforeFirstFrost, "Before the first frost"), (Season::Spring, "Spring"), (Season::Autumn, "Autumn")];
     let view = |(season, title): (Season, &'static str)| SeasonView {
         id: format!("season-{}", season.word()),
         title,

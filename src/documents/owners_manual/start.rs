@@ -61,8 +61,11 @@ pub(super) fn supply(teller: &Teller<'_>) -> Vec<Pair> {
     let mut pairs = Vec::new();
     for (id, bank) in &context.electrical.banks {
         let share = Ratio(bank.usable_share.0).show(prints);
-        let value =
-            format!("{}, of which {} ({share}) are planned for use", bank.energy.show(prints), bank.usable.show(prints));
+        let value = format!(
+            "{}, of which {} ({share}) are planned for use",
+            bank.energy.show(prints),
+            bank.usable.show(prints)
+        );
         pairs.push(Pair { label: format!("{}: energy when full", build.name(id)), value });
     }
     for (id, source) in &context.electrical.ac_sources {

@@ -113,7 +113,8 @@ pub(super) fn groups<'a>(build: &'a Build<'a>) -> Vec<Group<'a>> {
 }
 
 pub(super) fn systems(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<SystemView> {
-    let of = |system: System| groups.iter().filter(move |g| g.kind().system == system).map(|g| group(teller, g)).collect();
+    let of =
+        |system: System| groups.iter().filter(move |g| g.kind().system == system).map(|g| group(teller, g)).collect();
     let systems = System::ALL.iter().map(|s| SystemView { id: s.id(), title: s.title(), groups: of(*s) });
     systems.filter(|s| !s.groups.is_empty()).collect()
 }

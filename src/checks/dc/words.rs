@@ -1,0 +1,27 @@
+//! Words that several checks share.
+
+use crate::compute::electrical::ampacity::Ampacity;
+use crate::compute::network::Panel;
+use crate::units::{System, number, significant};
+
+/// What the ampacity of a conductor rests on.
+pub(super) fn ampacity_basis(ampacity: &Ampacity) -> String {
+    format!(
+        "33 CFR 183.425 Table 5, {}, {}, ambient factor {}, bundling factor {}",
+        ampacity.row,
+        ampacity.insulation.limit().show(System::Metric),
+        number(ampacity.ambient_factor.0),
+        number(ampacity.bundle_factor.0),
+    )
+}
+
+/// Where the current through a panel, busbar or switch comes from.
+pub(super) fn carried_by(panel: &Panel) -> String {
+    let drawn = panel.connected * panel.diversity.0;
+    if panel.carried.0 > drawn.0 * (1.0 + 1e-9) {
+        return format!("{} of charge current flows back through it", panel.carried.show(System::Metric));
+    }
+    let behind = panel.connected.show(System::Metric);
+    let share = significant(panel.diversity.0 * 100.0, 3);
+    if panel.diversity.0 < 1.0 { format!("{behind} behind it, {share} % of that at one time") } else { format!("{behind} behind it") }
+}
