@@ -110,7 +110,7 @@ impl<'a> Teller<'a> {
     }
 
     fn print(&self, facts: &Facts, text: &str) -> String {
-        undoubled(self.context.text(facts, &for_no_way(text, facts)).trim(), facts)
+        self.context.text(facts, text).trim().to_owned()
     }
 
     /// Safety messages about several parts of a kind at once.

@@ -44,7 +44,7 @@ impl Context<'_> {
     /// A kind text with the facts of `part`, as Markdown of one line.
     #[must_use]
     pub fn text(&self, facts: &Facts, template: &str) -> String {
-        (self.say)(template, facts)
+        alike::undoubled(&(self.say)(&alike::for_no_way(template, facts), facts), facts)
     }
 }
 

@@ -5,6 +5,7 @@ mod bad_input;
 mod catalogue;
 mod command_line;
 mod compiled;
+mod currents;
 mod findings;
 mod harness;
 mod injection;

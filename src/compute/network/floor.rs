@@ -17,7 +17,9 @@ pub(super) fn floors(build: &Build<'_>, all: &Electrical, demands: &IndexMap<Str
     let mut ratings: IndexMap<&str, Amps> = IndexMap::new();
     // Circuits stand feeders first: taken backwards, those further down are known.
     for circuit in build.circuits.values().rev().filter(|c| c.network == Network::Dc) {
-        let passes = build.parts.get(&circuit.to).and_then(|p| p.role()).is_some_and(Role::passes_through);
+        // A charger's output joins a busbar that the bank feeds: what hangs there is not behind the charger.
+        let supplies = circuit.owner == circuit.to;
+        let passes = supplies && build.parts.get(&circuit.to).and_then(|p| p.role()).is_some_and(Role::passes_through);
         let below = build.leaving(&circuit.to).filter(|c| passes && c.network == Network::Dc && c.owner == c.to);
         let largest = below.filter_map(|c| ratings.get(c.id.as_str())).copied().fold(Amps(0.0), Amps::max);
         let floor = if largest.0 > 0.0 { largest + ABOVE } else { Amps(0.0) };

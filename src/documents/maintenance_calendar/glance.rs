@@ -1,7 +1,7 @@
 //! A year at a glance: how much is due in each of the twelve months after the handover.
 
-use super::super::alike::time_words;
-use super::super::calendar_feed::DueGroup;
+use crate::documents::alike::time_words;
+use crate::documents::calendar_feed::DueGroup;
 use crate::kinds::System;
 use jiff::ToSpan;
 use jiff::civil::Date;

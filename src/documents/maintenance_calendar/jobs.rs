@@ -1,8 +1,8 @@
 //! Each piece of upkeep once: its steps, its cautions, the parts it is about.
 
-use super::super::CautionView;
-use super::super::alike::{Teller, Told, date_words, time_words};
-use super::super::calendar_feed::{capital, is_frequent, is_monthly, use_limit};
+use crate::documents::CautionView;
+use crate::documents::alike::{Teller, Told, date_words, time_words};
+use crate::documents::calendar_feed::{capital, is_frequent, is_monthly, use_limit};
 use super::who;
 use crate::build::Part;
 use crate::compute::time::{Cadence, DueKind, Season};

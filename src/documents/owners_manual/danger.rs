@@ -1,6 +1,6 @@
 //! Emergencies: what to shut off, where the safety gear is, what to do.
 
-use super::super::alike::{Teller, names};
+use crate::documents::alike::{Teller, names};
 use super::anchor;
 use super::data::{ManualData, says};
 use super::systems::Group;

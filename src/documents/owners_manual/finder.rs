@@ -1,7 +1,7 @@
 //! Fuse finder: from what has stopped to its fuse, and the spare fuses to keep aboard.
 
-use super::super::alike::Teller;
-use super::super::{Context, facts};
+use crate::documents::alike::Teller;
+use crate::documents::{Context, facts};
 use super::anchor;
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::network::{Device, DeviceAt, Electrical};

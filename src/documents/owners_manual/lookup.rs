@@ -1,6 +1,6 @@
 //! Ways to find things: symptoms, plain words, index.
 
-use super::super::alike::plain;
+use crate::documents::alike::plain;
 use super::danger::Topic;
 use super::data::{self, says};
 use super::systems::SystemView;

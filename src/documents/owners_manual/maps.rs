@@ -1,6 +1,6 @@
 //! Maps the owner can read: panel ways, switches and dimmers, control panels, outlets.
 
-use super::super::alike::{Teller, is_secret};
+use crate::documents::alike::{Teller, is_secret};
 use super::{Link, anchor};
 use crate::build::Part;
 use crate::kinds::{Role, System};

@@ -1,8 +1,8 @@
 //! Through the year and on the road: work of the seasons, storage, driving off, care.
 
-use super::super::CautionView;
-use super::super::alike::{Teller, Told, date_words, plain, time_words};
-use super::super::calendar_feed::{capital, use_limit};
+use crate::documents::CautionView;
+use crate::documents::alike::{Teller, Told, date_words, plain, time_words};
+use crate::documents::calendar_feed::{capital, use_limit};
 use super::data::says;
 use super::systems::Group;
 use super::{Line, lines};

@@ -1,8 +1,8 @@
 //! Before anything else: whom to call, what the van is made for, the first day and the first weeks.
 
-use super::super::alike::{Teller, date_words};
-use super::super::calendar_feed;
-use super::super::facts::show;
+use crate::documents::alike::{Teller, date_words};
+use crate::documents::calendar_feed;
+use crate::documents::facts::show;
 use super::data::ManualData;
 use super::{Line, Pair};
 use crate::build::Build;

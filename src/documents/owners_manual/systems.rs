@@ -1,6 +1,6 @@
 //! The systems: what is fitted and where, how to use it, what is normal, limits, troubles. Alike parts are told once.
 
-use super::super::alike::{Teller, names};
+use crate::documents::alike::{Teller, names};
 use super::{Line, anchor, finder, lines};
 use crate::build::{Build, Part};
 use crate::kinds::{Kind, Role, System};
@@ -166,7 +166,7 @@ fn group(teller: &Teller<'_>, group: &Group<'_>) -> GroupView {
 /// Notes for the owner. Those of a part whose place is secret stay out: they could tell it.
 fn notes(teller: &Teller<'_>, group: &Group<'_>) -> Vec<Line> {
     let build = teller.context().build;
-    let open = group.parts.iter().filter(|p| !super::super::alike::is_secret(build, p));
+    let open = group.parts.iter().filter(|p| !crate::documents::alike::is_secret(build, p));
     let mut notes: IndexMap<&str, Vec<&Part<'_>>> = IndexMap::new();
     for part in open {
         if let Some(note) = part.record.text("owner_note").filter(|n| !n.trim().is_empty()) {
