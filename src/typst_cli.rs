@@ -14,22 +14,10 @@ use std::time::Duration;
 
 /// Font files that go with every PDF: file name and bytes.
 const FONTS: &[(&str, &[u8])] = &[
-    (
-        "SourceSansPro-Regular.otf",
-        include_bytes!("../templates/fonts/SourceSansPro-Regular.otf"),
-    ),
-    (
-        "SourceSansPro-It.otf",
-        include_bytes!("../templates/fonts/SourceSansPro-It.otf"),
-    ),
-    (
-        "SourceSansPro-Semibold.otf",
-        include_bytes!("../templates/fonts/SourceSansPro-Semibold.otf"),
-    ),
-    (
-        "SourceSansPro-SemiboldIt.otf",
-        include_bytes!("../templates/fonts/SourceSansPro-SemiboldIt.otf"),
-    ),
+    ("SourceSansPro-Regular.otf", include_bytes!("../templates/fonts/SourceSansPro-Regular.otf")),
+    ("SourceSansPro-It.otf", include_bytes!("../templates/fonts/SourceSansPro-It.otf")),
+    ("SourceSansPro-Semibold.otf", include_bytes!("../templates/fonts/SourceSansPro-Semibold.otf")),
+    ("SourceSansPro-SemiboldIt.otf", include_bytes!("../templates/fonts/SourceSansPro-SemiboldIt.otf")),
 ];
 
 /// Writes the fonts into a folder, which is made when it is not there. Files that are already right stay untouched.
@@ -37,10 +25,8 @@ const FONTS: &[(&str, &[u8])] = &[
 /// # Errors
 /// When a file cannot be written.
 pub fn write_fonts(folder: &Path) -> Result<(), TypstError> {
-    let failed = |path: &Path, error: &io::Error| TypstError::Files {
-        path: path.to_owned(),
-        message: error.to_string(),
-    };
+    let failed =
+        |path: &Path, error: &io::Error| TypstError::Files { path: path.to_owned(), message: error.to_string() };
     std::fs::create_dir_all(folder).map_err(|e| failed(folder, &e))?;
     for (name, bytes) in FONTS {
         let path = folder.join(name);
@@ -108,11 +94,9 @@ impl fmt::Display for TypstError {
                 }
                 write!(f, "; {WAYS_TO_GET}")
             }
-            Self::WrongVersion { path, said } => write!(
-                f,
-                "{} says `{said}`, but {VERSION}.x is needed; {WAYS_TO_GET}",
-                path.display()
-            ),
+            Self::WrongVersion { path, said } => {
+                write!(f, "{} says `{said}`, but {VERSION}.x is needed; {WAYS_TO_GET}", path.display())
+            }
             Self::NotStarted { path, message } => {
                 write!(f, "{} could not be started: {message}", path.display())
             }

@@ -104,7 +104,7 @@ pub(super) fn circuits(parts: &IndexMap<String, Part<'_>>, sink: &mut Sink) -> I
         }
     }
     circuits.retain(|c| parts.contains_key(&c.from) && parts.contains_key(&c.to));
-    let mut ordered = drop_loops(circuits, sink);
+    let mut ordered = drop_loops(circuits, parts, sink);
     give_ways(parts, &mut ordered);
     ordered.into_iter().map(|c| (c.id.clone(), c)).collect()
 }
@@ -141,7 +141,7 @@ fn circuit(
 }
 
 /// Reports circuits that feed each other in a loop and leaves them out; sorts the rest, feeders first.
-fn drop_loops(circuits: Vec<Circuit>, sink: &mut Sink) -> Vec<Circuit> {
+fn drop_loops(circuits: Vec<Circuit>, parts: &IndexMap<String, Part<'_>>, sink: &mut Sink) -> Vec<Circuit> {
     let mut graph = DiGraph::<String, usize>::new();
     let mut nodes = BTreeMap::new();
     // A charger's output and an inverter's output start at a second face of the part, so that
@@ -170,7 +170,9 @@ fn drop_loops(circuits: Vec<Circuit>, sink: &mut Sink) -> Vec<Circuit> {
     }
     let mut kept: Vec<_> =
         circuits.into_iter().filter(|c| !(looping.contains(&c.from) && looping.contains(&c.to))).collect();
-    kept.sort_by_key(|c| rank.get(&face(&c.from, c.feeding)).copied().unwrap_or(usize::MAX));
+    // A shunt's cable is the return of the others that leave the bank, so it comes behind them.
+    let is_shunt = |c: &Circuit| parts.get(&c.to).and_then(Part::role) == Some(Role::Shunt);
+    kept.sort_by_key(|c| (rank.get(&face(&c.from, c.feeding)).copied().unwrap_or(usize::MAX), is_shunt(c)));
     kept
 }
 
@@ -189,10 +191,11 @@ fn report_loop(circuits: &[Circuit], members: &BTreeSet<&str>, sink: &mut Sink) 
         path.pop();
     }
     let names: Vec<_> = path.iter().map(|c| c.to.as_str()).chain([first.to.as_str()]).collect();
-    let mut finding = Finding::error("feeding-loop", format!("components feed each other in a loop: {}", names.join(" ← ")))
-        .about(&first.to)
-        .at(first.span, format!("{} is fed from {}", first.to, first.from))
-        .help("let one of them be fed from a busbar or panel outside the loop");
+    let mut finding =
+        Finding::error("feeding-loop", format!("components feed each other in a loop: {}", names.join(" ← ")))
+            .about(&first.to)
+            .at(first.span, format!("{} is fed from {}", first.to, first.from))
+            .help("let one of them be fed from a busbar or panel outside the loop");
     for c in &path[1..] {
         finding = finding.label(c.span, format!("{} is fed from {}", c.to, c.from));
     }
@@ -214,7 +217,7 @@ fn give_ways(parts: &IndexMap<String, Part<'_>>, circuits: &mut [Circuit]) {
             c.way = None;
         } else if c.way.is_none() {
             let used = taken.entry(c.from.clone()).or_default();
-            c.way = (1..).find(|w| used.insert(*w));
+            c.way = (1..=u32::MAX).find(|w| used.insert(*w));
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::source::Span;
 use crate::spec::Spec;
 use indexmap::IndexMap;
 use serde::Serialize;
+use serde::ser::SerializeMap;
 use std::collections::BTreeMap;
 
 /// A component of the build.
@@ -21,8 +22,8 @@ pub struct Part<'k> {
     pub count: i64,
     /// Ids of the places it stands in.
     pub places: Vec<String>,
-    /// Its kind.
-    #[serde(skip)]
+    /// Its kind; of it `--emit build` shows its id and its part in an electrical network.
+    #[serde(serialize_with = "kind_in_short")]
     pub kind: &'k Kind,
     /// Its fields.
     pub record: &'k Record,
@@ -48,6 +49,14 @@ impl Part<'_> {
         let times = self.count as f64;
         times
     }
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the form serde asks for")]
+fn kind_in_short<S: serde::Serializer>(kind: &&Kind, serializer: S) -> Result<S::Ok, S::Error> {
+    let mut map = serializer.serialize_map(Some(2))?;
+    map.serialize_entry("id", &kind.id)?;
+    map.serialize_entry("electric", &kind.electric)?;
+    map.end()
 }
 
 pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String, Part<'k>> {

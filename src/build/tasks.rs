@@ -41,12 +41,13 @@ pub(super) fn tasks<'k>(
         let present: Vec<_> = part.kind.tasks.iter().filter(applies).collect();
         for &template in &present {
             let id = format!("{}.{}", part.id, template.id);
-            let after = template.after.iter().filter(|a| present.iter().any(|t| &t.id == *a));
+            let own = template.after.iter().filter(|a| present.iter().any(|t| &t.id == *a));
+            let others = template.after.iter().flat_map(|a| of_other_kind(parts, a)).filter(|a| *a != id);
             let task = Task {
                 id: id.clone(),
                 stage: template.stage,
                 part: Some(part.id.clone()),
-                after: after.map(|a| format!("{}.{a}", part.id)).collect(),
+                after: own.map(|a| format!("{}.{a}", part.id)).chain(others).collect(),
                 template: Some(template),
                 minutes: template.minutes,
                 people: template.people.max(1),
@@ -75,6 +76,16 @@ pub(super) fn tasks<'k>(
     tasks
 }
 
+/// Ids of the tasks that `<kind>.<task>` stands for: one for each part of that kind which has it.
+fn of_other_kind(parts: &IndexMap<String, Part<'_>>, wanted: &str) -> Vec<String> {
+    let Some((kind, task)) = wanted.split_once('.') else { return Vec::new() };
+    let has = |p: &&Part<'_>| {
+        let applies = |t: &TaskTemplate| t.id == task && t.when.as_ref().is_none_or(|flag| p.record.flag(flag));
+        p.kind.id == kind && p.kind.tasks.iter().any(applies)
+    };
+    parts.values().filter(has).map(|p| format!("{}.{task}", p.id)).collect()
+}
+
 fn drop_unknown(spec: &Spec, tasks: &mut IndexMap<String, Task<'_>>, sink: &mut Sink) {
     for (id, record) in &spec.tasks {
         for wanted in record.list("after") {
@@ -82,9 +93,12 @@ fn drop_unknown(spec: &Spec, tasks: &mut IndexMap<String, Task<'_>>, sink: &mut 
                 continue;
             }
             let near = tasks.keys().min_by_key(|k| strsim::damerau_levenshtein(k, &wanted.value));
-            let mut finding = Finding::error("unknown-task", format!("task `{id}` comes after `{}`, which this build does not have", wanted.value))
-                .about(id)
-                .at(wanted.span, "no such task");
+            let mut finding = Finding::error(
+                "unknown-task",
+                format!("task `{id}` comes after `{}`, which this build does not have", wanted.value),
+            )
+            .about(id)
+            .at(wanted.span, "no such task");
             if let Some(near) = near {
                 finding = finding.help(format!("did you mean `{near}`?"));
             }

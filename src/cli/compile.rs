@@ -14,7 +14,7 @@ use std::path::Path;
 use std::time::Duration;
 
 /// Longest time for one document.
-const LIMIT: Duration = Duration::from_secs(120);
+const LIMIT: Duration = Duration::from_mins(2);
 
 /// Folder below the staging folder where Typst works; it does not stay.
 const WORK: &str = ".typst";
@@ -47,7 +47,7 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
     if !whole {
         staging.keep(|name| !is_made(name)).map_err(|e| e.to_string())?;
     }
-    let folder = staging.swap_in().map_err(|e| e.to_string())?;
+    let folder = staging.swap_in(pipeline::is_document).map_err(|e| e.to_string())?;
     print.note(&format!("{} documents in {}", sheets.len(), folder.display()));
     if let Some(error) = no_typst {
         print.fault(&format!("no PDFs were made: {error}; `--no-pdf` asks for none"));
@@ -126,7 +126,8 @@ fn typeset_all(
     let mut jobs = Vec::new();
     for sheet in sheets {
         let source = write(&format!("{}.typ", sheet.stem), &sheet.typst)?;
-        let output = std::path::absolute(staging.folder().join(format!("{}.pdf", sheet.stem))).map_err(|e| e.to_string())?;
+        let output =
+            std::path::absolute(staging.folder().join(format!("{}.pdf", sheet.stem))).map_err(|e| e.to_string())?;
         jobs.push(Job { name: sheet.stem.clone(), source, output });
     }
     let timestamp = pipeline::timestamp(&pipeline::page_setup(worked));

@@ -6,6 +6,7 @@ use crate::diag::{FindingDoc, Severity};
 use crate::pipeline::finding_docs;
 use std::fmt::Write;
 
+#[expect(clippy::unnecessary_wraps, reason = "all commands have one shape")]
 pub(super) fn run(print: &Print, name: Option<&str>) -> Result<u8, String> {
     let docs = finding_docs();
     let Some(name) = name else {
@@ -21,8 +22,9 @@ pub(super) fn run(print: &Print, name: Option<&str>) -> Result<u8, String> {
         print.out(&text(doc));
         return Ok(CLEAN);
     }
-    let near = docs.iter().min_by_key(|d| strsim::damerau_levenshtein(d.name, name)).map_or("", |d| d.name);
-    print.fault(&format!("there is no finding `{name}`; did you mean `{near}`? `rigbinder explain` lists them all"));
+    let near = docs.iter().map(|d| (strsim::damerau_levenshtein(d.name, name), d.name)).min().filter(|(slips, _)| *slips <= 4);
+    let guess = near.map_or_else(String::new, |(_, near)| format!("; did you mean `{near}`?"));
+    print.fault(&format!("there is no finding `{name}`{guess}; `rigbinder explain` lists them all"));
     Ok(COULD_NOT_RUN)
 }
 
@@ -35,7 +37,8 @@ fn word(doc: &FindingDoc) -> &'static str {
 
 fn text(doc: &FindingDoc) -> String {
     let example: Vec<_> = doc.example.lines().map(|l| format!("    {l}")).collect();
-    let mut text = format!("{} ({})\n\nWhat it finds\n  {}\n\nWhy it matters\n  {}\n", doc.name, word(doc), doc.what, doc.why);
+    let mut text =
+        format!("{} ({})\n\nWhat it finds\n  {}\n\nWhy it matters\n  {}\n", doc.name, word(doc), doc.what, doc.why);
     if !example.is_empty() {
         let _ = write!(text, "\nExample\n{}\n", example.join("\n"));
     }

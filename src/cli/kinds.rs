@@ -17,9 +17,19 @@ pub(super) fn run(print: &Print, id: Option<&str>) -> Result<u8, String> {
         print.out(&one(kind));
         return Ok(CLEAN);
     }
-    let near = Library::ids().into_iter().min_by_key(|k| strsim::damerau_levenshtein(k, id)).unwrap_or("");
-    print.fault(&format!("there is no kind `{id}`; did you mean `{near}`? `rigbinder kinds` lists them all"));
+    print.fault(&format!("there is no kind `{id}`{}; `rigbinder kinds` lists them all", guess(&library, id)));
     Ok(COULD_NOT_RUN)
+}
+
+/// Kinds whose id, name or summary holds the word; else one that is a slip away.
+fn guess(library: &Library, id: &str) -> String {
+    let word = id.to_lowercase();
+    let holds = |k: &&Kind| [&k.id, &k.name, &k.summary].iter().any(|t| t.to_lowercase().contains(&word));
+    let mut found: Vec<&str> = library.iter().filter(holds).map(|k| k.id.as_str()).take(8).collect();
+    if found.is_empty() {
+        found.extend(library.iter().map(|k| k.id.as_str()).find(|k| strsim::damerau_levenshtein(k, &word) <= 2));
+    }
+    if found.is_empty() { String::new() } else { format!("; did you mean `{}`?", found.join("`, `")) }
 }
 
 fn list(library: &Library) -> String {
@@ -53,14 +63,19 @@ fn one(kind: &Kind) -> String {
     section(&mut text, "Fields of every component", &fields.common);
     let _ = writeln!(text, "\nIt brings");
     for task in &kind.tasks {
-        let _ = writeln!(text, "  task    {:24}  {}", task.stage.id(), task.title);
+        let _ = writeln!(text, "  task    {:24}  {}", task.stage.id(), plain(&task.title, kind));
     }
     for item in &kind.upkeep {
         let when = [&item.every, &item.once, &item.replace, &item.season, &item.rule, &item.distance, &item.hours];
         let when = when.into_iter().flatten().next().map_or("", String::as_str);
-        let _ = writeln!(text, "  upkeep  {when:24}  {}", item.title);
+        let _ = writeln!(text, "  upkeep  {when:24}  {}", plain(&item.title, kind));
     }
     text
+}
+
+/// A title without a build: the kind stands for the component.
+fn plain(title: &str, kind: &Kind) -> String {
+    title.replace("{{ name }}", &kind.name.to_lowercase())
 }
 
 fn section(text: &mut String, title: &str, fields: &Declarations) {

@@ -6,7 +6,7 @@ use crate::source::SourceFile;
 use std::io::{IsTerminal, Write};
 
 /// How to print.
-#[derive(Clone, Copy, Debug)]
+#[derive(Debug)]
 pub(super) struct Print {
     format: MessageFormat,
     quiet: bool,
@@ -51,11 +51,13 @@ impl Print {
     }
 
     /// Result text.
+    #[expect(clippy::unused_self, reason = "results go the way of all that is printed")]
     pub(super) fn out(&self, text: &str) {
         // A reader that closed the pipe early has what it wanted.
         drop(std::io::stdout().write_all(text.as_bytes()));
     }
 
+    #[expect(clippy::unused_self, reason = "as above")]
     fn error_text(&self, text: &str) {
         drop(std::io::stderr().write_all(text.as_bytes()));
     }

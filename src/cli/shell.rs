@@ -17,6 +17,7 @@ pub(super) fn schema(print: &Print) -> Result<u8, String> {
     Ok(CLEAN)
 }
 
+#[expect(clippy::unnecessary_wraps, reason = "all commands have one shape")]
 pub(super) fn completions(print: &Print, shell: Shell) -> Result<u8, String> {
     let mut bytes = Vec::new();
     clap_complete::generate(shell, &mut Args::command(), "rigbinder", &mut bytes);

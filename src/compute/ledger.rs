@@ -109,7 +109,8 @@ impl Ledger {
     ) {
         let id = format!("{subject}.{}", formula.id);
         let subject = subject.to_owned();
-        self.figures.insert(id.clone(), Figure { id, formula: formula.id, subject, value: value.into(), inputs, limit });
+        self.figures
+            .insert(id.clone(), Figure { id, formula: formula.id, subject, value: value.into(), inputs, limit });
     }
 
     /// The figures, in the order computed.

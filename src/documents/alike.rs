@@ -2,6 +2,8 @@
 //!
 //! What differs by circuit alone (way, fuse, place …) becomes a pointer to the table that stands beside the text.
 
+pub mod quantities;
+
 use super::facts::{Facts, facts};
 use super::{CautionView, Context};
 use crate::build::{Build, Part};
@@ -110,13 +112,25 @@ impl<'a> Teller<'a> {
     }
 
     fn print(&self, facts: &Facts, text: &str) -> String {
-        self.context.text(facts, text).trim().to_owned()
+        let text = quantities::printed(text, self.context.build.prints());
+        self.context.text(facts, &text).trim().to_owned()
     }
 
     /// Safety messages about several parts of a kind at once.
     #[must_use]
     pub fn cautions(&self, parts: &[&Part<'_>], cautions: &[Caution]) -> Vec<CautionView> {
-        CautionView::all(self.context, &self.joined_facts(parts), cautions)
+        let system = self.context.build.prints();
+        let words = |text: &str| quantities::printed(text, system).into_owned();
+        let cautions: Vec<Caution> = cautions
+            .iter()
+            .map(|c| Caution {
+                hazard: words(&c.hazard),
+                consequence: words(&c.consequence),
+                avoid: words(&c.avoid),
+                ..c.clone()
+            })
+            .collect();
+        CautionView::all(self.context, &self.joined_facts(parts), &cautions)
     }
 
     fn joined_facts(&self, parts: &[&Part<'_>]) -> Facts {

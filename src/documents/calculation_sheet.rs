@@ -140,7 +140,7 @@ pub struct WarningView {
 /// The calculation sheet of a build.
 #[must_use]
 pub fn view(context: &Context<'_>) -> View {
-    let formulas: Vec<_> = formulas::ALL.iter().filter_map(|f| formula(context, f)).collect();
+    let formulas: Vec<_> = formulas::all().filter_map(|f| formula(context, f)).collect();
     let used: BTreeSet<&str> = formulas.iter().flat_map(|f| f.sources.iter().map(|s| s.id)).collect();
     let profile = &context.electrical.profile;
     let warnings = || context.findings.iter().filter(|f| f.severity == Severity::Warning);
@@ -196,7 +196,7 @@ fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> Row {
 }
 
 fn verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
-    if figure.formula == formulas::FAULT.id {
+    if figure.formula == formulas::electrical::FAULT.id {
         return fault_verdict(context, figure);
     }
     match figure.limit.as_ref().map(|l| (l.kept, l.at_most)) {
@@ -209,12 +209,12 @@ fn verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
 
 /// Formulas whose figures are about a circuit; the others are about a part, which may bear the same id.
 const OF_CIRCUITS: &[&Formula] = &[
-    &formulas::DESIGN_CURRENT,
-    &formulas::AMPACITY,
-    &formulas::PROTECTION,
-    &formulas::CFR_CAP,
-    &formulas::VOLTAGE_DROP,
-    &formulas::FAULT,
+    &formulas::electrical::DESIGN_CURRENT,
+    &formulas::electrical::AMPACITY,
+    &formulas::electrical::PROTECTION,
+    &formulas::electrical::CFR_CAP,
+    &formulas::electrical::VOLTAGE_DROP,
+    &formulas::electrical::FAULT,
 ];
 
 /// A circuit by its ends, a part by its name, anything else by its id.

@@ -1,15 +1,15 @@
 //! Due dates for people: alike ones together, and the same as an iCalendar file for the phone.
 
 use super::Context;
-use super::alike::{Teller, plain, time_words};
-use super::ics::{Calendar, Entry, sequence_of};
+use super::alike::{Teller, plain, quantities, time_words};
+use super::ics::{Calendar, Entry, Repeat, sequence_of};
 use crate::build::{Build, Part};
 use crate::compute::time::{Cadence, Due, DueKind};
 use crate::compute::upkeep_plan;
 use crate::kinds::{System, UpkeepTemplate};
-use crate::units::{Dimension, parse_quantity};
 use indexmap::IndexMap;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// The same upkeep of one or several parts of a kind, due on one day.
 pub struct DueGroup<'a> {
@@ -67,22 +67,10 @@ impl DueGroup<'_> {
     }
 }
 
-/// Whether upkeep comes round every month: one round of many small things.
-#[must_use]
-pub fn is_monthly(template: &UpkeepTemplate) -> bool {
-    match upkeep_plan::cadence(template) {
-        Ok(Cadence::Every(i)) => (i.years, i.months, i.weeks, i.days) == (0, 1, 0, 0) && template.by == "owner",
-        _ => false,
-    }
-}
-
 /// Use after which upkeep is due at the latest, in the units of the documents: "10000 km or 500 h"; "" where none is.
 #[must_use]
 pub fn use_limit(build: &Build<'_>, template: &UpkeepTemplate) -> String {
-    let distance = template
-        .distance
-        .as_ref()
-        .map(|d| parse_quantity(d, Dimension::Distance).map_or_else(|_| d.clone(), |q| q.show(build.prints())));
+    let distance = template.distance.as_ref().map(|d| quantities::printed(d, build.prints()).into_owned());
     distance.into_iter().chain(template.hours.clone()).collect::<Vec<_>>().join(" or ")
 }
 
@@ -142,11 +130,11 @@ pub fn calendar(context: &Context<'_>) -> Calendar {
 
 fn entries(teller: &Teller<'_>, groups: &[DueGroup<'_>]) -> Vec<Entry> {
     let mut days: IndexMap<(Date, bool), Vec<&DueGroup<'_>>> = IndexMap::new();
-    let mut entries = Vec::new();
+    let mut entries = frequent_entries(teller, groups);
     for group in groups {
         match group.kind() {
             DueKind::Replace | DueKind::WarrantyEnds => entries.push(entry(teller, group)),
-            _ if group.is_frequent() => entries.push(entry(teller, group)),
+            _ if group.is_frequent() => {}
             _ => days.entry((group.date, group.is_service())).or_default().push(group),
         }
     }
@@ -162,6 +150,41 @@ fn entries(teller: &Teller<'_>, groups: &[DueGroup<'_>]) -> Vec<Entry> {
         }
     }
     entries.sort_by(|a, b| (a.date, &a.id).cmp(&(b.date, &b.id)));
+    entries
+}
+
+/// Short rounds: one entry that comes again for each, and one for all that fall on the same days, so that a phone
+/// shows one line a week and not a hundred entries to clear.
+fn frequent_entries(teller: &Teller<'_>, groups: &[DueGroup<'_>]) -> Vec<Entry> {
+    let mut jobs: IndexMap<(&str, &str), Vec<&DueGroup<'_>>> = IndexMap::new();
+    for group in groups.iter().filter(|g| g.is_frequent()) {
+        let (Some(part), Some(template)) = (group.parts.first(), group.template) else { continue };
+        jobs.entry((&part.kind.id, &template.id)).or_default().push(group);
+    }
+    let mut rounds: BTreeMap<(Date, Repeat, bool), Vec<&DueGroup<'_>>> = BTreeMap::new();
+    let mut entries = Vec::new();
+    for dues in jobs.into_values() {
+        let dates: Vec<Date> = dues.iter().map(|g| g.date).collect();
+        match Repeat::of(&dates) {
+            Some(repeat) => rounds.entry((dates[0], repeat, dues[0].is_service())).or_default().push(dues[0]),
+            None => entries.extend(dues.into_iter().map(|g| entry(teller, g))),
+        }
+    }
+    for ((date, repeat, service), groups) in rounds {
+        let mut one = match groups.as_slice() {
+            [single] => entry(teller, single),
+            several => round_entry(date, service, 0, several),
+        };
+        if groups.len() > 1 {
+            one.id = format!("round.{}.every-{}-days", if service { "service" } else { "owner" }, repeat.days);
+            if groups.len() <= SINGLE {
+                one.summary = groups.iter().map(|g| plain(&g.title)).collect::<Vec<_>>().join("; ");
+            }
+            one.alarm_days_before = None;
+        }
+        one.repeat = Some(repeat);
+        entries.push(one);
+    }
     entries
 }
 
@@ -191,6 +214,7 @@ fn round_entry(date: Date, service: bool, number: u32, groups: &[&DueGroup<'_>])
         ),
         description: lines,
         categories: vec![who.to_owned()],
+        repeat: None,
         alarm_days_before: Some(if service { 14 } else { 1 }),
     }
 }
@@ -205,6 +229,7 @@ fn entry(teller: &Teller<'_>, group: &DueGroup<'_>) -> Entry {
         summary: plain(&group.title),
         description: description(teller, group),
         categories,
+        repeat: None,
         alarm_days_before: days_before(group, service),
     }
 }

@@ -5,8 +5,8 @@
 use crate::build::{Build, Circuit, Part};
 use crate::compute::network::{DeviceAt, Electrical};
 use crate::fields::Value;
-use crate::kinds::{Network, Role};
-use crate::units::{Volts, number, significant};
+use crate::kinds::{Network, Role, System};
+use crate::units::{Dimension, System as UnitSystem, Volts, number, significant};
 use std::collections::BTreeMap;
 
 /// Facts by name.
@@ -42,6 +42,7 @@ pub fn facts(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Fac
     put("design_current", figures.map_or_else(String::new, |f| f.design.show(build.prints())));
     let nominal = circuit.map(|c| source_volts(electrical, c.network));
     put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
+    put("ac_volts", electrical.profile.ac.volts.show(build.prints()));
     let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| (v - f.drop_alone, f.drop_alone));
     put("volts_at_load", at_load.map_or_else(String::new, |(v, drop)| format!("{} V ({} V below the source)", hundredths(v), hundredths(drop))));
     let drop = figures.filter(|f| f.run_known).and_then(|f| f.conductor()).map(|s| s.drop.share);
@@ -55,9 +56,44 @@ pub fn facts(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Fac
     ] {
         put(name, first_of(build, role).unwrap_or(absent).to_owned());
     }
+    put("lpg", of_system(build, System::Lpg).unwrap_or_default().to_owned());
+    put("dimmed_by", dimmer(build, circuit).unwrap_or_default().to_owned());
+    let panel = circuit.and_then(|c| build.parts.get(&c.from)).filter(|p| p.role() == Some(Role::SwitchPanel));
+    put("switch_word", panel.and_then(|p| word_of_way(p, circuit?.way?)).unwrap_or_default().to_owned());
+    let masters = panel.map_or(&[][..], |p| p.record.list("master_switch"));
+    put("panel_master", masters.iter().map(|m| build.name(&m.value)).collect::<Vec<_>>().join(", "));
+    for (name, strength) in [("bleach_5", 5.25), ("bleach_6", 6.0), ("bleach_8", 8.25)] {
+        let litres = part.record.quantity("capacity", Dimension::Volume);
+        put(name, litres.map_or_else(String::new, |q| bleach(q.value, strength, build.prints())));
+    }
     put("build_title", build.text("title").to_owned());
     put("handover_date", build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()));
     facts
+}
+
+/// Name of the first part of a system.
+fn of_system<'a>(build: &'a Build<'_>, system: System) -> Option<&'a str> {
+    build.parts.values().find(|p| p.kind.system == system).map(|p| p.name.as_str())
+}
+
+/// The dimmer that a circuit hangs on.
+fn dimmer<'a>(build: &'a Build<'_>, circuit: Option<&Circuit>) -> Option<&'a str> {
+    build.parts.get(&circuit?.from).filter(|p| p.kind.id == "dimmer").map(|p| p.name.as_str())
+}
+
+/// The word on the switch of a way.
+fn word_of_way<'a>(panel: &'a Part<'_>, way: u32) -> Option<&'a str> {
+    let at = usize::try_from(way.checked_sub(1)?).ok()?;
+    panel.record.list("way_names").get(at).map(|w| w.value.as_str())
+}
+
+/// Bleach of `strength` (in percent, which is 10 g/L each) that brings `litres` to 50 mg/L, to two digits.
+fn bleach(litres: f64, strength: f64, prints: UnitSystem) -> String {
+    let millilitres = litres * 50.0 / (strength * 10.0);
+    match prints {
+        UnitSystem::Metric => format!("{} mL", significant(millilitres, 2)),
+        UnitSystem::Us => format!("{} fl oz", significant(millilitres / 29.573_529_562_5, 2)),
+    }
 }
 
 fn hundredths(volts: Volts) -> String {

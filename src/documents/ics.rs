@@ -1,7 +1,8 @@
 //! Dated entries → iCalendar text (RFC 5545).
 //!
-//! Single all-day events, no `RRULE`: a rule skips the months a day does not have, where upkeep moves to their last
-//! day, and single events can be moved or ticked off one by one. Own code: the crates at hand let a line break in a
+//! Single all-day events: a rule by months skips the months a day does not have, where upkeep moves to their last day,
+//! and single events can be moved or ticked off one by one. Only what comes again after a fixed number of days is a
+//! rule, where no month end can be in the way: a weekly test would else be hundreds of events. Own code: the crates at hand let a line break in a
 //! name through, so that every text would have to be cleaned and escaped here all the same.
 
 use jiff::civil::Date;
@@ -42,8 +43,38 @@ pub struct Entry {
     pub description: Vec<String>,
     /// Words to sort by.
     pub categories: Vec<String>,
+    /// Comes again; `None` for once.
+    pub repeat: Option<Repeat>,
     /// Rings at nine in the morning this many days before.
     pub alarm_days_before: Option<u16>,
+}
+
+/// The same again after a fixed number of days.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub struct Repeat {
+    /// Days from one to the next, at least 1.
+    pub days: u32,
+    /// How often in all, the first included, at least 2.
+    pub times: u32,
+}
+
+impl Repeat {
+    /// The repetition that gives just these dates, which must be in order; `None` where none does, or for one date.
+    #[must_use]
+    pub fn of(dates: &[Date]) -> Option<Self> {
+        let gap = |pair: &[Date]| u32::try_from(pair[0].until(pair[1]).ok()?.get_days()).ok().filter(|d| *d > 0);
+        let mut gaps = dates.windows(2).map(gap);
+        let days = gaps.next()??;
+        let even = gaps.all(|g| g == Some(days));
+        even.then_some(Self { days, times: u32::try_from(dates.len()).ok()? })
+    }
+
+    /// Value of `RRULE` (RFC 5545 section 3.3.10).
+    fn rule(self) -> String {
+        let (unit, step) = if self.days.is_multiple_of(7) { ("WEEKLY", self.days / 7) } else { ("DAILY", self.days) };
+        let interval = if step == 1 { String::new() } else { format!(";INTERVAL={step}") };
+        format!("FREQ={unit}{interval};COUNT={}", self.times)
+    }
 }
 
 impl Calendar {
@@ -78,6 +109,9 @@ impl Calendar {
         // is what a missing end means.
         if let Ok(next) = entry.date.tomorrow() {
             file.raw("DTEND;VALUE=DATE", &day(next));
+        }
+        if let Some(repeat) = entry.repeat {
+            file.raw("RRULE", &repeat.rule());
         }
         file.text("SUMMARY", &entry.summary);
         if !entry.description.is_empty() {
@@ -200,6 +234,7 @@ mod tests {
             summary: "Brush the condenser clean".to_owned(),
             description: vec!["1. Switch the fridge off.".to_owned(), "2. Brush, gently; no water.".to_owned()],
             categories: vec!["galley".to_owned(), "owner, yearly".to_owned()],
+            repeat: None,
             alarm_days_before: Some(7),
         }
     }
@@ -309,6 +344,23 @@ mod tests {
     fn revisions_count_up() {
         let got = ["A", "b", "C", "Z", "AA", "AB", "7", "rev 12", "", "-", "99999999999", "été"].map(sequence_of);
         assert_eq!(got, [0, 1, 2, 25, 26, 27, 7, 12, 0, 0, 0, 0]);
+    }
+
+    #[test]
+    fn only_even_days_are_a_rule() {
+        let days = |days: &[i8]| -> Vec<Date> { days.iter().map(|d| date(2028, 2, *d)).collect() };
+        assert_eq!(Repeat::of(&days(&[1, 8, 15, 22, 29])), Some(Repeat { days: 7, times: 5 }));
+        let over_the_end = [date(2028, 2, 21), date(2028, 3, 6), date(2028, 3, 20)];
+        assert_eq!(Repeat::of(&over_the_end).map(Repeat::rule).as_deref(), Some("FREQ=WEEKLY;INTERVAL=2;COUNT=3"));
+        assert_eq!(Repeat::of(&days(&[1, 11, 21])).map(Repeat::rule).as_deref(), Some("FREQ=DAILY;INTERVAL=10;COUNT=3"));
+        // Months, a date twice, one date, none, backwards.
+        assert_eq!(Repeat::of(&[date(2028, 1, 14), date(2028, 2, 14), date(2028, 3, 14)]), None);
+        for uneven in [&[1, 1][..], &[1], &[], &[9, 2]] {
+            assert_eq!(Repeat::of(&days(uneven)), None, "{uneven:?}");
+        }
+        let weekly = Entry { repeat: Some(Repeat { days: 7, times: 260 }), ..entry() };
+        let text = calendar(vec![weekly]).to_ics();
+        assert!(text.contains("DTEND;VALUE=DATE:20280101\r\nRRULE:FREQ=WEEKLY;COUNT=260\r\nSUMMARY"), "{text}");
     }
 
     #[test]

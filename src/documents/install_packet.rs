@@ -4,6 +4,7 @@ mod circuit_tests;
 mod hazards;
 mod pick;
 mod stage_text;
+mod together;
 mod wiring;
 mod work;
 
@@ -35,16 +36,20 @@ pub struct View {
     pub hazards: Vec<CautionView>,
     /// Whether components come from the store in this stage; else the list is of serial numbers to record.
     pub picks: bool,
+    /// Some component has a serial number, or should have.
+    pub serials: bool,
     /// Components.
     pub components: Vec<pick::Component>,
     /// Cable to take to the van (rough-in).
     pub cable: Vec<cable::CutRow>,
+    /// Some piece of it must be measured in the van.
+    pub cable_open: bool,
     /// Length added to each piece of cable.
     pub allowance: String,
     /// Fuses and breakers to take to the van (fit-off).
     pub fuses: Vec<fuses::FuseRow>,
-    /// Tools, sorted, in rows of three; the last row is filled up with "".
-    pub tools: Vec<[String; 3]>,
+    /// Tools, sorted, in rows of four; the last row is filled up with "".
+    pub tools: Vec<[String; 4]>,
     /// Openings to cut.
     pub cut_outs: Vec<pick::CutOutRow>,
     /// Wires to pull (rough-in).
@@ -75,13 +80,15 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     if shared::is_skipped(build, stage) {
         return None;
     }
-    let tasks = work::tasks(context, stage);
+    let (tasks, task_count) = work::tasks(context, stage);
     let pulls = if stage == Stage::ElectricalRoughIn { wiring::pulls(context) } else { Vec::new() };
     let terminations = (stage == Stage::ElectricalFitOff).then(|| wiring::terminations(context)).flatten();
     let tests = (stage == Stage::Commissioning).then(|| circuit_tests::tests(context)).flatten();
     if tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
         return None;
     }
+    let components = pick::components(context, stage);
+    let cable = if pulls.is_empty() { Vec::new() } else { cable::cut_list(context) };
     let note = build.spec.stages.get(stage.id()).and_then(|r| r.text("note"));
     Some(View {
         build: BuildView::of(build),
@@ -90,12 +97,14 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         number: Stage::ALL.iter().position(|s| *s == stage).map_or(0, |i| i + 1),
         purpose: stage_text::purpose(stage),
         note: note.unwrap_or("").to_owned(),
-        glance: glance(context, stage, &tasks, &pulls),
+        glance: glance(context, stage, (&tasks, task_count), &pulls),
         before: pick::before(context, stage),
         hazards: hazards::of(context, stage),
         picks: pick::picks(stage),
-        components: pick::components(context, stage),
-        cable: if pulls.is_empty() { Vec::new() } else { cable::cut_list(context) },
+        serials: components.iter().any(|c| c.serial_expected || !c.serial.is_empty()),
+        components,
+        cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),
+        cable,
         allowance: cable::allowance(build.prints()).show(build.prints()),
         fuses: if terminations.is_some() { fuses::fuse_list(context) } else { Vec::new() },
         tools: pick::tools(context, stage, tests.is_some()),
@@ -108,17 +117,27 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     })
 }
 
-fn glance(context: &Context<'_>, stage: Stage, tasks: &[work::TaskView], pulls: &[wiring::PullGroup]) -> Vec<Glance> {
+fn glance(
+    context: &Context<'_>,
+    stage: Stage,
+    (tasks, count): (&[work::TaskView], usize),
+    pulls: &[wiring::PullGroup],
+) -> Vec<Glance> {
     let mut glance = Vec::new();
     let mut put = |what, value: String| glance.push(Glance { what, value });
     let time = context.schedule.and_then(|s| s.stages.iter().find(|t| t.stage == stage.id()));
     if let Some(time) = time.filter(|t| t.tasks > 0) {
-        put("Work, in hours of one person", working_time(time.person_minutes));
-        put("Shortest time, with any number of hands", working_time(time.finish.saturating_sub(time.start)));
+        put("Work", format!("{} of one person", working_time(time.person_minutes)));
+        // With a shop full of hands; the length of the chain matters, not the number of tasks.
+        put("Longest chain of tasks that wait for each other", working_time(time.finish.saturating_sub(time.start)));
     }
-    let critical = tasks.iter().filter(|t| t.critical).count();
-    put("Tasks", format!("{} ({critical} on the critical path)", tasks.len()));
-    put("Hold points", tasks.iter().filter(|t| !t.hold.is_empty()).count().to_string());
+    let told = if tasks.len() < count { format!(", told in {}", tasks.len()) } else { String::new() };
+    put("Tasks", format!("{count}{told}"));
+    let signatures = |t: &work::TaskView| t.group.as_ref().map_or(1, |g| g.count);
+    let holds: usize = tasks.iter().filter(|t| !t.hold.is_empty()).map(signatures).sum();
+    if holds > 0 {
+        put("Hold points to sign", holds.to_string());
+    }
     let circuits = shared::wired(context).count();
     match stage {
         Stage::ElectricalRoughIn => {

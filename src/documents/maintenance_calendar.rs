@@ -1,19 +1,29 @@
-//! The maintenance calendar: what is due when, by date, by system, by use, and how each piece of upkeep is done.
+//! The maintenance calendar: what is due when, by date, by use, by system, and how each piece of upkeep is done.
+//!
+//! Work that comes round equally often for the same person is one round: a line in the list by date, and one list to
+//! tick off. All of it counts from the handover, so that a round always falls on one day.
 
 mod glance;
 mod jobs;
+mod rounds;
 
 pub use super::calendar_feed::calendar;
 
 use super::alike::{Teller, date_words, time_words};
-use super::calendar_feed::{DueGroup, groups, is_monthly};
+use super::calendar_feed::{DueGroup, groups};
 use super::{BuildView, Context};
 use crate::build::Build;
-use crate::compute::time::{DueKind, Plan};
+use crate::compute::time::{CalendarInterval, DueKind, Plan};
+use crate::kinds::System;
 use glance::Glance;
 use jiff::civil::Date;
-use jobs::{Job, Round, SystemJobs};
+use jobs::{Job, SystemJobs};
+pub use rounds::Round;
+use rounds::Rounds;
 use serde::Serialize;
+
+/// Years that the list by date covers; the calendar of the phone goes further.
+const LISTED_YEARS: u16 = 2;
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
@@ -22,27 +32,25 @@ pub struct View {
     pub build: BuildView,
     /// Handover day in words; "" where there is none, and then there are no dates.
     pub handover: String,
-    /// Last day listed for repeated upkeep.
+    /// Last day of the list by date, in words.
     pub last: String,
+    /// Last day of repeated upkeep in the calendar of the phone, in words.
+    pub feed_last: String,
+    /// Gas is aboard.
+    pub gas: bool,
     /// Twelve months from the handover.
     pub glance: Option<Glance>,
-    /// Short rounds, oftener than every four weeks.
-    pub rounds: Vec<Job>,
-    /// The monthly round of the owner.
-    pub monthly: Vec<Job>,
-    /// Its working time.
-    pub monthly_time: String,
-    /// By date.
+    /// By date, the first years.
     pub years: Vec<Year>,
-    /// Before every long trip.
-    pub before_trip: Vec<Job>,
-    /// By distance or running hours, alone or besides a date.
+    /// Rounds: short ones first, then by length, seasons, trips.
+    pub rounds: Vec<Round>,
+    /// By distance or running hours, alone or besides a date; single first checks are left out.
     pub by_use: Vec<Job>,
     /// Lives that end.
     pub replace: Vec<End>,
     /// Warranties that end.
     pub warranties: Vec<End>,
-    /// All upkeep by system.
+    /// All upkeep by system, with its steps.
     pub systems: Vec<SystemJobs>,
 }
 
@@ -51,30 +59,19 @@ pub struct View {
 pub struct Year {
     /// "2027".
     pub title: String,
-    /// Months with something due.
-    pub months: Vec<Month>,
-}
-
-/// A month.
-#[derive(Clone, Debug, Serialize)]
-pub struct Month {
-    /// "June 2027".
-    pub title: String,
-    /// "month-2027-06".
-    pub id: String,
-    /// One row for each piece of upkeep and day.
+    /// One row for each round or piece of upkeep and day.
     pub rows: Vec<DueRow>,
 }
 
 /// Something due.
 #[derive(Clone, Debug, Serialize)]
 pub struct DueRow {
-    /// "14 June"; "" where the row above has the same day.
+    /// "14 June".
     pub day: String,
     /// What, as Markdown.
     pub title: String,
-    /// Id of its steps; "" where there are none.
-    pub job: String,
+    /// Id of its list or steps; "" where there are none.
+    pub link: String,
     /// "Owner" or "Service"; "" for an end of warranty.
     pub by: &'static str,
     /// "45 min".
@@ -103,28 +100,35 @@ pub struct End {
 pub fn view(context: &Context<'_>) -> View {
     let teller = Teller::new(context);
     let build = context.build;
+    let handover = build.spec.build.date("handover");
     let systems = jobs::by_system(&teller);
     let all = || systems.iter().flat_map(|s| &s.jobs);
     let dues = context.plan.map_or(&[][..], |p| p.dated.as_slice());
     let groups = groups(&teller, dues);
     let ends = |kind: DueKind| groups.iter().filter(|g| g.kind() == kind).map(|g| end(&teller, g)).collect();
-    let of = |round: Round| all().filter(|j| j.round == round).cloned().collect::<Vec<Job>>();
-    let monthly = of(Round::Monthly);
+    let rounds = Rounds::of(all());
+    let last = handover.and_then(|h| CalendarInterval::of_years(LISTED_YEARS).nth(h, 1));
     View {
         build: BuildView::of(build),
-        handover: build.spec.build.date("handover").map_or_else(String::new, date_words),
-        last: context.plan.and_then(last_repeated).unwrap_or_default(),
-        glance: build.spec.build.date("handover").and_then(|h| glance::glance(&groups, h)),
-        rounds: of(Round::Short),
-        monthly_time: time_words(monthly.iter().map(|j| j.minutes).sum()),
-        monthly,
-        years: years(build, &groups),
-        before_trip: of(Round::Trip),
-        by_use: all().filter(|j| !j.or_use.is_empty()).cloned().collect(),
+        handover: handover.map_or_else(String::new, date_words),
+        last: last.map_or_else(String::new, date_words),
+        feed_last: context.plan.and_then(last_repeated).unwrap_or_default(),
+        gas: build.parts.values().any(|p| p.kind.system == System::Lpg),
+        glance: handover.and_then(|h| glance::glance(&groups, h)),
+        years: last.map_or_else(Vec::new, |last| years(build, &rounds, &groups, last)),
+        rounds: rounds.into_list(),
+        by_use: all().filter(|j| !j.or_use.is_empty() && !j.once).cloned().collect(),
         replace: ends(DueKind::Replace),
         warranties: ends(DueKind::WarrantyEnds),
         systems,
     }
+}
+
+/// The rounds of a build, for other documents.
+#[must_use]
+pub fn rounds(teller: &Teller<'_>) -> Vec<Round> {
+    let systems = jobs::by_system(teller);
+    Rounds::of(systems.iter().flat_map(|s| &s.jobs)).into_list()
 }
 
 /// Day of the last repeated upkeep.
@@ -133,59 +137,46 @@ fn last_repeated(plan: &Plan) -> Option<String> {
     repeated.map(|d| d.date).max().map(date_words)
 }
 
-/// Dues by year and month. The monthly round is one row a month, on its first day.
-fn years(build: &Build<'_>, groups: &[DueGroup<'_>]) -> Vec<Year> {
+/// Dues up to `last` by year. What belongs to a round is one row on its day.
+fn years(build: &Build<'_>, rounds: &Rounds, groups: &[DueGroup<'_>], last: Date) -> Vec<Year> {
     let mut years: Vec<Year> = Vec::new();
-    let mut day = None;
-    let mut round = None;
-    for group in groups.iter().filter(|g| !g.is_frequent()) {
-        let monthly = group.template.is_some_and(is_monthly);
-        if monthly && round == Some(group.date) {
-            continue;
-        }
+    let mut seen: Vec<(Date, &str)> = Vec::new();
+    for group in groups.iter().filter(|g| !g.is_frequent() && g.date <= last) {
         let date = group.date;
+        let row = match rounds.of_group(group) {
+            Some(round) if seen.contains(&(date, round.id.as_str())) => continue,
+            Some(round) => {
+                seen.push((date, round.id.as_str()));
+                round_row(round, date)
+            }
+            None => row(build, group),
+        };
         let title = date.year().to_string();
-        if years.last().is_none_or(|y| y.title != title) {
-            years.push(Year { title, months: Vec::new() });
-        }
-        let Some(year) = years.last_mut() else { continue };
-        let id = date.strftime("month-%Y-%m").to_string();
-        if year.months.last().is_none_or(|m| m.id != id) {
-            year.months.push(Month { title: date.strftime("%B %Y").to_string(), id, rows: Vec::new() });
-        }
-        let Some(month) = year.months.last_mut() else { continue };
-        let text = if day == Some(date) { String::new() } else { date.strftime("%-d %B").to_string() };
-        day = Some(date);
-        if monthly {
-            round = Some(date);
-            month.rows.push(round_row(groups, date, text));
-        } else {
-            month.rows.push(row(build, group, text));
+        match years.last_mut() {
+            Some(year) if year.title == title => year.rows.push(row),
+            _ => years.push(Year { title, rows: vec![row] }),
         }
     }
     years
 }
 
-/// The monthly round of a day.
-fn round_row(groups: &[DueGroup<'_>], date: Date, day: String) -> DueRow {
-    let here = groups.iter().filter(|g| g.date == date && g.template.is_some_and(is_monthly));
-    let (count, minutes) = here.fold((0_usize, 0), |(n, m), g| (n + 1, m + g.minutes()));
+fn round_row(round: &Round, date: Date) -> DueRow {
     DueRow {
-        day,
-        title: format!("Monthly round, {count} {}", if count == 1 { "task" } else { "tasks" }),
-        job: "monthly".to_owned(),
-        by: "Owner",
-        time: time_words(minutes),
+        day: date.strftime("%-d %B").to_string(),
+        title: format!("{}: {} tasks", round.title, round.jobs.len()),
+        link: round.id.clone(),
+        by: round.by,
+        time: round.time.clone(),
         or_use: String::new(),
     }
 }
 
-fn row(build: &Build<'_>, group: &DueGroup<'_>, day: String) -> DueRow {
+fn row(build: &Build<'_>, group: &DueGroup<'_>) -> DueRow {
     let first = group.dues.first();
     DueRow {
-        day,
+        day: group.date.strftime("%-d %B").to_string(),
         title: group.title.clone(),
-        job: group.template.map_or_else(String::new, |t| jobs::job_id(group.parts[0].kind, t)),
+        link: group.template.map_or_else(String::new, |t| jobs::job_id(group.parts[0].kind, t)),
         by: if group.template.is_none() { "" } else { who(first.map_or("", |d| d.by.as_str())) },
         time: if group.minutes() == 0 { String::new() } else { time_words(group.minutes()) },
         or_use: group.or_use(build),

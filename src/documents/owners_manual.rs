@@ -10,8 +10,10 @@ mod start;
 mod systems;
 
 use super::alike::{Teller, Told};
+use super::maintenance_calendar::{self, Round};
 use super::{BuildView, Context};
 use crate::build::Part;
+use crate::kinds::System;
 use data::ManualData;
 use serde::Serialize;
 
@@ -42,6 +44,8 @@ pub struct View {
     pub first_weeks: Vec<start::FirstCheck>,
     /// Systems that are fitted, in the order of documents.
     pub systems: Vec<systems::SystemView>,
+    /// Gas is aboard.
+    pub gas: bool,
     /// Titles of systems that are not fitted.
     pub absent: Vec<&'static str>,
     /// Panels with numbered ways.
@@ -56,8 +60,8 @@ pub struct View {
     pub finder: Vec<finder::Row>,
     /// Fuses to keep aboard.
     pub spares: Vec<finder::Spare>,
-    /// Every symptom.
-    pub symptoms: Vec<lookup::Symptom>,
+    /// Every symptom, by system and part.
+    pub symptoms: Vec<lookup::SystemSymptoms>,
     /// Work of the seasons.
     pub seasons: Vec<seasons::SeasonView>,
     /// Notes for storage.
@@ -66,8 +70,8 @@ pub struct View {
     pub travel: Vec<Line>,
     /// Checks before a long trip.
     pub before_trip: Vec<seasons::Work>,
-    /// Upkeep by system.
-    pub care: Vec<seasons::Care>,
+    /// Rounds of upkeep.
+    pub care: Vec<Round>,
     /// Words used here.
     pub glossary: Vec<lookup::Word>,
     /// Terms and where they are.
@@ -121,6 +125,7 @@ pub fn view(context: &Context<'_>) -> View {
         supply: start::supply(&teller),
         first_day: start::first_day(&teller, &data),
         first_weeks: start::first_weeks(&teller),
+        gas: build.parts.values().any(|p| p.kind.system == System::Lpg),
         absent: systems::absent(build),
         panels: maps::panels(&teller),
         controls: maps::controls(&teller),
@@ -133,7 +138,7 @@ pub fn view(context: &Context<'_>) -> View {
         storage: seasons::sentences(&teller, &groups, &data.sentences.storage),
         travel: seasons::sentences(&teller, &groups, &data.sentences.travel),
         before_trip: seasons::before_trip(&teller, &groups),
-        care: seasons::care(&teller, &groups),
+        care: maintenance_calendar::rounds(&teller),
         index: lookup::index(build, &systems, &emergencies),
         glossary: Vec::new(),
         emergencies,

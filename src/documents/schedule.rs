@@ -34,6 +34,8 @@ pub struct View {
     pub labels: Vec<circuits::LabelRow>,
     /// Cable cut list.
     pub cable: Vec<CutRow>,
+    /// Some piece of it must be measured in the van.
+    pub cable_open: bool,
     /// Length added to each piece of cable.
     pub allowance: String,
     /// Fuses and breakers.
@@ -46,6 +48,7 @@ pub struct View {
 #[must_use]
 pub fn view(context: &Context<'_>) -> View {
     let build = context.build;
+    let cable = cable::cut_list(context);
     View {
         build: BuildView::of(build),
         rules: context.electrical.profile.name.clone(),
@@ -56,7 +59,8 @@ pub fn view(context: &Context<'_>) -> View {
         directories: panels::directories(context, Reader::Binder),
         interrupting: circuits::interrupting(context),
         labels: circuits::labels(context),
-        cable: cable::cut_list(context),
+        cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),
+        cable,
         allowance: cable::allowance(build.prints()).show(build.prints()),
         fuses: fuses::fuse_list(context),
         purchase: purchase::purchase(build),

@@ -14,6 +14,7 @@ use crate::compute::network::{CircuitFigures, Device, DeviceAt};
 use crate::kinds::{Network, Role, Stage};
 use crate::units::{Metres, number, significant};
 use indexmap::IndexMap;
+use std::collections::BTreeSet;
 
 /// What stands where the spec gives no length.
 pub const NO_RUN: &str = "not given";
@@ -96,7 +97,7 @@ pub fn protection(build: &Build<'_>, device: &Device) -> String {
         DeviceAt::Upstream(id) if shown.is_empty() => format!("by {}", build.name(id)),
         DeviceAt::Upstream(id) => format!("by the {shown} of {}", build.name(id)),
         DeviceAt::Source => match device.rating {
-            Some(rating) => format!("by the supply's breaker, {}", rating.show(build.prints())),
+            Some(rating) => format!("by its supply, {}", rating.show(build.prints())),
             None => "none needed: the source limits the current".to_owned(),
         },
         DeviceAt::Return => "return: by the device in the positive".to_owned(),
@@ -261,4 +262,33 @@ pub fn signed(build: &Build<'_>, what: &str) -> String {
 #[must_use]
 pub fn figure_anchor(figure: &str) -> String {
     format!("fig-{figure}")
+}
+
+/// Numbers for people: "3, 5–8".
+#[must_use]
+pub fn ranges(numbers: &BTreeSet<usize>) -> String {
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for &n in numbers {
+        match runs.last_mut() {
+            Some((_, end)) if *end + 1 == n => *end = n,
+            _ => runs.push((n, n)),
+        }
+    }
+    let show = |(from, to): &(usize, usize)| match to - from {
+        0 => from.to_string(),
+        1 => format!("{from}, {to}"),
+        _ => format!("{from}–{to}"),
+    };
+    runs.iter().map(show).collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_in_a_row_print_as_a_range() {
+        assert_eq!(ranges(&BTreeSet::from([1, 3, 4, 7, 8, 9])), "1, 3, 4, 7–9");
+        assert_eq!(ranges(&BTreeSet::new()), "");
+    }
 }

@@ -107,4 +107,7 @@ pub struct Electric {
     /// Held to the tighter voltage-drop limit.
     #[serde(default)]
     pub critical: bool,
+    /// Its `start_current` lasts a minute or more (a glow pin, snow melting): fuse and cable are laid out for it.
+    #[serde(default)]
+    pub long_start: bool,
 }

@@ -100,7 +100,9 @@ fn read(id: &str, text: &str) -> Result<Kind, KindError> {
         if kind.tasks[..place].iter().any(|t| t.id == task.id) {
             return Err(error(format!("task `{}` stands twice", task.id)));
         }
-        if let Some(unknown) = task.after.iter().find(|a| !kind.tasks.iter().any(|t| &t.id == *a)) {
+        // Those of other kinds, `<kind>.<task>`, are looked at when all kinds are there.
+        let own = |a: &&String| !a.contains('.');
+        if let Some(unknown) = task.after.iter().filter(own).find(|a| !kind.tasks.iter().any(|t| &t.id == *a)) {
             return Err(error(format!("task `{}` comes after unknown task `{unknown}`", task.id)));
         }
     }
@@ -130,5 +132,30 @@ mod tests {
             .filter_map(|(id, text)| read(id, text).err().map(|e| e.to_string()))
             .collect();
         assert!(faults.is_empty(), "{}", faults.join("\n"));
+    }
+
+    /// Tasks of kinds may wait for tasks of other kinds; were they to wait in a circle, no build with both could be planned.
+    #[test]
+    fn tasks_wait_for_tasks_that_are_there_and_never_in_a_circle() {
+        let library = Library::load().expect("the kinds hold together");
+        let tasks = || library.iter().flat_map(|k| k.tasks.iter().map(move |t| (k, t)));
+        let ids: Vec<String> = tasks().map(|(k, t)| format!("{}.{}", k.id, t.id)).collect();
+        let mut open: IndexMap<String, Vec<String>> = IndexMap::new();
+        for (kind, task) in tasks() {
+            let whole = |a: &String| if a.contains('.') { a.clone() } else { format!("{}.{a}", kind.id) };
+            let after: Vec<String> = task.after.iter().map(whole).collect();
+            let unknown: Vec<_> = after.iter().filter(|a| !ids.contains(a)).collect();
+            assert!(unknown.is_empty(), "{}.{} comes after unknown {unknown:?}", kind.id, task.id);
+            open.insert(format!("{}.{}", kind.id, task.id), after);
+        }
+        loop {
+            let before = open.len();
+            let waiting: Vec<String> = open.keys().cloned().collect();
+            open.retain(|_, after| after.iter().any(|a| waiting.contains(a)));
+            if open.len() == before {
+                break;
+            }
+        }
+        assert!(open.is_empty(), "these wait for each other: {:?}", open.keys());
     }
 }

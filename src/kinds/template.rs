@@ -173,7 +173,7 @@ pub struct TaskTemplate {
     /// Hands needed at once.
     #[serde(default = "one")]
     pub people: u32,
-    /// Tasks of this kind that come before.
+    /// Tasks that come before: of the same part, or `<kind>.<task>` of every part of another kind.
     #[serde(default)]
     pub after: Vec<String>,
     /// Tools.

@@ -2,7 +2,9 @@
 
 use super::{Fault, Worked, templates};
 use crate::documents::facts::Facts;
-use crate::documents::{Context, calculation_sheet, calendar_feed, install_packet, maintenance_calendar, owners_manual, schedule};
+use crate::documents::{
+    Context, calculation_sheet, calendar_feed, install_packet, maintenance_calendar, owners_manual, schedule,
+};
 use crate::kinds::Stage;
 use crate::render::Engine;
 use crate::typeset::{self, PageSetup, Paper, Pictures};
@@ -17,9 +19,6 @@ pub struct Only {
     /// Stages whose packet to make; all where empty.
     pub stages: Vec<Stage>,
 }
-
-/// Names that [`Only::documents`] may hold.
-pub const NAMES: &[&str] = &["packet", "schedule", "calculations", "calendar", "manual"];
 
 impl Only {
     fn wants(&self, document: &str) -> bool {
@@ -45,6 +44,18 @@ pub struct Sheet {
     pub typst: String,
     /// Other files that belong to it, by full name.
     pub beside: Vec<(String, String)>,
+}
+
+/// Whether a file name is one that [`sheets`] may give, with any ending.
+#[must_use]
+pub fn is_document(name: &str) -> bool {
+    let stem = name.split('.').next().unwrap_or("");
+    ["schedule", "calculation-sheet", "maintenance-calendar", "owners-manual"].contains(&stem)
+        || Stage::ALL.iter().enumerate().any(|(i, s)| stem == packet_stem(i, *s))
+}
+
+fn packet_stem(number: usize, stage: Stage) -> String {
+    format!("packet-{:02}-{}", number + 1, stage.id())
 }
 
 /// Makes the documents `only` asks for, in a fixed order.
@@ -75,7 +86,7 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     if only.wants("packet") {
         for (number, stage) in Stage::ALL.iter().enumerate().filter(|(_, s)| only.wants_stage(**s)) {
             if let Some(view) = install_packet::view(&context, *stage) {
-                let stem = format!("packet-{:02}-{}", number + 1, stage.id());
+                let stem = packet_stem(number, *stage);
                 made.push(sheet(&engine, &setup, stem, "install_packet", &view)?);
             }
         }
@@ -96,11 +107,16 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     if only.wants("manual") {
         made.push(sheet(&engine, &setup, "owners-manual".into(), "owners_manual", &owners_manual::view(&context))?);
     }
-    drop(context);
     trouble.into_inner().map_or(Ok(made), Err)
 }
 
-fn sheet(engine: &Engine, setup: &PageSetup, stem: String, template: &str, view: &impl Serialize) -> Result<Sheet, Fault> {
+fn sheet(
+    engine: &Engine,
+    setup: &PageSetup,
+    stem: String,
+    template: &str,
+    view: &impl Serialize,
+) -> Result<Sheet, Fault> {
     let rendered = engine.render(&format!("documents/{template}.md"), view);
     let markdown = rendered.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
     let pictures = Pictures::new();

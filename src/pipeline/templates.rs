@@ -8,7 +8,8 @@ use crate::render::Engine;
 pub(super) fn engine() -> Result<Engine, Fault> {
     let mut named: Vec<(String, &str)> = Vec::new();
     for folder in ["documents", "partials"] {
-        named.extend(assets::folder(folder, "md").into_iter().map(|(stem, text)| (format!("{folder}/{stem}.md"), text)));
+        named
+            .extend(assets::folder(folder, "md").into_iter().map(|(stem, text)| (format!("{folder}/{stem}.md"), text)));
     }
     let templates: Vec<(&str, &str)> = named.iter().map(|(name, text)| (name.as_str(), *text)).collect();
     Engine::new(&templates).map_err(|e| Fault::of("a document template cannot be read", &e))

@@ -25,6 +25,9 @@ fn at<T>(path: &Path, result: io::Result<T>) -> Result<T, PublishError> {
     result.map_err(|error| PublishError { path: path.to_owned(), error })
 }
 
+/// Marks an output folder as rigbinder's own.
+const MADE: &str = ".made-by-rigbinder";
+
 /// A folder being filled beside the one it will replace. Dropped before [`Staging::swap_in`], it leaves no trace.
 #[derive(Debug)]
 pub struct Staging {
@@ -41,9 +44,8 @@ impl Staging {
     pub fn begin(out: &Path, name: &str) -> Result<Self, PublishError> {
         at(out, fs::create_dir_all(out))?;
         let target = out.join(name);
-        if target.exists() && !target.is_dir() {
-            let error = io::Error::new(io::ErrorKind::AlreadyExists, "is a file; a folder goes here");
-            return Err(PublishError { path: target, error });
+        if let Some(why) = not_ours(&target) {
+            return Err(PublishError { path: target, error: io::Error::new(io::ErrorKind::AlreadyExists, why) });
         }
         let folder = out.join(format!(".{name}.new"));
         if folder.exists() {
@@ -89,11 +91,13 @@ impl Staging {
         Ok(())
     }
 
-    /// Swaps the staged folder in.
+    /// Swaps the staged folder in. What others put into the folder it replaces moves along; `is_made` knows the names
+    /// that rigbinder gives.
     ///
     /// # Errors
     /// Where a rename fails; the earlier output is then put back.
-    pub fn swap_in(mut self) -> Result<PathBuf, PublishError> {
+    pub fn swap_in(mut self, is_made: impl Fn(&str) -> bool) -> Result<PathBuf, PublishError> {
+        self.write(MADE, b"Files of this folder that are named after a document are written anew by every compile.\n")?;
         let old = self.target.with_file_name(format!(
             ".{}.old",
             self.target.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned())
@@ -113,10 +117,38 @@ impl Staging {
         }
         self.done = true;
         if had {
+            self.bring_along(&old, |name| name == MADE || is_made(name))?;
             at(&old, fs::remove_dir_all(&old))?;
         }
         Ok(self.target.clone())
     }
+
+    /// Moves what rigbinder did not make from the replaced folder into the new one.
+    fn bring_along(&self, old: &Path, is_made: impl Fn(&str) -> bool) -> Result<(), PublishError> {
+        for entry in at(old, fs::read_dir(old))? {
+            let name = at(old, entry)?.file_name();
+            let text = name.to_string_lossy();
+            let new = self.target.join(&name);
+            if !is_made(&text) && !new.exists() {
+                at(&new, fs::rename(old.join(&name), &new))?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Why a folder may not be replaced: it is no folder, a link, or holds files but not the list of a run.
+fn not_ours(target: &Path) -> Option<&'static str> {
+    let about = fs::symlink_metadata(target).ok()?;
+    if about.is_symlink() {
+        return Some("is a link; name the folder itself with --out");
+    }
+    if !about.is_dir() {
+        return Some("is a file; a folder goes here");
+    }
+    let empty = fs::read_dir(target).is_ok_and(|mut entries| entries.next().is_none());
+    let foreign = !empty && !target.join(MADE).is_file();
+    foreign.then_some("holds files that rigbinder did not make; choose another folder with --out")
 }
 
 impl Drop for Staging {

@@ -65,8 +65,7 @@ impl Engine {
         // Every name ends with the empty text: escaping is on for all templates.
         tera.autoescape_on([""]);
         register_filters(&mut tera);
-        tera.add_raw_templates(templates.iter().copied())
-            .map_err(|e| convert(&e, ""))?;
+        tera.add_raw_templates(templates.iter().copied()).map_err(|e| convert(&e, ""))?;
         Ok(Self { tera })
     }
 
@@ -76,9 +75,7 @@ impl Engine {
     /// Unknown template, undefined value, wrong type, or a context that is not a map.
     pub fn render(&self, name: &str, context: &impl Serialize) -> Result<String, RenderError> {
         let context = context_of(name, context)?;
-        self.tera
-            .render(name, &context)
-            .map_err(|e| convert(&e, name))
+        self.tera.render(name, &context).map_err(|e| convert(&e, name))
     }
 
     /// Renders a small text that is itself a template, such as a step with `{{ values }}` in it.
@@ -91,9 +88,7 @@ impl Engine {
             return Ok(text.to_owned());
         }
         let context = context_of(SMALL_TEXT, context)?;
-        self.tera
-            .render_str(text, &context, true)
-            .map_err(|e| convert(&e, SMALL_TEXT))
+        self.tera.render_str(text, &context, true).map_err(|e| convert(&e, SMALL_TEXT))
     }
 
     /// Names of the variables a template reads from its context, for tests that compare them with the view.
@@ -101,10 +96,7 @@ impl Engine {
     /// # Errors
     /// When there is no template of that name.
     pub fn variables(&self, name: &str) -> Result<Vec<String>, RenderError> {
-        let found = self
-            .tera
-            .get_template_variables(name)
-            .map_err(|e| convert(&e, name))?;
+        let found = self.tera.get_template_variables(name).map_err(|e| convert(&e, name))?;
         let mut names: Vec<String> = found.into_iter().map(str::to_owned).collect();
         names.sort();
         Ok(names)
@@ -120,15 +112,9 @@ fn escape_into(input: &str, out: &mut dyn Write) -> io::Result<()> {
 }
 
 fn register_filters(tera: &mut Tera) {
-    tera.register_filter("md", |text: &str, _: Kwargs, _: &State| {
-        Value::safe_string(&inline_markdown(text))
-    });
-    tera.register_filter("code", |text: &str, _: Kwargs, _: &State| {
-        Value::safe_string(&code_span(text))
-    });
-    tera.register_filter("slug", |text: &str, _: Kwargs, _: &State| {
-        Value::safe_string(&slug(text))
-    });
+    tera.register_filter("md", |text: &str, _: Kwargs, _: &State| Value::safe_string(&inline_markdown(text)));
+    tera.register_filter("code", |text: &str, _: Kwargs, _: &State| Value::safe_string(&code_span(text)));
+    tera.register_filter("slug", |text: &str, _: Kwargs, _: &State| Value::safe_string(&slug(text)));
     tera.register_filter("blank", |length: i64, _: Kwargs, _: &State| {
         let length = usize::try_from(length.clamp(4, LONGEST_BLANK)).unwrap_or(4);
         Value::safe_string(&"_".repeat(length))
@@ -142,11 +128,7 @@ fn convert(error: &tera::Error, name: &str) -> RenderError {
     if let ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report) = error.kind() {
         let file = report.filename();
         return RenderError {
-            template: if file.is_empty() || file.starts_with("__tera") {
-                name.to_owned()
-            } else {
-                file.to_owned()
-            },
+            template: if file.is_empty() || file.starts_with("__tera") { name.to_owned() } else { file.to_owned() },
             line: Some(report.span().start_line),
             message: report.message().to_owned(),
         };
@@ -158,11 +140,7 @@ fn convert(error: &tera::Error, name: &str) -> RenderError {
         source = inner.source();
     }
     // Some load errors exist only as text; it names template and line itself.
-    RenderError {
-        template: name.to_owned(),
-        line: None,
-        message,
-    }
+    RenderError { template: name.to_owned(), line: None, message }
 }
 
 #[cfg(test)]
@@ -177,30 +155,15 @@ mod tests {
     #[test]
     fn values_are_escaped_in_every_template() {
         let engine = Engine::new(&[("a.md", "- {{ x }}\n"), ("b", "{{ x }}")]).expect("loads");
+        assert_eq!(engine.render("a.md", &view("*a*")).expect("renders"), "- \\*a\\*\n");
         assert_eq!(
-            engine.render("a.md", &view("*a*")).expect("renders"),
-            "- \\*a\\*\n"
-        );
-        assert_eq!(
-            engine
-                .render_line("## {{ x }} {#id}{* no one sees this *}", &view("a"))
-                .expect("renders"),
+            engine.render_line("## {{ x }} {#id}{* no one sees this *}", &view("a")).expect("renders"),
             "## a {#id}"
         );
         assert_eq!(engine.render("b", &view("<b>")).expect("renders"), "\\<b>");
+        assert_eq!(engine.render_line("so {{ x }}", &view("{{ 1+1 }}")).expect("renders"), "so \\{\\{ 1+1 \\}\\}");
         assert_eq!(
-            engine
-                .render_line("so {{ x }}", &view("{{ 1+1 }}"))
-                .expect("renders"),
-            "so \\{\\{ 1+1 \\}\\}"
-        );
-        assert_eq!(
-            engine
-                .render_line(
-                    "{{ x | upper }} {{ 6 | blank }} {{ true | tick }}",
-                    &view("a_")
-                )
-                .expect("renders"),
+            engine.render_line("{{ x | upper }} {{ 6 | blank }} {{ true | tick }}", &view("a_")).expect("renders"),
             "A\\_ ______ [x]"
         );
     }
@@ -209,12 +172,7 @@ mod tests {
     fn filters_keep_what_they_promise() {
         let engine = Engine::new(&[]).expect("loads");
         assert_eq!(
-            engine
-                .render_line(
-                    "{{ x | md }} {{ x | code }} {{ x | slug }}",
-                    &view("**a** b")
-                )
-                .expect("renders"),
+            engine.render_line("{{ x | md }} {{ x | code }} {{ x | slug }}", &view("**a** b")).expect("renders"),
             "**a** b `**a** b` a-b"
         );
     }

@@ -34,11 +34,7 @@ pub fn code_span(value: &str) -> String {
     let line = one_line(value);
     let mut parts = Vec::new();
     for part in line.split('|') {
-        parts.push(if part.is_empty() {
-            String::new()
-        } else {
-            code_part(part)
-        });
+        parts.push(if part.is_empty() { String::new() } else { code_part(part) });
     }
     parts.join("\\|")
 }
@@ -141,13 +137,7 @@ mod tests {
 
     #[test]
     fn everyday_text_stays_readable() {
-        for text in [
-            "Galley & bath, 30 A - house_bank (aft)",
-            "12 AWG; 105 °C",
-            "2.5 mm²",
-            "-20 °C",
-            "1/4-20",
-        ] {
+        for text in ["Galley & bath, 30 A - house_bank (aft)", "12 AWG; 105 °C", "2.5 mm²", "-20 °C", "1/4-20"] {
             assert_eq!(markdown_text(text), text);
         }
     }

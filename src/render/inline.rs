@@ -18,11 +18,7 @@ pub fn inline_markdown(text: &str) -> String {
         return markdown_text(&line);
     };
     // Marks that touch each other may read differently after cleaning; then the literal text is the honest answer.
-    if shape(&source) == shape(&format!("{LEAD}{cleaned}")) {
-        cleaned
-    } else {
-        markdown_text(&line)
-    }
+    if shape(&source) == shape(&format!("{LEAD}{cleaned}")) { cleaned } else { markdown_text(&line) }
 }
 
 /// Walks the events of one paragraph and writes the allowed ones back. `None` when it is not one paragraph.
@@ -80,10 +76,7 @@ fn clean(source: &str) -> Option<String> {
         }
     }
     flush(&mut text, &mut out);
-    out.strip_prefix(LEAD).map_or_else(
-        || (out == LEAD.trim_end()).then(String::new),
-        |rest| Some(guard_start(rest)),
-    )
+    out.strip_prefix(LEAD).map_or_else(|| (out == LEAD.trim_end()).then(String::new), |rest| Some(guard_start(rest)))
 }
 
 /// Writes the gathered text escaped, keeping the spaces at its ends, which matter beside marks.
@@ -93,11 +86,7 @@ fn flush(text: &mut String, out: &mut String) {
     }
     // The escaper trims; a letter on each side keeps spaces, and is taken off again.
     let head = if text.starts_with(' ') { " " } else { "" };
-    let tail = if text.len() > 1 && text.ends_with(' ') {
-        " "
-    } else {
-        ""
-    };
+    let tail = if text.len() > 1 && text.ends_with(' ') { " " } else { "" };
     out.push_str(head);
     out.push_str(&markdown_text(text));
     out.push_str(tail);
@@ -119,9 +108,7 @@ fn guard_start(rest: &str) -> String {
 }
 
 fn is_anchor(target: &str) -> bool {
-    target
-        .strip_prefix('#')
-        .is_some_and(markdown::is_identifier)
+    target.strip_prefix('#').is_some_and(markdown::is_identifier)
 }
 
 /// The allowed marks and the plain text, for comparing before and after.
@@ -181,14 +168,8 @@ mod tests {
 
     #[test]
     fn everything_else_is_literal() {
-        assert_eq!(
-            inline_markdown("<b>x</b> ![a](b.svg)"),
-            "\\<b>x\\</b> !\\[a\\](b.svg)"
-        );
-        assert_eq!(
-            inline_markdown("[x](javascript:alert(1))"),
-            "\\[x\\](javascript:alert(1))"
-        );
+        assert_eq!(inline_markdown("<b>x</b> ![a](b.svg)"), "\\<b>x\\</b> !\\[a\\](b.svg)");
+        assert_eq!(inline_markdown("[x](javascript:alert(1))"), "\\[x\\](javascript:alert(1))");
         assert_eq!(inline_markdown("# big\n\n- a"), "\\# big - a");
         assert_eq!(inline_markdown("1. a"), "1\\. a");
         assert_eq!(inline_markdown("a|b"), "a\\|b");

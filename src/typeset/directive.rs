@@ -17,6 +17,8 @@ pub(super) enum Directive {
     Columns,
     /// `<!-- /columns -->`
     EndColumns,
+    /// `<!-- contents -->`
+    Contents,
     /// `<!-- tall -->`
     Tall,
     /// `<!-- widths: 1 auto 2 -->`
@@ -39,11 +41,12 @@ pub(super) fn read(html: &str) -> Result<Directive, String> {
         "/keep" => Ok(Directive::EndKeep),
         "columns" => Ok(Directive::Columns),
         "/columns" => Ok(Directive::EndColumns),
+        "contents" => Ok(Directive::Contents),
         "tall" => Ok(Directive::Tall),
         _ => match inner.strip_prefix("widths:") {
             Some(list) => widths(list).map(Directive::Widths),
             None => Err(format!(
-                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, tall, widths:",
+                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, contents, tall, widths:",
                 first_line(inner)
             )),
         },

@@ -3,9 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::escape::{html_text, svg_address};
-use super::to_html::has_link;
-use super::tree::{Align, Block, Document, Inline, Item, List, Table, Target, plain_text};
+use super::to_html::{contents, has_link};
+use super::tree::{Align, Block, Document, Inline, Item, List, Table, Target, page_mark, plain_text};
 use super::{Pictures, TypesetError};
+
+/// Tables with so many columns become cards on a narrow screen.
+const CARDS: std::ops::RangeInclusive<usize> = 3..=7;
 
 /// Writes the inside of the page.
 pub(super) struct Writer<'a> {
@@ -125,6 +128,7 @@ impl<'a> Writer<'a> {
             Block::WritingLine => {
                 self.push("<p class=\"writing-line\" aria-label=\"line to write on\"></p>\n");
             }
+            Block::Contents => self.push(&contents(self.document, 1)),
             Block::PageBreak => self.push("<div class=\"page\"></div>\n"),
             Block::Landscape(body) => self.wrapped("<div class=\"wide\">\n", body, "</div>\n"),
             Block::Columns(body) => self.wrapped("<div class=\"columns\">\n", body, "</div>\n"),
@@ -187,9 +191,12 @@ impl<'a> Writer<'a> {
     }
 
     fn table(&mut self, table: &Table) {
-        self.push(
-            "<div class=\"table\" tabindex=\"0\" role=\"region\" aria-label=\"Table\">\n<table>\n",
-        );
+        // On a narrow screen the rows of most tables become cards; a grid of many columns stays one and is pushed
+        // sideways.
+        let cards = CARDS.contains(&table.columns.len());
+        let labels: Vec<String> = table.head.iter().map(|cell| label(cell)).collect();
+        self.push("<div class=\"table\" tabindex=\"0\" role=\"region\" aria-label=\"Table\">\n");
+        self.push(if cards { "<table class=\"cards\">\n" } else { "<table>\n" });
         if !table.caption.is_empty() {
             self.push("<caption>");
             self.line(&table.caption);
@@ -204,8 +211,9 @@ impl<'a> Writer<'a> {
         self.push("</tr>\n</thead>\n<tbody>\n");
         for row in &table.rows {
             self.push("<tr>");
-            for (cell, align) in row.iter().zip(&table.columns) {
-                self.push(&format!("<td{}>", class(*align)));
+            for (at, (cell, align)) in row.iter().zip(&table.columns).enumerate() {
+                let label = if cards && at > 0 { labels[at].as_str() } else { "" };
+                self.push(&format!("<td{}{label}>", class(*align)));
                 self.line(cell);
                 self.push("</td>");
             }
@@ -242,6 +250,10 @@ impl<'a> Writer<'a> {
                 Inline::Emphasis(body) => self.marked("em", body),
                 Inline::Strong(body) => self.marked("strong", body),
                 Inline::Code(text) => self.push(&format!("<code>{}</code>", html_text(text))),
+                // A screen has no pages. Nor is there a gap where the number would be.
+                Inline::Link { target, body } if page_mark(target, body).is_some() => {
+                    self.out.truncate(self.out.trim_end_matches(' ').len());
+                }
                 Inline::Link { target, body } => {
                     self.push(&format!("<a href=\"{}\">", html_text(&address(target))));
                     self.line(body);
@@ -315,4 +327,11 @@ const fn class(align: Align) -> &'static str {
         Align::Center => " class=\"center\"",
         Align::Right => " class=\"number\"",
     }
+}
+
+/// The attribute that names a column beside a cell of a card; "" where its head is a tick box or empty.
+fn label(head: &[Inline]) -> String {
+    let text = plain_text(head);
+    let text = text.trim();
+    if text.is_empty() || text == "☐" { String::new() } else { format!(" data-label=\"{}\"", html_text(text)) }
 }

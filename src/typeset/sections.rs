@@ -19,6 +19,7 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
         let text = reader.html_text();
         match directive::read(&text) {
             Ok(Directive::Page) => now.push(Block::PageBreak),
+            Ok(Directive::Contents) => now.push(Block::Contents),
             Ok(Directive::Tall) => reader.pending.tall = true,
             Ok(Directive::Widths(widths)) => reader.pending.widths = Some(widths),
             Ok(found @ (Directive::Landscape | Directive::Keep | Directive::Columns)) => {

@@ -42,7 +42,7 @@ pub fn to_html(
     page.push_str("<a class=\"skip\" href=\"#main:text\">Skip to the text</a>\n");
     page.push_str(&header(document, setup));
     if meta.contents {
-        page.push_str(&contents(document));
+        page.push_str(&contents(document, 2));
     }
     page.push_str("<main id=\"main:text\">\n");
     page.push_str(&body);
@@ -122,10 +122,11 @@ fn footer(setup: &PageSetup) -> String {
     format!("<footer><p>{}</p></footer>\n", html_text(&line))
 }
 
-/// Headings of the first two levels.
-fn contents(document: &Document) -> String {
+/// Headings down to a level, which is 1 or 2.
+pub(super) fn contents(document: &Document, depth: u8) -> String {
     let mut entries = Vec::new();
     collect(&document.blocks, &mut entries);
+    entries.retain(|(level, ..)| *level <= depth);
     if entries.is_empty() {
         return String::new();
     }

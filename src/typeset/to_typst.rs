@@ -4,13 +4,17 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use super::escape::{typst_data, typst_string, uncovered};
-use super::tree::{Block, Document, Inline, Target, text_length};
+use super::tree::{Block, Document, Inline, Target, page_mark, plain_text, text_length};
 use super::{PageSetup, Pictures, STYLE_NAME, TypesetError};
 
 /// Side margin of all pages, in points; `style.typ` has the same (17 mm).
 const MARGIN: f64 = 48.19;
 /// A callout of more characters may be broken over pages.
 const LONG_CALLOUT: usize = 1200;
+/// A paragraph of more characters is no title of what follows.
+const LONG_LEAD_IN: usize = 200;
+/// A paragraph of fewer characters under a heading is never parted from what follows.
+const LONG_LEAD: usize = 400;
 
 /// A document as Typst text, with what a person should know about it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -69,8 +73,14 @@ pub fn to_typst(
 
 fn shown_text(document: &Document) -> String {
     let mut text = document.meta.title.clone();
-    document.each_line(&mut |line| text.push_str(&super::tree::plain_text(line)));
+    document.each_line(&mut |line| text.push_str(&plain_text(line)));
     text
+}
+
+/// Whether a paragraph is the title of a list or table: short, in bold letters at its start. It stays on their page.
+fn leads_in(line: &[Inline], next: &Block) -> bool {
+    let titled = matches!(next, Block::List(_) | Block::Table(_) | Block::Callout { .. });
+    titled && matches!(line.first(), Some(Inline::Strong(_))) && plain_text(line).chars().count() <= LONG_LEAD_IN
 }
 
 /// Writes the Typst text.
@@ -138,8 +148,25 @@ impl Writer<'_> {
     }
 
     fn blocks(&mut self, blocks: &[Block]) {
-        for block in blocks {
-            self.block(block);
+        for (at, block) in blocks.iter().enumerate() {
+            let heads = at.checked_sub(1).and_then(|before| blocks.get(before));
+            match (heads, block) {
+                // A short line under a heading goes with it to the page of what follows.
+                (Some(Block::Heading { .. }), Block::Paragraph(body))
+                    if at + 1 < blocks.len() && text_length(std::slice::from_ref(block)) < LONG_LEAD =>
+                {
+                    self.push("#lead[");
+                    self.line(body);
+                    self.push("]\n");
+                }
+                // So does the title of a list or table.
+                (_, Block::Paragraph(body)) if blocks.get(at + 1).is_some_and(|next| leads_in(body, next)) => {
+                    self.push("#lead[");
+                    self.line(body);
+                    self.push("]\n");
+                }
+                _ => self.block(block),
+            }
         }
     }
 
@@ -208,6 +235,7 @@ impl Writer<'_> {
             } => self.figure(name, alt, caption, *tall),
             Block::Rule => self.push("#hrule()\n"),
             Block::WritingLine => self.push("#writing-line()\n"),
+            Block::Contents => self.push("#contents-list(depth: 1)\n"),
             Block::PageBreak => self.push("#pagebreak(weak: true)\n"),
             Block::Landscape(body) => {
                 let before = std::mem::replace(&mut self.landscape, true);
@@ -264,6 +292,10 @@ impl Writer<'_> {
                 Inline::Code(text) => {
                     let text = self.breakable(text);
                     self.push(&format!("#raw({});", typst_string(&text)));
+                }
+                Inline::Link { target, body } if page_mark(target, body).is_some() => {
+                    let id = page_mark(target, body).unwrap_or_default();
+                    self.push(&format!("#page-of(<{id}>);"));
                 }
                 Inline::Link { target, body } => {
                     let place = match target {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-pub use super::visit::{plain_text, text_length, walk};
+pub use super::visit::{page_mark, plain_text, text_length, walk};
 
 /// A parsed document: front matter, blocks and footnotes.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -100,6 +100,8 @@ pub enum Block {
     Keep(Vec<Block>),
     /// In two columns: indexes, label lists.
     Columns(Vec<Block>),
+    /// A short contents list, of the first level alone.
+    Contents,
 }
 
 /// A list.
@@ -228,7 +230,8 @@ pub enum Inline {
     Strong(Vec<Self>),
     /// Code.
     Code(String),
-    /// A link.
+    /// A link. One to a place in this document whose text is `@` alone stands for the number of its page: nothing on
+    /// a screen, where the words beside it are the link.
     Link {
         /// Where to.
         target: Target,

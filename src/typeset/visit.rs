@@ -103,6 +103,7 @@ fn each_in(blocks: &[Block], visit: &mut dyn FnMut(&[Inline])) {
             | Block::Figure { .. }
             | Block::Rule
             | Block::WritingLine
+            | Block::Contents
             | Block::PageBreak => {}
         }
     }
@@ -128,6 +129,15 @@ pub fn walk(line: &[Inline], visit: &mut dyn FnMut(&Inline)) {
             }
             _ => {}
         }
+    }
+}
+
+/// The place whose page number a link prints: the text of such a link is `@` alone.
+#[must_use]
+pub fn page_mark<'a>(target: &'a Target, body: &[Inline]) -> Option<&'a str> {
+    match (target, body) {
+        (Target::Here(id), [Inline::Text(text)]) if text == "@" => Some(id),
+        _ => None,
     }
 }
 

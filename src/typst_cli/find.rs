@@ -9,7 +9,8 @@ use super::TypstError;
 /// The series of versions that the style is made for.
 pub const VERSION: &str = "0.15";
 /// What to tell a person who has no `typst`.
-pub const WAYS_TO_GET: &str = "get it with `cargo install --locked typst-cli@0.15.1` (about 7 minutes, once) or `make binder`";
+pub const WAYS_TO_GET: &str =
+    "get it with `cargo install --locked typst-cli@0.15.1` (about 7 minutes, once) or `make binder`";
 
 /// A `typst` program of the right version.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -35,9 +36,7 @@ impl Typst {
             return if path.is_file() {
                 probe(path)
             } else {
-                Err(TypstError::NotFound {
-                    tried: vec![path.to_owned()],
-                })
+                Err(TypstError::NotFound { tried: vec![path.to_owned()] })
             };
         }
         let name = format!("typst{}", std::env::consts::EXE_SUFFIX);
@@ -59,9 +58,7 @@ impl Typst {
                 }
             }
         }
-        Err(wrong.unwrap_or(TypstError::NotFound {
-            tried: tool_folder.map(Path::to_owned).into_iter().collect(),
-        }))
+        Err(wrong.unwrap_or(TypstError::NotFound { tried: tool_folder.map(Path::to_owned).into_iter().collect() }))
     }
 }
 
@@ -70,22 +67,12 @@ fn probe(path: &Path) -> Result<Typst, TypstError> {
         .arg("--version")
         .stdin(Stdio::null())
         .output()
-        .map_err(|e| TypstError::NotStarted {
-            path: path.to_owned(),
-            message: e.to_string(),
-        })?;
+        .map_err(|e| TypstError::NotStarted { path: path.to_owned(), message: e.to_string() })?;
     let said = String::from_utf8_lossy(&output.stdout).trim().to_owned();
-    let version = said
-        .strip_prefix("typst ")
-        .and_then(|rest| rest.split_whitespace().next());
+    let version = said.strip_prefix("typst ").and_then(|rest| rest.split_whitespace().next());
     match version {
-        Some(version)
-            if version.starts_with(VERSION) && version[VERSION.len()..].starts_with('.') =>
-        {
-            Ok(Typst {
-                path: path.to_owned(),
-                version: version.to_owned(),
-            })
+        Some(version) if version.starts_with(VERSION) && version[VERSION.len()..].starts_with('.') => {
+            Ok(Typst { path: path.to_owned(), version: version.to_owned() })
         }
         _ => Err(TypstError::WrongVersion {
             path: path.to_owned(),
@@ -101,13 +88,8 @@ mod tests {
     #[test]
     fn nothing_found_says_how_to_get_it() {
         let error = Typst::find(None, None, None).expect_err("no place given");
-        assert!(
-            error
-                .to_string()
-                .contains("cargo install --locked typst-cli@0.15.1")
-        );
-        let error =
-            Typst::find(Some(Path::new("/no/such/typst")), None, None).expect_err("missing");
+        assert!(error.to_string().contains("cargo install --locked typst-cli@0.15.1"));
+        let error = Typst::find(Some(Path::new("/no/such/typst")), None, None).expect_err("missing");
         assert!(error.to_string().contains("/no/such/typst"), "{error}");
     }
 }

@@ -71,13 +71,9 @@ pub fn compile(
     let size = |i: &usize| std::fs::metadata(&jobs[*i].source).map_or(0, |m| m.len());
     order.sort_by_key(|i| (std::cmp::Reverse(size(i)), *i));
     let cores = || thread::available_parallelism().map_or(1, usize::from);
-    let at_once = settings
-        .at_once
-        .unwrap_or_else(cores)
-        .clamp(1, jobs.len().max(1));
+    let at_once = settings.at_once.unwrap_or_else(cores).clamp(1, jobs.len().max(1));
     let next = AtomicUsize::new(0);
-    let results: Vec<Mutex<Option<Result<Compiled, TypstError>>>> =
-        jobs.iter().map(|_| Mutex::new(None)).collect();
+    let results: Vec<Mutex<Option<Result<Compiled, TypstError>>>> = jobs.iter().map(|_| Mutex::new(None)).collect();
     thread::scope(|scope| {
         for _ in 0..at_once {
             scope.spawn(|| {
@@ -99,10 +95,7 @@ pub fn compile(
         .zip(jobs)
         .map(|(slot, job)| {
             slot.into_inner().ok().flatten().unwrap_or_else(|| {
-                Err(TypstError::Failed {
-                    source: job.source.clone(),
-                    messages: "the run was broken off".to_owned(),
-                })
+                Err(TypstError::Failed { source: job.source.clone(), messages: "the run was broken off".to_owned() })
             })
         })
         .collect()
@@ -110,14 +103,10 @@ pub fn compile(
 
 fn one(typst: &Typst, job: &Job, settings: &Settings) -> Result<Compiled, TypstError> {
     if let Some(folder) = job.output.parent() {
-        std::fs::create_dir_all(folder).map_err(|e| TypstError::Files {
-            path: folder.to_owned(),
-            message: e.to_string(),
-        })?;
+        std::fs::create_dir_all(folder)
+            .map_err(|e| TypstError::Files { path: folder.to_owned(), message: e.to_string() })?;
     }
-    let mut child = command(typst, job, settings)
-        .spawn()
-        .map_err(|e| not_started(&typst.path, &e.to_string()))?;
+    let mut child = command(typst, job, settings).spawn().map_err(|e| not_started(&typst.path, &e.to_string()))?;
     let stderr = child.stderr.take();
     // Read while it runs: a full pipe would stop the process.
     let reader = thread::spawn(move || {
@@ -130,27 +119,15 @@ fn one(typst: &Typst, job: &Job, settings: &Settings) -> Result<Compiled, TypstE
     let status = wait(&mut child, settings.limit);
     let messages = reader.join().unwrap_or_default();
     match status {
-        Ok(Some(status)) if status.success() => Ok(Compiled {
-            output: job.output.clone(),
-            warnings: messages,
-        }),
-        Ok(Some(_)) => Err(TypstError::Failed {
-            source: job.source.clone(),
-            messages,
-        }),
-        Ok(None) => Err(TypstError::TimedOut {
-            source: job.source.clone(),
-            limit: settings.limit,
-        }),
+        Ok(Some(status)) if status.success() => Ok(Compiled { output: job.output.clone(), warnings: messages }),
+        Ok(Some(_)) => Err(TypstError::Failed { source: job.source.clone(), messages }),
+        Ok(None) => Err(TypstError::TimedOut { source: job.source.clone(), limit: settings.limit }),
         Err(message) => Err(not_started(&typst.path, &message)),
     }
 }
 
 fn not_started(path: &Path, message: &str) -> TypstError {
-    TypstError::NotStarted {
-        path: path.to_owned(),
-        message: message.to_owned(),
-    }
+    TypstError::NotStarted { path: path.to_owned(), message: message.to_owned() }
 }
 
 fn command(typst: &Typst, job: &Job, settings: &Settings) -> Command {

@@ -31,7 +31,7 @@ pub fn parse_quantity(text: &str, dimension: Dimension) -> Result<Quantity, Pars
         let number_at = rest.skip_space();
         let value = rest.number(dimension)?;
         let unit_at = rest.skip_space();
-        let (unit, end) = rest.unit(dimension, value, number_at)?;
+        let (unit, end) = rest.unit(dimension, if negative { -value } else { value }, number_at)?;
         if unit.factor >= last_factor {
             return Err(fault(unit_at..end, "a second part must be in a smaller unit, as in \"12 ft 6 in\"", None));
         }
@@ -101,12 +101,12 @@ impl<'a> Scanner<'a> {
         }
         if let Some(after) = self.rest().strip_prefix(',') {
             let decimals = after.len() - after.trim_start_matches(|c: char| c.is_ascii_digit()).len();
-            let likely = if decimals == 3 {
-                format!("{whole}{after}")
-            } else {
-                format!("{whole}.{after}")
-            };
-            return Err(fault(self.at..self.at + 1, "a comma is not allowed in a number; decimals have a point", Some(likely)));
+            let likely = if decimals == 3 { format!("{whole}{after}") } else { format!("{whole}.{after}") };
+            return Err(fault(
+                self.at..self.at + 1,
+                "a comma is not allowed in a number; decimals have a point",
+                Some(likely),
+            ));
         }
         if whole.contains('.') {
             return parse_float(whole, start..self.at);
@@ -163,29 +163,77 @@ impl<'a> Scanner<'a> {
             return Err(fault(at, format!("the unit is missing; expected a {}", dimension.word()), Some(likely)));
         }
         if let Some(other) = Dimension::ALL.iter().find(|d| d.unit(word).is_some()) {
-            let message = format!("`{word}` measures {}; expected a {}, like \"{}\"", other.word(), dimension.word(), dimension.example());
+            let message = format!(
+                "`{word}` measures {}; expected a {}, like \"{}\"",
+                other.word(),
+                dimension.word(),
+                dimension.example()
+            );
             return Err(fault(at, message, None));
         }
         let likely = nearest_unit(dimension, word).map(|u| format!("{shown} {u}"));
         let known: Vec<_> = dimension.units().iter().map(|u| u.name).collect();
-        Err(fault(at, format!("`{word}` is not a unit of {}; known are {}", dimension.word(), known.join(", ")), likely))
+        Err(fault(
+            at,
+            format!("`{word}` is not a unit of {}; known are {}", dimension.word(), known.join(", ")),
+            likely,
+        ))
     }
 }
 
 fn likely_unit(dimension: Dimension, shown: &str) -> &'static str {
     let example = dimension.example();
     let unit = example.trim_start_matches(|c: char| !c.is_alphabetic() && c != '%' && c != '°');
-    dimension.units().iter().map(|u| u.name).find(|n| unit.starts_with(n) && !shown.is_empty()).unwrap_or(dimension.units()[0].name)
+    dimension
+        .units()
+        .iter()
+        .map(|u| u.name)
+        .find(|n| unit.starts_with(n) && !shown.is_empty())
+        .unwrap_or(dimension.units()[0].name)
 }
 
 /// Spelled-out and mistyped units, by the unit they stand for.
 const WORDS: &[(&str, &str)] = &[
-    ("amp", "A"), ("amps", "A"), ("ampere", "A"), ("amperes", "A"), ("volt", "V"), ("volts", "V"), ("watt", "W"),
-    ("watts", "W"), ("metre", "m"), ("metres", "m"), ("meter", "m"), ("meters", "m"), ("mtr", "m"), ("feet", "ft"),
-    ("foot", "ft"), ("inch", "in"), ("inches", "in"), ("litre", "L"), ("litres", "L"), ("liter", "L"), ("liters", "L"),
-    ("gallon", "gal"), ("gallons", "gal"), ("kilo", "kg"), ("kilos", "kg"), ("kgs", "kg"), ("pound", "lb"),
-    ("pounds", "lb"), ("hour", "h"), ("hours", "h"), ("hrs", "h"), ("hr", "h"), ("minutes", "min"), ("mins", "min"),
-    ("gpm", "gal/min"), ("lpm", "L/min"), ("percent", "%"), ("degrees", "°"), ("ohms", "ohm"), ("cfm", "ft3/min"),
+    ("amp", "A"),
+    ("amps", "A"),
+    ("ampere", "A"),
+    ("amperes", "A"),
+    ("volt", "V"),
+    ("volts", "V"),
+    ("watt", "W"),
+    ("watts", "W"),
+    ("metre", "m"),
+    ("metres", "m"),
+    ("meter", "m"),
+    ("meters", "m"),
+    ("mtr", "m"),
+    ("feet", "ft"),
+    ("foot", "ft"),
+    ("inch", "in"),
+    ("inches", "in"),
+    ("litre", "L"),
+    ("litres", "L"),
+    ("liter", "L"),
+    ("liters", "L"),
+    ("gallon", "gal"),
+    ("gallons", "gal"),
+    ("kilo", "kg"),
+    ("kilos", "kg"),
+    ("kgs", "kg"),
+    ("pound", "lb"),
+    ("pounds", "lb"),
+    ("hour", "h"),
+    ("hours", "h"),
+    ("hrs", "h"),
+    ("hr", "h"),
+    ("minutes", "min"),
+    ("mins", "min"),
+    ("gpm", "gal/min"),
+    ("lpm", "L/min"),
+    ("percent", "%"),
+    ("degrees", "°"),
+    ("ohms", "ohm"),
+    ("cfm", "ft3/min"),
 ];
 
 fn nearest_unit(dimension: Dimension, word: &str) -> Option<&'static str> {
@@ -249,7 +297,8 @@ mod tests {
         assert_eq!(fault("30 amps", Dimension::Current).at, 3..7);
         assert_eq!(fault("30", Dimension::Current).likely.as_deref(), Some("30 A"));
         assert!(fault("30 kg", Dimension::Current).message.contains("measures mass"));
-        for text in ["", "NaN A", "inf A", "1e308 A", "9999999999999999 A", "A", "1/0 A", "1..2 A", "30 A 5", "3 A 4 A"] {
+        for text in ["", "NaN A", "inf A", "1e308 A", "9999999999999999 A", "A", "1/0 A", "1..2 A", "30 A 5", "3 A 4 A"]
+        {
             assert!(parse_quantity(text, Dimension::Current).is_err(), "{text}");
         }
     }

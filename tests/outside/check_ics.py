@@ -2,7 +2,8 @@
 
 Usage: check_ics.py FILE.ics EXPECTED.json
 EXPECTED.json: {"name": …, "entries": [{"uid", "date", "end", "stamp", "sequence", "summary", "description",
-"categories", "alarm_hours"}, …]}; date, end and stamp as 2027-05-14, description and alarm_hours may be null.
+"categories", "alarm_hours", "dates"}, …]}; date, end and stamp as 2027-05-14, description and alarm_hours may be
+null. `dates` is there for an entry that comes again: all its days, the first included.
 Prints every difference and exits 1 if there are any.
 """
 
@@ -10,6 +11,7 @@ import datetime
 import json
 import sys
 
+import dateutil.rrule
 import icalendar
 from icalendar.parser import unescape_backslash
 
@@ -37,6 +39,15 @@ def compare(what, got, expected):
         yield f"{what}: {got!r} in the file, {expected!r} expected"
 
 
+def days_of(event, start):
+    """Every day an entry falls on, its rule expanded by python-dateutil."""
+    if "RRULE" not in event:
+        return [start]
+    rule = event["RRULE"].to_ical().decode("utf-8")
+    first = datetime.datetime.combine(start, datetime.time())
+    return [found.date() for found in dateutil.rrule.rrulestr(rule, dtstart=first)[:10000]]
+
+
 def event_faults(event, expected):
     """Differences of one entry."""
     where = expected["uid"]
@@ -57,8 +68,7 @@ def event_faults(event, expected):
     words = event.get("CATEGORIES")
     yield from compare(f"{where} CATEGORIES", [] if words is None else [str(c) for c in words.cats], expected["categories"])
     yield from compare(f"{where} TRANSP", str(event["TRANSP"]), "TRANSPARENT")
-    if "RRULE" in event:
-        yield f"{where}: has an RRULE"
+    yield from compare(f"{where} days", days_of(event, start), [day(d) for d in expected.get("dates", [expected["date"]])])
     alarms = event.walk("VALARM")
     if expected["alarm_hours"] is None:
         yield from compare(f"{where} alarms", len(alarms), 0)

@@ -110,7 +110,8 @@ fn imports_go_down_only() {
 
 #[test]
 fn the_import_reader_sees_planted_imports() {
-    let planted = "use crate::{checks::dc, units::{Amps, Volts}, cli};\nuse crate::pipeline;\nfn f() { crate::build::x() }";
+    let planted =
+        "use crate::{checks::dc, units::{Amps, Volts}, cli};\nuse crate::pipeline;\nfn f() { crate::build::x() }";
     assert_eq!(imports(planted), ["checks", "units", "cli", "pipeline", "build"]);
 }
 
@@ -129,8 +130,13 @@ fn only_the_command_line_prints_and_looks_around() {
         let own = room(&path);
         let text = std::fs::read_to_string(&path).expect("source");
         let code = text.split("#[cfg(test)]").next().unwrap_or("");
-        for banned in ["println!", "eprintln!", "dbg!(", "SystemTime::now", "Local::now", "std::env::var", "env::args"] {
-            assert!(["cli", "main", "rerun"].contains(&own.as_str()) || !code.contains(banned), "{} uses {banned}", path.display());
+        for banned in ["println!", "eprintln!", "dbg!(", "SystemTime::now", "Local::now", "std::env::var", "env::args"]
+        {
+            assert!(
+                ["cli", "main", "rerun"].contains(&own.as_str()) || !code.contains(banned),
+                "{} uses {banned}",
+                path.display()
+            );
         }
     }
 }

@@ -8,10 +8,10 @@ fn refused(test: &str, bytes: &[u8]) -> (i32, String) {
     let here = folder(test);
     fs::write(here.join("spec.toml"), bytes).expect("spec");
     let output = rigbinder(&here, &["compile", "spec.toml", "--no-pdf", "--message-format", "short"]);
-    let text = errors(&output);
-    assert!(!text.contains("panicked"), "{test}: {text}");
+    let said = errors(&output);
+    assert!(!said.contains("panicked"), "{test}: {said}");
     assert!(!here.join("docs-out").exists(), "{test} wrote something");
-    (output.status.code().expect("exit code"), text)
+    (output.status.code().expect("exit code"), said)
 }
 
 fn weekend() -> String {
@@ -86,7 +86,8 @@ fn byte_order_mark_and_windows_line_ends_change_nothing() {
     }
     for entry in fs::read_dir(here.join("plain/weekend")).expect("output") {
         let name = entry.expect("entry").file_name();
-        let [plain, windows] = ["plain", "windows"].map(|o| fs::read(here.join(o).join("weekend").join(&name)).expect("file"));
+        let [plain, windows] =
+            ["plain", "windows"].map(|o| fs::read(here.join(o).join("weekend").join(&name)).expect("file"));
         assert!(plain == windows, "{name:?} differs");
     }
 }

@@ -7,14 +7,17 @@ use std::fmt::Write;
 /// A spec with one component of every kind, with its required fields filled in by plausible values.
 fn one_of_each(flag: bool) -> String {
     let library = Library::load().expect("kinds");
-    let mut text = String::from("[build]\ntitle = \"Catalogue\"\nhandover = 2027-05-14\n[place.here]\nabout = \"Here\"\n");
+    let mut text =
+        String::from("[build]\ntitle = \"Catalogue\"\nhandover = 2027-05-14\n[place.here]\nabout = \"Here\"\n");
     for kind in library.iter() {
         let _ = writeln!(text, "[component.{}]\nkind = \"{}\"\nplace = \"here\"", kind.id, kind.id);
         for (name, field) in &kind.fields {
             use rigbinder::fields::FieldType as T;
             let value = match field.ty {
                 T::Flag => flag.to_string(),
-                T::Quantity(d) if field.required => format!("{:?}", field.min.as_ref().and_then(|m| m.as_str()).unwrap_or(d.example())),
+                T::Quantity(d) if field.required => {
+                    format!("{:?}", field.min.as_ref().and_then(|m| m.as_str()).unwrap_or(d.example()))
+                }
                 T::Text | T::Prose if field.required => "\"x\"".to_owned(),
                 T::Texts if field.required => "[\"x\"]".to_owned(),
                 T::Count if field.required => "1".to_owned(),

@@ -116,11 +116,37 @@ fn shells_and_editors_are_served() {
         let text = fs::read_to_string(&spec).expect("demo");
         let instance = as_editors_see(toml::Value::Table(toml::from_str(&text).expect("toml")));
         let validator = jsonschema::validator_for(&schema).expect("schema");
-        let faults: Vec<_> = validator.iter_errors(&instance).map(|e| format!("{} at {}", e, e.instance_path())).collect();
+        let faults: Vec<_> =
+            validator.iter_errors(&instance).map(|e| format!("{} at {}", e, e.instance_path())).collect();
         assert!(faults.is_empty(), "{}: {}", spec.display(), faults.join("\n"));
     }
     for shell in ["bash", "zsh", "fish"] {
         assert!(out(&rigbinder(&here, &["completions", shell])).contains("compile"));
     }
     assert!(out(&rigbinder(&here, &["man"])).contains(".TH"));
+}
+
+/// What a person put into the output folder stays; a folder that is not rigbinder's own is not touched.
+#[test]
+fn the_files_of_others_are_left_alone() {
+    let here = folder("cli-foreign");
+    let spec = root().join("specs/weekend.toml");
+    let spec = spec.to_str().expect("path");
+    let compile = |out: &str| rigbinder(&here, &["compile", spec, "--no-pdf", "--out", out]);
+    assert_eq!(compile("out").status.code(), Some(0));
+    let folder = here.join("out/weekend");
+    fs::create_dir(folder.join("photos")).expect("folder");
+    fs::write(folder.join("photos/1.jpg"), "photo").expect("photo");
+    fs::write(folder.join("invoice.txt"), "invoice").expect("invoice");
+    fs::write(folder.join("schedule.pdf"), "of an earlier revision").expect("pdf");
+    assert_eq!(compile("out").status.code(), Some(0));
+    assert_eq!(fs::read_to_string(folder.join("photos/1.jpg")).expect("kept"), "photo");
+    assert_eq!(fs::read_to_string(folder.join("invoice.txt")).expect("kept"), "invoice");
+    assert!(!folder.join("schedule.pdf").exists(), "a PDF that would be stale goes");
+    fs::create_dir_all(here.join("other/weekend")).expect("folder");
+    fs::write(here.join("other/weekend/mine.txt"), "mine").expect("file");
+    let output = compile("other");
+    assert_eq!(output.status.code(), Some(2), "{}", errors(&output));
+    assert!(errors(&output).contains("did not make"), "{}", errors(&output));
+    assert_eq!(fs::read_dir(here.join("other/weekend")).expect("folder").count(), 1);
 }

@@ -77,7 +77,8 @@ fn tasks_and_upkeep_reach_their_documents() {
         let plan = worked.plan.as_ref().expect("handover date");
         assert!(ics.matches("BEGIN:VEVENT").count() > 0 && !plan.dated.is_empty());
         let unfolded = ics.replace("\r\n ", "");
-        let mut uids: Vec<_> = unfolded.lines().filter(|l| l.starts_with("UID:") && !l.starts_with("UID:alarm")).collect();
+        let mut uids: Vec<_> =
+            unfolded.lines().filter(|l| l.starts_with("UID:") && !l.starts_with("UID:alarm")).collect();
         let all = uids.len();
         uids.sort_unstable();
         uids.dedup();
@@ -111,7 +112,9 @@ fn schedule_and_calculation_sheet_agree() {
     let system = worked.build.prints();
     for (id, figures) in worked.electrical.circuits.iter().filter(|(_, f)| f.device.at != DeviceAt::Vehicle) {
         let design = figures.design.show(system);
-        let row = |text: &str| text.lines().filter(|l| l.starts_with('|') && l.contains(id.as_str())).any(|l| l.contains(&design));
+        let row = |text: &str| {
+            text.lines().filter(|l| l.starts_with('|') && l.contains(id.as_str())).any(|l| l.contains(&design))
+        };
         assert!(row(calculations), "{id}: {design} is not on the calculation sheet");
         assert!(row(schedule), "{id}: {design} is not in the schedule");
     }
@@ -134,7 +137,7 @@ fn committed_documents_are_fresh() {
         }
         for entry in fs::read_dir(&folder).expect("docs-out") {
             let name = entry.expect("entry").file_name().to_string_lossy().into_owned();
-            let kept = name.ends_with(".pdf") || name.ends_with(".html") || wanted.contains(&name);
+            let kept = name.starts_with('.') || name.ends_with(".pdf") || name.ends_with(".html") || wanted.contains(&name);
             assert!(kept, "docs-out/{}/{name} belongs to no document", stem(&path));
         }
     }

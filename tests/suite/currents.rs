@@ -85,8 +85,68 @@ fn a_winch_on_the_starter_battery_gets_a_fuse() {
 /// Without a fuse of its own a thin wire hangs on the main fuse.
 #[test]
 fn a_thin_wire_behind_a_large_fuse_is_found() {
-    let thin = BANK.replace(r#""15 cm" }"#, r#""15 cm", rating = "80 A" }"#).replace(r#""1 m" }"#, r#""1 m", conductor = "16 AWG" }"#);
+    let thin = BANK
+        .replace(r#""15 cm" }"#, r#""15 cm", rating = "80 A" }"#)
+        .replace(r#""1 m" }"#, r#""1 m", conductor = "16 AWG" }"#);
     let found = findings(&thin);
-    let about: Vec<_> = found.iter().filter(|f| f.name == "fuse-above-conductor").map(|f| f.subject.as_deref()).collect();
+    let about: Vec<_> =
+        found.iter().filter(|f| f.name == "fuse-above-conductor").map(|f| f.subject.as_deref()).collect();
     assert_eq!(about, [Some("fridge")]);
+}
+
+/// The shunt stands before the fuse in the spec; its cable is the return of the fused one all the same.
+#[test]
+fn the_return_is_as_large_as_the_main_cable_wherever_the_shunt_stands() {
+    let fixed = BANK.replace("run = \"15 cm\"", "run = \"15 cm\", rating = \"200 A\"");
+    let all = electrical(&fixed);
+    let size = |id: &str| all.circuits[id].conductor().expect("sized").size.to_string();
+    assert_eq!((size("fuse").as_str(), size("shunt").as_str()), ("2 AWG", "2 AWG"));
+}
+
+/// A controller that takes less than the array gives does not make the cable behind the isolator smaller.
+#[test]
+fn solar_cables_carry_the_short_circuit_current_up_to_the_controller() {
+    let all = electrical(
+        r#"
+[component]
+bank       = { kind = "battery-bank", capacity = "100 Ah" }
+bus        = { kind = "busbar", fed_from = "bank", run = "20 cm" }
+array      = { kind = "solar-array", power = "175 W", voc = "23 V", isc = "9.5 A", vmp = "19 V", imp = "9.2 A", parallel = 3 }
+isolator   = { kind = "pv-isolator", fed_from = "array", run = "3 m" }
+controller = { kind = "solar-controller", fed_from = "isolator", run = "30 cm", output_current = "15 A", feeds = "bus", output_run = "30 cm" }
+"#,
+    );
+    assert_eq!((load(&all, "isolator"), load(&all, "controller")), (Amps(28.5), Amps(28.5)));
+}
+
+/// Behind a transfer switch the larger of the two devices decides, not the one that stands first.
+#[test]
+fn behind_a_transfer_switch_the_larger_device_counts() {
+    let all = electrical(
+        r#"
+[component]
+bank     = { kind = "battery-bank", capacity = "200 Ah" }
+bus      = { kind = "busbar", fed_from = "bank", run = "20 cm" }
+inverter = { kind = "inverter", fed_from = "bus", run = "50 cm", power = "800 W", feeds = "transfer", output_run = "50 cm" }
+inlet    = { kind = "shore-inlet", rating = "30 A" }
+shore    = { kind = "consumer-unit", fed_from = "inlet", run = "1 m", rating = "30 A" }
+transfer = { kind = "transfer-switch", fed_from = "shore", run = "50 cm", protection = "30 A" }
+panel    = { kind = "consumer-unit", fed_from = "transfer", run = "50 cm", rating = "15 A" }
+outlet   = { kind = "ac-outlet", fed_from = "panel", run = "2 m" }
+"#,
+    );
+    let panel = &all.circuits["panel"];
+    assert_eq!(panel.device.rating, Some(Amps(30.0)));
+    assert_eq!(panel.conductor().expect("sized").size.to_string(), "10 AWG");
+}
+
+/// A fuse holds while a motor starts, and the glow pin of a heater is a load.
+#[test]
+fn start_currents_count_for_the_fuse() {
+    let heater = "heater  = { kind = \"air-heater\", fed_from = \"panel\", run = \"1 m\" }\n";
+    let pump = "pump    = { kind = \"water-pump\", draw = \"90 W\", start_current = \"20 A\", fed_from = \"panel\", run = \"1 m\" }\n";
+    let all = electrical(&format!("{BANK}{heater}{pump}"));
+    let rating = |id: &str| all.circuits[id].device.rating.expect("sized");
+    assert_eq!((load(&all, "heater"), rating("heater")), (Amps(10.0), Amps(15.0)));
+    assert_eq!((load(&all, "pump"), rating("pump")), (Amps(7.5), Amps(15.0)));
 }

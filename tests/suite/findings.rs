@@ -77,7 +77,12 @@ fn findings_of_checks_point_and_help() {
             assert!(!finding.help.is_empty(), "{}: {} helps nobody", path.display(), finding.name);
             let text = &load(&path).file.text;
             if let Some(span) = finding.span {
-                assert!(span.end <= text.len() && text.is_char_boundary(span.start), "{}: {}", path.display(), finding.name);
+                assert!(
+                    span.end <= text.len() && text.is_char_boundary(span.start),
+                    "{}: {}",
+                    path.display(),
+                    finding.name
+                );
             }
         }
     }

@@ -34,10 +34,8 @@ pub(crate) fn errors(output: &Output) -> String {
 /// Files with `ending` in a folder of the project, sorted.
 pub(crate) fn files(folder: &str, ending: &str) -> Vec<PathBuf> {
     let entries = std::fs::read_dir(root().join(folder)).expect(folder);
-    let mut files: Vec<_> = entries
-        .map(|e| e.expect("entry").path())
-        .filter(|p| p.extension().is_some_and(|e| e == ending))
-        .collect();
+    let mut files: Vec<_> =
+        entries.map(|e| e.expect("entry").path()).filter(|p| p.extension().is_some_and(|e| e == ending)).collect();
     files.sort();
     files
 }

@@ -24,8 +24,10 @@ fn spec(text: &str) -> String {
     let demo = fs::read_to_string(root().join("specs/weekend.toml")).expect("demo");
     let demo = demo.replace("title    = \"Weekend\"", &format!("title = {quoted}\nshop = {quoted}\nowner = {quoted}"));
     assert!(demo.contains("shop = "), "the demo's title stands where this test expects it");
-    format!("{demo}\n[component.nasty]\nkind = \"fridge\"\nname = {quoted}\nfed_from = \"panel\"\nrun = \"1 m\"\nplace = \"galley\"\n\
-             note = {quoted}\nowner_note = {quoted}\nsupplier = {quoted}\npart = {quoted}\n")
+    format!(
+        "{demo}\n[component.nasty]\nkind = \"fridge\"\nname = {quoted}\nfed_from = \"panel\"\nrun = \"1 m\"\nplace = \"galley\"\n\
+             note = {quoted}\nowner_note = {quoted}\nsupplier = {quoted}\npart = {quoted}\n"
+    )
 }
 
 #[test]
@@ -41,8 +43,14 @@ fn nasty_text_comes_out_as_it_was_written() {
         let literal = nasty.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;");
         // Long words may carry break hints between their letters.
         let seen = html.replace("<wbr>", "").replace('\u{200b}', "").replace('\u{a0}', " ");
-        assert!(seen.contains(&literal) || seen.contains(&literal.replace("&quot;", "\"")), "{nasty} is not in the schedule");
-        assert!(!html.contains("<script") && !html.contains("javascript:alert(1)\"") && !html.contains("<img"), "{nasty}");
+        assert!(
+            seen.contains(&literal) || seen.contains(&literal.replace("&quot;", "\"")),
+            "{nasty} is not in the schedule"
+        );
+        assert!(
+            !html.contains("<script") && !html.contains("javascript:alert(1)\"") && !html.contains("<img"),
+            "{nasty}"
+        );
     }
 }
 
@@ -50,7 +58,10 @@ fn nasty_text_comes_out_as_it_was_written() {
 fn ids_that_could_be_paths_are_refused() {
     let here = folder("injection-ids");
     for id in ["../x", "a/b", "..//..", "{{ 1+1 }}", "a b", "<script>"] {
-        let text = format!("[build]\ntitle = \"T\"\n[component.{}]\nkind = \"fridge\"\n", serde_json::to_string(id).expect("quoted"));
+        let text = format!(
+            "[build]\ntitle = \"T\"\n[component.{}]\nkind = \"fridge\"\n",
+            serde_json::to_string(id).expect("quoted")
+        );
         fs::write(here.join("spec.toml"), text).expect("spec");
         let output = rigbinder(&here, &["compile", "spec.toml", "--no-pdf"]);
         assert_eq!(output.status.code(), Some(1), "{id}");

@@ -1,5 +1,8 @@
 //! One binary for all integration tests.
 
+#![expect(clippy::expect_used, reason = "a test that cannot go on says why and stops")]
+#![allow(clippy::unwrap_used, clippy::case_sensitive_file_extension_comparisons, reason = "tests look at files they made themselves")]
+
 mod architecture;
 mod bad_input;
 mod catalogue;
@@ -12,4 +15,6 @@ mod injection;
 mod outside;
 mod owner;
 mod pdf;
+mod recalculated;
+mod trade;
 mod typeset;

@@ -5,7 +5,7 @@
 
 use jiff::civil::{Date, date};
 use rigbinder::compute::time::{CalendarInterval, Recurrence};
-use rigbinder::documents::ics::{Calendar, Entry};
+use rigbinder::documents::ics::{Calendar, Entry, Repeat};
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -15,7 +15,7 @@ use std::{env, fs};
 ///
 /// # Panics
 /// Where there is no interpreter.
-fn run(script: &str, arguments: &[&Path]) -> Option<(bool, String)> {
+pub(crate) fn run(script: &str, arguments: &[&Path]) -> Option<(bool, String)> {
     if env::var_os("RIGBINDER_SKIP_OUTSIDE").is_some_and(|v| v == "1") {
         return None;
     }
@@ -116,6 +116,7 @@ fn calendar_files_read_back_the_same() {
             summary: format!("{pad}{given}"),
             description: if n % 4 == 0 { Vec::new() } else { vec![format!("1. {}", other.0), format!("2. {given}")] },
             categories: if n % 3 == 0 { Vec::new() } else { vec!["water".to_owned(), format!("{pad}a,b;c\\d")] },
+            repeat: None,
             alarm_days_before: alarm,
         });
         expected.push(json!({
@@ -145,6 +146,7 @@ fn a_changed_calendar_file_does_not_pass() {
         summary: "Brush the condenser clean".to_owned(),
         description: vec!["Switch the fridge off.".to_owned()],
         categories: vec!["galley".to_owned()],
+        repeat: Some(Repeat { days: 14, times: 4 }),
         alarm_days_before: Some(1),
     };
     let calendar =
@@ -153,6 +155,7 @@ fn a_changed_calendar_file_does_not_pass() {
         "uid": "B.fridge.clean-condenser.1@rigbinder", "date": "2027-11-14", "end": "2027-11-15", "sequence": 1,
         "stamp": "2027-11-14", "summary": "Brush the condenser clean", "description": "Switch the fridge off.",
         "categories": ["galley"], "alarm_hours": -15,
+        "dates": ["2027-11-14", "2027-11-28", "2027-12-12", "2027-12-26"],
     })];
     let good = calendar.to_ics();
     let Some((agree, printed)) = check_ics("changed", &good, "N", &expected) else { return };
@@ -168,7 +171,9 @@ fn a_changed_calendar_file_does_not_pass() {
         ("DTSTAMP:20271114", "DTSTAMP:20271113"),
         ("END:VEVENT\r\n", "END:VEVENT\n"),
         ("VERSION:2.0", "VERSION:2.0\r\nMETHOD:PUBLISH"),
-        ("TRANSP:TRANSPARENT", "TRANSP:TRANSPARENT\r\nRRULE:FREQ=YEARLY"),
+        ("RRULE:FREQ=WEEKLY;INTERVAL=2;COUNT=4\r\n", ""),
+        ("RRULE:FREQ=WEEKLY;INTERVAL=2;COUNT=4", "RRULE:FREQ=WEEKLY;INTERVAL=2;COUNT=5"),
+        ("FREQ=WEEKLY;INTERVAL=2", "FREQ=WEEKLY"),
         ("Switch the fridge off.", "Switch the fridge off.                                                        "),
     ] {
         assert!(good.contains(from), "{from}");

@@ -1,9 +1,11 @@
 //! What the owner holds: the manual and the calendar say what they must, once, and never what they must not.
 
 use crate::harness::root;
-use rigbinder::compute::time::DueKind;
+use jiff::civil::Date;
+use rigbinder::compute::time::{DueKind, Recurrence};
 use rigbinder::kinds::Stage;
 use rigbinder::pipeline::{self, Loaded, Only};
+use std::collections::BTreeSet;
 
 /// The small van of `specs/weekend.toml` with more parts.
 fn weekend_with(more: &str) -> String {
@@ -103,6 +105,21 @@ fn a_skipped_stage_leaves_its_tasks_out() {
     assert_eq!(all.order.len() - of_furniture(&all), some.order.len());
 }
 
+/// Every day on which an entry of a calendar file falls.
+fn days_in(feed: &str) -> BTreeSet<Date> {
+    let mut days = BTreeSet::new();
+    for event in feed.split("BEGIN:VEVENT").skip(1) {
+        let value = |name: &str| event.lines().find_map(|l| l.strip_prefix(name));
+        let start = value("DTSTART;VALUE=DATE:").expect("a start");
+        let start = Date::strptime("%Y%m%d", start).expect("a date");
+        match value("RRULE:") {
+            Some(rule) => days.extend(Recurrence::parse(rule).expect("a rule").dates(start, 1000)),
+            None => drop(days.insert(start)),
+        }
+    }
+    days
+}
+
 #[test]
 fn the_calendar_of_the_phone_holds_every_due_date_once() {
     let loaded = load_text(&weekend_with(""));
@@ -112,11 +129,10 @@ fn the_calendar_of_the_phone_holds_every_due_date_once() {
     let sheets = pipeline::sheets(&worked, &only).expect("documents");
     let (_, feed) = sheets[0].beside.iter().find(|(name, _)| name.ends_with(".ics")).expect("a feed");
     let feed = feed.replace("\r\n ", "");
-    let days: std::collections::BTreeSet<_> =
-        plan.dated.iter().map(|d| d.date.strftime("%Y%m%d").to_string()).collect();
-    let in_feed: std::collections::BTreeSet<_> =
-        feed.lines().filter_map(|l| l.strip_prefix("DTSTART;VALUE=DATE:")).map(str::to_owned).collect();
-    assert_eq!(days, in_feed);
+    let days: BTreeSet<Date> = plan.dated.iter().map(|d| d.date).collect();
+    assert_eq!(days, days_in(&feed));
+    let rules = feed.lines().filter(|l| l.starts_with("RRULE:FREQ=WEEKLY;COUNT=")).count();
+    assert_eq!(rules, 1, "both alarms are tested every week: one round");
     let mut ids: Vec<_> = feed.lines().filter(|l| l.starts_with("UID:") && !l.contains("alarm.")).collect();
     let count = ids.len();
     ids.sort_unstable();

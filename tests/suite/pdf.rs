@@ -31,9 +31,9 @@ fn reports(test: &str, spec: &str) -> Option<Vec<Value>> {
     pdfs.retain(|p| p.extension().is_some_and(|e| e == "pdf"));
     assert_eq!(pdfs.len(), markdown, "a PDF for every Markdown file");
     let script = root().join("tests/outside/check_pdf.py");
-    let read = Command::new(python).arg(script).args(&pdfs).output().expect("python");
-    assert!(read.status.success(), "{}", String::from_utf8_lossy(&read.stderr));
-    let text = String::from_utf8(read.stdout).expect("text");
+    let answer = Command::new(python).arg(script).args(&pdfs).output().expect("python");
+    assert!(answer.status.success(), "{}", String::from_utf8_lossy(&answer.stderr));
+    let text = String::from_utf8(answer.stdout).expect("text");
     Some(text.lines().map(|l| serde_json::from_str(l).expect("json")).collect())
 }
 

@@ -25,7 +25,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let own = record.amps("vehicle_load").unwrap_or_default();
     let chargers: Vec<_> = context
         .circuits()
-        .filter(|(c, _)| c.network == Network::Start && context.part(&c.to).and_then(|p| p.role()) == Some(Role::Charger))
+        .filter(|(c, _)| {
+            c.network == Network::Start && context.part(&c.to).and_then(crate::build::Part::role) == Some(Role::Charger)
+        })
         .collect();
     let asked: Amps = chargers.iter().map(|(_, f)| f.demand.load).sum();
     let Some((first, _)) = chargers.first() else { return };
@@ -34,8 +36,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     }
     let show = |amps: Amps| amps.show(System::Metric);
     let names = chargers.iter().map(|(c, _)| c.owner.as_str()).collect::<Vec<_>>().join(" and ");
-    let headline =
-        format!("{names}: takes {}, the vehicle itself {}; {} gives {} at idle", show(asked), show(own), alternator.id, show(at_idle));
+    let headline = format!(
+        "{names}: takes {}, the vehicle itself {}; {} gives {} at idle",
+        show(asked),
+        show(own),
+        alternator.id,
+        show(at_idle)
+    );
     sink.push(
         Finding::warning(CHECK.doc.name, headline)
             .about(&first.owner)

@@ -24,7 +24,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         figures.is_some_and(|f| f.device.at == DeviceAt::Nothing)
     };
     for (circuit, _) in context.circuits().filter(|(c, _)| bare(c)) {
-        let role = context.part(&circuit.from).and_then(|p| p.role());
+        let role = context.part(&circuit.from).and_then(crate::build::Part::role);
         let above: Vec<_> = context.build.arriving(&circuit.from).filter(|c| c.network == circuit.network).collect();
         // Where nothing arrives there is no current to protect from; where the feeder is bare too, it is told there.
         let live = role.is_some_and(Role::is_source) || role.is_some_and(Role::passes_through) && !above.is_empty();

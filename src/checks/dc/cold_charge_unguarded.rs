@@ -30,10 +30,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if low >= limit || warmed(id) {
             continue;
         }
-        let blind = build.parts.values().filter(|p| p.role() == Some(Role::Charger) && p.record.gave("temperature_sense"));
+        let blind =
+            build.parts.values().filter(|p| p.role() == Some(Role::Charger) && p.record.gave("temperature_sense"));
         for charger in blind.filter(|p| !p.record.flag("temperature_sense")) {
             let show = |t: f64| crate::units::Celsius(t).show(build.prints());
-            let headline = format!("{}: charges {id} without reading its temperature; it gets down to {}", charger.id, show(low));
+            let headline =
+                format!("{}: charges {id} without reading its temperature; it gets down to {}", charger.id, show(low));
             sink.push(
                 Finding::warning(CHECK.doc.name, headline)
                     .about(&charger.id)

@@ -27,7 +27,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let show = |amps: crate::units::Amps| amps.show(System::Metric);
         let headline = format!(
             "{}: {} may carry {}, the design current is {}",
-            circuit.id, sized.size, show(ampacity.corrected), show(figures.design)
+            circuit.id,
+            sized.size,
+            show(ampacity.corrected),
+            show(figures.design)
         );
         sink.push(
             Finding::error(CHECK.doc.name, headline)

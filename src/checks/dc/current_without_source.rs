@@ -31,7 +31,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         for circuit in behind {
             finding = finding.label(circuit.span, "gets no current");
         }
-        sink.push(finding.help("write `fed_from = \"…\"` with the bank, inlet, inverter, or the fuse, switch or busbar behind one"));
+        sink.push(
+            finding.help(
+                "write `fed_from = \"…\"` with the bank, inlet, inverter, or the fuse, switch or busbar behind one",
+            ),
+        );
     }
 }
 

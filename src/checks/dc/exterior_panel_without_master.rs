@@ -19,16 +19,22 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values().filter(|p| p.role() == Some(Role::SwitchPanel)) {
         let open = part.record.text("master") == Some("none") && part.record.list("master_switch").is_empty();
-        let lights = context.build.leaving(&part.id).any(|c| context.part(&c.to).is_some_and(|p| p.kind.system == System::ExteriorLighting));
+        let lights = context
+            .build
+            .leaving(&part.id)
+            .any(|c| context.part(&c.to).is_some_and(|p| p.kind.system == System::ExteriorLighting));
         if !open || !(part.record.flag("outside") || lights) {
             continue;
         }
         sink.push(
-            Finding::warning(CHECK.doc.name, format!("{}: no keyed or hidden master keeps others from switching it", part.id))
-                .about(&part.id)
-                .at(part.record.span_of("master"), "no master")
-                .basis("common practice, no source")
-                .help("write `master = \"keyed\"` or `\"hidden\"`, or name a `master_switch`"),
+            Finding::warning(
+                CHECK.doc.name,
+                format!("{}: no keyed or hidden master keeps others from switching it", part.id),
+            )
+            .about(&part.id)
+            .at(part.record.span_of("master"), "no master")
+            .basis("common practice, no source")
+            .help("write `master = \"keyed\"` or `\"hidden\"`, or name a `master_switch`"),
         );
     }
 }

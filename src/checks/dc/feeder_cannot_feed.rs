@@ -1,7 +1,7 @@
 //! A `fed_from` that names something no current comes from.
 
-use crate::checks::{Check, Context};
 use crate::build::Feeding;
+use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 
 pub(super) static CHECK: Check = Check {
@@ -24,11 +24,14 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         }
         let name = from.kind.name.to_lowercase();
         sink.push(
-            Finding::error(CHECK.doc.name, format!("{}: fed from {}, and a {name} passes no current on", circuit.owner, from.id))
-                .about(&circuit.owner)
-                .at(circuit.span, format!("a {name} cannot feed a circuit"))
-                .label(from.span, format!("{} stands here", from.id))
-                .help("name a busbar, a panel, a switch or a source"),
+            Finding::error(
+                CHECK.doc.name,
+                format!("{}: fed from {}, and a {name} passes no current on", circuit.owner, from.id),
+            )
+            .about(&circuit.owner)
+            .at(circuit.span, format!("a {name} cannot feed a circuit"))
+            .label(from.span, format!("{} stands here", from.id))
+            .help("name a busbar, a panel, a switch or a source"),
         );
     }
 }

@@ -27,7 +27,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(rating) = figures.device.rating else { continue };
         let cap = ampacity.corrected * context.electrical.profile.fuse_cap.0;
         // A device that is sized to a load which the conductor cannot carry either: that is `conductor-below-load`.
-        let follows = !figures.device.given && figures.device.is_own() && ampacity.corrected.0 < figures.design.0 * (1.0 - 1e-9);
+        let follows =
+            !figures.device.given && figures.device.is_own() && ampacity.corrected.0 < figures.design.0 * (1.0 - 1e-9);
         if rating.0 <= cap.0 * (1.0 + 1e-9) || follows {
             continue;
         }
@@ -48,7 +49,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         .basis(ampacity_basis(ampacity));
         if let Some(family) = figures.device.family {
             let legal = cfr_largest_rating(ampacity.corrected, figures.nominal, family);
-            finding = finding.basis(format!("33 CFR 183.455(c) would allow up to {}; the house rule is stricter", show(legal)));
+            finding = finding
+                .basis(format!("33 CFR 183.455(c) would allow up to {}; the house rule is stricter", show(legal)));
         }
         let lower = figures.device.family.and_then(|f| largest_within(f, cap));
         let lower = lower.map_or_else(|| "a smaller fuse".to_owned(), |a| format!("{} or smaller", show(a)));

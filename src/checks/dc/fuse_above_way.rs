@@ -18,25 +18,35 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits() {
-        let (Some(_), Some(panel), Some(rating)) = (circuit.way, context.part(&circuit.from), figures.device.rating) else {
+        let (Some(_), Some(panel), Some(rating)) = (circuit.way, context.part(&circuit.from), figures.device.rating)
+        else {
             continue;
         };
         if !figures.device.is_own() {
             continue;
         }
-        let Some(largest) = panel.record.amps("largest_way").filter(|_| circuit.network != Network::Ac) else { continue };
+        let Some(largest) = panel.record.amps("largest_way").filter(|_| circuit.network != Network::Ac) else {
+            continue;
+        };
         if rating <= largest {
             continue;
         }
         let show = |amps: crate::units::Amps| amps.show(context.build.prints());
-        let headline = format!("{}: {} in a way of {} that may hold {}", circuit.id, figures.device.show(), panel.id, show(largest));
+        let headline = format!(
+            "{}: {} in a way of {} that may hold {}",
+            circuit.id,
+            figures.device.show(),
+            panel.id,
+            show(largest)
+        );
         let too_much = figures.design > largest;
         let help = if too_much {
             "feed it from the busbar with a fuse of its own, or split the load over two ways".to_owned()
         } else {
             format!("{} or smaller carries its load; left out, it is sized", show(largest))
         };
-        let here = if figures.device.given { format!("rated {}", show(rating)) } else { format!("needs {}", show(rating)) };
+        let here =
+            if figures.device.given { format!("rated {}", show(rating)) } else { format!("needs {}", show(rating)) };
         sink.push(
             Finding::error(CHECK.doc.name, headline)
                 .about(&circuit.owner)

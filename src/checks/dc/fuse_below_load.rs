@@ -27,9 +27,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             let headline = format!("{}: {} for a load of {}", circuit.id, figures.device.show(), show(load));
             Finding::error(CHECK.doc.name, headline).basis(format!("load current {}", show(load)))
         } else if rating.0 < design.0 * (1.0 - 1e-9) {
-            let headline = format!("{}: {} for a design current of {}", circuit.id, figures.device.show(), show(design));
-            Finding::warning(CHECK.doc.name, headline)
-                .basis(format!("{} of it continuous, taken at 125 % (NEC 210.20, 215.3)", show(figures.demand.continuous)))
+            let headline =
+                format!("{}: {} for a design current of {}", circuit.id, figures.device.show(), show(design));
+            Finding::warning(CHECK.doc.name, headline).basis(format!(
+                "{} of it continuous, taken at 125 % (NEC 210.20, 215.3)",
+                show(figures.demand.continuous)
+            ))
         } else {
             continue;
         };

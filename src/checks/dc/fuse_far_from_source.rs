@@ -28,7 +28,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             _ => None,
         };
         let Some(distance) = distance else { continue };
-        let source = context.part(&circuit.from).and_then(|p| p.role());
+        let source = context.part(&circuit.from).and_then(crate::build::Part::role);
         let from_battery = matches!(source, Some(Role::Bank | Role::StartBattery));
         let sheathed_limit = if from_battery { reach.battery_sheathed } else { reach.sheathed };
         let limit = if circuit.sheathed { sheathed_limit } else { reach.open };
@@ -40,7 +40,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let how = if circuit.sheathed { "in a sheath" } else { "not in a sheath" };
         let headline = format!(
             "{}: {} of cable from {} to its fuse, {how}; {} is allowed",
-            circuit.id, show(distance), circuit.from, show(limit)
+            circuit.id,
+            show(distance),
+            circuit.from,
+            show(limit)
         );
         let finding = Finding::error(CHECK.doc.name, headline)
             .about(&circuit.owner)
@@ -50,7 +53,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let sheath_is_enough = !circuit.sheathed && distance <= sheathed_limit;
         sink.push(if sheath_is_enough {
             let allowed = show(sheathed_limit);
-            finding.help(format!("or lay this cable in a sheath all the way (`sheathed = true`), which allows {allowed}"))
+            finding
+                .help(format!("or lay this cable in a sheath all the way (`sheathed = true`), which allows {allowed}"))
         } else {
             finding
         });

@@ -19,7 +19,8 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits() {
         let device = &figures.device;
-        let (true, true, Some(rating), Some(family)) = (device.given, device.is_own(), device.rating, device.family) else {
+        let (true, true, Some(rating), Some(family)) = (device.given, device.is_own(), device.rating, device.family)
+        else {
             continue;
         };
         let series = family.series();

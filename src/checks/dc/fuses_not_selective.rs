@@ -26,8 +26,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if coordinate(up, down) != Coordination::Inverted {
             continue;
         }
-        let headline =
-            format!("{}: its {} is not smaller than the {} of {} before it", circuit.id, figures.device.show(), above.device.show(), feeder.id);
+        let headline = format!(
+            "{}: its {} is not smaller than the {} of {} before it",
+            circuit.id,
+            figures.device.show(),
+            above.device.show(),
+            feeder.id
+        );
         sink.push(
             Finding::warning(CHECK.doc.name, headline)
                 .about(&circuit.owner)
@@ -47,7 +52,7 @@ fn feeder<'a>(
 ) -> Option<(&'a crate::build::Circuit, &'a crate::compute::network::CircuitFigures)> {
     let mut at = part.to_owned();
     for _ in 0..16 {
-        let role = context.part(&at).and_then(|p| p.role());
+        let role = context.part(&at).and_then(crate::build::Part::role);
         if !role.is_some_and(Role::passes_through) {
             return None;
         }

@@ -27,16 +27,23 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if figures.breaking != Some(Interrupting::NotEnough) {
             continue;
         }
-        let first = context.part(&circuit.from).and_then(|p| p.role()) == Some(Role::Bank);
+        let first = context.part(&circuit.from).and_then(crate::build::Part::role) == Some(Role::Bank);
         let show = |amps: crate::units::Amps| amps.show(System::Metric);
         let headline = format!(
             "{}: its {} can break {}, a short there draws {}",
-            circuit.id, device.show(), show(own), show(fault)
+            circuit.id,
+            device.show(),
+            show(own),
+            show(fault)
         );
         // A rating the spec gives is the maker's word; a family's usual rating is from memory and may not stop a build
         // unless the fault current is beyond it by any reading.
         let known = given_interrupting(context, circuit) || fault.0 > 2.0 * own.0;
-        let finding = if first && known { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+        let finding = if first && known {
+            Finding::error(CHECK.doc.name, headline)
+        } else {
+            Finding::warning(CHECK.doc.name, headline)
+        };
         let field = if given_interrupting(context, circuit) { "interrupting" } else { "family" };
         let at = device_span(context, circuit, figures, field);
         sink.push(

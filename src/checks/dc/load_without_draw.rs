@@ -18,17 +18,23 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits().filter(|(c, _)| c.owner == c.to) {
-        let Some(part) = context.part(&circuit.to).filter(|p| matches!(p.role(), Some(Role::Load | Role::Display))) else { continue };
+        let Some(part) = context.part(&circuit.to).filter(|p| matches!(p.role(), Some(Role::Load | Role::Display)))
+        else {
+            continue;
+        };
         let field = if part.kind.fields.contains_key("current") { "current" } else { "draw" };
         // A draw that could not be read is told by the reader.
         if figures.demand.load.0 > 0.0 || part.record.get(field).is_none() {
             continue;
         }
         sink.push(
-            Finding::warning(CHECK.doc.name, format!("{}: a {} that draws nothing", part.id, part.kind.name.to_lowercase()))
-                .about(&part.id)
-                .at(part.record.span_of(field), "no draw")
-                .help(format!("write its `{field}`, from its plate or a reading")),
+            Finding::warning(
+                CHECK.doc.name,
+                format!("{}: a {} that draws nothing", part.id, part.kind.name.to_lowercase()),
+            )
+            .about(&part.id)
+            .at(part.record.span_of(field), "no draw")
+            .help(format!("write its `{field}`, from its plate or a reading")),
         );
     }
 }

@@ -28,6 +28,7 @@ mod network_mismatch;
 mod no_conductor_fits;
 mod not_fed;
 mod output_to_nowhere;
+mod over_rating;
 mod panel_out_of_ways;
 mod panel_over_rating;
 mod place;

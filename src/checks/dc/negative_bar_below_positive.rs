@@ -19,8 +19,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
         let Some(positive) = part.record.list("mirrors").first() else { continue };
-        let (Some(panel), Some(rating)) =
-            (context.electrical.panels.get(&positive.value), part.record.amps("rating"))
+        let (Some(panel), Some(rating)) = (context.electrical.panels.get(&positive.value), part.record.amps("rating"))
         else {
             continue;
         };

@@ -1,7 +1,7 @@
 //! A component fed from the wrong network.
 
-use crate::checks::{Check, Context};
 use crate::build::{Feeding, Part};
+use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::{Network, Role};
 

@@ -20,8 +20,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits() {
         let Err(why) = &figures.sized else { continue };
         let help = match why {
-            NoSize::NoRating { .. } => "name a family with larger fuses, such as `protection = \"450 A class-t\"`, or put the load on two circuits",
-            NoSize::TooLarge { .. } => "a shorter route, a smaller load, a higher system voltage, or the load on two circuits",
+            NoSize::NoRating { .. } => {
+                "name a family with larger fuses, such as `protection = \"450 A class-t\"`, or put the load on two circuits"
+            }
+            NoSize::TooLarge { .. } => {
+                "a shorter route, a smaller load, a higher system voltage, or the load on two circuits"
+            }
             NoSize::BadInput(_) => "look for a figure of this circuit that cannot be right",
         };
         let headline = format!("{}: no standard conductor fits: {why}", circuit.id);

@@ -27,10 +27,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         }
         let what = if role == Role::Charger { "takes its energy from" } else { "is fed from" };
         sink.push(
-            Finding::error(CHECK.doc.name, format!("{}: nothing feeds this {}", part.id, part.kind.name.to_lowercase()))
-                .about(&part.id)
-                .at(part.span, "no `fed_from`")
-                .help(format!("write `fed_from = \"…\"` with the component that it {what}")),
+            Finding::error(
+                CHECK.doc.name,
+                format!("{}: nothing feeds this {}", part.id, part.kind.name.to_lowercase()),
+            )
+            .about(&part.id)
+            .at(part.span, "no `fed_from`")
+            .help(format!("write `fed_from = \"…\"` with the component that it {what}")),
         );
     }
 }

@@ -1,7 +1,7 @@
 //! An output connected to something that takes none.
 
-use crate::checks::{Check, Context};
 use crate::build::Feeding;
+use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
 

@@ -25,11 +25,14 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         }
         let families: Vec<_> = Family::ALL.iter().map(|f| f.word()).collect();
         sink.push(
-            Finding::error(CHECK.doc.name, format!("{}: protection \"{}\" cannot be read", circuit.id, text.escape_debug()))
-                .about(&circuit.owner)
-                .at(circuit.span_of(&context.build.parts, "protection"), "expected a rating such as \"15 A\"")
-                .help("write \"15 A\", \"200 A class-t\" or \"none\"")
-                .help(format!("families: {}", families.join(", "))),
+            Finding::error(
+                CHECK.doc.name,
+                format!("{}: protection \"{}\" cannot be read", circuit.id, text.escape_debug()),
+            )
+            .about(&circuit.owner)
+            .at(circuit.span_of(&context.build.parts, "protection"), "expected a rating such as \"15 A\"")
+            .help("write \"15 A\", \"200 A class-t\" or \"none\"")
+            .help(format!("families: {}", families.join(", "))),
         );
     }
 }

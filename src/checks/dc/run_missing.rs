@@ -23,10 +23,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         }
         let field = circuit.end.field("run");
         sink.push(
-            Finding::warning(CHECK.doc.name, format!("{}: no `{field}`, so the voltage drop is not computed", circuit.id))
-                .about(&circuit.owner)
-                .at(circuit.span, "one-way length of this circuit?")
-                .help(format!("measure the route and write `{field} = \"… m\"`")),
+            Finding::warning(
+                CHECK.doc.name,
+                format!("{}: no `{field}`, so the voltage drop is not computed", circuit.id),
+            )
+            .about(&circuit.owner)
+            .at(circuit.span, "one-way length of this circuit?")
+            .help(format!("measure the route and write `{field} = \"… m\"`")),
         );
     }
 }

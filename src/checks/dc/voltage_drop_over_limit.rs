@@ -24,9 +24,19 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         let percent = |x: f64| format!("{} %", significant(x * 100.0, 3));
-        let headline = format!("{}: {} of the voltage is lost in {}; {} is the limit", circuit.id, percent(share), sized.size, percent(limit));
+        let headline = format!(
+            "{}: {} of the voltage is lost in {}; {} is the limit",
+            circuit.id,
+            percent(share),
+            sized.size,
+            percent(limit)
+        );
         let critical = limit <= context.electrical.profile.drop.critical.0;
-        let finding = if critical { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+        let finding = if critical {
+            Finding::error(CHECK.doc.name, headline)
+        } else {
+            Finding::warning(CHECK.doc.name, headline)
+        };
         let warm = crate::units::Celsius(sized.conductor_temperature.0.round());
         let run = circuit.run.unwrap_or_default().show(context.build.prints());
         sink.push(

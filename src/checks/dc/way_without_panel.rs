@@ -22,7 +22,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if !part.record.gave("way") || from.role().is_some_and(Role::has_ways) {
             continue;
         }
-        let headline = format!("{}: has way {}, but {} has no ways", part.id, part.record.count("way").unwrap_or(0), from.id);
+        let headline =
+            format!("{}: has way {}, but {} has no ways", part.id, part.record.count("way").unwrap_or(0), from.id);
         sink.push(
             Finding::warning(CHECK.doc.name, headline)
                 .about(&part.id)

@@ -23,5 +23,9 @@ pub(super) fn carried_by(panel: &Panel) -> String {
     }
     let behind = panel.connected.show(System::Metric);
     let share = significant(panel.diversity.0 * 100.0, 3);
-    if panel.diversity.0 < 1.0 { format!("{behind} behind it, {share} % of that at one time") } else { format!("{behind} behind it") }
+    if panel.diversity.0 < 1.0 {
+        format!("{behind} behind it, {share} % of that at one time")
+    } else {
+        format!("{behind} behind it")
+    }
 }

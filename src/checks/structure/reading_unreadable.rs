@@ -66,7 +66,7 @@ fn of_expected(part: &Part<'_>, expect: &str) -> Option<Dimension> {
     };
     match fact {
         "load_current" | "design_current" => Some(Dimension::Current),
-        "volts_nominal" | "volts_at_load" => Some(Dimension::Voltage),
+        "volts_nominal" | "ac_volts" | "volts_at_load" => Some(Dimension::Voltage),
         "drop_percent" => Some(Dimension::Ratio),
         field => match part.kind.fields.get(field)?.ty {
             FieldType::Quantity(dimension) => Some(dimension),

@@ -95,8 +95,10 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
     let continuous = |p: &Part<'_>| p.electric().is_some_and(|e| e.continuous);
     let demand = match circuit.feeding {
         Feeding::Output => Demand::of(output(from, volts), continuous(from)),
-        Feeding::Shore => Demand::of(to.record.amps("shore_limit").or(to.record.amps("transfer_rating")).unwrap_or_default(), true),
-        Feeding::Supply if from.role() == Some(Role::Array) => Demand::of(array(from), true),
+        Feeding::Shore => {
+            Demand::of(to.record.amps("shore_limit").or(to.record.amps("transfer_rating")).unwrap_or_default(), true)
+        }
+        Feeding::Supply if circuit.network == Network::Pv => Demand::of(arrays(build, from, 0), true),
         Feeding::Supply => supply(build, to, volts, known),
     };
     let cap = if from.role() == Some(Role::Inlet) { from.record.amps("rating") } else { None };
@@ -107,15 +109,23 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
 fn output(part: &Part<'_>, volts: Volts) -> Amps {
     let record = part.record;
     match part.role() {
-        Some(Role::Inverter | Role::InverterCharger) => record.watts("power").unwrap_or_default() / volts,
+        Some(Role::Inverter | Role::InverterCharger) => {
+            record.watts("power").unwrap_or_default() * part.times() / volts
+        }
         Some(Role::Alternator) => record.amps("rating").unwrap_or_default(),
         _ => record.amps("output_current").unwrap_or_default() * part.times(),
     }
 }
 
-/// Short-circuit current of an array: what its cable may have to carry in bright sun.
-fn array(part: &Part<'_>) -> Amps {
-    part.record.amps("isc").unwrap_or_default() * part.record.count("parallel").map_or(1.0, count) * part.times()
+/// Short-circuit current of the arrays whose cable arrives at `part`, through isolators: what the cables up to the
+/// controller may have to carry in bright sun, whatever the controller takes.
+fn arrays(build: &Build<'_>, part: &Part<'_>, depth: usize) -> Amps {
+    if part.role() == Some(Role::Array) {
+        let strings = part.record.count("parallel").map_or(1.0, count) * part.times();
+        return part.record.amps("isc").unwrap_or_default() * strings;
+    }
+    let arriving = build.arriving(&part.id).filter(|c| c.network == Network::Pv && depth < 8);
+    arriving.filter_map(|c| build.parts.get(&c.from)).map(|p| arrays(build, p, depth + 1)).sum()
 }
 
 fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<String, Demand>) -> Demand {
@@ -143,15 +153,26 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
         }
         _ => {
             let one = record.amps("current").unwrap_or_else(|| record.watts("draw").unwrap_or(Watts(0.0)) / volts);
-            let load = one * part.times();
-            let surge = (record.amps("start_current").unwrap_or_default() - one).max(Amps(0.0));
-            Demand { surge, ..Demand::of(load, electric.continuous) }
+            let steady = Demand::of(one * part.times(), electric.continuous);
+            match record.amps("start_current") {
+                // A glow pin draws for a minute or more: fuse and cable see a load.
+                Some(start) if electric.long_start => {
+                    Demand { load: (start * part.times()).max(steady.load), ..steady }
+                }
+                start => Demand { surge: (start.unwrap_or_default() - one).max(Amps(0.0)), ..steady },
+            }
         }
     }
 }
 
 /// Sum of the circuits that leave a part in a network.
-fn behind(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts, known: &IndexMap<String, Demand>) -> Demand {
+fn behind(
+    build: &Build<'_>,
+    part: &Part<'_>,
+    network: Network,
+    volts: Volts,
+    known: &IndexMap<String, Demand>,
+) -> Demand {
     let leaving = build.leaving(&part.id).filter(|c| c.network == network);
     let one = |c: &Circuit| {
         let to = build.parts.get(&c.to)?;
@@ -172,13 +193,16 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
         }
         Some(Role::Shunt) => {
             let bank = part.record.list("fed_from").first().map_or("", |f| f.value.as_str());
-            let beside = build.leaving(bank).filter(|c| c.network == Network::Dc).filter_map(|c| build.parts.get(&c.to));
+            let beside =
+                build.leaving(bank).filter(|c| c.network == Network::Dc).filter_map(|c| build.parts.get(&c.to));
             beside.filter(|p| p.role() != Some(Role::Shunt)).fold(Demand::default(), sum)
         }
         Some(role) if role.passes_through() => {
-            let arriving = build.arriving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Output);
+            let arriving =
+                build.arriving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Output);
             let chargers = arriving.filter_map(|c| build.parts.get(&c.from));
-            let one = |p: &Part<'_>| Demand::of(output(p, house_volts(build)), p.electric().is_some_and(|e| e.continuous));
+            let one =
+                |p: &Part<'_>| Demand::of(output(p, house_volts(build)), p.electric().is_some_and(|e| e.continuous));
             let here = chargers.map(one).fold(Demand::default(), Demand::and);
             let further = build.leaving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
             further.filter_map(|c| build.parts.get(&c.to)).filter(|p| p.role() != Some(Role::Shunt)).fold(here, sum)

@@ -4,7 +4,7 @@ use super::{Electrical, nominal};
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::kinds::{Network, Role};
 use crate::tables::fuse_series::Family;
-use crate::units::{Amps, Dimension, parse_quantity};
+use crate::units::{Amps, Dimension, Volts, parse_quantity};
 use serde::Serialize;
 
 /// Where a device sits.
@@ -106,7 +106,7 @@ pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, des
     if let Some((Some(rating), family)) = given {
         if !device.is_own() {
             device = Device::at(DeviceAt::InLine);
-            device.family = Some(default_family(circuit, from, rating, all));
+            device.family = Some(default_family(circuit, from, rating, all, nominal(build, circuit, &all.profile)));
         }
         device.rating = Some(rating);
         device.given = true;
@@ -117,7 +117,14 @@ pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, des
     device
 }
 
-fn place(build: &Build<'_>, all: &Electrical, circuit: &Circuit, from: &Part<'_>, to: &Part<'_>, design: Amps) -> Device {
+fn place(
+    build: &Build<'_>,
+    all: &Electrical,
+    circuit: &Circuit,
+    from: &Part<'_>,
+    to: &Part<'_>,
+    design: Amps,
+) -> Device {
     let own = |at, family| Device { family: Some(family), ..Device::at(at) };
     let role = from.role();
     if circuit.network == Network::Pv {
@@ -144,13 +151,18 @@ fn place(build: &Build<'_>, all: &Electrical, circuit: &Circuit, from: &Part<'_>
         (Feeding::Shore, _) | (_, Some(Role::Inlet)) => {
             // The breaker of the pitch or house protects the inlet and what hangs on it up to the main breaker.
             let inlet = if role == Some(Role::Inlet) { from } else { to };
-            Device { rating: inlet.record.amps("rating").or(inlet.record.amps("transfer_rating")), ..Device::at(DeviceAt::Source) }
+            Device {
+                rating: inlet.record.amps("rating").or(inlet.record.amps("transfer_rating")),
+                ..Device::at(DeviceAt::Source)
+            }
         }
-        (_, Some(Role::Inverter | Role::InverterCharger)) if circuit.network == Network::Ac => inverter_output(from, all),
-        (Feeding::Output, _) => own(DeviceAt::InLine, in_line_family(design)),
+        (_, Some(Role::Inverter | Role::InverterCharger)) if circuit.network == Network::Ac => {
+            inverter_output(from, all)
+        }
+        (Feeding::Output, _) => own(DeviceAt::InLine, in_line_family(design, nominal(build, circuit, &all.profile))),
         (_, Some(r)) if r.has_ways() => own(DeviceAt::Way, way_family(from, circuit, all)),
         (_, Some(Role::Bus | Role::Bank | Role::StartBattery)) => {
-            own(DeviceAt::InLine, default_family(circuit, from, design, all))
+            own(DeviceAt::InLine, default_family(circuit, from, design, all, nominal(build, circuit, &all.profile)))
         }
         (_, Some(r)) if r.passes_through() => inherited(build, all, circuit),
         _ => Device::at(DeviceAt::Nothing),
@@ -159,7 +171,7 @@ fn place(build: &Build<'_>, all: &Electrical, circuit: &Circuit, from: &Part<'_>
 
 /// What an inverter lets through: its own electronics, or the relay that passes shore power on.
 fn inverter_output(inverter: &Part<'_>, all: &Electrical) -> Device {
-    let own = inverter.record.watts("power").map(|w| w / all.profile.ac.volts);
+    let own = inverter.record.watts("power").map(|w| w * inverter.times() / all.profile.ac.volts);
     let passed = inverter.record.amps("transfer_rating");
     Device { rating: own.into_iter().chain(passed).reduce(Amps::max), ..Device::at(DeviceAt::Source) }
 }
@@ -171,28 +183,36 @@ fn way_family(panel: &Part<'_>, circuit: &Circuit, all: &Electrical) -> Family {
     panel.record.text("family").and_then(Family::parse).unwrap_or(Family::Blade)
 }
 
-fn default_family(circuit: &Circuit, from: &Part<'_>, amps: Amps, all: &Electrical) -> Family {
+fn default_family(circuit: &Circuit, from: &Part<'_>, amps: Amps, all: &Electrical, volts: Volts) -> Family {
     match (circuit.network, from.role()) {
         (Network::Ac, _) => all.profile.ac.breaker,
         (_, Some(r)) if r.has_ways() => way_family(from, circuit, all),
         (_, Some(Role::StartBattery)) if amps <= Family::TerminalCube.series().largest() => Family::TerminalCube,
         (_, Some(Role::Bank | Role::StartBattery)) => Family::ClassT,
-        _ => in_line_family(amps),
+        _ => in_line_family(amps, volts),
     }
 }
 
-/// Family of an in-line fuse for a current. Common practice, no source.
-fn in_line_family(amps: Amps) -> Family {
-    [Family::Blade, Family::SmallBoltDown, Family::LargeBoltDown]
-        .into_iter()
-        .find(|f| amps <= f.series().largest() && (amps.0 <= 30.0 || *f != Family::Blade))
-        .unwrap_or(Family::ClassT)
+/// Family of an in-line fuse at a busbar: a blade fuse up to 30 A; above, a terminal fuse, which breaks what a lithium
+/// bank drives through a short where bolt-down strips do not; class T beyond its range and above the 32 V of blade
+/// fuses. Common practice, no source.
+fn in_line_family(amps: Amps, volts: Volts) -> Family {
+    if volts > Family::Blade.series().volts {
+        Family::ClassT
+    } else if amps.0 <= 30.0 {
+        Family::Blade
+    } else if amps <= Family::TerminalCube.series().largest() {
+        Family::TerminalCube
+    } else {
+        Family::ClassT
+    }
 }
 
-/// The circuit that feeds the part this one leaves. On the DC side a charger's output into a busbar is not its feeder.
-pub(super) fn feeder_of<'a>(build: &'a Build<'_>, circuit: &'a Circuit) -> Option<&'a Circuit> {
+/// The circuits that feed the part this one leaves. On the DC side a charger's output into a busbar is none of them;
+/// on the AC side a transfer switch has two.
+pub(super) fn feeders_of<'a>(build: &'a Build<'_>, circuit: &'a Circuit) -> impl Iterator<Item = &'a Circuit> {
     let fits = |c: &&Circuit| c.network == circuit.network && (c.owner == c.to || c.network == Network::Ac);
-    build.arriving(&circuit.from).find(fits)
+    build.arriving(&circuit.from).filter(fits)
 }
 
 /// The next device up that also protects this circuit.
@@ -204,8 +224,10 @@ fn inherited(build: &Build<'_>, all: &Electrical, circuit: &Circuit) -> Device {
     if !from.role().is_some_and(Role::passes_through) {
         return Device::at(DeviceAt::Nothing);
     }
-    let feeder = feeder_of(build, circuit);
-    let Some((feeder, figures)) = feeder.and_then(|f| Some((f, all.circuits.get(&f.id)?))) else {
+    // Behind a transfer switch either source may feed it: the larger device counts.
+    let feeders = feeders_of(build, circuit).filter_map(|f| Some((f, all.circuits.get(&f.id)?)));
+    let larger = feeders.reduce(|a, b| if b.1.device.rating > a.1.device.rating { b } else { a });
+    let Some((feeder, figures)) = larger else {
         return Device::at(DeviceAt::Nothing);
     };
     let at = match &figures.device.at {

@@ -4,7 +4,7 @@ use super::{CircuitFigures, DeviceAt, Electrical, demand};
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
-use crate::compute::formulas as f;
+use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Ledger, Limit, at_least, at_most};
 use crate::kinds::{Network, Role};
 use crate::units::{Dimension, Ratio, Volts};
@@ -53,10 +53,22 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
             ampacity.bundle_factor.into(),
         ];
         let needed = rating.map_or(figures.design, |r| r.max(figures.design));
-        ledger.enter(&f::AMPACITY, id, ampacity.corrected, inputs, at_least(ampacity.corrected.0, needed.0, Dimension::Current));
+        ledger.enter(
+            &f::AMPACITY,
+            id,
+            ampacity.corrected,
+            inputs,
+            at_least(ampacity.corrected.0, needed.0, Dimension::Current),
+        );
         if let (Some(rating), true) = (rating, figures.device.is_own()) {
             let inputs = vec![figures.design.into(), ampacity.corrected.into(), figures.device.show().into()];
-            ledger.enter(&f::PROTECTION, id, rating, inputs, at_most(rating.0, ampacity.corrected.0, Dimension::Current));
+            ledger.enter(
+                &f::PROTECTION,
+                id,
+                rating,
+                inputs,
+                at_most(rating.0, ampacity.corrected.0, Dimension::Current),
+            );
             if let (Some(family), Network::Dc | Network::Start) = (figures.device.family, circuit.network) {
                 let cap = cfr_largest_rating(ampacity.corrected, figures.nominal, family);
                 ledger.enter(&f::CFR_CAP, id, cap, vec![ampacity.corrected.into()], None);
@@ -108,7 +120,13 @@ fn enter_strings(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
             let bound = controller.and_then(|c| c.record.volts("max_pv_voltage"));
             let limit = bound.and_then(|b| at_most(volts.0, b.0, Dimension::Voltage));
             let per_kelvin = format!("{} %/K", crate::units::number(string.per_kelvin.0 * 100.0));
-            ledger.enter(&f::STRING_VOLTAGE, id, volts, vec![string.voc.into(), per_kelvin.into(), coldest.into()], limit);
+            ledger.enter(
+                &f::STRING_VOLTAGE,
+                id,
+                volts,
+                vec![string.voc.into(), per_kelvin.into(), coldest.into()],
+                limit,
+            );
         }
         let bound = controller.and_then(|c| c.record.amps("max_pv_current"));
         let limit = bound.and_then(|b| at_most(string.isc.0, b.0, Dimension::Current));

@@ -32,7 +32,8 @@ pub(super) fn panels(build: &Build<'_>, all: &Electrical) -> IndexMap<String, Pa
 
 fn panel(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Panel {
     let load = |id: &str| all.circuits.get(id).map_or(Amps(0.0), |c| c.demand.load);
-    let fed: Amps = build.arriving(&part.id).filter(|c| c.owner == part.id).map(|c| load(&c.id)).fold(Amps(0.0), Amps::max);
+    let fed: Amps =
+        build.arriving(&part.id).filter(|c| c.owner == part.id).map(|c| load(&c.id)).fold(Amps(0.0), Amps::max);
     let connected: Amps = build.leaving(&part.id).filter(|c| c.feeding != Feeding::Output).map(|c| load(&c.id)).sum();
     let charged: Amps = build.arriving(&part.id).filter(|c| c.feeding == Feeding::Output).map(|c| load(&c.id)).sum();
     let diversity = part.record.ratio("diversity").unwrap_or(Ratio(1.0));

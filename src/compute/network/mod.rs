@@ -126,8 +126,18 @@ impl Electrical {
         let installation = installation(build, circuit, &self.profile, nominal);
         let wanted = device::wanted(build, self, circuit, design.max(floor));
         let drop_limit = drop_limit(build, circuit, &self.profile);
-        let (device, sized) =
-            sizing::size(&sizing::Job { build, all: self, circuit, demand, design, floor, nominal, drop_limit, installation: &installation, wanted });
+        let (device, sized) = sizing::size(&sizing::Job {
+            build,
+            all: self,
+            circuit,
+            demand,
+            design,
+            floor,
+            nominal,
+            drop_limit,
+            installation: &installation,
+            wanted,
+        });
         let feeder = self.feeder_of(build, circuit);
         let above = feeder.map_or(Volts(0.0), |f| f.drop_from_source);
         let above_loops = feeder.map_or(Ohms(0.0), |f| f.loops_from_source);
@@ -150,11 +160,14 @@ impl Electrical {
         }
     }
 
-    /// Figures of the circuit that arrives at the part this one leaves, in the same network.
+    /// Figures of the circuit that arrives at the part this one leaves, in the same network; behind a transfer switch
+    /// of the one that loses more voltage.
     fn feeder_of(&self, build: &Build<'_>, circuit: &Circuit) -> Option<&CircuitFigures> {
-        let passes = build.parts.get(&circuit.from).and_then(crate::build::Part::role).is_some_and(Role::passes_through);
-        let feeder = device::feeder_of(build, circuit).filter(|_| passes);
-        self.circuits.get(&feeder?.id)
+        let passes =
+            build.parts.get(&circuit.from).and_then(crate::build::Part::role).is_some_and(Role::passes_through);
+        let feeders = device::feeders_of(build, circuit).filter(|_| passes);
+        let figures = feeders.filter_map(|f| self.circuits.get(&f.id));
+        figures.reduce(|a, b| if b.drop_from_source > a.drop_from_source { b } else { a })
     }
 }
 
@@ -205,7 +218,7 @@ pub(crate) fn count(n: i64) -> f64 {
 fn drop_limit(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Ratio {
     let owner = build.parts.get(&circuit.owner);
     let given = owner.filter(|p| p.record.gave("critical")).map(|p| p.record.flag("critical"));
-    let critical = given.or_else(|| owner.and_then(|p| p.electric()).map(|e| e.critical)).unwrap_or(true);
+    let critical = given.or_else(|| owner.and_then(crate::build::Part::electric).map(|e| e.critical)).unwrap_or(true);
     if critical { profile.drop.critical } else { profile.drop.other }
 }
 

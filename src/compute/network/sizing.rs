@@ -6,8 +6,8 @@ use crate::build::{Build, Circuit};
 use crate::compute::electrical::ampacity::Installation;
 use crate::compute::electrical::size::{NoSize, Protection, SizeRequest, Sized, size_conductor};
 use crate::kinds::{Network, Role};
-use crate::tables::conductor_series::{Finish, Series};
 use crate::tables::ac_minimum;
+use crate::tables::conductor_series::{Finish, Series};
 use crate::units::{Amps, ConductorSize, Metres, Ratio, Volts};
 
 /// What sizing one circuit takes.

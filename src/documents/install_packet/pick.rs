@@ -15,8 +15,6 @@ pub struct EarlierStage {
     pub title: String,
     /// Who signed it, "" where nobody has.
     pub signed: String,
-    /// Ids of its tasks that tasks of this stage rest on.
-    pub tasks: Vec<String>,
 }
 
 /// A row of the pick list.
@@ -55,19 +53,13 @@ fn tasks_of<'c>(context: &'c Context<'_>, stage: Stage) -> impl Iterator<Item = 
     context.build.tasks.values().filter(move |t| t.stage == stage)
 }
 
-/// Earlier stages that have work in this build, with the tasks that this stage rests on.
+/// Earlier stages that have work in this build.
 pub(super) fn before(context: &Context<'_>, stage: Stage) -> Vec<EarlierStage> {
     let build = context.build;
     let wires = |s: Stage| s == Stage::ElectricalRoughIn || s == Stage::ElectricalFitOff;
     let busy = |s: &Stage| build.tasks.values().any(|t| t.stage == *s) || (wires(*s) && !build.circuits.is_empty());
-    let needed: BTreeSet<&str> = tasks_of(context, stage).flat_map(|t| t.after.iter().map(String::as_str)).collect();
-    let needed_in = |s: Stage| {
-        let tasks = build.tasks.values().filter(|t| t.stage == s && needed.contains(t.id.as_str()));
-        tasks.map(|t| t.id.clone()).collect()
-    };
     let earlier = Stage::ALL.iter().copied().filter(|s| *s < stage && !is_skipped(build, *s)).filter(busy);
-    let view =
-        |s: Stage| EarlierStage { title: stage_title(build, s), signed: signed(build, s.id()), tasks: needed_in(s) };
+    let view = |s: Stage| EarlierStage { title: stage_title(build, s), signed: signed(build, s.id()) };
     earlier.map(view).collect()
 }
 
@@ -101,7 +93,7 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> 
     parts.map(row).collect()
 }
 
-pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<[String; 3]> {
+pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<[String; 4]> {
     let generic: &[&str] = match stage {
         Stage::ElectricalRoughIn => &["cable cutter", "fish tape", "label printer", "tape measure"],
         Stage::ElectricalFitOff => &["crimper for the lugs in use", "label printer", "torque wrench", "wire stripper"],
@@ -124,7 +116,7 @@ pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<[St
     }
     let merged: Vec<String> = merged.into_values().collect();
     let at = |row: &[String], i: usize| row.get(i).cloned().unwrap_or_default();
-    merged.chunks(3).map(|row| [at(row, 0), at(row, 1), at(row, 2)]).collect()
+    merged.chunks(4).map(|row| [at(row, 0), at(row, 1), at(row, 2), at(row, 3)]).collect()
 }
 
 pub(super) fn cut_outs(context: &Context<'_>, stage: Stage) -> Vec<CutOutRow> {

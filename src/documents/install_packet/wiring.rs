@@ -58,6 +58,7 @@ fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> P
     let measure = || "measure".to_owned();
     let cores = cable::conductors(build, circuit, figures).len();
     let passes = shared::passes(build, circuit);
+    let passes = if passes.is_empty() { passes } else { format!("through {passes}") };
     let sheath = if circuit.sheathed { "sheathed" } else { "" };
     let route = [passes.as_str(), sheath].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
     PullRow {
@@ -78,12 +79,21 @@ fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> P
 /// What is terminated.
 #[derive(Clone, Debug, Serialize)]
 pub struct Terminations {
-    /// Panels way by way.
-    pub panels: Vec<Directory>,
+    /// Panels way by way, without their free ways.
+    pub panels: Vec<PanelView>,
     /// Devices outside the panels, and where each sits.
     pub in_line: Vec<InLineRow>,
     /// Circuits that leave no panel: main path, busbars, outputs of chargers, solar.
     pub others: Vec<OtherRow>,
+}
+
+/// A panel to terminate.
+#[derive(Clone, Debug, Serialize)]
+pub struct PanelView {
+    /// The panel and its used ways.
+    pub panel: Directory,
+    /// Its free ways: "7–10"; "" where none is free.
+    pub free: String,
 }
 
 /// A device outside the panels.
@@ -116,6 +126,14 @@ pub struct OtherRow {
     pub protection: String,
 }
 
+/// The ways to terminate; the free ones in one line.
+fn used(mut panel: Directory) -> PanelView {
+    let (rows, free): (Vec<_>, Vec<_>) = panel.rows.into_iter().partition(|r| !r.label.is_empty());
+    panel.rows = rows;
+    let free = free.iter().filter_map(|r| r.way.parse().ok()).collect();
+    PanelView { panel, free: shared::ranges(&free) }
+}
+
 pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
     let build = context.build;
     let mut in_line = Vec::new();
@@ -135,14 +153,13 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
         others.push(OtherRow {
             label: circuit.id.clone(),
             from: build.name(&circuit.from).to_owned(),
-            to: shared::name_and_place(build, &circuit.to, Reader::Shop),
+            to: build.name(&circuit.to).to_owned(),
             conductor: shared::conductor(figures),
             colours: cable::colours(context, circuit, figures),
             protection: shared::protection(build, &figures.device),
         });
     }
-    let panels: Vec<_> =
-        directories(context, Reader::Shop).into_iter().filter(|d| d.rows.iter().any(|r| !r.label.is_empty())).collect();
+    let panels: Vec<_> = directories(context, Reader::Shop).into_iter().map(used).filter(|p| !p.panel.rows.is_empty()).collect();
     let any = !(panels.is_empty() && others.is_empty());
     any.then_some(Terminations { panels, in_line, others })
 }

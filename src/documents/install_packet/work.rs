@@ -1,17 +1,20 @@
-//! Tasks of a stage, in the order of work.
+//! Tasks of a stage, in the order of work; the same task of several parts is told once.
 
+use super::together::{self, GroupView};
 use crate::build::{Part, Task};
+use crate::documents::alike::quantities;
 use crate::documents::facts::{Facts, facts, places};
 use crate::documents::shared::{self, component_of, signed, task_title};
 use crate::documents::{CautionView, Context};
 use crate::kinds::{Signal, Stage, TaskTemplate};
+use crate::units::{System, number};
 use serde::Serialize;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A task as the packet prints it.
 #[derive(Clone, Debug, Serialize)]
 pub struct TaskView {
-    /// Id.
+    /// Id; that of the first part where it is told once for several.
     pub id: String,
     /// Title, Markdown.
     pub title: String,
@@ -25,8 +28,8 @@ pub struct TaskView {
     pub people: u32,
     /// On the critical path.
     pub critical: bool,
-    /// Tasks of the same stage that come before: ids.
-    pub after: Vec<String>,
+    /// Tasks of the same stage that come before, by their numbers in the packet: "3, 5–8".
+    pub after: String,
     /// Notes for the technician, inline Markdown.
     pub notes: Vec<String>,
     /// Safety messages, before the steps.
@@ -41,6 +44,8 @@ pub struct TaskView {
     pub hold: String,
     /// Who signed it, "" where nobody has.
     pub signed: String,
+    /// The parts, where it is told once for several.
+    pub group: Option<GroupView>,
 }
 
 /// A torque.
@@ -50,15 +55,17 @@ pub struct TorqueView {
     pub what: String,
     /// How tight, Markdown.
     pub value: String,
-    /// Source, Markdown.
+    /// Source, Markdown; "" where the next torque has the same.
     pub source: String,
 }
 
 /// A reading.
 #[derive(Clone, Debug, Serialize)]
 pub struct ReadingView {
-    /// Id, as `[recorded]` names it.
+    /// Id without that of the part: `[recorded]` names it with both.
     pub id: String,
+    /// Name of the part.
+    pub component: String,
     /// What is read, Markdown.
     pub what: String,
     /// Expected value, Markdown; "" where the build does not give it.
@@ -69,25 +76,47 @@ pub struct ReadingView {
     pub recorded: String,
 }
 
-pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> Vec<TaskView> {
+/// Tasks of `stage` as printed, and how many tasks they are.
+pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usize) {
+    let ordered = in_order(context, stage);
+    let count = ordered.len();
+    let groups = together::groups(context, &ordered);
+    let numbers: BTreeMap<&str, usize> =
+        groups.iter().enumerate().flat_map(|(i, g)| g.iter().map(move |(t, _)| (t.id.as_str(), i + 1))).collect();
     let mut noted = BTreeSet::new();
     let mut views = Vec::new();
-    for (task, critical) in in_order(context, stage) {
-        let part = task.part.as_ref().and_then(|p| context.build.parts.get(p));
-        let mut view = head(context, task, critical);
-        if let (Some(template), Some(part)) = (task.template, part) {
-            let facts = facts(context.build, context.electrical, part);
+    for (index, group) in groups.iter().enumerate() {
+        let Some((first, _)) = group.first() else { continue };
+        let mut view = head(context, first, group.iter().any(|(_, critical)| *critical));
+        let mut before: BTreeSet<usize> =
+            group.iter().flat_map(|(t, _)| &t.after).filter_map(|a| numbers.get(a.as_str()).copied()).collect();
+        before.remove(&(index + 1));
+        view.after = shared::ranges(&before);
+        for (task, _) in group {
+            let Some(part) = part_of(context, task) else { continue };
             if noted.insert(part.id.clone()) {
                 let texts = ["note", "stage_note"].into_iter().filter_map(|f| part.record.text(f));
-                view.notes = texts.filter(|t| !t.is_empty()).map(str::to_owned).collect();
+                let who = if group.len() > 1 { format!("{}: ", part.name) } else { String::new() };
+                view.notes.extend(texts.filter(|t| !t.is_empty()).map(|t| format!("{who}{t}")));
             }
-            fill(context, &mut view, template, part, &facts);
-        } else {
-            own(context, task, &mut view);
+        }
+        match (first.template, part_of(context, first)) {
+            (Some(template), Some(part)) if group.len() == 1 => {
+                let facts = facts(context.build, context.electrical, part);
+                fill(context, &mut view, template, &facts);
+                view.readings = readings(context, template, part);
+            }
+            (Some(template), Some(_)) => together::tell(context, &mut view, template, group),
+            _ => own(context, first, &mut view),
         }
         views.push(view);
     }
-    views
+    (views, count)
+}
+
+/// The part of a task.
+pub(super) fn part_of<'c>(context: &'c Context<'_>, task: &Task<'_>) -> Option<&'c Part<'c>> {
+    context.build.parts.get(task.part.as_ref()?)
 }
 
 /// Tasks in the order of the schedule; in the order of the spec where there is none.
@@ -103,47 +132,106 @@ fn in_order<'c>(context: &'c Context<'_>, stage: Stage) -> Vec<(&'c Task<'c>, bo
 }
 
 fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
-    let build = context.build;
-    let part = task.part.as_ref().and_then(|p| build.parts.get(p));
-    let same_stage = |id: &&String| build.tasks.get(*id).is_some_and(|t| t.stage == task.stage);
+    let part = part_of(context, task);
     let title = task_title(context, task);
     TaskView {
         id: task.id.clone(),
         component: part.map_or_else(String::new, |p| component_of(&title, &p.name)),
         title,
-        place: part.map_or_else(String::new, |p| places(build, p)),
+        place: part.map_or_else(String::new, |p| places(context.build, p)),
         time: shared::working_time(u64::from(task.minutes)),
         people: task.people,
         critical,
-        after: task.after.iter().filter(same_stage).cloned().collect(),
+        after: String::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
         steps: Vec::new(),
         torques: Vec::new(),
         readings: Vec::new(),
         hold: String::new(),
-        signed: signed(build, &task.id),
+        signed: signed(context.build, &task.id),
+        group: None,
     }
 }
 
-fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTemplate, part: &Part<'_>, facts: &Facts) {
-    let say = |text: &str| context.text(facts, text);
-    view.cautions = CautionView::all(context, facts, &template.cautions);
+/// A text of a kind with the facts of a part, its metric quantities in the units of the build.
+pub(super) fn say(context: &Context<'_>, facts: &Facts, text: &str) -> String {
+    let system = context.build.prints();
+    differences(&context.text(facts, &quantities::printed(text, system)), system)
+}
+
+/// Kind texts give differences of temperature in kelvins: "20 K" is "36 °F" where the documents print US units.
+fn differences(text: &str, system: System) -> String {
+    if system == System::Metric {
+        return text.to_owned();
+    }
+    let mut words: Vec<String> = text.split(' ').map(str::to_owned).collect();
+    for at in 1..words.len() {
+        let end = words[at].trim_start_matches('K').to_owned();
+        let unit = words[at].len() == end.len() + 1 && !end.starts_with(char::is_alphanumeric);
+        if let Some(kelvins) = words[at - 1].parse::<f64>().ok().filter(|_| unit) {
+            words[at - 1] = number((kelvins * 1.8).round());
+            words[at] = format!("°F{end}");
+        }
+    }
+    words.join(" ")
+}
+
+/// A torque as the maker of the fastener gives it, and on the scale of a US wrench.
+fn in_both(torque: String, system: System) -> String {
+    let metres = torque.strip_suffix(" N m").and_then(|n| n.parse::<f64>().ok()).filter(|_| system == System::Us);
+    // NIST SP 811, appendix B.9: 1 lbf in = 0.112 984 8 N m, 1 lbf ft = 1.355 818 N m.
+    match metres {
+        Some(n) if n < 20.0 => format!("{torque} ({} in lb)", number((n / 0.112_984_8).round())),
+        Some(n) => format!("{torque} ({} ft lb)", number((n / 1.355_818).round())),
+        None => torque,
+    }
+}
+
+/// Texts of a task with the facts of a part.
+pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTemplate, facts: &Facts) {
+    let system = context.build.prints();
+    let say = |text: &str| say(context, facts, text);
+    let caution = |c: &crate::kinds::Caution| CautionView {
+        signal: c.signal.title(),
+        hazard: say(&c.hazard),
+        consequence: say(&c.consequence),
+        avoid: say(&c.avoid),
+    };
+    view.cautions = template.cautions.iter().map(caution).collect();
     view.steps = template.steps.iter().map(|s| say(s)).collect();
-    let torque =
-        |t: &crate::kinds::Torque| TorqueView { what: say(&t.what), value: say(&t.value), source: say(&t.source) };
+    let torque = |t: &crate::kinds::Torque| TorqueView {
+        what: context.text(facts, &t.what),
+        value: in_both(context.text(facts, &t.value), system),
+        source: context.text(facts, &t.source),
+    };
     view.torques = template.torque.iter().map(torque).collect();
+    // A source that several torques share stands at the last of them.
+    for at in 1..view.torques.len() {
+        if view.torques[at - 1].source == view.torques[at].source {
+            view.torques[at - 1].source.clear();
+        }
+    }
     view.hold = template.hold.as_deref().map_or_else(String::new, say);
+}
+
+/// Readings of a task for one part.
+pub(super) fn readings(context: &Context<'_>, template: &TaskTemplate, part: &Part<'_>) -> Vec<ReadingView> {
+    let facts = facts(context.build, context.electrical, part);
+    let say = |text: &str| say(context, &facts, text);
     let recorded = &context.build.spec.recorded.readings;
-    view.readings = template
-        .readings
-        .iter()
-        .map(|r| {
-            let id = format!("{}.{}", part.id, r.id);
-            let recorded = recorded.get(&id).map_or_else(String::new, |v| v.value.clone());
-            ReadingView { what: say(&r.what), expect: say(&r.expect), tolerance: say(&r.tolerance), id, recorded }
-        })
-        .collect();
+    let view = |r: &crate::kinds::Reading| {
+        let id = format!("{}.{}", part.id, r.id);
+        ReadingView {
+            component: part.name.clone(),
+            what: say(&r.what),
+            expect: say(&r.expect),
+            tolerance: say(&r.tolerance),
+            recorded: recorded.get(&id).map_or_else(String::new, |v| v.value.clone()),
+            id: r.id.clone(),
+        }
+    };
+    template.readings.iter().map(view).collect()
 }
 
 /// A task of `[task.…]`: its texts are plain.
@@ -162,4 +250,26 @@ fn own(context: &Context<'_>, task: &Task<'_>, view: &mut TaskView) {
         })
         .into_iter()
         .collect();
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_difference_has_no_zero_point() {
+        let texts = [("≤ 20 K", "≤ 36 °F"), ("60 K, full output", "108 °F, full output"), ("2 Kg", "2 Kg"), ("K 0.18", "K 0.18")];
+        for (metric, us) in texts {
+            assert_eq!(differences(metric, System::Us), us);
+            assert_eq!(differences(metric, System::Metric), metric);
+        }
+    }
+
+    #[test]
+    fn small_torques_are_in_inch_pounds() {
+        assert_eq!(in_both("2 N m".to_owned(), System::Us), "2 N m (18 in lb)");
+        assert_eq!(in_both("23 N m".to_owned(), System::Us), "23 N m (17 ft lb)");
+        assert_eq!(in_both("23 N m".to_owned(), System::Metric), "23 N m");
+        assert_eq!(in_both("hand tight".to_owned(), System::Us), "hand tight");
+    }
 }

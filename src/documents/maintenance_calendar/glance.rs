@@ -1,8 +1,9 @@
 //! A year at a glance: how much is due in each of the twelve months after the handover.
 
-use crate::documents::alike::time_words;
+use crate::compute::time::hours;
 use crate::documents::calendar_feed::DueGroup;
 use crate::kinds::System;
+use crate::units::number;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -17,9 +18,9 @@ pub struct Glance {
     pub months: Vec<String>,
     /// One row for each system with something due.
     pub rows: Vec<GlanceRow>,
-    /// Working time of the owner in each month; "" for none.
+    /// Hours of the owner in each month; "" for none.
     pub owner: Vec<String>,
-    /// Working time of the service in each month; "" for none.
+    /// Hours of the service in each month; "" for none.
     pub service: Vec<String>,
 }
 
@@ -52,7 +53,7 @@ pub(super) fn glance(groups: &[DueGroup<'_>], handover: Date) -> Option<Glance> 
     if counts.iter().flatten().all(|c| *c == 0) {
         return None;
     }
-    let words = |n: &u64| if *n == 0 { String::new() } else { time_words(*n) };
+    let words = |n: &u64| if *n == 0 { String::new() } else { number((hours(*n) * 10.0).round() / 10.0) };
     let rows = System::ALL.iter().zip(&counts).filter(|(_, row)| row.iter().any(|c| *c > 0));
     Some(Glance {
         months: (0..MONTHS).filter_map(|m| month_title(first, m)).collect(),

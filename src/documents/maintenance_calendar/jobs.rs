@@ -2,10 +2,10 @@
 
 use crate::documents::CautionView;
 use crate::documents::alike::{Teller, Told, date_words, time_words};
-use crate::documents::calendar_feed::{capital, is_frequent, is_monthly, use_limit};
+use crate::documents::calendar_feed::{capital, use_limit};
 use super::who;
 use crate::build::Part;
-use crate::compute::time::{Cadence, DueKind, Season};
+use crate::compute::time::{Cadence, DueKind};
 use crate::compute::upkeep_plan;
 use crate::kinds::{Kind, System, UpkeepTemplate};
 use indexmap::IndexMap;
@@ -39,6 +39,8 @@ pub struct Job {
     pub time: String,
     /// First day due, in words; "" where it has none.
     pub next: String,
+    /// Where the parts are, each place once.
+    pub places: String,
     /// Parts, where they are several.
     pub parts: Vec<Whereabouts>,
     /// Safety messages before the steps.
@@ -52,22 +54,12 @@ pub struct Job {
     /// Working time of all parts, in minutes.
     #[serde(skip)]
     pub minutes: u64,
-    /// List it belongs to.
+    /// How often; `None` where the kind's file is at fault.
     #[serde(skip)]
-    pub round: Round,
-}
-
-/// Lists that pieces of upkeep are taken together in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Round {
-    /// Oftener than every four weeks.
-    Short,
-    /// The owner's monthly round.
-    Monthly,
-    /// Before every long trip.
-    Trip,
-    /// None of them.
-    Other,
+    pub cadence: Option<Cadence>,
+    /// A single check after the handover.
+    #[serde(skip)]
+    pub once: bool,
 }
 
 /// A part and where it is.
@@ -137,21 +129,14 @@ fn job(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Pa
         time: time_words(minutes),
         minutes,
         next: next(teller, template, parts),
+        places: teller.places(parts),
         parts: if parts.len() > 1 { parts.iter().map(|p| whereabouts(teller, p)).collect() } else { Vec::new() },
         cautions: teller.cautions(parts, &template.cautions),
         pointed: told.iter().any(|t| t.pointed),
         steps: told.into_iter().map(Steps::from).collect(),
         fused: parts.iter().any(|p| !teller.fact(&p.id, "fuse").is_empty()),
-        round: round(template, cadence.as_ref()),
-    }
-}
-
-fn round(template: &UpkeepTemplate, cadence: Option<&Cadence>) -> Round {
-    match cadence {
-        Some(Cadence::Season(Season::BeforeTrip)) => Round::Trip,
-        _ if is_frequent(template) => Round::Short,
-        _ if is_monthly(template) => Round::Monthly,
-        _ => Round::Other,
+        once: matches!(cadence, Some(Cadence::Once(_))),
+        cadence,
     }
 }
 

@@ -1,7 +1,7 @@
 //! Emergencies: what to shut off, where the safety gear is, what to do.
 
 use crate::documents::alike::{Teller, names};
-use super::anchor;
+use super::{Link, anchor, lookup};
 use super::data::{ManualData, says};
 use super::systems::Group;
 use crate::build::Part;
@@ -14,11 +14,9 @@ use serde::Serialize;
 pub struct ShutOff {
     /// What it shuts off.
     pub what: String,
-    /// Name of the part.
-    pub name: String,
-    /// Its section.
-    pub link: String,
-    /// Where it is.
+    /// Parts that do it, each with its section.
+    pub parts: Vec<Link>,
+    /// Where they are; with their names where they are in several places.
     pub place: String,
     /// How, as Markdown.
     pub how: String,
@@ -51,26 +49,44 @@ pub struct Topic {
 pub struct Emergency {
     /// What the owner notices, as Markdown.
     pub symptom: String,
-    /// Names of the parts it comes from.
+    /// Names of the parts it comes from; "" where the symptom says them.
     pub parts: String,
     /// What to do, in order, as Markdown.
     pub actions: Vec<String>,
+    /// Told by the safety gear.
+    #[serde(skip)]
+    first: bool,
+}
+
+/// Place behind the entries of the safety gear.
+fn safety_first(topic: &Topic) -> usize {
+    topic.entries.iter().take_while(|e| e.first).count()
 }
 
 pub(super) fn shut_off(teller: &Teller<'_>, data: &ManualData) -> Vec<ShutOff> {
-    let mut rows = Vec::new();
+    let mut rows: IndexMap<(&str, String), Vec<&Part<'_>>> = IndexMap::new();
     for text in &data.shut_off {
         for part in teller.context().build.parts.values().filter(|p| p.kind.id == text.kind) {
-            rows.push(ShutOff {
-                what: text.what.clone(),
-                name: part.name.clone(),
-                link: anchor(part),
-                place: teller.place(part),
-                how: teller.one(&part.id, &text.how),
-            });
+            rows.entry((&text.what, teller.one(&part.id, &text.how))).or_default().push(part);
         }
     }
-    rows
+    let row = |((what, how), parts): ((&str, String), Vec<&Part<'_>>)| ShutOff {
+        what: what.to_owned(),
+        place: named_places(teller, &parts),
+        parts: parts.into_iter().map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect(),
+        how,
+    };
+    rows.into_iter().map(row).collect()
+}
+
+/// One place for all of them, or each with its name.
+fn named_places(teller: &Teller<'_>, parts: &[&Part<'_>]) -> String {
+    let first = parts.first().map_or_else(String::new, |p| teller.place(p));
+    if parts.iter().all(|p| teller.place(p) == first) {
+        return first;
+    }
+    let each = parts.iter().map(|p| (p, teller.place(p))).filter(|(_, place)| !place.is_empty());
+    each.map(|(p, place)| format!("{}: {place}", p.name)).collect::<Vec<_>>().join("; ")
 }
 
 pub(super) fn safety(teller: &Teller<'_>) -> Vec<Gear> {
@@ -105,7 +121,13 @@ pub(super) fn topics(teller: &Teller<'_>, groups: &[Group<'_>], data: &ManualDat
         texts.retain(|t| !t.is_empty());
         let at = data.topics.iter().position(|t| t.words.is_empty() || says(&symptom, &t.words));
         if let Some(topic) = at.and_then(|i| topics.get_mut(i)) {
-            topic.entries.push(Emergency { symptom, parts: names(&parts), actions: texts });
+            // What anyone can notice comes first: the gear that tells of it and fights it is a system of its own.
+            let first = parts.iter().any(|p| p.kind.system == System::Safety);
+            let place = if first { safety_first(topic) } else { topic.entries.len() };
+            let name = names(&parts);
+            let told = lookup::named(&symptom, &name);
+            let parts = if told == symptom { name } else { String::new() };
+            topic.entries.insert(place, Emergency { symptom: told, parts, actions: texts, first });
         }
     }
     topics.retain(|t| !t.entries.is_empty());

@@ -1,23 +1,34 @@
 //! Ways to find things: symptoms, plain words, index.
 
-use crate::documents::alike::plain;
 use super::danger::Topic;
 use super::data::{self, says};
-use super::systems::SystemView;
+use super::systems::{GroupView, SystemView};
 use super::{Link, View, anchor};
 use crate::build::Build;
+use indexmap::IndexSet;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
-/// A symptom and where to read on.
+/// Symptoms of a system.
 #[derive(Clone, Debug, Serialize)]
-pub struct Symptom {
-    /// What the owner notices, as Markdown.
-    pub text: String,
+pub struct SystemSymptoms {
+    /// Title of the system.
+    pub title: &'static str,
+    /// Its section.
+    pub link: &'static str,
+    /// Parts with troubles.
+    pub groups: Vec<Symptoms>,
+}
+
+/// Symptoms of parts of a kind, and where to read on.
+#[derive(Clone, Debug, Serialize)]
+pub struct Symptoms {
     /// Which part.
     pub name: String,
     /// Its section.
     pub link: String,
+    /// What the owner notices, as Markdown.
+    pub texts: Vec<String>,
 }
 
 /// A word and what it means.
@@ -38,21 +49,23 @@ pub struct Entry {
     pub links: Vec<Link>,
 }
 
-/// Troubles of all systems, sorted by what the owner notices.
-pub(super) fn symptoms(systems: &[SystemView]) -> Vec<Symptom> {
-    let mut all = Vec::new();
-    for group in systems.iter().flat_map(|s| &s.groups) {
-        for trouble in &group.trouble {
-            let name = if trouble.who.is_empty() { group.title.clone() } else { trouble.who.clone() };
-            all.push(Symptom { text: named(&trouble.symptom, &name), name, link: group.id.clone() });
-        }
-    }
-    all.sort_by_key(|s| (plain(&s.text).to_lowercase(), s.name.to_lowercase()));
-    all
+/// Troubles by system and part.
+pub(super) fn symptoms(systems: &[SystemView]) -> Vec<SystemSymptoms> {
+    let of = |g: &GroupView| Symptoms {
+        name: g.title.clone(),
+        link: g.id.clone(),
+        texts: g.trouble.iter().map(|t| t.symptom.clone()).collect::<IndexSet<_>>().into_iter().collect(),
+    };
+    let told = |s: &SystemView| SystemSymptoms {
+        title: s.title,
+        link: s.id,
+        groups: s.groups.iter().map(of).filter(|g| !g.texts.is_empty()).collect(),
+    };
+    systems.iter().map(told).filter(|s| !s.groups.is_empty()).collect()
 }
 
 /// A symptom that stands outside its section: "It stays dark." → "Reading light: it stays dark."
-fn named(symptom: &str, name: &str) -> String {
+pub(super) fn named(symptom: &str, name: &str) -> String {
     let alone = ["It ", "Its "].iter().any(|it| symptom.starts_with(it));
     if alone { format!("{name}: i{}", &symptom[1..]) } else { symptom.to_owned() }
 }
@@ -116,9 +129,11 @@ pub(super) fn index(build: &Build<'_>, systems: &[SystemView], emergencies: &[To
         ("Care", "care"),
         ("First day", "first-day"),
         ("Fuses", "fuse-finder"),
-        ("Spare fuses", "fuse-finder"),
-        ("Storage", "seasons"),
-        ("Symptoms", "what-if"),
+        ("Emergencies", "emergency"),
+        ("Limits", "limits"),
+        ("Outlets and switches", "maps"),
+        ("Storing the van", "storing"),
+        ("Troubles", "what-if"),
         ("Travelling checklist", "travelling"),
         ("Whom to call", "contacts"),
     ] {

@@ -26,8 +26,8 @@ pub struct PanelMap {
 /// A way.
 #[derive(Clone, Debug, Serialize)]
 pub struct WayRow {
-    /// Number.
-    pub way: u32,
+    /// Number; "9 to 12" for spare ones that follow each other.
+    pub way: String,
     /// Word on the switch; "" where the spec gives none.
     pub word: String,
     /// What it feeds; "" for a spare one.
@@ -108,7 +108,7 @@ fn panel(teller: &Teller<'_>, part: &Part<'_>) -> PanelMap {
         let fuse = circuits.first().and_then(|c| context.electrical.circuits.get(&c.id)).map(|f| f.device.show());
         let link = circuits.first().and_then(|c| build.parts.get(&c.to)).map(anchor);
         WayRow {
-            way,
+            way: way.to_string(),
             word: word.to_owned(),
             feeds: fed.join(", "),
             link: link.unwrap_or_default(),
@@ -121,8 +121,24 @@ fn panel(teller: &Teller<'_>, part: &Part<'_>) -> PanelMap {
         place: teller.place(part),
         link: anchor(part),
         switched: part.role() == Some(Role::SwitchPanel),
-        rows: (1..=used.max(given)).map(row).collect(),
+        rows: spares_together((1..=used.max(given)).map(row)),
     }
+}
+
+/// Spare ways without a word of their own that follow each other, as one row.
+fn spares_together(rows: impl Iterator<Item = WayRow>) -> Vec<WayRow> {
+    let mut kept: Vec<WayRow> = Vec::new();
+    for row in rows {
+        let spare = |r: &WayRow| r.feeds.is_empty() && r.word.is_empty();
+        match kept.last_mut().filter(|last| spare(last) && spare(&row)) {
+            Some(last) => {
+                let first = last.way.split(' ').next().unwrap_or_default().to_owned();
+                last.way = format!("{first} to {}", row.way);
+            }
+            None => kept.push(row),
+        }
+    }
+    kept
 }
 
 /// What the owner notices when a circuit goes: the part, and for a switch or dimmer what it works.
@@ -144,7 +160,11 @@ pub(super) fn controls(teller: &Teller<'_>) -> Vec<Control> {
             name: p.name.clone(),
             link: anchor(p),
             place: places(teller, p),
-            works: build.leaving(&p.id).map(|c| build.name(&c.to)).collect::<Vec<_>>().join(", "),
+            works: if p.kind.id == "battery-disconnect" {
+                "everything at 12 V".to_owned()
+            } else {
+                build.leaving(&p.id).map(|c| build.name(&c.to)).collect::<Vec<_>>().join(", ")
+            },
         })
         .collect()
 }

@@ -2,12 +2,11 @@
 
 use crate::documents::CautionView;
 use crate::documents::alike::{Teller, Told, date_words, plain, time_words};
-use crate::documents::calendar_feed::{capital, use_limit};
 use super::data::says;
 use super::systems::Group;
 use super::{Line, lines};
 use crate::build::Part;
-use crate::compute::time::{Cadence, DueKind, Season};
+use crate::compute::time::{DueKind, Season};
 use crate::compute::upkeep_plan;
 use crate::kinds::UpkeepTemplate;
 use serde::Serialize;
@@ -49,21 +48,6 @@ pub struct StepList {
     pub who: String,
     /// Steps as Markdown.
     pub steps: Vec<String>,
-}
-
-/// Upkeep in one line.
-#[derive(Clone, Debug, Serialize)]
-pub struct Care {
-    /// Title of the system.
-    pub system: &'static str,
-    /// What, as Markdown.
-    pub title: String,
-    /// "Every 6 months".
-    pub often: String,
-    /// "Owner" or "Service".
-    pub by: &'static str,
-    /// Id of its steps in the maintenance calendar.
-    pub job: String,
 }
 
 /// Upkeep of a group that its parts have: the template, its title and those parts.
@@ -166,28 +150,6 @@ fn split(text: &str) -> impl Iterator<Item = &str> {
         start = end;
         sentence
     })
-}
-
-/// All upkeep in one line each.
-pub(super) fn care(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<Care> {
-    let mut all = Vec::new();
-    for group in groups {
-        for (template, title, parts) in upkeep(teller, group) {
-            let cadence = upkeep_plan::cadence(template).ok().filter(|c| *c != Cadence::Use);
-            let cadence = cadence.map(|c| c.to_string());
-            let limit = use_limit(teller.context().build, template);
-            let limit = (!limit.is_empty()).then(|| format!("after {limit}"));
-            let often: Vec<String> = cadence.into_iter().chain(limit).collect();
-            all.push(Care {
-                system: group.kind().system.title(),
-                title: teller.joined(&parts, &title),
-                often: capital(&often.join(", or ")),
-                by: who(template),
-                job: format!("do-{}-{}", group.kind().id, template.id),
-            });
-        }
-    }
-    all
 }
 
 #[cfg(test)]

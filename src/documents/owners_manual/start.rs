@@ -1,7 +1,7 @@
 //! Before anything else: whom to call, what the van is made for, the first day and the first weeks.
 
 use crate::documents::alike::{Teller, date_words};
-use crate::documents::calendar_feed;
+use crate::documents::calendar_feed::{self, DueGroup};
 use crate::documents::facts::show;
 use super::data::ManualData;
 use super::{Line, Pair};
@@ -9,6 +9,8 @@ use crate::build::Build;
 use crate::compute::time::DueKind;
 use crate::kinds::Role;
 use crate::units::{Ratio, Volts};
+use indexmap::IndexMap;
+use jiff::civil::Date;
 use serde::Serialize;
 
 /// Whom to call.
@@ -20,17 +22,19 @@ pub struct Contact {
     pub name: String,
     /// Number.
     pub phone: String,
+    /// The same as a link that a phone dials; "" where it is no plain number.
+    pub dial: String,
     /// Hours, language, contract number.
     pub note: String,
 }
 
-/// A single check after the handover.
+/// The single checks of a day after the handover.
 #[derive(Clone, Debug, Serialize)]
 pub struct FirstCheck {
     /// "14 June 2027".
     pub date: String,
     /// What, as Markdown.
-    pub title: String,
+    pub titles: Vec<String>,
     /// "1000 km", if use may bring it earlier.
     pub or_use: String,
     /// "Owner" or "Service".
@@ -40,9 +44,18 @@ pub struct FirstCheck {
 pub(super) fn contacts(build: &Build<'_>) -> Vec<Contact> {
     let contact = |r: &crate::fields::Record| {
         let text = |field: &str| r.text(field).unwrap_or("").to_owned();
-        Contact { role: text("role"), name: text("name"), phone: text("phone"), note: text("note") }
+        let phone = text("phone");
+        Contact { role: text("role"), name: text("name"), dial: dial(&phone), phone, note: text("note") }
     };
     build.spec.contacts.values().map(contact).collect()
+}
+
+/// "+1 555 0142" → "tel:+15550142": digits, an optional plus, and the marks people write between them.
+fn dial(phone: &str) -> String {
+    let kept: String = phone.chars().filter(|c| c.is_ascii_digit() || *c == '+').collect();
+    let plain = phone.chars().all(|c| c.is_ascii_digit() || " +-/().".contains(c));
+    let digits = kept.strip_prefix('+').unwrap_or(&kept);
+    if plain && digits.len() >= 3 && !digits.contains('+') { format!("tel:{kept}") } else { String::new() }
 }
 
 pub(super) fn limits(build: &Build<'_>, data: &ManualData) -> Vec<Pair> {
@@ -96,14 +109,32 @@ pub(super) fn first_day(teller: &Teller<'_>, data: &ManualData) -> Vec<Line> {
 }
 
 pub(super) fn first_weeks(teller: &Teller<'_>) -> Vec<FirstCheck> {
+    let build = teller.context().build;
     let dues = teller.context().plan.map_or(&[][..], |p| p.dated.as_slice());
     let groups = calendar_feed::groups(teller, dues);
-    let once = groups.iter().filter(|g| g.kind() == DueKind::Once);
-    once.map(|g| FirstCheck {
-        date: date_words(g.date),
-        title: g.title.clone(),
-        or_use: g.or_use(teller.context().build),
-        by: if g.is_service() { "Service" } else { "Owner" },
-    })
-    .collect()
+    let mut days: IndexMap<(Date, bool), Vec<&DueGroup<'_>>> = IndexMap::new();
+    for group in groups.iter().filter(|g| g.kind() == DueKind::Once) {
+        days.entry((group.date, group.is_service())).or_default().push(group);
+    }
+    let check = |((date, service), groups): ((Date, bool), Vec<&DueGroup<'_>>)| FirstCheck {
+        date: date_words(date),
+        titles: groups.iter().map(|g| g.title.clone()).collect(),
+        or_use: groups.iter().map(|g| g.or_use(build)).find(|u| !u.is_empty()).unwrap_or_default(),
+        by: if service { "Service" } else { "Owner" },
+    };
+    days.into_iter().map(check).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_plain_numbers_are_dialled() {
+        assert_eq!(dial("+1 (555) 555-0142"), "tel:+15555550142");
+        assert_eq!(dial("112"), "tel:112");
+        for other in ["", "12", "ask", "555 0142 ext. 7", "1+555", "channel 16)](x"] {
+            assert_eq!(dial(other), "", "{other}");
+        }
+    }
 }

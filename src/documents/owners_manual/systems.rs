@@ -55,6 +55,8 @@ pub struct GroupView {
     pub parts: Vec<PartView>,
     /// Whether any part has a circuit with a fuse.
     pub fused: bool,
+    /// Whether any part says what it draws.
+    pub draws: bool,
     /// Whether a text points to the table of parts.
     pub pointed: bool,
     /// What it is.
@@ -152,6 +154,7 @@ fn group(teller: &Teller<'_>, group: &Group<'_>) -> GroupView {
         id: group.id(),
         title: group.title(),
         fused: parts.iter().any(|p| !p.fuse.is_empty()),
+        draws: parts.iter().any(|p| !p.current.is_empty()),
         parts,
         pointed,
         what,
@@ -189,7 +192,8 @@ fn part(teller: &Teller<'_>, part: &Part<'_>, own_anchor: bool) -> PartView {
             (n, true) => format!("{n} pieces"),
             (n, false) => format!("{place}, {n} pieces"),
         },
-        panel: finder::place_of_fuse(teller.context(), part),
+        // A fuse stands in its own section: where it is says the place.
+        panel: Some(finder::place_of_fuse(teller.context(), part)).filter(|p| *p != part.name).unwrap_or_default(),
         way: fact("way"),
         fuse: fact("fuse"),
         current: if uses { fact("load_current") } else { String::new() },

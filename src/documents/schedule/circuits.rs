@@ -112,11 +112,11 @@ fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &Ci
         from: build.name(&circuit.from).to_owned(),
         to: build.name(&circuit.to).to_owned(),
         load: figures.demand.load.show(system),
-        design: cell(known, circuit, &formulas::DESIGN_CURRENT, figures.design.show(system)),
-        protection: cell(known, circuit, &formulas::PROTECTION, shared::protection(build, &figures.device)),
-        conductor: cell(known, circuit, &formulas::AMPACITY, shared::conductor(figures)),
+        design: cell(known, circuit, &formulas::electrical::DESIGN_CURRENT, figures.design.show(system)),
+        protection: cell(known, circuit, &formulas::electrical::PROTECTION, shared::protection(build, &figures.device)),
+        conductor: cell(known, circuit, &formulas::electrical::AMPACITY, shared::conductor(figures)),
         run: shared::run(build, circuit),
-        drop: cell(known, circuit, &formulas::VOLTAGE_DROP, shared::drop_percent(figures)),
+        drop: cell(known, circuit, &formulas::electrical::VOLTAGE_DROP, shared::drop_percent(figures)),
         governed: figures.conductor().map_or("", |s| governed(s.governed_by)),
     }
 }
@@ -167,13 +167,13 @@ pub(super) fn interrupting(context: &Context<'_>) -> Vec<InterruptingRow> {
     let known = known(context);
     let mut rows = Vec::new();
     for (circuit, figures) in shared::wired(context) {
-        let id = format!("{}.{}", circuit.id, formulas::FAULT.id);
+        let id = format!("{}.{}", circuit.id, formulas::electrical::FAULT.id);
         let Some((fault, figure)) = figures.fault.zip(known.get(id.as_str())) else { continue };
         rows.push(InterruptingRow {
             label: circuit.id.clone(),
             device: figures.device.show(),
             place: device_place(context, circuit, &figures.device, Reader::Binder).unwrap_or_default(),
-            fault: cell(&known, circuit, &formulas::FAULT, fault.show(system)),
+            fault: cell(&known, circuit, &formulas::electrical::FAULT, fault.show(system)),
             interrupting: figures.device.interrupting.map_or_else(String::new, |i| i.show(system)),
             verdict: shared::fault_verdict(context, figure),
         });

@@ -10,6 +10,10 @@ use serde::Serialize;
 pub struct SystemGroup {
     /// Title of the system.
     pub title: &'static str,
+    /// Some component has a supplier or part number.
+    pub bought: bool,
+    /// Some component has a serial number, or should have.
+    pub serials: bool,
     /// Components.
     pub rows: Vec<Row>,
 }
@@ -42,7 +46,16 @@ pub struct Row {
 }
 
 pub(super) fn systems(context: &Context<'_>) -> Vec<SystemGroup> {
-    let groups = System::ALL.iter().map(|system| SystemGroup { title: system.title(), rows: rows(context, *system) });
+    let group = |system: &System| {
+        let rows = rows(context, *system);
+        SystemGroup {
+            title: system.title(),
+            bought: rows.iter().any(|r| !r.supplier.is_empty() || !r.part.is_empty()),
+            serials: rows.iter().any(|r| r.serial_expected || !r.serial.is_empty()),
+            rows,
+        }
+    };
+    let groups = System::ALL.iter().map(group);
     groups.filter(|g| !g.rows.is_empty()).collect()
 }
 

@@ -6,11 +6,16 @@ use crate::fields::Value;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
+/// Kinds that are work on the vehicle or a space in it, not a thing to order.
+const NOT_BOUGHT: &[&str] = &["vehicle-prep", "weighbridge", "escape-route", "metalwork", "compartment"];
+
 /// What to buy.
 #[derive(Clone, Debug, Serialize)]
 pub struct Purchase {
     /// By supplier; components without one come last.
     pub suppliers: Vec<Supplier>,
+    /// Components of which the spec says nothing that a purchaser could use.
+    pub open: Vec<Row>,
     /// Totals.
     pub totals: Vec<Total>,
     /// Components the spec gives no price for.
@@ -22,6 +27,10 @@ pub struct Purchase {
 pub struct Supplier {
     /// Its name, "" where the spec gives none.
     pub name: String,
+    /// Some row has a part number.
+    pub parts: bool,
+    /// Some row has a lead time.
+    pub lead_times: bool,
     /// What.
     pub rows: Vec<Row>,
 }
@@ -60,15 +69,26 @@ pub(super) fn purchase(build: &Build<'_>) -> Purchase {
     let mut suppliers: BTreeMap<(bool, &str), Vec<Row>> = BTreeMap::new();
     let mut prices = Vec::new();
     let mut without_price = 0;
-    for part in build.parts.values() {
+    let mut open = Vec::new();
+    for part in build.parts.values().filter(|p| !NOT_BOUGHT.contains(&p.kind.id.as_str())) {
         let supplier = part.record.text("supplier").unwrap_or("");
         let price = price(part);
         without_price += usize::from(price.is_none());
         prices.extend(price.map(|(currency, each)| (currency, each * part.times())));
-        suppliers.entry((supplier.is_empty(), supplier)).or_default().push(row(build, part, price));
+        let row = row(build, part, price);
+        if supplier.is_empty() && [&row.part, &row.lead_time, &row.price].iter().all(|t| t.is_empty()) {
+            open.push(row);
+        } else {
+            suppliers.entry((supplier.is_empty(), supplier)).or_default().push(row);
+        }
     }
-    let supplier = |((_, name), rows): ((bool, &str), Vec<Row>)| Supplier { name: name.to_owned(), rows };
-    Purchase { suppliers: suppliers.into_iter().map(supplier).collect(), totals: totals(prices), without_price }
+    let supplier = |((_, name), rows): ((bool, &str), Vec<Row>)| Supplier {
+        name: name.to_owned(),
+        parts: rows.iter().any(|r| !r.part.is_empty()),
+        lead_times: rows.iter().any(|r| !r.lead_time.is_empty()),
+        rows,
+    };
+    Purchase { suppliers: suppliers.into_iter().map(supplier).collect(), open, totals: totals(prices), without_price }
 }
 
 fn price<'p>(part: &'p Part<'_>) -> Option<(&'p str, f64)> {

@@ -17,11 +17,7 @@ pub(crate) fn names() -> Vec<String> {
     let mut names: Vec<String> = fs::read_dir(folder())
         .expect("cases")
         .filter_map(|entry| {
-            let name = entry
-                .expect("entry")
-                .file_name()
-                .into_string()
-                .expect("name");
+            let name = entry.expect("entry").file_name().into_string().expect("name");
             name.strip_suffix(".md").map(str::to_owned)
         })
         .collect();
@@ -45,11 +41,7 @@ fn compare(path: &Path, text: &str, wrong: &mut Vec<String>) {
         fs::write(path, text).expect("writes");
         return;
     }
-    let line = old
-        .lines()
-        .zip(text.lines())
-        .position(|(a, b)| a != b)
-        .map_or(0, |i| i + 1);
+    let line = old.lines().zip(text.lines()).position(|(a, b)| a != b).map_or(0, |i| i + 1);
     wrong.push(format!("{}:{line} differs", path.display()));
 }
 
@@ -67,16 +59,8 @@ fn constructs_are_written_as_agreed() {
         let (errors, _) = typst_syntax::parse(&typst.text).errors_and_warnings();
         assert!(errors.is_empty(), "{name}: {errors:?}");
         let html = typeset::to_html(&document, &setup, &pictures()).expect("writes");
-        compare(
-            &folder().join(format!("{name}.typ")),
-            &typst.text,
-            &mut wrong,
-        );
-        compare(
-            &folder().join(format!("{name}.html")),
-            main_part(&html),
-            &mut wrong,
-        );
+        compare(&folder().join(format!("{name}.typ")), &typst.text, &mut wrong);
+        compare(&folder().join(format!("{name}.html")), main_part(&html), &mut wrong);
     }
     assert!(wrong.is_empty(), "{wrong:#?}\nUPDATE=1 writes them anew");
 }
@@ -99,10 +83,7 @@ fn links_to_other_documents_are_reported() {
     let document = typeset::parse(source).expect("parses");
     assert_eq!(
         document.outside_links(),
-        [
-            ("owners-manual.md".to_owned(), Some("water".to_owned())),
-            ("upkeep.ics".to_owned(), None)
-        ]
+        [("owners-manual.md".to_owned(), Some("water".to_owned())), ("upkeep.ics".to_owned(), None)]
     );
 }
 

@@ -171,9 +171,7 @@ impl Dice {
 
     fn text(&mut self) -> String {
         let length = 1 + self.below(7);
-        (0..length)
-            .map(|_| PIECES[self.below(PIECES.len())])
-            .collect()
+        (0..length).map(|_| PIECES[self.below(PIECES.len())]).collect()
     }
 }
 
@@ -183,12 +181,7 @@ fn markdown(engine: &Engine, value: &str) -> String {
         text if one_line(&text).is_empty() => "EMPTY".to_owned(),
         text => text,
     };
-    engine
-        .render(
-            "places.md",
-            &BTreeMap::from([("x", value), ("y", &no_pipe)]),
-        )
-        .expect("renders")
+    engine.render("places.md", &BTreeMap::from([("x", value), ("y", &no_pipe)])).expect("renders")
 }
 
 /// The tree as text, with all spaces made equal.
@@ -221,17 +214,12 @@ fn values_are_literal_everywhere() {
             continue;
         }
         let source = markdown(&engine, &value);
-        let document = typeset::parse(&source)
-            .unwrap_or_else(|e| panic!("round {round}: {value:?}: {e:?}\n{source}"));
+        let document = typeset::parse(&source).unwrap_or_else(|e| panic!("round {round}: {value:?}: {e:?}\n{source}"));
         let no_pipe = match one_line(&value.replace('|', "")) {
             text if text.is_empty() => "EMPTY".to_owned(),
             text => text,
         };
-        assert_eq!(
-            shape(&document),
-            fill(&form, &no_pipe, &shown),
-            "round {round}: {value:?}\n{source}"
-        );
+        assert_eq!(shape(&document), fill(&form, &no_pipe, &shown), "round {round}: {value:?}\n{source}");
         if round % 4 == 0 {
             let (kinds, strings) = typst_parts(&document);
             assert_eq!(kinds, blank_typst, "round {round}: {value:?}");
@@ -243,10 +231,7 @@ fn values_are_literal_everywhere() {
             let (tags, text) = html_parts(&document);
             assert_eq!(tags, blank_html, "round {round}: {value:?}");
             let shown = shown.replace('\u{a0}', " ");
-            assert!(
-                text.matches(&shown).count() >= 18,
-                "round {round}: {value:?}\n{text}"
-            );
+            assert!(text.matches(&shown).count() >= 18, "round {round}: {value:?}\n{text}");
         }
     }
 }
@@ -279,13 +264,7 @@ fn typst_parts(document: &typeset::Document) -> (Vec<SyntaxKind>, Vec<String>) {
 fn collect(node: &SyntaxNode, kinds: &mut Vec<SyntaxKind>, strings: &mut Vec<String>) {
     kinds.push(node.kind());
     if let Some(string) = node.cast::<ast::Str<'_>>() {
-        strings.push(
-            string
-                .get()
-                .to_string()
-                .replace('\u{200b}', "")
-                .replace('\u{a0}', " "),
-        );
+        strings.push(string.get().to_string().replace('\u{200b}', "").replace('\u{a0}', " "));
     }
     for child in node.children() {
         collect(child, kinds, strings);
@@ -302,12 +281,7 @@ fn html_parts(document: &typeset::Document) -> (Vec<String>, String) {
         text.push_str(before);
         let (tag, behind) = after.split_once('>').expect("tags are closed");
         // An attribute with a text in it (the label of a box) is a place for text too.
-        tags.push(
-            tag.split(" aria-label")
-                .next()
-                .unwrap_or_default()
-                .to_owned(),
-        );
+        tags.push(tag.split(" aria-label").next().unwrap_or_default().to_owned());
         rest = behind;
     }
     text.push_str(rest);
@@ -327,17 +301,12 @@ fn prose_keeps_only_the_allowed_marks() {
     for round in 0..6000 {
         let text = dice.text();
         let cleaned = inline_markdown(&text);
-        let source =
-            format!("# T\n\nLead {cleaned} tail\n\n| a |\n| --- |\n| {cleaned} |\n\n- {cleaned}\n");
+        let source = format!("# T\n\nLead {cleaned} tail\n\n| a |\n| --- |\n| {cleaned} |\n\n- {cleaned}\n");
         let document = match typeset::parse(&source) {
             Ok(document) => document,
             Err(errors) => panic!("round {round}: {text:?} -> {cleaned:?}: {errors:?}"),
         };
-        assert_eq!(
-            document.blocks.len(),
-            3,
-            "round {round}: {text:?} -> {cleaned:?}"
-        );
+        assert_eq!(document.blocks.len(), 3, "round {round}: {text:?} -> {cleaned:?}");
         assert!(matches!(document.blocks[1], Block::Table(_)));
         document.each_line(&mut |line| {
             walk(line, &mut |inline| match inline {
@@ -347,8 +316,5 @@ fn prose_keeps_only_the_allowed_marks() {
             });
         });
     }
-    assert!(
-        emphasised > 50,
-        "the texts hold too little emphasis: {emphasised}"
-    );
+    assert!(emphasised > 50, "the texts hold too little emphasis: {emphasised}");
 }

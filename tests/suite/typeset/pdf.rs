@@ -30,24 +30,15 @@ fn work(name: &str) -> (PathBuf, Settings) {
     let fonts = root.join("fonts");
     typst_cli::write_fonts(&fonts).expect("fonts");
     fs::write(root.join(typeset::STYLE_NAME), typeset::STYLE).expect("style");
-    let settings = Settings {
-        root: root.clone(),
-        fonts,
-        timestamp: 1_810_000_000,
-        limit: Duration::from_mins(1),
-        at_once: None,
-    };
+    let settings =
+        Settings { root: root.clone(), fonts, timestamp: 1_810_000_000, limit: Duration::from_mins(1), at_once: None };
     (root, settings)
 }
 
 fn job(root: &Path, name: &str, typst: &str) -> Job {
     let source = root.join(format!("{name}.typ"));
     fs::write(&source, typst).expect("writes");
-    Job {
-        name: name.to_owned(),
-        source,
-        output: root.join(format!("{name}.pdf")),
-    }
+    Job { name: name.to_owned(), source, output: root.join(format!("{name}.pdf")) }
 }
 
 #[test]
@@ -57,22 +48,13 @@ fn every_construct_makes_an_accessible_pdf() {
     let mut jobs = Vec::new();
     for (folder, names) in [("cases", golden::names()), ("samples", samples())] {
         for name in names {
-            let path = golden::folder()
-                .with_file_name(folder)
-                .join(format!("{name}.md"));
-            let document =
-                typeset::parse(&fs::read_to_string(path).expect("case")).expect("parses");
+            let path = golden::folder().with_file_name(folder).join(format!("{name}.md"));
+            let document = typeset::parse(&fs::read_to_string(path).expect("case")).expect("parses");
             for (paper, draft) in [(Paper::A4, false), (Paper::UsLetter, true)] {
                 let mut setup = setup(paper);
                 setup.draft = draft;
-                let text = typeset::to_typst(&document, &setup, &pictures())
-                    .expect("writes")
-                    .text;
-                jobs.push(job(
-                    &root,
-                    &format!("{folder}-{name}-{}", paper.typst_name()),
-                    &text,
-                ));
+                let text = typeset::to_typst(&document, &setup, &pictures()).expect("writes").text;
+                jobs.push(job(&root, &format!("{folder}-{name}-{}", paper.typst_name()), &text));
             }
         }
     }
@@ -116,10 +98,7 @@ fn a_refused_document_names_the_kept_file() {
         panic!("{results:?}");
     };
     let text = error.to_string();
-    assert!(
-        text.contains("bad.typ") && text.contains("nosuch"),
-        "{text}"
-    );
+    assert!(text.contains("bad.typ") && text.contains("nosuch"), "{text}");
     assert!(jobs[0].source.is_file());
 }
 
@@ -128,14 +107,8 @@ fn an_endless_document_is_ended() {
     let Some(typst) = typst() else { return };
     let (root, mut settings) = work("pdf-endless");
     settings.limit = Duration::from_millis(300);
-    let jobs = [job(
-        &root,
-        "endless",
-        "#{ let i = 0; for a in range(99999999) { for b in range(99999999) { i += 1 } } }\n",
-    )];
+    let jobs =
+        [job(&root, "endless", "#{ let i = 0; for a in range(99999999) { for b in range(99999999) { i += 1 } } }\n")];
     let results = typst_cli::compile(&typst, &jobs, &settings, &|_| {});
-    assert!(
-        matches!(results[0], Err(TypstError::TimedOut { .. })),
-        "{results:?}"
-    );
+    assert!(matches!(results[0], Err(TypstError::TimedOut { .. })), "{results:?}");
 }

@@ -1,21 +1,6 @@
-//! The formulas behind the figures, each with its symbols and sources. One entry here, one column set on the sheet.
+//! Formulas of the electrical network.
 
-use super::ledger::Formula;
-use crate::tables::sources as s;
-
-macro_rules! formulas {
-    ($($(#[$doc:meta])* $name:ident $id:literal, $title:literal, $expression:literal, [$(($symbol:literal, $meaning:literal)),* $(,)?], [$($source:ident),*];)*) => {
-        $($(#[$doc])* pub static $name: Formula = Formula {
-            id: $id, name: $title, expression: $expression,
-            symbols: &[$(($symbol, $meaning)),*], sources: &[$(&s::$source),*],
-        };)*
-
-        /// All formulas, in the order of the calculation sheet.
-        pub static ALL: &[&Formula] = &[$(&$name),*];
-    };
-}
-
-formulas! {
+super::formulas! {
     /// Current the circuit is laid out for.
     DESIGN_CURRENT "design-current", "Design current", "I_d = I + (k − 1) · I_c",
         [("I", "current of everything behind that runs together"), ("I_c", "part of it that lasts three hours or more"), ("k", "factor on the continuous part")],
@@ -65,10 +50,4 @@ formulas! {
     /// Short-circuit current of an array.
     STRING_CURRENT "string-current", "Array short-circuit current", "I = n · I_sc",
         [("I", "of all strings together")], [MODULE_DATA_SHEET];
-}
-
-/// The formula with this id.
-#[must_use]
-pub fn by_id(id: &str) -> Option<&'static Formula> {
-    ALL.iter().copied().find(|f| f.id == id)
 }

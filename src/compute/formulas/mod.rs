@@ -1,0 +1,35 @@
+//! The formulas behind the figures, each with its symbols and sources, one file a field.
+//!
+//! One entry here is one table of the calculation sheet.
+
+pub mod electrical;
+
+use super::ledger::Formula;
+
+/// Declares the formulas of a field: name, id, title, expression, symbols, sources.
+macro_rules! formulas {
+    ($($(#[$doc:meta])* $name:ident $id:literal, $title:literal, $expression:literal, [$(($symbol:literal, $meaning:literal)),* $(,)?], [$($source:ident),*];)*) => {
+        use crate::compute::ledger::Formula;
+        use crate::tables::sources as s;
+
+        $($(#[$doc])* pub static $name: Formula = Formula {
+            id: $id, name: $title, expression: $expression,
+            symbols: &[$(($symbol, $meaning)),*], sources: &[$(&s::$source),*],
+        };)*
+
+        /// The formulas of this field, in the order of the calculation sheet.
+        pub static ALL: &[&Formula] = &[$(&$name),*];
+    };
+}
+pub(crate) use formulas;
+
+/// All formulas, in the order of the calculation sheet.
+pub fn all() -> impl Iterator<Item = &'static Formula> {
+    [electrical::ALL].into_iter().flatten().copied()
+}
+
+/// The formula with this id.
+#[must_use]
+pub fn by_id(id: &str) -> Option<&'static Formula> {
+    all().find(|f| f.id == id)
+}

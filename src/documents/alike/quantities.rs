@@ -1,0 +1,128 @@
+//! Quantities that stand as words in the texts of kinds ("after the first 1000 km") in the units of the documents.
+//!
+//! Kind texts are written in metric units. Facts of a part come out in the right units by themselves; what stands in
+//! the text does not, so it is turned here, rounded to what a person would say.
+
+use crate::units::{Dimension, System, parse_quantity, significant};
+use std::borrow::Cow;
+
+/// Metric units of the texts, and their dimension.
+const UNITS: &[(&str, Dimension)] = &[
+    ("km/h", Dimension::Speed),
+    ("km", Dimension::Distance),
+    ("mm", Dimension::Length),
+    ("cm", Dimension::Length),
+    ("m", Dimension::Length),
+    ("mL", Dimension::Volume),
+    ("L", Dimension::Volume),
+    ("kg", Dimension::Mass),
+    ("°C", Dimension::Temperature),
+    ("bar", Dimension::Pressure),
+    ("N m", Dimension::Torque),
+];
+
+/// The text with every metric quantity outside `{{ }}` and `{% %}` in the units of `system`.
+#[must_use]
+pub fn printed(text: &str, system: System) -> Cow<'_, str> {
+    if system == System::Metric {
+        return Cow::Borrowed(text);
+    }
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text;
+    while !rest.is_empty() {
+        if let Some(end) = tag(rest) {
+            out.push_str(&rest[..end]);
+            rest = &rest[end..];
+            continue;
+        }
+        let word = out.chars().next_back().is_some_and(|c| c.is_alphanumeric() || matches!(c, '.' | '-' | '_'));
+        // Of "60 × 60 × 3 mm" the unit belongs to all three: it stays as it is.
+        let product = out.trim_end().ends_with('×');
+        if !word && !product && let Some((shown, end)) = quantity(rest) {
+            out.push_str(&shown);
+            rest = &rest[end..];
+            continue;
+        }
+        let step = rest.chars().next().map_or(1, char::len_utf8);
+        out.push_str(&rest[..step]);
+        rest = &rest[step..];
+    }
+    Cow::Owned(out)
+}
+
+/// Length of the template tag that the text begins with.
+fn tag(text: &str) -> Option<usize> {
+    let close = if text.starts_with("{{") { "}}" } else { text.starts_with("{%").then_some("%}")? };
+    Some(text.find(close).map_or(text.len(), |at| at + close.len()))
+}
+
+/// The quantity that the text begins with, as it is to be printed, and its length in the text.
+fn quantity(text: &str) -> Option<(String, usize)> {
+    let digits = text.find(|c: char| !(c.is_ascii_digit() || c == '.')).filter(|end| *end > 0)?;
+    let after = text[digits..].strip_prefix(' ')?;
+    let ends = |unit: &str| !after[unit.len()..].starts_with(|c: char| c.is_alphanumeric() || c == '/');
+    let (unit, dimension) = UNITS.iter().find(|(unit, _)| after.starts_with(unit) && ends(unit))?;
+    let end = digits + 1 + unit.len();
+    let value = parse_quantity(&text[..end], *dimension).ok()?.value;
+    Some((us(*dimension, value)?, end))
+}
+
+/// A value of the inside unit of its dimension in US units, to two digits; temperatures to the degree.
+fn us(dimension: Dimension, value: f64) -> Option<String> {
+    let name = match dimension {
+        Dimension::Speed => "mph",
+        Dimension::Distance => "mi",
+        Dimension::Length if value >= 0.9 => "ft",
+        Dimension::Length => "in",
+        Dimension::Volume if value < 0.5 => "fl oz",
+        Dimension::Volume if value < 3.5 => "qt",
+        Dimension::Volume => "gal",
+        Dimension::Mass => "lb",
+        Dimension::Temperature => "°F",
+        Dimension::Pressure => "psi",
+        Dimension::Torque => "ft lb",
+        _ => return None,
+    };
+    let unit = dimension.unit(name)?;
+    let shown = (value - unit.offset) / unit.factor;
+    let number = if dimension == Dimension::Temperature { format!("{shown:.0}") } else { significant(shown, 2) };
+    Some(format!("{number} {name}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// NIST SP 811, appendix B.9: 1 mi = 1.609 344 km, 1 ft = 0.3048 m, 1 in = 25.4 mm, 1 US gallon = 3.785 412 L,
+    /// 1 US fluid ounce = 29.573 53 mL, 1 psi = 6.894 757 kPa, 1 lb = 0.453 592 kg, 1 ft lbf = 1.355 818 N m.
+    #[test]
+    fn words_become_us_units() {
+        for (metric, us) in [
+            ("Re-torque it after the first 1000 km.", "Re-torque it after the first 620 mi."),
+            ("Meet at least 20 m away, upwind.", "Meet at least 66 ft away, upwind."),
+            ("It moves 25 mm or less.", "It moves 0.98 in or less."),
+            ("Not above 100 km/h.", "Not above 62 mph."),
+            ("Pour in 0.2 L, then 2 L, then 10 L of water.", "Pour in 6.8 fl oz, then 2.1 qt, then 2.6 gal of water."),
+            ("Below 0 °C or above 25 °C", "Below 32 °F or above 77 °F"),
+            ("(2 bar; 23 N m)", "(29 psi; 17 ft lb)"),
+            ("20000 km", "12000 mi"),
+        ] {
+            assert_eq!(printed(metric, System::Us), us);
+            assert_eq!(printed(metric, System::Metric), metric);
+        }
+    }
+
+    #[test]
+    fn all_else_stays() {
+        for text in [
+            "Expect 13.5 V and 10 A for 20 minutes.",
+            "Plates of 60 × 60 × 3 mm.",
+            "{% if load == \"0 kg\" %}none{% else %}{{ load }} m{% endif %}",
+            "Way 3 m2, S2 m, no. 4.2 mA, 5 months, 100 kmx",
+            "°C 12 é 7",
+            "{{ open",
+        ] {
+            assert_eq!(printed(text, System::Us), text);
+        }
+    }
+}

@@ -1,0 +1,190 @@
+//! The same task of several parts of one kind: its texts once, its tick boxes in a table with a row for each part.
+
+use super::work::{ReadingView, TaskView, fill, part_of, readings, say};
+use crate::build::{Part, Task};
+use crate::documents::Context;
+use crate::documents::alike::is_secret;
+use crate::documents::facts::{Facts, facts, places};
+use crate::documents::shared::{signed, working_time};
+use crate::kinds::{Reading, TaskTemplate, Torque};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// A task with more steps keeps its own list: the columns would not fit the page.
+const MOST_STEPS: usize = 10;
+
+/// Several readings of more parts stand in a list: the columns would not fit the page.
+const MOST_COLUMNS: usize = 4;
+
+/// Facts that a row of the table shows for each part, and the words that point there.
+const POINTERS: &[(&str, &str)] = &[("way", "N"), ("panel", "its panel"), ("fed_from", "its panel"), ("place", "")];
+
+/// The parts of a task that is told once.
+#[derive(Clone, Debug, Serialize)]
+pub struct GroupView {
+    /// How many.
+    pub count: usize,
+    /// Working time of all.
+    pub time: String,
+    /// The table shows the way: the steps speak of it.
+    pub ways: bool,
+    /// The one reading that stands in the rows themselves; `None` where there are more or none.
+    pub reading: Option<SharedReading>,
+    /// Several readings, with a column for each part; empty where they stand in a list of their own.
+    pub matrix: Vec<MatrixRow>,
+    /// One row for each part.
+    pub rows: Vec<PartRow>,
+}
+
+/// A reading that all parts of a group share.
+#[derive(Clone, Debug, Serialize)]
+pub struct SharedReading {
+    /// What is read, Markdown.
+    pub what: String,
+    /// Tolerance, Markdown.
+    pub tolerance: String,
+    /// Id without that of the part.
+    pub id: String,
+}
+
+/// A reading of several parts.
+#[derive(Clone, Debug, Serialize)]
+pub struct MatrixRow {
+    /// What is read, tolerance, id without that of the part.
+    pub reading: SharedReading,
+    /// One for each part.
+    pub parts: Vec<ReadingView>,
+}
+
+/// A part of a group.
+#[derive(Clone, Debug, Serialize)]
+pub struct PartRow {
+    /// Id of the task.
+    pub id: String,
+    /// Name of the part.
+    pub component: String,
+    /// Its place.
+    pub place: String,
+    /// Its way, "" where it has none.
+    pub way: String,
+    /// Its reading, where the group has one alone.
+    pub reading: Option<ReadingView>,
+    /// Who signed its hold point.
+    pub signed: String,
+}
+
+/// A task and whether it is on the critical path.
+pub(super) type Ordered<'c> = (&'c Task<'c>, bool);
+
+/// Tasks that read the same, put together at the place of the first. A task moves up only where nothing it waits for
+/// stands after that place.
+pub(super) fn groups<'c>(context: &'c Context<'_>, ordered: &[Ordered<'c>]) -> Vec<Vec<Ordered<'c>>> {
+    let mut groups: Vec<Vec<Ordered<'c>>> = Vec::new();
+    let mut placed: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut known: BTreeMap<Vec<String>, usize> = BTreeMap::new();
+    for &(task, critical) in ordered {
+        let texts = told(context, task);
+        let latest = task.after.iter().filter_map(|a| placed.get(a.as_str())).max();
+        let found = texts.as_ref().and_then(|t| known.get(t)).copied();
+        let at = found.filter(|at| latest.is_none_or(|l| l < at)).unwrap_or_else(|| {
+            groups.push(Vec::new());
+            groups.len() - 1
+        });
+        if let Some(texts) = texts {
+            known.insert(texts, at);
+        }
+        groups[at].push((task, critical));
+        placed.insert(&task.id, at);
+    }
+    groups
+}
+
+/// What the task says without the facts that the table shows; `None` for a task that stands alone.
+fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
+    let (template, part) = (task.template?, part_of(context, task)?);
+    if template.steps.is_empty() || template.steps.len() > MOST_STEPS || is_secret(context.build, part) {
+        return None;
+    }
+    let facts = pointing(context, part, POINTERS);
+    let mut texts = vec![part.kind.id.clone(), template.id.clone(), task.minutes.to_string(), task.people.to_string()];
+    let torque = |t: &Torque| [t.what.clone(), t.value.clone(), t.source.clone()];
+    let caution = |c: &crate::kinds::Caution| [c.hazard.clone(), c.consequence.clone(), c.avoid.clone()];
+    let all = [template.title.clone()]
+        .into_iter()
+        .chain(template.cautions.iter().flat_map(caution))
+        .chain(template.steps.iter().cloned())
+        .chain(template.torque.iter().flat_map(torque))
+        .chain(template.hold.clone())
+        .chain(template.readings.iter().flat_map(|r| [r.what.clone(), r.tolerance.clone()]));
+    texts.extend(all.map(|text| context.text(&facts, &text)));
+    Some(texts)
+}
+
+/// Facts of a part in which some point to the table.
+fn pointing(context: &Context<'_>, part: &Part<'_>, pointers: &[(&str, &str)]) -> Facts {
+    let mut facts = facts(context.build, context.electrical, part);
+    for (name, words) in pointers {
+        if facts.get(*name).is_some_and(|f| !f.is_empty()) {
+            facts.insert((*name).to_owned(), (*words).to_owned());
+        }
+    }
+    facts.insert("name".to_owned(), part.kind.name.clone());
+    facts
+}
+
+/// Fills the view of a task that several parts share.
+pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTemplate, group: &[Ordered<'_>]) {
+    let build = context.build;
+    let members: Vec<(&Task<'_>, &Part<'_>)> =
+        group.iter().filter_map(|(t, _)| Some((*t, part_of(context, t)?))).collect();
+    let Some((_, first)) = members.first() else { return };
+    // A fact that all share prints as it is.
+    let own: Vec<Facts> = members.iter().map(|(_, p)| facts(build, context.electrical, p)).collect();
+    let differs = |name: &str| own.windows(2).any(|pair| pair[0].get(name) != pair[1].get(name));
+    let differing: Vec<(&str, &str)> = POINTERS.iter().copied().filter(|(name, _)| differs(name)).collect();
+    let told = pointing(context, first, &differing);
+    fill(context, view, template, &told);
+    view.title = say(context, &told, &template.title);
+    view.component.clear();
+    view.place.clear();
+    let all: Vec<Vec<ReadingView>> = members.iter().map(|(_, p)| readings(context, template, p)).collect();
+    let single = template.readings.len() == 1;
+    let reading = template.readings.first().filter(|_| single).map(|r| shared_reading(context, &told, r));
+    let rows = members.iter().zip(&own).zip(&all).map(|(((task, part), facts), readings)| PartRow {
+        id: task.id.clone(),
+        component: part.name.clone(),
+        place: places(build, part),
+        way: facts.get("way").cloned().unwrap_or_default(),
+        reading: readings.first().filter(|_| single).cloned(),
+        signed: signed(build, &task.id),
+    });
+    let minutes: u64 = members.iter().map(|(t, _)| u64::from(t.minutes) * u64::from(t.people)).sum();
+    view.group = Some(GroupView {
+        count: members.len(),
+        time: working_time(minutes),
+        ways: differing.iter().any(|(name, _)| *name == "way")
+            && template.steps.iter().any(|s| s.contains("{{ way }}")),
+        reading,
+        matrix: Vec::new(),
+        rows: rows.collect(),
+    });
+    if !single && members.len() <= MOST_COLUMNS {
+        let rows = template.readings.iter().enumerate().map(|(at, r)| MatrixRow {
+            reading: shared_reading(context, &told, r),
+            parts: all.iter().filter_map(|of_part| of_part.get(at)).cloned().collect(),
+        });
+        if let Some(group) = &mut view.group {
+            group.matrix = rows.collect();
+        }
+    } else if !single {
+        view.readings = all.into_iter().flatten().collect();
+    }
+}
+
+fn shared_reading(context: &Context<'_>, facts: &Facts, reading: &Reading) -> SharedReading {
+    SharedReading {
+        what: say(context, facts, &reading.what),
+        tolerance: say(context, facts, &reading.tolerance),
+        id: reading.id.clone(),
+    }
+}

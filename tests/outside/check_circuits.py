@@ -1,0 +1,690 @@
+"""Recalculates the electrical side of compiled specs and compares it with the figures rigbinder gives.
+
+    check_circuits.py SPEC BUILD FIGURES [SPEC BUILD FIGURES ...]
+
+Each three are what `rigbinder compile --emit spec|build|figures` prints. Of the spec the fields of the components and
+places are read, of the build only which part a kind plays (`electric`), of the figures the results. Circuits, currents,
+ratings, sizes, drops and fault currents are worked out here from those fields and the published tables in
+tests/reference. Nothing is shared with the program.
+
+Prints, per formula, how many figures were compared and the worst relative error. Fails on any disagreement, on any
+figure that is missing here or there, and where a conductor or fuse is not the smallest that does.
+"""
+
+import json
+import sys
+from collections import defaultdict
+
+import electrical_tables as tables
+from electrical_tables import AWG, METRIC, RULES, Size
+
+# Assumptions of the trade that no standard fixes; rigbinder's documents state the same.
+CHARGING_VOLTS = 14.4  # per 12 V of the system
+ENGINE_RUNNING_LOW = 12.5
+OUTLET_WATTS = 180.0  # of an outlet among several, NEC 220.14(I)
+BRIGHT_SUN = 1.25  # NEC 690.8, besides the continuous factor
+MOTOR_START = 1.6  # multiple of its rating that a blade fuse holds while a motor starts
+
+PASSES = {"protection", "disconnect", "shunt", "control", "bus", "transfer", "rcd", "panel", "switch-panel", "ac-panel"}
+WAYS = {"panel", "switch-panel", "ac-panel"}
+OWN = {"in-line", "way", "component"}
+SAME = 1e-6  # relative; the inputs are the same numbers
+NEC_ROUNDING = 0.006  # NEC Chapter 9 Table 8 is printed with three figures
+
+
+class Part:
+    """A component with its fields as plain numbers, words and lists."""
+
+    def __init__(self, name, spec, build):
+        self.id = name
+        entries = spec["record"]["fields"]
+        self.fields = {n: plain(e["value"]) for n, e in entries.items()}
+        self.given = {n for n, e in entries.items() if e["given"]}
+        electric = build["kind"]["electric"] or {}
+        self.role = electric.get("role")
+        self.network = electric.get("network")
+        self.continuous = electric.get("continuous", False)
+        self.critical = electric.get("critical", False)
+        self.long_start = electric.get("long_start", False)
+        self.count = max(self.get("count", 1), 1)
+
+    def get(self, name, otherwise=None):
+        return self.fields.get(name, otherwise)
+
+    def first(self, name):
+        return next(iter(self.get(name) or []), None)
+
+
+def plain(value):
+    """A value of the spec without its wrapping."""
+    (kind, inside), = value.items()
+    if kind == "quantity":
+        return inside["value"]
+    if isinstance(inside, list):
+        return [item["value"] if isinstance(item, dict) else item for item in inside]
+    return inside
+
+
+class Circuit:
+    """One circuit; its fields are those of its owner, for an output with `output_` before the name."""
+
+    def __init__(self, name, owner, source, target, network, feeding):
+        self.id, self.owner, self.source, self.target = name, owner, source, target
+        self.network, self.feeding = network, feeding
+        prefix = "" if feeding == "supply" else "output_"
+        field = lambda name, otherwise=None: owner.get(prefix + name, otherwise)
+        self.run = field("run")
+        conductor = field("conductor")
+        self.conductor = Size.parse(conductor) if conductor else None
+        self.protection = field("protection")
+        self.bundle = max(field("bundle", 2), 1)
+        self.through = field("through", [])
+        self.sheathed = field("sheathed", False)
+
+    @property
+    def supplies(self):
+        """It brings current to the part that owns it."""
+        return self.owner is self.target
+
+
+class Net:
+    """The network of one spec, worked out."""
+
+    def __init__(self, spec, build):
+        self.parts = {n: Part(n, c, build["parts"][n]) for n, c in spec["components"].items() if n in build["parts"]}
+        rules = spec["build"]["fields"].get("rules")
+        self.rules = RULES[plain(rules["value"]) if rules else "us"]
+        zones = {n: plain(p["fields"]["zone"]["value"]) for n, p in spec["places"].items() if "zone" in p["fields"]}
+        self.hot = {n for n, zone in zones.items() if zone == "engine-space"}
+        lows = [plain(c["fields"][f]["value"]) for c in spec["climates"].values() for f in ("record_low", "low") if f in c["fields"]]
+        self.coldest = min(lows, default=None)
+        bank = next((p for p in self.parts.values() if p.role == "bank"), None)
+        volts = bank.get("voltage", 12.8) if bank else 12.8
+        self.house = 48.0 if volts > 36 else 24.0 if volts > 18 else 12.0
+        # Circuits that the program left out (loops) are no matter of this check.
+        self.circuits = [c for c in self.draw() if c.id in build["circuits"]]
+        self.left_out = sorted(set(build["circuits"]) - {c.id for c in self.circuits})
+        self.known = {}
+
+    def draw(self):
+        for part in self.parts.values():
+            if not part.role:
+                continue
+            for i, feeder in enumerate(part.get("fed_from") or []):
+                name = part.id if i == 0 else f"{part.id}.{i + 1}"
+                yield from self.one(name, part, feeder, part.id, part.network, "supply")
+            if part.get("shore_from"):
+                yield from self.one(f"{part.id}.shore", part, part.first("shore_from"), part.id, "ac", "shore")
+            if part.role in {"charger", "inverter", "inverter-charger", "alternator"} and part.get("feeds"):
+                network = {"inverter": "ac", "inverter-charger": "ac", "alternator": "start"}.get(part.role, "dc")
+                yield from self.one(f"{part.id}.out", part, part.id, part.first("feeds"), network, "output")
+
+    def one(self, name, owner, source, target, network, feeding):
+        if source in self.parts and target in self.parts:
+            yield Circuit(name, owner, self.parts[source], self.parts[target], network, feeding)
+
+    def leaving(self, part, network):
+        return [c for c in self.circuits if c.source is part and c.network == network]
+
+    def arriving(self, part, network):
+        return [c for c in self.circuits if c.target is part and c.network == network]
+
+    def once(self, what, circuit, work):
+        key = (what, circuit.id)
+        if key not in self.known:
+            self.known[key] = work()
+        return self.known[key]
+
+    # --- Voltages and currents -------------------------------------------------------------------------------------
+
+    def volts(self, circuit):
+        if circuit.network == "ac":
+            return self.rules.ac_volts
+        if circuit.network == "dc":
+            return self.house
+        if circuit.network == "start":
+            return 12.0
+        array = next(iter(self.arrays(circuit)), None)
+        return array.get("vmp") * array.get("series", 1) if array and array.get("vmp") else 18.0
+
+    def arrays(self, circuit):
+        """The arrays whose current comes through a solar circuit."""
+        if circuit.source.role == "array":
+            return [circuit.source]
+        return [a for c in self.arriving(circuit.source, "pv") for a in self.arrays(c)]
+
+    def demand(self, circuit):
+        """Lasting current, the part of it that runs for hours, and the largest motor start above it."""
+        towards = self.outwards(circuit)
+        if circuit.network != "dc" or not circuit.supplies:
+            return towards
+        # Charge current flows back through the same conductor: it carries the one or the other.
+        charge = self.charge(circuit.target)
+        return charge if charge[0] > towards[0] else towards
+
+    def outwards(self, circuit):
+        """The same for what is drawn alone."""
+        return self.once("outwards", circuit, lambda: self.work_outwards(circuit))
+
+    def work_outwards(self, circuit):
+        volts, source, target = self.volts(circuit), circuit.source, circuit.target
+        if circuit.feeding == "output":
+            return steady(self.output(source, volts), source.continuous)
+        if circuit.feeding == "shore":
+            return steady(target.get("shore_limit", target.get("transfer_rating", 0.0)), True)
+        if circuit.network == "pv":
+            return steady(sum(a.get("isc", 0.0) * a.get("parallel", 1) * a.count for a in self.arrays(circuit)), True)
+        drawn = self.drawn(target, volts)
+        return at_most(drawn, source.get("rating")) if source.role == "inlet" else drawn
+
+    def output(self, part, volts):
+        if part.role in {"inverter", "inverter-charger"}:
+            return part.get("power", 0.0) * part.count / volts
+        if part.role == "alternator":
+            return part.get("rating", 0.0)
+        return part.get("output_current", 0.0) * part.count
+
+    def drawn(self, part, volts):
+        if part.role in {"inverter", "inverter-charger"}:
+            power, surge = part.get("power"), part.get("surge_power", part.get("power"))
+            at = lambda watts: watts * part.count / (part.get("efficiency", 0.85) * part.get("low_cutoff"))
+            load = at(power)
+            return load, load if part.continuous else 0.0, max(at(surge) - load, 0.0)
+        if part.role == "charger":
+            return steady(self.charger_input(part, volts), part.continuous)
+        if part.role == "outlet":
+            return steady(part.get("rating", 0.0), part.continuous)
+        if part.role in PASSES:
+            through = self.leaving(part, part.network)
+            if part.role == "shunt":
+                bank = self.parts[part.first("fed_from")]
+                through += [c for c in self.leaving(bank, part.network) if c.target is not part]
+            share = part.get("diversity", 1.0)
+            load, lasting, surge = together([self.behind(c, volts) for c in through])
+            whole = load * share, lasting * share, surge
+            return at_most(whole, part.get("rating")) if part.role == "ac-panel" else whole
+        one = part.get("current", part.get("draw", 0.0) / volts)
+        start = part.get("start_current", 0.0)
+        load = one * part.count
+        if part.long_start and start > one:
+            return start * part.count, load if part.continuous else 0.0, 0.0
+        return load, load if part.continuous else 0.0, max(start - one, 0.0)
+
+    def behind(self, circuit, volts):
+        demand = self.outwards(circuit)
+        if circuit.target.role == "outlet":
+            return at_most(demand, OUTLET_WATTS / volts * circuit.target.count)
+        return demand
+
+    def charger_input(self, part, volts):
+        if part.get("input_current") is not None:
+            return part.get("input_current") * part.count
+        out = part.get("output_current", 0.0) * part.count
+        power = out * CHARGING_VOLTS * self.house / 12.0 / part.get("efficiency", 0.9)
+        return power / (ENGINE_RUNNING_LOW if part.network == "start" else volts)
+
+    def charge(self, part):
+        """Charge current that goes back towards the bank through what feeds `part`."""
+        if part.role == "inverter-charger":
+            return steady(part.get("output_current", 0.0) * part.count, True)
+        if part.role == "shunt":
+            beside = self.leaving(self.parts[part.first("fed_from")], "dc")
+            return together([self.charge(c.target) for c in beside if c.target.role != "shunt"])
+        if part.role not in PASSES:
+            return 0.0, 0.0, 0.0
+        here = [steady(self.output(c.source, self.house), c.source.continuous)
+                for c in self.arriving(part, "dc") if c.feeding == "output"]
+        further = [self.charge(c.target) for c in self.leaving(part, "dc") if c.supplies and c.target.role != "shunt"]
+        return together(here + further)
+
+    def design(self, circuit):
+        load, lasting, _ = self.demand(circuit)
+        return load + lasting * (self.rules.continuous_factor - 1.0)
+
+    # --- Protection ------------------------------------------------------------------------------------------------
+
+    def device(self, circuit):
+        """(where, family, rating): `rating` is `None` where nothing limits the current or none is made."""
+        return self.once("device", circuit, lambda: self.work_device(circuit))
+
+    def work_device(self, circuit):
+        where, family, rating = self.place(circuit)
+        if where == "inherited":
+            return self.inherited(circuit)
+        if where in OWN and rating is None:
+            rating = tables.next_rating(family, max(self.design(circuit), self.floor(circuit)))
+        return where, family, rating
+
+    def place(self, circuit):
+        given, word = protection(circuit.protection)
+        if circuit.protection == "none":
+            return "inherited", None, None
+        where, family, rating = self.usual_place(circuit)
+        if given is not None:
+            if where not in OWN:
+                where, family = "in-line", self.usual_family(circuit, given)
+            return where, word or family, given
+        return where, family, rating
+
+    def usual_place(self, circuit):
+        source, target = circuit.source, circuit.target
+        if circuit.network == "pv":
+            return "source", None, None
+        if source.role == "alternator":
+            return "vehicle", None, None
+        if target.role == "shunt":
+            return "return", None, None
+        if target.role == "protection":
+            return "component", target.get("family", "class-t"), target.get("rating")
+        if circuit.feeding == "shore" or source.role == "inlet":
+            inlet = source if source.role == "inlet" else target
+            return "source", None, inlet.get("rating", inlet.get("transfer_rating"))
+        if circuit.network == "ac" and source.role in {"inverter", "inverter-charger"}:
+            return "source", None, self.inverter_limit(source)
+        most = max(self.design(circuit), self.floor(circuit))
+        if circuit.feeding == "output":
+            return "in-line", self.in_line(most, self.volts(circuit)), None
+        if source.role in WAYS:
+            return "way", self.usual_family(circuit, most), None
+        if source.role in {"bus", "bank", "start-battery"}:
+            return "in-line", self.usual_family(circuit, most), None
+        return ("inherited" if source.role in PASSES else "nothing"), None, None
+
+    def usual_family(self, circuit, amps):
+        if circuit.network == "ac":
+            return self.rules.breaker
+        if circuit.source.role in WAYS:
+            return circuit.source.get("family", "blade")
+        if circuit.source.role == "start-battery" and amps <= tables.largest("terminal-cube"):
+            return "terminal-cube"
+        if circuit.source.role in {"bank", "start-battery"}:
+            return "class-t"
+        return self.in_line(amps, self.volts(circuit))
+
+    def in_line(self, amps, volts):
+        """Blade fuses are made for 32 V; terminal fuses break what a lithium bank drives."""
+        if volts > 32.0:
+            return "class-t"
+        return "blade" if amps <= 30.0 else "terminal-cube" if amps <= tables.largest("terminal-cube") else "class-t"
+
+    def inverter_limit(self, part):
+        own = part.get("power", 0.0) * part.count / self.rules.ac_volts
+        return max(own, part.get("transfer_rating", 0.0))
+
+    def inherited(self, circuit):
+        source = circuit.source
+        if circuit.network == "ac" and source.role in {"inverter", "inverter-charger"}:
+            return "source", None, self.inverter_limit(source)
+        if source.role not in PASSES:
+            return "nothing", None, None
+        feeders = [c for c in self.arriving(source, circuit.network) if c.supplies or circuit.network == "ac"]
+        devices = [self.device(c) for c in feeders]
+        # Behind a transfer switch the larger of the two devices decides.
+        where, family, rating = max(devices, key=lambda d: d[2] or 0.0, default=("nothing", None, None))
+        return ("upstream" if where in OWN else where), family, rating
+
+    def floor(self, circuit):
+        """Least rating of a fuse left open: above every fuse it feeds, and not blown by a motor that starts."""
+        return self.once("floor", circuit, lambda: self.work_floor(circuit))
+
+    def work_floor(self, circuit):
+        if circuit.network != "dc":
+            return 0.0
+        below = self.largest_below(circuit)
+        load, _, surge = self.demand(circuit)
+        start = (load + surge) / MOTOR_START if surge > 0.0 and circuit.supplies else 0.0
+        # No two standard ratings are closer than 0.1 A.
+        return max(below + 0.1 if below > 0.0 else 0.0, start)
+
+    def largest_below(self, circuit):
+        if not (circuit.supplies and circuit.target.role in PASSES):
+            return 0.0
+        ratings = []
+        for c in self.leaving(circuit.target, "dc"):
+            if c.supplies:
+                where, _, rating = self.place(c)
+                own = self.device(c)[2] if where in OWN else None
+                ratings.append(own if own is not None else self.largest_below(c))
+        return max(ratings, default=0.0)
+
+    # --- Conductor -------------------------------------------------------------------------------------------------
+
+    def insulation(self, circuit):
+        given = circuit.owner.get("insulation")
+        classes = [c for c in tables.CLASSES if given is not None and c <= given]
+        return max(classes, default=self.rules.insulation)
+
+    def ampacity(self, circuit, size):
+        """Table value, factor for the air, factor for the bundle; `None` where the table ends."""
+        limit = self.insulation(circuit)
+        table = tables.table_5(size, limit)
+        air = tables.engine_space(limit) if self.hot & set(circuit.through) else 1.0
+        return None if table is None else (table, air, tables.bundling(circuit.bundle))
+
+    def drop(self, circuit, size, nec=False):
+        """Volts over both conductors at the load current, and the conductor's temperature."""
+        limit, load = self.insulation(circuit), self.demand(circuit)[0]
+        ambient = 50.0 if self.hot & set(circuit.through) else 30.0
+        ampacity = self.ampacity(circuit, size)
+        warm = limit if ampacity is None else ambient + (limit - ambient) * (load / product(ampacity)) ** 2
+        resistance = size.nec_ohms_per_metre if nec else size.ohms_per_metre
+        return 2.0 * (circuit.run or 0.0) * resistance(min(warm, limit)) * load, warm
+
+    def drop_limit(self, circuit):
+        owner = circuit.owner
+        critical = owner.get("critical") if "critical" in owner.given else owner.critical
+        return self.rules.critical_drop if critical else self.rules.other_drop
+
+    def asked(self, circuit):
+        """Current the conductor has to carry for good."""
+        sun = BRIGHT_SUN if circuit.network == "pv" else 1.0
+        where, _, _ = self.place(circuit)
+        open_device = where in OWN and self.place(circuit)[2] is None
+        return max(self.design(circuit) * sun, self.floor(circuit) if open_device else 0.0)
+
+    def least(self, circuit, series):
+        rules = self.rules.least_sheathed if circuit.sheathed else self.rules.least_separate
+        rating = self.device(circuit)[2]
+        behind = tables.behind_breaker(rating, series) if circuit.network == "ac" and rating else None
+        return max(rules, behind.area if behind else 0.0)
+
+    def fails(self, circuit, size, series, margin=0.0):
+        """What a size fails by. `margin` widens (above 0) or narrows (below 0) the drop limit."""
+        ampacity = self.ampacity(circuit, size)
+        carries = product(ampacity) if ampacity else 0.0
+        rating = self.device(circuit)[2] or 0.0
+        found = []
+        if carries < self.asked(circuit) * (1 - 1e-9):
+            found.append("ampacity")
+        if carries < rating * (1 - 1e-9):
+            found.append("protection")
+        if circuit.run is not None:
+            share = self.drop(circuit, size)[0] / self.volts(circuit)
+            if share > self.drop_limit(circuit) * (1 + margin + 1e-9):
+                found.append("drop")
+        if size.area < self.least(circuit, series) * (1 - 1e-9):
+            found.append("least")
+        return found
+
+    def size(self, circuit):
+        """The given size, that of the positive cable for a return, or the smallest that fails by nothing."""
+        return self.once("size", circuit, lambda: self.work_size(circuit))
+
+    def work_size(self, circuit):
+        where, _, rating = self.device(circuit)
+        if where in OWN and rating is None:
+            return None  # No fuse of the family is made that large: the spec has an error, nothing is sized.
+        if circuit.conductor:
+            return circuit.conductor
+        if self.place(circuit)[0] == "return":
+            mains = [c for c in self.leaving(circuit.source, "dc") if c.target.role != "shunt"]
+            if mains and self.size(mains[0]):
+                return self.size(mains[0])
+        series = AWG if self.rules.series == "awg" else METRIC
+        return next((s for s in series if not self.fails(circuit, s, self.rules.series)), None)
+
+    # --- Faults ----------------------------------------------------------------------------------------------------
+
+    def bank_resistance(self, bank):
+        volts, capacity = bank.get("voltage", 12.8), bank.get("capacity", 0.0) * bank.count
+        if bank.get("fault_current"):
+            return volts / (bank.get("fault_current") * bank.count)
+        if bank.get("internal_resistance"):
+            return bank.get("internal_resistance") / bank.count
+        ohm_amp_hours, nominal = (0.45, 12.0) if bank.get("chemistry") == "agm" else (0.20, 12.8)
+        return ohm_amp_hours / capacity * volts / nominal
+
+    def fault(self, circuit):
+        """Current of a short at the place of the circuit's device, cables cold."""
+        at = circuit.source if circuit.supplies else circuit.target
+        ohms = 0.0
+        for _ in range(32):
+            if at.role == "bank":
+                return at.get("voltage", 12.8) / (self.bank_resistance(at) + ohms)
+            feeder = next((c for c in self.arriving(at, "dc") if c.supplies), None)
+            if feeder is None or at.role not in PASSES:
+                return None
+            size = self.size(feeder)
+            ohms += 2.0 * (feeder.run or 0.0) * size.ohms_per_metre(20.0) if size else 0.0
+            at = feeder.source
+        return None
+
+    # --- Panels, sources, banks, strings ---------------------------------------------------------------------------
+
+    def loading(self, part):
+        load = lambda c: self.demand(c)[0]
+        everywhere = lambda end: [c for c in self.circuits if getattr(c, end) is part]
+        fed = max([load(c) for c in everywhere("target") if c.owner is part], default=0.0)
+        back = sum(load(c) for c in everywhere("target") if c.feeding == "output")
+        out = sum(load(c) for c in everywhere("source") if c.feeding != "output")
+        if part.role == "ac-panel":
+            return fed
+        if part.network == "dc" and fed > 0.0:
+            return max(fed, back)
+        return max(fed, back, out * part.get("diversity", 1.0))
+
+    def ac_load(self, source):
+        total, open_, seen = 0.0, [(source, 1.0)], {source.id}
+        while open_:
+            part, share = open_.pop()
+            for c in self.leaving(part, "ac"):
+                to = c.target
+                if to.id in seen:
+                    continue
+                seen.add(to.id)
+                if to.role == "outlet" or (to.role == "charger" and source.role != "inlet"):
+                    continue
+                if to.role in PASSES or to.role == "inverter-charger":
+                    open_.append((to, share * to.get("diversity", 1.0) if to.role in PASSES else share))
+                else:
+                    total += self.demand(c)[0] * self.rules.ac_volts * share
+        return total
+
+    def discharge(self, part):
+        total = 0.0
+        for c in self.leaving(part, "dc"):
+            to = c.target
+            if not c.supplies or to.role == "shunt":
+                continue
+            if to.role in PASSES:
+                total += self.discharge(to) * to.get("diversity", 1.0)
+            elif to.role == "inverter-charger":
+                total += self.drawn(to, self.house)[0]
+            else:
+                total += self.demand(c)[0]
+        return total
+
+    def hangs_on(self, part, bank):
+        return part is bank or any(self.hangs_on(c.source, bank) for c in self.arriving(part, "dc") if c.supplies)
+
+    def charging(self, bank):
+        outputs = [c for c in self.circuits if c.feeding == "output" and c.network == "dc"]
+        combined = [p for p in self.parts.values() if p.role == "inverter-charger" and self.hangs_on(p, bank)]
+        return sum(self.demand(c)[0] for c in outputs if self.hangs_on(c.target, bank)) + sum(
+            p.get("output_current", 0.0) * p.count for p in combined)
+
+    # --- All figures -----------------------------------------------------------------------------------------------
+
+    def figures(self):
+        """Every figure by its id."""
+        for c in self.circuits:
+            where, family, rating = self.device(c)
+            if where == "vehicle":
+                continue
+            yield f"{c.id}.design-current", self.design(c)
+            size = self.size(c)
+            if size is None:
+                continue
+            ampacity = self.ampacity(c, size)
+            if ampacity:
+                yield f"{c.id}.ampacity", product(ampacity)
+                if where in OWN and rating is not None:
+                    yield f"{c.id}.protection", rating
+                    if family and c.network in {"dc", "start"}:
+                        yield f"{c.id}.cfr-cap", tables.cfr_cap(product(ampacity), self.volts(c), family)
+            if c.run is not None:
+                yield f"{c.id}.voltage-drop", self.drop(c, size)[0] / self.volts(c)
+            if c.network == "dc" and where in OWN and self.fault(c) is not None:
+                yield f"{c.id}.fault-current", self.fault(c)
+        for part in self.parts.values():
+            yield from self.part_figures(part)
+
+    def part_figures(self, part):
+        if part.role in PASSES:
+            yield f"{part.id}.loading", self.loading(part)
+        if part.role in {"inverter", "inverter-charger"} and part.get("power") and part.get("low_cutoff"):
+            yield f"{part.id}.inverter-current", self.drawn(part, self.house)[0]
+        if part.role in {"inverter", "inverter-charger", "inlet"}:
+            yield f"{part.id}.ac-load", self.ac_load(part)
+        if part.role == "array":
+            if self.coldest is not None:
+                voc = part.get("voc", 0.0) * part.get("series", 1)
+                cold = 1.0 + part.get("voc_per_kelvin", -0.0028) * (self.coldest - 25.0)
+                yield f"{part.id}.string-voltage", voc * cold
+            yield f"{part.id}.string-current", part.get("isc", 0.0) * part.get("parallel", 1) * part.count
+        if part.role == "bank":
+            volts = part.get("voltage", 12.8)
+            share = part.get("usable", 0.5 if part.get("chemistry") == "agm" else 0.8)
+            yield f"{part.id}.bank-energy", part.get("capacity", 0.0) * part.count * volts * share
+            yield f"{part.id}.bank-fault-current", volts / self.bank_resistance(part)
+            yield f"{part.id}.bank-discharge", self.discharge(part)
+            yield f"{part.id}.bank-charge", self.charging(part)
+
+
+def steady(amps, continuous):
+    return amps, amps if continuous else 0.0, 0.0
+
+
+def together(demands):
+    loads, lasting, surges = [[d[i] for d in demands] for i in range(3)]
+    return sum(loads), sum(lasting), max(surges, default=0.0)
+
+
+def at_most(demand, cap):
+    load, lasting, surge = demand
+    if cap is None or load <= cap:
+        return demand
+    return cap, lasting * cap / load, surge
+
+
+def product(factors):
+    result = 1.0
+    for factor in factors:
+        result *= factor
+    return result
+
+
+def protection(text):
+    """(rating, family) of a `protection` field."""
+    if not text or text.strip() == "none":
+        return None, None
+    number, _, family = text.partition("A")
+    return float(number), family.strip() or None
+
+
+class Comparison:
+    """What agreed, how closely, and what did not."""
+
+    def __init__(self):
+        self.count = defaultdict(int)
+        self.worst = defaultdict(lambda: (0.0, ""))
+        self.faults = []
+
+    def close(self, formula, name, got, own, tolerance=SAME):
+        error = abs(got - own) / max(abs(own), 1e-12) if got != own else 0.0
+        self.count[formula] += 1
+        if error > self.worst[formula][0]:
+            self.worst[formula] = (error, name)
+        if error > tolerance:
+            self.faults.append(f"{name}: {got:.6g}, recalculated {own:.6g}")
+
+    def equal(self, what, name, got, own):
+        self.count[what] += 1
+        if got != own:
+            self.faults.append(f"{name}: {what} {got}, recalculated {own}")
+
+    def true(self, what, name, holds):
+        self.count[what] += 1
+        if not holds:
+            self.faults.append(f"{name}: {what} does not hold")
+
+
+def compare(label, net, figures, to):
+    own = dict(net.figures())
+    formulas = {name.rsplit(".", 1)[1] for name in own} | tables.FORMULAS
+    given = {name: f for name, f in figures.items() if f["formula"] in formulas}
+    for name in net.left_out:
+        to.faults.append(f"{label} {name}: a circuit that the fields of the spec do not make")
+    for name in sorted(given.keys() - own.keys()):
+        to.faults.append(f"{label} {name}: not recalculated")
+    for name in sorted(own.keys() - given.keys()):
+        to.faults.append(f"{label} {name}: no such figure")
+    for name in own.keys() & given.keys():
+        to.close(given[name]["formula"], f"{label} {name}", given[name]["value"][1], own[name])
+    for circuit in net.circuits:
+        if f"{circuit.id}.ampacity" in given:
+            compare_conductor(label, net, circuit, given, to)
+
+
+def compare_conductor(label, net, circuit, given, to):
+    name = f"{label} {circuit.id}"
+    word, insulation, table, air, bundle = given[f"{circuit.id}.ampacity"]["inputs"]
+    size = Size.parse(word)
+    to.equal("conductor size", name, word, str(net.size(circuit)))
+    to.equal("insulation", name, insulation, f"{net.insulation(circuit)} °C")
+    parts = net.ampacity(circuit, size)
+    to.equal("table ampacity", name, table[1], parts[0])
+    to.close("engine-space factor", name, air[1], parts[1])
+    to.close("bundling factor", name, bundle[1], parts[2])
+    where, family, rating = net.device(circuit)
+    device = given.get(f"{circuit.id}.protection")
+    if device:
+        to.equal("device", name, device["inputs"][2], f"{number(rating)} A {tables.NAMES[family]}")
+    sized = not circuit.conductor and net.place(circuit)[0] != "return"
+    if sized:
+        fails = [f for f in net.fails(circuit, size, net.rules.series)]
+        to.true("chosen size does", name, not fails)
+        below = [s for s in (AWG if net.rules.series == "awg" else METRIC) if s.area < size.area * (1 - 1e-9)]
+        to.true("next smaller size fails", name, not below or net.fails(circuit, below[-1], net.rules.series))
+        if rating is not None:
+            to.true("conductor carries its fuse", name, rating <= product(parts) * (1 + 1e-9))
+        if where in OWN and net.place(circuit)[2] is None:
+            asked = max(net.design(circuit), net.floor(circuit))
+            smaller = [r for r in tables.RATINGS[family] if r < rating]
+            to.true("fuse carries the current", name, rating >= asked * (1 - 1e-9))
+            to.true("next smaller fuse does not", name, not smaller or smaller[-1] < asked)
+    drop = given.get(f"{circuit.id}.voltage-drop")
+    if drop:
+        volts, warm = net.drop(circuit, size)
+        to.close("drop in volts", name, drop["inputs"][4][1], volts)
+        to.close("conductor temperature", name, drop["inputs"][3][1], warm)
+        if size.gauge is not None and volts > 0.0:
+            to.close("drop by NEC Table 8", name, drop["inputs"][4][1], net.drop(circuit, size, nec=True)[0], NEC_ROUNDING)
+
+
+def number(value):
+    return f"{value:g}"
+
+
+def main(paths):
+    if not paths or len(paths) % 3:
+        sys.exit(__doc__)
+    comparison = Comparison()
+    circuits = 0
+    for at in range(0, len(paths), 3):
+        spec, build, figures = (json.load(open(path, encoding="utf-8")) for path in paths[at : at + 3])
+        net = Net(spec, build)
+        circuits += len(net.circuits)
+        compare(paths[at].rsplit("/", 1)[-1].removesuffix(".json"), net, figures["figures"], comparison)
+    print(f"{len(paths) // 3} specs, {circuits} circuits, {sum(comparison.count.values())} comparisons")
+    for what in sorted(comparison.count):
+        error, name = comparison.worst[what]
+        print(f"{what}: {comparison.count[what]} compared, worst {error:.1e}{' at ' + name if error else ''}")
+    for fault in comparison.faults[:200]:
+        print(f"DISAGREES {fault}")
+    print(f"{len(comparison.faults)} disagreements")
+    return 1 if comparison.faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

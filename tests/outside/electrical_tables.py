@@ -1,0 +1,169 @@
+"""Published tables for check_circuits.py, from tests/reference where there is a file; otherwise named beside the value."""
+
+import csv
+import math
+import re
+from pathlib import Path
+from types import SimpleNamespace
+
+REFERENCE = Path(__file__).resolve().parent.parent / "reference"
+
+
+def rows(name):
+    with open(REFERENCE / f"{name}.csv", encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(line for line in file if not line.startswith("#")))
+
+
+RHO_20, ALPHA_20 = 1.7241e-8, 0.00393  # IACS copper, IEC 60287-1-1
+LAY = 1.02  # of stranded conductors: makes NEC Chapter 9 Table 8 out of the geometry
+FOOT = 0.3048
+
+CLASSES = [60, 75, 80, 90, 105, 125, 200]
+TABLE_5 = {r["awg"]: {c: float(r[f"t{c}C"]) for c in CLASSES} for r in rows("cfr-33-183-425-table5")}
+NOTES = {r["key"]: float(r["factor"]) for r in rows("cfr-33-183-425-table5-notes")}
+CLASS_5 = {float(r["area_mm2"]): float(r["plain_max_ohm_km_20C"]) for r in rows("iec60228-class5")}
+# Stranded, uncoated.
+TABLE_8 = {r["awg"]: float(r["cu_uncoated_ohm_kft_75C"]) for r in rows("nec-ch9-table8") if r["strands"] != "1"}
+
+
+class Size:
+    """A conductor size: AWG (with its gauge) or mm²."""
+
+    def __init__(self, gauge=None, area=None):
+        self.gauge = gauge
+        # ASTM B258; 1/0 is gauge 0, 4/0 is -3.
+        self.area = area if gauge is None else math.pi / 4 * (0.127 * 92 ** ((36 - gauge) / 39)) ** 2
+
+    @staticmethod
+    def parse(text):
+        over = re.fullmatch(r"\s*(\d)/0\s*AWG\s*", text)
+        if over:
+            return Size(gauge=1 - int(over[1]))
+        found = re.fullmatch(r"\s*([\d.]+)\s*(AWG|mm²|mm2)\s*", text)
+        return Size(gauge=int(found[1])) if found[2] == "AWG" else Size(area=float(found[1]))
+
+    @property
+    def awg(self):
+        return f"{1 - self.gauge}/0" if self.gauge <= 0 else str(self.gauge)
+
+    def __str__(self):
+        return f"{self.area:g} mm²" if self.gauge is None else f"{self.awg} AWG"
+
+    def ohms_per_metre(self, celsius):
+        """Stranded copper by ASTM geometry; metric sizes by the limit of IEC 60228 class 5."""
+        cold = CLASS_5[self.area] * 1e-3 if self.gauge is None else LAY * RHO_20 / (self.area * 1e-6)
+        return cold * (1 + ALPHA_20 * (celsius - 20))
+
+    def nec_ohms_per_metre(self, celsius):
+        """From the printed resistance at 75 °C."""
+        return TABLE_8[self.awg] / (1000 * FOOT) * (1 + ALPHA_20 * (celsius - 20)) / (1 + ALPHA_20 * 55)
+
+
+# 3 AWG is in the tables but no one stocks it.
+AWG = sorted((Size.parse(f"{awg} AWG") for awg in TABLE_5 if awg != "3"), key=lambda s: s.area)
+METRIC = [Size(area=area) for area in sorted(CLASS_5)]
+
+
+def table_5(size, insulation):
+    """33 CFR 183.425 Table 5; a metric size counts as the next smaller AWG. `None` below 18 AWG."""
+    rows = sorted((Size.parse(f"{awg} AWG").area, awg) for awg in TABLE_5)
+    fit = [awg for area, awg in rows if area <= size.area * (1 + 1e-9)]
+    return TABLE_5[fit[-1]][insulation] if fit else None
+
+
+def engine_space(insulation):
+    """Note 1 at 50 °C, or the heat balance where that is stricter."""
+    return min(NOTES[f"t{insulation}C"], math.sqrt((insulation - 50) / (insulation - 30)))
+
+
+def bundling(conductors):
+    """Note 2; used at every voltage (house rule)."""
+    steps = [(25, "25+"), (7, "7-24"), (4, "4-6"), (3, "3")]
+    return next((NOTES[key] for least, key in steps if conductors >= least), 1.0)
+
+
+def behind_breaker(rating, series):
+    """NEC 240.4(D); metric: common practice."""
+    steps = [(15, "14 AWG"), (20, "12 AWG"), (30, "10 AWG")]
+    if series == "metric":
+        steps = [(10, "1.5 mm²"), (20, "2.5 mm²"), (25, "4 mm²"), (32, "6 mm²")]
+    return next((Size.parse(word) for most, word in steps if rating <= most * (1 + 1e-9)), None)
+
+
+def ratings(start):
+    row = next(r for r in rows("fuse-ratings") if r["series"].startswith(start))
+    return [float(a) for a in row["ratings_A"].split()]
+
+
+RATINGS = {
+    "blade": ratings("ISO 8820-3 type C"),
+    "mini-blade": ratings("ISO 8820-3 type F"),
+    "maxi-blade": ratings("ISO 8820-3 type E"),
+    "small-bolt-down": ratings("small bolt-down"),
+    "large-bolt-down": ratings("large bolt-down"),
+    "terminal-cube": ratings("cube terminal fuse"),
+    "class-t": ratings("class T"),
+    "ac-breaker-us": ratings("NEC 240.6(A)"),
+    # IEC 60898-1 preferred values, from memory.
+    "ac-breaker-eu": [6.0, 10.0, 13.0, 16.0, 20.0, 25.0, 32.0, 40.0, 50.0, 63.0],
+}
+NAMES = {
+    "blade": "blade fuse",
+    "mini-blade": "mini blade fuse",
+    "maxi-blade": "large blade fuse",
+    "small-bolt-down": "small bolt-down fuse",
+    "large-bolt-down": "large bolt-down fuse",
+    "terminal-cube": "terminal fuse",
+    "class-t": "class T fuse",
+    "ac-breaker-us": "breaker",
+    "ac-breaker-eu": "breaker",
+}
+
+
+def next_rating(family, amps):
+    return next((r for r in RATINGS[family] if r + 1e-9 >= amps), None)
+
+
+def largest(family):
+    return RATINGS[family][-1]
+
+
+def cfr_cap(ampacity, volts, family):
+    """33 CFR 183.455(c): 150 % below 50 V; from there the ampacity, or the next rating within 150 %."""
+    if volts < 50:
+        return 1.5 * ampacity
+    above = next_rating(family, ampacity)
+    return above if above is not None and above <= 1.5 * ampacity else ampacity
+
+
+RULES = {
+    "us": SimpleNamespace(
+        series="awg",
+        insulation=105,
+        continuous_factor=1.25,  # NEC 210.20, 215.3
+        critical_drop=0.03,  # ABYC E-11
+        other_drop=0.10,
+        ac_volts=120.0,
+        breaker="ac-breaker-us",
+        least_separate=Size.parse("16 AWG").area,  # 33 CFR 183.425
+        least_sheathed=Size.parse("18 AWG").area,
+    ),
+    "eu": SimpleNamespace(
+        series="metric",
+        insulation=90,
+        continuous_factor=1.25,
+        critical_drop=0.03,
+        other_drop=0.10,
+        ac_volts=230.0,
+        breaker="ac-breaker-eu",
+        least_separate=1.5,  # IEC 60364-7-721, from memory
+        least_sheathed=1.5,
+    ),
+}
+
+# Formulas of the calculation sheet that must all be recalculated.
+FORMULAS = {
+    "design-current", "ampacity", "protection", "cfr-cap", "voltage-drop", "fault-current", "bank-fault-current",
+    "bank-energy", "bank-discharge", "bank-charge", "loading", "inverter-current", "ac-load", "string-voltage",
+    "string-current",
+}
