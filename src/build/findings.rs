@@ -13,6 +13,14 @@ pub const BUILD_FINDINGS: &[FindingDoc] = &[
         basis: "Structure of the spec.",
     },
     FindingDoc {
+        name: "feeding-too-deep",
+        severity: Severity::Error,
+        what: "More than 40 components feed each other in a row.",
+        why: "No van is wired so; it is a slip in the spec, and every drop would add up.",
+        example: "[component.bus-41]\nkind = \"busbar\"\nfed_from = \"bus-40\"",
+        basis: "Structure of the spec.",
+    },
+    FindingDoc {
         name: "unknown-task",
         severity: Severity::Error,
         what: "`after` of a task names a task that this build does not have.",

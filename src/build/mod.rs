@@ -29,6 +29,9 @@ pub struct Build<'k> {
     pub parts: IndexMap<String, Part<'k>>,
     /// Electrical circuits, feeders before what they feed.
     pub circuits: IndexMap<String, Circuit>,
+    /// Places of `circuits` by the part they leave and by the part they arrive at.
+    #[serde(skip)]
+    ends: network::Ends,
     /// Tasks of technicians, by id.
     pub tasks: IndexMap<String, Task<'k>>,
     /// Upkeep, by id.
@@ -43,7 +46,8 @@ impl<'k> Build<'k> {
         let circuits = network::circuits(&parts, sink);
         let tasks = tasks::tasks(spec, &parts, sink);
         let upkeep = upkeep::upkeep(&parts);
-        Self { spec, parts, circuits, tasks, upkeep }
+        let ends = network::Ends::of(&circuits);
+        Self { spec, parts, circuits, ends, tasks, upkeep }
     }
 
     /// Unit system of the documents.
@@ -60,12 +64,12 @@ impl<'k> Build<'k> {
 
     /// The circuits that leave `part`.
     pub fn leaving<'a>(&'a self, part: &'a str) -> impl Iterator<Item = &'a Circuit> {
-        self.circuits.values().filter(move |c| c.from == part)
+        self.ends.leaving(part).filter_map(|i| self.circuits.get_index(i)).map(|(_, c)| c)
     }
 
     /// The circuits that arrive at `part`.
     pub fn arriving<'a>(&'a self, part: &'a str) -> impl Iterator<Item = &'a Circuit> {
-        self.circuits.values().filter(move |c| c.to == part)
+        self.ends.arriving(part).filter_map(|i| self.circuits.get_index(i)).map(|(_, c)| c)
     }
 
     /// Name of a part for people; the id where it is unknown.
@@ -78,7 +82,7 @@ impl<'k> Build<'k> {
     #[must_use]
     pub fn place_name(&self, id: &str) -> String {
         match self.spec.places.get(id).and_then(|p| p.text("about")) {
-            Some(about) if !about.is_empty() => about.to_owned(),
+            Some(about) if !about.trim().is_empty() => about.to_owned(),
             _ => id.replace('-', " "),
         }
     }

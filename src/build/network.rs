@@ -81,6 +81,35 @@ impl Circuit {
     }
 }
 
+/// Longest chain of feeders. A van has less than ten in a row; the computations walk such chains.
+const DEEPEST: usize = 40;
+
+/// Where circuits begin and end: their places in the list by part.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Ends {
+    from: BTreeMap<String, Vec<usize>>,
+    to: BTreeMap<String, Vec<usize>>,
+}
+
+impl Ends {
+    pub(super) fn of(circuits: &IndexMap<String, Circuit>) -> Self {
+        let mut ends = Self::default();
+        for (i, c) in circuits.values().enumerate() {
+            ends.from.entry(c.from.clone()).or_default().push(i);
+            ends.to.entry(c.to.clone()).or_default().push(i);
+        }
+        ends
+    }
+
+    pub(super) fn leaving(&self, part: &str) -> impl Iterator<Item = usize> {
+        self.from.get(part).into_iter().flatten().copied()
+    }
+
+    pub(super) fn arriving(&self, part: &str) -> impl Iterator<Item = usize> {
+        self.to.get(part).into_iter().flatten().copied()
+    }
+}
+
 pub(super) fn circuits(parts: &IndexMap<String, Part<'_>>, sink: &mut Sink) -> IndexMap<String, Circuit> {
     let mut circuits = Vec::new();
     for part in parts.values() {
@@ -104,7 +133,7 @@ pub(super) fn circuits(parts: &IndexMap<String, Part<'_>>, sink: &mut Sink) -> I
         }
     }
     circuits.retain(|c| parts.contains_key(&c.from) && parts.contains_key(&c.to));
-    let mut ordered = drop_loops(circuits, parts, sink);
+    let mut ordered = drop_deep(drop_loops(circuits, parts, sink), sink);
     give_ways(parts, &mut ordered);
     ordered.into_iter().map(|c| (c.id.clone(), c)).collect()
 }
@@ -173,6 +202,26 @@ fn drop_loops(circuits: Vec<Circuit>, parts: &IndexMap<String, Part<'_>>, sink: 
     // A shunt's cable is the return of the others that leave the bank, so it comes behind them.
     let is_shunt = |c: &Circuit| parts.get(&c.to).and_then(Part::role) == Some(Role::Shunt);
     kept.sort_by_key(|c| (rank.get(&face(&c.from, c.feeding)).copied().unwrap_or(usize::MAX), is_shunt(c)));
+    kept
+}
+
+/// Reports the first circuit of each chain that is too long and leaves out all behind it. Feeders stand first.
+fn drop_deep(circuits: Vec<Circuit>, sink: &mut Sink) -> Vec<Circuit> {
+    let mut depth: BTreeMap<String, usize> = BTreeMap::new();
+    let mut kept = Vec::with_capacity(circuits.len());
+    for c in circuits {
+        let own = depth.get(&c.from).copied().unwrap_or(0) + 1;
+        let deepest = depth.entry(c.to.clone()).or_default();
+        *deepest = own.max(*deepest);
+        if own == DEEPEST + 1 {
+            let headline = format!("{}: {DEEPEST} components feed each other in a row before it", c.to);
+            let finding = Finding::error("feeding-too-deep", headline).about(&c.to).at(c.span, "one more in the row");
+            sink.push(finding.help("feed it from a busbar or panel nearer the source"));
+        }
+        if own <= DEEPEST {
+            kept.push(c);
+        }
+    }
     kept
 }
 

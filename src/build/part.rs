@@ -73,7 +73,7 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
         if places.is_empty() {
             places.extend(record.list("place").first().map(|p| p.value.clone()));
         }
-        let name = match record.text("name") {
+        let name = match record.text("name").filter(|n| !n.trim().is_empty()) {
             Some(name) => name.to_owned(),
             None if nameless.get(kind.id.as_str()) == Some(&1) => kind.name.clone(),
             None => readable(id),

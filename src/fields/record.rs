@@ -5,6 +5,7 @@ use crate::units::{ConductorSize, Dimension, Quantity};
 use indexmap::IndexMap;
 use jiff::civil::Date;
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// A decoded value.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -50,6 +51,9 @@ pub struct Record {
     pub span: Span,
     /// Value by field name.
     pub fields: IndexMap<String, Entry>,
+    /// Fields that the spec gives, but so that they cannot be read: a finding stands for each already.
+    #[serde(skip)]
+    pub faulty: BTreeSet<String>,
 }
 
 /// A value, its place, and whether the spec gave it or the declaration's default stands in.

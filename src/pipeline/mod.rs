@@ -117,7 +117,10 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
     };
     let (plan, upkeep_faults) = upkeep_plan::plan_of(&build);
     let context = checks::Context { build: &build, electrical: &electrical, task_faults: &task_faults, upkeep_faults: &upkeep_faults };
-    checks::run(&context, &mut sink);
+    // Of a text that is no spec there is nothing more to say.
+    if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
+        checks::run(&context, &mut sink);
+    }
     let mut findings = loaded.findings.clone();
     findings.extend(sink.into_sorted());
     checks::acceptance::apply(&loaded.spec, &mut findings);

@@ -116,6 +116,7 @@ impl Reader<'_> {
         if !missing.is_empty() && !damaged {
             self.sink.push(missing_fields(owner, &missing, record.span, decls));
         }
+        record.faulty = faulty;
         record
     }
 

@@ -212,7 +212,8 @@ impl<'a> Writer<'a> {
         for row in &table.rows {
             self.push("<tr>");
             for (at, (cell, align)) in row.iter().zip(&table.columns).enumerate() {
-                let label = if cards && at > 0 { labels[at].as_str() } else { "" };
+                let named = cards && (at > 0 || *align == Align::Right);
+                let label = if named { labels[at].as_str() } else { "" };
                 self.push(&format!("<td{}{label}>", class(*align)));
                 self.line(cell);
                 self.push("</td>");

@@ -200,8 +200,11 @@ class Net:
                 bank = self.parts[part.first("fed_from")]
                 through += [c for c in self.leaving(bank, part.network) if c.target is not part]
             share = part.get("diversity", 1.0)
-            load, lasting, surge = together([self.behind(c, volts) for c in through])
+            behind = [self.behind(c, volts) for c in through]
+            load, lasting, surge = together(behind)
             whole = load * share, lasting * share, surge
+            # Whatever share runs together, the largest load runs whole.
+            whole = max([whole, *behind], key=lambda demand: demand[0])
             return at_most(whole, part.get("rating")) if part.role == "ac-panel" else whole
         one = part.get("current", part.get("draw", 0.0) / volts)
         start = part.get("start_current", 0.0)
@@ -481,18 +484,20 @@ class Net:
         return total
 
     def discharge(self, part):
-        total = 0.0
+        return sum(self.each_discharge(part))
+
+    def each_discharge(self, part):
         for c in self.leaving(part, "dc"):
             to = c.target
             if not c.supplies or to.role == "shunt":
                 continue
             if to.role in PASSES:
-                total += self.discharge(to) * to.get("diversity", 1.0)
+                behind = list(self.each_discharge(to))
+                yield max([sum(behind) * to.get("diversity", 1.0), *behind])
             elif to.role == "inverter-charger":
-                total += self.drawn(to, self.house)[0]
+                yield self.drawn(to, self.house)[0]
             else:
-                total += self.demand(c)[0]
-        return total
+                yield self.demand(c)[0]
 
     def hangs_on(self, part, bank):
         return part is bank or any(self.hangs_on(c.source, bank) for c in self.arriving(part, "dc") if c.supplies)

@@ -1,6 +1,7 @@
 //! Checks of the AC network: shore, inverter, transfer, bond, residual-current protection.
 
 mod bond;
+mod chassis_bond_missing;
 mod reach;
 
 mod breaker_above_outlet;
@@ -27,6 +28,7 @@ crate::checks::checks! {
     breaker_above_small_conductor
     breaking_capacity_low
     charger_on_its_own_inverter
+    chassis_bond_missing
     inlet_overloaded
     inverter_overloaded
     inverter_start_too_high

@@ -4,6 +4,7 @@ mod alternator_overloaded;
 mod bank_charge_over_limit;
 mod bank_discharge_over_limit;
 mod bank_limits_unknown;
+mod bank_not_twelve_volts;
 mod bank_without_disconnect;
 mod busbar_over_rating;
 mod charger_without_output;
@@ -22,8 +23,10 @@ mod fuse_far_from_source;
 mod fuse_not_standard;
 mod fuses_not_selective;
 mod interrupting_below_fault;
+mod load_fed_twice;
 mod load_without_draw;
 mod negative_bar_below_positive;
+mod negative_bar_missing;
 mod network_mismatch;
 mod no_conductor_fits;
 mod not_fed;
@@ -45,6 +48,7 @@ crate::checks::checks! {
     bank_charge_over_limit
     bank_discharge_over_limit
     bank_limits_unknown
+    bank_not_twelve_volts
     bank_without_disconnect
     busbar_over_rating
     charger_without_output
@@ -63,8 +67,10 @@ crate::checks::checks! {
     fuse_not_standard
     fuses_not_selective
     interrupting_below_fault
+    load_fed_twice
     load_without_draw
     negative_bar_below_positive
+    negative_bar_missing
     network_mismatch
     no_conductor_fits
     not_fed

@@ -1,5 +1,6 @@
 //! Checks of solar arrays and their controllers.
 
+mod module_data_inconsistent;
 mod strings;
 
 mod array_far_above_controller;
@@ -17,6 +18,7 @@ crate::checks::checks! {
     array_without_isolator
     isolator_below_string_voltage
     mixed_arrays_on_one_controller
+    module_data_inconsistent
     record_low_missing
     string_current_over_controller
     string_voltage_over_controller

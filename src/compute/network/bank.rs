@@ -2,7 +2,7 @@
 
 use super::demand::inverter_draw;
 use super::{CircuitFigures, Electrical};
-use crate::build::{Build, Circuit, Feeding, Part};
+use crate::build::{Build, Feeding, Part};
 use crate::compute::electrical::battery::{self, Chemistry};
 use crate::compute::electrical::fault;
 use crate::kinds::{Network, Role};
@@ -87,18 +87,25 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Bank {
 /// Current that everything behind `part` draws at one time. What the circuits carry may be more: charge current
 /// flows through the same ones.
 fn drawn(build: &Build<'_>, all: &Electrical, part: &str) -> Amps {
+    each_drawn(build, all, part).sum()
+}
+
+/// What each circuit that leaves `part` draws. Of a panel's circuits a share runs together, but at least the largest.
+fn each_drawn<'a>(build: &'a Build<'_>, all: &'a Electrical, part: &'a str) -> impl Iterator<Item = Amps> + use<'a> {
     let leaving = build.leaving(part).filter(|c| c.network == Network::Dc && !is_return(build, &c.to));
-    let one = |c: &Circuit| {
+    leaving.filter(|c| c.feeding == Feeding::Supply).filter_map(|c| {
         let to = build.parts.get(&c.to)?;
         Some(match to.role() {
             Some(role) if role.passes_through() => {
-                drawn(build, all, &to.id) * to.record.ratio("diversity").map_or(1.0, |r| r.0)
+                let behind: Vec<Amps> = each_drawn(build, all, &to.id).collect();
+                let share = to.record.ratio("diversity").map_or(1.0, |r| r.0);
+                let shared = behind.iter().copied().sum::<Amps>() * share;
+                behind.into_iter().fold(shared, Amps::max)
             }
             Some(Role::InverterCharger) => inverter_draw(to).0,
             _ => all.circuits.get(&c.id)?.demand.load,
         })
-    };
-    leaving.filter(|c| c.feeding == Feeding::Supply).filter_map(one).sum()
+    })
 }
 
 /// Whether `part` is the bank `bank` or hangs on it.

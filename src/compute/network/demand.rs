@@ -147,7 +147,9 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
             .fold(behind(build, part, network, volts, known), Demand::and),
         role if role.passes_through() => {
             let sum = behind(build, part, network, volts, known);
-            let sum = sum.scaled(record.ratio("diversity").unwrap_or(Ratio(1.0)));
+            let shared = sum.scaled(record.ratio("diversity").unwrap_or(Ratio(1.0)));
+            // Whatever share runs together, the largest load runs whole.
+            let sum = shared.or(largest(build, part, network, volts, known));
             // The main breaker of a consumer unit opens before more can flow.
             if role == Role::AcPanel { sum.at_most(record.amps("rating")) } else { sum }
         }
@@ -173,14 +175,34 @@ fn behind(
     volts: Volts,
     known: &IndexMap<String, Demand>,
 ) -> Demand {
-    let leaving = build.leaving(&part.id).filter(|c| c.network == network);
-    let one = |c: &Circuit| {
+    each_behind(build, part, network, volts, known).fold(Demand::default(), Demand::and)
+}
+
+/// The largest of the circuits that leave a part in a network.
+fn largest(
+    build: &Build<'_>,
+    part: &Part<'_>,
+    network: Network,
+    volts: Volts,
+    known: &IndexMap<String, Demand>,
+) -> Demand {
+    each_behind(build, part, network, volts, known).fold(Demand::default(), Demand::or)
+}
+
+/// What each circuit that leaves a part adds to the part's own.
+fn each_behind<'a>(
+    build: &'a Build<'_>,
+    part: &'a Part<'_>,
+    network: Network,
+    volts: Volts,
+    known: &'a IndexMap<String, Demand>,
+) -> impl Iterator<Item = Demand> + use<'a> {
+    build.leaving(&part.id).filter(move |c| c.network == network).filter_map(move |c| {
         let to = build.parts.get(&c.to)?;
-        let outlet = to.role() == Some(Role::Outlet);
         let demand = known.get(&c.id).copied()?;
+        let outlet = to.role() == Some(Role::Outlet);
         Some(if outlet { demand.at_most(Some((OUTLET / volts) * to.times())) } else { demand })
-    };
-    leaving.filter_map(one).fold(Demand::default(), Demand::and)
+    })
 }
 
 /// Charge current that goes back towards the bank through the circuit that feeds `part`. It comes from the chargers

@@ -85,8 +85,36 @@ fn us(dimension: Dimension, value: f64) -> Option<String> {
     };
     let unit = dimension.unit(name)?;
     let shown = (value - unit.offset) / unit.factor;
+    if name == "in" {
+        return Some(format!("{} in", inches(shown)));
+    }
     let number = if dimension == Dimension::Temperature { format!("{shown:.0}") } else { significant(shown, 2) };
     Some(format!("{number} {name}"))
+}
+
+/// Inches as a rule shows them: to the sixteenth below one inch, to the eighth below six, to the quarter above; never
+/// nothing.
+fn inches(value: f64) -> String {
+    let parts: u32 = if value < 1.0 {
+        16
+    } else if value < 6.0 {
+        8
+    } else {
+        4
+    };
+    let count = (1..=36 * parts).min_by(|a, b| {
+        let off = |n: u32| (f64::from(n) / f64::from(parts) - value).abs();
+        off(*a).total_cmp(&off(*b))
+    });
+    let (mut top, mut bottom) = (count.unwrap_or(1), parts);
+    while top % 2 == 0 && bottom > 1 {
+        (top, bottom) = (top / 2, bottom / 2);
+    }
+    match (top / bottom, top % bottom) {
+        (whole, 0) => whole.to_string(),
+        (0, part) => format!("{part}/{bottom}"),
+        (whole, part) => format!("{whole} {part}/{bottom}"),
+    }
 }
 
 #[cfg(test)]
@@ -100,7 +128,8 @@ mod tests {
         for (metric, us) in [
             ("Re-torque it after the first 1000 km.", "Re-torque it after the first 620 mi."),
             ("Meet at least 20 m away, upwind.", "Meet at least 66 ft away, upwind."),
-            ("It moves 25 mm or less.", "It moves 0.98 in or less."),
+            ("It moves 25 mm or less.", "It moves 1 in or less."),
+            ("Hold 2 mm, 15 mm, 45 mm and 175 mm.", "Hold 1/16 in, 9/16 in, 1 3/4 in and 7 in."),
             ("Not above 100 km/h.", "Not above 62 mph."),
             ("Pour in 0.2 L, then 2 L, then 10 L of water.", "Pour in 6.8 fl oz, then 2.1 qt, then 2.6 gal of water."),
             ("Below 0 °C or above 25 °C", "Below 32 °F or above 77 °F"),

@@ -49,7 +49,7 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
                 all.push(mains_off());
             }
         }
-        Stage::Commissioning | Stage::Handover => {
+        Stage::Commissioning => {
             if mains {
                 all.push(mains_live());
             }
@@ -59,7 +59,7 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
                     "Take off rings and watches. Use insulated tools and fused test leads. Keep posts covered.",
                 ));
             }
-            if solar && stage == Stage::Commissioning {
+            if solar {
                 all.push(sun());
             }
         }

@@ -29,6 +29,6 @@ pub(super) const fn purpose(stage: Stage) -> &'static str {
         Stage::Commissioning => {
             "Prove each circuit and system by test, in order, with the expected reading beside the blank."
         }
-        Stage::Handover => "Weigh, clean, walk round with the owner, and hand over the van with its binder.",
+        Stage::Handover => "Clean the van, walk round it with the owner, and hand it over with its binder.",
     }
 }

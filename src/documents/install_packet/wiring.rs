@@ -159,7 +159,8 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
             protection: shared::protection(build, &figures.device),
         });
     }
-    let panels: Vec<_> = directories(context, Reader::Shop).into_iter().map(used).filter(|p| !p.panel.rows.is_empty()).collect();
+    let panels: Vec<_> =
+        directories(context, Reader::Shop).into_iter().map(used).filter(|p| !p.panel.rows.is_empty()).collect();
     let any = !(panels.is_empty() && others.is_empty());
     any.then_some(Terminations { panels, in_line, others })
 }

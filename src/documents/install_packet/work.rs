@@ -258,7 +258,12 @@ mod tests {
 
     #[test]
     fn a_difference_has_no_zero_point() {
-        let texts = [("≤ 20 K", "≤ 36 °F"), ("60 K, full output", "108 °F, full output"), ("2 Kg", "2 Kg"), ("K 0.18", "K 0.18")];
+        let texts = [
+            ("≤ 20 K", "≤ 36 °F"),
+            ("60 K, full output", "108 °F, full output"),
+            ("2 Kg", "2 Kg"),
+            ("K 0.18", "K 0.18"),
+        ];
         for (metric, us) in texts {
             assert_eq!(differences(metric, System::Us), us);
             assert_eq!(differences(metric, System::Metric), metric);

@@ -40,7 +40,7 @@ impl Rounds {
     pub(super) fn of<'j>(jobs: impl Iterator<Item = &'j Job>) -> Self {
         let mut found: BTreeMap<Rank, Vec<&Job>> = BTreeMap::new();
         for job in jobs {
-            let Some((sort, days)) = job.cadence.as_ref().and_then(|c| rank(c)) else { continue };
+            let Some((sort, days)) = job.cadence.as_ref().and_then(rank) else { continue };
             found.entry((sort, days, job.by == "Service", job.often.clone())).or_default().push(job);
         }
         let mut rounds = Self { list: Vec::new(), of_job: BTreeMap::new() };

@@ -124,12 +124,12 @@ mod tests {
         let (last, named) = data.topics.split_last().expect("topics");
         assert!(last.words.is_empty(), "the last topic takes the rest");
         let library = Library::load().expect("kinds");
-        let lost: Vec<_> = library
+        let missed: Vec<_> = library
             .iter()
             .flat_map(|k| k.owner.emergency.iter().map(move |e| (&k.id, &e.symptom)))
             .filter(|(_, s)| !named.iter().any(|t| says(s, &t.words)))
             .collect();
-        assert!(lost.is_empty(), "{lost:?}");
+        assert!(missed.is_empty(), "{missed:?}");
     }
 
     #[test]

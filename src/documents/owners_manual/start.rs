@@ -61,7 +61,7 @@ fn dial(phone: &str) -> String {
 pub(super) fn limits(build: &Build<'_>, data: &ManualData) -> Vec<Pair> {
     let value = |section: &str, field: &str| {
         let record = if section == "vehicle" { &build.spec.vehicle } else { &build.spec.usage };
-        record.get(field).map(|e| show(build, &e.value)).filter(|v| !v.is_empty())
+        record.get(field).map(|e| show(build, &e.value)).filter(|v| !v.is_empty() && v != "0")
     };
     let pair = |l: &super::data::LimitText| Some(Pair { label: l.label.clone(), value: value(&l.section, &l.field)? });
     data.limits.iter().filter_map(pair).collect()

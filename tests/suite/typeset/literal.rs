@@ -281,7 +281,11 @@ fn html_parts(document: &typeset::Document) -> (Vec<String>, String) {
         text.push_str(before);
         let (tag, behind) = after.split_once('>').expect("tags are closed");
         // An attribute with a text in it (the label of a box) is a place for text too.
-        tags.push(tag.split(" aria-label").next().unwrap_or_default().to_owned());
+        let tag = tag.split(" aria-label").next().unwrap_or_default();
+        let (tag, label) = tag.split_once(" data-label=").unwrap_or((tag, "\"\""));
+        let inside = label.strip_prefix('"').and_then(|l| l.strip_suffix('"')).expect("in quotes to the end of the tag");
+        assert!(!inside.contains('"'), "{label}");
+        tags.push(tag.to_owned());
         rest = behind;
     }
     text.push_str(rest);
