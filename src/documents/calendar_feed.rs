@@ -101,8 +101,14 @@ pub fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
         group.dues.push(due);
         group.parts.push(part);
     }
+    // The same parts come due together again and again under the same title.
+    let mut titles: BTreeMap<(&str, Vec<&str>), String> = BTreeMap::new();
     let titled = groups.into_values().map(|mut group| {
-        group.title = group.dues.first().map_or_else(String::new, |d| teller.joined(&group.parts, &d.title));
+        if let Some(due) = group.dues.first() {
+            let parts = group.parts.iter().map(|p| p.id.as_str()).collect();
+            let title = titles.entry((&due.title, parts)).or_insert_with(|| teller.joined(&group.parts, &due.title));
+            group.title.clone_from(title);
+        }
         group
     });
     titled.collect()

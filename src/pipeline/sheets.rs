@@ -10,6 +10,8 @@ use crate::render::Engine;
 use crate::typeset::{self, PageSetup, Paper, Pictures};
 use serde::Serialize;
 use std::cell::RefCell;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
 
 /// Which documents to make.
 #[derive(Clone, Debug, Default)]
@@ -58,12 +60,61 @@ fn packet_stem(number: usize, stage: Stage) -> String {
     format!("packet-{:02}-{}", number + 1, stage.id())
 }
 
-/// Makes the documents `only` asks for, in a fixed order.
+/// A document to make.
+#[derive(Clone, Copy, Debug)]
+enum Job {
+    Packet(usize, Stage),
+    Schedule,
+    Calculations,
+    Calendar,
+    Manual,
+}
+
+/// The documents `only` asks for, in their fixed order.
+fn jobs(only: &Only) -> Vec<Job> {
+    let stages = Stage::ALL.iter().enumerate().filter(|(_, s)| only.wants_stage(**s));
+    let packets = stages.filter(|_| only.wants("packet")).map(|(number, stage)| Job::Packet(number, *stage));
+    let others = [
+        ("schedule", Job::Schedule),
+        ("calculations", Job::Calculations),
+        ("calendar", Job::Calendar),
+        ("manual", Job::Manual),
+    ];
+    packets.chain(others.into_iter().filter(|(name, _)| only.wants(name)).map(|(_, job)| job)).collect()
+}
+
+/// Makes the documents `only` asks for, several at once, in a fixed order.
 ///
 /// # Errors
 /// Where a template does not fit its view: a fault of rigbinder.
 pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let engine = templates::engine()?;
+    let setup = page_setup(worked);
+    let jobs = jobs(only);
+    let next = AtomicUsize::new(0);
+    let workers = thread::available_parallelism().map_or(1, usize::from).min(jobs.len().max(1));
+    // The longest stand last in the list, so the work is taken from its end.
+    let take = || jobs.len().checked_sub(next.fetch_add(1, Ordering::Relaxed) + 1);
+    let work = || {
+        let mut made = Vec::new();
+        while let Some(place) = take() {
+            made.push((place, make(worked, &engine, &setup, jobs[place])));
+        }
+        made
+    };
+    let mut made = thread::scope(|scope| {
+        let handles: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
+        handles.into_iter().flat_map(|h| h.join().unwrap_or_default()).collect::<Vec<_>>()
+    });
+    if made.len() < jobs.len() {
+        return Err(Fault::of("a document cannot be made", &"its maker broke off"));
+    }
+    made.sort_by_key(|(place, _)| *place);
+    made.into_iter().filter_map(|(_, sheet)| sheet.transpose()).collect()
+}
+
+/// Makes one document; `None` for a packet without work.
+fn make(worked: &Worked<'_>, engine: &Engine, setup: &PageSetup, job: Job) -> Result<Option<Sheet>, Fault> {
     let trouble = RefCell::new(None);
     let say = |text: &str, facts: &Facts| match engine.render_line(text, facts) {
         Ok(line) => line,
@@ -81,32 +132,25 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
         findings: &worked.findings,
         say: &say,
     };
-    let setup = page_setup(worked);
-    let mut made = Vec::new();
-    if only.wants("packet") {
-        for (number, stage) in Stage::ALL.iter().enumerate().filter(|(_, s)| only.wants_stage(**s)) {
-            if let Some(view) = install_packet::view(&context, *stage) {
-                let stem = packet_stem(number, *stage);
-                made.push(sheet(&engine, &setup, stem, "install_packet", &view)?);
-            }
+    let made = match job {
+        Job::Packet(number, stage) => install_packet::view(&context, stage)
+            .map(|view| sheet(engine, setup, packet_stem(number, stage), "install_packet", &view))
+            .transpose()?,
+        Job::Schedule => Some(sheet(engine, setup, "schedule".into(), "schedule", &schedule::view(&context))?),
+        Job::Calculations => {
+            let view = calculation_sheet::view(&context);
+            Some(sheet(engine, setup, "calculation-sheet".into(), "calculation_sheet", &view)?)
         }
-    }
-    if only.wants("schedule") {
-        made.push(sheet(&engine, &setup, "schedule".into(), "schedule", &schedule::view(&context))?);
-    }
-    if only.wants("calculations") {
-        let view = calculation_sheet::view(&context);
-        made.push(sheet(&engine, &setup, "calculation-sheet".into(), "calculation_sheet", &view)?);
-    }
-    if only.wants("calendar") {
-        let view = maintenance_calendar::view(&context);
-        let mut calendar = sheet(&engine, &setup, "maintenance-calendar".into(), "maintenance_calendar", &view)?;
-        calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
-        made.push(calendar);
-    }
-    if only.wants("manual") {
-        made.push(sheet(&engine, &setup, "owners-manual".into(), "owners_manual", &owners_manual::view(&context))?);
-    }
+        Job::Calendar => {
+            let view = maintenance_calendar::view(&context);
+            let mut calendar = sheet(engine, setup, "maintenance-calendar".into(), "maintenance_calendar", &view)?;
+            calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
+            Some(calendar)
+        }
+        Job::Manual => {
+            Some(sheet(engine, setup, "owners-manual".into(), "owners_manual", &owners_manual::view(&context))?)
+        }
+    };
     trouble.into_inner().map_or(Ok(made), Err)
 }
 

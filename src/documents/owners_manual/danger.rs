@@ -16,7 +16,7 @@ pub struct ShutOff {
     pub what: String,
     /// Parts that do it, each with its section.
     pub parts: Vec<Link>,
-    /// Where they are; with their names where they are in several places.
+    /// Where they are, each place once.
     pub place: String,
     /// How, as Markdown.
     pub how: String,
@@ -72,21 +72,11 @@ pub(super) fn shut_off(teller: &Teller<'_>, data: &ManualData) -> Vec<ShutOff> {
     }
     let row = |((what, how), parts): ((&str, String), Vec<&Part<'_>>)| ShutOff {
         what: what.to_owned(),
-        place: named_places(teller, &parts),
+        place: teller.places(&parts),
         parts: parts.into_iter().map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect(),
         how,
     };
     rows.into_iter().map(row).collect()
-}
-
-/// One place for all of them, or each with its name.
-fn named_places(teller: &Teller<'_>, parts: &[&Part<'_>]) -> String {
-    let first = parts.first().map_or_else(String::new, |p| teller.place(p));
-    if parts.iter().all(|p| teller.place(p) == first) {
-        return first;
-    }
-    let each = parts.iter().map(|p| (p, teller.place(p))).filter(|(_, place)| !place.is_empty());
-    each.map(|(p, place)| format!("{}: {place}", p.name)).collect::<Vec<_>>().join("; ")
 }
 
 pub(super) fn safety(teller: &Teller<'_>) -> Vec<Gear> {
