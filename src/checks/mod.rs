@@ -5,10 +5,12 @@ mod ac;
 mod compare;
 pub mod acceptance;
 mod dc;
+mod energy;
 mod solar;
 mod structure;
 
 use crate::build::{Build, Circuit, Part};
+use crate::compute::energy::Energy;
 use crate::compute::network::{CircuitFigures, Electrical};
 use crate::compute::time::TaskFault;
 use crate::compute::upkeep_plan::PlanFault;
@@ -20,6 +22,8 @@ pub struct Context<'a> {
     pub build: &'a Build<'a>,
     /// Its electrical figures.
     pub electrical: &'a Electrical,
+    /// Its energy account.
+    pub energy: &'a Energy,
     /// Faults of the order of work.
     pub task_faults: &'a [TaskFault],
     /// Faults of the upkeep.
@@ -50,7 +54,7 @@ pub struct Check {
 
 /// All checks, by group.
 pub static GROUPS: &[(&str, &[&Check])] =
-    &[("dc", dc::ALL), ("ac", ac::ALL), ("solar", solar::ALL), ("structure", structure::ALL)];
+    &[("dc", dc::ALL), ("ac", ac::ALL), ("solar", solar::ALL), ("energy", energy::ALL), ("structure", structure::ALL)];
 
 /// All checks.
 pub fn all() -> impl Iterator<Item = &'static Check> {

@@ -1,9 +1,11 @@
 //! Figures: pure functions from the expanded build to numbers, each entered in the ledger.
 
 pub mod electrical;
+pub mod energy;
 pub mod formulas;
 pub mod ledger;
 pub mod network;
+pub mod solar;
 pub mod time;
 pub mod upkeep_plan;
 pub mod work_plan;

@@ -223,7 +223,11 @@ fn subject_name(context: &Context<'_>, formula: &Formula, subject: &str) -> Stri
     let of_circuit = OF_CIRCUITS.iter().any(|f| f.id == formula.id);
     match build.circuits.get(subject).filter(|_| of_circuit) {
         Some(circuit) => format!("{} → {}", build.name(&circuit.from), build.name(&circuit.to)),
-        None => build.name(subject).to_owned(),
+        // A figure of a part in a season: `<part>.<season>`.
+        None => match subject.split_once('.').filter(|(part, _)| build.parts.contains_key(*part)) {
+            Some((part, season)) => format!("{}, {}", build.name(part), season.replace('-', " ")),
+            None => build.name(subject).to_owned(),
+        },
     }
 }
 

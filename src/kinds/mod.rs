@@ -3,10 +3,12 @@
 //! All knowledge about a kind is its one file `templates/kinds/<kind>.toml`; nothing in the code matches on a kind.
 
 mod electric;
+mod energy;
 mod library;
 mod template;
 
 pub use electric::{Electric, Network, Role};
+pub use energy::{DayPart, EnergyUse, Faces, Follows};
 pub use library::{KindError, Library};
 pub use template::{
     Caution, CutOut, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Torque, Trouble, UpkeepTemplate,

@@ -1,6 +1,6 @@
 //! The form of a kind file.
 
-use super::Electric;
+use super::{Electric, EnergyUse};
 use crate::fields::Declarations;
 use serde::{Deserialize, Serialize};
 
@@ -97,6 +97,9 @@ pub struct Kind {
     /// Part in an electrical network.
     #[serde(default)]
     pub electric: Option<Electric>,
+    /// When it uses energy, and what its use follows.
+    #[serde(default)]
+    pub energy: EnergyUse,
     /// What technicians do.
     #[serde(default, rename = "task")]
     pub tasks: Vec<TaskTemplate>,

@@ -9,6 +9,7 @@ mod catalogue;
 mod command_line;
 mod compiled;
 mod currents;
+mod energy;
 mod findings;
 mod harness;
 mod injection;

@@ -1,0 +1,59 @@
+//! What a load is fed by: the bank, the bank through an inverter, or shore power alone.
+
+use crate::build::{Build, Feeding, Part};
+use crate::kinds::{Network, Role};
+use std::collections::BTreeSet;
+
+/// Where a load's energy comes from off grid.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Feed {
+    /// The bank.
+    Bank,
+    /// The bank, through the inverter of this id.
+    Inverter(String),
+    /// Shore power only.
+    Shore,
+    /// Nothing in this account: not connected, or on the starter battery.
+    Other,
+}
+
+/// What feeds `part`.
+pub(super) fn of(build: &Build<'_>, part: &Part<'_>) -> Feed {
+    match part.electric().map(|e| e.network) {
+        Some(Network::Dc) if on_bank(build, &part.id) => Feed::Bank,
+        Some(Network::Ac) => ac(build, &part.id),
+        _ => Feed::Other,
+    }
+}
+
+/// Whether `id` is a bank or hangs on one.
+pub(super) fn on_bank(build: &Build<'_>, id: &str) -> bool {
+    above(build, id, Network::Dc).iter().any(|p| build.parts.get(p).and_then(Part::role) == Some(Role::Bank))
+}
+
+fn ac(build: &Build<'_>, id: &str) -> Feed {
+    let parts = above(build, id, Network::Ac);
+    let role = |p: &String| build.parts.get(p).and_then(Part::role);
+    let inverter = |p: &&String| matches!(role(p), Some(Role::Inverter | Role::InverterCharger)) && on_bank(build, p);
+    match parts.iter().find(inverter) {
+        Some(inverter) => Feed::Inverter(inverter.clone()),
+        None if parts.iter().any(|p| role(p) == Some(Role::Inlet)) => Feed::Shore,
+        None => Feed::Other,
+    }
+}
+
+/// `id` and everything its current comes through in one network.
+fn above(build: &Build<'_>, id: &str, network: Network) -> BTreeSet<String> {
+    let mut seen = BTreeSet::from([id.to_owned()]);
+    let mut open = vec![id.to_owned()];
+    while let Some(at) = open.pop() {
+        // A charger's output is no way up: the bank feeds what hangs beside it.
+        let feeders = build.arriving(&at).filter(|c| c.network == network);
+        for circuit in feeders.filter(|c| network == Network::Ac || c.feeding == Feeding::Supply) {
+            if seen.insert(circuit.from.clone()) {
+                open.push(circuit.from.clone());
+            }
+        }
+    }
+    seen
+}

@@ -1,0 +1,194 @@
+//! What the loads need, hour by hour, at the busbar of the bank.
+
+use super::feed::{self, Feed};
+use super::{Hours, add, follow, pattern};
+use crate::build::{Build, Part};
+use crate::kinds::{DayPart, Follows, Role};
+use crate::units::{Celsius, Ratio, Seconds, Volts, Watts};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// On which side of the inverter a load is.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LoadKind {
+    /// On the bank.
+    Dc,
+    /// On this inverter.
+    Inverter(String),
+    /// On shore power only: no load of the bank.
+    Shore,
+}
+
+/// A load as the account sees it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Load {
+    /// What feeds it.
+    pub kind: LoadKind,
+    /// Power of all of them while they run.
+    pub power: Watts,
+    /// Share of the time on that they run; `None` where the spec and the kind say nothing.
+    pub duty: Option<Ratio>,
+    /// Hours of use a day; `None` where it is on around the clock.
+    pub hours: Option<Seconds>,
+    /// Part of the day for the hours.
+    pub at: DayPart,
+    /// Outside temperature it follows.
+    pub follows: Option<Follows>,
+    /// Switching point of a frost thermostat.
+    pub on_below: Celsius,
+}
+
+/// What the weather and the day do to the loads.
+pub(super) struct Day<'a> {
+    /// Outside temperature by hour, °C.
+    pub(super) air: &'a Hours,
+    /// Share of each hour that is driven.
+    pub(super) drive: &'a Hours,
+    /// People heat the living space.
+    pub(super) heated: bool,
+}
+
+impl Load {
+    /// Share of the time on that is reckoned with: the declared duty, else all of it.
+    #[must_use]
+    pub fn duty_assumed(&self) -> Ratio {
+        self.duty.unwrap_or(Ratio(1.0))
+    }
+
+    /// Mean power by hour, W.
+    pub(super) fn by_hour(&self, day: &Day<'_>) -> Hours {
+        let duty = self.duty_assumed().0;
+        let on = match self.hours {
+            Some(hours) if self.follows == Some(Follows::Cooling) => hottest(hours.0 / 3600.0, day.air),
+            Some(hours) => pattern::shares(hours.0 / 3600.0, self.at, day.drive),
+            None => [1.0; 24],
+        };
+        std::array::from_fn(|hour| {
+            let outside = day.air[hour];
+            let share = match self.follows {
+                Some(Follows::ColdBox) => follow::cold_box(duty, follow::around_cold_box(outside, day.heated)),
+                Some(Follows::Heating) => follow::heating(duty, outside, hour),
+                Some(Follows::Cooling) => follow::cooling(duty, outside),
+                Some(Follows::Frost) => follow::frost(duty, outside, self.on_below.0),
+                None => duty.clamp(0.0, 1.0),
+            };
+            self.power.0 * share * on[hour]
+        })
+    }
+}
+
+/// The hottest hours of the day that are warm enough to cool, `hours` of them at most.
+fn hottest(hours: f64, air: &Hours) -> Hours {
+    let mut order: Vec<usize> = (0..24).filter(|h| air[*h] > follow::COOLING_ABOVE).collect();
+    order.sort_by(|a, b| air[*b].total_cmp(&air[*a]).then(a.cmp(b)));
+    let mut left = if hours.is_finite() { hours.max(0.0) } else { 0.0 };
+    let mut on = [0.0; 24];
+    for hour in order {
+        on[hour] = left.min(1.0);
+        left -= on[hour];
+    }
+    on
+}
+
+/// What an inverter takes for itself.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Inverter {
+    pub(super) idle: Watts,
+    pub(super) efficiency: Ratio,
+    pub(super) hours: Seconds,
+    at: DayPart,
+}
+
+/// Need of a typical day by hour, W at the busbar.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Need {
+    /// By load, at the load itself.
+    pub loads: IndexMap<String, Hours>,
+    /// DC loads.
+    pub dc: Hours,
+    /// AC loads, behind the inverter.
+    pub ac: Hours,
+    /// Lost in inverters under load.
+    pub inverter_loss: Hours,
+    /// Taken by inverters for themselves while they are on.
+    pub idle: Hours,
+}
+
+impl Need {
+    /// All of it at the busbar.
+    #[must_use]
+    pub fn total(&self) -> Hours {
+        std::array::from_fn(|h| self.dc[h] + self.ac[h] + self.inverter_loss[h] + self.idle[h])
+    }
+}
+
+/// The loads of a build that draw power.
+pub(super) fn loads(build: &Build<'_>, volts: Volts) -> IndexMap<String, Load> {
+    let drawing = build.parts.values().filter(|p| matches!(p.role(), Some(Role::Load | Role::Display)));
+    drawing.filter_map(|part| Some((part.id.clone(), load(build, part, volts)?))).collect()
+}
+
+fn load(build: &Build<'_>, part: &Part<'_>, volts: Volts) -> Option<Load> {
+    let kind = match feed::of(build, part) {
+        Feed::Bank => LoadKind::Dc,
+        Feed::Inverter(id) => LoadKind::Inverter(id),
+        Feed::Shore => LoadKind::Shore,
+        Feed::Other => return None,
+    };
+    let record = part.record;
+    let one =
+        record.watts("draw").or_else(|| record.amps("current").filter(|_| kind == LoadKind::Dc).map(|a| volts * a))?;
+    let usage = part.kind.energy;
+    Some(Load {
+        kind,
+        power: one * part.times(),
+        duty: record.ratio("duty"),
+        hours: record.seconds("hours"),
+        at: usage.at,
+        follows: usage.follows,
+        on_below: record.celsius("on_below").unwrap_or(Celsius(5.0)),
+    })
+}
+
+/// Inverters that hang on the bank.
+pub(super) fn inverters(build: &Build<'_>) -> IndexMap<String, Inverter> {
+    let all = build.parts.values().filter(|p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger)));
+    let one = |p: &Part<'_>| Inverter {
+        idle: p.record.watts("idle_draw").unwrap_or_default() * p.times(),
+        efficiency: Ratio(p.record.ratio("efficiency").map_or(0.85, |r| r.0.clamp(0.1, 1.0))),
+        hours: p.record.seconds("hours").unwrap_or(Seconds(86_400.0)),
+        at: p.kind.energy.at,
+    };
+    all.filter(|p| feed::on_bank(build, &p.id)).map(|p| (p.id.clone(), one(p))).collect()
+}
+
+/// Need of a day away from shore power.
+pub(super) fn off_grid(loads: &IndexMap<String, Load>, inverters: &IndexMap<String, Inverter>, day: &Day<'_>) -> Need {
+    let mut need = Need::default();
+    let mut on: IndexMap<&str, Hours> =
+        inverters.iter().map(|(id, i)| (id.as_str(), pattern::shares(i.hours.0 / 3600.0, i.at, day.drive))).collect();
+    for (id, load) in loads {
+        let hours = load.by_hour(day);
+        match &load.kind {
+            LoadKind::Dc => add(&mut need.dc, &hours),
+            LoadKind::Inverter(inverter) => {
+                let efficiency = inverters.get(inverter).map_or(0.85, |i| i.efficiency.0);
+                add(&mut need.ac, &hours);
+                add(&mut need.inverter_loss, &hours.map(|w| w / efficiency - w));
+                if let Some(on) = on.get_mut(inverter.as_str()).filter(|_| load.power.0 > 0.0) {
+                    // Nobody uses an AC load with the inverter off.
+                    on.iter_mut().zip(&hours).for_each(|(on, w)| *on = on.max((w / load.power.0).min(1.0)));
+                }
+            }
+            LoadKind::Shore => continue,
+        }
+        need.loads.insert(id.clone(), hours);
+    }
+    for (id, inverter) in inverters {
+        if let Some(on) = on.get(id.as_str()) {
+            add(&mut need.idle, &on.map(|share| share * inverter.idle.0));
+        }
+    }
+    need
+}

@@ -1,0 +1,285 @@
+//! The energy account of a build: every season of its spec, driving and parked.
+
+use super::need::{self, Day, Load, Need};
+use super::single::{self, Filling, RunTime};
+use super::store::{Hour, Store};
+use super::supply::{self, Solar, Steady};
+use super::{Hours, air, enter, follow, pattern};
+use crate::build::{Build, Part};
+use crate::compute::ledger::Ledger;
+use crate::compute::network::Electrical;
+use crate::compute::solar::day::SunDay;
+use crate::fields::Record;
+use crate::kinds::Follows;
+use crate::units::{Amps, Celsius, Dimension, Ratio, Seconds, Volts, WattHours, Watts};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// Longest stay that is followed to see how long the bank lasts, days: the most nights a spec may ask for.
+const LONGEST: usize = 60;
+
+/// Charge efficiencies where the spec gives none. Common practice, no source.
+const EFFICIENCY_LFP: f64 = 0.95;
+const EFFICIENCY_AGM: f64 = 0.85;
+
+/// A bank counts as full again from this share on.
+const FULL: f64 = 0.98;
+
+/// A stay off grid from a full bank at 18:00.
+#[derive(Clone, Debug, Serialize)]
+pub struct Stay {
+    /// Hour by hour.
+    pub hours: Vec<Hour>,
+    /// Lowest state of charge.
+    pub lowest: Ratio,
+    /// Hours since arrival at the end of which it first stood below the reserve.
+    pub below_reserve: Option<usize>,
+    /// Hours since arrival in which loads first went short.
+    pub short_from: Option<usize>,
+    /// Energy the loads did not get.
+    pub unserved: WattHours,
+    /// Energy offered that was not taken.
+    pub surplus: WattHours,
+    /// Part of it that a cold bank refused.
+    pub blocked: WattHours,
+    /// Whether the bank was full again after the first night.
+    pub full_again: bool,
+    /// Time until the reserve, were the stay to go on; `None` where 60 days are not enough to get there.
+    pub lasts: Option<Seconds>,
+}
+
+/// A season of the spec.
+#[derive(Clone, Debug, Serialize)]
+pub struct Season {
+    /// The sun of its typical day.
+    pub sun: SunDay,
+    /// Outside temperature by hour, °C.
+    pub air: Hours,
+    /// Usual low and high.
+    pub low_high: (Celsius, Celsius),
+    /// Share of the light that the ground throws back.
+    pub albedo: Ratio,
+    /// What the loads need.
+    pub need: Need,
+    /// What the sun brings.
+    pub solar: Solar,
+    /// What the engine brings by hour, W.
+    pub engine: Hours,
+    /// The bank may not be charged for cold.
+    pub cold: bool,
+    /// With driving as the spec says.
+    pub driving: Option<Stay>,
+    /// Without driving: the sun alone.
+    pub parked: Option<Stay>,
+    /// A night on shore power, from the reserve.
+    pub shore: Option<Stay>,
+}
+
+/// The energy account.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Energy {
+    /// All banks together; `None` where the build has none.
+    pub store: Option<Store>,
+    /// Nights off grid in a row.
+    pub nights: usize,
+    /// Driving on a usual day.
+    pub drive: Seconds,
+    /// Power of all chargers on the engine.
+    pub engine: Watts,
+    /// Loads that draw from the bank or from shore power.
+    pub loads: IndexMap<String, Load>,
+    /// Seasons whose climate is complete.
+    pub seasons: IndexMap<String, Season>,
+    /// Run time of each load alone.
+    pub run_times: IndexMap<String, RunTime>,
+    /// Time to full from each steady charger.
+    pub fillings: IndexMap<String, Filling>,
+}
+
+impl Energy {
+    /// The account of `build`; every figure is entered in `ledger`.
+    #[must_use]
+    pub fn compute(build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) -> Self {
+        let volts = electrical.banks.values().next().map_or(Volts(12.8), |b| b.volts);
+        let usage = &build.spec.usage;
+        let chargers = supply::steady(build, volts);
+        let sum = |by: Steady| chargers.values().filter(|(b, _)| *b == by).map(|(_, w)| *w).sum::<Watts>();
+        let store = store(build, electrical);
+        let mut energy = Self {
+            nights: usage.count("nights_off_grid").and_then(|n| usize::try_from(n).ok()).unwrap_or(2).min(LONGEST),
+            drive: usage.seconds("driving").unwrap_or_default(),
+            engine: sum(Steady::Engine),
+            loads: need::loads(build, volts),
+            store,
+            ..Self::default()
+        };
+        let inverters = need::inverters(build);
+        if let Some(store) = &energy.store {
+            energy.run_times = single::run_times(store, &energy.loads, &inverters);
+            energy.fillings = single::fillings(store, &chargers);
+        }
+        let drive = pattern::driving(energy.drive.0 / 3600.0);
+        let heated = energy.loads.values().any(|l| l.follows == Some(Follows::Heating));
+        for (id, climate) in &build.spec.climates {
+            let Some(weather) = Weather::of(climate) else { continue };
+            let day = Day { air: &weather.air, drive: &drive, heated };
+            let need = need::off_grid(&energy.loads, &inverters, &day);
+            let solar = supply::solar(build, electrical, &weather.sun, &weather.air, weather.albedo, volts);
+            let mut season = Season {
+                engine: drive.map(|share| share * energy.engine.0),
+                cold: too_cold(build, electrical, f64::midpoint(weather.low.0, weather.high.0), heated),
+                sun: weather.sun,
+                air: weather.air,
+                low_high: (weather.low, weather.high),
+                albedo: weather.albedo,
+                need,
+                solar,
+                driving: None,
+                parked: None,
+                shore: None,
+            };
+            if let Some(store) = &energy.store {
+                let total = season.need.total();
+                let moving: Hours = std::array::from_fn(|h| season.solar.hours[h] + season.engine[h]);
+                let stay = |offered: &Hours| {
+                    (energy.nights > 0).then(|| stay(store, &total, offered, season.cold, energy.nights))
+                };
+                let (driving, parked) = (stay(&moving), stay(&season.solar.hours));
+                let plug = sum(Steady::Shore).0;
+                let plugged = std::array::from_fn(|h| season.solar.hours[h] + plug);
+                season.shore = (plug > 0.0).then(|| on_shore(store, &season.need.dc, &plugged, season.cold));
+                (season.driving, season.parked) = (driving, parked);
+            }
+            energy.seasons.insert(id.clone(), season);
+        }
+        enter::enter(build, electrical, &energy, ledger);
+        energy
+    }
+}
+
+/// What a climate says, where it is complete.
+struct Weather {
+    sun: SunDay,
+    air: Hours,
+    low: Celsius,
+    high: Celsius,
+    albedo: Ratio,
+}
+
+impl Weather {
+    fn of(climate: &Record) -> Option<Self> {
+        let latitude = climate.quantity("latitude", Dimension::Angle)?.value;
+        let irradiation = climate.quantity("irradiation", Dimension::Irradiation)?.value;
+        let (low, high) = (climate.celsius("low")?, climate.celsius("high")?);
+        Some(Self {
+            sun: SunDay::of(latitude, climate.count("month")?, irradiation)?,
+            air: air::temperatures(low, high),
+            low,
+            high,
+            albedo: climate.ratio("albedo").unwrap_or(Ratio(0.2)),
+        })
+    }
+}
+
+/// All banks of a build as one store.
+fn store(build: &Build<'_>, electrical: &Electrical) -> Option<Store> {
+    let banks = &electrical.banks;
+    let full: WattHours = banks.values().map(|b| b.energy).sum();
+    if full.0 <= 0.0 || !full.0.is_finite() {
+        return None;
+    }
+    let usable: WattHours = banks.values().map(|b| b.usable).sum();
+    let efficiency = |id: &str| {
+        let record = build.parts.get(id).map(|p| p.record);
+        let usual =
+            if record.and_then(|r| r.text("chemistry")) == Some("agm") { EFFICIENCY_AGM } else { EFFICIENCY_LFP };
+        record.and_then(|r| r.ratio("charge_efficiency")).map_or(usual, |r| r.0.clamp(0.01, 1.0))
+    };
+    let weighted: f64 = banks.iter().map(|(id, b)| efficiency(id) * b.energy.0).sum();
+    let limit = |of: fn(&crate::compute::network::Bank) -> Option<Amps>| -> Option<Watts> {
+        banks.values().map(|b| of(b).map(|amps| b.volts * amps)).sum()
+    };
+    Some(Store {
+        full,
+        reserve: full - usable,
+        most_in: limit(|b| b.max_charge),
+        most_out: limit(|b| b.max_discharge),
+        efficiency: Ratio(weighted / full.0),
+    })
+}
+
+/// Whether a lithium bank is below its charging limit on a day of this mean temperature: it has the heat of the day
+/// in it. One that is warmed, or stands in a living space that people heat, is not.
+fn too_cold(build: &Build<'_>, electrical: &Electrical, mean: f64, heated: bool) -> bool {
+    electrical.banks.keys().filter_map(|id| build.parts.get(id)).any(|bank| {
+        let lithium = bank.record.text("chemistry") == Some("lfp");
+        let limit = bank.record.celsius("charge_above").map_or(0.0, |t| t.0);
+        lithium && mean < limit && !warmed(build, bank) && !(heated && inside(build, bank))
+    })
+}
+
+fn warmed(build: &Build<'_>, bank: &Part<'_>) -> bool {
+    let pads = |p: &Part<'_>| p.record.list("warms").iter().any(|w| w.value == bank.id);
+    bank.record.flag("heated") || build.parts.values().any(pads)
+}
+
+fn inside(build: &Build<'_>, part: &Part<'_>) -> bool {
+    let zone = |place: &String| build.spec.places.get(place).and_then(|p| p.text("zone"));
+    !part.places.is_empty() && part.places.iter().all(|p| zone(p) == Some("cabin"))
+}
+
+fn stay(store: &Store, need: &Hours, offered: &Hours, cold: bool, nights: usize) -> Stay {
+    let all = store.run(store.full.0, need, offered, cold, pattern::STAY_STARTS, LONGEST * 24);
+    let lasts = all.iter().position(|h| below(store, h));
+    let hours = all.into_iter().take(nights * 24).collect();
+    #[expect(clippy::cast_precision_loss, reason = "hours of sixty days")]
+    let lasts = lasts.map(|h| Seconds((h + 1) as f64 * 3600.0));
+    summary(store, hours, store.full.0, lasts)
+}
+
+fn on_shore(store: &Store, need: &Hours, offered: &Hours, cold: bool) -> Stay {
+    let hours = store.run(store.reserve.0, need, offered, cold, pattern::STAY_STARTS, 24);
+    summary(store, hours, store.reserve.0, None)
+}
+
+fn below(store: &Store, hour: &Hour) -> bool {
+    hour.state < store.reserve.0 - 1e-9 * store.full.0
+}
+
+fn summary(store: &Store, hours: Vec<Hour>, start: f64, lasts: Option<Seconds>) -> Stay {
+    let sum = |of: fn(&Hour) -> f64| WattHours(hours.iter().map(of).sum());
+    let lowest = hours.iter().map(|h| h.state).fold(start, f64::min);
+    // Full in the first hour is the fullness it came with.
+    let full_again = hours.iter().skip(12).any(|h| h.state >= FULL * store.full.0);
+    Stay {
+        lowest: Ratio(lowest / store.full.0),
+        below_reserve: hours.iter().position(|h| below(store, h)).map(|h| h + 1),
+        short_from: hours.iter().position(|h| h.unserved > 1e-6).map(|h| h + 1),
+        unserved: sum(|h| h.unserved),
+        surplus: sum(|h| h.surplus),
+        blocked: sum(|h| h.blocked),
+        full_again,
+        lasts,
+        hours,
+    }
+}
+
+impl Season {
+    /// Energy of a day of hourly powers.
+    #[must_use]
+    pub fn day(hours: &Hours) -> WattHours {
+        WattHours(hours.iter().sum())
+    }
+
+    /// Energy that heating takes in the hours in which people are aboard and heat: from 17:00 to 9:00.
+    #[must_use]
+    pub fn heating_night(&self, loads: &IndexMap<String, Load>) -> WattHours {
+        let heaters = self
+            .need
+            .loads
+            .iter()
+            .filter(|(id, _)| loads.get(*id).is_some_and(|l| l.follows == Some(Follows::Heating)));
+        let night = |hours: &Hours| (0..24).filter(|h| follow::is_night(*h)).map(|h| hours[h]).sum::<f64>();
+        WattHours(heaters.map(|(_, hours)| night(hours)).sum())
+    }
+}

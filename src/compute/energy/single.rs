@@ -1,0 +1,71 @@
+//! Run time of one load alone, and time to fill the bank from one source.
+
+use super::need::{Inverter, Load, LoadKind};
+use super::store::Store;
+use super::supply::Steady;
+use crate::compute::electrical::battery;
+use crate::units::{Ratio, Seconds, WattHours, Watts};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// How long the bank feeds one load alone.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct RunTime {
+    /// Power of the load while it runs.
+    pub power: Watts,
+    /// Duty assumed.
+    pub duty: Ratio,
+    /// Mean power at the bank, inverter included.
+    pub at_bank: Watts,
+    /// Time from full to the reserve.
+    pub time: Seconds,
+}
+
+/// Time to fill the bank from the reserve, with all loads off.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Filling {
+    /// What drives the charger.
+    pub by: Steady,
+    /// Power at the bank within its limit.
+    pub power: Watts,
+    /// Time from the reserve to full. The last hours at falling current are not counted.
+    pub time: Seconds,
+}
+
+/// Run time of every load that draws from the bank.
+pub(super) fn run_times(
+    store: &Store,
+    loads: &IndexMap<String, Load>,
+    inverters: &IndexMap<String, Inverter>,
+) -> IndexMap<String, RunTime> {
+    let usable = store.full - store.reserve;
+    let one = |load: &Load| {
+        let duty = load.duty_assumed();
+        let mean = load.power * duty.0;
+        let at_bank = match &load.kind {
+            LoadKind::Dc => mean,
+            LoadKind::Inverter(id) => {
+                let inverter = inverters.get(id)?;
+                mean / inverter.efficiency.0 + inverter.idle
+            }
+            LoadKind::Shore => return None,
+        };
+        let time = battery::run_time(usable, at_bank)?;
+        Some(RunTime { power: load.power, duty, at_bank, time })
+    };
+    loads.iter().filter_map(|(id, load)| Some((id.clone(), one(load)?))).collect()
+}
+
+/// Time to fill by every steady charger.
+pub(super) fn fillings(store: &Store, chargers: &IndexMap<String, (Steady, Watts)>) -> IndexMap<String, Filling> {
+    let one = |by: Steady, offered: Watts| {
+        let power = store.most_in.map_or(offered, |most| most.min(offered));
+        Some(Filling { by, power, time: fill(store, power)? })
+    };
+    chargers.iter().filter_map(|(id, (by, power))| Some((id.clone(), one(*by, *power)?))).collect()
+}
+
+/// Time from the reserve to full at a mean power. `None` where it is not above zero.
+pub(super) fn fill(store: &Store, power: Watts) -> Option<Seconds> {
+    battery::run_time(WattHours(store.full.0 - store.reserve.0), power * store.efficiency.0)
+}

@@ -1,0 +1,68 @@
+//! When a kind uses energy, and what its use follows: `[energy]` of a kind.
+
+use serde::{Deserialize, Serialize};
+
+/// Part of the day in which the `hours` of a kind fall. Which hours that are: `compute::energy::pattern`.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DayPart {
+    /// Around the clock, evenly.
+    #[default]
+    Always,
+    /// While people are up.
+    Waking,
+    /// Working hours of the day.
+    Day,
+    /// After sunset until bed time.
+    Evening,
+    /// Bed time until morning.
+    Night,
+    /// Breakfast, lunch and supper.
+    Meals,
+    /// Morning and evening wash.
+    Washing,
+    /// The warm half of the day.
+    Hot,
+    /// While the van is driven.
+    Driving,
+}
+
+/// What outside temperature does to a load. The models: `compute::energy::follow`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Follows {
+    /// A cold box: the warmer around it, the longer its compressor runs.
+    ColdBox,
+    /// Heating of the living space: the colder, the more.
+    Heating,
+    /// Cooling of the living space: the hotter, the more.
+    Cooling,
+    /// Protection from frost by a thermostat (`on_below`).
+    Frost,
+}
+
+/// Which way an array's planes face.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Faces {
+    /// As the van happens to park.
+    #[default]
+    Any,
+    /// Towards the equator: someone sets it up so.
+    Equator,
+}
+
+/// `[energy]` of a kind.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct EnergyUse {
+    /// Part of the day in which its `hours` fall.
+    #[serde(default)]
+    pub at: DayPart,
+    /// What its use follows.
+    #[serde(default)]
+    pub follows: Option<Follows>,
+    /// Which way it faces, for an array.
+    #[serde(default)]
+    pub faces: Faces,
+}
