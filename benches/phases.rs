@@ -2,6 +2,8 @@
 //!
 //! `cargo bench` prints the table. Typesetting by the external program is not in it.
 
+#![expect(clippy::expect_used, reason = "a benchmark that cannot run says why and stops")]
+
 use rigbinder::pipeline::{self, Only};
 use std::fmt::Write;
 use std::hint::black_box;

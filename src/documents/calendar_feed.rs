@@ -103,7 +103,7 @@ pub fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
     }
     // The same parts come due together again and again under the same title.
     let mut titles: BTreeMap<(&str, Vec<&str>), String> = BTreeMap::new();
-    let titled = groups.into_values().map(|mut group| {
+    let with_titles = groups.into_values().map(|mut group| {
         if let Some(due) = group.dues.first() {
             let parts = group.parts.iter().map(|p| p.id.as_str()).collect();
             let title = titles.entry((&due.title, parts)).or_insert_with(|| teller.joined(&group.parts, &due.title));
@@ -111,7 +111,7 @@ pub fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
         }
         group
     });
-    titled.collect()
+    with_titles.collect()
 }
 
 /// So many things due on one day are single entries of the phone's calendar; more become one entry.

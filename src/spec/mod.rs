@@ -1,6 +1,6 @@
 //! The spec: TOML → typed values with their places; many faults in one run.
 //!
-//! [`read`] splits the text ([`scan`]), parses it with recovery ([`syntax`]), and decodes the tree by the declarations
+//! [`read`] splits the text (`scan`), parses it with recovery (`syntax`), and decodes the tree by the declarations
 //! of `templates/`: fixed sections ([`sections()`]) and the kinds of the catalogue.
 
 mod components;

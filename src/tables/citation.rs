@@ -53,12 +53,3 @@ pub struct Citation {
     /// How well it was checked.
     pub status: Status,
 }
-
-/// A formula as the calculation sheet prints it, and where it comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-pub struct Formula {
-    /// The formula in symbols.
-    pub text: &'static str,
-    /// Its source.
-    pub source: &'static Citation,
-}

@@ -15,13 +15,13 @@ fn python() -> Option<PathBuf> {
 
 /// Compiles a spec with PDFs and reports each of them.
 fn reports(test: &str, spec: &str) -> Option<Vec<Value>> {
-    let (Some(typst), Some(python)) = (typst(), python()) else {
+    let (Some(program), Some(python)) = (typst(), python()) else {
         assert!(!required(), "typst and RIGBINDER_TEST_PYTHON are required here");
         return None;
     };
     let here = folder(test);
     let path = root().join("specs").join(format!("{spec}.toml"));
-    let args = ["compile", path.to_str().expect("path"), "--typst", typst.to_str().expect("path")];
+    let args = ["compile", path.to_str().expect("path"), "--typst", program.to_str().expect("path")];
     let output = rigbinder(&here, &args);
     assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
     let made = here.join("docs-out").join(spec);
@@ -33,8 +33,8 @@ fn reports(test: &str, spec: &str) -> Option<Vec<Value>> {
     let script = root().join("tests/outside/check_pdf.py");
     let answer = Command::new(python).arg(script).args(&pdfs).output().expect("python");
     assert!(answer.status.success(), "{}", String::from_utf8_lossy(&answer.stderr));
-    let text = String::from_utf8(answer.stdout).expect("text");
-    Some(text.lines().map(|l| serde_json::from_str(l).expect("json")).collect())
+    let told = String::from_utf8(answer.stdout).expect("text");
+    Some(told.lines().map(|l| serde_json::from_str(l).expect("json")).collect())
 }
 
 #[test]

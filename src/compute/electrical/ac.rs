@@ -1,13 +1,8 @@
 //! Load on an AC supply.
 
 use super::positive;
-use crate::tables::citation::Formula;
-use crate::tables::sources;
 use crate::units::{Amps, Volts, Watts};
 use serde::Serialize;
-
-/// As printed on the calculation sheet.
-pub static FORMULA: Formula = Formula { text: "I = (S + 1.25 · S(continuous)) / V", source: &sources::NEC_CONTINUOUS };
 
 /// One load.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -31,7 +26,7 @@ pub struct AcDemand {
 
 /// Sum of loads that run together on one phase, with `continuous_factor` (1.25) on the continuous ones for the design
 /// current. `None` where the voltage is not above zero, or a load is negative or no number.
-/// Choose the breaker with [`super::protection::choose_rating`]. Source: [`sources::NEC_CONTINUOUS`].
+/// Choose the breaker with [`super::protection::choose_rating`]. Source: [`crate::tables::sources::NEC_CONTINUOUS`].
 #[must_use]
 pub fn demand(loads: &[AcLoad], volts: Volts, continuous_factor: f64) -> Option<AcDemand> {
     let volts = positive(volts.0)?;

@@ -1,14 +1,11 @@
 //! Ampacity of a conductor where it lies: table value times the factors of its surroundings.
 
 use crate::tables::ampacity::table_5;
-use crate::tables::citation::{Citation, Formula};
+use crate::tables::citation::Citation;
 use crate::tables::insulation::Insulation;
 use crate::tables::{bundling, engine_space, sources};
 use crate::units::{Amps, Celsius, ConductorSize, Ratio, Volts};
 use serde::Serialize;
-
-/// As printed on the calculation sheet.
-pub static FORMULA: Formula = Formula { text: "Iz = I(Table 5) · k(air) · k(bundle)", source: &sources::CFR_TABLE_5 };
 
 /// Where a conductor lies.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]

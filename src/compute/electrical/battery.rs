@@ -1,19 +1,8 @@
 //! Energy, run time and strings of batteries.
 
 use super::positive;
-use crate::tables::citation::Formula;
-use crate::tables::sources;
 use crate::units::{AmpHours, Amps, Ratio, Seconds, Volts, WattHours, Watts};
 use serde::{Deserialize, Serialize};
-
-/// Energy, as printed on the calculation sheet.
-pub static FORMULA_ENERGY: Formula = Formula { text: "E = C · V · usable share", source: &sources::ENERGY };
-
-/// Run time.
-pub static FORMULA_RUN_TIME: Formula = Formula { text: "t = E / P", source: &sources::ENERGY };
-
-/// Peukert with a rated hour.
-pub static FORMULA_PEUKERT: Formula = Formula { text: "t = H · (C / (I · H))^k", source: &sources::PEUKERT };
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
 
@@ -50,7 +39,7 @@ pub struct Battery {
     pub fault: Option<Amps>,
 }
 
-/// Nominal energy: capacity times voltage. Source: [`sources::ENERGY`].
+/// Nominal energy: capacity times voltage. Source: [`crate::tables::sources::ENERGY`].
 #[must_use]
 pub fn energy(capacity: AmpHours, volts: Volts) -> WattHours {
     volts * capacity
@@ -62,14 +51,14 @@ pub fn usable(energy: WattHours, share: Ratio) -> WattHours {
     energy * share.0
 }
 
-/// How long an energy feeds a load. `None` where the load is not above zero. Source: [`sources::ENERGY`].
+/// How long an energy feeds a load. `None` where the load is not above zero. Source: [`crate::tables::sources::ENERGY`].
 #[must_use]
 pub fn run_time(energy: WattHours, load: Watts) -> Option<Seconds> {
     let hours = energy.0 / positive(load.0)?;
     hours.is_finite().then_some(Seconds(hours * SECONDS_PER_HOUR))
 }
 
-/// The load an energy feeds for a time. `None` where the time is not above zero. Source: [`sources::ENERGY`].
+/// The load an energy feeds for a time. `None` where the time is not above zero. Source: [`crate::tables::sources::ENERGY`].
 #[must_use]
 pub fn average_load(energy: WattHours, time: Seconds) -> Option<Watts> {
     let watts = energy.0 / (positive(time.0)? / SECONDS_PER_HOUR);
@@ -85,7 +74,7 @@ pub fn ac_energy_at_battery(ac: WattHours, inverter_efficiency: Ratio) -> Option
 
 /// Run time of a lead-acid battery of `capacity` at the `rated` time, with exponent `k` (1.05 to 1.15 for absorbed
 /// glass mat; 1 is no effect): `t = H·(C/(I·H))^k`. `None` where an input is not above zero or `k` is below 1.
-/// Source: [`sources::PEUKERT`], the form with a rated hour.
+/// Source: [`crate::tables::sources::PEUKERT`], the form with a rated hour.
 #[must_use]
 pub fn peukert_rated(capacity: AmpHours, rated: Seconds, k: f64, current: Amps) -> Option<Seconds> {
     let hours = positive(rated.0)? / SECONDS_PER_HOUR;
@@ -95,7 +84,7 @@ pub fn peukert_rated(capacity: AmpHours, rated: Seconds, k: f64, current: Amps) 
 }
 
 /// Run time by the older form `t = Cp / I^k`, in which `cp` is not the capacity on the label: the two forms give
-/// different times for the same numbers. `None` as for [`peukert_rated`]. Source: [`sources::PEUKERT`].
+/// different times for the same numbers. `None` as for [`peukert_rated`]. Source: [`crate::tables::sources::PEUKERT`].
 #[must_use]
 pub fn peukert_constant(cp: f64, k: f64, current: Amps) -> Option<Seconds> {
     let k = positive(k).filter(|k| *k >= 1.0)?;
@@ -103,7 +92,7 @@ pub fn peukert_constant(cp: f64, k: f64, current: Amps) -> Option<Seconds> {
 }
 
 /// Equal batteries as one: `series` in a string, `parallel` strings. Voltages add in a string, capacities and
-/// short-circuit currents across strings ([`sources::ABYC_LARGE_BANK`]). `None` for none.
+/// short-circuit currents across strings ([`crate::tables::sources::ABYC_LARGE_BANK`]). `None` for none.
 #[must_use]
 pub fn strings(one: Battery, series: u32, parallel: u32) -> Option<Battery> {
     let (s, p) = (f64::from(series), f64::from(parallel));

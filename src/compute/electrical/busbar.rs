@@ -1,13 +1,8 @@
 //! Current a busbar has to carry.
 
 use super::positive;
-use crate::tables::citation::Formula;
-use crate::tables::sources;
 use crate::units::{Amps, Ratio};
 use serde::Serialize;
-
-/// As printed on the calculation sheet.
-pub static FORMULA: Formula = Formula { text: "I = min(Σ I(in), Σ I(out))", source: &sources::BUSBAR };
 
 /// One connection of a busbar. A bank may feed it and be charged from it, so both directions count.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
@@ -32,7 +27,7 @@ pub struct BusLoading {
 }
 
 /// Worst loading of a busbar, whatever runs together. The order of the connections is left out: a bar with its source
-/// in the middle is loaded less. Source: [`sources::BUSBAR`].
+/// in the middle is loaded less. Source: [`crate::tables::sources::BUSBAR`].
 #[must_use]
 pub fn loading(members: &[Member], rating: Option<Amps>) -> BusLoading {
     let into: Amps = members.iter().map(|m| m.into).sum();

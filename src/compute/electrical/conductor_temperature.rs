@@ -1,18 +1,13 @@
 //! Temperature of a loaded conductor.
 
 use super::positive;
-use crate::tables::citation::Formula;
-use crate::tables::sources;
 use crate::units::{Amps, Celsius};
-
-/// As printed on the calculation sheet.
-pub static FORMULA: Formula = Formula { text: "T = Ta + (Tc − Ta) · (I / Iz)²", source: &sources::HEAT_BALANCE };
 
 /// Temperature of a conductor that carries `load` for good, in air of `ambient`.
 ///
 /// `ampacity` is the current that brings it to `limit` (the insulation's) in that air and bundle. Above the ampacity
 /// the result lies above the limit. `None` where the ampacity is not above zero, or an input is no number.
-/// Source: [`sources::HEAT_BALANCE`].
+/// Source: [`crate::tables::sources::HEAT_BALANCE`].
 #[must_use]
 pub fn conductor_temperature(load: Amps, ampacity: Amps, ambient: Celsius, limit: Celsius) -> Option<Celsius> {
     let share = load.0 / positive(ampacity.0)?;

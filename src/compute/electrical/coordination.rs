@@ -1,13 +1,7 @@
 //! Whether the fuse nearest the fault opens first.
 
-use crate::tables::citation::Formula;
-use crate::tables::sources;
 use crate::units::Amps;
 use serde::Serialize;
-
-/// As printed on the calculation sheet.
-pub static FORMULA: Formula =
-    Formula { text: "upstream rating ≥ 2 · downstream rating", source: &sources::COORDINATION };
 
 const SELECTIVE_FROM: f64 = 2.0;
 
@@ -24,7 +18,7 @@ pub enum Coordination {
 }
 
 /// Judges two devices in a row by their ratings. The makers' curves decide; this is a first look.
-/// Common practice, no source: [`sources::COORDINATION`]. Numbers that are none count as inverted.
+/// Common practice, no source: [`crate::tables::sources::COORDINATION`]. Numbers that are none count as inverted.
 #[must_use]
 pub fn coordinate(upstream: Amps, downstream: Amps) -> Coordination {
     if upstream.0 >= downstream.0 * SELECTIVE_FROM {

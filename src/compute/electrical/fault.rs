@@ -2,16 +2,10 @@
 
 use super::battery::Chemistry;
 use super::positive;
-use crate::tables::citation::Formula;
-use crate::tables::sources;
 use crate::units::{AmpHours, Amps, Ohms, Volts};
 
-/// As printed on the calculation sheet.
-pub static FORMULA: Formula =
-    Formula { text: "I = V / (R(bank) + R(cable, both ways))", source: &sources::FAULT_CURRENT };
-
 /// Current of a dead short behind `path` (both conductors, cold: 20 °C gives the larger current).
-/// `None` where the resistance is not above zero or an input is no number. Source: [`sources::FAULT_CURRENT`].
+/// `None` where the resistance is not above zero or an input is no number. Source: [`crate::tables::sources::FAULT_CURRENT`].
 #[must_use]
 pub fn prospective(volts: Volts, bank: Ohms, path: Ohms) -> Option<Amps> {
     let current = positive(volts.0)? / positive(bank.0 + path.0)?;
@@ -31,7 +25,7 @@ pub fn in_parallel(one: Ohms, count: u32) -> Option<Ohms> {
 }
 
 /// Short-circuit current of batteries in parallel: they add; cells in series do not.
-/// Source: [`sources::ABYC_LARGE_BANK`].
+/// Source: [`crate::tables::sources::ABYC_LARGE_BANK`].
 #[must_use]
 pub fn parallel_fault(batteries: &[Amps]) -> Amps {
     batteries.iter().copied().sum()
@@ -41,7 +35,7 @@ pub fn parallel_fault(batteries: &[Amps]) -> Amps {
 /// phosphate) or 0.45 Ω Ah (absorbed glass mat) over the capacity, at 12 V, and in proportion to the voltage.
 ///
 /// Low on purpose: the electronics of a lithium battery and its links add to it, so the real fault current is
-/// smaller. Common practice, no source: [`sources::USUAL_INTERNAL_RESISTANCE`]. The maker's figure wins.
+/// smaller. Common practice, no source: [`crate::tables::sources::USUAL_INTERNAL_RESISTANCE`]. The maker's figure wins.
 #[must_use]
 pub fn usual_internal_resistance(chemistry: Chemistry, capacity: AmpHours, nominal: Volts) -> Option<Ohms> {
     let (ohm_amp_hours, volts) = match chemistry {
@@ -54,6 +48,7 @@ pub fn usual_internal_resistance(chemistry: Chemistry, capacity: AmpHours, nomin
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::tables::sources;
 
     /// 12.8 V over 1 mΩ in all is 12.8 kA (Ohm's law).
     #[test]

@@ -1,13 +1,7 @@
 //! Whether a device can break the fault current at its place.
 
-use crate::tables::citation::Formula;
-use crate::tables::sources;
 use crate::units::Amps;
 use serde::Serialize;
-
-/// As printed on the calculation sheet.
-pub static FORMULA: Formula =
-    Formula { text: "interrupting capacity ≥ prospective fault current", source: &sources::ABYC_LARGE_BANK };
 
 /// The device nearest upstream of the one that is judged.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -31,7 +25,7 @@ pub enum Interrupting {
 }
 
 /// Judges a device of interrupting capacity `own` against the `fault` current at its place.
-/// Numbers that are none count against the device. Source: [`sources::ABYC_LARGE_BANK`].
+/// Numbers that are none count against the device. Source: [`crate::tables::sources::ABYC_LARGE_BANK`].
 #[must_use]
 pub fn judge(fault: Amps, own: Amps, upstream: Option<Upstream>) -> Interrupting {
     if own >= fault {

@@ -1,13 +1,8 @@
 //! What an inverter draws from the bank.
 
 use super::positive;
-use crate::tables::citation::Formula;
-use crate::tables::sources;
 use crate::units::{Amps, Ratio, Volts, Watts};
 use serde::Serialize;
-
-/// As printed on the calculation sheet.
-pub static FORMULA: Formula = Formula { text: "I = P / (η · V)", source: &sources::POWER_BALANCE };
 
 /// DC side of an inverter.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -19,7 +14,7 @@ pub struct InverterDraw {
 }
 
 /// DC current for an AC power. `None` where efficiency (above 0, at most 1) or voltage make no sense, or the power
-/// is negative or no number. Source: [`sources::POWER_BALANCE`].
+/// is negative or no number. Source: [`crate::tables::sources::POWER_BALANCE`].
 #[must_use]
 pub fn dc_current(ac: Watts, efficiency: Ratio, volts: Volts) -> Option<Amps> {
     let efficiency = positive(efficiency.0).filter(|share| *share <= 1.0)?;

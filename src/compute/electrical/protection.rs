@@ -1,16 +1,11 @@
 //! Rating of the fuse or breaker of a conductor.
 
 use crate::tables::bundling::SCOPE_FROM;
-use crate::tables::citation::{Formula, Status};
+use crate::tables::citation::Status;
 use crate::tables::fuse_series::Family;
-use crate::tables::sources;
 use crate::units::{Amps, Volts};
 use serde::Serialize;
 use std::fmt;
-
-/// As printed on the calculation sheet.
-pub static FORMULA: Formula =
-    Formula { text: "design current ≤ rating ≤ ampacity as installed", source: &sources::FUSE_CAP };
 
 /// Share of the ampacity that 33 CFR 183.455(c) lets a rating reach.
 const CFR_SHARE: f64 = 1.5;
@@ -66,7 +61,7 @@ impl fmt::Display for WhyNot {
 impl std::error::Error for WhyNot {}
 
 /// The smallest standard rating not below the `design` current (continuous factor included) and not above
-/// `conductor_cap`, what the conductor may carry as installed. Source: [`sources::FUSE_CAP`].
+/// `conductor_cap`, what the conductor may carry as installed. Source: [`crate::tables::sources::FUSE_CAP`].
 ///
 /// # Errors
 /// [`WhyNot`] where no rating of the family lies between the two.
@@ -89,7 +84,7 @@ pub fn choose_rating(design: Amps, conductor_cap: Amps, family: Family) -> Resul
 /// ampacity, or the next larger `standard` rating where that is not above 150 %.
 ///
 /// The regulation says "the amperage in Table 5". Give the corrected ampacity: that is the stricter reading, and the
-/// one used here throughout. Source: [`sources::CFR_OVERCURRENT`]. 0 A where the ampacity is no number above zero.
+/// one used here throughout. Source: [`crate::tables::sources::CFR_OVERCURRENT`]. 0 A where the ampacity is no number above zero.
 #[must_use]
 pub fn cfr_largest_rating(ampacity: Amps, volts: Volts, standard: Family) -> Amps {
     let Some(amps) = super::positive(ampacity.0) else { return Amps(0.0) };

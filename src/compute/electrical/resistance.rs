@@ -1,19 +1,10 @@
 //! Resistance of a conductor per metre.
 
-use crate::tables::citation::Formula;
 use crate::tables::conductor_series::Finish;
-use crate::tables::{copper, iec60228, sources};
+use crate::tables::{copper, iec60228};
 use crate::units::{Celsius, ConductorSize, Metres, Ohms};
 use serde::Serialize;
 use std::ops::Mul;
-
-/// AWG.
-pub static FORMULA_AWG: Formula =
-    Formula { text: "R′ = 1.02 · ρ20 · (1 + α·(T − 20 °C)) / A", source: &sources::NEC_TABLE_8 };
-
-/// Metric.
-pub static FORMULA_METRIC: Formula =
-    Formula { text: "R′ = R20 · (1 + α·(T − 20 °C))", source: &sources::IEC_60228 };
 
 /// Largest resistance that IEC 60228 class 5 allows over that of solid copper of the nominal area (at 1.5 mm²):
 /// stands in for areas the standard has no row for.

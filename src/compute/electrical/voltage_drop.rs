@@ -2,21 +2,13 @@
 
 use super::positive;
 use super::resistance::OhmsPerMetre;
-use crate::tables::citation::Formula;
 use crate::tables::conductor_series::Series;
-use crate::tables::{copper, sources};
+use crate::tables::copper;
 use crate::units::{Amps, Celsius, ConductorSize, Metres, Ohms, Ratio, Volts};
 use serde::Serialize;
 
-/// As printed on the calculation sheet.
-pub static FORMULA: Formula = Formula { text: "ΔV = 2 · L · R′ · I", source: &sources::OHM };
-
-/// The published rule.
-pub static FORMULA_CIRCULAR_MILS: Formula =
-    Formula { text: "CM = K · I · L / E", source: &sources::ABYC_CIRCULAR_MILS };
-
 /// `K` of the published 12 V tables, ohm circular mil per foot: solid copper at 29.3 °C.
-/// Source: [`sources::ABYC_CIRCULAR_MILS`].
+/// Source: [`crate::tables::sources::ABYC_CIRCULAR_MILS`].
 pub const K_PUBLISHED: f64 = 10.75;
 
 const METRES_PER_FOOT: f64 = 0.3048;
@@ -34,7 +26,7 @@ pub struct VoltageDrop {
 
 /// Drop over a circuit of two equal conductors of `one_way` length. Connections and fuses are not in it.
 /// For AC the reactance is left out; it counts for little in the short and thin conductors of a van.
-/// Source: [`sources::OHM`].
+/// Source: [`crate::tables::sources::OHM`].
 #[must_use]
 pub fn voltage_drop(resistance: OhmsPerMetre, one_way: Metres, current: Amps, nominal: Volts) -> VoltageDrop {
     let loop_resistance = resistance * (one_way * 2.0);
@@ -52,7 +44,7 @@ pub fn k_at(conductor: Celsius) -> f64 {
 
 /// Circular mils a circuit needs: `CM = K·I·L/E` with `loop_length` that of both conductors and `allowed` the drop.
 /// `None` where the allowed drop is not above zero or an input is no number.
-/// Source: [`sources::ABYC_CIRCULAR_MILS`].
+/// Source: [`crate::tables::sources::ABYC_CIRCULAR_MILS`].
 #[must_use]
 pub fn circular_mils_needed(current: Amps, loop_length: Metres, allowed: Volts, k: f64) -> Option<f64> {
     let mils = k * current.0 * (loop_length.0 / METRES_PER_FOOT) / positive(allowed.0)?;

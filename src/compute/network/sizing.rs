@@ -61,7 +61,7 @@ fn request(job: &Job<'_, '_>, protection: Protection) -> SizeRequest {
         drop_limit: job.circuit.run.map(|_| job.drop_limit),
         minimum: least_size(job, series, protection, design_current),
         finish: Finish::Plain,
-        installation: job.installation.clone(),
+        installation: *job.installation,
         protection,
         fuse_cap: profile.fuse_cap,
     }
