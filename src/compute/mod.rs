@@ -2,8 +2,11 @@
 
 pub mod electrical;
 pub mod formulas;
+pub mod heat;
 pub mod ledger;
 pub mod network;
+mod read;
 pub mod time;
 pub mod upkeep_plan;
+pub mod water;
 pub mod work_plan;

@@ -4,10 +4,16 @@
 
 mod electric;
 mod library;
+mod plumbing;
+mod safety;
 mod template;
+mod thermal;
 
 pub use electric::{Electric, Network, Role};
 pub use library::{KindError, Library};
+pub use plumbing::{Plumbing, PlumbingRole};
+pub use safety::{Safety, SafetyRole};
 pub use template::{
     Caution, CutOut, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Torque, Trouble, UpkeepTemplate,
 };
+pub use thermal::{Thermal, ThermalRole};

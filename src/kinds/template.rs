@@ -1,6 +1,6 @@
 //! The form of a kind file.
 
-use super::Electric;
+use super::{Electric, Plumbing, Safety, Thermal};
 use crate::fields::Declarations;
 use serde::{Deserialize, Serialize};
 
@@ -97,6 +97,15 @@ pub struct Kind {
     /// Part in an electrical network.
     #[serde(default)]
     pub electric: Option<Electric>,
+    /// Part in the water system.
+    #[serde(default)]
+    pub plumbing: Option<Plumbing>,
+    /// Part in heating and cooling.
+    #[serde(default)]
+    pub thermal: Option<Thermal>,
+    /// Part in life safety.
+    #[serde(default)]
+    pub safety: Option<Safety>,
     /// What technicians do.
     #[serde(default, rename = "task")]
     pub tasks: Vec<TaskTemplate>,

@@ -3,6 +3,8 @@
 //! One entry here is one table of the calculation sheet.
 
 pub mod electrical;
+pub mod heat;
+pub mod water;
 
 use super::ledger::Formula;
 
@@ -25,7 +27,7 @@ pub(crate) use formulas;
 
 /// All formulas, in the order of the calculation sheet.
 pub fn all() -> impl Iterator<Item = &'static Formula> {
-    [electrical::ALL].into_iter().flatten().copied()
+    [electrical::ALL, water::ALL, heat::ALL].into_iter().flatten().copied()
 }
 
 /// The formula with this id.

@@ -1,12 +1,31 @@
 //! The register of sources that tables and formulas cite. One file per field; every citation stands in exactly one.
 
+/// Declares the citations of a field: name, status, id, text, edition.
+macro_rules! sources {
+    ($($name:ident $status:ident $id:literal, $text:literal, $edition:literal;)*) => {
+        $(
+            #[doc = $text]
+            pub static $name: Citation =
+                Citation { id: $id, text: $text, edition: $edition, status: Status::$status };
+        )*
+
+        /// All of this file, in its order.
+        pub(in crate::tables::sources) static ALL: &[&Citation] = &[$(&$name,)*];
+    };
+}
+pub(crate) use sources;
+
 pub mod electrical;
+pub mod heat;
+pub mod water;
 
 pub use electrical::*;
+pub use heat::*;
+pub use water::*;
 
 use super::citation::Citation;
 
-const FIELDS: &[&[&Citation]] = &[electrical::ALL];
+const FIELDS: &[&[&Citation]] = &[electrical::ALL, water::ALL, heat::ALL];
 
 /// Every citation, in a fixed order.
 pub fn all() -> impl Iterator<Item = &'static Citation> {
