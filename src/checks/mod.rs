@@ -6,14 +6,19 @@ mod compare;
 pub mod acceptance;
 mod dc;
 mod energy;
+mod heat;
+mod safety;
 mod solar;
 mod structure;
+mod water;
 
 use crate::build::{Build, Circuit, Part};
 use crate::compute::energy::Energy;
+use crate::compute::heat::Heat;
 use crate::compute::network::{CircuitFigures, Electrical};
 use crate::compute::time::TaskFault;
 use crate::compute::upkeep_plan::PlanFault;
+use crate::compute::water::Water;
 use crate::diag::{FindingDoc, Sink};
 
 /// What a check may look at.
@@ -24,6 +29,10 @@ pub struct Context<'a> {
     pub electrical: &'a Electrical,
     /// Its energy account.
     pub energy: &'a Energy,
+    /// Its water figures.
+    pub water: &'a Water,
+    /// Its heat figures.
+    pub heat: &'a Heat,
     /// Faults of the order of work.
     pub task_faults: &'a [TaskFault],
     /// Faults of the upkeep.
@@ -54,7 +63,16 @@ pub struct Check {
 
 /// All checks, by group.
 pub static GROUPS: &[(&str, &[&Check])] =
-    &[("dc", dc::ALL), ("ac", ac::ALL), ("solar", solar::ALL), ("energy", energy::ALL), ("structure", structure::ALL)];
+    &[
+        ("dc", dc::ALL),
+        ("ac", ac::ALL),
+        ("solar", solar::ALL),
+        ("energy", energy::ALL),
+        ("water", water::ALL),
+        ("heat", heat::ALL),
+        ("safety", safety::ALL),
+        ("structure", structure::ALL),
+    ];
 
 /// All checks.
 pub fn all() -> impl Iterator<Item = &'static Check> {

@@ -5,11 +5,17 @@
 mod electric;
 mod energy;
 mod library;
+mod plumbing;
+mod safety;
 mod template;
+mod thermal;
 
 pub use electric::{Electric, Network, Role};
 pub use energy::{DayPart, EnergyUse, Faces, Follows};
 pub use library::{KindError, Library};
+pub use plumbing::{Plumbing, PlumbingRole};
+pub use safety::{Safety, SafetyRole};
 pub use template::{
     Caution, CutOut, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Torque, Trouble, UpkeepTemplate,
 };
+pub use thermal::{Thermal, ThermalRole};

@@ -1,6 +1,6 @@
 //! The form of a kind file.
 
-use super::{Electric, EnergyUse};
+use super::{Electric, EnergyUse, Plumbing, Safety, Thermal};
 use crate::fields::Declarations;
 use serde::{Deserialize, Serialize};
 
@@ -100,6 +100,15 @@ pub struct Kind {
     /// When it uses energy, and what its use follows.
     #[serde(default)]
     pub energy: EnergyUse,
+    /// Part in the water system.
+    #[serde(default)]
+    pub plumbing: Option<Plumbing>,
+    /// Part in heating and cooling.
+    #[serde(default)]
+    pub thermal: Option<Thermal>,
+    /// Part in life safety.
+    #[serde(default)]
+    pub safety: Option<Safety>,
     /// What technicians do.
     #[serde(default, rename = "task")]
     pub tasks: Vec<TaskTemplate>,

@@ -10,9 +10,11 @@ pub use sheets::{Only, Sheet, is_document, page_setup, sheets, timestamp};
 use crate::build::Build;
 use crate::checks;
 use crate::compute::energy::Energy;
+use crate::compute::heat::Heat;
 use crate::compute::ledger::Ledger;
 use crate::compute::network::Electrical;
 use crate::compute::time::{Plan, Schedule, TaskFault};
+use crate::compute::water::Water;
 use crate::compute::{upkeep_plan, work_plan};
 use crate::diag::{Finding, Severity, Sink};
 use crate::kinds::Library;
@@ -83,6 +85,10 @@ pub struct Worked<'a> {
     pub electrical: Electrical,
     /// Energy by the hour.
     pub energy: Energy,
+    /// Water figures.
+    pub water: Water,
+    /// Heat figures.
+    pub heat: Heat,
     /// All figures.
     pub ledger: Ledger,
     /// Order of work; `None` where the tasks run in a circle.
@@ -115,12 +121,14 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
     let mut ledger = Ledger::default();
     let electrical = Electrical::compute(&build, profile, &mut ledger);
     let energy = Energy::compute(&build, &electrical, &mut ledger);
+    let water = Water::compute(&build, &mut ledger);
+    let heat = Heat::compute(&build, &electrical, &mut ledger);
     let (schedule, task_faults): (_, Vec<TaskFault>) = match work_plan::schedule_of(&build) {
         Ok(schedule) => (Some(schedule), Vec::new()),
         Err(faults) => (None, faults),
     };
     let (plan, upkeep_faults) = upkeep_plan::plan_of(&build);
-    let context = checks::Context { build: &build, electrical: &electrical, energy: &energy, task_faults: &task_faults, upkeep_faults: &upkeep_faults };
+    let context = checks::Context { build: &build, electrical: &electrical, energy: &energy, water: &water, heat: &heat, task_faults: &task_faults, upkeep_faults: &upkeep_faults };
     // Of a text that is no spec there is nothing more to say.
     if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
         checks::run(&context, &mut sink);
@@ -129,7 +137,7 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
     findings.extend(sink.into_sorted());
     checks::acceptance::apply(&loaded.spec, &mut findings);
     findings.sort_by_key(|f| (f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
-    Ok(Worked { build, electrical, energy, ledger, schedule, plan, findings })
+    Ok(Worked { build, electrical, energy, water, heat, ledger, schedule, plan, findings })
 }
 
 /// What `explain` knows: findings of the reader, of the expansion, of the checks and of acceptance, by name.

@@ -19,3 +19,4 @@ mod pdf;
 mod recalculated;
 mod trade;
 mod typeset;
+mod water_heat;

@@ -5,6 +5,8 @@
 pub mod electrical;
 pub mod energy;
 pub mod solar;
+pub mod heat;
+pub mod water;
 
 use super::ledger::Formula;
 
@@ -27,7 +29,7 @@ pub(crate) use formulas;
 
 /// All formulas, in the order of the calculation sheet.
 pub fn all() -> impl Iterator<Item = &'static Formula> {
-    [electrical::ALL, solar::ALL, energy::ALL].into_iter().flatten().copied()
+    [electrical::ALL, solar::ALL, energy::ALL, water::ALL, heat::ALL].into_iter().flatten().copied()
 }
 
 /// The formula with this id.

@@ -10,22 +10,26 @@ macro_rules! sources {
         )*
 
         /// All of this file, in its order.
-        pub(super) static ALL: &[&Citation] = &[$(&$name,)*];
+        pub(in crate::tables::sources) static ALL: &[&Citation] = &[$(&$name,)*];
     };
 }
 pub(crate) use sources;
 
 pub mod electrical;
 pub mod energy;
+pub mod heat;
 pub mod solar;
+pub mod water;
 
 pub use electrical::*;
 pub use energy::*;
+pub use heat::*;
 pub use solar::*;
+pub use water::*;
 
 use super::citation::Citation;
 
-const FIELDS: &[&[&Citation]] = &[electrical::ALL, solar::ALL, energy::ALL];
+const FIELDS: &[&[&Citation]] = &[electrical::ALL, solar::ALL, energy::ALL, water::ALL, heat::ALL];
 
 /// Every citation, in a fixed order.
 pub fn all() -> impl Iterator<Item = &'static Citation> {

@@ -1,0 +1,34 @@
+//! A heater that gives more heat than is in its fuel.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "fuel-use-implausible",
+        severity: Severity::Warning,
+        what: "By its own figures a burner turns more than 95 % of its fuel into heat.",
+        why: "One of the two figures is wrong, and the fuel for the night is reckoned too low.",
+        example: "[component.heater]\nkind = \"air-heater\"\nfuel = \"lpg\"\nheat_output = \"2000 W\"\nfuel_per_hour = \"0.25 L\"          # 1630 W in the gas",
+        basis: "Lower heating values: petrol and propane from a reprint, diesel from memory. Without condensing some 90 % is the most (common practice, no source).",
+    },
+    run,
+};
+
+const MOST: f64 = 0.95;
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    for (id, burnt) in &context.heat.heaters {
+        let Some(share) = burnt.efficiency.filter(|e| crate::checks::compare::above(*e, MOST)) else { continue };
+        let Some(heater) = context.part(id) else { continue };
+        let percent = crate::units::significant(share * 100.0, 3);
+        sink.push(
+            Finding::warning(CHECK.doc.name, format!("{id} would give {percent} % of the heat in its {}", burnt.fuel))
+                .about(id)
+                .at(heater.record.span_of("fuel_per_hour"), "too little fuel for this output")
+                .label(heater.record.span_of("heat_output"), "output")
+                .basis("lower heating value of the fuel")
+                .help("take output and fuel use from the same line of the maker's sheet"),
+        );
+    }
+}

@@ -1,0 +1,29 @@
+//! Checks of heating, cooling and frost.
+
+mod cooler_too_small;
+mod fuel_short_for_nights;
+mod fuel_use_implausible;
+mod heater_above_altitude;
+mod heater_too_small;
+mod no_low_temperature;
+mod pad_below_loss;
+mod run_unprotected;
+mod shell_missing;
+mod surface_below_dew_point;
+mod surface_without_u_value;
+mod trace_below_loss;
+
+crate::checks::checks! {
+    cooler_too_small
+    fuel_short_for_nights
+    fuel_use_implausible
+    heater_above_altitude
+    heater_too_small
+    no_low_temperature
+    pad_below_loss
+    run_unprotected
+    shell_missing
+    surface_below_dew_point
+    surface_without_u_value
+    trace_below_loss
+}

@@ -1,0 +1,32 @@
+//! LPG aboard, and no gas locker.
+
+use super::people::of_role;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::SafetyRole;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "lpg-locker-missing",
+        severity: Severity::Warning,
+        what: "A burner runs on LPG, and no locker houses its cylinders.",
+        why: "A leak at the cylinder fills the inside with gas.",
+        example: "[component.cooktop]\nkind = \"cooktop-lpg\"              # and no lpg-locker",
+        basis: "NFPA 1192: cylinders outside, or in a vapour-tight compartment vented to the outside (from memory).",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let Some(cause) = super::people::burns_gas(context) else { return };
+    if of_role(context, SafetyRole::LpgLocker).next().is_some() {
+        return;
+    }
+    sink.push(
+        Finding::warning(CHECK.doc.name, "LPG and no gas locker")
+            .about(&cause.id)
+            .at(cause.span, "runs on LPG")
+            .basis("NFPA 1192: cylinders outside or in a vapour-tight, vented compartment, from memory")
+            .help("an lpg-locker that is vapour-tight to the inside and vented low to the outside"),
+    );
+}

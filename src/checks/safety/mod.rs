@@ -1,0 +1,24 @@
+//! Checks of alarms, extinguishers, gas lockers and ways out.
+
+mod alarm_expired;
+mod co_alarm_missing;
+mod escape_route_missing;
+mod escape_route_too_small;
+mod extinguisher_far_from_exit;
+mod extinguisher_missing;
+mod lpg_alarm_missing;
+mod lpg_locker_missing;
+mod people;
+mod smoke_alarm_missing;
+
+crate::checks::checks! {
+    alarm_expired
+    co_alarm_missing
+    escape_route_missing
+    escape_route_too_small
+    extinguisher_far_from_exit
+    extinguisher_missing
+    lpg_alarm_missing
+    lpg_locker_missing
+    smoke_alarm_missing
+}

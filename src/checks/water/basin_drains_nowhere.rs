@@ -1,0 +1,36 @@
+//! A sink or shower whose waste goes nowhere.
+
+use crate::checks::{Check, Context};
+use crate::compute::water::named;
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "basin-drains-nowhere",
+        severity: Severity::Warning,
+        what: "A sink or shower names no tank in `drains_to`.",
+        why: "No one lays its waste pipe, and the grey tank is sized without it.",
+        example: "[component.sink]\nkind = \"sink\"                      # and no drains_to",
+        basis: "Structure of the spec.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let build = context.build;
+    let wants = |p: &&crate::build::Part<'_>| p.kind.plumbing.is_some() && p.kind.fields.contains_key("drains_to");
+    for basin in build.parts.values().filter(wants).filter(|p| named(p, "drains_to").is_none()) {
+        let grey = context.water.grey.keys().next();
+        let help = grey.map_or_else(
+            || "add a grey-tank and name it in `drains_to`".to_owned(),
+            |g| format!("drains_to = \"{g}\""),
+        );
+        sink.push(
+            Finding::warning(CHECK.doc.name, format!("the waste of {} goes nowhere", basin.id))
+                .about(&basin.id)
+                .at(basin.span, "names no `drains_to`")
+                .basis("structure of the spec")
+                .help(help),
+        );
+    }
+}

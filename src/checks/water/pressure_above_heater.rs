@@ -1,0 +1,50 @@
+//! Water pressure above what a heater may have.
+
+use crate::checks::{Check, Context};
+use crate::compute::water::of_role;
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::PlumbingRole;
+use crate::units::{Dimension, print};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "pressure-above-heater",
+        severity: Severity::Warning,
+        what: "The pump's cut-out, or the regulator of the mains inlet, is above the pressure the water heater may have, or at or above its relief valve.",
+        why: "The relief valve drips without end, or the tank of the heater splits.",
+        example: "[component.pump]\nkind = \"water-pump\"\ncut_out = \"4.8 bar\"                # and a heater for 4.5 bar",
+        basis: "The figures of the makers.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let build = context.build;
+    let pressure =
+        |part: &crate::build::Part<'_>, field: &str| part.record.quantity(field, Dimension::Pressure).map(|q| q.value);
+    let pumps = of_role(build, PlumbingRole::Pump).map(|p| (p, "cut_out"));
+    let inlets = of_role(build, PlumbingRole::CityInlet).map(|p| (p, "regulated_pressure"));
+    let sources: Vec<_> = pumps.chain(inlets).collect();
+    for heater in of_role(build, PlumbingRole::Heater) {
+        let fields = ["max_pressure", "relief_pressure"].into_iter();
+        let limits = fields.filter_map(|f| Some((f, pressure(heater, f)?)));
+        let Some((field, limit)) = limits.reduce(|a, b| if b.1 < a.1 { b } else { a }) else { continue };
+        for (source, of) in &sources {
+            let Some(given) = pressure(source, of).filter(|p| crate::checks::compare::above(*p, limit)) else {
+                continue;
+            };
+            let show = |kpa: f64| print(Dimension::Pressure, kpa, build.prints());
+            sink.push(
+                Finding::warning(
+                    CHECK.doc.name,
+                    format!("{} gives {}, {} may have {}", source.id, show(given), heater.id, show(limit)),
+                )
+                .about(&heater.id)
+                .at(source.record.span_of(of), show(given))
+                .label(heater.record.span_of(field), format!("{field} {}", show(limit)))
+                .basis("pressures named by the makers")
+                .help("a pump or regulator for less pressure, or a pressure reducer before the heater"),
+            );
+        }
+    }
+}

@@ -1,0 +1,53 @@
+//! Formulas of heating, cooling and frost.
+
+super::formulas! {
+    /// Loss of one surface per kelvin.
+    SURFACE "surface-loss", "Loss through a surface", "U A; U = 1 / (R_si + d/λ + 0.04 m²K/W) where not given",
+        [("A", "area"), ("U", "heat transfer"), ("R_si", "inside surface resistance, m²K/W")],
+        [ISO_6946, ISO_6946_VERTICAL, HEAT_LOSS];
+    /// Loss with the air per kelvin.
+    INFILTRATION "infiltration", "Loss with the air", "ρ c n V / 3600",
+        [("ρ", "outside air at its altitude"), ("n", "air changes"), ("V", "air inside")],
+        [INFILTRATION, ASHRAE_PSYCHROMETRICS, AIR_CHANGE];
+    /// Loss at the design low.
+    HEAT_LOSS "heat-loss", "Heat loss on the coldest usual night", "Q = (Σ U A + ρ c n V) · (T_i − T_o)",
+        [("Σ U A", "all surfaces and windows"), ("ρ c n V", "air"), ("T_i", "inside"), ("T_o", "lowest `low` of the climates")],
+        [HEAT_LOSS, INFILTRATION];
+    /// Heater against it.
+    HEATER "heater-output", "Output of all heaters", "P ≥ Q",
+        [("Q", "heat loss on the coldest usual night")], [HEAT_LOSS];
+    /// Fuel of a night.
+    NIGHT_FUEL "night-fuel", "Fuel of a heating night", "V = Q t / (η H)",
+        [("Q", "heat loss"), ("t", "night"), ("η", "heat given over heat in the fuel, by the heater's own figures"), ("H", "lower heating value")],
+        [HEATING_NIGHT, DIESEL_LHV, PETROL_LHV, PROPANE_LHV];
+    /// Fuel of all nights.
+    FUEL_NEED "fuel-need", "Heat in the fuel for the nights without supply", "E = (E_h + E_o) · n",
+        [("E_h", "air heaters, one night"), ("E_o", "other burners, one day"), ("n", "nights")],
+        [HEATING_NIGHT, DIESEL_LHV, PETROL_LHV, PROPANE_LHV, PROPANE_LHV_MASS];
+    /// Temperature of an inner face.
+    INNER_FACE "inner-face", "Inner face against the dew point", "T = T_i − U R_si (T_i − T_o)",
+        [("T_i", "inside"), ("φ", "humidity inside"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS, AIR_CHANGE];
+    /// Heat to take out.
+    COOLING_LOAD "cooling-load", "Cooling load on the hottest usual day", "Q = (Σ U A + ρ c n V) · (T_o − T_i) + Σ A g I + gains",
+        [("T_o", "highest `high` of the climates"), ("T_i", "inside"), ("(Σ U A + ρ c n V) ΔT", "through shell and air"), ("I", "peak of the sun on a level surface"), ("Σ A g I", "sun"), ("gains", "people and appliances")],
+        [HEAT_LOSS, INFILTRATION, SUN_PEAK, COOPER, GAINS];
+    /// Time the bank cools.
+    COOLING_TIME "cooling-time", "Cooling on the bank alone", "t = E / (P · d)",
+        [("E", "usable energy of the bank"), ("P", "draw while it runs"), ("d", "share of the time it runs: load over cooling output")],
+        [BANK_HOURS];
+    /// Time to zero of a pipe.
+    TO_ZERO "pipe-to-zero", "Time of standing water from 10 °C to 0 °C", "t = m c R ln((10 °C − T)/(0 °C − T))",
+        [("Lies", "outside or inside the heated body; inside counts as unheated here"), ("Protection", "against frost"), ("T", "air"), ("q", "heat that holds one metre at 5 °C, 10 % on top")],
+        [FREEZING, CYLINDER_LOSS, PIPE_FILM, COLD_SUPPLY];
+    /// Time to ice of a pipe.
+    TO_ICE "pipe-to-ice", "Time from there until all of it is ice", "t = m · 334 kJ/kg · R / (0 °C − T)",
+        [("T", "air")], [FREEZING, CYLINDER_LOSS, PIPE_FILM];
+    /// Heat trace.
+    TRACE "trace-power", "Power of the heat trace", "P ≥ q L",
+        [("T_h", "temperature held"), ("T", "air"), ("q", "loss of one metre, 10 % on top"), ("L", "length"), ("q L", "heat needed")],
+        [CYLINDER_LOSS, PIPE_FILM];
+    /// Tank pad.
+    PAD "pad-power", "Power of the tank pad", "P ≥ A ΔT / (s/k + 1/25)",
+        [("A", "outside of the tank"), ("s", "insulation"), ("T_h", "temperature held"), ("T", "air"), ("Q", "heat needed")],
+        [TANK_LOSS];
+}

@@ -1,0 +1,20 @@
+//! Heat: losses of the shell, heater and fuel, cooling, dew point, pipes and tanks in the cold.
+//!
+//! Pure functions in the files beside this one; [`of_build`] and [`of_pipes`] apply them to a build.
+
+pub mod air;
+pub mod cooling;
+pub mod envelope;
+pub mod freeze;
+pub mod fuel;
+mod of_build;
+mod of_cooling;
+mod of_fuel;
+mod of_pipes;
+pub mod psychrometrics;
+
+pub(crate) use of_build::of_role as parts_of;
+pub use of_build::{Heat, Outdoors, Surface};
+pub use of_cooling::Cooling;
+pub use of_fuel::{Burnt, FuelSupply, fuel_word};
+pub use of_pipes::{Held, Run};

@@ -1,0 +1,264 @@
+//! The heat figures of a build, each entered in the ledger.
+
+use super::{Burnt, Cooling, FuelSupply, Held, Run, air, envelope, of_cooling, of_fuel, of_pipes, psychrometrics};
+use crate::build::{Build, Part};
+use crate::compute::formulas::heat as f;
+use crate::compute::ledger::{Amount, Ledger, at_least};
+use crate::compute::network::Electrical;
+use crate::compute::read::number_in;
+use crate::fields::Record;
+use crate::kinds::ThermalRole;
+use crate::units::{Dimension, Watts, significant};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// Height of a van inside where its volume is not given, m. Source: [`crate::tables::sources::AIR_CHANGE`].
+const HEIGHT: f64 = 1.8;
+
+/// What it is like outside in one season.
+#[derive(Clone, Debug, Serialize)]
+pub struct Outdoors {
+    /// Id of the climate.
+    pub climate: String,
+    /// Temperature, °C.
+    pub celsius: f64,
+    /// Relative humidity, a share.
+    pub humidity: f64,
+    /// Height above the sea, m.
+    pub altitude: f64,
+}
+
+/// A surface that heat passes.
+#[derive(Clone, Debug, Serialize)]
+pub struct Surface {
+    /// `shell.<id>` or the id of a window.
+    pub id: String,
+    /// Area, m².
+    pub area: f64,
+    /// W/(m²K).
+    pub u_value: f64,
+    /// Which way it faces.
+    pub faces: Option<String>,
+    /// Temperature of its inner face at the design low, °C.
+    pub inner: Option<f64>,
+    /// Share of the sun on it that comes in.
+    pub solar_gain: Option<f64>,
+}
+
+/// The heat figures.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Heat {
+    /// The coldest usual night of all climates.
+    pub coldest: Option<Outdoors>,
+    /// Temperature held inside, °C.
+    pub inside: f64,
+    /// Surfaces with a U-value, windows included.
+    pub surfaces: Vec<Surface>,
+    /// Surfaces of the shell of which too little is given.
+    pub unknown: Vec<String>,
+    /// Loss through the surfaces, W/K. `None` where no surface is known.
+    pub transmission: Option<f64>,
+    /// Air inside, m³.
+    pub volume: Option<f64>,
+    /// Loss with the air at the design low, W/K.
+    pub infiltration: Option<f64>,
+    /// Loss at the design low, W.
+    pub loss: Option<f64>,
+    /// Dew point of the air inside, °C.
+    pub dew_point: Option<f64>,
+    /// Heat output of all heaters, W.
+    pub output: Option<f64>,
+    /// Fuel of the heaters by id.
+    pub heaters: IndexMap<String, Burnt>,
+    /// Fuels by name: need and supply.
+    pub fuels: IndexMap<String, FuelSupply>,
+    /// Cooling on the hottest usual day.
+    pub cooling: Option<Cooling>,
+    /// Pipe runs that hold water, by id.
+    pub runs: IndexMap<String, Run>,
+    /// Heat trace by id.
+    pub traces: IndexMap<String, Held>,
+    /// Tank pads by id.
+    pub pads: IndexMap<String, Held>,
+}
+
+/// Parts that play `role`.
+pub(crate) fn of_role<'a>(build: &'a Build<'_>, role: ThermalRole) -> impl Iterator<Item = &'a Part<'a>> {
+    build.parts.values().filter(move |p| p.kind.thermal.is_some_and(|t| t.role == role))
+}
+
+/// A climate at one of its temperatures.
+pub(super) fn outdoors(id: &str, climate: &Record, field: &str) -> Option<Outdoors> {
+    Some(Outdoors {
+        climate: id.to_owned(),
+        celsius: climate.celsius(field)?.0,
+        humidity: climate.ratio("humidity").map_or(0.7, |r| r.0),
+        altitude: climate.metres("altitude").map_or(0.0, |m| m.0),
+    })
+}
+
+impl Outdoors {
+    pub(super) fn air(&self) -> air::Outside {
+        air::Outside { celsius: self.celsius, humidity: self.humidity, altitude: self.altitude }
+    }
+}
+
+impl Heat {
+    /// Computes the heat of `build`; every figure is entered in `ledger`.
+    #[must_use]
+    pub fn compute(build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) -> Self {
+        let usage = &build.spec.usage;
+        let climates = build.spec.climates.iter().filter_map(|(id, c)| outdoors(id, c, "low"));
+        let coldest = climates.reduce(|a, b| if b.celsius < a.celsius { b } else { a });
+        let mut heat =
+            Self { coldest, inside: usage.celsius("inside_temperature").map_or(20.0, |t| t.0), ..Self::default() };
+        heat.surfaces(build);
+        heat.losses(build, ledger);
+        heat.dew(build, ledger);
+        of_fuel::fuel(&mut heat, build, ledger);
+        of_cooling::cooling(&mut heat, build, electrical, ledger);
+        of_pipes::pipes(&mut heat, build, ledger);
+        heat
+    }
+
+    fn surfaces(&mut self, build: &Build<'_>) {
+        for (id, record) in &build.spec.shell {
+            let faces = record.text("faces").map(str::to_owned);
+            let area = number_in(record, "area", Dimension::Area);
+            match area.zip(u_value_of(record, faces.as_deref())) {
+                Some((area, u_value)) => {
+                    let solar_gain = record.ratio("solar_gain").map(|r| r.0);
+                    self.surfaces.push(Surface {
+                        id: format!("shell.{id}"),
+                        area,
+                        u_value,
+                        faces,
+                        inner: None,
+                        solar_gain,
+                    });
+                }
+                None => self.unknown.push(id.clone()),
+            }
+        }
+        self.surfaces.extend(of_role(build, ThermalRole::Window).filter_map(|w| window(build, w)));
+        let Some(coldest) = &self.coldest else { return };
+        for surface in &mut self.surfaces {
+            let resistance = envelope::inside_resistance(surface.faces.as_deref());
+            surface.inner = Some(envelope::inner_face(surface.u_value, resistance, self.inside, coldest.celsius));
+        }
+    }
+
+    fn losses(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
+        for s in &self.surfaces {
+            let inputs = vec![
+                Amount::Of(Dimension::Area, s.area),
+                Amount::Of(Dimension::HeatTransfer, s.u_value),
+                (envelope::inside_resistance(s.faces.as_deref())).into(),
+            ];
+            ledger.enter(&f::SURFACE, &s.id, per_kelvin(s.area * s.u_value), inputs, None);
+        }
+        if !self.surfaces.is_empty() && !build.spec.shell.is_empty() {
+            self.transmission = Some(self.surfaces.iter().map(|s| s.area * s.u_value).sum());
+        }
+        let floors = self.surfaces.iter().filter(|s| s.faces.as_deref() == Some("down")).map(|s| s.area);
+        let floor: f64 = floors.sum();
+        let given = number_in(&build.spec.vehicle, "inside_volume", Dimension::Volume).map(|l| l / 1000.0);
+        self.volume = given.or_else(|| (floor > 0.0).then_some(floor * HEIGHT));
+        let Some(coldest) = self.coldest.clone() else { return };
+        let changes = build.spec.usage.ratio("air_change").map_or(1.0, |r| r.0);
+        self.infiltration = self.volume.and_then(|v| air::per_kelvin(v, changes, &coldest.air()));
+        if let (Some(ua), Some(volume)) = (self.infiltration, self.volume) {
+            let density = coldest.air().density().unwrap_or_default();
+            let inputs = vec![
+                Amount::Word(format!("{} kg/m³", significant(density, 4))),
+                Amount::Word(format!("{} per h", significant(changes, 3))),
+                Amount::Of(Dimension::Volume, volume * 1000.0),
+            ];
+            ledger.enter(&f::INFILTRATION, "heat", per_kelvin(ua), inputs, None);
+        }
+        let Some(transmission) = self.transmission else { return };
+        let difference = (self.inside - coldest.celsius).max(0.0);
+        let loss = (transmission + self.infiltration.unwrap_or(0.0)) * difference;
+        self.loss = Some(loss);
+        let heaters: Vec<_> = of_role(build, ThermalRole::Heater).collect();
+        let output: f64 = heaters.iter().filter_map(|p| Some(p.record.watts("heat_output")?.0 * p.times())).sum();
+        self.output = (!heaters.is_empty()).then_some(output);
+        let inputs = vec![
+            per_kelvin(transmission),
+            per_kelvin(self.infiltration.unwrap_or(0.0)),
+            Amount::Of(Dimension::Temperature, self.inside),
+            Amount::Of(Dimension::Temperature, coldest.celsius),
+        ];
+        ledger.enter(&f::HEAT_LOSS, "heat", Watts(loss), inputs, None);
+        if let Some(output) = self.output {
+            let limit = at_least(output, loss, Dimension::Power);
+            ledger.enter(&f::HEATER, "heat", Watts(output), vec![Watts(loss).into()], limit);
+        }
+    }
+
+    fn dew(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
+        let humidity = build.spec.usage.ratio("inside_humidity").map_or(0.5, |r| r.0);
+        let Some(coldest) = &self.coldest else { return };
+        if self.surfaces.is_empty() || coldest.celsius >= self.inside {
+            return;
+        }
+        self.dew_point = psychrometrics::dew_point(self.inside, humidity);
+        let Some(dew) = self.dew_point else { return };
+        let celsius = |t: f64| Amount::Of(Dimension::Temperature, t);
+        for s in &self.surfaces {
+            let Some(inner) = s.inner else { continue };
+            let inputs = vec![celsius(self.inside), crate::units::Ratio(humidity).into(), celsius(coldest.celsius)];
+            // Degrees are no share of anything: a bound is kept or not by the plain comparison.
+            let limit =
+                Some(crate::compute::ledger::Limit { bound: celsius(dew), at_most: false, kept: inner >= dew - 1e-9 });
+            ledger.enter(&f::INNER_FACE, &s.id, celsius(inner), inputs, limit);
+        }
+    }
+}
+
+/// W/K as a word: there is no such dimension in specs.
+pub(super) fn per_kelvin(value: f64) -> Amount {
+    Amount::Word(format!("{} W/K", significant(value, 3)))
+}
+
+fn u_value_of(record: &Record, faces: Option<&str>) -> Option<f64> {
+    number_in(record, "u_value", Dimension::HeatTransfer).or_else(|| {
+        let thickness = number_in(record, "thickness", Dimension::Length)?;
+        let conductivity = number_in(record, "conductivity", Dimension::Conductivity)?;
+        envelope::u_value(envelope::inside_resistance(faces), &[(thickness, conductivity)], envelope::OUTSIDE)
+    })
+}
+
+/// A window with what covers it at night.
+fn window(build: &Build<'_>, part: &Part<'_>) -> Option<Surface> {
+    let area = number_in(part.record, "glazed_area", Dimension::Area)? * part.times();
+    let bare = part.record.watts("heat_loss")?.0;
+    let mut u_value = bare;
+    if area > 0.0 {
+        for cover in of_role(build, ThermalRole::Cover) {
+            let covered = cover.record.list("window");
+            if !covered.iter().any(|w| w.value == part.id) {
+                continue;
+            }
+            let (Some(whole), Some(u)) =
+                (number_in(cover.record, "area", Dimension::Area), cover.record.watts("heat_loss"))
+            else {
+                continue;
+            };
+            let panes: f64 = covered
+                .iter()
+                .filter_map(|w| build.parts.get(&w.value))
+                .filter_map(|w| Some(number_in(w.record, "glazed_area", Dimension::Area)? * w.times()))
+                .sum();
+            let share = (whole * cover.times() / panes.max(1e-9)).min(1.0);
+            u_value = u_value.min(envelope::parallel(bare, u.0, share));
+        }
+    }
+    let faces = part.record.text("side").map(|s| match s {
+        "roof" => "up".to_owned(),
+        "cab" => "front".to_owned(),
+        other => other.to_owned(),
+    });
+    let solar_gain = part.record.ratio("solar_gain").map(|r| r.0);
+    Some(Surface { id: part.id.clone(), area, u_value, faces, inner: None, solar_gain })
+}

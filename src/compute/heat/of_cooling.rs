@@ -1,0 +1,74 @@
+//! Cooling on the hottest usual day, and how long the bank keeps it up.
+
+use super::of_build::{Outdoors, of_role, outdoors};
+use super::{Heat, air, cooling};
+use crate::build::Build;
+use crate::compute::formulas::heat as f;
+use crate::compute::ledger::{Amount, Ledger, at_most};
+use crate::compute::network::{Electrical, count};
+use crate::kinds::ThermalRole;
+use crate::units::{Dimension, Ratio, Seconds, Watts};
+use serde::Serialize;
+
+/// Cooling.
+#[derive(Clone, Debug, Serialize)]
+pub struct Cooling {
+    /// Climate with the hottest usual day.
+    pub outdoors: Outdoors,
+    /// Heat to take out, W; `None` without a shell.
+    pub load: Option<f64>,
+    /// What the coolers take out, W.
+    pub capacity: f64,
+    /// Share of the time they run.
+    pub duty: f64,
+    /// Time the usable energy of the banks lasts, s.
+    pub run_time: Option<f64>,
+}
+
+pub(super) fn cooling(heat: &mut Heat, build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) {
+    let climates = build.spec.climates.iter().filter_map(|(id, c)| Some((c, outdoors(id, c, "high")?)));
+    let Some((climate, hot)) = climates.reduce(|a, b| if b.1.celsius > a.1.celsius { b } else { a }) else { return };
+    let coolers: Vec<_> = of_role(build, ThermalRole::Cooler).collect();
+    let Some(first) = coolers.first() else { return };
+    let inside = build.spec.usage.celsius("cool_to").map_or(26.0, |t| t.0);
+    let people = build.spec.usage.count("people").map_or(0.0, count);
+    let latitude = number(climate, "latitude", Dimension::Angle);
+    let hours = cooling::day_length(latitude, climate.count("month").unwrap_or(7));
+    let peak = cooling::peak(number(climate, "irradiation", Dimension::Irradiation), hours).unwrap_or(0.0);
+    let load = heat.transmission.map(|transmission| {
+        let changes = build.spec.usage.ratio("air_change").map_or(1.0, |r| r.0);
+        let air = heat.volume.and_then(|v| air::per_kelvin(v, changes, &hot.air())).unwrap_or(0.0);
+        let through = (transmission + air) * (hot.celsius - inside).max(0.0);
+        let faces = heat.surfaces.iter();
+        let sun: f64 =
+            faces.map(|s| s.area * s.solar_gain.unwrap_or(0.0) * cooling::share(s.faces.as_deref()) * peak).sum();
+        let gains = people * (cooling::PERSON + cooling::PERSON_MOISTURE) + cooling::APPLIANCES;
+        let load = through + sun + gains;
+        let inputs = vec![
+            Amount::Of(Dimension::Temperature, hot.celsius),
+            Amount::Of(Dimension::Temperature, inside),
+            Watts(through).into(),
+            Amount::Word(format!("{} W/m²", crate::units::significant(peak, 3))),
+            Watts(sun).into(),
+            Watts(gains).into(),
+        ];
+        let capacity: f64 = coolers.iter().filter_map(|p| Some(p.record.watts("cooling")?.0 * p.times())).sum();
+        ledger.enter(&f::COOLING_LOAD, "heat", Watts(load), inputs, at_most(load, capacity, Dimension::Power));
+        load
+    });
+    let capacity: f64 = coolers.iter().filter_map(|p| Some(p.record.watts("cooling")?.0 * p.times())).sum();
+    let by_load = load.filter(|_| capacity > 0.0).map(|l| (l / capacity).min(1.0));
+    let duty = by_load.or_else(|| first.record.ratio("duty").map(|r| r.0)).unwrap_or(1.0);
+    let draw: f64 = coolers.iter().filter_map(|p| Some(p.record.watts("draw")?.0 * p.times())).sum();
+    let energy: f64 = electrical.banks.values().map(|b| b.usable.0).sum();
+    let run_time = (energy > 0.0).then(|| cooling::run_time(energy, draw, duty)).flatten();
+    if let Some(time) = run_time {
+        let inputs = vec![Amount::Of(Dimension::Energy, energy), Watts(draw).into(), Ratio(duty).into()];
+        ledger.enter(&f::COOLING_TIME, "heat", Seconds(time), inputs, None);
+    }
+    heat.cooling = Some(Cooling { outdoors: hot, load, capacity, duty, run_time });
+}
+
+fn number(record: &crate::fields::Record, field: &str, dimension: Dimension) -> f64 {
+    crate::compute::read::number_in(record, field, dimension).unwrap_or(0.0)
+}

@@ -1,0 +1,185 @@
+//! Pipe runs and tanks of a build in the cold: what protects them, how long they last, what heat they need.
+
+use super::Heat;
+use super::freeze::{DESIGN_FACTOR, FILM_INSIDE, FILM_OUTSIDE, Sleeved, tank_loss};
+use crate::build::{Build, Part};
+use crate::compute::formulas::heat as f;
+use crate::compute::ledger::{Amount, Ledger, at_least};
+use crate::compute::read::number_in;
+use crate::compute::water::{drained_by, named, of_role};
+use crate::kinds::PlumbingRole;
+use crate::units::{Dimension, Seconds, Watts};
+use serde::Serialize;
+
+/// Temperature of the standing water as the cold begins, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
+const STANDING: f64 = 10.0;
+/// Temperature that heat trace and pads hold where their thermostat is not named, °C.
+const HELD: f64 = 5.0;
+/// Conductivity of insulation where it is not given, W/(mK). Source: [`crate::tables::sources::TANK_LOSS`].
+const CONDUCTIVITY: f64 = 0.037;
+
+/// A pipe run that holds water.
+#[derive(Clone, Debug, Serialize)]
+pub struct Run {
+    /// Lies outside the heated space.
+    pub outside: bool,
+    /// Its insulation has a thickness.
+    pub insulated: bool,
+    /// Heat trace on it.
+    pub trace: Option<String>,
+    /// Valve that empties it.
+    pub drain: Option<String>,
+    /// A waste pipe that falls empties itself.
+    pub self_draining: bool,
+    /// Heat that one metre loses at the design low, held at 5 °C, with the design factor, W.
+    pub loss: Option<f64>,
+    /// Time to 0 °C from 10 °C at the design low, s; `None` where it does not freeze.
+    pub to_zero: Option<f64>,
+    /// Time from there until all of it is ice, s.
+    pub to_ice: Option<f64>,
+}
+
+impl Run {
+    /// Whether frost can't burst it: traced and insulated, or emptied.
+    #[must_use]
+    pub fn is_protected(&self) -> bool {
+        self.self_draining || self.drain.is_some() || self.trace.is_some() && self.insulated
+    }
+}
+
+/// Heat that is given against heat that is needed.
+#[derive(Clone, Debug, Serialize)]
+pub struct Held {
+    /// Electrical power, W.
+    pub power: f64,
+    /// Heat lost at the design low, W.
+    pub need: f64,
+}
+
+pub(super) fn pipes(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
+    let low = heat.coldest.as_ref().map(|c| c.celsius);
+    for part in of_role(build, PlumbingRole::Pipe) {
+        if let Some(run) = run(build, part, low) {
+            enter(part, &run, low, ledger);
+            heat.runs.insert(part.id.clone(), run);
+        }
+    }
+    let Some(low) = low else { return };
+    for part in of_role(build, PlumbingRole::Trace) {
+        if let Some(held) = trace(build, part, low, ledger) {
+            heat.traces.insert(part.id.clone(), held);
+        }
+    }
+    for part in of_role(build, PlumbingRole::Pad) {
+        if let Some(held) = pad(build, part, low, ledger) {
+            heat.pads.insert(part.id.clone(), held);
+        }
+    }
+}
+
+/// Whether `part` stands outside the heated space, by its `position` or its places.
+fn is_outside(build: &Build<'_>, part: &Part<'_>) -> bool {
+    let zone = |place: &String| build.spec.places.get(place).and_then(|p| p.text("zone")).unwrap_or("cabin");
+    part.record.text("position").is_some_and(|p| p != "inside") || part.places.iter().any(|p| zone(p) != "cabin")
+}
+
+fn sleeved(build: &Build<'_>, part: &Part<'_>, insulation: Option<f64>) -> Option<Sleeved> {
+    let of = |field| number_in(part.record, field, Dimension::Length);
+    let own = || if part.record.flag("insulated") { of("insulation_thickness").unwrap_or(0.0) } else { 0.0 };
+    Some(Sleeved {
+        bore: of("inside_diameter").filter(|d| *d > 0.0)?,
+        outside: of("outside_diameter").filter(|d| *d > 0.0)?,
+        insulation: insulation.unwrap_or_else(own),
+        conductivity: number_in(part.record, "insulation_conductivity", Dimension::Conductivity)
+            .unwrap_or(CONDUCTIVITY),
+        film: if is_outside(build, part) { FILM_OUTSIDE } else { FILM_INSIDE },
+    })
+}
+
+fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>) -> Option<Run> {
+    let medium = part.record.text("medium")?;
+    if !matches!(medium, "cold" | "hot" | "suction" | "waste") {
+        return None;
+    }
+    let traces = of_role(build, PlumbingRole::Trace);
+    let trace = traces.into_iter().find(|t| t.record.list("protects").iter().any(|p| p.value == part.id));
+    let around = trace.and_then(|t| number_in(t.record, "insulation_thickness", Dimension::Length));
+    let sleeved = sleeved(build, part, around);
+    let rise = number_in(part.record, "rise", Dimension::Length).unwrap_or(0.0);
+    Some(Run {
+        outside: is_outside(build, part),
+        insulated: sleeved.is_some_and(|s| s.insulation > 0.0),
+        trace: trace.map(|t| t.id.clone()),
+        drain: drained_by(build, &part.id).map(|v| v.id.clone()),
+        self_draining: medium == "waste" && rise < 0.0,
+        loss: sleeved.zip(low).and_then(|(s, low)| Some(s.loss(HELD, low)? * DESIGN_FACTOR)),
+        to_zero: sleeved.zip(low).and_then(|(s, low)| s.to_zero(STANDING, low)),
+        to_ice: sleeved.zip(low).and_then(|(s, low)| s.to_ice(low)),
+    })
+}
+
+fn enter(part: &Part<'_>, run: &Run, low: Option<f64>, ledger: &mut Ledger) {
+    let (Some(low), Some(zero), Some(ice)) = (low, run.to_zero, run.to_ice) else { return };
+    let shield = match (&run.trace, &run.drain, run.self_draining) {
+        (Some(trace), ..) => format!("traced by {trace}"),
+        (None, Some(drain), _) => format!("drained by {drain}"),
+        (None, None, true) => "falls to the tank".to_owned(),
+        _ if run.outside => "none".to_owned(),
+        _ => "heated space".to_owned(),
+    };
+    let lie = if run.outside { "outside" } else { "inside" };
+    let air = Amount::Of(Dimension::Temperature, low);
+    let per_metre = Amount::Of(Dimension::LinearPower, run.loss.unwrap_or(0.0));
+    let inputs = vec![lie.to_owned().into(), shield.into(), air.clone(), per_metre];
+    ledger.enter(&f::TO_ZERO, &part.id, Seconds(zero), inputs, None);
+    ledger.enter(&f::TO_ICE, &part.id, Seconds(ice), vec![air], None);
+}
+
+fn trace(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Option<Held> {
+    let length = part.record.metres("length")?.0;
+    let around = number_in(part.record, "insulation_thickness", Dimension::Length);
+    let warm = part.record.celsius("on_below").map_or(HELD, |t| t.0);
+    let protected = part.record.list("protects").iter().filter_map(|p| build.parts.get(&p.value));
+    let losses = protected.filter_map(|p| sleeved(build, p, around)?.loss(warm, low));
+    let per_metre = losses.reduce(f64::max)? * DESIGN_FACTOR;
+    let held = Held { power: part.record.watts("draw")?.0 * part.times(), need: per_metre * length * part.times() };
+    let inputs = vec![
+        Amount::Of(Dimension::Temperature, warm),
+        Amount::Of(Dimension::Temperature, low),
+        Amount::Of(Dimension::LinearPower, per_metre),
+        part.record.metres("length").unwrap_or_default().into(),
+    ];
+    ledger.enter(
+        &f::TRACE,
+        &part.id,
+        Watts(held.power),
+        [inputs, vec![Watts(held.need).into()]].concat(),
+        at_least(held.power, held.need, Dimension::Power),
+    );
+    Some(held)
+}
+
+fn pad(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Option<Held> {
+    let tank = build.parts.get(named(part, "tank")?)?;
+    if !is_outside(build, tank) {
+        return None;
+    }
+    let of = |field| number_in(tank.record, field, Dimension::Length);
+    let litres = number_in(tank.record, "capacity", Dimension::Volume)?;
+    let edge = (litres / 1000.0).cbrt();
+    let lengths = [of("length"), of("width"), of("height")].map(|l| l.unwrap_or(edge));
+    let insulation = number_in(part.record, "tank_insulation", Dimension::Length).unwrap_or(0.0);
+    let warm = part.record.celsius("on_below").map_or(HELD, |t| t.0);
+    let need = tank_loss(lengths, insulation, CONDUCTIVITY, warm, low)?;
+    let held = Held { power: part.record.watts("draw")?.0 * part.times(), need };
+    let [a, b, c] = lengths;
+    let inputs = vec![
+        Amount::Of(Dimension::Area, 2.0 * (a * b + b * c + a * c)),
+        Amount::Of(Dimension::Length, insulation),
+        Amount::Of(Dimension::Temperature, warm),
+        Amount::Of(Dimension::Temperature, low),
+        Watts(need).into(),
+    ];
+    ledger.enter(&f::PAD, &part.id, Watts(held.power), inputs, at_least(held.power, need, Dimension::Power));
+    Some(held)
+}

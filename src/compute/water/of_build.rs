@@ -1,0 +1,307 @@
+//! The water figures of a build, each entered in the ledger.
+
+use super::paths::{Line, lines_to, named, of_role, pipe_of};
+use super::pump::Pump;
+use super::{dose, friction, hot, properties, supply};
+use crate::build::{Build, Part};
+use crate::compute::formulas::water as f;
+use crate::compute::ledger::{Amount, Ledger, at_least};
+use crate::compute::read::number_in;
+use crate::kinds::PlumbingRole;
+use crate::units::{Dimension, Watts, significant};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// Temperature of the water in the cold lines, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
+const COLD: f64 = 10.0;
+
+/// Temperature of the water in the hot lines, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
+const HOT: f64 = 50.0;
+
+/// A tank.
+#[derive(Clone, Debug, Serialize)]
+pub struct Tank {
+    /// All of the same kind, litres.
+    pub litres: f64,
+    /// What of it can be used, litres.
+    pub usable: f64,
+    /// Bleach that sanitises it, litres, where the spec names the strength.
+    pub bleach: Option<f64>,
+}
+
+/// What reaches an outlet by one way.
+#[derive(Clone, Debug, Serialize)]
+pub struct Outlet {
+    /// The outlet.
+    pub part: String,
+    /// Hot water.
+    pub hot: bool,
+    /// The pump.
+    pub pump: String,
+    /// Flow it is meant to give, L/min.
+    pub flow: f64,
+    /// Open flow of the pump, L/min.
+    pub open_flow: f64,
+    /// Pressure of the pump at that flow, kPa.
+    pub pump_pressure: f64,
+    /// Friction in pipes, bends and filters, kPa.
+    pub lost: f64,
+    /// Pressure that the height takes, kPa.
+    pub lift: f64,
+    /// What is left at the outlet, kPa.
+    pub pressure: f64,
+    /// What it needs, kPa.
+    pub needed: f64,
+    /// Flow it really gives when open alone, L/min.
+    pub gives: Option<f64>,
+}
+
+/// A water heater.
+#[derive(Clone, Debug, Serialize)]
+pub struct Heated {
+    /// Energy from cold to its set temperature, Wh.
+    pub energy: f64,
+    /// Time for it, s.
+    pub recovery: Option<f64>,
+    /// Water at 40 °C from one full tank, litres.
+    pub mixed: Option<f64>,
+}
+
+/// The water figures.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Water {
+    /// Fresh tanks by id.
+    pub fresh: IndexMap<String, Tank>,
+    /// Grey tanks by id.
+    pub grey: IndexMap<String, Tank>,
+    /// Days the fresh water lasts.
+    pub fresh_days: Option<f64>,
+    /// Days until the grey tank is full.
+    pub grey_days: Option<f64>,
+    /// Each way to each outlet.
+    pub outlets: Vec<Outlet>,
+    /// Heaters by id.
+    pub heaters: IndexMap<String, Heated>,
+    /// Water in the pressure and suction pipes, litres.
+    pub in_pipes: Option<f64>,
+    /// The same with the heaters.
+    pub in_pipes_and_heaters: Option<f64>,
+    /// Mass of all fresh water with tanks, pipes and heaters full, kg.
+    pub mass: Option<f64>,
+}
+
+impl Water {
+    /// Computes the water system of `build`; every figure is entered in `ledger`.
+    #[must_use]
+    pub fn compute(build: &Build<'_>, ledger: &mut Ledger) -> Self {
+        let mut water = Self::default();
+        water.tanks(build, ledger);
+        water.days(build, ledger);
+        water.outlets(build, ledger);
+        water.heaters(build, ledger);
+        water.volumes(build, ledger);
+        water
+    }
+
+    fn tanks(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
+        for part in of_role(build, PlumbingRole::FreshTank) {
+            let Some(one) = litres_of(part, "capacity") else { continue };
+            let residual = litres_of(part, "residual").unwrap_or(0.0);
+            let strength = part.record.ratio("bleach");
+            let litres = one * part.times();
+            let bleach = strength.and_then(|s| dose::bleach(litres, s.0, dose::TARGET));
+            if let (Some(bleach), Some(strength)) = (bleach, strength) {
+                let inputs = vec![
+                    volume(litres),
+                    strength.into(),
+                    Amount::Word(format!("{} mg/L", significant(dose::TARGET, 3))),
+                ];
+                ledger.enter(&f::BLEACH, &part.id, volume(bleach), inputs, None);
+            }
+            let usable = (one - residual).max(0.0) * part.times();
+            self.fresh.insert(part.id.clone(), Tank { litres, usable, bleach });
+        }
+        for part in of_role(build, PlumbingRole::GreyTank) {
+            let Some(one) = litres_of(part, "capacity") else { continue };
+            let litres = one * part.times();
+            self.grey.insert(part.id.clone(), Tank { litres, usable: litres, bleach: None });
+        }
+    }
+
+    fn days(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
+        let usage = &build.spec.usage;
+        let people = usage.count("people").map_or(0.0, crate::compute::network::count);
+        let Some(each) = number_in(usage, "water_per_person", Dimension::Volume) else { return };
+        let usable: f64 = self.fresh.values().map(|t| t.usable).sum();
+        let nights = usage.count("nights_off_grid").map_or(0.0, crate::compute::network::count);
+        let day = 86_400.0;
+        if usable > 0.0 {
+            self.fresh_days = supply::days(usable, people, each);
+            if let Some(days) = self.fresh_days {
+                let inputs = vec![volume(usable), people.into(), volume(each)];
+                let limit = at_least(days * day, nights * day, Dimension::Duration);
+                ledger.enter(&f::WATER_DAYS, "water", Amount::Of(Dimension::Duration, days * day), inputs, limit);
+            }
+        }
+        let grey: f64 = self.grey.values().map(|t| t.litres).sum();
+        let drained = each - supply::DRUNK;
+        if grey > 0.0 && drained > 0.0 {
+            self.grey_days = supply::days(grey, people, drained);
+            if let Some(days) = self.grey_days {
+                let inputs = vec![volume(grey), people.into(), volume(each), volume(supply::DRUNK)];
+                let limit = self.fresh_days.and_then(|fresh| at_least(days * day, fresh * day, Dimension::Duration));
+                ledger.enter(&f::GREY_DAYS, "water", Amount::Of(Dimension::Duration, days * day), inputs, limit);
+            }
+        }
+    }
+
+    fn outlets(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
+        for part in of_role(build, PlumbingRole::Outlet) {
+            for line in lines_to(build, &part.id) {
+                let Some((outlet, inputs)) = outlet(part, &line) else { continue };
+                let formula = if line.hot { &f::HOT_PRESSURE } else { &f::COLD_PRESSURE };
+                let limit = at_least(outlet.pressure, outlet.needed, Dimension::Pressure);
+                ledger.enter(formula, &part.id, pressure(outlet.pressure), inputs, limit);
+                if let Some(gives) = outlet.gives {
+                    let formula = if line.hot { &f::HOT_FLOW } else { &f::COLD_FLOW };
+                    let inputs = vec![litres_per_minute(outlet.flow), pressure(outlet.needed)];
+                    ledger.enter(formula, &part.id, litres_per_minute(gives), inputs, None);
+                }
+                self.outlets.push(outlet);
+            }
+        }
+    }
+
+    fn heaters(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
+        for part in of_role(build, PlumbingRole::Heater) {
+            let record = part.record;
+            let (Some(litres), Some(set)) = (litres_of(part, "capacity"), record.celsius("set_temperature")) else {
+                continue;
+            };
+            let litres = litres * part.times();
+            let energy = hot::energy(litres, COLD, set.0);
+            let output = record.watts("heat_output").map(|w| w * part.times());
+            let loss = record.watts("standing_loss").unwrap_or_default() * part.times();
+            let recovery = output.and_then(|w| hot::recovery(energy, w.0, loss.0));
+            let mixed = hot::mixed(litres, set.0, COLD, 40.0);
+            let cold = || Amount::Of(Dimension::Temperature, COLD);
+            ledger.enter(
+                &f::WATER_HEAT,
+                &part.id,
+                Amount::Of(Dimension::Energy, energy),
+                vec![volume(litres), cold(), set.into()],
+                None,
+            );
+            if let (Some(time), Some(output)) = (recovery, output) {
+                let inputs = vec![Amount::Of(Dimension::Energy, energy), output.into(), Watts(loss.0).into()];
+                ledger.enter(&f::RECOVERY, &part.id, Amount::Of(Dimension::Duration, time), inputs, None);
+            }
+            if let Some(mixed) = mixed {
+                let inputs = vec![volume(litres), set.into(), cold(), Amount::Of(Dimension::Temperature, 40.0)];
+                ledger.enter(&f::MIXED, &part.id, volume(mixed), inputs, None);
+            }
+            self.heaters.insert(part.id.clone(), Heated { energy, recovery, mixed });
+        }
+    }
+
+    fn volumes(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
+        let wet = |p: &&Part<'_>| matches!(p.record.text("medium"), Some("cold" | "hot" | "suction"));
+        let pipes: Vec<f64> = of_role(build, PlumbingRole::Pipe)
+            .filter(wet)
+            .filter_map(|p| pipe_of(p).map(|pipe| friction::litres(pipe.diameter, pipe.length) * p.times()))
+            .collect();
+        let in_pipes: f64 = pipes.iter().sum();
+        let in_heaters: f64 =
+            of_role(build, PlumbingRole::Heater).filter_map(|p| litres_of(p, "capacity").map(|l| l * p.times())).sum();
+        if !pipes.is_empty() {
+            self.in_pipes = Some(in_pipes);
+            self.in_pipes_and_heaters = Some(in_pipes + in_heaters);
+            let inputs = vec![pipes.len().to_string().into(), volume(in_heaters), volume(in_pipes + in_heaters)];
+            ledger.enter(&f::WINTER_VOLUME, "water", volume(in_pipes), inputs, None);
+        }
+        let tanks: f64 = self.fresh.values().map(|t| t.litres).sum();
+        let all = tanks + in_pipes + in_heaters;
+        if all > 0.0 {
+            let mass = properties::mass(all, COLD);
+            self.mass = Some(mass);
+            let inputs = vec![volume(tanks), volume(in_pipes), volume(in_heaters)];
+            ledger.enter(&f::WATER_MASS, "water", Amount::Of(Dimension::Mass, mass), inputs, None);
+        }
+    }
+}
+
+fn outlet(part: &Part<'_>, line: &Line<'_>) -> Option<(Outlet, Vec<Amount>)> {
+    let flow = number_in(part.record, "flow", Dimension::Flow).filter(|q| *q > 0.0)?;
+    let needed = number_in(part.record, "min_pressure", Dimension::Pressure)?;
+    let of_pump = |field, dimension| number_in(line.pump.record, field, dimension);
+    let pump = Pump { open_flow: of_pump("flow", Dimension::Flow)?, cut_out: of_pump("cut_out", Dimension::Pressure)? };
+    let pump_pressure = pump.pressure(flow)?;
+    let pipes: Vec<_> = line.pipes.iter().filter_map(|p| Some((pipe_of(p)?, is_hot(p)))).collect();
+    let filters: f64 =
+        line.filters.iter().filter_map(|f| number_in(f.record, "pressure_loss", Dimension::Pressure)).sum();
+    // A filter's loss is named at the flow of one tap; finer than that its curve is not known.
+    let cost = |q: f64| {
+        let flows = pipes.iter().filter_map(|(pipe, hot)| friction::flow(pipe, q, if *hot { HOT } else { COLD }));
+        flows.fold((filters, 0.0), |(lost, lift), f| (lost + f.along + f.bends, lift + f.lift))
+    };
+    let (lost, lift) = cost(flow);
+    let gives = pump.delivers(flow, needed, |q| {
+        let (lost, lift) = cost(q);
+        lost + lift
+    });
+    let outlet = Outlet {
+        part: part.id.clone(),
+        hot: line.hot,
+        pump: line.pump.id.clone(),
+        flow,
+        open_flow: pump.open_flow,
+        pump_pressure,
+        lost,
+        lift,
+        pressure: pump_pressure - lost - lift,
+        needed,
+        gives,
+    };
+    let inputs = vec![
+        litres_per_minute(flow),
+        litres_per_minute(pump.open_flow),
+        pressure(pump.cut_out),
+        pressure(pump_pressure),
+        pressure(lost - filters),
+        pressure(filters),
+        pressure(lift),
+    ];
+    Some((outlet, inputs))
+}
+
+fn is_hot(run: &Part<'_>) -> bool {
+    run.record.text("medium") == Some("hot")
+}
+
+/// Whether one of `valves` names `part` in `field`.
+pub(crate) fn drained_by<'a>(build: &'a Build<'_>, part: &str) -> Option<&'a Part<'a>> {
+    let by_list =
+        of_role(build, PlumbingRole::DrainValve).find(|v| v.record.list("drains").iter().any(|d| d.value == part));
+    let by_tank = || {
+        of_role(build, PlumbingRole::HandValve)
+            .chain(of_role(build, PlumbingRole::MotorValve))
+            .find(|v| named(v, "tank") == Some(part))
+    };
+    by_list.or_else(by_tank)
+}
+
+fn litres_of(part: &Part<'_>, field: &str) -> Option<f64> {
+    number_in(part.record, field, Dimension::Volume).filter(|l| *l >= 0.0)
+}
+
+fn volume(litres: f64) -> Amount {
+    Amount::Of(Dimension::Volume, litres)
+}
+
+fn pressure(kpa: f64) -> Amount {
+    Amount::Of(Dimension::Pressure, kpa)
+}
+
+fn litres_per_minute(flow: f64) -> Amount {
+    Amount::Of(Dimension::Flow, flow)
+}

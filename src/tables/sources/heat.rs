@@ -1,0 +1,60 @@
+//! Sources of the heat formulas.
+
+use crate::tables::citation::{Citation, Status};
+
+crate::tables::sources::sources! {
+    ISO_6946 Secondary "iso-6946-films",
+        "ISO 6946: surface resistances 0.13 (level flow of heat) inside and 0.04 m²K/W outside",
+        "reprint";
+    ISO_6946_VERTICAL Memory "iso-6946-films-up-down",
+        "ISO 6946: inside surface resistances 0.10 (heat flows up, roof) and 0.17 m²K/W (down, floor)",
+        "";
+    HEAT_LOSS Computed "heat-loss",
+        "Steady heat loss: Q = Σ U A · ΔT, the layers of a surface in series",
+        "";
+    INFILTRATION Computed "infiltration",
+        "Heat of the air that is replaced: Q = ρ c n V ΔT / 3600, c = 1006 J/(kg K), ρ of the outside air at its altitude",
+        "";
+    ASHRAE_PSYCHROMETRICS Computed "ashrae-psychrometrics",
+        "ASHRAE Handbook Fundamentals chapter 1: saturation pressure, moist air, pressure at altitude; checked against the library PsychroLib 2.5.0",
+        "2017";
+    AIR_CHANGE CommonPractice "air-change",
+        "Inside 1.8 m of height over the floor where no volume is given; 20 °C and 50 % inside unless the spec says otherwise",
+        "";
+    DIESEL_LHV Memory "diesel-lower-heating-value",
+        "Diesel, lower heating value 128 488 Btu/gal = 35.81 MJ/L (US Department of Energy, AFDC)",
+        "";
+    PETROL_LHV Secondary "petrol-lower-heating-value",
+        "Petrol, lower heating value 116 090 Btu/gal = 32.36 MJ/L (US Department of Energy, AFDC)",
+        "quoted";
+    PROPANE_LHV Secondary "propane-lower-heating-value",
+        "Propane, lower heating value 84 250 Btu/gal = 23.48 MJ/L (US Department of Energy, AFDC)",
+        "quoted";
+    PROPANE_LHV_MASS Computed "propane-lower-heating-value-mass",
+        "Propane gas, lower heating value 46.33 MJ/kg, from its heat of formation; the library chemicals 1.5.2",
+        "";
+    HEATING_NIGHT CommonPractice "heating-night",
+        "A heating night is 12 h at the lowest temperature of the season; no gain of people or appliances is counted",
+        "";
+    GAINS CommonPractice "inside-gains",
+        "A person gives 75 W of heat awake, half of that asleep, and 55 W in moisture; a parked van's appliances 60 W",
+        "";
+    SUN_PEAK Computed "sun-peak",
+        "Peak of a clear day as a half sine over the day length: I = π H / (2 N); a wall gets half of what a roof gets (common practice)",
+        "";
+    BANK_HOURS Computed "bank-hours",
+        "Time a bank runs a load: t = E / (P · d)",
+        "";
+    CYLINDER_LOSS Secondary "cylinder-loss",
+        "Heat loss of an insulated pipe: q = ΔT / (ln(D2/D1)/(2π k) + 1/(h π D2)), 10 % on top for heat trace; checked against the library ht 1.2.0",
+        "several pages";
+    FREEZING Computed "freezing-time",
+        "Water in a pipe as one lump: t0 = m c R ln((T−Ta)/(0−Ta)), then m · 334 kJ/kg · R/(0−Ta) until it is all ice",
+        "";
+    PIPE_FILM CommonPractice "pipe-film",
+        "Outside film of a pipe: 10 W/(m² K) inside the body, 25 W/(m² K) in the wind (1 over the 0.04 m²K/W of ISO 6946)",
+        "";
+    TANK_LOSS Computed "tank-loss",
+        "Heat loss of a box tank: Q = A · ΔT / (s/k + 1/25), k = 0.037 W/(m K) where not given",
+        "";
+}

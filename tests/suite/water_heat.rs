@@ -1,0 +1,188 @@
+//! Water and heat: against Python libraries on cases drawn anew, and from a spec to the line of its document.
+
+use crate::harness::{load, root, sheets};
+use rigbinder::compute::heat::{air, envelope, freeze, psychrometrics};
+use rigbinder::compute::water::{friction, hot, properties};
+use rigbinder::pipeline;
+use std::collections::BTreeMap;
+
+fn numbers(text: &str) -> Vec<f64> {
+    text.split_whitespace().map(|n| n.parse().expect("a number")).collect()
+}
+
+/// What this program says of a case of `tests/outside/water_heat_live.py`, and how far it may be off: relative, but for
+/// temperatures.
+fn ours(what: &str, i: &[f64]) -> Vec<(f64, f64)> {
+    match what {
+        "pipe" => {
+            let pipe = friction::Pipe {
+                diameter: i[0],
+                length: i[4],
+                bends: 0.0,
+                bend_radius: i[5],
+                roughness: i[3],
+                rise: 0.0,
+            };
+            let flow = friction::flow(&pipe, i[1], i[2]).expect("flows");
+            vec![(flow.along, 5e-3), (friction::bend_90(flow.factor, i[5]), 5e-3)]
+        }
+        "liquid" => vec![(properties::density(i[0]), 1e-4), (properties::viscosity(i[0]), 1e-3)],
+        "tank" => vec![(hot::energy(i[0], i[1], i[2]), 5e-3)],
+        "air" => {
+            let pressure = psychrometrics::pressure(i[2]).expect("air");
+            vec![
+                (pressure, 1e-3),
+                (psychrometrics::saturation(i[0]).expect("air"), 1e-3),
+                (psychrometrics::humidity_ratio(i[0], i[1], pressure).expect("air"), 1e-3),
+                (psychrometrics::density(i[0], i[1], pressure).expect("air"), 1e-3),
+                (psychrometrics::dew_point(i[0], i[1]).expect("air"), f64::NAN),
+            ]
+        }
+        "leak" => {
+            let outside = air::Outside { celsius: i[0], humidity: i[1], altitude: i[2] };
+            vec![(air::per_kelvin(i[3], i[4], &outside).expect("air"), 1e-3)]
+        }
+        "sleeve" => {
+            let pipe = freeze::Sleeved { bore: i[0], outside: i[1], insulation: i[2], conductivity: i[3], film: i[4] };
+            let loss = pipe.loss(i[5], i[6]).expect("loss");
+            vec![
+                (loss, 1e-6),
+                (pipe.to_zero(i[5], i[6]).expect("cools"), 1e-6),
+                (pipe.to_ice(i[6]).expect("freezes"), 1e-6),
+            ]
+        }
+        "wall" => {
+            let layers: Vec<_> = i[2..].chunks(2).map(|l| (l[0], l[1])).collect();
+            vec![(envelope::u_value(i[0], &layers, i[1]).expect("layers"), 1e-9)]
+        }
+        other => panic!("{other} is not known"),
+    }
+}
+
+#[test]
+fn water_and_heat_as_the_libraries_have_them() {
+    let Some((success, table)) = crate::outside::run("water_heat_live.py", &[]) else { return };
+    assert!(success, "{table}");
+    let mut cases: BTreeMap<String, (usize, f64)> = BTreeMap::new();
+    for row in csv::Reader::from_reader(table.as_bytes()).records() {
+        let row = row.expect("a row");
+        let expected = numbers(&row[2]);
+        let got = ours(&row[0], &numbers(&row[1]));
+        assert_eq!(got.len(), expected.len());
+        for ((got, tolerance), expected) in got.iter().zip(expected) {
+            if tolerance.is_nan() {
+                assert!((got - expected).abs() < 0.05, "{row:?}: {got}");
+                continue;
+            }
+            let off = if expected == 0.0 { got.abs() } else { (got / expected - 1.0).abs() };
+            assert!(off < *tolerance, "{row:?}: {got} instead of {expected}");
+            let worst = cases.entry(row[0].to_owned()).or_default();
+            *worst = (worst.0 + 1, worst.1.max(off));
+        }
+    }
+    println!("cases and worst relative error: {cases:?}");
+    assert_eq!(cases.len(), 7, "{cases:?}");
+    assert!(cases.values().all(|(count, _)| *count >= 150), "{cases:?}");
+}
+
+const VAN: &str = r#"
+[build]
+title = "Check van"
+[vehicle]
+inside_volume = "11 m3"
+fuel = "diesel"
+fuel_tank = "80 L"
+[use]
+people = 3
+nights_off_grid = 4
+water_per_person = "10 L"
+air_change = "50 %"
+[climate]
+winter = { month = 1, latitude = "45 °", irradiation = "1.2 kWh/m2", low = "-5 °C", high = "1 °C", humidity = "80 %" }
+[shell.walls]
+area = "20 m2"
+thickness = "40 mm"
+conductivity = "0.035 W/mK"
+[shell.floor]
+area = "6 m2"
+faces = "down"
+u_value = "0.8 W/m2K"
+[component]
+tank = { kind = "fresh-tank", capacity = "100 L", residual = "4 L", bleach = "6 %" }
+pump = { kind = "water-pump", flow = "10 L/min", cut_out = "2.5 bar" }
+tap = { kind = "tap", flow = "5 L/min", min_pressure = "0.5 bar" }
+cold = { kind = "pipe-run", from = "pump", to = "tap", length = "5 m", inside_diameter = "9.5 mm", bends = 0, rise = "1 m" }
+heater = { kind = "air-heater", heat_output = "2000 W", fuel_per_hour = "0.25 L" }
+"#;
+
+/// The figures of a small van, worked out by hand beside the program.
+#[test]
+fn a_small_van_end_to_end() {
+    let loaded = pipeline::load("test.toml", VAN.as_bytes()).expect("kinds");
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let close = |got: Option<f64>, expected: f64, tolerance: f64, what: &str| {
+        let got = got.unwrap_or_else(|| panic!("{what} is missing"));
+        assert!((got - expected).abs() <= tolerance, "{what}: {got} instead of {expected}");
+    };
+    // 96 L over 30 L a day; 50 mg/L in 100 L from 6 %: 83.33 mL (bleach-dose.csv).
+    close(worked.water.fresh_days, 3.2, 1e-9, "days of water");
+    close(worked.water.fresh["tank"].bleach, 0.083_333, 1e-6, "bleach");
+    // Half of 2.5 bar at half the open flow, less 1 m of water of 999.7 kg/m³, less the friction of fluids at 10 °C.
+    let outlet = &worked.water.outlets[0];
+    close(Some(outlet.pump_pressure), 125.0, 1e-9, "pump");
+    close(Some(outlet.lift), 9.8037, 1e-3, "height");
+    // fluids 1.3.1 with water of CoolProp 8.0.0: Re 8550, f 0.032429, v 1.1757 m/s.
+    close(Some(outlet.lost), 11.7919, 0.01, "friction");
+    // U of the walls 1/(0.13 + 0.04/0.035 + 0.04) = 0.76169; infiltration of infiltration.csv, first row: 50.521 W at 25 K.
+    close(worked.heat.transmission, 20.0 * 0.761_695 + 4.8, 1e-3, "shell");
+    close(worked.heat.loss, (20.0 * 0.761_695 + 4.8) * 25.0 + 50.521, 0.02, "loss");
+    // 551.4 W for 12 h from diesel of 9.9477 kWh/L at 80.42 %: what 0.25 L/h for 2 kW is.
+    let loss = worked.heat.loss.expect("loss");
+    close(worked.heat.heaters["heater"].night, loss * 12.0 / 2000.0 * 0.25, 1e-9, "fuel");
+    let names: Vec<_> = worked.findings.iter().map(|f| f.name).collect();
+    assert!(names.contains(&"water-short") && !names.contains(&"outlet-pressure-low"), "{names:?}");
+    let sheets = sheets(&loaded);
+    let sheet = sheets.iter().find(|s| s.stem.contains("calculation")).expect("calculation sheet");
+    for line in ["3.2 days", "83.3 mL", "551 W"] {
+        assert!(
+            sheet.markdown.contains(line) || sheet.markdown.contains(&line.replace(' ', "\u{a0}")),
+            "{line} is not on the sheet"
+        );
+    }
+}
+
+/// The demo: its figures by the hand rules of a shop, and no warning left open.
+#[test]
+fn the_demo_van_is_warm_and_has_water() {
+    let loaded = load(&root().join("specs/heron.toml"));
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    assert!(worked.water.fresh_days.expect("tank") >= 4.0);
+    assert!(worked.water.outlets.len() >= 5);
+    assert!(worked.heat.loss.expect("shell") < worked.heat.output.expect("heater"));
+    assert!(worked.heat.runs.values().all(|r| !r.outside || r.is_protected()));
+    assert!(worked.heat.cooling.as_ref().and_then(|c| c.run_time).expect("bank") > 8.0 * 3600.0);
+}
+
+/// Odd and missing values give no figure, never a number that is none.
+#[test]
+fn odd_specs_give_plain_documents() {
+    let odd = [
+        VAN.replace("low = \"-5 °C\"", "low = \"45 °C\""),
+        VAN.replace("people = 3", "people = 1").replace("capacity = \"100 L\"", "capacity = \"5 L\""),
+        VAN.replace("residual = \"4 L\"", "residual = \"400 L\""),
+        VAN.replace("[shell.walls]", "[shell.nothing]").replace("thickness = \"40 mm\"", ""),
+        VAN.replace("latitude = \"45 °\"", "latitude = \"75 °\""),
+        VAN.replace("from = \"pump\"", "from = \"cold\""),
+        VAN.replace("flow = \"5 L/min\"", "flow = \"20 L/min\""),
+        VAN[..VAN.find("[climate]").expect("there")].to_owned() + &VAN[VAN.find("[component]").expect("there")..],
+        VAN.replace("[component]", "[component]\nac = { kind = \"air-conditioner\" }"),
+    ];
+    for text in odd {
+        let loaded = pipeline::load("test.toml", text.as_bytes()).expect("kinds");
+        for sheet in sheets(&loaded) {
+            for bad in ["NaN", "inf ", "Some(", "None", "-0 "] {
+                assert!(!sheet.markdown.contains(bad), "{} holds {bad}", sheet.stem);
+            }
+        }
+    }
+}
