@@ -2,16 +2,24 @@
 //! whatever is missing.
 
 mod ac;
+mod air;
 mod compare;
 pub mod acceptance;
 mod dc;
+mod geometry;
+mod mechanics;
 mod solar;
 mod structure;
+mod weight;
 
 use crate::build::{Build, Circuit, Part};
+use crate::compute::air::AirFigures;
+use crate::compute::geometry::Geometry;
+use crate::compute::mechanics::MechanicsFigures;
 use crate::compute::network::{CircuitFigures, Electrical};
 use crate::compute::time::TaskFault;
 use crate::compute::upkeep_plan::PlanFault;
+use crate::compute::weight::Weight;
 use crate::diag::{FindingDoc, Sink};
 
 /// What a check may look at.
@@ -20,6 +28,14 @@ pub struct Context<'a> {
     pub build: &'a Build<'a>,
     /// Its electrical figures.
     pub electrical: &'a Electrical,
+    /// Its weight figures.
+    pub weight: &'a Weight,
+    /// Its geometry.
+    pub geometry: &'a Geometry,
+    /// Restraint, lashing, struts.
+    pub mechanics: &'a MechanicsFigures,
+    /// Compressed air.
+    pub air: &'a AirFigures,
     /// Faults of the order of work.
     pub task_faults: &'a [TaskFault],
     /// Faults of the upkeep.
@@ -49,8 +65,16 @@ pub struct Check {
 }
 
 /// All checks, by group.
-pub static GROUPS: &[(&str, &[&Check])] =
-    &[("dc", dc::ALL), ("ac", ac::ALL), ("solar", solar::ALL), ("structure", structure::ALL)];
+pub static GROUPS: &[(&str, &[&Check])] = &[
+    ("dc", dc::ALL),
+    ("ac", ac::ALL),
+    ("solar", solar::ALL),
+    ("weight", weight::ALL),
+    ("geometry", geometry::ALL),
+    ("mechanics", mechanics::ALL),
+    ("air", air::ALL),
+    ("structure", structure::ALL),
+];
 
 /// All checks.
 pub fn all() -> impl Iterator<Item = &'static Check> {

@@ -1,6 +1,6 @@
 //! The form of a kind file.
 
-use super::Electric;
+use super::{AirBlock, Electric, Envelope, Load, MechanicsBlock};
 use crate::fields::Declarations;
 use serde::{Deserialize, Serialize};
 
@@ -97,6 +97,18 @@ pub struct Kind {
     /// Part in an electrical network.
     #[serde(default)]
     pub electric: Option<Electric>,
+    /// What it weighs, holds and is rated for.
+    #[serde(default)]
+    pub load: Option<Load>,
+    /// How far it stands out, its size, what it sweeps.
+    #[serde(default)]
+    pub envelope: Option<Envelope>,
+    /// Part in holding things.
+    #[serde(default)]
+    pub mechanics: Option<MechanicsBlock>,
+    /// Part in compressed air.
+    #[serde(default)]
+    pub air: Option<AirBlock>,
     /// What technicians do.
     #[serde(default, rename = "task")]
     pub tasks: Vec<TaskTemplate>,

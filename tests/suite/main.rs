@@ -15,6 +15,6 @@ mod injection;
 mod outside;
 mod owner;
 mod pdf;
-mod recalculated;
 mod trade;
 mod typeset;
+mod vehicle;

@@ -2,7 +2,11 @@
 //!
 //! One entry here is one table of the calculation sheet.
 
+pub mod air;
 pub mod electrical;
+pub mod geometry;
+pub mod mechanics;
+pub mod weight;
 
 use super::ledger::Formula;
 
@@ -25,7 +29,7 @@ pub(crate) use formulas;
 
 /// All formulas, in the order of the calculation sheet.
 pub fn all() -> impl Iterator<Item = &'static Formula> {
-    [electrical::ALL].into_iter().flatten().copied()
+    [electrical::ALL, weight::ALL, geometry::ALL, mechanics::ALL, air::ALL].into_iter().flatten().copied()
 }
 
 /// The formula with this id.

@@ -1,21 +1,6 @@
 //! Sources of the electrical tables and formulas.
 
-use crate::tables::citation::{Citation, Status};
-
-macro_rules! sources {
-    ($($name:ident $status:ident $id:literal, $text:literal, $edition:literal;)*) => {
-        $(
-            #[doc = $text]
-            pub static $name: Citation =
-                Citation { id: $id, text: $text, edition: $edition, status: Status::$status };
-        )*
-
-        /// All of this file, in its order.
-        pub static ALL: &[&Citation] = &[$(&$name,)*];
-    };
-}
-
-sources! {
+super::sources! {
     CFR_TABLE_5 Verified "33-cfr-183-425-table-5",
         "33 CFR 183.425, Table 5: allowable amperage of conductors (written for boats; used here as a published ampacity table)",
         "text in force";

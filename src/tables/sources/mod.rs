@@ -1,12 +1,37 @@
 //! The register of sources that tables and formulas cite. One file per field; every citation stands in exactly one.
 
+pub mod air;
 pub mod electrical;
+pub mod geometry;
+pub mod mechanics;
+pub mod weight;
 
+pub use air::*;
 pub use electrical::*;
+pub use geometry::*;
+pub use mechanics::*;
+pub use weight::*;
 
 use super::citation::Citation;
 
-const FIELDS: &[&[&Citation]] = &[electrical::ALL];
+/// Declares the sources of a field: name, status, id, text, edition.
+macro_rules! sources {
+    ($($name:ident $status:ident $id:literal, $text:literal, $edition:literal;)*) => {
+        use crate::tables::citation::{Citation, Status};
+
+        $(
+            #[doc = $text]
+            pub static $name: Citation =
+                Citation { id: $id, text: $text, edition: $edition, status: Status::$status };
+        )*
+
+        /// All of this file, in its order.
+        pub(super) static ALL: &[&Citation] = &[$(&$name,)*];
+    };
+}
+pub(crate) use sources;
+
+const FIELDS: &[&[&Citation]] = &[electrical::ALL, weight::ALL, geometry::ALL, mechanics::ALL, air::ALL];
 
 /// Every citation, in a fixed order.
 pub fn all() -> impl Iterator<Item = &'static Citation> {
