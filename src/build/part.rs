@@ -42,6 +42,12 @@ impl Part<'_> {
         self.kind.electric.map(|e| e.role)
     }
 
+    /// Id of the part it rides on.
+    #[must_use]
+    pub fn rides_on(&self) -> Option<&str> {
+        self.record.list("on").first().map(|id| id.value.as_str())
+    }
+
     /// `count` as a factor.
     #[must_use]
     pub fn times(&self) -> f64 {

@@ -2,23 +2,31 @@
 //! whatever is missing.
 
 mod ac;
+mod air;
 mod compare;
 pub mod acceptance;
 mod dc;
 mod energy;
+mod geometry;
 mod heat;
+mod mechanics;
 mod safety;
 mod solar;
 mod structure;
 mod water;
+mod weight;
 
 use crate::build::{Build, Circuit, Part};
+use crate::compute::air::AirFigures;
 use crate::compute::energy::Energy;
+use crate::compute::geometry::Geometry;
 use crate::compute::heat::Heat;
+use crate::compute::mechanics::MechanicsFigures;
 use crate::compute::network::{CircuitFigures, Electrical};
 use crate::compute::time::TaskFault;
 use crate::compute::upkeep_plan::PlanFault;
 use crate::compute::water::Water;
+use crate::compute::weight::Weight;
 use crate::diag::{FindingDoc, Sink};
 
 /// What a check may look at.
@@ -33,6 +41,14 @@ pub struct Context<'a> {
     pub water: &'a Water,
     /// Its heat figures.
     pub heat: &'a Heat,
+    /// Its weight figures.
+    pub weight: &'a Weight,
+    /// Its geometry.
+    pub geometry: &'a Geometry,
+    /// Restraint, lashing, struts.
+    pub mechanics: &'a MechanicsFigures,
+    /// Compressed air.
+    pub air: &'a AirFigures,
     /// Faults of the order of work.
     pub task_faults: &'a [TaskFault],
     /// Faults of the upkeep.
@@ -62,17 +78,20 @@ pub struct Check {
 }
 
 /// All checks, by group.
-pub static GROUPS: &[(&str, &[&Check])] =
-    &[
-        ("dc", dc::ALL),
-        ("ac", ac::ALL),
-        ("solar", solar::ALL),
-        ("energy", energy::ALL),
-        ("water", water::ALL),
-        ("heat", heat::ALL),
-        ("safety", safety::ALL),
-        ("structure", structure::ALL),
-    ];
+pub static GROUPS: &[(&str, &[&Check])] = &[
+    ("dc", dc::ALL),
+    ("ac", ac::ALL),
+    ("solar", solar::ALL),
+    ("energy", energy::ALL),
+    ("water", water::ALL),
+    ("heat", heat::ALL),
+    ("weight", weight::ALL),
+    ("geometry", geometry::ALL),
+    ("mechanics", mechanics::ALL),
+    ("air", air::ALL),
+    ("safety", safety::ALL),
+    ("structure", structure::ALL),
+];
 
 /// All checks.
 pub fn all() -> impl Iterator<Item = &'static Check> {

@@ -118,6 +118,12 @@ impl Ledger {
         self.figures.values()
     }
 
+    /// The figure with this id.
+    #[must_use]
+    pub fn get(&self, id: &str) -> Option<&Figure> {
+        self.figures.get(id)
+    }
+
     /// Number of figures.
     #[must_use]
     pub fn len(&self) -> usize {

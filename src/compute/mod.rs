@@ -1,14 +1,18 @@
 //! Figures: pure functions from the expanded build to numbers, each entered in the ledger.
 
+pub mod air;
 pub mod electrical;
 pub mod energy;
 pub mod formulas;
 pub mod heat;
+pub mod geometry;
 pub mod ledger;
+pub mod mechanics;
 pub mod network;
 pub mod solar;
 mod read;
 pub mod time;
 pub mod upkeep_plan;
 pub mod water;
+pub mod weight;
 pub mod work_plan;

@@ -56,7 +56,7 @@ impl<'a> Teller<'a> {
     pub fn new(context: &'a Context<'a>) -> Self {
         let build = context.build;
         let of = |part: &'a Part<'a>| {
-            let mut all = facts(build, context.electrical, part);
+            let mut all = facts(build, context.electrical, context.ledger, part);
             let names: Vec<_> = part.places.iter().map(|p| build.place_name(p)).collect();
             let place = if is_secret(build, part) { String::new() } else { names.join("; ") };
             all.insert("place".to_owned(), place);

@@ -3,6 +3,7 @@
 //! Every fact is always defined; one that does not apply is "".
 
 use crate::build::{Build, Circuit, Part};
+use crate::compute::ledger::Ledger;
 use crate::compute::network::{DeviceAt, Electrical};
 use crate::fields::Value;
 use crate::kinds::{Network, Role, System};
@@ -14,7 +15,7 @@ pub type Facts = BTreeMap<String, String>;
 
 /// The facts of `part`.
 #[must_use]
-pub fn facts(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Facts {
+pub fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Part<'_>) -> Facts {
     let mut facts = Facts::new();
     let mut put = |name: &str, value: String| {
         facts.insert(name.to_owned(), value);
@@ -66,6 +67,13 @@ pub fn facts(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Fac
         let litres = part.record.quantity("capacity", Dimension::Volume);
         put(name, litres.map_or_else(String::new, |q| bleach(q.value, strength, build.prints())));
     }
+    for (name, figure) in FIGURES {
+        put(name, ledger.get(figure).map_or_else(String::new, |f| f.value.show(build.prints())));
+    }
+    for (name, formula) in OWN_FIGURES {
+        let figure = ledger.get(&format!("{}.{formula}", part.id));
+        put(name, figure.map_or_else(String::new, |f| f.value.show(build.prints())));
+    }
     put("build_title", build.text("title").to_owned());
     put("handover_date", build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()));
     facts
@@ -95,6 +103,29 @@ fn bleach(litres: f64, strength: f64, prints: UnitSystem) -> String {
         UnitSystem::Us => format!("{} fl oz", significant(millilitres / 29.573_529_562_5, 2)),
     }
 }
+
+/// Facts that are figures of the whole van.
+const FIGURES: &[(&str, &str)] = &[
+    ("weight_front", "as-built.front-axle"),
+    ("weight_rear", "as-built.rear-axle"),
+    ("weight_total", "as-built.total-mass"),
+    ("weight_left", "as-built.left-side"),
+    ("weight_right", "as-built.right-side"),
+    ("weight_front_full", "water-full.front-axle"),
+    ("weight_rear_full", "water-full.rear-axle"),
+    ("weight_total_full", "water-full.total-mass"),
+    ("overall_height", "loaded.overall-height"),
+    ("overall_length", "loaded.overall-length"),
+    ("overall_width", "vehicle.overall-width"),
+];
+
+/// Facts that are figures of the part itself.
+const OWN_FIGURES: &[(&str, &str)] = &[
+    ("closing_force", "closing-force"),
+    ("strut_force", "strut-force"),
+    ("fill_time_track", "track.fill-time-with-pauses"),
+    ("fill_time_sand", "sand.fill-time-with-pauses"),
+];
 
 fn hundredths(volts: Volts) -> String {
     number((volts.0 * 100.0).round() / 100.0)

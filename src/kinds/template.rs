@@ -1,6 +1,6 @@
 //! The form of a kind file.
 
-use super::{Electric, EnergyUse, Plumbing, Safety, Thermal};
+use super::{AirBlock, Electric, EnergyUse, Envelope, Load, MechanicsBlock, Plumbing, Safety, Thermal};
 use crate::fields::Declarations;
 use serde::{Deserialize, Serialize};
 
@@ -109,6 +109,18 @@ pub struct Kind {
     /// Part in life safety.
     #[serde(default)]
     pub safety: Option<Safety>,
+    /// What it weighs, holds and is rated for.
+    #[serde(default)]
+    pub load: Option<Load>,
+    /// How far it stands out, its size, what it sweeps.
+    #[serde(default)]
+    pub envelope: Option<Envelope>,
+    /// Part in holding things.
+    #[serde(default)]
+    pub mechanics: Option<MechanicsBlock>,
+    /// Part in compressed air.
+    #[serde(default)]
+    pub air: Option<AirBlock>,
     /// What technicians do.
     #[serde(default, rename = "task")]
     pub tasks: Vec<TaskTemplate>,

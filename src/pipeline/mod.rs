@@ -11,10 +11,14 @@ use crate::build::Build;
 use crate::checks;
 use crate::compute::energy::Energy;
 use crate::compute::heat::Heat;
+use crate::compute::air::AirFigures;
+use crate::compute::geometry::Geometry;
 use crate::compute::ledger::Ledger;
+use crate::compute::mechanics::MechanicsFigures;
 use crate::compute::network::Electrical;
 use crate::compute::time::{Plan, Schedule, TaskFault};
 use crate::compute::water::Water;
+use crate::compute::weight::Weight;
 use crate::compute::{upkeep_plan, work_plan};
 use crate::diag::{Finding, Severity, Sink};
 use crate::kinds::Library;
@@ -89,6 +93,14 @@ pub struct Worked<'a> {
     pub water: Water,
     /// Heat figures.
     pub heat: Heat,
+    /// Weight figures.
+    pub weight: Weight,
+    /// Geometry figures.
+    pub geometry: Geometry,
+    /// Restraint, lashing, struts.
+    pub mechanics: MechanicsFigures,
+    /// Compressed air.
+    pub air: AirFigures,
     /// All figures.
     pub ledger: Ledger,
     /// Order of work; `None` where the tasks run in a circle.
@@ -123,12 +135,28 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
     let energy = Energy::compute(&build, &electrical, &mut ledger);
     let water = Water::compute(&build, &mut ledger);
     let heat = Heat::compute(&build, &electrical, &mut ledger);
+    let weight = Weight::compute(&build, &mut ledger);
+    let geometry = Geometry::compute(&build, &mut ledger);
+    let mechanics = MechanicsFigures::compute(&build, &weight, &mut ledger);
+    let air = AirFigures::compute(&build, &mut ledger);
     let (schedule, task_faults): (_, Vec<TaskFault>) = match work_plan::schedule_of(&build) {
         Ok(schedule) => (Some(schedule), Vec::new()),
         Err(faults) => (None, faults),
     };
     let (plan, upkeep_faults) = upkeep_plan::plan_of(&build);
-    let context = checks::Context { build: &build, electrical: &electrical, energy: &energy, water: &water, heat: &heat, task_faults: &task_faults, upkeep_faults: &upkeep_faults };
+    let context = checks::Context {
+        build: &build,
+        electrical: &electrical,
+        energy: &energy,
+        water: &water,
+        heat: &heat,
+        weight: &weight,
+        geometry: &geometry,
+        mechanics: &mechanics,
+        air: &air,
+        task_faults: &task_faults,
+        upkeep_faults: &upkeep_faults,
+    };
     // Of a text that is no spec there is nothing more to say.
     if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
         checks::run(&context, &mut sink);
@@ -137,7 +165,21 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
     findings.extend(sink.into_sorted());
     checks::acceptance::apply(&loaded.spec, &mut findings);
     findings.sort_by_key(|f| (f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
-    Ok(Worked { build, electrical, energy, water, heat, ledger, schedule, plan, findings })
+    Ok(Worked {
+        build,
+        electrical,
+        energy,
+        water,
+        heat,
+        weight,
+        geometry,
+        mechanics,
+        air,
+        ledger,
+        schedule,
+        plan,
+        findings,
+    })
 }
 
 /// What `explain` knows: findings of the reader, of the expansion, of the checks and of acceptance, by name.

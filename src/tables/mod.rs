@@ -3,6 +3,7 @@
 pub mod ac_minimum;
 pub mod ampacity;
 pub mod awg;
+pub mod bolts;
 pub mod bundling;
 pub mod citation;
 pub mod conductor_series;

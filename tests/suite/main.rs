@@ -16,7 +16,7 @@ mod injection;
 mod outside;
 mod owner;
 mod pdf;
-mod recalculated;
 mod trade;
 mod typeset;
+mod vehicle;
 mod water_heat;

@@ -2,11 +2,15 @@
 //!
 //! One entry here is one table of the calculation sheet.
 
+pub mod air;
 pub mod electrical;
 pub mod energy;
 pub mod solar;
 pub mod heat;
 pub mod water;
+pub mod geometry;
+pub mod mechanics;
+pub mod weight;
 
 use super::ledger::Formula;
 
@@ -29,7 +33,20 @@ pub(crate) use formulas;
 
 /// All formulas, in the order of the calculation sheet.
 pub fn all() -> impl Iterator<Item = &'static Formula> {
-    [electrical::ALL, solar::ALL, energy::ALL, water::ALL, heat::ALL].into_iter().flatten().copied()
+    [
+        electrical::ALL,
+        solar::ALL,
+        energy::ALL,
+        water::ALL,
+        heat::ALL,
+        weight::ALL,
+        geometry::ALL,
+        mechanics::ALL,
+        air::ALL,
+    ]
+    .into_iter()
+    .flatten()
+    .copied()
 }
 
 /// The formula with this id.

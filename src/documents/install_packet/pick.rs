@@ -124,7 +124,7 @@ pub(super) fn cut_outs(context: &Context<'_>, stage: Stage) -> Vec<CutOutRow> {
     for task in tasks_of(context, stage) {
         let part = task.part.as_ref().and_then(|p| context.build.parts.get(p));
         let Some((template, part)) = task.template.zip(part).filter(|(t, _)| !t.cut_outs.is_empty()) else { continue };
-        let facts = facts(context.build, context.electrical, part);
+        let facts = facts(context.build, context.electrical, context.ledger, part);
         rows.extend(template.cut_outs.iter().map(|cut| CutOutRow {
             component: part.name.clone(),
             id: part.id.clone(),

@@ -122,7 +122,7 @@ fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
 
 /// Facts of a part in which some point to the table.
 fn pointing(context: &Context<'_>, part: &Part<'_>, pointers: &[(&str, &str)]) -> Facts {
-    let mut facts = facts(context.build, context.electrical, part);
+    let mut facts = facts(context.build, context.electrical, context.ledger, part);
     for (name, words) in pointers {
         if facts.get(*name).is_some_and(|f| !f.is_empty()) {
             facts.insert((*name).to_owned(), (*words).to_owned());
@@ -140,7 +140,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
         group.iter().filter_map(|(t, _)| Some((*t, part_of(context, t)?))).collect();
     let Some((_, first)) = members.first() else { return };
     // A fact that all share prints as it is.
-    let own: Vec<Facts> = members.iter().map(|(_, p)| facts(build, context.electrical, p)).collect();
+    let own: Vec<Facts> = members.iter().map(|(_, p)| facts(build, context.electrical, context.ledger, p)).collect();
     let differs = |name: &str| own.windows(2).any(|pair| pair[0].get(name) != pair[1].get(name));
     let differing: Vec<(&str, &str)> = POINTERS.iter().copied().filter(|(name, _)| differs(name)).collect();
     let told = pointing(context, first, &differing);

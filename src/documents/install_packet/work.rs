@@ -102,7 +102,7 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usiz
         }
         match (first.template, part_of(context, first)) {
             (Some(template), Some(part)) if group.len() == 1 => {
-                let facts = facts(context.build, context.electrical, part);
+                let facts = facts(context.build, context.electrical, context.ledger, part);
                 fill(context, &mut view, template, &facts);
                 view.readings = readings(context, template, part);
             }
@@ -217,7 +217,7 @@ pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
 
 /// Readings of a task for one part.
 pub(super) fn readings(context: &Context<'_>, template: &TaskTemplate, part: &Part<'_>) -> Vec<ReadingView> {
-    let facts = facts(context.build, context.electrical, part);
+    let facts = facts(context.build, context.electrical, context.ledger, part);
     let say = |text: &str| say(context, &facts, text);
     let recorded = &context.build.spec.recorded.readings;
     let view = |r: &crate::kinds::Reading| {

@@ -15,21 +15,39 @@ macro_rules! sources {
 }
 pub(crate) use sources;
 
+pub mod air;
 pub mod electrical;
 pub mod energy;
+pub mod geometry;
 pub mod heat;
+pub mod mechanics;
 pub mod solar;
 pub mod water;
+pub mod weight;
 
+pub use air::*;
 pub use electrical::*;
 pub use energy::*;
+pub use geometry::*;
 pub use heat::*;
+pub use mechanics::*;
 pub use solar::*;
 pub use water::*;
+pub use weight::*;
 
 use super::citation::Citation;
 
-const FIELDS: &[&[&Citation]] = &[electrical::ALL, solar::ALL, energy::ALL, water::ALL, heat::ALL];
+const FIELDS: &[&[&Citation]] = &[
+    electrical::ALL,
+    solar::ALL,
+    energy::ALL,
+    water::ALL,
+    heat::ALL,
+    weight::ALL,
+    geometry::ALL,
+    mechanics::ALL,
+    air::ALL,
+];
 
 /// Every citation, in a fixed order.
 pub fn all() -> impl Iterator<Item = &'static Citation> {

@@ -1,0 +1,50 @@
+//! A compressor that stops before the tyres are full.
+
+use crate::checks::compare::above;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::units::{Dimension, print};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "compressor-pressure-low",
+        severity: Severity::Error,
+        what: "The pressure at which the compressor stops is below the road pressure of a tyre.",
+        why: "The tyres stay soft, heat up on the road and burst.",
+        example: "[component.compressor]\nkind = \"air-compressor\"\nmax_pressure = \"3 bar\"\n\n[component.wheels]\nkind = \"wheel-set\"\npressure_rear = \"4.5 bar\"",
+        basis: "Air flows to the lower pressure. A warning where one of the two is a usual value.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let system = context.build.prints();
+    // Both states of a set end at the same pressure; one is enough.
+    for f in context.air.fillings.iter().filter(|f| f.field == "pressure_track") {
+        let (Some(compressor), Some(tyres), Some(stops)) =
+            (context.part(&f.compressor), context.part(&f.tyres), f.max_pressure)
+        else {
+            continue;
+        };
+        if !above(f.highest, stops) {
+            continue;
+        }
+        let pressure = |p: f64| print(Dimension::Pressure, p, system);
+        let fields = ["pressure_front", "pressure_rear"];
+        let read = |field: &str| tyres.record.quantity(field, Dimension::Pressure).map(|q| q.value);
+        let field = fields.into_iter().find(|field| read(field) == Some(f.highest)).unwrap_or("pressure_rear");
+        let headline =
+            format!("{} stops at {}, {} needs {}", f.compressor, pressure(stops), f.tyres, pressure(f.highest));
+        let given = compressor.record.gave("max_pressure") && tyres.record.gave(field);
+        let finding =
+            if given { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+        sink.push(
+            finding
+                .about(&f.compressor)
+                .at(compressor.record.span_of("max_pressure"), format!("stops at {}", pressure(stops)))
+                .label(tyres.record.span_of(field), format!("needs {}", pressure(f.highest)))
+                .basis("air flows to the lower pressure")
+                .help("a compressor for a higher pressure"),
+        );
+    }
+}

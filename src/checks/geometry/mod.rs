@@ -1,0 +1,29 @@
+//! Checks of outer measures, angles and room.
+
+mod limits;
+
+mod aisle_narrow;
+mod approach_angle_small;
+mod breakover_angle_small;
+mod departure_angle_small;
+mod height_above_limit;
+mod length_above_limit;
+mod opening_blocked;
+mod part_larger_than_place;
+mod place_outside_vehicle;
+mod places_overlap;
+mod width_above_limit;
+
+crate::checks::checks! {
+    aisle_narrow
+    approach_angle_small
+    breakover_angle_small
+    departure_angle_small
+    height_above_limit
+    length_above_limit
+    opening_blocked
+    part_larger_than_place
+    place_outside_vehicle
+    places_overlap
+    width_above_limit
+}

@@ -1,0 +1,72 @@
+//! A place that is not within the vehicle.
+
+use crate::checks::compare::above;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::fields::Record;
+use crate::units::Metres;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "place-outside-vehicle",
+        severity: Severity::Error,
+        what: "The middle of a cabin place lies outside the vehicle's length or width (error), or its edge does (warning).",
+        why: "A sign or a digit is wrong, and with it weight, routes and drawings.",
+        example: "[place]\ngalley = { at = [\"19 m\", \"0.6 m\", \"0 m\"] }       # 1.9 m",
+        basis: "Measures of the vehicle as the spec gives them.",
+    },
+    run,
+};
+
+/// Skins, doors and lids stand out a little: 50 mm.
+const EDGE: f64 = 0.05;
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let v = &context.build.spec.vehicle;
+    let ends = (|| {
+        let front = -v.metres("front_overhang")?.0;
+        let rear = v.metres("wheelbase")?.0 + v.metres("rear_overhang")?.0;
+        Some((front, rear))
+    })();
+    let half = v.metres("width").map(|w| w.0 / 2.0);
+    for (id, place) in &context.build.spec.places {
+        if !["cabin", "engine-space"].contains(&place.text("zone").unwrap_or("cabin")) {
+            continue;
+        }
+        let along = ends.and_then(|(front, rear)| beyond(place, 0, front, rear));
+        let across = half.and_then(|h| beyond(place, 1, -h, h));
+        for (axis, (middle, edge)) in
+            [("length", along), ("width", across)].into_iter().filter_map(|(a, b)| Some((a, b?)))
+        {
+            let system = context.build.prints();
+            let finding = if above(middle, 0.0) {
+                Finding::error(
+                    CHECK.doc.name,
+                    format!("{id}: lies {} outside the vehicle's {axis}", Metres(middle).show(system)),
+                )
+            } else if above(edge, EDGE) {
+                Finding::warning(
+                    CHECK.doc.name,
+                    format!("{id}: its edge stands {} out of the vehicle's {axis}", Metres(edge).show(system)),
+                )
+            } else {
+                continue;
+            };
+            sink.push(
+                finding
+                    .about(id)
+                    .at(place.span_of("at"), "aft of the front axle, to the left, above the floor")
+                    .basis("overhangs, wheelbase and width in [vehicle]")
+                    .help("correct `at` or `size`; a place on the outside has zone = \"outside\""),
+            );
+        }
+    }
+}
+
+/// How far middle and edge of a place lie beyond `low` and `high` along an axis.
+fn beyond(place: &Record, axis: usize, low: f64, high: f64) -> Option<(f64, f64)> {
+    let middle = place.quantities("at").get(axis)?.value.value;
+    let half = place.quantities("size").get(axis).map_or(0.0, |s| s.value.value / 2.0);
+    let out = |from: f64, to: f64| (low - from).max(to - high);
+    Some((out(middle, middle), out(middle - half, middle + half)))
+}

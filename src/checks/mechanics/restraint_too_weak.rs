@@ -1,0 +1,52 @@
+//! A heavy thing its bolts cannot hold.
+
+use crate::checks::compare::above;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::units::{Dimension, print};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "restraint-too-weak",
+        severity: Severity::Error,
+        what: "The bolts of a heavy item hold less in shear than 0.8 g when braking (error), or than 20 g, the order of magnitude of a crash (warning).",
+        why: "In an emergency stop it comes forward through the cabin.",
+        example: "[component.bank]\nkind = \"battery-bank\"\nmass = \"120 kg\"\nbolts = 2\nbolt_size = \"M5\"",
+        basis: "49 CFR 393.102(a): 0.8 g forward, a rule for cargo on commercial vehicles, used as a public figure; ISO 898-1 proof stress, class 8.8. 20 g: from memory, a warning only.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let system = context.build.prints();
+    let newtons = |f: f64| print(Dimension::Force, f, system);
+    for (id, r) in &context.mechanics.restraints {
+        let (Some(part), Some(holds), Some(size)) = (context.part(id), r.holds, &r.size) else { continue };
+        let bolts = r.bolts.unwrap_or(0.0);
+        let braking = above(r.force, holds);
+        if !braking && !above(r.crash, holds) {
+            continue;
+        }
+        let (word, force) = if braking { ("when braking", r.force) } else { ("in a crash", r.crash) };
+        let headline =
+            format!("{id}: {bolts} × {size} hold {}, {word} it pulls with {}", newtons(holds), newtons(force));
+        let finding = if braking && r.given && !r.usual {
+            Finding::error(CHECK.doc.name, headline)
+        } else {
+            Finding::warning(CHECK.doc.name, headline)
+        };
+        let basis = if braking {
+            "49 CFR 393.102(a): 0.8 g forward; written for cargo on commercial vehicles, no proof for a crash"
+        } else {
+            "20 g, the order of magnitude of seat anchorages: from memory, not verified"
+        };
+        sink.push(
+            finding
+                .about(id)
+                .at(part.record.span_of("bolts"), format!("{} with what it holds", r.mass.show(system)))
+                .basis(basis)
+                .basis("ISO 898-1, class 8.8, shear at the proof stress; sheet metal, rivet nuts and wood hold less")
+                .help(format!("{} bolts M8 class 8.8 would do for both, on plates that spread the load", r.needed)),
+        );
+    }
+}

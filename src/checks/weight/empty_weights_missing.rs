@@ -1,0 +1,31 @@
+//! Masses given, but nothing to add them to.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "empty-weights-missing",
+        severity: Severity::Warning,
+        what: "Components give masses, but [vehicle] lacks wheelbase or an empty axle load.",
+        why: "No axle load can be computed, and the first weighing of the finished van may bring a surprise.",
+        example: "[vehicle]\ngross_mass = \"3500 kg\"          # and no wheelbase, front_axle_empty, rear_axle_empty",
+        basis: "Structure of the spec.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let vehicle = &context.build.spec.vehicle;
+    let weighs = context.build.parts.values().any(|p| p.record.gave("mass"));
+    if context.weight.base.is_some() || !weighs || vehicle.kilograms("gross_mass").is_none() {
+        return;
+    }
+    let fields = ["wheelbase", "front_axle_empty", "rear_axle_empty"];
+    let missing: Vec<_> = fields.into_iter().filter(|f| vehicle.get(f).is_none()).map(|f| format!("`{f}`")).collect();
+    sink.push(
+        Finding::warning(CHECK.doc.name, "no axle load can be computed: the empty vehicle is not known")
+            .at(vehicle.span, format!("no {}", missing.join(", ")))
+            .help("weigh both axles before the build, with a full fuel tank and no driver"),
+    );
+}

@@ -1,0 +1,77 @@
+//! Applies the filling of tyres to a build and enters the figures in the ledger.
+
+use super::{AirFigures, Filling, fill};
+use crate::build::{Build, Part};
+use crate::compute::formulas::air as f;
+use crate::compute::ledger::{Amount, Ledger};
+use crate::kinds::Air;
+use crate::units::{Dimension, Ratio, Seconds};
+
+impl AirFigures {
+    /// The compressed air of `build`. What the spec leaves out gives no figure.
+    pub fn compute(build: &Build<'_>, ledger: &mut Ledger) -> Self {
+        let of = |role: Air| build.parts.values().filter(move |p| p.kind.air.is_some_and(|a| a.role == role));
+        let mut fillings = Vec::new();
+        for compressor in of(Air::Compressor) {
+            for tyres in of(Air::Tyres) {
+                for (state, field) in
+                    [("from track pressure", "pressure_track"), ("from sand pressure", "pressure_sand")]
+                {
+                    fillings.extend(filling(compressor, tyres, state, field, ledger));
+                }
+            }
+        }
+        Self { fillings }
+    }
+}
+
+fn inside(part: &Part<'_>, field: &str, dimension: Dimension) -> Option<f64> {
+    part.record.quantity(field, dimension).map(|q| q.value)
+}
+
+fn filling(
+    compressor: &Part<'_>,
+    tyres: &Part<'_>,
+    state: &'static str,
+    field: &'static str,
+    ledger: &mut Ledger,
+) -> Option<Filling> {
+    let pressure = |field: &str| inside(tyres, field, Dimension::Pressure);
+    let wheels = tyres.record.count("wheels")?;
+    #[expect(clippy::cast_precision_loss, reason = "the reader bounds counts far below 2^52")]
+    let wheels = wheels.max(0) as f64;
+    let volume = inside(tyres, "tyre_volume", Dimension::Volume)?;
+    let (front, rear) = (pressure("pressure_front")?, pressure("pressure_rear")?);
+    let (from, to) = (pressure(field)?, f64::midpoint(front, rear));
+    let delivery = inside(compressor, "free_air_delivery", Dimension::Flow)?;
+    let running = fill::running_time(fill::free_air(wheels, volume, from, to), delivery)?;
+    let longest_run = compressor.record.seconds("max_run").map(|s| s.0);
+    let duty = compressor.record.ratio("duty_limit").map_or(1.0, |r| r.0);
+    let total = longest_run.and_then(|l| fill::with_pauses(running, l, duty));
+    let subject = format!("{}.{}", compressor.id, field.trim_start_matches("pressure_"));
+    let inputs = vec![
+        wheels.into(),
+        Amount::Of(Dimension::Volume, volume),
+        Amount::Of(Dimension::Pressure, from),
+        Amount::Of(Dimension::Pressure, to),
+        Amount::Of(Dimension::Flow, delivery),
+    ];
+    ledger.enter(&f::FILL_TIME, &subject, Seconds(running), inputs, None);
+    if let (Some(total), Some(longest)) = (total, longest_run) {
+        let inputs = vec![Seconds(running).into(), Seconds(longest).into(), Ratio(duty).into()];
+        ledger.enter(&f::FILL_TIME_PAUSES, &subject, Seconds(total), inputs, None);
+    }
+    Some(Filling {
+        compressor: compressor.id.clone(),
+        tyres: tyres.id.clone(),
+        state,
+        field,
+        from,
+        to,
+        highest: front.max(rear),
+        running,
+        longest_run,
+        total,
+        max_pressure: inside(compressor, "max_pressure", Dimension::Pressure),
+    })
+}

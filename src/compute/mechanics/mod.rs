@@ -1,0 +1,78 @@
+//! Mechanics: what holds heavy things, lashing points, gas struts.
+
+pub mod fasteners;
+mod of_build;
+pub mod restraint;
+pub mod strut;
+
+use crate::units::Kilograms;
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// Lighter things are not followed up: 10 kg.
+pub const HEAVY: Kilograms = Kilograms(10.0);
+
+/// Largest force in newtons at the edge to close a lid; common practice.
+pub const CLOSING_LIMIT: f64 = 100.0;
+
+/// A heavy item and its bolts.
+#[derive(Clone, Debug, Serialize)]
+pub struct Restraint {
+    /// Mass of one with what it holds.
+    pub mass: Kilograms,
+    /// Whether part of the mass is a usual value.
+    pub usual: bool,
+    /// Force when braking, newtons.
+    pub force: f64,
+    /// Order of magnitude in a crash, newtons.
+    pub crash: f64,
+    /// Bolts of one, where the spec or the kind gives them.
+    pub bolts: Option<f64>,
+    /// The spec itself gives number and size.
+    pub given: bool,
+    /// Size of the bolts.
+    pub size: Option<String>,
+    /// Force the bolts hold in shear, newtons.
+    pub holds: Option<f64>,
+    /// M8 bolts of class 8.8 needed when braking and in a crash.
+    pub needed: f64,
+}
+
+/// Lashing points and what they hold.
+#[derive(Clone, Debug, Serialize)]
+pub struct TieDown {
+    /// Mass held.
+    pub mass: Kilograms,
+    /// Working load all points must have together, newtons.
+    pub required: f64,
+    /// What they have, newtons.
+    pub rated: f64,
+    /// The spec gives the working load.
+    pub given: bool,
+}
+
+/// Struts of a lid.
+#[derive(Clone, Debug, Serialize)]
+pub struct Struts {
+    /// The lid.
+    pub lid: strut::Lid,
+    /// Force that just holds it, newtons.
+    pub holding: f64,
+    /// Force with the reserve, newtons: what to order.
+    pub sized: f64,
+    /// Force the spec gives, newtons.
+    pub given: Option<f64>,
+    /// Largest force at the edge to close it, newtons.
+    pub closing: Option<f64>,
+}
+
+/// The mechanics of a build.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct MechanicsFigures {
+    /// Heavy items by component.
+    pub restraints: IndexMap<String, Restraint>,
+    /// Lashing points by component.
+    pub tie_downs: IndexMap<String, TieDown>,
+    /// Struts by component.
+    pub struts: IndexMap<String, Struts>,
+}

@@ -1,0 +1,168 @@
+//! Load cases: what is aboard in each, and the axle loads that follow.
+
+use super::items::{Item, Items};
+use super::statics::{self, Axles, PointMass};
+use crate::build::Build;
+use crate::kinds::Content;
+use crate::units::{Kilograms, Metres};
+use serde::Serialize;
+
+/// A load case.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CaseId {
+    /// Finished van, tanks empty, nobody aboard.
+    AsBuilt,
+    /// With fresh water.
+    WaterFull,
+    /// With fresh water, everyone belted, animals.
+    Travelling,
+    /// And everything stowed.
+    Loaded,
+    /// And bikes and boats on the carriers.
+    CarriersLoaded,
+    /// The way home: waste tanks full, fresh water gone, else as loaded with the carriers.
+    WayHome,
+}
+
+impl CaseId {
+    /// All, in the order of documents.
+    pub const ALL: [Self; 6] =
+        [Self::AsBuilt, Self::WaterFull, Self::Travelling, Self::Loaded, Self::CarriersLoaded, Self::WayHome];
+
+    /// Id in the ledger.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::AsBuilt => "as-built",
+            Self::WaterFull => "water-full",
+            Self::Travelling => "travelling",
+            Self::Loaded => "fully-loaded",
+            Self::CarriersLoaded => "carriers-loaded",
+            Self::WayHome => "way-home",
+        }
+    }
+
+    /// For people.
+    #[must_use]
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::AsBuilt => "as built",
+            Self::WaterFull => "water full",
+            Self::Travelling => "travelling, everyone belted",
+            Self::Loaded => "fully loaded",
+            Self::CarriersLoaded => "fully loaded, carriers too",
+            Self::WayHome => "way home, waste tanks full",
+        }
+    }
+
+    /// Whether `content` is aboard; `None` is a component itself.
+    #[must_use]
+    pub const fn has(self, content: Option<Content>) -> bool {
+        use Content as C;
+        match content {
+            None | Some(C::Fixed) => true,
+            Some(C::FreshWater) => !matches!(self, Self::AsBuilt | Self::WayHome),
+            Some(C::People | C::Animals) => !matches!(self, Self::AsBuilt | Self::WaterFull),
+            Some(C::Cargo) => matches!(self, Self::Loaded | Self::CarriersLoaded | Self::WayHome),
+            Some(C::Sport) => matches!(self, Self::CarriersLoaded | Self::WayHome),
+            Some(C::Waste) => matches!(self, Self::WayHome),
+        }
+    }
+}
+
+/// Loads of one case. `known` leaves out what rests on usual values.
+#[derive(Clone, Debug, Serialize)]
+pub struct Case {
+    /// Which.
+    pub id: CaseId,
+    /// Axle loads.
+    pub axles: Axles,
+    /// Axle loads of what the spec gives itself.
+    pub known: Axles,
+    /// Mass added to the empty vehicle.
+    pub added: Kilograms,
+    /// Mass in it that has no place; half is counted on each axle.
+    pub unplaced: Kilograms,
+    /// Load on the left wheels.
+    pub left: Option<Kilograms>,
+    /// Centre of gravity behind the front axle.
+    pub behind_front: Option<Metres>,
+    /// Centre of gravity above the ground.
+    pub height: Option<Metres>,
+}
+
+impl Case {
+    /// All wheels together.
+    #[must_use]
+    pub fn total(&self) -> Kilograms {
+        self.axles.total()
+    }
+
+    /// Difference of the sides as a share of the total.
+    #[must_use]
+    pub fn imbalance(&self) -> Option<f64> {
+        let left = self.left?;
+        (self.total().0 > 0.0).then(|| (left * 2.0 - self.total()).0.abs() / self.total().0)
+    }
+}
+
+/// Figures of the vehicle that every case needs.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Base {
+    /// Distance between the axles.
+    pub wheelbase: Metres,
+    /// Empty loads.
+    pub empty: Axles,
+    /// Distance between the wheels of an axle.
+    pub track: Option<Metres>,
+    /// Load floor above the ground.
+    pub floor: Option<Metres>,
+    /// Centre of gravity of the empty vehicle above the ground.
+    pub empty_height: Option<Metres>,
+}
+
+impl Base {
+    /// Reads them; `None` where wheelbase or an empty load is missing.
+    #[must_use]
+    pub fn of(build: &Build<'_>) -> Option<Self> {
+        let v = &build.spec.vehicle;
+        Some(Self {
+            wheelbase: v.metres("wheelbase").filter(|w| w.0 > 0.0)?,
+            empty: Axles { front: v.kilograms("front_axle_empty")?, rear: v.kilograms("rear_axle_empty")? },
+            track: v.metres("track"),
+            floor: v.metres("floor_height"),
+            empty_height: v.metres("empty_centre_height"),
+        })
+    }
+
+    /// Loads with these items; an item without a place counts half on each axle.
+    #[must_use]
+    pub fn loads<'a>(&self, items: impl Iterator<Item = &'a Item>) -> Axles {
+        let point =
+            |i: &Item| i.at.unwrap_or(PointMass { mass: i.mass, x: self.wheelbase / 2.0, ..PointMass::default() });
+        statics::axles(self.wheelbase, self.empty, items.map(point)).unwrap_or(self.empty)
+    }
+
+    fn height<'a>(&self, items: impl Iterator<Item = &'a Item>) -> Option<Metres> {
+        let (floor, own) = (self.floor?, self.empty_height?);
+        let points = items.filter_map(|i| i.at).map(|p| PointMass { z: p.z + floor, ..p });
+        let empty = PointMass { mass: self.empty.total(), z: own, ..PointMass::default() };
+        statics::height(points.chain([empty]))
+    }
+}
+
+pub(super) fn case(id: CaseId, base: &Base, items: &Items) -> Case {
+    let aboard = || items.all.iter().filter(move |i| id.has(i.content));
+    let axles = base.loads(aboard());
+    Case {
+        id,
+        axles,
+        known: base.loads(aboard().filter(|i| !i.assumed())),
+        added: aboard().map(|i| i.mass).sum(),
+        unplaced: aboard().filter(|i| i.at.is_none()).map(|i| i.mass).sum(),
+        left: base.track.and_then(|t| statics::left_side(t, axles.total(), aboard().filter_map(|i| i.at))),
+        behind_front: statics::behind_front(base.wheelbase, axles),
+        height: base.height(aboard()),
+    }
+}

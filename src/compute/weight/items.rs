@@ -1,0 +1,164 @@
+//! Everything aboard with its mass and place: components, what they hold, and the people.
+
+use super::label;
+use super::statics::PointMass;
+use crate::build::{Build, Part};
+use crate::fields::Record;
+use crate::kinds::{Content, Held};
+use crate::units::{Dimension, Kilograms, Metres};
+use serde::Serialize;
+
+/// One mass aboard.
+#[derive(Clone, Debug, Serialize)]
+pub struct Item {
+    /// Component it belongs to; `vehicle` for those on the front seats.
+    pub part: String,
+    /// What it is; `None` for the component itself.
+    pub content: Option<Content>,
+    /// Mass.
+    pub mass: Kilograms,
+    /// Place, where it is known.
+    pub at: Option<PointMass>,
+    /// The mass is a usual value that the spec does not give: never the sole basis of an error.
+    pub usual: bool,
+    /// On the roof.
+    pub roof: bool,
+}
+
+impl Item {
+    /// Mass or place is not from the spec.
+    #[must_use]
+    pub const fn assumed(&self) -> bool {
+        self.usual || self.at.is_none()
+    }
+}
+
+/// Items, and the components that ought to have a mass and have none.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Items {
+    /// All masses.
+    pub all: Vec<Item>,
+    /// Components without a mass, small ones left out.
+    pub missing: Vec<String>,
+}
+
+/// Volume in litres in `field`.
+pub(super) fn litres(record: &Record, field: &str) -> Option<f64> {
+    record.quantity(field, Dimension::Volume).map(|q| q.value)
+}
+
+/// Kilograms of water in a litre; 49 CFR 571.110 S9 reckons with the same.
+const WATER: f64 = 1.0;
+
+pub(super) fn items(build: &Build<'_>, person: Kilograms) -> Items {
+    let mut items = Items::default();
+    for part in build.parts.values() {
+        let load = part.kind.load.as_ref();
+        if load.is_some_and(|l| l.none) {
+            continue;
+        }
+        let fallback = load.and_then(|l| l.own.as_deref());
+        match own(part.record, fallback) {
+            Some((mass, usual)) => spread(build, part, None, mass, usual, &mut items.all),
+            None if load.is_some_and(|l| l.light) => {}
+            None => items.missing.push(part.id.clone()),
+        }
+        for held in load.iter().flat_map(|l| &l.holds) {
+            if let Some((mass, usual)) = held_mass(part.record, held, person) {
+                spread(build, part, Some(held.what), mass, usual, &mut items.all);
+            }
+        }
+    }
+    front_seats(build, person, &mut items.all);
+    items
+}
+
+/// Own mass of one, and whether it is a usual value.
+fn own(record: &Record, fallback: Option<&str>) -> Option<(Kilograms, bool)> {
+    if let Some(mass) = record.kilograms("mass") {
+        return Some((mass, false));
+    }
+    let field = fallback?;
+    Some((record.kilograms(field)?, !record.gave(field)))
+}
+
+/// Mass of what one component holds, and whether it is a usual value.
+fn held_mass(record: &Record, held: &Held, person: Kilograms) -> Option<(Kilograms, bool)> {
+    let one = |field: &String| Some((record.kilograms(field)?, !record.gave(field)));
+    let (mass, usual) = match (&held.volume, held.what) {
+        (Some(volume), _) => (Kilograms(litres(record, volume)? * WATER), !record.gave(volume)),
+        (None, Content::People) => (person, false),
+        (None, _) => held.mass.iter().find_map(one)?,
+    };
+    let times = match &held.times {
+        Some(field) => count(record.count(field)?),
+        None => 1.0,
+    };
+    Some((mass * times, usual))
+}
+
+/// A whole number as a factor; the reader bounds counts far below 2^52.
+pub(super) fn count(n: i64) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "the reader bounds counts far below 2^52")]
+    let n = n.max(0) as f64;
+    n
+}
+
+/// Enters `mass` of each of a component's pieces at its place: one piece a place where the numbers agree, else evenly.
+fn spread(
+    build: &Build<'_>,
+    part: &Part<'_>,
+    content: Option<Content>,
+    mass: Kilograms,
+    usual: bool,
+    into: &mut Vec<Item>,
+) {
+    let total = mass * part.times();
+    let places = part.places.len().max(1);
+    let share = total / count(i64::try_from(places).unwrap_or(1));
+    for n in 0..places {
+        let place = part.places.get(n).and_then(|p| build.spec.places.get(p));
+        let at = place.and_then(|p| position(p, share));
+        into.push(Item {
+            part: part.id.clone(),
+            content,
+            mass: share,
+            at,
+            usual,
+            roof: place.and_then(|p| p.text("zone")) == Some("roof"),
+        });
+    }
+}
+
+/// Mass in the middle of a place.
+fn position(place: &Record, mass: Kilograms) -> Option<PointMass> {
+    let [x, y, z] = place.quantities("at") else { return None };
+    let half = place.quantities("size").get(2).map_or(0.0, |h| h.value.value / 2.0);
+    Some(PointMass { mass, x: Metres(x.value.value), y: Metres(y.value.value), z: Metres(z.value.value + half) })
+}
+
+/// Belted seats that no component brings: those of the cab, the driver's included.
+#[must_use]
+pub fn cab_seats(build: &Build<'_>) -> Option<f64> {
+    let all = count(build.spec.vehicle.count("seats")?);
+    let brought = |p: &Part<'_>| {
+        let holds = p.kind.load.iter().flat_map(|l| &l.holds).filter(|h| h.what == Content::People);
+        let seats = holds.filter_map(|h| h.times.as_deref()).filter_map(|f| p.record.count(f)).map(count).sum::<f64>();
+        seats * p.times()
+    };
+    Some((all - build.parts.values().map(brought).sum::<f64>()).max(0.0))
+}
+
+/// People on the cab's seats. Height of the seated body above the load floor: 0.6 m, common practice.
+fn front_seats(build: &Build<'_>, person: Kilograms, into: &mut Vec<Item>) {
+    let Some(seats) = cab_seats(build) else { return };
+    let mass = person * seats;
+    let at = build.spec.vehicle.metres("front_seats").map(|x| PointMass { mass, x, y: Metres(0.0), z: Metres(0.6) });
+    into.push(Item { part: "vehicle".to_owned(), content: Some(Content::People), mass, at, usual: false, roof: false });
+}
+
+/// Mass of one person under the rules of `build`.
+#[must_use]
+pub fn person(build: &Build<'_>) -> Kilograms {
+    label::person(build.spec.build.text("rules").unwrap_or("us"))
+}

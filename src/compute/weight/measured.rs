@@ -1,0 +1,126 @@
+//! The weighbridge against the reckoning, both in the state the van was weighed in.
+
+use super::cases::Base;
+use super::items::{Item, Items, count, litres};
+use super::statics::{self, PointMass};
+use crate::build::Build;
+use crate::kinds::Content;
+use crate::units::{Kilograms, Metres, Ratio};
+use serde::Serialize;
+
+/// One weighed figure.
+#[derive(Clone, Debug, Serialize)]
+pub struct Measured {
+    /// Field of `[recorded.weights]`.
+    pub field: &'static str,
+    /// As weighed.
+    pub measured: Kilograms,
+    /// As computed for the same state.
+    pub computed: Kilograms,
+    /// Largest difference allowed, as a share of the computed figure.
+    pub tolerance: Ratio,
+}
+
+impl Measured {
+    /// Measured less computed.
+    #[must_use]
+    pub fn difference(&self) -> Kilograms {
+        self.measured - self.computed
+    }
+
+    /// For people.
+    #[must_use]
+    pub const fn title(&self) -> &'static str {
+        match self.field.as_bytes() {
+            b"front_axle" => "front axle",
+            b"rear_axle" => "rear axle",
+            b"left" => "left side",
+            b"right" => "right side",
+            _ => "whole vehicle",
+        }
+    }
+}
+
+/// State the van was weighed in.
+struct State {
+    fuel: f64,
+    fresh: f64,
+    grey: f64,
+    people: f64,
+    tolerance: Ratio,
+}
+
+fn state(build: &Build<'_>) -> State {
+    let weighing = build.parts.values().find(|p| p.kind.load.as_ref().is_some_and(|l| l.weighing));
+    let record = weighing.map(|p| p.record);
+    let share = |field: &str, usual: f64| record.and_then(|r| r.ratio(field)).map_or(usual, |r| r.0);
+    State {
+        fuel: share("fuel_share", 1.0),
+        fresh: share("fresh_share", 0.0),
+        grey: share("grey_share", 0.0),
+        people: record.and_then(|r| r.count("people")).map_or(0.0, count),
+        // Common practice: scale, fuel and loose parts together.
+        tolerance: Ratio(share("tolerance", 0.03)),
+    }
+}
+
+/// Kilograms in a litre of fuel: middle of EN 590 and EN 228, from memory; only the comparison rests on it.
+fn fuel_density(fuel: Option<&str>) -> Option<f64> {
+    match fuel {
+        Some("diesel") => Some(0.835),
+        Some("petrol") => Some(0.745),
+        _ => None,
+    }
+}
+
+pub(super) fn compare(build: &Build<'_>, base: &Base, items: &Items, person: Kilograms) -> Vec<Measured> {
+    let weights = &build.spec.recorded.weights;
+    if weights.fields.values().all(|e| !e.given) {
+        return Vec::new();
+    }
+    let state = state(build);
+    let mut aboard: Vec<Item> = items.all.iter().filter_map(|i| then_aboard(i, &state)).collect();
+    if state.people > 0.0 {
+        let mass = person * state.people;
+        let at =
+            build.spec.vehicle.metres("front_seats").map(|x| PointMass { mass, x, y: Metres(0.0), z: Metres(0.0) });
+        let content = Some(Content::People);
+        aboard.push(Item { part: "vehicle".to_owned(), content, mass, at, usual: false, roof: false });
+    }
+    let axles = base.loads(aboard.iter());
+    let missing = 1.0 - state.fuel;
+    let full = missing.abs() < 1e-9;
+    let burnt = if full {
+        Some(Kilograms(0.0))
+    } else {
+        // Where the fuel tank sits is not given, so only the total can be put right.
+        litres(&build.spec.vehicle, "fuel_tank")
+            .zip(fuel_density(build.spec.vehicle.text("fuel")))
+            .map(|(tank, density)| Kilograms(tank * density * missing))
+    };
+    let total = burnt.map(|f| axles.total() - f);
+    let left = base.track.and_then(|t| statics::left_side(t, axles.total(), aboard.iter().filter_map(|i| i.at)));
+    let figures = [
+        ("front_axle", full.then_some(axles.front)),
+        ("rear_axle", full.then_some(axles.rear)),
+        ("left", left.filter(|_| full)),
+        ("right", left.filter(|_| full).map(|l| axles.total() - l)),
+        ("total", total),
+    ];
+    let both = |(field, computed): (&'static str, Option<Kilograms>)| {
+        Some(Measured { field, measured: weights.kilograms(field)?, computed: computed?, tolerance: state.tolerance })
+    };
+    figures.into_iter().filter_map(both).collect()
+}
+
+/// An item as it was aboard on the weighbridge.
+fn then_aboard(item: &Item, state: &State) -> Option<Item> {
+    let share = match item.content {
+        None | Some(Content::Fixed) => 1.0,
+        Some(Content::FreshWater) => state.fresh,
+        Some(Content::Waste) => state.grey,
+        Some(Content::People | Content::Animals | Content::Cargo | Content::Sport) => return None,
+    };
+    let at = item.at.map(|p| PointMass { mass: p.mass * share, ..p });
+    Some(Item { mass: item.mass * share, at, ..item.clone() })
+}

@@ -1,0 +1,137 @@
+//! Applies the weight formulas to a build and enters the figures in the ledger.
+
+use super::cases::{Base, Case, CaseId, case};
+use super::{Label, Payload, SIDES, Weight, items, label, measured, ratings, statics};
+use crate::build::Build;
+use crate::compute::formulas::weight as f;
+use crate::compute::ledger::{Amount, Ledger, Limit, at_least, at_most};
+use crate::kinds::Content;
+use crate::units::{Dimension, Kilograms, Metres, Ratio};
+
+impl Weight {
+    /// The weight figures of `build`. What the spec leaves out gives no figure.
+    pub fn compute(build: &Build<'_>, ledger: &mut Ledger) -> Self {
+        let person = items::person(build);
+        let items = items::items(build, person);
+        let base = Base::of(build);
+        let cases: Vec<Case> = base.iter().flat_map(|b| CaseId::ALL.map(|id| case(id, b, &items))).collect();
+        let on_roof = || items.all.iter().filter(|i| i.roof && i.content != Some(Content::People));
+        let roof = on_roof().map(|i| i.mass).sum();
+        let roof_known = on_roof().filter(|i| !i.usual).map(|i| i.mass).sum();
+        let loadings = ratings::loadings(build, &items);
+        let measured = base.map_or_else(Vec::new, |b| measured::compare(build, &b, &items, person));
+        let finished = cases.iter().find(|c| c.id == CaseId::AsBuilt);
+        let water: Kilograms =
+            items.all.iter().filter(|i| i.content == Some(Content::FreshWater)).map(|i| i.mass).sum();
+        let label = finished.and_then(|c| label_of(build, c, water));
+        let payload = finished.and_then(|c| payload_of(build, c, water));
+        let weight = Self { items, base, cases, roof, roof_known, loadings, measured, label, payload };
+        weight.enter(build, ledger);
+        weight
+    }
+
+    fn enter(&self, build: &Build<'_>, ledger: &mut Ledger) {
+        let vehicle = &build.spec.vehicle;
+        let bound = |value: Kilograms, field: &str| {
+            vehicle.kilograms(field).and_then(|l| at_most(value.0, l.0, Dimension::Mass))
+        };
+        for case in &self.cases {
+            let Some(base) = self.base else { continue };
+            let id = case.id.id();
+            for (formula, value, empty, field) in [
+                (&f::FRONT_AXLE, case.axles.front, base.empty.front, "front_axle_limit"),
+                (&f::REAR_AXLE, case.axles.rear, base.empty.rear, "rear_axle_limit"),
+            ] {
+                let inputs = vec![empty.into(), case.added.into(), base.wheelbase.into(), case.unplaced.into()];
+                ledger.enter(formula, id, value, inputs, bound(value, field));
+            }
+            let inputs = vec![case.axles.front.into(), case.axles.rear.into()];
+            ledger.enter(&f::TOTAL_MASS, id, case.total(), inputs, bound(case.total(), "gross_mass"));
+            enter_balance(&base, case, ledger);
+        }
+        if let Some(limit) = vehicle.kilograms("roof_load_limit") {
+            ledger.enter(&f::ROOF_LOAD, "roof", self.roof, vec![limit.into()], bound(self.roof, "roof_load_limit"));
+        }
+        for l in &self.loadings {
+            let subject = l.side.map_or_else(|| l.part.clone(), |side| format!("{}.{side}", l.part));
+            ledger.enter(
+                &f::RATED_LOAD,
+                &subject,
+                l.load,
+                vec![l.limit.into()],
+                at_most(l.load.0, l.limit.0, Dimension::Mass),
+            );
+        }
+        self.enter_labels(build, ledger);
+        for m in &self.measured {
+            let inputs = vec![m.measured.into(), m.computed.into(), m.tolerance.into()];
+            let allowed = m.computed * m.tolerance.0;
+            let kept = m.difference().0.abs() <= allowed.0 * (1.0 + 1e-9);
+            let limit = Some(Limit { bound: allowed.into(), at_most: true, kept });
+            ledger.enter(&f::WEIGHED, m.title(), m.difference(), inputs, limit);
+        }
+    }
+
+    fn enter_labels(&self, build: &Build<'_>, ledger: &mut Ledger) {
+        let eu = build.spec.build.text("rules") == Some("eu");
+        if let Some(l) = self.label.filter(|_| !eu) {
+            let belted = l.belted.map_or_else(|| Amount::Word("seats not given".to_owned()), Amount::from);
+            let limit = l.belted.and_then(|b| at_least(l.capacity.0, b.0, Dimension::Mass));
+            let inputs = vec![l.gross.into(), l.unloaded.into(), l.water.into(), belted];
+            ledger.enter(&f::CARGO_CAPACITY, "vehicle", l.capacity, inputs, limit);
+            let told = if l.added.0 > l.threshold.0 { "to be told on a label" } else { "need not be told" };
+            ledger.enter(&f::ADDED_MASS, "vehicle", l.added, vec![l.threshold.into(), told.to_owned().into()], None);
+        }
+        if let (Some(p), Some(l), true) = (self.payload, self.label, eu) {
+            let inputs = vec![l.unloaded.into(), l.water.into(), label::EU_PERSON.into()];
+            ledger.enter(&f::RUNNING_ORDER, "vehicle", p.running_order, inputs, None);
+            let inputs = vec![l.gross.into(), p.running_order.into(), p.people.into(), p.length.into()];
+            let limit = at_least(p.payload.0, p.least.0, Dimension::Mass);
+            ledger.enter(&f::PAYLOAD, "vehicle", p.payload, inputs, limit);
+        }
+    }
+}
+
+fn enter_balance(base: &Base, case: &Case, ledger: &mut Ledger) {
+    let id = case.id.id();
+    if let (Some(left), Some(track), Some(difference)) = (case.left, base.track, case.imbalance()) {
+        let inputs = vec![case.total().into(), track.into(), Ratio(difference).into()];
+        let kept = difference <= SIDES * (1.0 + 1e-9);
+        let limit = Some(Limit { bound: Ratio(SIDES).into(), at_most: true, kept });
+        ledger.enter(&f::LEFT_SIDE, id, left, inputs, limit);
+        ledger.enter(&f::RIGHT_SIDE, id, case.total() - left, vec![case.total().into(), left.into()], None);
+    }
+    if let Some(aft) = case.behind_front {
+        let inputs = vec![base.wheelbase.into(), case.axles.rear.into(), case.total().into()];
+        ledger.enter(&f::CENTRE_AFT, id, aft, inputs, None);
+    }
+    if let (Some(height), Some(own)) = (case.height, base.empty_height) {
+        let factor = base.track.and_then(|t| statics::stability(t, height));
+        let factor = factor.map_or_else(|| Amount::Word("no track given".to_owned()), Amount::from);
+        ledger.enter(&f::CENTRE_HEIGHT, id, height, vec![own.into(), factor], None);
+    }
+}
+
+fn label_of(build: &Build<'_>, finished: &Case, water: Kilograms) -> Option<Label> {
+    let vehicle = &build.spec.vehicle;
+    let gross = vehicle.kilograms("gross_mass")?;
+    Some(Label {
+        gross,
+        unloaded: finished.total(),
+        capacity: label::cargo_capacity(gross, finished.total()),
+        belted: vehicle.count("seats").map(|n| label::US_PERSON * items::count(n)),
+        water,
+        added: finished.added,
+        threshold: label::disclosure_threshold(gross),
+    })
+}
+
+fn payload_of(build: &Build<'_>, finished: &Case, water: Kilograms) -> Option<Payload> {
+    let vehicle = &build.spec.vehicle;
+    let gross = vehicle.kilograms("gross_mass")?;
+    let people = items::count(vehicle.count("seats")?);
+    let length: Metres = vehicle.metres("length")?;
+    let running_order = finished.total() + water + label::EU_PERSON;
+    let payload = gross - running_order - label::EU_PERSON * (people - 1.0).max(0.0);
+    Some(Payload { running_order, payload, least: label::least_payload(people, length), people, length })
+}

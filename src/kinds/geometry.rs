@@ -1,0 +1,53 @@
+//! `[envelope]` of a kind: how far it stands out of the vehicle, its own size, and what it sweeps when it opens.
+
+use serde::{Deserialize, Serialize};
+
+/// A movement out of the place a component sits in.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sweep {
+    /// Length field: how far.
+    pub by: String,
+    /// Choice field: which way (`inward`, `outward`, `forward`, `rearward`, `left`, `right`).
+    #[serde(default)]
+    pub direction: Option<String>,
+    /// It moves outside the body, to the side it hangs on.
+    #[serde(default)]
+    pub outside: bool,
+}
+
+/// `[envelope]` of a kind. All but `opens` and `size` name a length field.
+#[derive(Clone, Debug, Default, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct Envelope {
+    /// Highest point above the roof skin, loaded.
+    #[serde(default)]
+    pub above_roof: Option<String>,
+    /// The same with nothing on it.
+    #[serde(default)]
+    pub above_roof_empty: Option<String>,
+    /// How far it stands out behind the rear end, loaded.
+    #[serde(default)]
+    pub behind: Option<String>,
+    /// The same folded.
+    #[serde(default)]
+    pub behind_empty: Option<String>,
+    /// How far it stands out ahead of the front end.
+    #[serde(default)]
+    pub ahead: Option<String>,
+    /// How far it stands out beyond the body side.
+    #[serde(default)]
+    pub beside: Option<String>,
+    /// Lowest point above the ground.
+    #[serde(default)]
+    pub ground: Option<String>,
+    /// How much it raises the body.
+    #[serde(default)]
+    pub lift: Option<String>,
+    /// Its own size: three length fields.
+    #[serde(default)]
+    pub size: Vec<String>,
+    /// What it sweeps when it opens.
+    #[serde(default)]
+    pub opens: Option<Sweep>,
+}

@@ -1,0 +1,88 @@
+//! Bolts: proof stress by class, stress area by thread, metric (ISO 898-1) and inch (SAE J429).
+
+use crate::tables::citation::Citation;
+use crate::tables::sources;
+
+/// A metric coarse thread.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Metric {
+    /// As written, "M8".
+    pub size: &'static str,
+    /// Diameter in metres.
+    pub diameter: f64,
+    /// Pitch in metres.
+    pub pitch: f64,
+}
+
+/// Coarse threads M4 to M12; pitches of ISO 261.
+pub const METRIC: &[Metric] = &[
+    Metric { size: "M4", diameter: 4e-3, pitch: 0.7e-3 },
+    Metric { size: "M5", diameter: 5e-3, pitch: 0.8e-3 },
+    Metric { size: "M6", diameter: 6e-3, pitch: 1.0e-3 },
+    Metric { size: "M8", diameter: 8e-3, pitch: 1.25e-3 },
+    Metric { size: "M10", diameter: 10e-3, pitch: 1.5e-3 },
+    Metric { size: "M12", diameter: 12e-3, pitch: 1.75e-3 },
+];
+
+impl Metric {
+    /// The thread of this size.
+    #[must_use]
+    pub fn named(size: &str) -> Option<Self> {
+        METRIC.iter().copied().find(|m| m.size == size)
+    }
+
+    /// Stress area in square metres: π/4 · (d − 0.938194 p)².
+    #[must_use]
+    pub fn area(self) -> f64 {
+        std::f64::consts::FRAC_PI_4 * (self.diameter - 0.938_194 * self.pitch).powi(2)
+    }
+}
+
+/// Strength class of metric bolts, to 16 mm.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Class {
+    /// 8.8.
+    C88,
+    /// 10.9.
+    C109,
+}
+
+impl Class {
+    /// Proof stress in pascals.
+    #[must_use]
+    pub const fn proof(self) -> f64 {
+        match self {
+            Self::C88 => 580e6,
+            Self::C109 => 830e6,
+        }
+    }
+
+    /// As marked on the head.
+    #[must_use]
+    pub const fn mark(self) -> &'static str {
+        match self {
+            Self::C88 => "8.8",
+            Self::C109 => "10.9",
+        }
+    }
+}
+
+/// Where the metric values come from.
+pub static METRIC_SOURCE: &Citation = &sources::ISO_898_1;
+
+/// Proof stress in psi of SAE J429 grades 2, 5 and 8, 1/4 to 3/4 in.
+#[must_use]
+pub const fn sae_proof_psi(grade: u8) -> Option<f64> {
+    match grade {
+        2 => Some(55_000.0),
+        5 => Some(85_000.0),
+        8 => Some(120_000.0),
+        _ => None,
+    }
+}
+
+/// Stress area in square inches of an inch thread: 0.7854 · (d − 0.9743/n)², n threads an inch.
+#[must_use]
+pub fn inch_area(diameter: f64, threads: f64) -> f64 {
+    std::f64::consts::FRAC_PI_4 * (diameter - 0.9743 / threads).powi(2)
+}

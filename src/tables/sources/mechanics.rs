@@ -1,0 +1,33 @@
+//! Sources of the mechanics.
+
+use crate::tables::citation::{Citation, Status};
+
+crate::tables::sources::sources! {
+    CFR_393_102 Verified "49-cfr-393-102",
+        "49 CFR 393.102(a): cargo is held against 0.8 g forward, 0.5 g rearward and 0.5 g to each side within the breaking strength, and 0.435 g, 0.5 g, 0.25 g within the working load limit. Written for cargo on commercial vehicles; used here as a public figure for braking and turning, not for a crash",
+        "text in force";
+    CFR_393_106 Secondary "49-cfr-393-106",
+        "49 CFR 393.106: the working load limits of all tie-downs together are at least half the weight of the cargo",
+        "quoted";
+    CRASH_20_G Memory "crash-20-g",
+        "49 CFR 571.207 S4.2: a seat is held against 20 times its weight; used here as an order of magnitude for heavy things near people",
+        "";
+    ISO_898_1 Secondary "iso-898-1",
+        "ISO 898-1: proof stress of class 8.8 (to 16 mm) 580 N/mm², of class 10.9 830 N/mm²; stress area by diameter less 0.938194 of the pitch",
+        "2013, reprint";
+    SAE_J429 Secondary "sae-j429",
+        "SAE J429: proof stress of grades 2, 5 and 8: 55, 85, 120 ksi, 1/4 to 3/4 in",
+        "reprint, two that agree";
+    TORQUE Secondary "torque-k-d-f",
+        "T = K · d · F, F at 75 % of the proof load, K = 0.20 for plain dry threads, 0.15 to 0.18 oiled or plated. The component maker's figure wins",
+        "reprint of SAE J429 torque tables";
+    SHEAR Computed "shear-of-a-bolt",
+        "Shear at the proof stress by the distortion-energy criterion: stress area × proof stress / √3. The bolt alone: sheet metal, rivet nuts and wood around it hold less, spread their load with plates",
+        "";
+    STRUT Computed "strut-moments",
+        "Balance of moments about the hinge: n · F · e = m · g · s · cos θ, e by the law of cosines from the two arms",
+        "";
+    STRUT_PRACTICE CommonPractice "strut-practice",
+        "Gas struts: a tenth more force than holds the lid, for cold and age; force rises by a third as the strut goes in; no more than 100 N at the edge to close. The strut maker's curve wins",
+        "";
+}
