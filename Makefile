@@ -29,7 +29,7 @@ test: typst $(VENV)/.done lint
 	  cargo test --locked
 
 lint:
-	@rustfmt --edition 2024 --check $$(git ls-files 'src/*.rs' 'tests/*.rs')
+	@rustfmt --edition 2024 --check $$(git ls-files 'src/*.rs' 'tests/*.rs' 'benches/*.rs')
 	@cargo clippy --locked --all-targets -- -D warnings
 	@RUSTDOCFLAGS="-D warnings" cargo doc --locked --no-deps --quiet
 

@@ -46,7 +46,11 @@ fn synthetic(n: usize) -> String {
     );
     for i in 0..n {
         if i % 20 == 0 {
-            let _ = writeln!(spec, "panel-{} = {{ kind = \"fuse-panel\", ways = 20, fed_from = \"bus\", run = \"1 m\", place = \"here\" }}", i / 20);
+            let _ = writeln!(
+                spec,
+                "panel-{} = {{ kind = \"fuse-panel\", ways = 20, fed_from = \"bus\", run = \"1 m\", place = \"here\" }}",
+                i / 20
+            );
         }
         let _ = writeln!(
             spec,
@@ -68,7 +72,13 @@ fn row(name: &str, times: [Duration; 3], base: Option<(usize, Duration, usize)>)
         format!("  grows as n^{exponent:.2}")
     });
     let [read, work, text] = times;
-    println!("{name:18} {} | read {} | compute and check {} | documents {}{growth}", ms(whole), share(read), share(work), share(text));
+    println!(
+        "{name:18} {} | read {} | compute and check {} | documents {}{growth}",
+        ms(whole),
+        share(read),
+        share(work),
+        share(text)
+    );
     whole
 }
 

@@ -2,9 +2,9 @@
 //! whatever is missing.
 
 mod ac;
+pub mod acceptance;
 mod air;
 mod compare;
-pub mod acceptance;
 mod dc;
 mod energy;
 mod geometry;

@@ -22,7 +22,8 @@ pub(super) fn run(print: &Print, name: Option<&str>) -> Result<u8, String> {
         print.out(&text(doc));
         return Ok(CLEAN);
     }
-    let near = docs.iter().map(|d| (strsim::damerau_levenshtein(d.name, name), d.name)).min().filter(|(slips, _)| *slips <= 4);
+    let near =
+        docs.iter().map(|d| (strsim::damerau_levenshtein(d.name, name), d.name)).min().filter(|(slips, _)| *slips <= 4);
     let guess = near.map_or_else(String::new, |(_, near)| format!("; did you mean `{near}`?"));
     print.fault(&format!("there is no finding `{name}`{guess}; `rigbinder explain` lists them all"));
     Ok(COULD_NOT_RUN)

@@ -45,7 +45,12 @@ pub fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: 
     put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
     put("ac_volts", electrical.profile.ac.volts.show(build.prints()));
     let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| (v - f.drop_alone, f.drop_alone));
-    put("volts_at_load", at_load.map_or_else(String::new, |(v, drop)| format!("{} V ({} V below the source)", hundredths(v), hundredths(drop))));
+    put(
+        "volts_at_load",
+        at_load.map_or_else(String::new, |(v, drop)| {
+            format!("{} V ({} V below the source)", hundredths(v), hundredths(drop))
+        }),
+    );
     let drop = figures.filter(|f| f.run_known).and_then(|f| f.conductor()).map(|s| s.drop.share);
     put("drop_percent", drop.map_or_else(String::new, |d| format!("{} %", significant(d.0 * 100.0, 2))));
     for (name, role, absent) in [

@@ -352,7 +352,10 @@ mod tests {
         assert_eq!(Repeat::of(&days(&[1, 8, 15, 22, 29])), Some(Repeat { days: 7, times: 5 }));
         let over_the_end = [date(2028, 2, 21), date(2028, 3, 6), date(2028, 3, 20)];
         assert_eq!(Repeat::of(&over_the_end).map(Repeat::rule).as_deref(), Some("FREQ=WEEKLY;INTERVAL=2;COUNT=3"));
-        assert_eq!(Repeat::of(&days(&[1, 11, 21])).map(Repeat::rule).as_deref(), Some("FREQ=DAILY;INTERVAL=10;COUNT=3"));
+        assert_eq!(
+            Repeat::of(&days(&[1, 11, 21])).map(Repeat::rule).as_deref(),
+            Some("FREQ=DAILY;INTERVAL=10;COUNT=3")
+        );
         // Months, a date twice, one date, none, backwards.
         assert_eq!(Repeat::of(&[date(2028, 1, 14), date(2028, 2, 14), date(2028, 3, 14)]), None);
         for uneven in [&[1, 1][..], &[1], &[], &[9, 2]] {

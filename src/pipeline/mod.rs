@@ -9,10 +9,10 @@ pub use sheets::{Only, Sheet, is_document, page_setup, sheets, timestamp};
 
 use crate::build::Build;
 use crate::checks;
-use crate::compute::energy::Energy;
-use crate::compute::heat::Heat;
 use crate::compute::air::AirFigures;
+use crate::compute::energy::Energy;
 use crate::compute::geometry::Geometry;
+use crate::compute::heat::Heat;
 use crate::compute::ledger::Ledger;
 use crate::compute::mechanics::MechanicsFigures;
 use crate::compute::network::Electrical;

@@ -24,9 +24,8 @@ pub(super) fn check(document: &mut Document, source: &str, errors: &mut Vec<Type
         let mark = format!("{} ", "#".repeat(usize::from(level)));
         let level = level - (top - 1);
         if level > before + 1 {
-            let line = source.lines().position(|l| {
-                l.starts_with(&mark) && l[mark.len()..].trim_start().starts_with(&text)
-            });
+            let line =
+                source.lines().position(|l| l.starts_with(&mark) && l[mark.len()..].trim_start().starts_with(&text));
             errors.push(TypesetError {
                 line: line.map_or(0, |i| i + 1),
                 message: format!("heading `{text}` skips from level {before} to level {level}"),
@@ -40,11 +39,7 @@ pub(super) fn check(document: &mut Document, source: &str, errors: &mut Vec<Type
 fn name_sections(blocks: &mut [Block], known: &[String], count: &mut usize) {
     for block in blocks {
         match block {
-            Block::Heading {
-                level: 1..=2,
-                id: id @ None,
-                ..
-            } => {
+            Block::Heading { level: 1..=2, id: id @ None, .. } => {
                 *count += 1;
                 while known.contains(&format!("section-{count}")) {
                     *count += 1;
@@ -61,14 +56,8 @@ fn name_sections(blocks: &mut [Block], known: &[String], count: &mut usize) {
 
 /// A fault at the last place in the source that holds one of the needles.
 fn fault(source: &str, needles: &[String], message: String, errors: &mut Vec<TypesetError>) {
-    let place = needles
-        .iter()
-        .filter_map(|n| source.rfind(n.as_str()))
-        .max();
-    errors.push(TypesetError {
-        line: place.map_or(0, |at| 1 + source[..at].matches('\n').count()),
-        message,
-    });
+    let place = needles.iter().filter_map(|n| source.rfind(n.as_str())).max();
+    errors.push(TypesetError { line: place.map_or(0, |at| 1 + source[..at].matches('\n').count()), message });
 }
 
 fn headings(blocks: &mut [Block], visit: &mut dyn FnMut(&mut u8, String)) {
@@ -87,28 +76,18 @@ fn identifiers(document: &Document, source: &str, errors: &mut Vec<TypesetError>
     let mut known = BTreeSet::new();
     for id in document.identifiers() {
         if !is_identifier(&id) {
-            let message = format!(
-                "`{id}` cannot be an identifier: a letter, then letters, digits, `-`, `_`, `.`"
-            );
+            let message = format!("`{id}` cannot be an identifier: a letter, then letters, digits, `-`, `_`, `.`");
             fault(source, &[format!("{{#{id}")], message, errors);
         }
         if !known.insert(id.clone()) {
             let needles = [format!("{{#{id}"), format!("id=\"{id}\"")];
-            fault(
-                source,
-                &needles,
-                format!("identifier `{id}` is given twice"),
-                errors,
-            );
+            fault(source, &needles, format!("identifier `{id}` is given twice"), errors);
         }
     }
     let mut missing = BTreeSet::new();
     document.each_line(&mut |line| {
         walk(line, &mut |inline| {
-            if let Inline::Link {
-                target: Target::Here(id),
-                ..
-            } = inline
+            if let Inline::Link { target: Target::Here(id), .. } = inline
                 && !known.contains(id)
             {
                 missing.insert(id.clone());

@@ -30,15 +30,9 @@ pub(super) struct Widths {
 pub(super) fn widths(table: &Table, available: f64, compact: bool) -> Widths {
     let full = if compact { SIZE_COMPACT } else { SIZE };
     if let Some(forced) = &table.widths {
-        let columns = forced
-            .iter()
-            .map(|w| w.map_or_else(|| "auto".to_owned(), |share| format!("{share}fr")))
-            .collect();
-        return Widths {
-            columns,
-            size: full,
-            crowded: false,
-        };
+        let columns =
+            forced.iter().map(|w| w.map_or_else(|| "auto".to_owned(), |share| format!("{share}fr"))).collect();
+        return Widths { columns, size: full, crowded: false };
     }
     let needs: Vec<Need> = (0..table.columns.len()).map(|i| need(table, i)).collect();
     let insets = INSET * as_f64(needs.len());
@@ -48,16 +42,8 @@ pub(super) fn widths(table: &Table, available: f64, compact: bool) -> Widths {
     let size = full.min(wanted).max(SMALLEST);
     let character = size * CHARACTER;
     let natural: f64 = needs.iter().map(|n| n.longest * character).sum();
-    let columns = if natural <= room {
-        roomy(table, &needs)
-    } else {
-        shared(&needs, room / character, character)
-    };
-    Widths {
-        columns,
-        size: (size * 10.0).round() / 10.0,
-        crowded: wanted < SMALLEST * 0.97,
-    }
+    let columns = if natural <= room { roomy(table, &needs) } else { shared(&needs, room / character, character) };
+    Widths { columns, size: (size * 10.0).round() / 10.0, crowded: wanted < SMALLEST * 0.97 }
 }
 
 /// What a column needs, in characters.
@@ -82,20 +68,8 @@ fn need(table: &Table, column: usize) -> Need {
     let head_word = head.word * 1.06;
     let numbers = table.columns[column] == Align::Right && body.longest <= 16.0;
     let firm = numbers || body.longest <= SHORT;
-    let least = if firm {
-        body.longest.max(head_word)
-    } else {
-        body.word.min(18.0).max(head_word)
-    };
-    Need {
-        longest: if firm {
-            least
-        } else {
-            body.longest.max(head.longest.min(body.longest.max(14.0)))
-        },
-        least,
-        firm,
-    }
+    let least = if firm { body.longest.max(head_word) } else { body.word.min(18.0).max(head_word) };
+    Need { longest: if firm { least } else { body.longest.max(head.longest.min(body.longest.max(14.0))) }, least, firm }
 }
 
 /// Everything fits: short columns and numbers as they are, the texts share what is left by their length.
@@ -119,11 +93,7 @@ fn shared(needs: &[Need], room: f64, character: f64) -> Vec<String> {
     let least: f64 = needs.iter().map(|n| n.least).sum();
     let spare = (room - least).max(0.0);
     let wish = |n: &Need| {
-        if n.firm {
-            0.0
-        } else {
-            (n.longest - n.least).max(0.0).sqrt()
-        }
+        if n.firm { 0.0 } else { (n.longest - n.least).max(0.0).sqrt() }
     };
     let wishes: f64 = needs.iter().map(wish).sum::<f64>().max(1e-9);
     needs
@@ -155,11 +125,7 @@ impl Length {
         let mut longest_word = 0.0_f64;
         walk(cell, &mut |inline| match inline {
             Inline::Text(text) | Inline::Code(text) => {
-                let wide = if matches!(inline, Inline::Code(_)) {
-                    1.15
-                } else {
-                    1.0
-                };
+                let wide = if matches!(inline, Inline::Code(_)) { 1.15 } else { 1.0 };
                 for c in text.chars() {
                     let width = wide * character_width(c);
                     total += width;
@@ -196,10 +162,7 @@ fn character_width(c: char) -> f64 {
     }
 }
 
-#[expect(
-    clippy::cast_precision_loss,
-    reason = "counts of characters and columns are small"
-)]
+#[expect(clippy::cast_precision_loss, reason = "counts of characters and columns are small")]
 fn as_f64(n: usize) -> f64 {
     n as f64
 }

@@ -70,9 +70,7 @@ fn widths(list: &str) -> Result<Vec<Option<u16>>, String> {
         .map(|word| match word.parse::<u16>() {
             Ok(share @ 1..) => Ok(Some(share)),
             _ if word == "auto" => Ok(None),
-            _ => Err(format!(
-                "`{word}` is no width; write `auto` or a whole number"
-            )),
+            _ => Err(format!("`{word}` is no width; write `auto` or a whole number")),
         })
         .collect()
 }

@@ -82,10 +82,7 @@ pub(super) fn svg_address(svg: &str) -> String {
 /// Characters that the fonts of the PDFs cannot show, each once; they are printed as `[U+1F600]`.
 #[must_use]
 pub fn uncovered(text: &str) -> Vec<char> {
-    let found: BTreeSet<char> = text
-        .chars()
-        .filter(|c| !c.is_control() && !is_covered(*c))
-        .collect();
+    let found: BTreeSet<char> = text.chars().filter(|c| !c.is_control() && !is_covered(*c)).collect();
     found.into_iter().collect()
 }
 
@@ -112,10 +109,7 @@ mod tests {
     fn strings_cannot_be_left() {
         assert_eq!(typst_string("a\"b\\c\r\n"), "\"a\\\"b\\\\c\\n\"");
         assert_eq!(typst_string("字"), "\"[U+5B57]\"");
-        assert_eq!(
-            html_text("<a href=\"x\">&"),
-            "&lt;a href=&quot;x&quot;&gt;&amp;"
-        );
+        assert_eq!(html_text("<a href=\"x\">&"), "&lt;a href=&quot;x&quot;&gt;&amp;");
     }
 
     #[test]

@@ -23,14 +23,7 @@ pub(super) struct Writer<'a> {
 
 impl<'a> Writer<'a> {
     pub(super) fn new(document: &'a Document, pictures: &'a Pictures) -> Self {
-        Self {
-            document,
-            pictures,
-            out: String::new(),
-            errors: Vec::new(),
-            notes: BTreeMap::new(),
-            order: Vec::new(),
-        }
+        Self { document, pictures, out: String::new(), errors: Vec::new(), notes: BTreeMap::new(), order: Vec::new() }
     }
 
     /// The text, the footnotes and the faults.
@@ -77,10 +70,7 @@ impl<'a> Writer<'a> {
             Block::Heading { level, id, body } => {
                 // The title is the first level.
                 let tag = (level + 1).min(6);
-                let id = id
-                    .as_ref()
-                    .map(|id| format!(" id=\"{}\"", html_text(id)))
-                    .unwrap_or_default();
+                let id = id.as_ref().map(|id| format!(" id=\"{}\"", html_text(id))).unwrap_or_default();
                 self.push(&format!("<h{tag}{id}>"));
                 self.line(body);
                 self.push(&format!("</h{tag}>\n"));
@@ -106,11 +96,8 @@ impl<'a> Writer<'a> {
             }
             Block::Callout { kind, body } => {
                 let word = kind.word();
-                let symbol = if kind.alerts() {
-                    "<span class=\"alert\" aria-hidden=\"true\">⚠\u{fe0e}</span> "
-                } else {
-                    ""
-                };
+                let symbol =
+                    if kind.alerts() { "<span class=\"alert\" aria-hidden=\"true\">⚠\u{fe0e}</span> " } else { "" };
                 let open = format!(
                     "<aside class=\"callout {}\" role=\"note\">\n<p class=\"word\">{symbol}{word}</p>\n<div>\n",
                     word.to_ascii_lowercase()
@@ -121,9 +108,7 @@ impl<'a> Writer<'a> {
             Block::Code(text) => {
                 self.push(&format!("<pre><code>{}</code></pre>\n", html_text(text)));
             }
-            Block::Figure {
-                name, alt, caption, ..
-            } => self.figure(name, alt, caption),
+            Block::Figure { name, alt, caption, .. } => self.figure(name, alt, caption),
             Block::Rule => self.push("<hr>\n"),
             Block::WritingLine => {
                 self.push("<p class=\"writing-line\" aria-label=\"line to write on\"></p>\n");
@@ -177,9 +162,7 @@ impl<'a> Writer<'a> {
                     self.push("</span></div>\n");
                     body = &body[1..];
                 }
-                None => self.push(&format!(
-                    "<input type=\"checkbox\"{state} aria-label=\"done\">\n"
-                )),
+                None => self.push(&format!("<input type=\"checkbox\"{state} aria-label=\"done\">\n")),
             }
         } else if tight && let Some(line) = first {
             self.line(line);
@@ -225,10 +208,7 @@ impl<'a> Writer<'a> {
 
     fn figure(&mut self, name: &str, alt: &str, caption: &str) {
         let Some(svg) = self.pictures.get(name) else {
-            self.errors.push(TypesetError {
-                line: 0,
-                message: format!("there is no drawing `{name}`"),
-            });
+            self.errors.push(TypesetError { line: 0, message: format!("there is no drawing `{name}`") });
             return;
         };
         let caption = if caption.is_empty() {
@@ -236,11 +216,8 @@ impl<'a> Writer<'a> {
         } else {
             format!("<figcaption>{}</figcaption>\n", html_text(caption))
         };
-        let text = format!(
-            "<figure>\n<img alt=\"{}\" src=\"{}\">\n{caption}</figure>\n",
-            html_text(alt),
-            svg_address(svg)
-        );
+        let text =
+            format!("<figure>\n<img alt=\"{}\" src=\"{}\">\n{caption}</figure>\n", html_text(alt), svg_address(svg));
         self.push(&text);
     }
 
@@ -296,14 +273,9 @@ impl<'a> Writer<'a> {
             return;
         };
         *uses += 1;
-        let id = if *uses == 1 {
-            format!(" id=\"reference:{number}\"")
-        } else {
-            String::new()
-        };
-        let text = format!(
-            "<sup><a{id} href=\"#footnote:{number}\" aria-label=\"Footnote {number}\">{number}</a></sup>"
-        );
+        let id = if *uses == 1 { format!(" id=\"reference:{number}\"") } else { String::new() };
+        let text =
+            format!("<sup><a{id} href=\"#footnote:{number}\" aria-label=\"Footnote {number}\">{number}</a></sup>");
         self.push(&text);
     }
 }
@@ -312,9 +284,7 @@ fn address(target: &Target) -> String {
     match target {
         Target::Here(id) => format!("#{id}"),
         Target::File { name, id } => {
-            let name = name
-                .strip_suffix(".md")
-                .map_or_else(|| name.clone(), |stem| format!("{stem}.html"));
+            let name = name.strip_suffix(".md").map_or_else(|| name.clone(), |stem| format!("{stem}.html"));
             let id = id.as_ref().map(|id| format!("#{id}")).unwrap_or_default();
             format!("{name}{id}")
         }

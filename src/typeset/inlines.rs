@@ -26,10 +26,7 @@ pub(super) fn until_block(reader: &mut Reader<'_>) -> Vec<Inline> {
     let mut line = Line::default();
     while let Some((event, _)) = reader.peek() {
         let goes_on = match event {
-            Event::Start(tag) => matches!(
-                tag,
-                Tag::Emphasis | Tag::Strong | Tag::Link { .. } | Tag::Image { .. }
-            ),
+            Event::Start(tag) => matches!(tag, Tag::Emphasis | Tag::Strong | Tag::Link { .. } | Tag::Image { .. }),
             Event::End(_) | Event::Rule | Event::Html(_) => false,
             _ => true,
         };
@@ -45,13 +42,7 @@ pub(super) fn until_block(reader: &mut Reader<'_>) -> Vec<Inline> {
 
 /// A paragraph that holds one picture and nothing else; consumed when it is one.
 pub(super) fn lone_picture(reader: &mut Reader<'_>, range: &Range<usize>) -> Option<Block> {
-    let Some((
-        Event::Start(Tag::Image {
-            dest_url, title, ..
-        }),
-        picture,
-    )) = reader.peek()
-    else {
+    let Some((Event::Start(Tag::Image { dest_url, title, .. }), picture)) = reader.peek() else {
         return None;
     };
     let (name, caption, end) = (dest_url.to_string(), title.to_string(), picture.end);
@@ -63,18 +54,10 @@ pub(super) fn lone_picture(reader: &mut Reader<'_>, range: &Range<usize>) -> Opt
     // The end of the paragraph.
     reader.at += 1;
     if alt.trim().is_empty() {
-        reader.error(
-            range.start,
-            format!("picture `{name}` has no alternative text"),
-        );
+        reader.error(range.start, format!("picture `{name}` has no alternative text"));
     }
     let tall = std::mem::take(&mut reader.pending.tall);
-    Some(Block::Figure {
-        name,
-        alt,
-        caption: bind_units(&caption),
-        tall,
-    })
+    Some(Block::Figure { name, alt, caption: bind_units(&caption), tall })
 }
 
 /// A line under construction. Text is gathered, because the parser cuts it at every special character.
@@ -115,10 +98,7 @@ impl Line {
         let mut plain = String::new();
         let mut at = 0;
         while let Some((c, _)) = text.get(at) {
-            let run = text[at..]
-                .iter()
-                .take_while(|(c, _)| *c == BLANK_MARK)
-                .count();
+            let run = text[at..].iter().take_while(|(c, _)| *c == BLANK_MARK).count();
             let inline = match c {
                 '☐' => Inline::Tick(false),
                 '☑' => Inline::Tick(true),
@@ -146,11 +126,7 @@ impl Line {
     fn undefined_footnote(&self, text: &[(char, bool)], reader: &mut Reader<'_>) {
         let opens = |w: &[(char, bool)]| w[0] == ('[', true) && w[1] == ('^', true);
         if let Some(at) = text.windows(2).position(opens) {
-            let label: String = text[at + 2..]
-                .iter()
-                .map(|(c, _)| *c)
-                .take_while(|c| *c != ']')
-                .collect();
+            let label: String = text[at + 2..].iter().map(|(c, _)| *c).take_while(|c| *c != ']').collect();
             reader.error(self.start, format!("footnote `{label}` is not defined"));
         }
     }
@@ -182,7 +158,9 @@ fn one(reader: &mut Reader<'_>, event: Event<'_>, range: &Range<usize>, line: &m
                 Some(target) => line.push(Inline::Link { target, body }, reader),
                 None => reader.error(
                     range.start,
-                    format!("a link to `{dest_url}` is not allowed: only `#id`, files of the binder, https, mailto and tel"),
+                    format!(
+                        "a link to `{dest_url}` is not allowed: only `#id`, files of the binder, https, mailto and tel"
+                    ),
                 ),
             }
         }
@@ -195,10 +173,7 @@ fn one(reader: &mut Reader<'_>, event: Event<'_>, range: &Range<usize>, line: &m
         }
         Event::InlineHtml(html) => inline_html(reader, &html, range, line),
         Event::TaskListMarker(_) => {
-            reader.error(
-                range.start,
-                "a tick box must be the first thing in its item",
-            );
+            reader.error(range.start, "a tick box must be the first thing in its item");
         }
         Event::Start(_) => {
             reader.skip();
@@ -222,9 +197,7 @@ fn inline_html(reader: &mut Reader<'_>, html: &str, range: &Range<usize>, line: 
         }
         _ => reader.error(
             range.start,
-            format!(
-                "raw HTML is not allowed: `{html}` (an anchor is written `<a id=\"name\"></a>`)"
-            ),
+            format!("raw HTML is not allowed: `{html}` (an anchor is written `<a id=\"name\"></a>`)"),
         ),
     }
 }
@@ -235,22 +208,14 @@ fn target(url: &str) -> Option<Target> {
         return markdown::is_identifier(id).then(|| Target::Here(id.to_owned()));
     }
     let safe = |c: char| c.is_ascii_graphic() && !matches!(c, '"' | '<' | '>' | '\\' | '`');
-    if ["https://", "mailto:", "tel:"]
-        .iter()
-        .any(|s| url.starts_with(s))
-    {
-        return url
-            .chars()
-            .all(safe)
-            .then(|| Target::Address(url.to_owned()));
+    if ["https://", "mailto:", "tel:"].iter().any(|s| url.starts_with(s)) {
+        return url.chars().all(safe).then(|| Target::Address(url.to_owned()));
     }
     let (name, id) = match url.split_once('#') {
         Some((name, id)) => (name, Some(id)),
         None => (url, None),
     };
     let id_fits = id.is_none_or(markdown::is_identifier);
-    (markdown::is_identifier(name) && name.contains('.') && id_fits).then(|| Target::File {
-        name: name.to_owned(),
-        id: id.map(str::to_owned),
-    })
+    (markdown::is_identifier(name) && name.contains('.') && id_fits)
+        .then(|| Target::File { name: name.to_owned(), id: id.map(str::to_owned) })
 }

@@ -25,17 +25,13 @@ fn document_options() -> Options {
 /// Events of a whole document.
 #[must_use]
 pub fn document_events(source: &str) -> Vec<(Event<'_>, Range<usize>)> {
-    Parser::new_ext(source, document_options())
-        .into_offset_iter()
-        .collect()
+    Parser::new_ext(source, document_options()).into_offset_iter().collect()
 }
 
 /// Events of a single line of prose, without extensions.
 #[must_use]
 pub fn inline_events(source: &str) -> Vec<(Event<'_>, Range<usize>)> {
-    Parser::new_ext(source, Options::empty())
-        .into_offset_iter()
-        .collect()
+    Parser::new_ext(source, Options::empty()).into_offset_iter().collect()
 }
 
 /// The plain text of a single line of Markdown: what a reader sees, without any marks.
@@ -66,11 +62,7 @@ pub fn mark_blanks(source: &str) -> String {
             continue;
         }
         if run > 0 {
-            let sign = if run >= SHORTEST_BLANK {
-                BLANK_MARK
-            } else {
-                '_'
-            };
+            let sign = if run >= SHORTEST_BLANK { BLANK_MARK } else { '_' };
             out.extend(std::iter::repeat_n(sign, run));
             run = 0;
         }
@@ -88,9 +80,7 @@ pub fn mark_blanks(source: &str) -> String {
 pub fn is_identifier(text: &str) -> bool {
     text.starts_with(|c: char| c.is_ascii_alphabetic())
         && text.ends_with(|c: char| c.is_ascii_alphanumeric())
-        && text
-            .chars()
-            .all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.'))
+        && text.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.'))
 }
 
 #[cfg(test)]

@@ -12,28 +12,19 @@ pub(super) fn read(text: &str, first: usize, meta: &mut Meta, errors: &mut Vec<T
             continue;
         }
         if let Err(message) = entry(line, meta) {
-            errors.push(TypesetError {
-                line: first + 1 + index,
-                message,
-            });
+            errors.push(TypesetError { line: first + 1 + index, message });
         }
     }
 }
 
 fn entry(line: &str, meta: &mut Meta) -> Result<(), String> {
-    let (key, value) = line
-        .split_once('=')
-        .ok_or_else(|| format!("front matter: `{line}` is not `key = \"value\"`"))?;
+    let (key, value) =
+        line.split_once('=').ok_or_else(|| format!("front matter: `{line}` is not `key = \"value\"`"))?;
     let value = value
         .trim()
         .strip_prefix('"')
         .and_then(|v| v.strip_suffix('"'))
-        .ok_or_else(|| {
-            format!(
-                "front matter: the value of `{}` is not in quotes",
-                key.trim()
-            )
-        })?;
+        .ok_or_else(|| format!("front matter: the value of `{}` is not in quotes", key.trim()))?;
     // Values come through the template engine and are escaped for Markdown.
     let text = plain_line(value.trim()).replace(BLANK_MARK, "_");
     match key.trim() {
@@ -57,10 +48,7 @@ fn switch(key: &str, text: &str) -> Result<bool, String> {
     match text {
         "yes" | "true" => Ok(true),
         "no" | "false" | "" => Ok(false),
-        other => Err(format!(
-            "front matter: `{}` is `{other}`, must be yes or no",
-            key.trim()
-        )),
+        other => Err(format!("front matter: `{}` is `{other}`, must be yes or no", key.trim())),
     }
 }
 
@@ -76,8 +64,7 @@ pub(super) fn settle_title(document: &mut Document, errors: &mut Vec<TypesetErro
     if document.meta.title.is_empty() {
         errors.push(TypesetError {
             line: 1,
-            message: "no title: write `title = \"…\"` in the front matter, or begin with `# Title`"
-                .to_owned(),
+            message: "no title: write `title = \"…\"` in the front matter, or begin with `# Title`".to_owned(),
         });
     }
     if document.meta.document.is_empty() {

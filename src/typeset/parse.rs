@@ -28,11 +28,7 @@ pub fn parse(source: &str) -> Result<Document, Vec<TypesetError>> {
     meta::settle_title(&mut document, &mut errors);
     check::check(&mut document, source, &mut errors);
     errors.sort_by_key(|e| e.line);
-    if errors.is_empty() {
-        Ok(document)
-    } else {
-        Err(errors)
-    }
+    if errors.is_empty() { Ok(document) } else { Err(errors) }
 }
 
 /// What a directive or caption said about the next table or picture.
@@ -66,10 +62,7 @@ impl<'a> Reader<'a> {
 
     pub(super) fn error(&mut self, at: usize, message: impl Into<String>) {
         let before = self.source.get(..at).unwrap_or_default();
-        self.errors.push(TypesetError {
-            line: 1 + before.matches('\n').count(),
-            message: message.into(),
-        });
+        self.errors.push(TypesetError { line: 1 + before.matches('\n').count(), message: message.into() });
     }
 
     /// Skips to behind the end of the element that has just been opened.
@@ -147,11 +140,7 @@ impl<'a> Reader<'a> {
                 if super::tree::plain_text(&body).trim().is_empty() {
                     self.error(range.start, "a heading without text");
                 }
-                out.push(Block::Heading {
-                    level: level as u8,
-                    id: id.map(|id| id.to_string()),
-                    body,
-                });
+                out.push(Block::Heading { level: level as u8, id: id.map(|id| id.to_string()), body });
             }
             Tag::BlockQuote(kind) => self.quote(kind, &range, out),
             Tag::CodeBlock(_) => out.push(self.code()),
@@ -165,12 +154,7 @@ impl<'a> Reader<'a> {
             Tag::FootnoteDefinition(label) => {
                 let body = self.blocks();
                 let label = label.to_string();
-                if self
-                    .document
-                    .footnotes
-                    .insert(label.clone(), body)
-                    .is_some()
-                {
+                if self.document.footnotes.insert(label.clone(), body).is_some() {
                     self.error(range.start, format!("footnote `{label}` is defined twice"));
                 }
             }
@@ -181,10 +165,7 @@ impl<'a> Reader<'a> {
             }
             Tag::HtmlBlock => {
                 self.html_text();
-                self.error(
-                    range.start,
-                    "raw HTML and directives are not allowed inside lists, quotes and callouts",
-                );
+                self.error(range.start, "raw HTML and directives are not allowed inside lists, quotes and callouts");
             }
             _ => {
                 self.error(range.start, "this construct is not supported");
@@ -243,10 +224,7 @@ impl<'a> Reader<'a> {
             out.push(Block::Quote(body));
             return;
         }
-        let word = first
-            .trim_end()
-            .strip_prefix("[!")
-            .and_then(|w| w.strip_suffix(']'));
+        let word = first.trim_end().strip_prefix("[!").and_then(|w| w.strip_suffix(']'));
         let Some(kind) = word.and_then(Callout::from_word) else {
             self.error(
                 start,
@@ -262,13 +240,7 @@ impl<'a> Reader<'a> {
         self.push_callout(kind, body, range, out);
     }
 
-    fn push_callout(
-        &mut self,
-        kind: Callout,
-        body: Vec<Block>,
-        range: &Range<usize>,
-        out: &mut Vec<Block>,
-    ) {
+    fn push_callout(&mut self, kind: Callout, body: Vec<Block>, range: &Range<usize>, out: &mut Vec<Block>) {
         if body.is_empty() {
             self.error(range.start, "a callout without text");
         }
@@ -314,11 +286,7 @@ impl<'a> Reader<'a> {
             let body = self.blocks();
             items.push(Item { tick, body });
         }
-        Block::List(List {
-            start,
-            tight,
-            items,
-        })
+        Block::List(List { start, tight, items })
     }
 
     fn definitions(&mut self) -> Block {
@@ -327,10 +295,7 @@ impl<'a> Reader<'a> {
             match event {
                 Event::Start(Tag::DefinitionListTitle) => {
                     let term = inlines::until_end(self);
-                    entries.push(Definition {
-                        term,
-                        bodies: Vec::new(),
-                    });
+                    entries.push(Definition { term, bodies: Vec::new() });
                 }
                 Event::Start(Tag::DefinitionListDefinition) => {
                     let body = self.blocks();
@@ -347,10 +312,7 @@ impl<'a> Reader<'a> {
 }
 
 fn is_inline(tag: &Tag<'_>) -> bool {
-    matches!(
-        tag,
-        Tag::Emphasis | Tag::Strong | Tag::Link { .. } | Tag::Image { .. } | Tag::Strikethrough
-    )
+    matches!(tag, Tag::Emphasis | Tag::Strong | Tag::Link { .. } | Tag::Image { .. } | Tag::Strikethrough)
 }
 
 /// Takes `[!WORD]` off the first paragraph of a quote.

@@ -45,10 +45,7 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
         now.push(section(&opened, body));
     }
     if reader.pending.widths.is_some() || reader.pending.tall {
-        reader.error(
-            reader.source.len(),
-            "`widths:` or `tall` without a table or picture behind it",
-        );
+        reader.error(reader.source.len(), "`widths:` or `tall` without a table or picture behind it");
     }
     now
 }

@@ -39,17 +39,11 @@ pub(super) fn read(
         let row = cells(reader);
         let written = written_cells(reader.source, range.start);
         if written != count {
-            reader.error(
-                range.start,
-                format!("a table row of {written} cells under a head of {count}"),
-            );
+            reader.error(range.start, format!("a table row of {written} cells under a head of {count}"));
         }
         if head {
             if row.iter().any(|cell| has_footnote(cell)) {
-                reader.error(
-                    range.start,
-                    "a footnote cannot stand in the head of a table",
-                );
+                reader.error(range.start, "a footnote cannot stand in the head of a table");
             }
             table.head = row;
         } else {

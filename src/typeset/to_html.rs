@@ -13,11 +13,7 @@ const CSS: &str = include_str!("../../templates/html/style.css");
 ///
 /// # Errors
 /// A picture that is not in the map.
-pub fn to_html(
-    document: &Document,
-    setup: &PageSetup,
-    pictures: &Pictures,
-) -> Result<String, Vec<TypesetError>> {
+pub fn to_html(document: &Document, setup: &PageSetup, pictures: &Pictures) -> Result<String, Vec<TypesetError>> {
     let mut writer = Writer::new(document, pictures);
     writer.blocks(&document.blocks);
     let (body, notes, errors) = writer.finish();
@@ -54,11 +50,7 @@ pub fn to_html(
 }
 
 fn language(setup: &PageSetup) -> String {
-    if setup.region.is_empty() {
-        setup.lang.clone()
-    } else {
-        format!("{}-{}", setup.lang, setup.region)
-    }
+    if setup.region.is_empty() { setup.lang.clone() } else { format!("{}-{}", setup.lang, setup.region) }
 }
 
 fn join(separator: &str, parts: &[&str]) -> String {
@@ -67,11 +59,7 @@ fn join(separator: &str, parts: &[&str]) -> String {
 }
 
 fn build_line(setup: &PageSetup) -> String {
-    let revision = if setup.revision.is_empty() {
-        String::new()
-    } else {
-        format!("revision {}", setup.revision)
-    };
+    let revision = if setup.revision.is_empty() { String::new() } else { format!("revision {}", setup.revision) };
     let (year, month, day) = setup.date;
     let date = format!("{year:04}-{month:02}-{day:02}");
     join(" · ", &[&setup.build, &setup.number, &revision, &date])
@@ -83,32 +71,17 @@ fn header(document: &Document, setup: &PageSetup) -> String {
     if setup.draft {
         out.push_str("<p class=\"draft\">DRAFT – not for handover</p>\n");
     }
-    let _ = writeln!(
-        out,
-        "<p class=\"build\">{}</p>",
-        html_text(&build_line(setup))
-    );
+    let _ = writeln!(out, "<p class=\"build\">{}</p>", html_text(&build_line(setup)));
     let _ = writeln!(out, "<h1>{}</h1>", html_text(&meta.title));
     if !meta.subtitle.is_empty() {
-        let _ = writeln!(
-            out,
-            "<p class=\"subtitle\">{}</p>",
-            html_text(&meta.subtitle)
-        );
+        let _ = writeln!(out, "<p class=\"subtitle\">{}</p>", html_text(&meta.subtitle));
     }
-    let about = [
-        ("What this is for", &meta.purpose),
-        ("Who should read it", &meta.audience),
-    ];
+    let about = [("What this is for", &meta.purpose), ("Who should read it", &meta.audience)];
     if about.iter().any(|(_, text)| !text.is_empty()) {
         out.push_str("<dl class=\"about\">\n");
         for (term, text) in about {
             if !text.is_empty() {
-                let _ = writeln!(
-                    out,
-                    "<div><dt>{term}</dt><dd>{}</dd></div>",
-                    html_text(text)
-                );
+                let _ = writeln!(out, "<div><dt>{term}</dt><dd>{}</dd></div>", html_text(text));
             }
         }
         out.push_str("</dl>\n");
@@ -130,9 +103,7 @@ pub(super) fn contents(document: &Document, depth: u8) -> String {
     if entries.is_empty() {
         return String::new();
     }
-    let mut out = String::from(
-        "<nav aria-label=\"Contents\">\n<details open>\n<summary>Contents</summary>\n<ul>\n",
-    );
+    let mut out = String::from("<nav aria-label=\"Contents\">\n<details open>\n<summary>Contents</summary>\n<ul>\n");
     let mut inner = false;
     let mut any = false;
     for (level, id, text) in entries {
@@ -145,19 +116,10 @@ pub(super) fn contents(document: &Document, depth: u8) -> String {
         } else if any {
             out.push_str("</li>\n");
         }
-        let _ = write!(
-            out,
-            "<li><a href=\"#{}\">{}</a>",
-            html_text(&id),
-            html_text(&text)
-        );
+        let _ = write!(out, "<li><a href=\"#{}\">{}</a>", html_text(&id), html_text(&text));
         any = true;
     }
-    out.push_str(if inner {
-        "</li></ul></li>\n"
-    } else {
-        "</li>\n"
-    });
+    out.push_str(if inner { "</li></ul></li>\n" } else { "</li>\n" });
     out.push_str("</ul>\n</details>\n</nav>\n");
     out
 }
@@ -165,11 +127,9 @@ pub(super) fn contents(document: &Document, depth: u8) -> String {
 fn collect(blocks: &[Block], entries: &mut Vec<(u8, String, String)>) {
     for block in blocks {
         match block {
-            Block::Heading {
-                level,
-                id: Some(id),
-                body,
-            } if *level <= 2 => entries.push((*level, id.clone(), plain_text(body))),
+            Block::Heading { level, id: Some(id), body } if *level <= 2 => {
+                entries.push((*level, id.clone(), plain_text(body)))
+            }
             Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) => {
                 collect(body, entries);
             }

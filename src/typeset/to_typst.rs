@@ -29,11 +29,7 @@ pub struct TypstText {
 ///
 /// # Errors
 /// A picture that is not in the map.
-pub fn to_typst(
-    document: &Document,
-    setup: &PageSetup,
-    pictures: &Pictures,
-) -> Result<TypstText, Vec<TypesetError>> {
+pub fn to_typst(document: &Document, setup: &PageSetup, pictures: &Pictures) -> Result<TypstText, Vec<TypesetError>> {
     let (short, long) = setup.paper.points();
     let mut writer = Writer {
         document,
@@ -52,20 +48,11 @@ pub fn to_typst(
     writer.blocks(&document.blocks);
     let missing = uncovered(&shown_text(document));
     if !missing.is_empty() {
-        let codes: Vec<String> = missing
-            .iter()
-            .map(|c| format!("U+{:04X}", u32::from(*c)))
-            .collect();
-        writer.warnings.push(format!(
-            "no font has {}: printed as the code number",
-            codes.join(", ")
-        ));
+        let codes: Vec<String> = missing.iter().map(|c| format!("U+{:04X}", u32::from(*c))).collect();
+        writer.warnings.push(format!("no font has {}: printed as the code number", codes.join(", ")));
     }
     if writer.errors.is_empty() {
-        Ok(TypstText {
-            text: writer.out,
-            warnings: writer.warnings,
-        })
+        Ok(TypstText { text: writer.out, warnings: writer.warnings })
     } else {
         Err(writer.errors)
     }
@@ -126,10 +113,7 @@ impl Writer<'_> {
         for (key, text) in texts {
             let _ = writeln!(head, "  {key}: {},", typst_string(text));
         }
-        let _ = writeln!(
-            head,
-            "  date: datetime(year: {year}, month: {month}, day: {day}),"
-        );
+        let _ = writeln!(head, "  date: datetime(year: {year}, month: {month}, day: {day}),");
         let _ = writeln!(head, "  stock: \"{}\",", setup.paper.typst_name());
         let switches = [
             ("draft", setup.draft),
@@ -227,12 +211,7 @@ impl Writer<'_> {
             Block::Code(text) => {
                 self.push(&format!("#raw(block: true, {})\n", typst_string(text)));
             }
-            Block::Figure {
-                name,
-                alt,
-                caption,
-                tall,
-            } => self.figure(name, alt, caption, *tall),
+            Block::Figure { name, alt, caption, tall } => self.figure(name, alt, caption, *tall),
             Block::Rule => self.push("#hrule()\n"),
             Block::WritingLine => self.push("#writing-line()\n"),
             Block::Contents => self.push("#contents-list(depth: 1)\n"),
@@ -245,11 +224,7 @@ impl Writer<'_> {
                 self.landscape = before;
             }
             Block::Columns(body) => {
-                let page = if self.landscape {
-                    self.widths.1
-                } else {
-                    self.widths.0
-                };
+                let page = if self.landscape { self.widths.1 } else { self.widths.0 };
                 self.push("#two-columns");
                 self.nested(body, (page - self.indent) / 2.0 + 10.0);
                 self.push("\n");
@@ -264,22 +239,12 @@ impl Writer<'_> {
 
     fn figure(&mut self, name: &str, alt: &str, caption: &str, tall: bool) {
         let Some(svg) = self.pictures.get(name) else {
-            self.errors.push(TypesetError {
-                line: 0,
-                message: format!("there is no drawing `{name}`"),
-            });
+            self.errors.push(TypesetError { line: 0, message: format!("there is no drawing `{name}`") });
             return;
         };
-        let caption = if caption.is_empty() {
-            "none".to_owned()
-        } else {
-            format!("[#{};]", typst_string(caption))
-        };
-        let text = format!(
-            "#drawing({}, alt: {}, caption: {caption}, tall: {tall})\n",
-            typst_data(svg),
-            typst_string(alt)
-        );
+        let caption = if caption.is_empty() { "none".to_owned() } else { format!("[#{};]", typst_string(caption)) };
+        let text =
+            format!("#drawing({}, alt: {}, caption: {caption}, tall: {tall})\n", typst_data(svg), typst_string(alt));
         self.push(&text);
     }
 
@@ -301,9 +266,8 @@ impl Writer<'_> {
                     let place = match target {
                         Target::Here(id) => format!("<{id}>"),
                         Target::File { name, id } => {
-                            let name = name
-                                .strip_suffix(".md")
-                                .map_or_else(|| name.clone(), |stem| format!("{stem}.pdf"));
+                            let name =
+                                name.strip_suffix(".md").map_or_else(|| name.clone(), |stem| format!("{stem}.pdf"));
                             let id = id.as_ref().map(|id| format!("#{id}")).unwrap_or_default();
                             typst_string(&format!("{name}{id}"))
                         }
@@ -314,11 +278,7 @@ impl Writer<'_> {
                 Inline::Anchor(id) => self.push(&format!("#metadata(none)<{id}>")),
                 Inline::Footnote(label) => self.footnote(label),
                 Inline::Blank(length) => {
-                    let low = if self.in_cell || self.in_list {
-                        "low-"
-                    } else {
-                        ""
-                    };
+                    let low = if self.in_cell || self.in_list { "low-" } else { "" };
                     self.push(&format!("#{low}blank({length});"));
                 }
                 Inline::Tick(done) => self.push(&format!("#tick({done});")),

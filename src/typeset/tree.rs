@@ -17,10 +17,7 @@ pub struct Document {
 
 /// Front matter of a document: what the template says about the sheet. All texts are plain.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-#[expect(
-    clippy::struct_excessive_bools,
-    reason = "these are the switches of the front matter"
-)]
+#[expect(clippy::struct_excessive_bools, reason = "these are the switches of the front matter")]
 pub struct Meta {
     /// Title; never empty in a parsed document.
     pub title: String,
@@ -180,15 +177,8 @@ pub enum Callout {
 
 impl Callout {
     /// Every kind.
-    pub const ALL: [Self; 7] = [
-        Self::Danger,
-        Self::Warning,
-        Self::Caution,
-        Self::Notice,
-        Self::Note,
-        Self::Tip,
-        Self::Important,
-    ];
+    pub const ALL: [Self; 7] =
+        [Self::Danger, Self::Warning, Self::Caution, Self::Notice, Self::Note, Self::Tip, Self::Important];
 
     /// The word that stands first in the message, in capitals.
     #[must_use]
@@ -213,9 +203,7 @@ impl Callout {
     /// The kind for a word, any case.
     #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL
-            .into_iter()
-            .find(|k| k.word().eq_ignore_ascii_case(word))
+        Self::ALL.into_iter().find(|k| k.word().eq_ignore_ascii_case(word))
     }
 }
 

@@ -25,10 +25,7 @@ impl Writer<'_> {
                     Some(false) => "false, ",
                 })
                 .collect();
-            self.push(&format!(
-                "#steps(start: {start}, tight: {}, ticks: ({ticks}),\n",
-                list.tight
-            ));
+            self.push(&format!("#steps(start: {start}, tight: {}, ticks: ({ticks}),\n", list.tight));
             for item in &list.items {
                 self.push("  ");
                 self.nested(&item.body, 22.0);
@@ -47,10 +44,7 @@ impl Writer<'_> {
             };
             let above = rest.len() < list.items.len();
             let below = run < rest.len();
-            self.push(&format!(
-                "#{name}(tight: {}, joins: ({above}, {below}),\n",
-                list.tight
-            ));
+            self.push(&format!("#{name}(tight: {}, joins: ({above}, {below}),\n", list.tight));
             for item in &rest[..run] {
                 self.push("  ");
                 self.nested(&item.body, 20.0);

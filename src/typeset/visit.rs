@@ -38,11 +38,7 @@ impl Document {
         let mut found = Vec::new();
         self.each_line(&mut |line| {
             walk(line, &mut |inline| {
-                if let Inline::Link {
-                    target: Target::File { name, id },
-                    ..
-                } = inline
-                {
+                if let Inline::Link { target: Target::File { name, id }, .. } = inline {
                     found.push((name.clone(), id.clone()));
                 }
             });

@@ -1,7 +1,11 @@
 //! One binary for all integration tests.
 
 #![expect(clippy::expect_used, reason = "a test that cannot go on says why and stops")]
-#![allow(clippy::unwrap_used, clippy::case_sensitive_file_extension_comparisons, reason = "tests look at files they made themselves")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::case_sensitive_file_extension_comparisons,
+    reason = "tests look at files they made themselves"
+)]
 
 mod architecture;
 mod bad_input;

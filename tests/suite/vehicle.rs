@@ -223,7 +223,8 @@ fn missing_figures_of_the_vehicle_leave_figures_out() {
     ] {
         let kept: Vec<&str> = VAN.lines().filter(|l| !l.starts_with(&format!("{field} ="))).collect();
         worked(&kept.join("\n"), |w| {
-            assert!(w.findings.iter().all(|f| f.subject.as_deref() != Some("tank")), "{field}");
+            let stops = |f: &&rigbinder::diag::Finding| f.severity == rigbinder::diag::Severity::Error;
+            assert!(!w.findings.iter().filter(stops).any(|f| f.subject.as_deref() == Some("tank")), "{field}");
             for figure in w.ledger.figures() {
                 if let rigbinder::compute::ledger::Amount::Of(_, value) = figure.value {
                     assert!(value.is_finite(), "{field}: {}", figure.id);

@@ -5,11 +5,11 @@
 pub mod air;
 pub mod electrical;
 pub mod energy;
-pub mod solar;
-pub mod heat;
-pub mod water;
 pub mod geometry;
+pub mod heat;
 pub mod mechanics;
+pub mod solar;
+pub mod water;
 pub mod weight;
 
 use super::ledger::Formula;

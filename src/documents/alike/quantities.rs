@@ -38,7 +38,10 @@ pub fn printed(text: &str, system: System) -> Cow<'_, str> {
         let word = out.chars().next_back().is_some_and(|c| c.is_alphanumeric() || matches!(c, '.' | '-' | '_'));
         // Of "60 × 60 × 3 mm" the unit belongs to all three: it stays as it is.
         let product = out.trim_end().ends_with('×');
-        if !word && !product && let Some((shown, end)) = quantity(rest) {
+        if !word
+            && !product
+            && let Some((shown, end)) = quantity(rest)
+        {
             out.push_str(&shown);
             rest = &rest[end..];
             continue;

@@ -1,12 +1,12 @@
 //! Each piece of upkeep once: its steps, its cautions, the parts it is about.
 
-use crate::documents::CautionView;
-use crate::documents::alike::{Teller, Told, date_words, time_words};
-use crate::documents::calendar_feed::{capital, use_limit};
 use super::who;
 use crate::build::Part;
 use crate::compute::time::{Cadence, DueKind};
 use crate::compute::upkeep_plan;
+use crate::documents::CautionView;
+use crate::documents::alike::{Teller, Told, date_words, time_words};
+use crate::documents::calendar_feed::{capital, use_limit};
 use crate::kinds::{Kind, System, UpkeepTemplate};
 use indexmap::IndexMap;
 use serde::Serialize;

@@ -1,10 +1,10 @@
 //! Emergencies: what to shut off, where the safety gear is, what to do.
 
-use crate::documents::alike::{Teller, names};
-use super::{Link, anchor, lookup};
 use super::data::{ManualData, says};
 use super::systems::Group;
+use super::{Link, anchor, lookup};
 use crate::build::Part;
+use crate::documents::alike::{Teller, names};
 use crate::kinds::System;
 use indexmap::IndexMap;
 use serde::Serialize;

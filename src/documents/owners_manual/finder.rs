@@ -1,10 +1,10 @@
 //! Fuse finder: from what has stopped to its fuse, and the spare fuses to keep aboard.
 
-use crate::documents::alike::Teller;
-use crate::documents::{Context, facts};
 use super::anchor;
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::network::{Device, DeviceAt, Electrical};
+use crate::documents::alike::Teller;
+use crate::documents::{Context, facts};
 use crate::kinds::{Network, Role};
 use crate::tables::fuse_colours;
 use crate::tables::fuse_series::Family;

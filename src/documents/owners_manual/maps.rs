@@ -1,8 +1,8 @@
 //! Maps the owner can read: panel ways, switches and dimmers, control panels, outlets.
 
-use crate::documents::alike::{Teller, is_secret};
 use super::{Link, anchor};
 use crate::build::Part;
+use crate::documents::alike::{Teller, is_secret};
 use crate::kinds::{Role, System};
 use serde::Serialize;
 

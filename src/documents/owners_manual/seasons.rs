@@ -1,13 +1,13 @@
 //! Through the year and on the road: work of the seasons, storage, driving off, care.
 
-use crate::documents::CautionView;
-use crate::documents::alike::{Teller, Told, date_words, plain, time_words};
 use super::data::says;
 use super::systems::Group;
 use super::{Line, lines};
 use crate::build::Part;
 use crate::compute::time::{DueKind, Season};
 use crate::compute::upkeep_plan;
+use crate::documents::CautionView;
+use crate::documents::alike::{Teller, Told, date_words, plain, time_words};
 use crate::kinds::UpkeepTemplate;
 use serde::Serialize;
 

@@ -1,12 +1,12 @@
 //! Before anything else: whom to call, what the van is made for, the first day and the first weeks.
 
-use crate::documents::alike::{Teller, date_words};
-use crate::documents::calendar_feed::{self, DueGroup};
-use crate::documents::facts::show;
 use super::data::ManualData;
 use super::{Line, Pair};
 use crate::build::Build;
 use crate::compute::time::DueKind;
+use crate::documents::alike::{Teller, date_words};
+use crate::documents::calendar_feed::{self, DueGroup};
+use crate::documents::facts::show;
 use crate::kinds::Role;
 use crate::units::{Ratio, Volts};
 use indexmap::IndexMap;

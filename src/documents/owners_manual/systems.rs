@@ -1,8 +1,8 @@
 //! The systems: what is fitted and where, how to use it, what is normal, limits, troubles. Alike parts are told once.
 
-use crate::documents::alike::{Teller, names};
 use super::{Line, anchor, finder, lines};
 use crate::build::{Build, Part};
+use crate::documents::alike::{Teller, names};
 use crate::kinds::{Kind, Role, System};
 use indexmap::IndexMap;
 use serde::Serialize;

@@ -283,7 +283,8 @@ fn html_parts(document: &typeset::Document) -> (Vec<String>, String) {
         // An attribute with a text in it (the label of a box) is a place for text too.
         let tag = tag.split(" aria-label").next().unwrap_or_default();
         let (tag, label) = tag.split_once(" data-label=").unwrap_or((tag, "\"\""));
-        let inside = label.strip_prefix('"').and_then(|l| l.strip_suffix('"')).expect("in quotes to the end of the tag");
+        let inside =
+            label.strip_prefix('"').and_then(|l| l.strip_suffix('"')).expect("in quotes to the end of the tag");
         assert!(!inside.contains('"'), "{label}");
         tags.push(tag.to_owned());
         rest = behind;
