@@ -128,7 +128,7 @@ fn collect(blocks: &[Block], entries: &mut Vec<(u8, String, String)>) {
     for block in blocks {
         match block {
             Block::Heading { level, id: Some(id), body } if *level <= 2 => {
-                entries.push((*level, id.clone(), plain_text(body)))
+                entries.push((*level, id.clone(), plain_text(body)));
             }
             Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) => {
                 collect(body, entries);

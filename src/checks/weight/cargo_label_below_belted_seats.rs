@@ -30,11 +30,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let headline =
         format!("{} left for those on the belted seats, who need {}", label.capacity.show(system), needed.show(system));
     let eu = context.build.text("rules") == "eu";
-    let certain = above(needed.0, (label.capacity + usual_mass(context)).0);
-    let finding = if eu || !certain {
-        Finding::warning(CHECK.doc.name, headline)
-    } else {
+    let finding = if stops(context) {
         Finding::error(CHECK.doc.name, headline)
+    } else {
+        Finding::warning(CHECK.doc.name, headline)
     };
     let gross = format!("{}, of which {} as built", label.gross.show(system), label.unloaded.show(system));
     sink.push(
@@ -58,8 +57,15 @@ fn needed(context: &Context<'_>) -> Option<Kilograms> {
     Some(items::person(context.build) * seats)
 }
 
+/// Whether the shortage is an error: by the US rule, and whatever usual masses stand in for given ones.
+pub(super) fn stops(context: &Context<'_>) -> bool {
+    let (Some(label), Some(needed)) = (context.weight.label, needed(context)) else { return false };
+    let certain = above(needed.0, (label.capacity + usual_mass(context)).0);
+    shortage(context) && certain && context.build.text("rules") != "eu"
+}
+
 /// Whether too little is left for the belted seats. A van above its gross mass with nobody aboard is another fault.
-pub(super) fn shortage(context: &Context<'_>) -> bool {
+fn shortage(context: &Context<'_>) -> bool {
     let left = context.weight.label.map(|l| l.capacity).filter(|c| c.0 >= 0.0);
     left.zip(needed(context)).is_some_and(|(left, needed)| above(needed.0, left.0))
 }

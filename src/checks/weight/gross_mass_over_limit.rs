@@ -19,7 +19,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let vehicle = &context.build.spec.vehicle;
     let Some(limit) = vehicle.kilograms("gross_mass") else { return };
-    if super::cargo_label_below_belted_seats::shortage(context) {
+    if super::cargo_label_below_belted_seats::stops(context) {
         // One cause, one finding: that check says what is left for the people.
         return;
     }

@@ -1,6 +1,6 @@
 //! Heat: losses of the shell, heater and fuel, cooling, dew point, pipes and tanks in the cold.
 //!
-//! Pure functions in the files beside this one; [`of_build`] and [`of_pipes`] apply them to a build.
+//! Pure functions in the files beside this one; `of_build` and `of_pipes` apply them to a build.
 
 pub mod air;
 pub mod cooling;

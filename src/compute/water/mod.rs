@@ -1,6 +1,6 @@
 //! Water: how long it lasts, what reaches each outlet, hot water, sanitising, winterising, weight.
 //!
-//! Pure functions in the files beside this one; [`of_build`] applies them to a build.
+//! Pure functions in the files beside this one; `of_build` applies them to a build.
 
 pub mod dose;
 pub mod friction;
