@@ -35,7 +35,7 @@ lint:
 
 docs:
 	@cargo build --release --locked
-	@set -e; for spec in heron weekend turnstone; do target/release/rigbinder compile specs/$$spec.toml --no-pdf --quiet; done
+	@set -e; for spec in heron weekend turnstone purfling; do target/release/rigbinder compile specs/$$spec.toml --no-pdf --quiet; done
 
 # A typst 0.15 named by RIGBINDER_TYPST or on the path is used as it is; otherwise it is built once into .tools/.
 typst: .tools/find-typst
