@@ -4,7 +4,7 @@
 
 pub mod quantities;
 
-use super::facts::{Facts, facts};
+use super::facts::Facts;
 use super::{CautionView, Context};
 use crate::build::{Build, Part};
 use crate::kinds::{Caution, Role};
@@ -56,7 +56,7 @@ impl<'a> Teller<'a> {
     pub fn new(context: &'a Context<'a>) -> Self {
         let build = context.build;
         let of = |part: &'a Part<'a>| {
-            let mut all = facts(build, context.electrical, context.ledger, part);
+            let mut all = context.facts.part(&part.id).clone();
             let names: Vec<_> = part.places.iter().map(|p| build.place_name(p)).collect();
             let place = if is_secret(build, part) { String::new() } else { names.join("; ") };
             all.insert("place".to_owned(), place);

@@ -19,8 +19,8 @@ pub struct View {
     pub rules: String,
     /// Why each value of the rules is as it is.
     pub basis: Vec<Basis>,
-    /// Formulas that this build uses, each with its figures.
-    pub formulas: Vec<FormulaView>,
+    /// Fields with the formulas that this build uses, each with its figures.
+    pub chapters: Vec<Chapter>,
     /// Figures in all.
     pub count: usize,
     /// Figures that break their limit.
@@ -42,9 +42,20 @@ pub struct Basis {
     pub why: String,
 }
 
+/// A field of the trade.
+#[derive(Clone, Debug, Serialize)]
+pub struct Chapter {
+    /// Title.
+    pub title: &'static str,
+    /// Its formulas.
+    pub formulas: Vec<FormulaView>,
+}
+
 /// A formula and its figures.
 #[derive(Clone, Debug, Serialize)]
 pub struct FormulaView {
+    /// Id.
+    pub id: &'static str,
     /// Name.
     pub name: &'static str,
     /// In symbols.
@@ -55,6 +66,12 @@ pub struct FormulaView {
     pub sources: Vec<SourceRef>,
     /// Any of its figures is held to a limit or judged.
     pub judged: bool,
+    /// The subjects have names of their own that this table has to tell.
+    pub named: bool,
+    /// Symbols that have a column.
+    pub columns: Vec<&'static str>,
+    /// Narrow and long enough for two columns on the page.
+    pub narrow: bool,
     /// Figures.
     pub rows: Vec<Row>,
 }
@@ -66,6 +83,8 @@ pub struct SymbolView {
     pub symbol: &'static str,
     /// Its meaning.
     pub meaning: &'static str,
+    /// Its value where it is the same in every row and has no column, else "".
+    pub common: String,
 }
 
 /// A source beside a formula.
@@ -86,7 +105,7 @@ pub struct Row {
     pub subject: String,
     /// Name of what it is about.
     pub name: String,
-    /// Inputs, as many as the formula has symbols.
+    /// Inputs, as many as the table has columns for.
     pub inputs: Vec<String>,
     /// Result.
     pub value: String,
@@ -140,8 +159,13 @@ pub struct WarningView {
 /// The calculation sheet of a build.
 #[must_use]
 pub fn view(context: &Context<'_>) -> View {
-    let formulas: Vec<_> = formulas::all().filter_map(|f| formula(context, f)).collect();
-    let used: BTreeSet<&str> = formulas.iter().flat_map(|f| f.sources.iter().map(|s| s.id)).collect();
+    let chapters = formulas::CHAPTERS.iter().map(|&(title, of)| {
+        let formulas: Vec<_> = of.iter().filter_map(|f| formula(context, f)).collect();
+        Chapter { title, formulas }
+    });
+    let chapters: Vec<_> = chapters.filter(|c| !c.formulas.is_empty()).collect();
+    let formulas = chapters.iter().flat_map(|c| &c.formulas);
+    let used: BTreeSet<&str> = formulas.flat_map(|f| f.sources.iter().map(|s| s.id)).collect();
     let profile = &context.electrical.profile;
     let warnings = || context.findings.iter().filter(|f| f.severity == Severity::Warning);
     let accepted = |f: &Finding| {
@@ -157,24 +181,67 @@ pub fn view(context: &Context<'_>) -> View {
         sources: sources::all().map(|s| source(s, &used)).collect(),
         accepted: warnings().filter_map(accepted).collect(),
         open: warnings().filter(|f| f.accepted.is_none()).map(warning).collect(),
-        formulas,
+        chapters,
     }
 }
 
 fn formula(context: &Context<'_>, formula: &'static Formula) -> Option<FormulaView> {
     let figures = context.ledger.figures().filter(|f| f.formula == formula.id);
-    let rows: Vec<_> = figures.map(|f| row(context, formula, f)).collect();
-    if rows.is_empty() {
-        return None;
+    let mut rows: Vec<_> = figures.map(|f| row(context, formula, f)).collect();
+    let first = rows.first()?.inputs.clone();
+    // What is the same in every row is told once above the table, what no row has gets no column.
+    let same = |i: usize| rows.iter().all(|r| r.inputs[i] == first[i]);
+    let common: Vec<bool> =
+        (0..first.len()).map(|i| same(i) && (first[i].is_empty() || rows.len() >= FEW_ROWS)).collect();
+    for row in &mut rows {
+        row.inputs = row.inputs.drain(..).zip(&common).filter(|(_, c)| !**c).map(|(i, _)| i).collect();
     }
+    let symbols = formula.symbols.iter().zip(&common).zip(first);
+    // The ends of a circuit stand under its design current; the tables after it go by its id.
+    let told = |r: &Row| context.ledger.get(&format!("{}.{}", r.subject, formulas::electrical::DESIGN_CURRENT.id));
+    let later = is_of_circuits(formula) && formula.id != formulas::electrical::DESIGN_CURRENT.id;
+    let named = rows.iter().any(|r| r.name != r.subject && !(later && told(r).is_some()));
+    let columns: Vec<_> = formula.symbols.iter().zip(&common).filter(|(_, c)| !**c).map(|(s, _)| s.0).collect();
     Some(FormulaView {
+        id: formula.id,
         name: formula.name,
         expression: formula.expression,
-        symbols: formula.symbols.iter().map(|&(symbol, meaning)| SymbolView { symbol, meaning }).collect(),
+        narrow: rows.len() > LONG && width(&rows, &columns, named) <= HALF_PAGE,
+        symbols: symbols
+            .map(|((&(symbol, meaning), &common), value)| {
+                let common = if common { value } else { String::new() };
+                SymbolView { symbol, meaning, common }
+            })
+            .collect(),
+        named,
+        columns,
         sources: formula.sources.iter().map(|s| SourceRef { id: s.id, status: s.status.words() }).collect(),
         judged: rows.iter().any(|r| !r.verdict.is_empty()),
         rows,
     })
+}
+
+/// From so many rows on a repeated input is worth a word above the table.
+const FEW_ROWS: usize = 2;
+/// Tables longer than this may stand in two columns.
+const LONG: usize = 12;
+/// Points that half a page gives to a table.
+const HALF_PAGE: usize = 260;
+
+/// About how many points wide a table is: 4 a character of its widest cells, 10 beside each column.
+fn width(rows: &[Row], columns: &[&str], named: bool) -> usize {
+    let widest = |cell: &dyn Fn(&Row) -> usize| rows.iter().map(cell).max().unwrap_or(0);
+    let length = |text: &str| text.chars().count();
+    let mut cells = vec![widest(&|r| length(&r.subject)), widest(&|r| length(&r.value).max(6))];
+    if named {
+        cells.push(widest(&|r| length(&r.name)));
+    }
+    cells.extend(columns.iter().enumerate().map(|(i, c)| length(c).max(widest(&|r| length(&r.inputs[i])))));
+    if rows.iter().any(|r| !r.verdict.is_empty()) {
+        cells.push(widest(&|r| length(&r.limit)));
+        cells.push(widest(&|r| length(r.verdict).max(7)));
+    }
+    cells.iter().map(|c| c * 4 + 10).sum()
 }
 
 fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> Row {
@@ -217,16 +284,20 @@ const OF_CIRCUITS: &[&Formula] = &[
     &formulas::electrical::FAULT,
 ];
 
+fn is_of_circuits(formula: &Formula) -> bool {
+    OF_CIRCUITS.iter().any(|f| f.id == formula.id)
+}
+
 /// A circuit by its ends, a part by its name, anything else by its id.
 fn subject_name(context: &Context<'_>, formula: &Formula, subject: &str) -> String {
     let build = context.build;
-    let of_circuit = OF_CIRCUITS.iter().any(|f| f.id == formula.id);
-    match build.circuits.get(subject).filter(|_| of_circuit) {
+    match build.circuits.get(subject).filter(|_| is_of_circuits(formula)) {
         Some(circuit) => format!("{} → {}", build.name(&circuit.from), build.name(&circuit.to)),
         // A figure of a part in a season: `<part>.<season>`.
-        None => match subject.split_once('.').filter(|(part, _)| build.parts.contains_key(*part)) {
-            Some((part, season)) => format!("{}, {}", build.name(part), season.replace('-', " ")),
-            None => build.name(subject).to_owned(),
+        None => match subject.split_once('.') {
+            Some(("shell", surface)) => format!("Shell, {}", surface.replace('-', " ")),
+            Some((part, season)) if build.parts.contains_key(part) => format!("{}, {season}", build.name(part)),
+            _ => build.name(subject).to_owned(),
         },
     }
 }

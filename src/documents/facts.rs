@@ -13,9 +13,30 @@ use std::collections::BTreeMap;
 /// Facts by name.
 pub type Facts = BTreeMap<String, String>;
 
+/// The facts of every part, worked out once for all documents.
+#[derive(Clone, Debug, Default)]
+pub struct FactBook {
+    parts: BTreeMap<String, Facts>,
+    none: Facts,
+}
+
+impl FactBook {
+    /// Works out the facts of every part.
+    #[must_use]
+    pub fn of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger) -> Self {
+        let parts = build.parts.values().map(|p| (p.id.clone(), facts(build, electrical, ledger, p))).collect();
+        Self { parts, none: Facts::new() }
+    }
+
+    /// The facts of a part; none for an id that is no part's.
+    #[must_use]
+    pub fn part(&self, id: &str) -> &Facts {
+        self.parts.get(id).unwrap_or(&self.none)
+    }
+}
+
 /// The facts of `part`.
-#[must_use]
-pub fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Part<'_>) -> Facts {
+fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Part<'_>) -> Facts {
     let mut facts = Facts::new();
     let mut put = |name: &str, value: String| {
         facts.insert(name.to_owned(), value);

@@ -16,7 +16,7 @@ use crate::compute::ledger::Ledger;
 use crate::compute::network::Electrical;
 use crate::compute::time::{Plan, Schedule};
 use crate::diag::Finding;
-use facts::Facts;
+use facts::{FactBook, Facts};
 use serde::Serialize;
 
 /// Prints a small text of a kind with the facts of a part: gives Markdown of one line.
@@ -36,6 +36,8 @@ pub struct Context<'a> {
     pub plan: Option<&'a Plan>,
     /// Findings of this compile (warnings, accepted or not).
     pub findings: &'a [Finding],
+    /// Facts of every part.
+    pub facts: &'a FactBook,
     /// Prints kind texts.
     pub say: &'a Say<'a>,
 }

@@ -205,8 +205,8 @@ pub fn passes_current(build: &Build<'_>, part: &str) -> bool {
 pub fn task_title(context: &Context<'_>, task: &Task<'_>) -> String {
     let part = task.part.as_ref().and_then(|p| context.build.parts.get(p));
     if let (Some(template), Some(part)) = (task.template, part) {
-        let facts = super::facts::facts(context.build, context.electrical, context.ledger, part);
-        return context.text(&facts, &template.title);
+        let facts = context.facts.part(&part.id);
+        return context.text(facts, &template.title);
     }
     let own = context.build.spec.tasks.get(&task.id).and_then(|r| r.text("title"));
     plain(context, &own.map_or_else(|| task.id.replace('-', " "), str::to_owned))

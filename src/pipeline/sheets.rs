@@ -1,7 +1,7 @@
 //! Documents of a build as text: Markdown, HTML, Typst, iCalendar.
 
 use super::{Fault, Worked, templates};
-use crate::documents::facts::Facts;
+use crate::documents::facts::{FactBook, Facts};
 use crate::documents::{
     Context, calculation_sheet, calendar_feed, install_packet, maintenance_calendar, owners_manual, schedule,
 };
@@ -10,6 +10,7 @@ use crate::render::Engine;
 use crate::typeset::{self, PageSetup, Paper, Pictures};
 use serde::Serialize;
 use std::cell::RefCell;
+use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
@@ -90,6 +91,7 @@ fn jobs(only: &Only) -> Vec<Job> {
 pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let engine = templates::engine()?;
     let setup = page_setup(worked);
+    let facts = FactBook::of(&worked.build, &worked.electrical, &worked.ledger);
     let jobs = jobs(only);
     let next = AtomicUsize::new(0);
     let workers = thread::available_parallelism().map_or(1, usize::from).min(jobs.len().max(1));
@@ -98,7 +100,7 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let work = || {
         let mut made = Vec::new();
         while let Some(place) = take() {
-            made.push((place, make(worked, &engine, &setup, jobs[place])));
+            made.push((place, make(worked, &facts, &engine, &setup, jobs[place])));
         }
         made
     };
@@ -114,9 +116,19 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
 }
 
 /// Makes one document; `None` for a packet without work.
-fn make(worked: &Worked<'_>, engine: &Engine, setup: &PageSetup, job: Job) -> Result<Option<Sheet>, Fault> {
+fn make(
+    worked: &Worked<'_>,
+    facts: &FactBook,
+    engine: &Engine,
+    setup: &PageSetup,
+    job: Job,
+) -> Result<Option<Sheet>, Fault> {
     let trouble = RefCell::new(None);
-    let say = |text: &str, facts: &Facts| match engine.render_line(text, facts) {
+    // A text asks for few of the many facts; the others need not be handed over.
+    let asked = |text: &str, facts: &'_ Facts| -> BTreeMap<String, String> {
+        facts.iter().filter(|(name, _)| text.contains(name.as_str())).map(|(n, v)| (n.clone(), v.clone())).collect()
+    };
+    let say = |text: &str, facts: &Facts| match engine.render_line(text, &asked(text, facts)) {
         Ok(line) => line,
         Err(error) => {
             trouble.borrow_mut().get_or_insert_with(|| Fault::of("a text of a kind cannot be filled in", &error));
@@ -130,6 +142,7 @@ fn make(worked: &Worked<'_>, engine: &Engine, setup: &PageSetup, job: Job) -> Re
         schedule: worked.schedule.as_ref(),
         plan: worked.plan.as_ref(),
         findings: &worked.findings,
+        facts,
         say: &say,
     };
     let made = match job {

@@ -39,6 +39,9 @@ fn trim_zeros(text: String) -> String {
     if text == "-0" { "0".to_owned() } else { text }
 }
 
+/// Litres from which a volume is that of a room.
+const ROOM: f64 = 2_000.0;
+
 /// `value` (inside unit of `dimension`) with a unit that reads well in `system`.
 #[must_use]
 pub fn print(dimension: Dimension, value: f64, system: System) -> String {
@@ -52,6 +55,9 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
         (D::Area, Us) => "ft²",
         (D::Area, Metric) => "m²",
         (D::Section, _) => "mm²",
+        // Air of a room, not what a tank holds.
+        (D::Volume, Us) if large >= ROOM => "ft3",
+        (D::Volume, Metric) if large >= ROOM => "m³",
         (D::Volume, Us) if large < 0.5 => "fl oz",
         (D::Volume, Us) => "gal",
         (D::Volume, Metric) if large < 0.5 && large > 0.0 => "mL",
@@ -73,6 +79,7 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
         (D::Flow, Us) => "gal/min",
         (D::Torque, Us) => "ft lb",
         (D::Force, Us) => "lbf",
+        (D::Force, Metric) if large >= 10_000.0 => "kN",
         (D::Speed, Us) => "mph",
         (D::Irradiation, _) => "kWh/m²",
         (D::HeatTransfer, _) => "W/m²K",
@@ -82,8 +89,12 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
     let Some(u) = dimension.unit(unit) else { return number(value) };
     let shown = (value - u.offset) / u.factor;
     let space = if unit == "°" { "" } else { " " };
-    let digits = if dimension == D::Temperature || shown.abs() >= 1000.0 { 4 } else { 3 };
-    format!("{}{space}{unit}", significant(shown, digits))
+    let text = match dimension {
+        D::Temperature => trim_zeros(format!("{shown:.1}")),
+        _ => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
+    };
+    let unit = if unit == "ft3" { "ft³" } else { unit };
+    format!("{text}{space}{unit}")
 }
 
 /// Feet and inches to the nearest quarter inch; below a foot inches only.
@@ -115,6 +126,10 @@ mod tests {
         assert_eq!(print(Dimension::Temperature, -30.0, System::Us), "-22 °F");
         assert_eq!(print(Dimension::Ratio, 0.038_4, System::Us), "3.84 %");
         assert_eq!(print(Dimension::Mass, 3_500.0, System::Metric), "3500 kg");
+        assert_eq!(print(Dimension::Temperature, 3.05, System::Us), "37.5 °F");
+        assert_eq!(print(Dimension::Temperature, -0.01, System::Metric), "0 °C");
+        assert_eq!(print(Dimension::Volume, 11_880.0, System::Us), "420 ft³");
+        assert_eq!(print(Dimension::Force, 49_040.0, System::Metric), "49 kN");
         assert_eq!(significant(-0.0, 3), "0");
     }
 }

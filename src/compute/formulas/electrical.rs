@@ -22,7 +22,7 @@ super::formulas! {
         [OHM, COPPER, ASTM_B258, NEC_TABLE_8, IEC_60228, ABYC_DROP_LIMITS];
     /// Current a fault at the device's place can draw.
     FAULT "fault-current", "Prospective fault current", "I_f = V / (R_b + R_c)",
-        [("V", "bank voltage"), ("I_n", "interrupting rating of the device")], [FAULT_CURRENT, ABYC_INTERRUPTING, ABYC_LARGE_BANK];
+        [("V", "bank voltage"), ("I_n", "interrupting rating of the device"), ("R_b", "internal resistance of the bank"), ("R_c", "cable both ways, from the bank to the device")], [FAULT_CURRENT, ABYC_INTERRUPTING, ABYC_LARGE_BANK];
     /// Fault current at the posts of a bank.
     BANK_FAULT "bank-fault-current", "Fault current of the bank", "I_f = V / R_b",
         [("V", "nominal voltage"), ("R_b", "internal resistance")], [FAULT_CURRENT, USUAL_INTERNAL_RESISTANCE];
@@ -30,14 +30,14 @@ super::formulas! {
     BANK_ENERGY "bank-energy", "Energy of the bank", "E = C · V · u",
         [("C", "capacity"), ("V", "nominal voltage"), ("u", "share planned for use")], [ENERGY];
     /// Largest simultaneous draw.
-    BANK_DISCHARGE "bank-discharge", "Largest draw from the bank", "I = Σ I_k · diversity",
-        [("I_max", "limit of the bank")], [BUSBAR];
+    BANK_DISCHARGE "bank-discharge", "Largest draw from the bank", "I = Σ d · I_k",
+        [("I_max", "limit of the bank"), ("I_k", "current of each branch"), ("d", "share that runs together")], [BUSBAR];
     /// Sum of all charge currents.
     BANK_CHARGE "bank-charge", "All charge currents together", "I = Σ I_charger",
         [("I_max", "limit of the bank")], [BUSBAR];
     /// Current through a panel or busbar.
     LOADING "loading", "Loading of panels, busbars, switches", "I = max(I_in, I_out)",
-        [("I_sum", "sum of the circuits behind"), ("d", "share that runs together")], [BUSBAR];
+        [("I_sum", "sum of the circuits behind"), ("d", "share that runs together"), ("I_in", "all that may flow in"), ("I_out", "all that may flow out, d · I_sum")], [BUSBAR];
     /// Input current of an inverter just above its cut-off.
     INVERTER_CURRENT "inverter-current", "Inverter current at low bank voltage", "I = P / (η · V_low)",
         [("P", "continuous output power"), ("η", "efficiency"), ("V_low", "cut-off voltage")], [POWER_BALANCE];
@@ -49,5 +49,5 @@ super::formulas! {
         [("V_oc", "open-circuit voltage of the string at 25 °C"), ("β", "change per kelvin"), ("T", "lowest temperature")], [MODULE_DATA_SHEET];
     /// Short-circuit current of an array.
     STRING_CURRENT "string-current", "Array short-circuit current", "I = n · I_sc",
-        [("I", "of all strings together")], [MODULE_DATA_SHEET];
+        [("I", "of all strings together"), ("n", "strings"), ("I_sc", "short-circuit current of one")], [MODULE_DATA_SHEET];
 }

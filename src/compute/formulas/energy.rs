@@ -6,26 +6,26 @@ super::formulas! {
         [("P", "power"), ("t", "hours of use"), ("d", "share of that time it runs")], [USE_OF_DAY, ENERGY];
     /// Energy a load takes in a day by the outside temperature.
     LOAD_BY_TEMPERATURE "load-by-temperature", "Energy of a load that follows the temperature", "E = Σ P · d(T)",
-        [("P", "power"), ("d", "declared duty"), ("T_low", "usual low"), ("T_high", "usual high"), ("d̄", "mean duty of the day")],
+        [("P", "power"), ("d", "declared duty"), ("T_low", "usual low"), ("T_high", "usual high"), ("d̄", "mean duty of the day"), ("d(T)", "duty at the temperature of the hour")],
         [TEMPERATURE_MODELS, DAY_TEMPERATURE];
     /// Energy all loads take from the busbar in a day.
-    NEED_DAY "need-day", "Energy needed in a day off grid", "E = E_dc + E_ac/η + P_idle · t",
+    NEED_DAY "need-day", "Energy needed in a day off grid", "E = E_dc + E_ac + E_loss + E_idle",
         [("E_dc", "DC loads"), ("E_ac", "AC loads on the inverter"), ("E_loss", "lost in the inverter under load"), ("E_idle", "its own use while it is on")],
         [ENERGY_ACCOUNT, POWER_BALANCE];
     /// Energy from the alternator in a day.
-    DRIVE_DAY "alternator-day", "Energy from the alternator in a day", "E = I · V · t",
+    DRIVE_DAY "alternator-day", "Energy from the alternator in a day", "E = P · t",
         [("t", "driving in a day"), ("P", "all chargers on the engine together")], [USE_OF_DAY, POWER_BALANCE];
     /// Lowest state of charge of a stay with driving.
     LOWEST "lowest-state", "Lowest state of charge over the nights off grid", "E(t+1) = E(t) + η·in − out",
-        [("n", "nights"), ("E_need", "needed in a day"), ("E_in", "sun and alternator in a day"), ("E_short", "not served")],
+        [("n", "nights"), ("E_need", "needed in a day"), ("E_in", "sun and alternator in a day"), ("E_short", "not served"), ("E(t)", "energy in the bank at the hour t"), ("in, out", "what comes in and goes out in that hour"), ("η", "charge efficiency")],
         [ENERGY_ACCOUNT, CHARGE_EFFICIENCY];
     /// The same without driving.
     LOWEST_PARKED "lowest-state-parked", "The same, parked: sun alone", "E(t+1) = E(t) + η·in − out",
-        [("n", "nights"), ("E_need", "needed in a day"), ("E_in", "sun in a day"), ("E_short", "not served")],
+        [("n", "nights"), ("E_need", "needed in a day"), ("E_in", "sun in a day"), ("E_short", "not served"), ("E(t)", "energy in the bank at the hour t"), ("in, out", "what comes in and goes out in that hour"), ("η", "charge efficiency")],
         [ENERGY_ACCOUNT, CHARGE_EFFICIENCY];
     /// Time until the reserve.
     LASTS "bank-lasts", "Time from a full bank at 18:00 to the reserve", "first hour with E < (1 − u)·E_full",
-        [("Parked", "the same without driving"), ("u", "share planned for use")], [ENERGY_ACCOUNT, USE_OF_DAY];
+        [("Parked", "the same without driving"), ("u", "share planned for use"), ("E", "energy in the bank"), ("E_full", "when full")], [ENERGY_ACCOUNT, USE_OF_DAY];
     /// Energy that found no place.
     SURPLUS "surplus", "Energy not stored over the nights", "E = Σ (offered − taken)",
         [("E_cold", "part of it refused for cold"), ("E_in", "offered")], [ENERGY_ACCOUNT];
@@ -38,6 +38,6 @@ super::formulas! {
         [("E", "from the reserve to full"), ("E_day", "solar energy in a day"), ("η", "charge efficiency")],
         [ENERGY_ACCOUNT, CHARGE_EFFICIENCY];
     /// How long the bank feeds one load alone.
-    RUN_TIME "run-time", "Run time of a load alone on the bank", "t = E / (P · d / η + P_idle)",
-        [("E", "planned for use"), ("P", "power"), ("d", "duty assumed"), ("P_bank", "mean power at the bank")], [ENERGY];
+    RUN_TIME "run-time", "Run time of a load alone on the bank", "t = E / P_bank, P_bank = P · d / η + P_idle",
+        [("E", "planned for use"), ("P", "power"), ("d", "duty assumed"), ("P_bank", "mean power at the bank"), ("η, P_idle", "efficiency and own use of the inverter, for AC loads")], [ENERGY];
 }

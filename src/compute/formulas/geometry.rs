@@ -12,13 +12,13 @@ super::formulas! {
         [("B_0", "body"), ("k", "item that reaches furthest")], [MEASURES];
     /// Approach angle.
     APPROACH "approach-angle", "Approach angle", "α = atan2(h − r, a) + asin(r / √(a² + (h − r)²))",
-        [("x", "point, aft of the front axle"), ("h", "its height"), ("r", "static loaded radius"), ("k", "item")], [ANGLES];
+        [("x", "point, aft of the front axle"), ("h", "its height"), ("r", "static loaded radius"), ("k", "item"), ("a", "distance of the point from the axle")], [ANGLES];
     /// Departure angle.
     DEPARTURE "departure-angle", "Departure angle", "α = atan2(h − r, a) + asin(r / √(a² + (h − r)²))",
-        [("x", "point, aft of the front axle"), ("h", "its height"), ("r", "static loaded radius"), ("k", "item")], [ANGLES];
+        [("x", "point, aft of the front axle"), ("h", "its height"), ("r", "static loaded radius"), ("k", "item"), ("a", "distance of the point from the axle")], [ANGLES];
     /// Breakover angle.
     BREAKOVER "breakover-angle", "Breakover angle", "β = α_front + α_rear",
-        [("x", "point, aft of the front axle"), ("h", "its height"), ("r", "static loaded radius"), ("k", "item")], [ANGLES];
+        [("x", "point, aft of the front axle"), ("h", "its height"), ("r", "static loaded radius"), ("k", "item"), ("α", "as above, of the point from either axle")], [ANGLES];
     /// Narrowest aisle.
     AISLE "aisle", "Narrowest aisle", "b = y_left − y_right",
         [("l", "place on the left"), ("r", "place on the right")], [BOXES];

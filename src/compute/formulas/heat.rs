@@ -3,15 +3,15 @@
 super::formulas! {
     /// Loss of one surface per kelvin.
     SURFACE "surface-loss", "Loss through a surface", "U A; U = 1 / (R_si + d/λ + 0.04 m²K/W) where not given",
-        [("A", "area"), ("U", "heat transfer"), ("R_si", "inside surface resistance, m²K/W")],
+        [("A", "area"), ("U", "heat transfer"), ("R_si", "inside surface resistance, m²K/W"), ("d, λ", "thickness and conductivity of a layer")],
         [ISO_6946, ISO_6946_VERTICAL, HEAT_LOSS];
     /// Loss with the air per kelvin.
     INFILTRATION "infiltration", "Loss with the air", "ρ c n V / 3600",
-        [("ρ", "outside air at its altitude"), ("n", "air changes"), ("V", "air inside")],
+        [("ρ", "outside air at its altitude"), ("n", "air changes"), ("V", "air inside"), ("c", "specific heat of air, 1006 J/(kg K)")],
         [INFILTRATION, ASHRAE_PSYCHROMETRICS, AIR_CHANGE];
     /// Loss at the design low.
     HEAT_LOSS "heat-loss", "Heat loss on the coldest usual night", "Q = (Σ U A + ρ c n V) · (T_i − T_o)",
-        [("Σ U A", "all surfaces and windows"), ("ρ c n V", "air"), ("T_i", "inside"), ("T_o", "lowest `low` of the climates")],
+        [("Σ U A", "all surfaces and windows"), ("ρ c n V", "air"), ("T_i", "inside"), ("T_o", "lowest usual low of the seasons")],
         [HEAT_LOSS, INFILTRATION];
     /// Heater against it.
     HEATER "heater-output", "Output of all heaters", "P ≥ Q",
@@ -28,8 +28,8 @@ super::formulas! {
     INNER_FACE "inner-face", "Inner face against the dew point", "T = T_i − U R_si (T_i − T_o)",
         [("T_i", "inside"), ("φ", "humidity inside"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS, AIR_CHANGE];
     /// Heat to take out.
-    COOLING_LOAD "cooling-load", "Cooling load on the hottest usual day", "Q = (Σ U A + ρ c n V) · (T_o − T_i) + Σ A g I + gains",
-        [("T_o", "highest `high` of the climates"), ("T_i", "inside"), ("(Σ U A + ρ c n V) ΔT", "through shell and air"), ("I", "peak of the sun on a level surface"), ("Σ A g I", "sun"), ("gains", "people and appliances")],
+    COOLING_LOAD "cooling-load", "Cooling load on the hottest usual day", "Q = Q_t + Q_s + Q_g with Q_t = (Σ U A + ρ c n V) · (T_o − T_i)",
+        [("T_o", "highest usual high of the seasons"), ("T_i", "inside"), ("Q_t", "through shell and air"), ("I", "peak of the sun on a level surface"), ("Q_s", "sun, Σ A g I with g the share that comes in"), ("Q_g", "people and appliances")],
         [HEAT_LOSS, INFILTRATION, SUN_PEAK, COOPER, GAINS];
     /// Time the bank cools.
     COOLING_TIME "cooling-time", "Cooling on the bank alone", "t = E / (P · d)",
@@ -37,17 +37,17 @@ super::formulas! {
         [BANK_HOURS];
     /// Time to zero of a pipe.
     TO_ZERO "pipe-to-zero", "Time of standing water from 10 °C to 0 °C", "t = m c R ln((10 °C − T)/(0 °C − T))",
-        [("Lies", "outside or inside the heated body; inside counts as unheated here"), ("Protection", "against frost"), ("T", "air"), ("q", "heat that holds one metre at 5 °C, 10 % on top")],
+        [("Lies", "outside or inside the heated body; inside counts as unheated here"), ("Protection", "against frost"), ("T", "air"), ("q", "heat that holds one metre at 5 °C, 10 % on top"), ("m, c, R", "water, its specific heat and the resistance of the wall and the air around, of one metre")],
         [FREEZING, CYLINDER_LOSS, PIPE_FILM, COLD_SUPPLY];
     /// Time to ice of a pipe.
     TO_ICE "pipe-to-ice", "Time from there until all of it is ice", "t = m · 334 kJ/kg · R / (0 °C − T)",
-        [("T", "air")], [FREEZING, CYLINDER_LOSS, PIPE_FILM];
+        [("T", "air"), ("m, R", "as above")], [FREEZING, CYLINDER_LOSS, PIPE_FILM];
     /// Heat trace.
     TRACE "trace-power", "Power of the heat trace", "P ≥ q L",
         [("T_h", "temperature held"), ("T", "air"), ("q", "loss of one metre, 10 % on top"), ("L", "length"), ("q L", "heat needed")],
         [CYLINDER_LOSS, PIPE_FILM];
     /// Tank pad.
     PAD "pad-power", "Power of the tank pad", "P ≥ A ΔT / (s/k + 1/25)",
-        [("A", "outside of the tank"), ("s", "insulation"), ("T_h", "temperature held"), ("T", "air"), ("Q", "heat needed")],
+        [("A", "outside of the tank"), ("s", "insulation"), ("T_h", "temperature held"), ("T", "air"), ("Q", "heat needed"), ("k", "conductivity of the insulation")],
         [TANK_LOSS];
 }

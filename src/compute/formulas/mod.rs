@@ -31,22 +31,22 @@ macro_rules! formulas {
 }
 pub(crate) use formulas;
 
+/// The fields with their titles, in the order of the calculation sheet.
+pub static CHAPTERS: &[(&str, &[&Formula])] = &[
+    ("Circuits, bank and arrays", electrical::ALL),
+    ("Sun", solar::ALL),
+    ("Energy of a day", energy::ALL),
+    ("Water", water::ALL),
+    ("Heat, cooling and frost", heat::ALL),
+    ("Weight", weight::ALL),
+    ("Measures and angles", geometry::ALL),
+    ("Fastening and struts", mechanics::ALL),
+    ("Compressed air", air::ALL),
+];
+
 /// All formulas, in the order of the calculation sheet.
 pub fn all() -> impl Iterator<Item = &'static Formula> {
-    [
-        electrical::ALL,
-        solar::ALL,
-        energy::ALL,
-        water::ALL,
-        heat::ALL,
-        weight::ALL,
-        geometry::ALL,
-        mechanics::ALL,
-        air::ALL,
-    ]
-    .into_iter()
-    .flatten()
-    .copied()
+    CHAPTERS.iter().flat_map(|(_, formulas)| formulas.iter().copied())
 }
 
 /// The formula with this id.

@@ -19,13 +19,13 @@ super::formulas! {
         [PUMP_CURVE, DARCY_WEISBACH, RENNELS_BEND, PIPE_ROUGHNESS, STATIC_HEAD, KELL_DENSITY, IAPWS_VISCOSITY, COLD_SUPPLY];
     /// Flow of a cold outlet alone.
     COLD_FLOW "cold-flow", "Flow of the outlet when open alone, cold", "p(Q) = p_n · (Q/Q_n)²",
-        [("Q_n", "flow named for it"), ("p_n", "pressure it needs for that")], [PUMP_CURVE, DARCY_WEISBACH];
+        [("Q_n", "flow named for it"), ("p_n", "pressure it needs for that"), ("p(Q)", "pressure left at the outlet at the flow Q")], [PUMP_CURVE, DARCY_WEISBACH];
     /// Flow of a hot outlet alone.
     HOT_FLOW "hot-flow", "Flow of the outlet when open alone, hot", "p(Q) = p_n · (Q/Q_n)²",
-        [("Q_n", "flow named for it"), ("p_n", "pressure it needs for that")], [PUMP_CURVE, DARCY_WEISBACH];
+        [("Q_n", "flow named for it"), ("p_n", "pressure it needs for that"), ("p(Q)", "pressure left at the outlet at the flow Q")], [PUMP_CURVE, DARCY_WEISBACH];
     /// Energy of a tank of hot water.
     WATER_HEAT "water-heat", "Energy of a full tank of hot water", "E = ρ V c (T_h − T_c)",
-        [("V", "tank"), ("T_c", "cold water"), ("T_h", "set temperature")], [WATER_HEAT, KELL_DENSITY, COLD_SUPPLY];
+        [("V", "tank"), ("T_c", "cold water"), ("T_h", "set temperature"), ("ρ, c", "density and specific heat of water")], [WATER_HEAT, KELL_DENSITY, COLD_SUPPLY];
     /// Time to heat it.
     RECOVERY "hot-water-recovery", "Time from cold to hot", "t = E / (P − P_l)",
         [("E", "energy"), ("P", "heat given to the water"), ("P_l", "standing loss while hot")], [WATER_HEAT];
@@ -37,8 +37,8 @@ super::formulas! {
         [("V", "tank filled full"), ("s", "strength on the bottle, grams in 100 mL"), ("c", "chlorine of the treatment")], [BLEACH_DOSE];
     /// Antifreeze for the pipes.
     WINTER_VOLUME "winterising-volume", "Water in the pipes, to be blown out or replaced by antifreeze", "V = Σ π/4 · D² · L",
-        [("n", "pipe runs that hold water"), ("V_h", "heaters"), ("V + V_h", "with the heaters not by-passed")], [PIPE_VOLUME];
+        [("n", "pipe runs that hold water"), ("V_h", "heaters"), ("V + V_h", "with the heaters not by-passed"), ("D, L", "inside diameter and length of a run")], [PIPE_VOLUME];
     /// Mass of the water.
     WATER_MASS "water-mass", "Weight of a full load of water", "m = ρ · (V_t + V_p + V_h)",
-        [("V_t", "fresh tanks"), ("V_p", "pipes"), ("V_h", "heaters")], [KELL_DENSITY];
+        [("V_t", "fresh tanks"), ("V_p", "pipes"), ("V_h", "heaters"), ("ρ", "density of water")], [KELL_DENSITY];
 }

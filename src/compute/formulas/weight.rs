@@ -3,18 +3,18 @@
 super::formulas! {
     /// Front axle load of a case.
     FRONT_AXLE "front-axle", "Load on the front axle", "R_f = R_f0 + Σ m · (1 − x/L)",
-        [("R_f0", "empty load"), ("Σ m", "mass added"), ("L", "wheelbase"), ("m_0", "part of it without a place, half counted here")],
+        [("R_f0", "empty load"), ("Σ m", "mass added"), ("L", "wheelbase"), ("m_0", "part of it without a place, half counted here"), ("x", "place of a mass, aft of the front axle")],
         [STATICS, PLATE];
     /// Rear axle load of a case.
     REAR_AXLE "rear-axle", "Load on the rear axle", "R_r = R_r0 + Σ m · x/L",
-        [("R_r0", "empty load"), ("Σ m", "mass added"), ("L", "wheelbase"), ("m_0", "part of it without a place, half counted here")],
+        [("R_r0", "empty load"), ("Σ m", "mass added"), ("L", "wheelbase"), ("m_0", "part of it without a place, half counted here"), ("x", "place of a mass, aft of the front axle")],
         [STATICS, PLATE];
     /// Mass of a case.
     TOTAL_MASS "total-mass", "Mass of the whole van", "M = R_f + R_r",
         [("R_f", "front axle"), ("R_r", "rear axle")], [STATICS, PLATE];
     /// Load on the left wheels.
     LEFT_SIDE "left-side", "Load on the left wheels", "R_l = M/2 + Σ m · y / t",
-        [("M", "whole van"), ("t", "track"), ("d", "difference of the sides, share of the mass")], [STATICS, AXLE_BALANCE];
+        [("M", "whole van"), ("t", "track"), ("d", "difference of the sides as a share of the mass; the limit holds for it"), ("y", "place left of the middle")], [STATICS, AXLE_BALANCE];
     /// Load on the right wheels.
     RIGHT_SIDE "right-side", "Load on the right wheels", "R_d = M − R_l",
         [("M", "whole van"), ("R_l", "left wheels")], [STATICS];
@@ -23,7 +23,7 @@ super::formulas! {
         [("L", "wheelbase"), ("R_r", "rear axle"), ("M", "whole van")], [STATICS];
     /// Centre of gravity above the ground.
     CENTRE_HEIGHT "centre-height", "Centre of gravity above the ground", "h = Σ m · z / Σ m",
-        [("h_0", "of the empty vehicle"), ("S", "static stability factor, t / 2h")], [STATICS];
+        [("h_0", "of the empty vehicle"), ("S", "static stability factor, t / 2h"), ("m, z", "each mass and its height")], [STATICS];
     /// Mass on the roof.
     ROOF_LOAD "roof-load", "Load on the roof while driving", "m = Σ m_k",
         [("m_max", "roof load limit")], [PLATE];

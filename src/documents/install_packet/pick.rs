@@ -2,7 +2,7 @@
 
 use crate::build::{Part, Task};
 use crate::documents::Context;
-use crate::documents::facts::{facts, places};
+use crate::documents::facts::places;
 use crate::documents::shared::{is_skipped, part_number, serial, signed, stage_title};
 use crate::kinds::{Role, Stage};
 use serde::Serialize;
@@ -124,12 +124,12 @@ pub(super) fn cut_outs(context: &Context<'_>, stage: Stage) -> Vec<CutOutRow> {
     for task in tasks_of(context, stage) {
         let part = task.part.as_ref().and_then(|p| context.build.parts.get(p));
         let Some((template, part)) = task.template.zip(part).filter(|(t, _)| !t.cut_outs.is_empty()) else { continue };
-        let facts = facts(context.build, context.electrical, context.ledger, part);
+        let facts = context.facts.part(&part.id);
         rows.extend(template.cut_outs.iter().map(|cut| CutOutRow {
             component: part.name.clone(),
             id: part.id.clone(),
-            what: context.text(&facts, &cut.what),
-            size: context.text(&facts, &cut.size),
+            what: context.text(facts, &cut.what),
+            size: context.text(facts, &cut.size),
         }));
     }
     rows

@@ -4,7 +4,7 @@ use super::work::{ReadingView, TaskView, fill, part_of, readings, say};
 use crate::build::{Part, Task};
 use crate::documents::Context;
 use crate::documents::alike::is_secret;
-use crate::documents::facts::{Facts, facts, places};
+use crate::documents::facts::{Facts, places};
 use crate::documents::shared::{signed, working_time};
 use crate::kinds::{Reading, TaskTemplate, Torque};
 use serde::Serialize;
@@ -122,7 +122,7 @@ fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
 
 /// Facts of a part in which some point to the table.
 fn pointing(context: &Context<'_>, part: &Part<'_>, pointers: &[(&str, &str)]) -> Facts {
-    let mut facts = facts(context.build, context.electrical, context.ledger, part);
+    let mut facts = context.facts.part(&part.id).clone();
     for (name, words) in pointers {
         if facts.get(*name).is_some_and(|f| !f.is_empty()) {
             facts.insert((*name).to_owned(), (*words).to_owned());
@@ -140,7 +140,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
         group.iter().filter_map(|(t, _)| Some((*t, part_of(context, t)?))).collect();
     let Some((_, first)) = members.first() else { return };
     // A fact that all share prints as it is.
-    let own: Vec<Facts> = members.iter().map(|(_, p)| facts(build, context.electrical, context.ledger, p)).collect();
+    let own: Vec<Facts> = members.iter().map(|(_, p)| context.facts.part(&p.id).clone()).collect();
     let differs = |name: &str| own.windows(2).any(|pair| pair[0].get(name) != pair[1].get(name));
     let differing: Vec<(&str, &str)> = POINTERS.iter().copied().filter(|(name, _)| differs(name)).collect();
     let told = pointing(context, first, &differing);

@@ -3,7 +3,7 @@
 use super::together::{self, GroupView};
 use crate::build::{Part, Task};
 use crate::documents::alike::quantities;
-use crate::documents::facts::{Facts, facts, places};
+use crate::documents::facts::{Facts, places};
 use crate::documents::shared::{self, component_of, signed, task_title};
 use crate::documents::{CautionView, Context};
 use crate::kinds::{Signal, Stage, TaskTemplate};
@@ -102,8 +102,8 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usiz
         }
         match (first.template, part_of(context, first)) {
             (Some(template), Some(part)) if group.len() == 1 => {
-                let facts = facts(context.build, context.electrical, context.ledger, part);
-                fill(context, &mut view, template, &facts);
+                let facts = context.facts.part(&part.id);
+                fill(context, &mut view, template, facts);
                 view.readings = readings(context, template, part);
             }
             (Some(template), Some(_)) => together::tell(context, &mut view, template, group),
@@ -217,8 +217,8 @@ pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
 
 /// Readings of a task for one part.
 pub(super) fn readings(context: &Context<'_>, template: &TaskTemplate, part: &Part<'_>) -> Vec<ReadingView> {
-    let facts = facts(context.build, context.electrical, context.ledger, part);
-    let say = |text: &str| say(context, &facts, text);
+    let facts = context.facts.part(&part.id);
+    let say = |text: &str| say(context, facts, text);
     let recorded = &context.build.spec.recorded.readings;
     let view = |r: &crate::kinds::Reading| {
         let id = format!("{}.{}", part.id, r.id);
