@@ -25,7 +25,7 @@ pub struct View {
     pub count: usize,
     /// Figures that break their limit.
     pub over: usize,
-    /// Sources.
+    /// Sources that a formula on this sheet names.
     pub sources: Vec<SourceView>,
     /// Warnings that the spec accepts.
     pub accepted: Vec<AcceptedView>,
@@ -126,8 +126,6 @@ pub struct SourceView {
     pub edition: &'static str,
     /// How well it was checked.
     pub status: &'static str,
-    /// A formula on this sheet names it.
-    pub used: bool,
 }
 
 /// A warning that the spec accepts.
@@ -178,7 +176,7 @@ pub fn view(context: &Context<'_>) -> View {
         basis: profile.basis.iter().map(|(v, why)| Basis { value: v.replace('_', " "), why: why.clone() }).collect(),
         count: context.ledger.len(),
         over: context.ledger.figures().filter(|f| matches!(verdict(context, f), "over" | "under")).count(),
-        sources: sources::all().map(|s| source(s, &used)).collect(),
+        sources: sources::all().filter(|s| used.contains(s.id)).map(source).collect(),
         accepted: warnings().filter_map(accepted).collect(),
         open: warnings().filter(|f| f.accepted.is_none()).map(warning).collect(),
         chapters,
@@ -206,7 +204,7 @@ fn formula(context: &Context<'_>, formula: &'static Formula) -> Option<FormulaVi
         id: formula.id,
         name: formula.name,
         expression: formula.expression,
-        narrow: rows.len() > LONG && width(&rows, &columns, named) <= HALF_PAGE,
+        narrow: !named && rows.len() > LONG && width(&rows, &columns) <= HALF_PAGE,
         symbols: symbols
             .map(|((&(symbol, meaning), &common), value)| {
                 let common = if common { value } else { String::new() };
@@ -229,13 +227,10 @@ const LONG: usize = 12;
 const HALF_PAGE: usize = 260;
 
 /// About how many points wide a table is: 4 a character of its widest cells, 10 beside each column.
-fn width(rows: &[Row], columns: &[&str], named: bool) -> usize {
+fn width(rows: &[Row], columns: &[&str]) -> usize {
     let widest = |cell: &dyn Fn(&Row) -> usize| rows.iter().map(cell).max().unwrap_or(0);
     let length = |text: &str| text.chars().count();
     let mut cells = vec![widest(&|r| length(&r.subject)), widest(&|r| length(&r.value).max(6))];
-    if named {
-        cells.push(widest(&|r| length(&r.name)));
-    }
     cells.extend(columns.iter().enumerate().map(|(i, c)| length(c).max(widest(&|r| length(&r.inputs[i])))));
     if rows.iter().any(|r| !r.verdict.is_empty()) {
         cells.push(widest(&|r| length(&r.limit)));
@@ -302,14 +297,8 @@ fn subject_name(context: &Context<'_>, formula: &Formula, subject: &str) -> Stri
     }
 }
 
-fn source(citation: &'static Citation, used: &BTreeSet<&str>) -> SourceView {
-    SourceView {
-        id: citation.id,
-        text: citation.text,
-        edition: citation.edition,
-        status: citation.status.words(),
-        used: used.contains(citation.id),
-    }
+fn source(citation: &'static Citation) -> SourceView {
+    SourceView { id: citation.id, text: citation.text, edition: citation.edition, status: citation.status.words() }
 }
 
 fn warning(finding: &Finding) -> WarningView {

@@ -64,6 +64,12 @@ fn shown_text(document: &Document) -> String {
     text
 }
 
+/// Characters up to which a paragraph under a heading goes with it to what follows: more before a table, whose
+/// columns it explains.
+fn longest_lead(next: &Block) -> usize {
+    if matches!(next, Block::Table(_)) { 4 * LONG_LEAD } else { LONG_LEAD }
+}
+
 /// Whether a paragraph is the title of a list or table: short, in bold letters at its start. It stays on their page.
 fn leads_in(line: &[Inline], next: &Block) -> bool {
     let titled = matches!(next, Block::List(_) | Block::Table(_) | Block::Callout { .. });
@@ -137,7 +143,8 @@ impl Writer<'_> {
             match (heads, block) {
                 // A short line under a heading goes with it to the page of what follows.
                 (Some(Block::Heading { .. }), Block::Paragraph(body))
-                    if at + 1 < blocks.len() && text_length(std::slice::from_ref(block)) < LONG_LEAD =>
+                    if at + 1 < blocks.len()
+                        && text_length(std::slice::from_ref(block)) < longest_lead(&blocks[at + 1]) =>
                 {
                     self.push("#lead[");
                     self.line(body);

@@ -40,7 +40,7 @@ fn trim_zeros(text: String) -> String {
 }
 
 /// Litres from which a volume is that of a room.
-const ROOM: f64 = 2_000.0;
+const ROOM: f64 = 5_000.0;
 
 /// `value` (inside unit of `dimension`) with a unit that reads well in `system`.
 #[must_use]
@@ -65,6 +65,7 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
         (D::Power, _) if large >= 10_000.0 => "kW",
         (D::Current, _) if large >= 5_000.0 => "kA",
         (D::Current, _) if large < 0.1 && large > 0.0 => "mA",
+        (D::Voltage, _) if large < 0.1 && large > 0.0 => "mV",
         (D::Energy, _) if large >= 1_000.0 => "kWh",
         (D::Resistance, _) if large < 0.5 && large > 0.0 => "mΩ",
         (D::Resistance, _) if large >= 1e6 => "MΩ",
@@ -91,6 +92,8 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
     let space = if unit == "°" { "" } else { " " };
     let text = match dimension {
         D::Temperature => trim_zeros(format!("{shown:.1}")),
+        // Below one per cent two decimals say enough.
+        D::Ratio if shown.abs() < 1.0 => trim_zeros(format!("{shown:.2}")),
         _ => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
     };
     let unit = if unit == "ft3" { "ft³" } else { unit };
@@ -125,6 +128,8 @@ mod tests {
         assert_eq!(print(Dimension::Volume, 113.562_353_52, System::Us), "30 gal");
         assert_eq!(print(Dimension::Temperature, -30.0, System::Us), "-22 °F");
         assert_eq!(print(Dimension::Ratio, 0.038_4, System::Us), "3.84 %");
+        assert_eq!(print(Dimension::Ratio, 0.000_065_9, System::Us), "0.01 %");
+        assert_eq!(print(Dimension::Voltage, 0.007_91, System::Metric), "7.91 mV");
         assert_eq!(print(Dimension::Mass, 3_500.0, System::Metric), "3500 kg");
         assert_eq!(print(Dimension::Temperature, 3.05, System::Us), "37.5 °F");
         assert_eq!(print(Dimension::Temperature, -0.01, System::Metric), "0 °C");

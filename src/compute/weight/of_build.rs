@@ -6,7 +6,7 @@ use crate::build::Build;
 use crate::compute::formulas::weight as f;
 use crate::compute::ledger::{Amount, Ledger, Limit, at_least, at_most};
 use crate::kinds::Content;
-use crate::units::{Dimension, Kilograms, Metres, Ratio};
+use crate::units::{Dimension, Kilograms, Metres, Ratio, significant};
 
 impl Weight {
     /// The weight figures of `build`. What the spec leaves out gives no figure.
@@ -107,7 +107,8 @@ fn enter_balance(base: &Base, case: &Case, ledger: &mut Ledger) {
     }
     if let (Some(height), Some(own)) = (case.height, base.empty_height) {
         let factor = base.track.and_then(|t| statics::stability(t, height));
-        let factor = factor.map_or_else(|| Amount::Word("no track given".to_owned()), Amount::from);
+        let factor =
+            factor.map_or_else(|| Amount::Word("no track given".to_owned()), |f| Amount::Word(significant(f, 3)));
         ledger.enter(&f::CENTRE_HEIGHT, id, height, vec![own.into(), factor], None);
     }
 }
