@@ -53,7 +53,7 @@ typst: .tools/find-typst
 .tools/find-typst: Makefile
 	@mkdir -p .tools
 	@printf '%s\n' '#!/usr/bin/env bash' \
-	  'for t in "$$RIGBINDER_TYPST" "$$(dirname "$$0")/bin/typst" "$$(command -v typst)"; do' \
+	  'for t in "$$RIGBINDER_TYPST" "$(TOOLS)/bin/typst" "$$(command -v typst)"; do' \
 	  '  case "$$([ -n "$$t" ] && [ -x "$$t" ] && "$$t" --version 2>/dev/null)" in "typst 0.15."*) echo "$$t"; exit 0;; esac' \
 	  'done' 'exit 1' > $@
 	@chmod +x $@
