@@ -63,12 +63,12 @@ impl<'k> Build<'k> {
     }
 
     /// The circuits that leave `part`.
-    pub fn leaving<'a>(&'a self, part: &'a str) -> impl Iterator<Item = &'a Circuit> {
+    pub fn leaving<'a>(&'a self, part: &str) -> impl Iterator<Item = &'a Circuit> + use<'a, 'k> {
         self.ends.leaving(part).filter_map(|i| self.circuits.get_index(i)).map(|(_, c)| c)
     }
 
     /// The circuits that arrive at `part`.
-    pub fn arriving<'a>(&'a self, part: &'a str) -> impl Iterator<Item = &'a Circuit> {
+    pub fn arriving<'a>(&'a self, part: &str) -> impl Iterator<Item = &'a Circuit> + use<'a, 'k> {
         self.ends.arriving(part).filter_map(|i| self.circuits.get_index(i)).map(|(_, c)| c)
     }
 

@@ -101,11 +101,11 @@ impl Ends {
         ends
     }
 
-    pub(super) fn leaving(&self, part: &str) -> impl Iterator<Item = usize> {
+    pub(super) fn leaving<'a>(&'a self, part: &str) -> impl Iterator<Item = usize> + use<'a> {
         self.from.get(part).into_iter().flatten().copied()
     }
 
-    pub(super) fn arriving(&self, part: &str) -> impl Iterator<Item = usize> {
+    pub(super) fn arriving<'a>(&'a self, part: &str) -> impl Iterator<Item = usize> + use<'a> {
         self.to.get(part).into_iter().flatten().copied()
     }
 }

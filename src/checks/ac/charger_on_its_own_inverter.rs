@@ -54,7 +54,7 @@ fn banks<'a>(build: &'a Build<'_>, part: &'a str) -> BTreeSet<&'a str> {
         if build.parts.get(id).and_then(Part::role) == Some(Role::Bank) {
             found.insert(id);
         }
-        let up = build.circuits.values().filter(|c| c.network == Network::Dc && c.to == id && c.owner == c.to);
+        let up = build.arriving(id).filter(|c| c.network == Network::Dc && c.owner == c.to);
         open.extend(up.map(|c| c.from.as_str()).filter(|f| seen.insert(f)));
     }
     found

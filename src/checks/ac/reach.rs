@@ -23,7 +23,7 @@ pub(super) fn up_to<'a, 'k>(build: &'a Build<'k>, part: &str, ends: impl Fn(&Par
     let mut next = 0;
     while let Some(&id) = open.get(next) {
         next += 1;
-        for circuit in build.circuits.values().filter(|c| c.network == Network::Ac && c.to == id) {
+        for circuit in arriving(build, id) {
             let Some(from) = build.parts.get(&circuit.from).filter(|f| seen.insert(&f.id)) else { continue };
             if ends(from) {
                 found.push(from);
@@ -57,7 +57,7 @@ pub(super) fn users_before<'a, 'k>(
     let mut next = 0;
     while let Some(&id) = open.get(next) {
         next += 1;
-        for circuit in build.circuits.values().filter(|c| c.network == Network::Ac && c.from == id) {
+        for circuit in build.leaving(id).filter(|c| c.network == Network::Ac) {
             let Some(to) = build.parts.get(&circuit.to).filter(|t| seen.insert(&t.id)) else { continue };
             match to.role() {
                 _ if stops(to) => {}

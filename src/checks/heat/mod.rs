@@ -1,5 +1,6 @@
 //! Checks of heating, cooling and frost.
 
+mod below_loss;
 mod cooler_too_small;
 mod fuel_short_for_nights;
 mod fuel_use_implausible;

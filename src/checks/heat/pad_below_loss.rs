@@ -1,8 +1,8 @@
 //! A tank pad that gives less than its tank loses.
 
+use super::below_loss::{self, Words};
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, FindingDoc, Severity, Sink};
-use crate::units::Watts;
+use crate::diag::{FindingDoc, Severity, Sink};
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -17,20 +17,10 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (id, held) in &context.heat.pads {
-        let Some(part) = context.part(id).filter(|_| crate::checks::compare::above(held.need, held.power)) else {
-            continue;
-        };
-        let show = |w: f64| Watts(w).show(context.build.prints());
-        sink.push(
-            Finding::warning(
-                CHECK.doc.name,
-                format!("{id} gives {}, its tank loses {}", show(held.power), show(held.need)),
-            )
-            .about(id)
-            .at(part.record.span_of("draw"), show(held.power))
-            .basis("loss of the insulated tank at the lowest `low` of the climates")
-            .help(format!("{} or more, or thicker `tank_insulation`", show(held.need))),
-        );
-    }
+    let words = Words {
+        what: "tank",
+        basis: "loss of the insulated tank at the lowest `low` of the climates",
+        mend: "or more, or thicker `tank_insulation`",
+    };
+    below_loss::find(context, sink, CHECK.doc.name, &context.heat.pads, &words);
 }

@@ -1,8 +1,8 @@
 //! Heat trace that gives less than its pipe loses.
 
+use super::below_loss::{self, Words};
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, FindingDoc, Severity, Sink};
-use crate::units::Watts;
+use crate::diag::{FindingDoc, Severity, Sink};
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -17,20 +17,10 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (id, held) in &context.heat.traces {
-        let Some(part) = context.part(id).filter(|_| crate::checks::compare::above(held.need, held.power)) else {
-            continue;
-        };
-        let show = |w: f64| Watts(w).show(context.build.prints());
-        sink.push(
-            Finding::warning(
-                CHECK.doc.name,
-                format!("{id} gives {}, its pipe loses {}", show(held.power), show(held.need)),
-            )
-            .about(id)
-            .at(part.record.span_of("draw"), show(held.power))
-            .basis("loss of the insulated pipe at the lowest `low` of the climates, 10 % on top")
-            .help(format!("{} or more over its length, or thicker insulation round it", show(held.need))),
-        );
-    }
+    let words = Words {
+        what: "pipe",
+        basis: "loss of the insulated pipe at the lowest `low` of the climates, 10 % on top",
+        mend: "or more over its length, or thicker insulation round it",
+    };
+    below_loss::find(context, sink, CHECK.doc.name, &context.heat.traces, &words);
 }

@@ -29,7 +29,7 @@ pub(super) fn between<'a>(context: &Context<'a>, array: &'a Part<'a>) -> Vec<&'a
     let mut found: Vec<&Part<'_>> = Vec::new();
     let mut open = vec![array];
     while let Some(part) = open.pop() {
-        let next = context.build.circuits.values().filter(|c| c.network == Network::Pv && c.from == part.id);
+        let next = context.build.leaving(&part.id).filter(|c| c.network == Network::Pv);
         for to in next.filter_map(|c| context.part(&c.to)) {
             let new = to.role().is_some_and(Role::passes_through) && !found.iter().any(|f| f.id == to.id);
             if new {

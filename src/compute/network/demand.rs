@@ -144,12 +144,14 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
             .leaving(record.list("fed_from").first().map_or("", |f| f.value.as_str()))
             .filter(|c| c.to != part.id && c.network == network)
             .filter_map(|c| known.get(&c.id).copied())
-            .fold(behind(build, part, network, volts, known), Demand::and),
+            .chain(each_behind(build, part, network, volts, known))
+            .fold(Demand::default(), Demand::and),
         role if role.passes_through() => {
-            let sum = behind(build, part, network, volts, known);
-            let shared = sum.scaled(record.ratio("diversity").unwrap_or(Ratio(1.0)));
+            let behind: Vec<Demand> = each_behind(build, part, network, volts, known).collect();
+            let all = behind.iter().copied().fold(Demand::default(), Demand::and);
+            let shared = all.scaled(record.ratio("diversity").unwrap_or(Ratio(1.0)));
             // Whatever share runs together, the largest load runs whole.
-            let sum = shared.or(largest(build, part, network, volts, known));
+            let sum = shared.or(behind.into_iter().fold(Demand::default(), Demand::or));
             // The main breaker of a consumer unit opens before more can flow.
             if role == Role::AcPanel { sum.at_most(record.amps("rating")) } else { sum }
         }
@@ -165,28 +167,6 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
             }
         }
     }
-}
-
-/// Sum of the circuits that leave a part in a network.
-fn behind(
-    build: &Build<'_>,
-    part: &Part<'_>,
-    network: Network,
-    volts: Volts,
-    known: &IndexMap<String, Demand>,
-) -> Demand {
-    each_behind(build, part, network, volts, known).fold(Demand::default(), Demand::and)
-}
-
-/// The largest of the circuits that leave a part in a network.
-fn largest(
-    build: &Build<'_>,
-    part: &Part<'_>,
-    network: Network,
-    volts: Volts,
-    known: &IndexMap<String, Demand>,
-) -> Demand {
-    each_behind(build, part, network, volts, known).fold(Demand::default(), Demand::or)
 }
 
 /// What each circuit that leaves a part adds to the part's own.
