@@ -11,6 +11,7 @@
 //! | [`compute`] | figures and the calculation ledger |
 //! | [`checks`] | one file per check, named for its fault |
 //! | [`documents`] | one file per document: views |
+//! | [`drawings`] | diagrams, plans, charts, panel faces as SVG |
 //! | [`render`], [`typeset`], [`typst_cli`] | templates to Markdown, HTML, Typst, PDF |
 //! | [`pipeline`] | the one flow through all of this |
 //! | [`publish`] | files put in place, whole or not at all |
@@ -23,6 +24,7 @@ pub mod cli;
 pub mod compute;
 pub mod diag;
 pub mod documents;
+pub mod drawings;
 pub mod fields;
 pub mod kinds;
 pub mod pipeline;

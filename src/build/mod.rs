@@ -13,7 +13,7 @@ pub use tasks::Task;
 pub use upkeep::Upkeep;
 
 use crate::diag::Sink;
-use crate::kinds::Library;
+use crate::kinds::{Library, Role};
 use crate::spec::Spec;
 use crate::units::System;
 use indexmap::IndexMap;
@@ -85,6 +85,21 @@ impl<'k> Build<'k> {
             Some(about) if !about.trim().is_empty() => about.to_owned(),
             _ => id.replace('-', " "),
         }
+    }
+
+    /// Whether the place of a part must not be printed or drawn: a hidden switch, or the master of a panel that is to be
+    /// hidden.
+    #[must_use]
+    pub fn is_secret(&self, part: &Part<'_>) -> bool {
+        if part.role() == Some(Role::SwitchPanel) {
+            return false;
+        }
+        let hidden = |field: &str| part.record.text(field) == Some("hidden");
+        let is_master_of = |panel: &Part<'_>| {
+            panel.record.text("master") == Some("hidden")
+                && panel.record.list("master_switch").iter().any(|m| m.value == part.id)
+        };
+        hidden("guard") || hidden("master") || self.parts.values().any(is_master_of)
     }
 
     /// Whether a cable or component in `place` stands in the engine space.

@@ -6,8 +6,8 @@ pub mod quantities;
 
 use super::facts::Facts;
 use super::{CautionView, Context};
-use crate::build::{Build, Part};
-use crate::kinds::{Caution, Role};
+use crate::build::Part;
+use crate::kinds::Caution;
 use indexmap::IndexMap;
 use jiff::civil::Date;
 use pulldown_cmark::{Event, Parser};
@@ -58,7 +58,7 @@ impl<'a> Teller<'a> {
         let of = |part: &'a Part<'a>| {
             let mut all = context.facts.part(&part.id).clone();
             let names: Vec<_> = part.places.iter().map(|p| build.place_name(p)).collect();
-            let place = if is_secret(build, part) { String::new() } else { names.join("; ") };
+            let place = if build.is_secret(part) { String::new() } else { names.join("; ") };
             all.insert("place".to_owned(), place);
             (part.id.as_str(), all)
         };
@@ -80,7 +80,7 @@ impl<'a> Teller<'a> {
     /// Where a part stands, for people. The place of a hidden switch is never printed.
     #[must_use]
     pub fn place(&self, part: &Part<'_>) -> String {
-        if is_secret(self.context.build, part) {
+        if self.context.build.is_secret(part) {
             return "shown to you at handover".to_owned();
         }
         self.fact(&part.id, "place").to_owned()
@@ -282,20 +282,6 @@ pub fn time_words(minutes: u64) -> String {
         (h, 0) => format!("{h} h"),
         (h, m) => format!("{h} h {m} min"),
     }
-}
-
-/// Whether the place of a part must not be printed: a hidden switch, or the master of a panel that is to be hidden.
-#[must_use]
-pub fn is_secret(build: &Build<'_>, part: &Part<'_>) -> bool {
-    if part.role() == Some(Role::SwitchPanel) {
-        return false;
-    }
-    let hidden = |field: &str| part.record.text(field) == Some("hidden");
-    let is_master_of = |panel: &Part<'_>| {
-        panel.record.text("master") == Some("hidden")
-            && panel.record.list("master_switch").iter().any(|m| m.value == part.id)
-    };
-    hidden("guard") || hidden("master") || build.parts.values().any(is_master_of)
 }
 
 #[cfg(test)]

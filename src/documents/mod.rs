@@ -12,9 +12,15 @@ pub mod schedule;
 pub mod shared;
 
 use crate::build::Build;
+use crate::compute::air::AirFigures;
+use crate::compute::energy::Energy;
+use crate::compute::geometry::Geometry;
+use crate::compute::heat::Heat;
 use crate::compute::ledger::Ledger;
 use crate::compute::network::Electrical;
 use crate::compute::time::{Plan, Schedule};
+use crate::compute::water::Water;
+use crate::compute::weight::Weight;
 use crate::diag::Finding;
 use facts::{FactBook, Facts};
 use serde::Serialize;
@@ -36,6 +42,20 @@ pub struct Context<'a> {
     pub plan: Option<&'a Plan>,
     /// Findings of this compile (warnings, accepted or not).
     pub findings: &'a [Finding],
+    /// Energy by the hour.
+    pub energy: &'a Energy,
+    /// Water figures.
+    pub water: &'a Water,
+    /// Heat figures.
+    pub heat: &'a Heat,
+    /// Weight figures.
+    pub weight: &'a Weight,
+    /// Geometry figures.
+    pub geometry: &'a Geometry,
+    /// Compressed air.
+    pub air: &'a AirFigures,
+    /// The drawings there are, in their order.
+    pub pictures: &'a [PictureView],
     /// Facts of every part.
     pub facts: &'a FactBook,
     /// Prints kind texts.
@@ -43,11 +63,36 @@ pub struct Context<'a> {
 }
 
 impl Context<'_> {
+    /// The drawings of a subject ("plan", "dc-one-line", …; see `drawings::Subject`).
+    #[must_use]
+    pub fn pictures_of(&self, subject: &str) -> Vec<&PictureView> {
+        self.pictures.iter().filter(|p| p.subject == subject).collect()
+    }
+
     /// A kind text with the facts of `part`, as Markdown of one line.
     #[must_use]
     pub fn text(&self, facts: &Facts, template: &str) -> String {
         alike::undoubled(&(self.say)(&alike::for_no_way(template, facts), facts), facts)
     }
+}
+
+/// A drawing as documents show it.
+#[derive(Clone, Debug, Serialize)]
+pub struct PictureView {
+    /// File, below the folder of the documents.
+    pub file: String,
+    /// What it shows: a word.
+    pub subject: &'static str,
+    /// Id of what it is about; "" for the whole build.
+    pub about: String,
+    /// Title.
+    pub title: String,
+    /// What can be seen on it.
+    pub description: String,
+    /// Higher than half a page.
+    pub tall: bool,
+    /// Printed at its own size.
+    pub true_size: bool,
 }
 
 /// A safety message as a template prints it.

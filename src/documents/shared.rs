@@ -5,7 +5,6 @@ pub mod fuses;
 pub mod panels;
 
 use super::Context;
-use super::alike::is_secret;
 use super::facts::{Facts, places};
 use crate::build::{Build, Circuit, Feeding, Part, Task};
 use crate::compute::electrical::interrupting::Interrupting;
@@ -41,7 +40,7 @@ pub fn working_time(minutes: u64) -> String {
 /// Places of a part for people, "" where it has none, is unknown, or is not for this reader.
 #[must_use]
 pub fn place_of(build: &Build<'_>, id: &str, reader: Reader) -> String {
-    let known = build.parts.get(id).filter(|p| reader == Reader::Shop || !is_secret(build, p));
+    let known = build.parts.get(id).filter(|p| reader == Reader::Shop || !build.is_secret(p));
     known.map_or_else(String::new, |p| places(build, p))
 }
 

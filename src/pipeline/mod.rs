@@ -5,7 +5,7 @@
 mod sheets;
 mod templates;
 
-pub use sheets::{Only, Sheet, is_document, page_setup, sheets, timestamp};
+pub use sheets::{Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
 use crate::build::Build;
 use crate::checks;

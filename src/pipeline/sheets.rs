@@ -3,8 +3,10 @@
 use super::{Fault, Worked, templates};
 use crate::documents::facts::{FactBook, Facts};
 use crate::documents::{
-    Context, calculation_sheet, calendar_feed, install_packet, maintenance_calendar, owners_manual, schedule,
+    Context, PictureView, calculation_sheet, calendar_feed, install_packet, maintenance_calendar, owners_manual,
+    schedule,
 };
+use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
 use crate::render::Engine;
 use crate::typeset::{self, PageSetup, Paper, Pictures};
@@ -92,6 +94,7 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let engine = templates::engine()?;
     let setup = page_setup(worked);
     let facts = FactBook::of(&worked.build, &worked.electrical, &worked.ledger);
+    let shown = Shown::of(worked);
     let jobs = jobs(only);
     let next = AtomicUsize::new(0);
     let workers = thread::available_parallelism().map_or(1, usize::from).min(jobs.len().max(1));
@@ -100,7 +103,7 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let work = || {
         let mut made = Vec::new();
         while let Some(place) = take() {
-            made.push((place, make(worked, &facts, &engine, &setup, jobs[place])));
+            made.push((place, make(worked, &facts, &shown, &engine, &setup, jobs[place])));
         }
         made
     };
@@ -119,6 +122,7 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
 fn make(
     worked: &Worked<'_>,
     facts: &FactBook,
+    shown: &Shown,
     engine: &Engine,
     setup: &PageSetup,
     job: Job,
@@ -142,26 +146,34 @@ fn make(
         schedule: worked.schedule.as_ref(),
         plan: worked.plan.as_ref(),
         findings: &worked.findings,
+        energy: &worked.energy,
+        water: &worked.water,
+        heat: &worked.heat,
+        weight: &worked.weight,
+        geometry: &worked.geometry,
+        air: &worked.air,
+        pictures: &shown.views,
         facts,
         say: &say,
     };
     let made = match job {
         Job::Packet(number, stage) => install_packet::view(&context, stage)
-            .map(|view| sheet(engine, setup, packet_stem(number, stage), "install_packet", &view))
+            .map(|view| sheet(engine, setup, shown, packet_stem(number, stage), "install_packet", &view))
             .transpose()?,
-        Job::Schedule => Some(sheet(engine, setup, "schedule".into(), "schedule", &schedule::view(&context))?),
+        Job::Schedule => Some(sheet(engine, setup, shown, "schedule".into(), "schedule", &schedule::view(&context))?),
         Job::Calculations => {
             let view = calculation_sheet::view(&context);
-            Some(sheet(engine, setup, "calculation-sheet".into(), "calculation_sheet", &view)?)
+            Some(sheet(engine, setup, shown, "calculation-sheet".into(), "calculation_sheet", &view)?)
         }
         Job::Calendar => {
             let view = maintenance_calendar::view(&context);
-            let mut calendar = sheet(engine, setup, "maintenance-calendar".into(), "maintenance_calendar", &view)?;
+            let mut calendar =
+                sheet(engine, setup, shown, "maintenance-calendar".into(), "maintenance_calendar", &view)?;
             calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
             Some(calendar)
         }
         Job::Manual => {
-            Some(sheet(engine, setup, "owners-manual".into(), "owners_manual", &owners_manual::view(&context))?)
+            Some(sheet(engine, setup, shown, "owners-manual".into(), "owners_manual", &owners_manual::view(&context))?)
         }
     };
     trouble.into_inner().map_or(Ok(made), Err)
@@ -170,21 +182,63 @@ fn make(
 fn sheet(
     engine: &Engine,
     setup: &PageSetup,
+    shown: &Shown,
     stem: String,
     template: &str,
     view: &impl Serialize,
 ) -> Result<Sheet, Fault> {
     let rendered = engine.render(&format!("documents/{template}.md"), view);
     let markdown = rendered.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
-    let pictures = Pictures::new();
     let broken = |errors: Vec<typeset::TypesetError>| {
         let all: Vec<_> = errors.iter().map(ToString::to_string).collect();
         Fault::of(&format!("{stem}.md cannot be typeset"), &all.join("; "))
     };
     let document = typeset::parse(&markdown).map_err(broken)?;
-    let html = typeset::to_html(&document, setup, &pictures).map_err(broken)?;
-    let typst = typeset::to_typst(&document, setup, &pictures).map_err(broken)?.text;
-    Ok(Sheet { stem, markdown, html, typst, beside: Vec::new() })
+    let html = typeset::to_html(&document, setup, &shown.pictures).map_err(broken)?;
+    let typst = typeset::to_typst(&document, setup, &shown.pictures).map_err(broken)?.text;
+    let files = typeset::pictures_in(&document).into_iter();
+    let beside = files.filter_map(|name| Some((name.clone(), shown.pictures.get(&name)?.clone()))).collect();
+    Ok(Sheet { stem, markdown, html, typst, beside })
+}
+
+/// Folder of the drawings below that of the documents.
+const DRAWINGS: &str = "drawings";
+
+/// The drawings of a build.
+#[must_use]
+pub fn drawings(worked: &Worked<'_>) -> Vec<Drawing> {
+    drawings::all(&drawings::Context {
+        build: &worked.build,
+        electrical: &worked.electrical,
+        energy: &worked.energy,
+        water: &worked.water,
+        heat: &worked.heat,
+        weight: &worked.weight,
+        geometry: &worked.geometry,
+        air: &worked.air,
+        ledger: &worked.ledger,
+    })
+}
+
+/// The drawings of a build as documents and typesetter want them.
+#[derive(Debug, Default)]
+struct Shown {
+    views: Vec<PictureView>,
+    pictures: Pictures,
+}
+
+impl Shown {
+    fn of(worked: &Worked<'_>) -> Self {
+        let mut shown = Self::default();
+        for Drawing { stem, subject, about, title, description, true_size, size, svg, .. } in drawings(worked) {
+            let file = format!("{DRAWINGS}/{stem}.svg");
+            // Higher than half of a page when it is as wide as one.
+            let tall = size.1 / size.0 > 0.8;
+            shown.pictures.insert(file.clone(), svg);
+            shown.views.push(PictureView { file, subject: subject.word(), about, title, description, tall, true_size });
+        }
+        shown
+    }
 }
 
 /// Paper, head and date of the sheets. A spec without a handover date is dated 2000-01-01: never by the clock.

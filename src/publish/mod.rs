@@ -61,12 +61,15 @@ impl Staging {
         &self.folder
     }
 
-    /// Writes a file of the build; `name` is one that rigbinder made, without folders.
+    /// Writes a file of the build; `name` is one that rigbinder made, in a folder of its own at most.
     ///
     /// # Errors
     /// Where it cannot be written.
     pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), PublishError> {
         let path = self.folder.join(name);
+        if let Some(folder) = path.parent() {
+            at(folder, fs::create_dir_all(folder))?;
+        }
         let mut file = at(&path, fs::File::create(&path))?;
         at(&path, file.write_all(bytes).and_then(|()| file.sync_all()))
     }

@@ -21,6 +21,8 @@ pub(super) enum Directive {
     Contents,
     /// `<!-- tall -->`
     Tall,
+    /// `<!-- true-size -->`
+    TrueSize,
     /// `<!-- widths: 1 auto 2 -->`
     Widths(Vec<Option<u16>>),
 }
@@ -43,10 +45,11 @@ pub(super) fn read(html: &str) -> Result<Directive, String> {
         "/columns" => Ok(Directive::EndColumns),
         "contents" => Ok(Directive::Contents),
         "tall" => Ok(Directive::Tall),
+        "true-size" => Ok(Directive::TrueSize),
         _ => match inner.strip_prefix("widths:") {
             Some(list) => widths(list).map(Directive::Widths),
             None => Err(format!(
-                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, contents, tall, widths:",
+                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, contents, tall, true-size, widths:",
                 first_line(inner)
             )),
         },

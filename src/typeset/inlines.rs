@@ -56,8 +56,8 @@ pub(super) fn lone_picture(reader: &mut Reader<'_>, range: &Range<usize>) -> Opt
     if alt.trim().is_empty() {
         reader.error(range.start, format!("picture `{name}` has no alternative text"));
     }
-    let tall = std::mem::take(&mut reader.pending.tall);
-    Some(Block::Figure { name, alt, caption: bind_units(&caption), tall })
+    let size = std::mem::take(&mut reader.pending.size);
+    Some(Block::Figure { name, alt, caption: bind_units(&caption), size })
 }
 
 /// A line under construction. Text is gathered, because the parser cuts it at every special character.

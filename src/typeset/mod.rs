@@ -40,6 +40,16 @@ pub const STYLE_NAME: &str = "style.typ";
 /// Drawings by file name: SVG text.
 pub type Pictures = BTreeMap<String, String>;
 
+/// Names of the drawings that a document shows.
+#[must_use]
+pub fn pictures_in(document: &Document) -> std::collections::BTreeSet<String> {
+    let mut names = std::collections::BTreeSet::new();
+    visit::figures(&document.blocks, &mut |name| {
+        names.insert(name.to_owned());
+    });
+    names
+}
+
 /// What every sheet of a build says about the build, and the paper it is printed on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PageSetup {

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use pulldown_cmark::{BlockQuoteKind, Event, Tag, TagEnd};
 
-use super::tree::{Block, Callout, Definition, Document, Inline, Item, List};
+use super::tree::{Block, Callout, Definition, Document, FigureSize, Inline, Item, List};
 use super::{TypesetError, check, inlines, markdown, meta, sections, tables};
 
 /// Parses a document.
@@ -36,7 +36,7 @@ pub fn parse(source: &str) -> Result<Document, Vec<TypesetError>> {
 pub(super) struct Pending {
     pub(super) widths: Option<Vec<Option<u16>>>,
     pub(super) caption: Option<Vec<Inline>>,
-    pub(super) tall: bool,
+    pub(super) size: FigureSize,
 }
 
 /// Walks the events once.

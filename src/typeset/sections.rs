@@ -4,7 +4,7 @@ use pulldown_cmark::{Event, Tag};
 
 use super::directive::{self, Directive};
 use super::parse::Reader;
-use super::tree::Block;
+use super::tree::{Block, FigureSize};
 
 /// Top level: the same as [`Reader::blocks`], plus the directives that open and close sections.
 pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
@@ -20,7 +20,8 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
         match directive::read(&text) {
             Ok(Directive::Page) => now.push(Block::PageBreak),
             Ok(Directive::Contents) => now.push(Block::Contents),
-            Ok(Directive::Tall) => reader.pending.tall = true,
+            Ok(Directive::Tall) => reader.pending.size = FigureSize::Page,
+            Ok(Directive::TrueSize) => reader.pending.size = FigureSize::True,
             Ok(Directive::Widths(widths)) => reader.pending.widths = Some(widths),
             Ok(found @ (Directive::Landscape | Directive::Keep | Directive::Columns)) => {
                 open.push((found, range.start, std::mem::take(&mut now)));
@@ -44,8 +45,8 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
         }
         now.push(section(&opened, body));
     }
-    if reader.pending.widths.is_some() || reader.pending.tall {
-        reader.error(reader.source.len(), "`widths:` or `tall` without a table or picture behind it");
+    if reader.pending.widths.is_some() || reader.pending.size != FigureSize::Part {
+        reader.error(reader.source.len(), "`widths:`, `tall` or `true-size` without a table or picture behind it");
     }
     now
 }

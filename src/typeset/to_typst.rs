@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use super::escape::{typst_data, typst_string, uncovered};
-use super::tree::{Block, Document, Inline, Target, page_mark, plain_text, text_length};
+use super::tree::{Block, Document, FigureSize, Inline, Target, page_mark, plain_text, text_length};
 use super::{PageSetup, Pictures, STYLE_NAME, TypesetError};
 
 /// Side margin of all pages, in points; `style.typ` has the same (17 mm).
@@ -218,7 +218,7 @@ impl Writer<'_> {
             Block::Code(text) => {
                 self.push(&format!("#raw(block: true, {})\n", typst_string(text)));
             }
-            Block::Figure { name, alt, caption, tall } => self.figure(name, alt, caption, *tall),
+            Block::Figure { name, alt, caption, size } => self.figure(name, alt, caption, *size),
             Block::Rule => self.push("#hrule()\n"),
             Block::WritingLine => self.push("#writing-line()\n"),
             Block::Contents => self.push("#contents-list(depth: 1)\n"),
@@ -244,14 +244,23 @@ impl Writer<'_> {
         }
     }
 
-    fn figure(&mut self, name: &str, alt: &str, caption: &str, tall: bool) {
+    fn figure(&mut self, name: &str, alt: &str, caption: &str, size: FigureSize) {
         let Some(svg) = self.pictures.get(name) else {
             self.errors.push(TypesetError { line: 0, message: format!("there is no drawing `{name}`") });
             return;
         };
         let caption = if caption.is_empty() { "none".to_owned() } else { format!("[#{};]", typst_string(caption)) };
-        let text =
-            format!("#drawing({}, alt: {}, caption: {caption}, tall: {tall})\n", typst_data(svg), typst_string(alt));
+        let width = match size {
+            FigureSize::True => svg_width(svg),
+            FigureSize::Part | FigureSize::Page => None,
+        };
+        let width = width.map_or_else(|| "none".to_owned(), |mm| format!("{mm}mm"));
+        let text = format!(
+            "#drawing({}, alt: {}, caption: {caption}, tall: {}, width: {width})\n",
+            typst_data(svg),
+            typst_string(alt),
+            size == FigureSize::Page
+        );
         self.push(&text);
     }
 
@@ -326,4 +335,11 @@ impl Writer<'_> {
         self.push(&format!("]<footnote:{number}>"));
         self.in_cell = in_cell;
     }
+}
+
+/// Width in millimetres that an SVG text gives itself.
+fn svg_width(svg: &str) -> Option<f64> {
+    let head = svg.get(..svg.find('>')?)?;
+    let value = head.split_once(" width=\"")?.1;
+    value.get(..value.find("mm\"")?)?.parse().ok()
 }

@@ -82,8 +82,8 @@ pub enum Block {
         alt: String,
         /// Caption, may be empty.
         caption: String,
-        /// May take a full page.
-        tall: bool,
+        /// How large it is printed.
+        size: FigureSize,
     },
     /// A horizontal rule.
     Rule,
@@ -99,6 +99,18 @@ pub enum Block {
     Columns(Vec<Block>),
     /// A short contents list, of the first level alone.
     Contents,
+}
+
+/// How large a drawing is printed.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum FigureSize {
+    /// As wide as the page, but about half as high at most.
+    #[default]
+    Part,
+    /// As wide or as high as the page.
+    Page,
+    /// At the size it says itself, in millimetres.
+    True,
 }
 
 /// A list.

@@ -105,6 +105,23 @@ fn each_in(blocks: &[Block], visit: &mut dyn FnMut(&[Inline])) {
     }
 }
 
+/// Calls `visit` with the name of every drawing.
+pub(super) fn figures(blocks: &[Block], visit: &mut dyn FnMut(&str)) {
+    for block in blocks {
+        match block {
+            Block::Figure { name, .. } => visit(name),
+            Block::List(list) => list.items.iter().for_each(|i| figures(&i.body, visit)),
+            Block::Definitions(entries) => entries.iter().flat_map(|e| &e.bodies).for_each(|b| figures(b, visit)),
+            Block::Callout { body, .. }
+            | Block::Quote(body)
+            | Block::Landscape(body)
+            | Block::Columns(body)
+            | Block::Keep(body) => figures(body, visit),
+            _ => {}
+        }
+    }
+}
+
 /// How many characters of text the blocks hold.
 #[must_use]
 pub fn text_length(blocks: &[Block]) -> usize {

@@ -21,6 +21,7 @@ const LAYERS: &[(&str, u8)] = &[
     ("compute", 4),
     ("checks", 5),
     ("documents", 5),
+    ("drawings", 5),
     ("publish", 5),
     ("pipeline", 6),
     ("cli", 7),

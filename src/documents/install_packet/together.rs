@@ -3,7 +3,6 @@
 use super::work::{ReadingView, TaskView, fill, part_of, readings, say};
 use crate::build::{Part, Task};
 use crate::documents::Context;
-use crate::documents::alike::is_secret;
 use crate::documents::facts::{Facts, places};
 use crate::documents::shared::{signed, working_time};
 use crate::kinds::{Reading, TaskTemplate, Torque};
@@ -102,7 +101,7 @@ pub(super) fn groups<'c>(context: &'c Context<'_>, ordered: &[Ordered<'c>]) -> V
 /// What the task says without the facts that the table shows; `None` for a task that stands alone.
 fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
     let (template, part) = (task.template?, part_of(context, task)?);
-    if template.steps.is_empty() || template.steps.len() > MOST_STEPS || is_secret(context.build, part) {
+    if template.steps.is_empty() || template.steps.len() > MOST_STEPS || context.build.is_secret(part) {
         return None;
     }
     let facts = pointing(context, part, POINTERS);

@@ -2,7 +2,7 @@
 
 use super::{Link, anchor};
 use crate::build::Part;
-use crate::documents::alike::{Teller, is_secret};
+use crate::documents::alike::Teller;
 use crate::kinds::{Role, System};
 use serde::Serialize;
 
@@ -172,7 +172,7 @@ pub(super) fn controls(teller: &Teller<'_>) -> Vec<Control> {
 /// Places of a switch: also the second one of a two-way pair.
 fn places(teller: &Teller<'_>, part: &Part<'_>) -> String {
     let first = teller.place(part);
-    match part.record.text("second_place").filter(|_| !is_secret(teller.context().build, part)) {
+    match part.record.text("second_place").filter(|_| !teller.context().build.is_secret(part)) {
         Some(second) if first.is_empty() => second.to_owned(),
         Some(second) => format!("{first}; {second}"),
         None => first,
@@ -199,7 +199,7 @@ pub(super) fn boards(teller: &Teller<'_>) -> Vec<Board> {
 fn held(teller: &Teller<'_>, part: &Part<'_>) -> Vec<Link> {
     let build = teller.context().build;
     let held = part.record.list("holds").iter().filter_map(|h| build.parts.get(&h.value));
-    held.filter(|p| !is_secret(build, p)).map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect()
+    held.filter(|p| !build.is_secret(p)).map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect()
 }
 
 pub(super) fn outlets(teller: &Teller<'_>) -> Vec<Outlet> {

@@ -169,7 +169,7 @@ fn group(teller: &Teller<'_>, group: &Group<'_>) -> GroupView {
 /// Notes for the owner. Those of a part whose place is secret stay out: they could tell it.
 fn notes(teller: &Teller<'_>, group: &Group<'_>) -> Vec<Line> {
     let build = teller.context().build;
-    let open = group.parts.iter().filter(|p| !crate::documents::alike::is_secret(build, p));
+    let open = group.parts.iter().filter(|p| !build.is_secret(p));
     let mut notes: IndexMap<&str, Vec<&Part<'_>>> = IndexMap::new();
     for part in open {
         if let Some(note) = part.record.text("owner_note").filter(|n| !n.trim().is_empty()) {

@@ -1,0 +1,157 @@
+//! Drawings: from the build and its figures to SVG with a title and a description. One folder or file per drawing.
+//!
+//! All are drawn in millimetres, in black, white and greys, with [`canvas::Canvas`], which remembers the room of every
+//! text: a test holds that no two labels overlap and that nothing leaves the sheet.
+
+pub mod area;
+pub mod canvas;
+pub mod letters;
+pub mod pen;
+
+use crate::build::Build;
+use crate::compute::air::AirFigures;
+use crate::compute::energy::Energy;
+use crate::compute::geometry::Geometry;
+use crate::compute::heat::Heat;
+use crate::compute::ledger::Ledger;
+use crate::compute::network::Electrical;
+use crate::compute::water::Water;
+use crate::compute::weight::Weight;
+use canvas::{Canvas, Label};
+
+/// Room of a drawing that fills a page of either paper under its heading and caption, mm.
+pub const PAGE: (f64, f64) = (176.0, 215.0);
+
+/// What drawings are made from.
+#[derive(Clone, Copy)]
+pub struct Context<'a> {
+    /// The build.
+    pub build: &'a Build<'a>,
+    /// Electrical figures.
+    pub electrical: &'a Electrical,
+    /// Energy by the hour.
+    pub energy: &'a Energy,
+    /// Water figures.
+    pub water: &'a Water,
+    /// Heat figures.
+    pub heat: &'a Heat,
+    /// Weight figures.
+    pub weight: &'a Weight,
+    /// Geometry figures.
+    pub geometry: &'a Geometry,
+    /// Compressed air.
+    pub air: &'a AirFigures,
+    /// All figures.
+    pub ledger: &'a Ledger,
+}
+
+/// What a drawing shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Subject {
+    /// One-line diagram of direct current.
+    DcOneLine,
+    /// One-line diagram of alternating current.
+    AcOneLine,
+    /// Tanks, pumps, pipes, valves, outlets.
+    Water,
+    /// The van from above and from the side, with every placed component.
+    Plan,
+    /// Weights on the axles and side to side.
+    Weight,
+    /// State of charge and power by the hour.
+    Energy,
+    /// Face of a switch panel, at true size.
+    SwitchPanel,
+    /// Sticker of a fuse panel, at true size.
+    FuseSticker,
+    /// What may be kept where.
+    Storage,
+}
+
+impl Subject {
+    /// Every one, in the order of the drawings.
+    pub const ALL: [Self; 9] = [
+        Self::Plan,
+        Self::DcOneLine,
+        Self::AcOneLine,
+        Self::SwitchPanel,
+        Self::FuseSticker,
+        Self::Water,
+        Self::Energy,
+        Self::Weight,
+        Self::Storage,
+    ];
+
+    /// How templates and file names call it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::DcOneLine => "dc-one-line",
+            Self::AcOneLine => "ac-one-line",
+            Self::Water => "water",
+            Self::Plan => "plan",
+            Self::Weight => "weight",
+            Self::Energy => "energy",
+            Self::SwitchPanel => "switch-panel",
+            Self::FuseSticker => "fuse-sticker",
+            Self::Storage => "storage",
+        }
+    }
+}
+
+/// A finished drawing.
+#[derive(Clone, Debug)]
+pub struct Drawing {
+    /// File name without folder and ending: the word of its subject, and what tells it from its siblings.
+    pub stem: String,
+    /// What it shows.
+    pub subject: Subject,
+    /// Id of the panel, season or other thing it is about; "" where it is about the whole build.
+    pub about: String,
+    /// Title, plain text.
+    pub title: String,
+    /// What can be seen on it, in words: for those who cannot see it.
+    pub description: String,
+    /// Printed at its own size, never made smaller or larger.
+    pub true_size: bool,
+    /// Its size, mm.
+    pub size: (f64, f64),
+    /// The texts on it and their room.
+    pub labels: Vec<Label>,
+    /// The picture.
+    pub svg: String,
+}
+
+impl Drawing {
+    /// Finishes a sheet. `tail` tells it from its siblings in the file name; plain letters, digits and hyphens are kept.
+    #[must_use]
+    pub fn finish(canvas: &Canvas, subject: Subject, tail: &str, about: &str, title: &str, description: &str) -> Self {
+        let plain: String =
+            tail.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
+        let plain = plain.trim_matches('-');
+        let stem = if plain.is_empty() { subject.word().to_owned() } else { format!("{}-{plain}", subject.word()) };
+        Self {
+            stem,
+            subject,
+            about: about.to_owned(),
+            title: title.to_owned(),
+            description: description.to_owned(),
+            true_size: false,
+            size: canvas.size(),
+            labels: canvas.labels().to_vec(),
+            svg: canvas.svg(title, description),
+        }
+    }
+
+    /// The same, printed at its own size.
+    #[must_use]
+    pub fn at_true_size(self) -> Self {
+        Self { true_size: true, ..self }
+    }
+}
+
+/// All drawings of a build, in the order of [`Subject::ALL`].
+#[must_use]
+pub fn all(_context: &Context<'_>) -> Vec<Drawing> {
+    Vec::new()
+}
