@@ -72,6 +72,13 @@ pub enum Command {
         /// File to write; it must not exist yet.
         spec: PathBuf,
     },
+    /// Tell what changed between two specs, and what follows from it
+    Compare {
+        /// The earlier spec, or the `record.json` of an earlier compile.
+        old: PathBuf,
+        /// The later spec.
+        new: PathBuf,
+    },
     /// Tell what a finding means
     Explain {
         /// Name of the finding; all names where left out.

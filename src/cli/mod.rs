@@ -2,6 +2,7 @@
 
 mod args;
 mod check;
+mod compare;
 mod compile;
 mod explain;
 mod kinds;
@@ -27,6 +28,7 @@ pub fn run(args: Args) -> u8 {
         Command::Check { spec } => check::run(&print, &spec),
         Command::Compile(compile) => compile::run(&print, &compile),
         Command::New { spec } => new::run(&print, &spec),
+        Command::Compare { old, new } => compare::run(&print, &old, &new, args.message_format),
         Command::Explain { finding } => explain::run(&print, finding.as_deref()),
         Command::Kinds { kind } => kinds::run(&print, kind.as_deref()),
         Command::Schema => shell::schema(&print),

@@ -3,6 +3,7 @@
 pub mod alike;
 pub mod calculation_sheet;
 pub mod calendar_feed;
+pub mod change_notice;
 pub mod facts;
 pub mod ics;
 pub mod install_packet;
@@ -10,6 +11,7 @@ pub mod maintenance_calendar;
 pub mod owners_manual;
 pub mod schedule;
 pub mod shared;
+pub mod snapshot;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;

@@ -2,12 +2,14 @@
 //!
 //! Each arrow is one function here. Nothing below reaches back, and nothing here prints or reads a clock.
 
+mod changes;
 mod sheets;
 mod templates;
 
+pub use changes::{change_notice, kept_ways, snapshot, whole_snapshot};
 pub use sheets::{Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
-use crate::build::Build;
+use crate::build::{Build, Ways};
 use crate::checks;
 use crate::compute::air::AirFigures;
 use crate::compute::energy::Energy;
@@ -126,8 +128,16 @@ impl Worked<'_> {
 /// # Errors
 /// Where an embedded rule profile does not hold together.
 pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
+    work_out_after(loaded, &Ways::new())
+}
+
+/// The same, with circuits kept on the ways they had in an earlier revision.
+///
+/// # Errors
+/// Where an embedded rule profile does not hold together.
+pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: &Ways) -> Result<Worked<'a>, Fault> {
     let mut sink = Sink::default();
-    let build = Build::expand(&loaded.spec, &loaded.library, &mut sink);
+    let build = Build::expand_after(&loaded.spec, &loaded.library, earlier, &mut sink);
     let rules = loaded.spec.build.text("rules").unwrap_or("us");
     let profile = Profile::named(rules).map_err(|e| Fault::of("a rule profile cannot be read", &e))?;
     let mut ledger = Ledger::default();

@@ -41,6 +41,8 @@ impl Only {
 pub struct Sheet {
     /// File name without an ending.
     pub stem: String,
+    /// What people call it.
+    pub title: String,
     /// The master.
     pub markdown: String,
     /// For a screen.
@@ -127,6 +129,17 @@ fn make(
     setup: &PageSetup,
     job: Job,
 ) -> Result<Option<Sheet>, Fault> {
+    with_context(worked, facts, shown, engine, |context| make_in(context, shown, engine, setup, job))?
+}
+
+/// Calls `work` with all that documents are made from.
+pub(super) fn with_context<T>(
+    worked: &Worked<'_>,
+    facts: &FactBook,
+    shown: &Shown,
+    engine: &Engine,
+    work: impl FnOnce(&Context<'_>) -> T,
+) -> Result<T, Fault> {
     let trouble = RefCell::new(None);
     // A text asks for few of the many facts; the others need not be handed over.
     let asked = |text: &str, facts: &'_ Facts| -> BTreeMap<String, String> {
@@ -156,30 +169,40 @@ fn make(
         facts,
         say: &say,
     };
-    let made = match job {
-        Job::Packet(number, stage) => install_packet::view(&context, stage)
+    let done = work(&context);
+    trouble.into_inner().map_or(Ok(done), Err)
+}
+
+fn make_in(
+    context: &Context<'_>,
+    shown: &Shown,
+    engine: &Engine,
+    setup: &PageSetup,
+    job: Job,
+) -> Result<Option<Sheet>, Fault> {
+    Ok(match job {
+        Job::Packet(number, stage) => install_packet::view(context, stage)
             .map(|view| sheet(engine, setup, shown, packet_stem(number, stage), "install_packet", &view))
             .transpose()?,
-        Job::Schedule => Some(sheet(engine, setup, shown, "schedule".into(), "schedule", &schedule::view(&context))?),
+        Job::Schedule => Some(sheet(engine, setup, shown, "schedule".into(), "schedule", &schedule::view(context))?),
         Job::Calculations => {
-            let view = calculation_sheet::view(&context);
+            let view = calculation_sheet::view(context);
             Some(sheet(engine, setup, shown, "calculation-sheet".into(), "calculation_sheet", &view)?)
         }
         Job::Calendar => {
-            let view = maintenance_calendar::view(&context);
+            let view = maintenance_calendar::view(context);
             let mut calendar =
                 sheet(engine, setup, shown, "maintenance-calendar".into(), "maintenance_calendar", &view)?;
-            calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
+            calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
             Some(calendar)
         }
         Job::Manual => {
-            Some(sheet(engine, setup, shown, "owners-manual".into(), "owners_manual", &owners_manual::view(&context))?)
+            Some(sheet(engine, setup, shown, "owners-manual".into(), "owners_manual", &owners_manual::view(context))?)
         }
-    };
-    trouble.into_inner().map_or(Ok(made), Err)
+    })
 }
 
-fn sheet(
+pub(super) fn sheet(
     engine: &Engine,
     setup: &PageSetup,
     shown: &Shown,
@@ -198,7 +221,9 @@ fn sheet(
     let typst = typeset::to_typst(&document, setup, &shown.pictures).map_err(broken)?.text;
     let files = typeset::pictures_in(&document).into_iter();
     let beside = files.filter_map(|name| Some((name.clone(), shown.pictures.get(&name)?.clone()))).collect();
-    Ok(Sheet { stem, markdown, html, typst, beside })
+    let meta = &document.meta;
+    let title = if meta.document.is_empty() { &meta.title } else { &meta.document }.clone();
+    Ok(Sheet { stem, title, markdown, html, typst, beside })
 }
 
 /// Folder of the drawings below that of the documents.
@@ -222,7 +247,7 @@ pub fn drawings(worked: &Worked<'_>) -> Vec<Drawing> {
 
 /// The drawings of a build as documents and typesetter want them.
 #[derive(Debug, Default)]
-struct Shown {
+pub(super) struct Shown {
     views: Vec<PictureView>,
     pictures: Pictures,
 }

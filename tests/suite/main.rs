@@ -10,6 +10,7 @@
 mod architecture;
 mod bad_input;
 mod catalogue;
+mod changes;
 mod command_line;
 mod compiled;
 mod currents;
