@@ -73,7 +73,7 @@ fn a_new_id_is_a_new_name_and_nothing_else() {
     let new = old
         .replace("[component.fridge]", "[component.cold-box]")
         .replace("[component.battery-disconnect]", "[component.red-switch]")
-        .replace("\"battery-disconnect\"", "\"red-switch\"");
+        .replace("fed_from = \"battery-disconnect\"", "fed_from = \"red-switch\"");
     let (changes, notice) = changes(&old, &new);
     let pair = |was: &str, is: &str| (was.to_owned(), is.to_owned());
     assert_eq!(changes.renamed, [pair("battery-disconnect", "red-switch"), pair("fridge", "cold-box")]);
