@@ -55,6 +55,15 @@ pub enum Document {
     Calendar,
     /// Owner's manual.
     Manual,
+    /// Test record: every reading with its expected value.
+    TestRecord,
+}
+
+/// What a spec can be checked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Purpose {
+    /// Handing the van over: signatures, readings, serials, weights.
+    Handover,
 }
 
 /// Commands.
@@ -64,6 +73,9 @@ pub enum Command {
     Check {
         /// The spec file.
         spec: PathBuf,
+        /// List what is missing for this, and where to write it.
+        #[arg(long = "for", value_enum)]
+        purpose: Option<Purpose>,
     },
     /// Check a spec and write its documents
     Compile(Compile),

@@ -63,6 +63,7 @@ fn only(args: &Compile) -> Result<Only, String> {
         Document::Calculations => "calculations",
         Document::Calendar => "calendar",
         Document::Manual => "manual",
+        Document::TestRecord => "test-record",
     });
     let stage = |id: &String| {
         let ids: Vec<_> = Stage::ALL.iter().map(|s| s.id()).collect();

@@ -152,6 +152,8 @@ fn make(
         weight: &worked.weight,
         geometry: &worked.geometry,
         air: &worked.air,
+        readings: &worked.readings,
+        missing: &worked.missing,
         pictures: &shown.views,
         facts,
         say: &say,
@@ -261,7 +263,7 @@ pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
         shop: build.text("shop").to_owned(),
         date: (i32::from(date.year()), unsigned(date.month()), unsigned(date.day())),
         paper,
-        draft: !build.spec.recorded.signed.contains_key(Stage::Handover.id()),
+        draft: !worked.missing.is_empty(),
         lang: "en".to_owned(),
         region: if us { "US" } else { "GB" }.to_owned(),
     }
