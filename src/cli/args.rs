@@ -55,6 +55,8 @@ pub enum Document {
     Calendar,
     /// Owner's manual.
     Manual,
+    /// Handover binder: the owner's documents in one.
+    Binder,
 }
 
 /// Commands.
