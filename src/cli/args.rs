@@ -57,6 +57,8 @@ pub enum Document {
     Manual,
     /// Test record: every reading with its expected value.
     TestRecord,
+    /// Handover binder: the owner's documents in one.
+    Binder,
 }
 
 /// What a spec can be checked for.

@@ -4,6 +4,7 @@ pub mod alike;
 pub mod calculation_sheet;
 pub mod calendar_feed;
 pub mod facts;
+pub mod handover_binder;
 pub mod ics;
 pub mod install_packet;
 pub mod maintenance_calendar;

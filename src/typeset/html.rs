@@ -114,6 +114,14 @@ impl<'a> Writer<'a> {
                 self.push("<p class=\"writing-line\" aria-label=\"line to write on\"></p>\n");
             }
             Block::Contents => self.push(&contents(self.document, 1)),
+            Block::Document { stem, title } => {
+                let text = format!(
+                    "<p class=\"document\"><a href=\"{}.html\">{}</a></p>\n",
+                    html_text(stem),
+                    html_text(title)
+                );
+                self.push(&text);
+            }
             Block::PageBreak => self.push("<div class=\"page\"></div>\n"),
             Block::Landscape(body) => self.wrapped("<div class=\"wide\">\n", body, "</div>\n"),
             Block::Columns(body) => self.wrapped("<div class=\"columns\">\n", body, "</div>\n"),

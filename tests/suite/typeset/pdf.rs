@@ -38,7 +38,7 @@ fn work(name: &str) -> (PathBuf, Settings) {
 fn job(root: &Path, name: &str, typst: &str) -> Job {
     let source = root.join(format!("{name}.typ"));
     fs::write(&source, typst).expect("writes");
-    Job { name: name.to_owned(), source, output: root.join(format!("{name}.pdf")) }
+    Job { name: name.to_owned(), source, output: root.join(format!("{name}.pdf")), holds_files: false }
 }
 
 #[test]
