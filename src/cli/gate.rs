@@ -32,7 +32,7 @@ fn as_json(worked: &Worked<'_>) -> String {
     let one = |m: &Missing| {
         json!({
             "group": m.group, "stage": m.stage, "id": m.id, "what": m.what,
-            "section": m.group.section(), "write": m.write
+            "expect": m.expect, "section": m.group.section(), "write": m.write
         })
     };
     let list: Vec<_> = worked.missing.iter().map(one).collect();
@@ -68,7 +68,8 @@ fn human(missing: &[Missing]) -> String {
             }
             let longest = of_stage.iter().map(|m| m.write.chars().count()).max().unwrap_or(0).min(48);
             for m in of_stage {
-                let _ = writeln!(text, "{:longest$}  # {}", visible(&m.write), visible(&m.what));
+                let expect = if m.expect.is_empty() { String::new() } else { format!("; expect {}", m.expect) };
+                let _ = writeln!(text, "{:longest$}  # {}{}", visible(&m.write), visible(&m.what), visible(&expect));
             }
         }
     }

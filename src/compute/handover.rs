@@ -1,6 +1,6 @@
 //! The gate: what handover needs, and which of it is not there yet. Until nothing is missing every sheet says DRAFT.
 
-use super::readings::{CIRCUIT_TESTS, Readings, is_skipped};
+use super::readings::{CIRCUIT_TESTS, CircuitTest, Readings, is_skipped};
 use super::weight::Weight;
 use crate::build::{Build, Part, Task};
 use crate::diag::{Finding, Severity};
@@ -75,6 +75,8 @@ pub struct Missing {
     pub id: String,
     /// What it is, in plain text.
     pub what: String,
+    /// Expected value and tolerance of a reading, plain text; "" where there is none.
+    pub expect: String,
     /// The line to write in its section; "" where something is to be fixed.
     pub write: String,
 }
@@ -91,6 +93,7 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
             stage: None,
             id: "handover".to_owned(),
             what: "Day of the handover".to_owned(),
+            expect: String::new(),
             write: "handover = …".to_owned(),
         });
     }
@@ -103,6 +106,7 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
         stage: None,
         id: p.id.clone(),
         what: p.name.clone(),
+        expect: String::new(),
         write: format!("{} = \"…\"", p.id),
     }));
     // Nobody weighs a build that says nothing of its vehicle's weights.
@@ -114,6 +118,7 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
         stage: None,
         id: (*field).to_owned(),
         what: (*what).to_owned(),
+        expect: String::new(),
         write: format!("{field} = \"… kg\""),
     }));
     all
@@ -128,6 +133,7 @@ fn of_finding(finding: &Finding) -> Missing {
         stage: None,
         id: finding.name.to_owned(),
         what: finding.headline.clone(),
+        expect: String::new(),
         write: if error {
             String::new()
         } else {
@@ -155,7 +161,12 @@ pub fn is_hold(build: &Build<'_>, task: &Task<'_>) -> bool {
 
 fn signatures(build: &Build<'_>, all: &mut Vec<Missing>) {
     let dated = |id: &str| build.spec.recorded.signed.get(id).is_some_and(|s| s.value.date.is_some());
-    let write = |id: &str| format!("{id} = {{ by = \"…\", date = … }}");
+    // The hold points of a component with the name of a stage would make a table of the stage's signature.
+    let write = |id: &str| {
+        let (first, rest) = id.split_once('.').unwrap_or((id, ""));
+        let quote = if !rest.is_empty() && Stage::from_id(first).is_some() { "\"" } else { "" };
+        format!("{quote}{id}{quote} = {{ by = \"…\", date = … }}")
+    };
     for stage in Stage::ALL.iter().copied().filter(|s| has_work(build, *s) && !dated(s.id())) {
         let title = build.spec.stages.get(stage.id()).and_then(|r| r.text("title")).unwrap_or(stage.title());
         all.push(Missing {
@@ -163,6 +174,7 @@ fn signatures(build: &Build<'_>, all: &mut Vec<Missing>) {
             stage: Some(stage),
             id: stage.id().to_owned(),
             what: title.to_owned(),
+            expect: String::new(),
             write: write(stage.id()),
         });
     }
@@ -173,6 +185,7 @@ fn signatures(build: &Build<'_>, all: &mut Vec<Missing>) {
             stage: Some(stage),
             id: t.id.clone(),
             what: t.part.as_ref().map_or_else(|| t.id.replace('-', " "), |p| build.name(p).to_owned()),
+            expect: String::new(),
             write: write(&t.id),
         }));
     }
@@ -186,6 +199,7 @@ fn taken(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
             stage: Some(stage),
             id: t.id.clone(),
             what: format!("{}: {}", build.name(&t.part), t.what),
+            expect: format!("{} {}", t.expect, t.tolerance).trim().to_owned(),
             write: format!("{} = \"…\"", t.id),
         }));
     }
@@ -194,8 +208,7 @@ fn taken(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
 fn circuits(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
     for test in &readings.circuits {
         let done = |field: &str| readings.circuit_results.contains_key(&format!("{}.{field}", test.circuit));
-        let open: Vec<&str> =
-            CIRCUIT_TESTS.iter().copied().filter(|f| test.band(f).is_some() && !done(f)).collect();
+        let open: Vec<&str> = CIRCUIT_TESTS.iter().copied().filter(|f| test.band(f).is_some() && !done(f)).collect();
         if open.is_empty() {
             continue;
         }
@@ -206,8 +219,15 @@ fn circuits(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
             group: Group::Circuits,
             stage: Some(Stage::Commissioning),
             id: test.circuit.clone(),
-            what: format!("Cable to {to}: {}", open.join(", ")),
+            what: format!("Cable to {to}"),
+            expect: open.iter().map(|f| expected(build, test, f)).collect::<Vec<_>>().join(", "),
             write: format!("{label} = {{ {} }}", fields.join(", ")),
         });
     }
+}
+
+/// "amps 4.2 A ± 20 %".
+fn expected(build: &Build<'_>, test: &CircuitTest, field: &str) -> String {
+    let (expect, tolerance) = test.expected(build, field);
+    format!("{field} {expect} {tolerance}").trim_end().to_owned()
 }

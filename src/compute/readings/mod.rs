@@ -5,7 +5,7 @@ pub mod band;
 use crate::build::{Build, Circuit, Part};
 use crate::compute::network::{CircuitFigures, DeviceAt, Electrical};
 use crate::kinds::{Network, Role, Stage};
-use crate::source::Span;
+use crate::source::{Span, Spanned};
 use crate::units::{Amps, Ohms, Ratio, Volts};
 use band::{Band, Measure, Verdict};
 use crate::spec::Signature;
@@ -44,6 +44,10 @@ pub struct Test {
     pub stage: Stage,
     /// What is read, plain text.
     pub what: String,
+    /// Expected value, plain text; "" where the build does not give it.
+    pub expect: String,
+    /// Tolerance, plain text.
+    pub tolerance: String,
 }
 
 /// A record and what it says.
@@ -108,25 +112,19 @@ impl Readings {
             let (Some(part), Some(template)) = (&task.part, task.template) else { continue };
             for reading in &template.readings {
                 let id = format!("{part}.{}", reading.id);
-                if let Some(text) = recorded.readings.get(&id) {
-                    let (expect, tolerance) = (say(part, &reading.expect), say(part, &reading.tolerance));
-                    // A reading is as old as the signature on it, or as the handover.
-                    let day = taken(build, task.stage, &id).and_then(|s| s.date);
-                    let day = day.or_else(|| build.spec.build.date("handover"));
-                    let verdict = band::judge(&expect, &tolerance, &text.value, day);
-                    let result = Result {
-                        id: id.clone(),
-                        part: part.clone(),
-                        recorded: text.value.clone(),
-                        expect,
-                        tolerance,
-                        verdict,
-                        span: text.span,
-                    };
-                    readings.results.insert(id.clone(), result);
+                let test = Test {
+                    part: part.clone(),
+                    task: task.id.clone(),
+                    stage: task.stage,
+                    what: say(part, &reading.what),
+                    expect: say(part, &reading.expect),
+                    tolerance: say(part, &reading.tolerance),
+                    id,
+                };
+                if let Some(text) = recorded.readings.get(&test.id) {
+                    readings.results.insert(test.id.clone(), judged(build, &test, text));
                 }
-                let what = say(part, &reading.what);
-                readings.tests.push(Test { id, part: part.clone(), task: task.id.clone(), stage: task.stage, what });
+                readings.tests.push(test);
             }
         }
         readings.judge_circuits(build);
@@ -183,6 +181,15 @@ impl CircuitTest {
             _ => (format!("≤ {}", self.amps.show(system)), String::new()),
         }
     }
+}
+
+fn judged(build: &Build<'_>, test: &Test, text: &Spanned<String>) -> Result {
+    let Test { id, part, expect, tolerance, .. } = test.clone();
+    // A date counts from the day it was read, else from the handover.
+    let day = taken(build, test.stage, &id).and_then(|s| s.date);
+    let day = day.or_else(|| build.spec.build.date("handover"));
+    let verdict = band::judge(&expect, &tolerance, &text.value, day);
+    Result { id, part, recorded: text.value.clone(), expect, tolerance, verdict, span: text.span }
 }
 
 /// Who took a reading and when: the closest entry of `[recorded.taken]`.
