@@ -11,6 +11,7 @@ pub mod maintenance_calendar;
 pub mod owners_manual;
 pub mod schedule;
 pub mod shared;
+pub mod test_record;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;

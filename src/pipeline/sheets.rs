@@ -4,7 +4,7 @@ use super::{Fault, Worked, binder, templates};
 use crate::documents::facts::{FactBook, Facts};
 use crate::documents::{
     Context, PictureView, calculation_sheet, calendar_feed, handover_binder, install_packet, maintenance_calendar,
-    owners_manual, schedule,
+    owners_manual, schedule, test_record,
 };
 use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
@@ -59,7 +59,7 @@ pub struct Sheet {
 #[must_use]
 pub fn is_document(name: &str) -> bool {
     let stem = name.split('.').next().unwrap_or("");
-    ["schedule", "calculation-sheet", "maintenance-calendar", "owners-manual", BINDER].contains(&stem)
+    ["schedule", "calculation-sheet", "maintenance-calendar", "owners-manual", "test-record", BINDER].contains(&stem)
         || Stage::ALL.iter().enumerate().any(|(i, s)| stem == packet_stem(i, *s))
 }
 
@@ -78,6 +78,7 @@ enum Job {
     Calculations,
     Calendar,
     Manual,
+    TestRecord,
     Binder,
 }
 
@@ -85,7 +86,7 @@ impl Job {
     /// The job that gives a document of this file name.
     fn of_stem(stem: &str) -> Option<Self> {
         let packets = Stage::ALL.iter().enumerate().map(|(number, stage)| Self::Packet(number, *stage));
-        packets.chain([Self::Schedule, Self::Calculations, Self::Calendar, Self::Manual]).find(|j| j.stem() == stem)
+        packets.chain([Self::Schedule, Self::Calculations, Self::Calendar, Self::Manual, Self::TestRecord]).find(|j| j.stem() == stem)
     }
 
     fn stem(self) -> String {
@@ -95,6 +96,7 @@ impl Job {
             Self::Calculations => "calculation-sheet".into(),
             Self::Calendar => "maintenance-calendar".into(),
             Self::Manual => "owners-manual".into(),
+            Self::TestRecord => "test-record".into(),
             Self::Binder => BINDER.into(),
         }
     }
@@ -109,6 +111,7 @@ fn jobs(only: &Only) -> Vec<Job> {
         ("calculations", Job::Calculations),
         ("calendar", Job::Calendar),
         ("manual", Job::Manual),
+        ("test-record", Job::TestRecord),
         ("binder", Job::Binder),
     ];
     packets.chain(others.into_iter().filter(|(name, _)| only.wants(name)).map(|(_, job)| job)).collect()
@@ -219,6 +222,7 @@ fn make(
             Some(calendar)
         }
         Job::Manual => Some(sheet(engine, setup, shown, job, "owners_manual", &owners_manual::view(&context))?),
+        Job::TestRecord => Some(sheet(engine, setup, shown, job, "test_record", &test_record::view(&context))?),
         Job::Binder => Some(sheet(engine, setup, shown, job, "handover_binder", &handover_binder::view(&context))?),
     };
     trouble.into_inner().map_or(Ok(made), Err)

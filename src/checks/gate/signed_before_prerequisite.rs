@@ -1,7 +1,6 @@
 //! Signed before that which must come first.
 
 use crate::checks::{Check, Context};
-use crate::compute::handover::has_work;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Stage;
 use crate::source::Spanned;
@@ -26,9 +25,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let of = |id: &str| signed.get(id).and_then(|s| Some((s, s.value.date?)));
     for (place, stage) in Stage::ALL.iter().enumerate() {
         let Some((signature, date)) = of(stage.id()) else { continue };
-        let before = Stage::ALL[..place].iter().filter(|s| has_work(build, **s));
         // The latest of those that are late tells it.
-        let late = before.filter_map(|s| of(s.id()).map(|(_, d)| (s.id(), d)));
+        let late = Stage::ALL[..place].iter().filter_map(|s| of(s.id()).map(|(_, d)| (s.id(), d)));
         let holds = build.tasks.values().filter(|t| t.stage == *stage);
         let late = late.chain(holds.filter_map(|t| of(&t.id).map(|(_, d)| (t.id.as_str(), d))));
         if let Some((first, of_first)) = late.filter(|(_, d)| *d > date).max_by_key(|(_, d)| *d) {
