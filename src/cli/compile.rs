@@ -62,6 +62,7 @@ fn only(args: &Compile) -> Result<Only, String> {
         Document::Schedule => "schedule",
         Document::Calculations => "calculations",
         Document::Calendar => "calendar",
+        Document::Drawings => "drawings",
         Document::Manual => "manual",
     });
     let stage = |id: &String| {

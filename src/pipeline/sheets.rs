@@ -3,8 +3,8 @@
 use super::{Fault, Worked, templates};
 use crate::documents::facts::{FactBook, Facts};
 use crate::documents::{
-    Context, PictureView, calculation_sheet, calendar_feed, install_packet, maintenance_calendar, owners_manual,
-    schedule,
+    Context, PictureView, calculation_sheet, calendar_feed, drawing_sheets, install_packet, maintenance_calendar,
+    owners_manual, schedule,
 };
 use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
@@ -55,7 +55,7 @@ pub struct Sheet {
 #[must_use]
 pub fn is_document(name: &str) -> bool {
     let stem = name.split('.').next().unwrap_or("");
-    ["schedule", "calculation-sheet", "maintenance-calendar", "owners-manual"].contains(&stem)
+    ["schedule", "calculation-sheet", "maintenance-calendar", "owners-manual", "drawings"].contains(&stem)
         || Stage::ALL.iter().enumerate().any(|(i, s)| stem == packet_stem(i, *s))
 }
 
@@ -71,6 +71,7 @@ enum Job {
     Calculations,
     Calendar,
     Manual,
+    Drawings,
 }
 
 /// The documents `only` asks for, in their fixed order.
@@ -81,6 +82,7 @@ fn jobs(only: &Only) -> Vec<Job> {
         ("schedule", Job::Schedule),
         ("calculations", Job::Calculations),
         ("calendar", Job::Calendar),
+        ("drawings", Job::Drawings),
         ("manual", Job::Manual),
     ];
     packets.chain(others.into_iter().filter(|(name, _)| only.wants(name)).map(|(_, job)| job)).collect()
@@ -172,6 +174,9 @@ fn make(
             calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
             Some(calendar)
         }
+        Job::Drawings => drawing_sheets::view(&context)
+            .map(|view| sheet(engine, setup, shown, "drawings".into(), "drawings", &view))
+            .transpose()?,
         Job::Manual => {
             Some(sheet(engine, setup, shown, "owners-manual".into(), "owners_manual", &owners_manual::view(&context))?)
         }
