@@ -53,6 +53,8 @@ pub enum Document {
     Calculations,
     /// Maintenance calendar, with the iCalendar file.
     Calendar,
+    /// All drawings in one document.
+    Drawings,
     /// Owner's manual.
     Manual,
     /// Test record: every reading with its expected value.

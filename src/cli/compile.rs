@@ -63,6 +63,7 @@ fn only(args: &Compile) -> Result<Only, String> {
         Document::Schedule => "schedule",
         Document::Calculations => "calculations",
         Document::Calendar => "calendar",
+        Document::Drawings => "drawings",
         Document::Manual => "manual",
         Document::TestRecord => "test-record",
         Document::Binder => "binder",

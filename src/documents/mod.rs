@@ -3,6 +3,7 @@
 pub mod alike;
 pub mod calculation_sheet;
 pub mod calendar_feed;
+pub mod drawing_sheets;
 pub mod facts;
 pub mod handover_binder;
 pub mod ics;

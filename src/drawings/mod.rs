@@ -7,6 +7,7 @@ pub mod area;
 pub mod canvas;
 pub mod letters;
 pub mod pen;
+pub mod plan;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
@@ -56,6 +57,10 @@ pub enum Subject {
     Water,
     /// The van from above and from the side, with every placed component.
     Plan,
+    /// Where the work of a stage is done.
+    Stage,
+    /// What is looked for in an emergency, and the ways out.
+    Emergency,
     /// Weights on the axles and side to side.
     Weight,
     /// State of charge and power by the hour.
@@ -70,8 +75,10 @@ pub enum Subject {
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 11] = [
+        Self::Emergency,
         Self::Plan,
+        Self::Stage,
         Self::DcOneLine,
         Self::AcOneLine,
         Self::SwitchPanel,
@@ -90,6 +97,8 @@ impl Subject {
             Self::AcOneLine => "ac-one-line",
             Self::Water => "water",
             Self::Plan => "plan",
+            Self::Stage => "stage",
+            Self::Emergency => "emergency",
             Self::Weight => "weight",
             Self::Energy => "energy",
             Self::SwitchPanel => "switch-panel",
@@ -152,6 +161,8 @@ impl Drawing {
 
 /// All drawings of a build, in the order of [`Subject::ALL`].
 #[must_use]
-pub fn all(_context: &Context<'_>) -> Vec<Drawing> {
-    Vec::new()
+pub fn all(context: &Context<'_>) -> Vec<Drawing> {
+    let mut all = plan::drawings(context);
+    all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
+    all
 }

@@ -3,8 +3,8 @@
 use super::{Fault, Worked, binder, templates};
 use crate::documents::facts::{FactBook, Facts};
 use crate::documents::{
-    Context, PictureView, calculation_sheet, calendar_feed, handover_binder, install_packet, maintenance_calendar,
-    owners_manual, schedule, test_record,
+    Context, PictureView, calculation_sheet, calendar_feed, drawing_sheets, handover_binder, install_packet,
+    maintenance_calendar, owners_manual, schedule, test_record,
 };
 use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
@@ -59,8 +59,7 @@ pub struct Sheet {
 #[must_use]
 pub fn is_document(name: &str) -> bool {
     let stem = name.split('.').next().unwrap_or("");
-    ["schedule", "calculation-sheet", "maintenance-calendar", "owners-manual", "test-record", BINDER].contains(&stem)
-        || Stage::ALL.iter().enumerate().any(|(i, s)| stem == packet_stem(i, *s))
+    stem == BINDER || Job::of_stem(stem).is_some()
 }
 
 /// File name of the binder.
@@ -78,6 +77,7 @@ enum Job {
     Calculations,
     Calendar,
     Manual,
+    Drawings,
     TestRecord,
     Binder,
 }
@@ -86,7 +86,9 @@ impl Job {
     /// The job that gives a document of this file name.
     fn of_stem(stem: &str) -> Option<Self> {
         let packets = Stage::ALL.iter().enumerate().map(|(number, stage)| Self::Packet(number, *stage));
-        packets.chain([Self::Schedule, Self::Calculations, Self::Calendar, Self::Manual, Self::TestRecord]).find(|j| j.stem() == stem)
+        let others =
+            [Self::Schedule, Self::Calculations, Self::Calendar, Self::Drawings, Self::Manual, Self::TestRecord];
+        packets.chain(others).find(|j| j.stem() == stem)
     }
 
     fn stem(self) -> String {
@@ -95,6 +97,7 @@ impl Job {
             Self::Schedule => "schedule".into(),
             Self::Calculations => "calculation-sheet".into(),
             Self::Calendar => "maintenance-calendar".into(),
+            Self::Drawings => "drawings".into(),
             Self::Manual => "owners-manual".into(),
             Self::TestRecord => "test-record".into(),
             Self::Binder => BINDER.into(),
@@ -110,6 +113,7 @@ fn jobs(only: &Only) -> Vec<Job> {
         ("schedule", Job::Schedule),
         ("calculations", Job::Calculations),
         ("calendar", Job::Calendar),
+        ("drawings", Job::Drawings),
         ("manual", Job::Manual),
         ("test-record", Job::TestRecord),
         ("binder", Job::Binder),
@@ -221,6 +225,9 @@ fn make(
             calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
             Some(calendar)
         }
+        Job::Drawings => drawing_sheets::view(&context)
+            .map(|view| sheet(engine, setup, shown, job, "drawings", &view))
+            .transpose()?,
         Job::Manual => Some(sheet(engine, setup, shown, job, "owners_manual", &owners_manual::view(&context))?),
         Job::TestRecord => Some(sheet(engine, setup, shown, job, "test_record", &test_record::view(&context))?),
         Job::Binder => Some(sheet(engine, setup, shown, job, "handover_binder", &handover_binder::view(&context))?),
