@@ -63,6 +63,8 @@ impl Room {
 pub fn put(marks: &[Mark], boxes: &[Area], room: &Room) -> Vec<Put> {
     let mut puts: Vec<Option<Put>> = vec![None; marks.len()];
     let mut order: Vec<usize> = (0..marks.len()).collect();
+    let marks: Vec<Mark> = marks.iter().map(|m| Mark { at: meant(m, boxes), ..m.clone() }).collect();
+    let marks = marks.as_slice();
     let size = |m: &Mark| m.area.map_or(f64::MAX, |a| a.width() * a.height());
     order.sort_by(|a, b| size(&marks[*a]).total_cmp(&size(&marks[*b])));
     // What cannot stand in its box leads outside; then the others are set clear of those lines.
@@ -134,6 +136,23 @@ fn within(
     }
     spots.sort_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)));
     spots.into_iter().map(|(dx, dy)| (middle_x + dx, middle_y + dy)).find(|c| free(*c))
+}
+
+/// The point of a box nearest its middle that lies in no smaller box: so the dot tells which box is meant.
+fn meant(mark: &Mark, boxes: &[Area]) -> (f64, f64) {
+    let Some(own) = mark.area else { return mark.at };
+    let surface = |a: &Area| a.width() * a.height();
+    let smaller: Vec<&Area> = boxes.iter().filter(|b| surface(b) < surface(&own) * 0.98).collect();
+    let mut spots = vec![(0.0, 0.0)];
+    for across in -24..=24_i32 {
+        for down in -12..=12_i32 {
+            spots.push((own.width() * f64::from(across) / 50.0, own.height() * f64::from(down) / 26.0));
+        }
+    }
+    spots.sort_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)));
+    let middle = (f64::midpoint(own.left, own.right), f64::midpoint(own.top, own.bottom));
+    let clear = |c: &(f64, f64)| !smaller.iter().any(|b| b.grown(0.6).holds(&Area::at(c.0, c.1, 0.0, 0.0)));
+    spots.into_iter().map(|(dx, dy)| (middle.0 + dx, middle.1 + dy)).find(clear).unwrap_or(mark.at)
 }
 
 /// Distance of a point from a line between two.
