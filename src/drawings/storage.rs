@@ -50,7 +50,7 @@ pub(super) fn drawing(context: &Context<'_>) -> Vec<Drawing> {
         ],
     };
     let around = |level: Level| {
-        let furniture = spots.iter().filter(|s| s.level == level && !build.spec.places[s.id].flag("open"));
+        let furniture = spots.iter().filter(|s| s.level == level && s.is_furniture(build));
         furniture.filter_map(|s| s.space).collect::<Vec<_>>()
     };
     let one = low.is_empty() || high.is_empty();

@@ -33,6 +33,8 @@ pub struct Room {
     pub radius: f64,
     /// Nothing goes into boxes.
     pub outside_only: bool,
+    /// Rows stand above the view only.
+    pub above_only: bool,
 }
 
 /// From the view to the first row, and from row to row, beyond the radius; mm.
@@ -169,12 +171,12 @@ fn rows(marks: &[&Mark], room: &Room) -> Vec<Put> {
     let middle = f64::midpoint(room.view.top, room.view.bottom);
     let mut sides: [Vec<usize>; 2] = [Vec::new(), Vec::new()];
     for (n, mark) in marks.iter().enumerate() {
-        sides[usize::from(mark.at.1 > middle)].push(n);
+        sides[usize::from(mark.at.1 > middle && !room.above_only)].push(n);
     }
     // A side that is much fuller gives those nearest the middle away.
     let limit = room.capacity().min(marks.len().div_ceil(2) + 2);
     for from in [0, 1] {
-        while sides[from].len() > limit && sides[1 - from].len() < limit {
+        while !room.above_only && sides[from].len() > limit && sides[1 - from].len() < limit {
             let nearest = (0..sides[from].len())
                 .min_by(|a, b| {
                     let off = |i: usize| (marks[sides[from][i]].at.1 - middle).abs();
@@ -286,7 +288,7 @@ mod tests {
     #[test]
     fn a_number_stands_in_its_box_where_there_is_room() {
         let view = Area::at(0.0, 50.0, 100.0, 40.0);
-        let room = Room { view, left: 0.0, right: 100.0, radius: 2.3, outside_only: false };
+        let room = Room { view, left: 0.0, right: 100.0, radius: 2.3, outside_only: false, above_only: false };
         let large = Area::at(10.0, 55.0, 20.0, 20.0);
         let small = Area::at(18.0, 63.0, 4.0, 4.0);
         let mark = |a: Area| Mark { at: (f64::midpoint(a.left, a.right), f64::midpoint(a.top, a.bottom)), area: Some(a) };

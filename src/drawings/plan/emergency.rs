@@ -55,10 +55,13 @@ pub(super) fn drawing(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<D
         about: String::new(),
         title: "Emergency map: what to shut off, what helps, and the ways out".to_owned(),
         description: format!("Plan of the van from above, front to the left, with signs. {}.", told.join("; ")),
-        notes: vec!["A dot marks the middle of the place a thing is in. A pump is shut off at the panel that feeds it.".to_owned()],
+        notes: vec![format!(
+            "A dot marks the middle of the place a thing is in.{}",
+            if things.iter().any(|t| !t.beside.is_empty()) { " A pump is shut off at the panel that feeds it." } else { "" }
+        )],
     };
     // Furniture is drawn faintly, to find one's way by.
-    let furniture = spots.iter().filter(|s| s.level == Level::Lower && !build.spec.places[s.id].flag("open"));
+    let furniture = spots.iter().filter(|s| s.level == Level::Lower && s.is_furniture(build));
     let around = furniture.filter_map(|s| s.space).collect();
     for m in &mut marked {
         m.space = None;

@@ -72,7 +72,9 @@ impl Key {
                 lines.push(Line::Space);
             }
             let mut title = letters::lines(&entry.title, TITLE, Weight::Semibold, column - INDENT).into_iter();
-            lines.push(Line::Head(entry.sign.clone(), title.next().unwrap_or_default()));
+            if entry.sign != Sign::Blank || !entry.title.is_empty() {
+                lines.push(Line::Head(entry.sign.clone(), title.next().unwrap_or_default()));
+            }
             lines.extend(title.map(Line::More));
             for (name, beside) in &entry.rows {
                 rows(&mut lines, name, beside, column - INDENT);

@@ -76,7 +76,7 @@ pub fn view(canvas: &mut Canvas, van: &Van, frame: &Frame, reach: &Box3, marked:
     let marks: Vec<Mark> = marked.iter().map(|m| Mark { at: frame.point(m.at), area: area(m) }).collect();
     let whole = frame.area(reach);
     let room =
-        Room { view: whole, left: 0.5, right: PAGE.0 - 0.5, radius: RADIUS, outside_only };
+        Room { view: whole, left: 0.5, right: PAGE.0 - 0.5, radius: RADIUS, outside_only, above_only: false };
     let puts = balloons::put(&marks, &boxes, &room);
     for put in &puts {
         if let Some(to) = put.leads_to {
@@ -115,7 +115,7 @@ pub fn plans_with_key(van: &Van, prints: System, heading: &Heading, plans: &[Pla
     let mut key = Key::new(entries, columns(entries), PAGE.0);
     let all = reach(van, plans.iter().flat_map(|p| &p.marked));
     let (long, wide) = seen(View::Top, &all);
-    let scale = frame::scale(|k| long * k <= PAGE.0 - 14.0 && wide * k <= if heading.subject == Subject::Emergency { 72.0 } else { 56.0 });
+    let scale = frame::scale(|k| long * k <= PAGE.0 - 9.0 && wide * k <= if heading.subject == Subject::Emergency { 72.0 } else { 56.0 });
     let mut sheets = Vec::new();
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
     let mut y = 1.0;
@@ -177,12 +177,12 @@ fn columns(entries: &[Entry]) -> usize {
     if rows <= 6 { 2 } else { 3 }
 }
 
-/// "left" and "right" beside the front end of a plan.
+/// "right" above and "left" below the front end of a plan.
 fn sides(canvas: &mut Canvas, frame: &Frame, reach: &Box3) {
     let area = frame.area(reach);
-    let style = Type::of(2.3).grey(0.35).end();
-    canvas.text((area.left - 1.0, area.bottom - 0.6), "left", style);
-    canvas.text((area.left - 1.0, area.top + 2.0), "right", style);
+    let style = Type::of(2.3).grey(0.35);
+    canvas.text_on_white((0.5, area.top + 0.6), "right", style);
+    canvas.text_on_white((0.5, area.bottom + 1.0), "left", style);
 }
 
 /// A note over the whole width; gives where the next begins.

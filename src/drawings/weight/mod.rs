@@ -51,7 +51,7 @@ pub(super) fn drawing(context: &Context<'_>) -> Option<Drawing> {
     let entry = Entry { sign: Sign::Blank, title: String::new(), rows };
     canvas.text((0.3, y + 2.4), &title, Type::of(2.6).bold());
     let mut key = Key::new(&[entry], 3, PAGE.0);
-    y += 1.5;
+    y += 5.0;
     y += key.draw(&mut canvas, (0.0, y), PAGE.1 - y - 1.0);
     canvas.set_height((y + 1.0).min(PAGE.1));
     let told: Vec<String> = context.weight.cases.iter().map(|c| bars::told(context, c)).collect();
@@ -79,13 +79,13 @@ fn picture(
     let size = reach.size();
     let scale = frame::scale(|k| (size[0] + size[1]) * k <= PAGE.0 - 46.0 && size[2] * k <= 60.0);
     dims::scale_bar(canvas, (0.5, 1.0), scale, build.prints());
-    let over = 2.0 * RADIUS + 6.0;
+    let over = 2.0 * RADIUS + 7.0;
     let side = Frame::new(View::Left, van, &reach, scale, 14.0, 8.0 + over);
     let view = side.area(&reach);
     let rear = Frame::new(View::Rear, van, &reach, scale, view.right + 26.0, 8.0 + over);
     let behind = rear.area(&reach);
     dims::to_front(canvas, &side, (70.0, 2.4));
-    canvas.text((PAGE.0 - 0.5, 3.4), &case.id.title().to_string(), Type::of(2.6).bold().end());
+    canvas.text((PAGE.0 - 0.5, 3.4), case.id.title(), Type::of(2.6).bold().end());
     for frame in [&side, &rear] {
         body::draw(canvas, frame, van);
     }
@@ -119,7 +119,7 @@ fn picture(
             load(canvas, (x, ground), &figure.value.show(build.prints()));
         }
     }
-    canvas.text((f64::midpoint(behind.left, behind.right), behind.top - 2.0), "from behind", Type::of(2.3).grey(0.35).middle());
+    canvas.text((f64::midpoint(behind.left, behind.right), over), "from behind", Type::of(2.3).grey(0.35).middle());
     let track = build.spec.vehicle.metres("track");
     let beside = track.and_then(|t| case.left_of_middle(t));
     if let (Some(aft), Some(height)) = (case.behind_front, case.height) {
@@ -146,9 +146,9 @@ fn numbers(canvas: &mut Canvas, side: &Frame, view: Area, listed: &[(&Spot<'_>, 
     let placed: Vec<(&Spot<'_>, [f64; 3])> =
         listed.iter().take(NUMBERED).filter_map(|(s, _)| Some((*s, s.middle()?))).collect();
     let marks: Vec<Mark> = placed.iter().map(|(_, at)| Mark { at: side.point(*at), area: None }).collect();
-    // All stand above: below is the room of the axle loads.
-    let high = Area { bottom: view.bottom + 400.0, ..view };
-    let room = Room { view: high, left: 0.5, right: view.right + 12.0, radius: RADIUS, outside_only: true };
+    // Below is the room of the axle loads.
+    let right = view.right + 12.0;
+    let room = Room { view, left: 0.5, right, radius: RADIUS, outside_only: true, above_only: true };
     for ((spot, _), put) in placed.iter().zip(balloons::put(&marks, &[], &room)) {
         if let Some(to) = put.leads_to {
             canvas.line(put.centre, to, Pen::of(0.15));
