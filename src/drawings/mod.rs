@@ -8,6 +8,8 @@ pub mod canvas;
 pub mod letters;
 pub mod pen;
 pub mod plan;
+mod storage;
+mod weight;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
@@ -163,6 +165,8 @@ impl Drawing {
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     let mut all = plan::drawings(context);
+    all.extend(weight::drawing(context));
+    all.extend(storage::drawing(context));
     all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
     all
 }
