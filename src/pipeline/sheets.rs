@@ -138,7 +138,8 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let absent = front.document.bound().into_iter().filter(|stem| made.iter().all(|sheet| sheet.stem != *stem));
     let more = side_by_side(&absent.filter_map(|stem| Job::of_stem(&stem)).collect::<Vec<_>>(), &make)?;
     let parts: Vec<&Sheet> = made.iter().chain(&more).collect();
-    let binder = binder::bound(front, &parts, &setup, &shown.pictures)?;
+    let secret = worked.build.parts.values().any(|part| worked.build.is_secret(part));
+    let binder = binder::bound(front, &parts, &setup, &shown.pictures, secret)?;
     made.insert(at, binder);
     Ok(made)
 }
