@@ -6,7 +6,9 @@
 pub mod area;
 pub mod canvas;
 pub mod letters;
+mod one_line;
 pub mod pen;
+mod symbols;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
@@ -152,6 +154,6 @@ impl Drawing {
 
 /// All drawings of a build, in the order of [`Subject::ALL`].
 #[must_use]
-pub fn all(_context: &Context<'_>) -> Vec<Drawing> {
-    Vec::new()
+pub fn all(context: &Context<'_>) -> Vec<Drawing> {
+    one_line::sheets(context)
 }
