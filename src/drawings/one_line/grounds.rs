@@ -12,7 +12,7 @@ use crate::drawings::symbols::{HALF, Standard, Symbol, battery_turned};
 use crate::kinds::Role;
 
 /// From one line of the return side to the next, mm.
-const PITCH: f64 = 17.0;
+const PITCH: f64 = 16.0;
 /// Where the returns join.
 const JOIN: f64 = 84.0;
 /// Negative bars.
@@ -38,13 +38,11 @@ impl<'a> Grounds<'a> {
     /// What the build knows of them.
     pub(super) fn of(context: &'a Context<'_>, side: Side) -> Self {
         let build = context.build;
-        let system = build.prints();
         let parts = || build.parts.values();
         // Told by their fields, not by their kind: a negative bar mirrors a positive one, a bond says its point.
         let bond = parts().find(|p| p.kind.fields.contains_key("bond_point"));
         let conductor = |field: &str| bond.and_then(|b| b.record.conductor(field)).map(|c| c.to_string());
         let point = bond.and_then(|b| b.record.text("bond_point")).map(str::to_owned);
-        let _ = system;
         if side == Side::Ac {
             let equipment = bond.map(|b| named(context, b, "equipment")).unwrap_or_default();
             let mut lines: Vec<String> = Vec::new();
@@ -110,7 +108,7 @@ impl<'a> Grounds<'a> {
         if self.side_is_ac {
             self.draw_earth(canvas, standard, top);
         } else {
-            self.draw_returns(context, canvas, standard, top + 8.0);
+            self.draw_returns(context, canvas, standard, top + 7.0);
         }
     }
 
@@ -130,9 +128,7 @@ impl<'a> Grounds<'a> {
                 let rating = context.build.parts.get(&circuit.to).map(|p| words::rating(context, p));
                 canvas.text((shunt, line + 4.4), &rating.unwrap_or_default(), Type::of(SMALL).middle());
                 canvas.text((end + 1.0, line - 1.3), &words.conductor, Type::of(SMALL));
-                let told = [words.current, words.colours];
-                let told: Vec<_> = told.into_iter().filter(|t| !t.is_empty()).collect();
-                canvas.text((end + 1.0, line + 3.0), &told.join(" · "), Type::of(SMALL));
+                canvas.text((end + 1.0, line + 3.0), &words.told(), Type::of(SMALL));
                 let label = words::wrapped(&words.label, SMALL, Weight::Regular, 38.0, 1);
                 tag(canvas, &label, (end + 1.6, line + 6.5));
                 end = shunt + HALF;

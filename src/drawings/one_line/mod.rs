@@ -150,10 +150,7 @@ fn description(current: &str, heads: &[String], first: bool, sheet: &Sheet<'_>, 
     } else {
         "sources on the left, what they feed on the right"
     };
-    let also = if !first {
-        ""
-    } else {
-        " At the foot what returns and what is bonded, and the symbols with their names."
-    };
+    let also =
+        if !first { "" } else { " At the foot what returns and what is bonded, and the symbols with their names." };
     format!("{current} one-line diagram: {how}. {}.{also}", parts.join("; "))
 }

@@ -54,6 +54,8 @@ pub(super) struct Hub<'a> {
     pub(super) right: Vec<Chain<'a>>,
     /// Last circuits of the chains that arrive here from other hubs, with those hubs.
     pub(super) fed: Vec<(&'a str, &'a Circuit)>,
+    /// A panel with so few ways that they are drawn beside its sources.
+    pub(super) small: bool,
     /// Nearest panel above it, on whose sheet it is drawn; its own id for a panel, "" for the overview.
     pub(super) group: &'a str,
 }
@@ -63,6 +65,9 @@ const LONGEST: usize = 3;
 
 /// Most circuits in a row behind a way of a panel.
 const LONGEST_OF_WAY: usize = 2;
+
+/// Most ways that are drawn beside the sources of their panel.
+const FEW: usize = 3;
 
 /// Whether a circuit is the return cable to a shunt behind which nothing is fed: it has its own place on the sheet.
 pub(super) fn is_return(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> bool {
@@ -123,13 +128,16 @@ impl<'a> Net<'a, '_> {
     /// A part that must become a hub too: the source of a chain that reaches none, the end of the longest stretch of a
     /// chain that is too long, or a part of a ring.
     fn missing(&self, hubs: &BTreeSet<&'a str>, chains: &[Chain<'a>]) -> Option<&'a str> {
+        let sourced: BTreeSet<&str> = chains.iter().filter(|c| !hubs.contains(c.from())).map(Chain::to).collect();
+        let has_source = |id: &str| sourced.contains(id);
         for chain in chains {
             let from_hub = hubs.contains(chain.from());
             let to_hub = hubs.contains(chain.to());
             if !from_hub && !to_hub {
                 return Some(chain.from());
             }
-            let most = if self.has_ways(chain.from()) { LONGEST_OF_WAY } else { LONGEST };
+            let small = self.out(chain.from()).len() <= FEW && has_source(chain.from());
+            let most = if self.has_ways(chain.from()) && !small { LONGEST_OF_WAY } else { LONGEST };
             let count = chain.circuits.len();
             if from_hub && count > most {
                 return chain.circuits.get(most).map(|c| c.from.as_str());
@@ -166,7 +174,7 @@ pub(super) fn hubs<'a>(build: &'a Build<'_>, electrical: &Electrical, side: Side
 
 /// Hangs the chains on their hubs and puts those in order.
 fn hung<'a>(net: &Net<'a, '_>, at: BTreeSet<&'a str>, chains: Vec<Chain<'a>>) -> Vec<Hub<'a>> {
-    let empty = |id| Hub { id, left: Vec::new(), right: Vec::new(), fed: Vec::new(), group: "" };
+    let empty = |id| Hub { id, left: Vec::new(), right: Vec::new(), fed: Vec::new(), small: false, group: "" };
     let mut hubs: BTreeMap<&str, Hub<'a>> = at.into_iter().map(|id| (id, empty(id))).collect();
     for chain in chains {
         let (from, to) = (chain.from(), chain.to());
@@ -188,6 +196,9 @@ fn hung<'a>(net: &Net<'a, '_>, at: BTreeSet<&'a str>, chains: Vec<Chain<'a>>) ->
         hub.left.sort_by_key(|c| (net.role(c.from()) != Some(Role::Bank), place(c.from())));
         hub.right.sort_by_key(|c| c.circuits.first().map(|c| (c.way.unwrap_or(u32::MAX), place(&c.owner))));
     }
+    for hub in hubs.values_mut() {
+        hub.small = net.has_ways(hub.id) && !hub.left.is_empty() && hub.right.len() <= FEW;
+    }
     let near_bank = |h: &Hub<'_>| {
         net.role(h.id) == Some(Role::Bank) || h.left.iter().any(|c| net.role(c.from()) == Some(Role::Bank))
     };
@@ -201,7 +212,7 @@ fn hung<'a>(net: &Net<'a, '_>, at: BTreeSet<&'a str>, chains: Vec<Chain<'a>>) ->
         let mut open = vec![(start, "")];
         while let Some((id, above)) = open.pop() {
             let Some(mut hub) = hubs.remove(id) else { continue };
-            hub.group = if net.has_ways(id) { id } else { above };
+            hub.group = if net.has_ways(id) && !hub.small { id } else { above };
             open.extend(hub.right.iter().rev().map(|c| (c.to(), hub.group)));
             ordered.push(hub);
         }

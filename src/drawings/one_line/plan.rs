@@ -18,10 +18,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 /// Height of the title of a sheet, mm.
-pub(super) const TITLE: f64 = 8.0;
+pub(super) const TITLE: f64 = 6.5;
 
 /// Room between blocks, mm.
-pub(super) const BETWEEN: f64 = 4.0;
+pub(super) const BETWEEN: f64 = 3.5;
 
 /// A hub or a panel with its lines.
 #[derive(Clone, Debug)]
@@ -111,7 +111,7 @@ pub(super) struct Plan<'a> {
 fn group<'a>(context: &Context<'_>, hub: &Hub<'a>) -> &'a str {
     let role = context.build.parts.get(hub.id).and_then(Part::role);
     let spreads = matches!(role, Some(Role::Bus | Role::Transfer | Role::InverterCharger));
-    let is_panel = role.is_some_and(Role::has_ways) && !hub.right.is_empty();
+    let is_panel = role.is_some_and(Role::has_ways) && !hub.small;
     if !is_panel && (spreads || !hub.left.is_empty()) { "" } else { hub.group }
 }
 
@@ -121,7 +121,7 @@ pub(super) fn blocks<'a>(context: &Context<'_>, hubs: &[Hub<'a>], refs: &Refs<'_
     let mut panels: Vec<(&str, &str, Block)> = Vec::new();
     for hub in hubs {
         let role = context.build.parts.get(hub.id).and_then(Part::role);
-        let has_ways = role.is_some_and(Role::has_ways) && !hub.right.is_empty();
+        let has_ways = role.is_some_and(Role::has_ways) && !hub.small;
         if !has_ways {
             let group = group(context, hub);
             let block = (group, hub.id, Block::Rows(Rows::of(context, hub, true, refs)));

@@ -21,9 +21,6 @@ pub(super) const WIRE: Pen = Pen::of(0.35);
 /// Width of a cell on the left, and the least on the right, mm.
 const CELL: f64 = 29.0;
 
-/// Most that a cell on the right is stretched to, mm.
-const WIDEST: f64 = 58.0;
-
 /// From the line to the last baseline above it: clear of the device's symbol.
 const ABOVE: f64 = 2.9;
 
@@ -36,6 +33,9 @@ const BELOW: f64 = 3.7;
 /// Rim around a wire label.
 const FRAME: f64 = 0.55;
 
+/// From a bar or symbol to the texts right of it.
+const INSET: f64 = 1.8;
+
 /// A circuit, and the part at its outer end.
 #[derive(Clone, Debug)]
 struct Cell {
@@ -46,7 +46,8 @@ struct Cell {
     label: Vec<String>,
     name: Vec<String>,
     rating: Vec<String>,
-    reference: String,
+    way: String,
+    leads: (bool, bool),
     symbol: Symbol,
     at_far_end: bool,
 }
@@ -79,10 +80,10 @@ pub(super) struct Rows {
 }
 
 /// Height of a head with the room below it, mm.
-pub(super) const HEAD: f64 = 6.0;
+pub(super) const HEAD: f64 = 5.0;
 
 /// Room between rows, mm.
-const GAP: f64 = 2.4;
+const GAP: f64 = 2.0;
 
 impl Rows {
     /// The rows of `hub` with the chains that are drawn here.
@@ -90,11 +91,11 @@ impl Rows {
         let part = context.build.parts.get(hub.id);
         let role = part.and_then(crate::build::Part::role);
         let right: &[Chain<'_>] = if with_right { &hub.right } else { &[] };
-        let half: f64 = if role == Some(Role::Bus) { 0.0 } else { 6.0 };
+        let half: f64 = if role == Some(Role::Bus) || hub.small { 0.0 } else { 6.0 };
         let longest = |chains: &[Chain<'_>]| chains.iter().map(|c| c.circuits.len()).max().unwrap_or(0);
         let columns = longest(&hub.left).max(usize::from(!hub.fed.is_empty()));
         let bar = LEFT + CELL * count(columns) + if columns == 0 { half.max(1.5) } else { half };
-        let wide = ((RIGHT - bar - half) / count(longest(right).max(1))).min(WIDEST);
+        let wide = (RIGHT - bar - half) / count(longest(right).max(1));
         let mut rows: Vec<Row> = Vec::new();
         let mut row_at = |at: usize, fill: &mut dyn FnMut(&mut Row)| {
             if rows.len() <= at {
@@ -108,10 +109,10 @@ impl Rows {
             row_at(at, &mut |row| row.left = left_cells(context, chain, refs));
         }
         for (at, (from, circuit)) in hub.fed.iter().enumerate() {
-            let way = circuit.way.filter(|_| circuit.from == *from).map_or_else(String::new, |w| format!(", way {w}"));
-            let text = format!("from {}{way}", context.build.name(from));
+            let way = circuit.way.filter(|_| circuit.from == *from).map_or_else(String::new, |w| format!("way {w} "));
+            let text = format!("from {}", context.build.name(from));
             let mut lines = words::wrapped(&text, SMALL, Weight::Regular, CELL - 2.0, 2);
-            lines.push(refs.show(from).unwrap_or_default());
+            lines.push(format!("{way}{}", refs.show(from).unwrap_or_default()));
             row_at(hub.left.len() + at, &mut |row| row.stub = Some(Stub { lines: lines.clone() }));
         }
         for (at, chain) in right.iter().enumerate() {
@@ -149,7 +150,7 @@ impl Rows {
         }
         if self.half > 0.0 {
             let area =
-                Area { left: self.bar - self.half, top: first - 6.0, right: self.bar + self.half, bottom: last + 6.0 };
+                Area { left: self.bar - self.half, top: first - 4.8, right: self.bar + self.half, bottom: last + 4.8 };
             canvas.rect(area, 0.8, WIRE, Fill::None);
             self.symbol.draw(canvas, standard, (self.bar, (first + last) / 2.0), (false, false));
         } else {
@@ -220,21 +221,22 @@ impl Row {
 
 fn cell(context: &Context<'_>, circuit: &crate::build::Circuit, part: &str, room: f64, refs: &Refs<'_>) -> Cell {
     let words = words::of(context, circuit);
-    let texts = room - HALF * 2.0 - 1.6;
+    let texts = room - HALF * 2.0 - 2.4;
     let fit = |text: &str, most| words::wrapped(text, SMALL, Weight::Regular, texts, most);
     let mut below = fit(&words.conductor, 2);
-    below.extend(fit(&words.current, 1));
-    below.extend(fit(&words.colours, 2));
+    below.extend(fit(&words.told(), 3));
     let known = context.build.parts.get(part);
-    let rating = known.map(|p| words::rating(context, p)).unwrap_or_default();
+    let rating = known.map(|p| words::rating(context, p)).filter(|r| !r.is_empty());
+    let rating = rating.into_iter().chain(refs.show(part)).collect::<Vec<_>>().join("  ");
     Cell {
         outward: circuit.feeding == crate::build::Feeding::Output,
         device: fit(&words.device, 2),
         below,
         label: words::wrapped(&words.label, SMALL, Weight::Regular, room - 2.4, 2),
         name: words::wrapped(&words::name(context, part), NAME, Weight::Semibold, room - 1.5, 2),
-        rating: words::wrapped(&rating, SMALL, Weight::Regular, room - 1.5, 1),
-        reference: refs.show(part).unwrap_or_default(),
+        rating: words::wrapped(&rating, SMALL, Weight::Regular, room - 1.5, 2),
+        way: circuit.way.map_or_else(String::new, |w| w.to_string()),
+        leads: (true, true),
         symbol: known.map_or(Symbol::Load, Symbol::of),
         at_far_end: false,
         words,
@@ -242,12 +244,21 @@ fn cell(context: &Context<'_>, circuit: &crate::build::Circuit, part: &str, room
 }
 
 fn left_cells(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Vec<Cell> {
-    chain.circuits.iter().map(|c| cell(context, c, &c.from, CELL, refs)).collect()
+    let one = |(at, c): (usize, &&crate::build::Circuit)| Cell {
+        leads: (at > 0, true),
+        ..cell(context, c, &c.from, CELL, refs)
+    };
+    chain.circuits.iter().enumerate().map(one).collect()
 }
 
 fn right_cells(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>, wide: f64) -> Vec<Cell> {
-    let one = |c: &&crate::build::Circuit| Cell { at_far_end: true, ..cell(context, c, &c.to, wide, refs) };
-    chain.circuits.iter().map(one).collect()
+    let last = chain.circuits.len();
+    let one = |(at, c): (usize, &&crate::build::Circuit)| Cell {
+        at_far_end: true,
+        leads: (true, at + 1 < last),
+        ..cell(context, c, &c.to, wide, refs)
+    };
+    chain.circuits.iter().enumerate().map(one).collect()
 }
 
 impl Cell {
@@ -267,7 +278,7 @@ impl Cell {
 
     fn below(&self) -> f64 {
         let label = count(self.label.len()) * LEADING + FRAME * 2.0 + 0.4;
-        self.texts_end() + label + if self.reference.is_empty() { 0.0 } else { LEADING }
+        self.texts_end() + label
     }
 
     /// Draws the cell from `x.0` to `x.1` along the line.
@@ -275,31 +286,39 @@ impl Cell {
         let part = if self.at_far_end { x.1 - HALF } else { x.0 + HALF };
         let wire = if self.at_far_end { (x.0, x.1 - 2.0 * HALF) } else { (x.0 + 2.0 * HALF, x.1) };
         self.wire(canvas, standard, wire, line);
-        self.symbol.draw(canvas, standard, (part, line), (true, true));
-        let texts = wire.0 + 0.9;
-        stack_up(canvas, &self.device, (texts, line - ABOVE), Type::of(SMALL));
+        self.symbol.draw(canvas, standard, (part, line), self.leads);
+        let texts = wire.0 + if self.at_far_end { INSET } else { 0.9 };
+        if self.outward && !self.at_far_end {
+            stack_up(canvas, &self.device, (wire.1 - INSET, line - ABOVE), Type::of(SMALL).end());
+        } else {
+            stack_up(canvas, &self.device, (texts, line - ABOVE), Type::of(SMALL));
+        }
         for (at, text) in self.below.iter().enumerate() {
             canvas.text((texts, line + BELOW + LEADING * count(at)), text, Type::of(SMALL));
         }
         let (edge, style) = if self.at_far_end { (x.1, Type::of(NAME).end()) } else { (x.0, Type::of(NAME)) };
         let base = line - self.name_base();
-        stack_up(canvas, &self.rating, (edge, base), Type { size: SMALL, ..style });
         stack_up(canvas, &self.name, (edge, base - LEADING * count(self.rating.len())), style.bold());
+        stack_up(canvas, &self.rating, (edge, base), Type { size: SMALL, ..style });
         let below = line + self.texts_end() + LEADING;
-        tag(canvas, &self.label, (x.0 + 0.9, below));
-        if !self.reference.is_empty() {
-            let y = below + LEADING * count(self.label.len()) + FRAME;
-            canvas.text((edge, y), &self.reference, Type { size: SMALL, ..style });
-        }
+        tag(canvas, &self.label, (if self.at_far_end { texts + FRAME } else { x.0 + FRAME }, below));
     }
 
     fn wire(&self, canvas: &mut Canvas, standard: Standard, wire: (f64, f64), line: f64) {
+        let number = wire.0 + INSET + 2.2;
+        let from = if self.way.is_empty() || !self.at_far_end { wire.0 } else { number + 2.2 };
+        if from > wire.0 {
+            canvas.line((wire.0, line), (from - 4.4, line), WIRE);
+            canvas.circle((number, line), 2.2, Pen::of(0.25), Fill::None);
+            canvas.text((number, line + 0.85), &self.way, Type::of(NAME).bold().middle());
+        }
+        let wire = (from, wire.1);
         let Some(symbol) = self.words.symbol else {
             canvas.line((wire.0, line), (wire.1, line), WIRE);
             return;
         };
         // A charger's output is fused at the busbar, all else at its source.
-        let at = if self.outward { wire.1 - HALF - 1.0 } else { wire.0 + HALF + 1.0 };
+        let at = if self.outward { wire.1 - HALF - 1.0 } else { from + HALF + 1.0 };
         canvas.line((wire.0, line), (at - HALF, line), WIRE);
         symbol.draw(canvas, standard, (at, line), (true, true));
         canvas.line((at + HALF, line), (wire.1, line), WIRE);
@@ -308,8 +327,8 @@ impl Cell {
 
 /// Lines of text, the last with its baseline at the point.
 pub(super) fn stack_up(canvas: &mut Canvas, lines: &[String], at: (f64, f64), style: Type) {
-    for (up, text) in lines.iter().rev().enumerate() {
-        canvas.text((at.0, at.1 - LEADING * count(up)), text, style);
+    for (down, text) in lines.iter().enumerate() {
+        canvas.text((at.0, at.1 - LEADING * count(lines.len() - 1 - down)), text, style);
     }
 }
 

@@ -19,13 +19,13 @@ const DEVICE: f64 = 16.0;
 /// Where the device is told.
 const FIRST: f64 = 21.5;
 /// Where the conductor is told.
-const SECOND: f64 = 50.0;
+const SECOND: f64 = 54.0;
 /// Middle of a switch or dimmer on the way.
-const MIDDLE: f64 = 83.0;
+const MIDDLE: f64 = 85.0;
 /// Middle of what the way ends at.
-const END: f64 = 119.0;
+const END: f64 = 121.0;
 /// Where that is told.
-const NAMES: f64 = 125.0;
+const NAMES: f64 = 127.0;
 /// From the line to the baselines next to it.
 const ABOVE: f64 = 1.3;
 const BELOW: f64 = 3.0;
@@ -156,7 +156,7 @@ fn way(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Way {
             symbol: part.map_or(Symbol::Switch, Symbol::of),
             name: words::wrapped(&words::name(context, &first.to), SMALL, Weight::Semibold, 56.0, 1),
             above,
-            below: fit(&told(&words), room, 2),
+            below: fit(&words.told(), room, 2),
             label: fit(&words.label, room, 2),
             words,
         }
@@ -165,28 +165,21 @@ fn way(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Way {
     let rating = end.map(|p| words::rating(context, p)).unwrap_or_default();
     let about = [rating, words::place(context, chain.to()), refs.show(chain.to()).unwrap_or_default()];
     let about: Vec<_> = about.into_iter().filter(|t| !t.is_empty()).collect();
-    let mut device = fit(&words.device, SECOND - FIRST - 1.5, 2);
-    device.extend(fit(&colour(context, first).map(|c| format!("({c})")).unwrap_or_default(), SECOND - FIRST - 1.5, 1));
+    let device: Vec<&str> =
+        [Some(words.device.as_str()).filter(|d| !d.is_empty()), colour(context, first)].into_iter().flatten().collect();
+    let device = fit(&device.join(", "), SECOND - FIRST - 1.5, 2);
     Way {
         number: first.and_then(|c| c.way).map_or_else(String::new, |w| w.to_string()),
         device,
         label: fit(&words.label, SECOND - FIRST - 2.5, 2),
         above: fit(&words.conductor, room, 2),
-        below: fit(&told(&words), room, 2),
+        below: fit(&words.told(), room, 2),
         between,
         end: end.map_or(Symbol::Load, Symbol::of),
         name: words::wrapped(&words::name(context, chain.to()), NAME, Weight::Semibold, RIGHT - NAMES, 2),
         told: fit(&about.join(" · "), RIGHT - NAMES, 2),
         words,
     }
-}
-
-fn told(words: &Words) -> String {
-    [words.current.as_str(), words.colours.as_str()]
-        .into_iter()
-        .filter(|t| !t.is_empty())
-        .collect::<Vec<_>>()
-        .join(" · ")
 }
 
 /// Colour of a blade fuse.
@@ -219,14 +212,16 @@ impl Way {
 
     fn draw(&self, canvas: &mut Canvas, standard: Standard, line: f64) {
         let mut at = BAR;
+        if !self.number.is_empty() {
+            canvas.line((at, line), (NUMBER - 2.2, line), WIRE);
+            canvas.circle((NUMBER, line), 2.2, Pen::of(0.25), Fill::None);
+            canvas.text((NUMBER, line + 0.85), &self.number, Type::of(NAME).bold().middle());
+            at = NUMBER + 2.2;
+        }
         if let Some(symbol) = self.words.symbol {
             canvas.line((at, line), (DEVICE - HALF, line), WIRE);
             symbol.draw(canvas, standard, (DEVICE, line), (true, true));
             at = DEVICE + HALF;
-        }
-        if !self.number.is_empty() {
-            canvas.circle((NUMBER, line), 2.2, Pen::of(0.25), Fill::Grey(1.0));
-            canvas.text((NUMBER, line + 0.85), &self.number, Type::of(NAME).bold().middle());
         }
         stack_up(canvas, &self.device, (FIRST, line - ABOVE), Type::of(SMALL));
         tag(canvas, &self.label, (FIRST + 0.6, line + BELOW + 0.3));
@@ -258,7 +253,7 @@ impl Between {
     /// From the line up to the baseline of its name: over its symbol and the texts on both sides of it.
     fn name_base(&self, way: &Way) -> f64 {
         let texts = self.above.len().max(way.above.len()).max(way.device.len());
-        (ABOVE + LEADING * count(texts) + 0.3).max(HALF + 0.6)
+        (ABOVE + LEADING * count(texts) + 0.3).max(HALF + 1.3)
     }
 
     fn draw(&self, canvas: &mut Canvas, standard: Standard, line: f64, way: &Way) {

@@ -21,7 +21,7 @@ pub(super) const LEADING: f64 = 2.75;
 pub(super) struct Words {
     /// Wire label.
     pub(super) label: String,
-    /// Own protective device: "15 A blade fuse"; "" where it has none.
+    /// Own protective device on its line: "15 A blade fuse"; "" where it has none.
     pub(super) device: String,
     /// Symbol of that device, where it sits on this circuit's line.
     pub(super) symbol: Option<Symbol>,
@@ -33,6 +33,14 @@ pub(super) struct Words {
     pub(super) colours: String,
 }
 
+impl Words {
+    /// Current and colours: "4.2 A · red, black".
+    pub(super) fn told(&self) -> String {
+        let both = [self.current.as_str(), self.colours.as_str()];
+        both.into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(" · ")
+    }
+}
+
 /// The texts of `circuit`.
 pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
     let build = context.build;
@@ -40,7 +48,6 @@ pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
     let Some(figures) = context.electrical.circuits.get(&circuit.id) else {
         return Words { label: circuit.id.clone(), ..Words::default() };
     };
-    let own = figures.device.is_own();
     let on_line = matches!(figures.device.at, DeviceAt::Way | DeviceAt::InLine);
     let as_built = figures.device.at == DeviceAt::Vehicle;
     let size = match figures.conductor() {
@@ -52,7 +59,7 @@ pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
     let load = figures.demand.load;
     Words {
         label: circuit.id.clone(),
-        device: if own { figures.device.show() } else { String::new() },
+        device: if on_line { figures.device.show() } else { String::new() },
         symbol: figures.device.family.filter(|_| on_line).map(Symbol::of_family),
         conductor: format!("{size}{run}"),
         current: if load.0 > 0.0 { load.show(system) } else { String::new() },
@@ -77,12 +84,19 @@ pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
         Some(Role::Array | Role::Inverter) => vec![watts("power")],
         Some(Role::InverterCharger) => vec![watts("power"), amps("output_current")],
         Some(Role::Charger) => vec![amps("output_current")],
+        Some(Role::Protection) => vec![fitted_at(context, part)],
         Some(Role::Rcd) => vec![amps("rating"), amps("trip_current")],
-        // Its rating stands at the circuit that arrives at it.
-        Some(Role::Protection | Role::Load | Role::Display) | None => Vec::new(),
+        Some(Role::Load | Role::Display) | None => Vec::new(),
         Some(_) => vec![amps("rating")],
     };
     known.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// The device that a part of its own is, as the circuit that arrives at it has it.
+fn fitted_at(context: &Context<'_>, part: &Part<'_>) -> Option<String> {
+    let devices = context.build.arriving(&part.id).filter_map(|c| context.electrical.circuits.get(&c.id));
+    let mut own = devices.filter(|f| f.device.at == DeviceAt::Component(part.id.clone()));
+    own.next().map(|f| f.device.show()).filter(|d| !d.is_empty())
 }
 
 /// Name of a part, and how many there are.

@@ -139,11 +139,10 @@ pub(super) fn residual(canvas: &mut Canvas, standard: Standard, (x, y): (f64, f6
     let path = format!("M{:.2} {y:.2}a0.8 1.7 0 1 0 1.6 0a0.8 1.7 0 1 0 -1.6 0", x + 2.0);
     canvas.path(&path, LINE, Fill::None);
     canvas.mark(Area::at(x + 2.0, y - 1.7, 1.6, 3.4));
-    canvas.polyline(
-        &[(x + 2.8, y - 1.7), (x + 2.8, y - 2.8), (x - 0.9, y - 2.8), (x - 0.9, y - 1.2)],
-        Pen::of(0.2).dash(Dash::Dotted),
-    );
-    (body.0 - 0.9, body.1 - 0.9)
+    let reach = [(x + 2.8, y - 1.7), (x + 2.8, y - 2.8), (x - 0.9, y - 2.8), (x - 0.9, y - 0.9)];
+    canvas.polyline(&reach, Pen::of(0.18));
+    canvas.line((x + body.1 - 0.9, y), (x + 3.6, y), LINE);
+    (body.0 - 0.9, 3.6)
 }
 
 pub(super) fn bus(canvas: &mut Canvas, (x, y): (f64, f64)) -> Body {

@@ -42,9 +42,8 @@ impl Standard {
     }
 }
 
-/// A symbol.
+/// A symbol; [`Symbol::name`] tells what each is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-#[expect(missing_docs, reason = "each is named in `Symbol::name`")]
 pub(super) enum Symbol {
     Battery,
     Fuse,
@@ -72,7 +71,6 @@ pub(super) enum Symbol {
     Meter,
     Load,
     Chassis,
-    Earth,
 }
 
 impl Symbol {
@@ -106,7 +104,6 @@ impl Symbol {
             Self::Meter => "display, meter",
             Self::Load => "load",
             Self::Chassis => "chassis",
-            Self::Earth => "earth",
         }
     }
 
@@ -186,7 +183,6 @@ impl Symbol {
             Self::Meter => users::meter(canvas, at),
             Self::Load => users::load(canvas, at),
             Self::Chassis => return users::chassis(canvas, at),
-            Self::Earth => return users::earth(canvas, at),
         };
         if leads.0 {
             canvas.line((at.0 - HALF, at.1), (at.0 + body.0, at.1), LINE);

@@ -94,11 +94,3 @@ pub(super) fn chassis(canvas: &mut Canvas, (x, y): (f64, f64)) {
         canvas.line((x + at, y), (x + at - 1.2, y + 1.9), LINE);
     }
 }
-
-/// Protective earth, below its point.
-pub(super) fn earth(canvas: &mut Canvas, (x, y): (f64, f64)) {
-    canvas.line((x, y - 2.0), (x, y), LINE);
-    for (drop, half) in [(0.0, 2.4), (0.9, 1.6), (1.8, 0.8)] {
-        canvas.line((x - half, y + drop), (x + half, y + drop), LINE);
-    }
-}
