@@ -6,10 +6,12 @@
 pub mod area;
 pub mod canvas;
 pub mod letters;
+mod one_line;
 pub mod pen;
 pub mod plan;
 mod storage;
 mod weight;
+mod symbols;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
@@ -165,6 +167,7 @@ impl Drawing {
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     let mut all = plan::drawings(context);
+    all.extend(one_line::sheets(context));
     all.extend(weight::drawing(context));
     all.extend(storage::drawing(context));
     all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
