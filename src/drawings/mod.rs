@@ -5,8 +5,12 @@
 
 pub mod area;
 pub mod canvas;
+pub mod energy;
+pub mod fuse_sticker;
 pub mod letters;
 pub mod pen;
+pub mod switch_panel;
+pub mod water;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
@@ -152,6 +156,11 @@ impl Drawing {
 
 /// All drawings of a build, in the order of [`Subject::ALL`].
 #[must_use]
-pub fn all(_context: &Context<'_>) -> Vec<Drawing> {
-    Vec::new()
+pub fn all(context: &Context<'_>) -> Vec<Drawing> {
+    let mut all = Vec::new();
+    all.extend(switch_panel::faces(context));
+    all.extend(fuse_sticker::stickers(context));
+    all.extend(water::diagrams(context));
+    all.extend(energy::charts(context));
+    all
 }
