@@ -5,13 +5,17 @@
 
 pub mod area;
 pub mod canvas;
+pub mod energy;
+pub mod fuse_sticker;
 pub mod letters;
 mod one_line;
 pub mod pen;
 pub mod plan;
 mod storage;
-mod weight;
+pub mod switch_panel;
 mod symbols;
+pub mod water;
+mod weight;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
@@ -170,6 +174,10 @@ pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     all.extend(one_line::sheets(context));
     all.extend(weight::drawing(context));
     all.extend(storage::drawing(context));
+    all.extend(switch_panel::faces(context));
+    all.extend(fuse_sticker::stickers(context));
+    all.extend(water::diagrams(context));
+    all.extend(energy::charts(context));
     all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
     all
 }

@@ -3,7 +3,7 @@
 use crate::build::Circuit;
 use crate::compute::network::{CircuitFigures, DeviceAt};
 use crate::documents::Context;
-use crate::documents::shared::panels::{Directory, directories};
+use crate::compute::directory::{Directory, directories};
 use crate::documents::shared::{self, NO_RUN, Reader, by_panel, cable, device_place, fuses};
 use serde::Serialize;
 
@@ -160,7 +160,7 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
         });
     }
     let panels: Vec<_> =
-        directories(context, Reader::Shop).into_iter().map(used).filter(|p| !p.panel.rows.is_empty()).collect();
+        directories(context.build, context.electrical, Reader::Shop).into_iter().map(used).filter(|p| !p.panel.rows.is_empty()).collect();
     let any = !(panels.is_empty() && others.is_empty());
     any.then_some(Terminations { panels, in_line, others })
 }
