@@ -7,6 +7,7 @@ pub mod area;
 pub mod canvas;
 pub mod letters;
 pub mod pen;
+pub mod qr;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
