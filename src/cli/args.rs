@@ -55,6 +55,8 @@ pub enum Document {
     Calendar,
     /// Owner's manual.
     Manual,
+    /// The data files alone: workbook, CSV, JSON. Every other choice writes them too.
+    Data,
 }
 
 /// Commands.

@@ -33,13 +33,17 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
         return Ok(STOPPED);
     }
     let sheets = pipeline::sheets(&worked, &only).map_err(|e| e.to_string())?;
-    if sheets.is_empty() {
+    if sheets.is_empty() && !args.only.contains(&Document::Data) {
         return Err("this build has no such document: the stage asked for has no work in it".to_owned());
     }
     let name = folder_name(&args.spec);
     let staging = Staging::begin(&args.out, &name).map_err(|e| e.to_string())?;
     write_texts(&staging, &sheets)?;
-    let no_typst = if args.no_pdf { None } else { typeset_all(print, args, &worked, &sheets, &staging)? };
+    for file in pipeline::data(&worked).map_err(|e| e.to_string())? {
+        staging.write(&file.name, &file.bytes).map_err(|e| e.to_string())?;
+    }
+    let no_typst =
+        if args.no_pdf || sheets.is_empty() { None } else { typeset_all(print, args, &worked, &sheets, &staging)? };
     let whole = args.only.is_empty() && args.stage.is_empty();
     // A part of the documents was asked for: the others stay as they are.
     let stems: Vec<&str> = sheets.iter().map(|s| s.stem.as_str()).collect();
@@ -47,8 +51,9 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
     if !whole {
         staging.keep(|name| !is_made(name)).map_err(|e| e.to_string())?;
     }
-    let folder = staging.swap_in(pipeline::is_document).map_err(|e| e.to_string())?;
-    print.note(&format!("{} documents in {}", sheets.len(), folder.display()));
+    let folder =
+        staging.swap_in(|name| name == pipeline::DATA || pipeline::is_document(name)).map_err(|e| e.to_string())?;
+    print.note(&format!("{} documents and the data files in {}", sheets.len(), folder.display()));
     if let Some(error) = no_typst {
         print.fault(&format!("no PDFs were made: {error}; `--no-pdf` asks for none"));
         return Ok(COULD_NOT_RUN);
@@ -63,6 +68,7 @@ fn only(args: &Compile) -> Result<Only, String> {
         Document::Calculations => "calculations",
         Document::Calendar => "calendar",
         Document::Manual => "manual",
+        Document::Data => "data",
     });
     let stage = |id: &String| {
         let ids: Vec<_> = Stage::ALL.iter().map(|s| s.id()).collect();

@@ -3,6 +3,7 @@
 pub mod alike;
 pub mod calculation_sheet;
 pub mod calendar_feed;
+pub mod data;
 pub mod facts;
 pub mod ics;
 pub mod install_packet;

@@ -127,6 +127,45 @@ fn make(
     setup: &PageSetup,
     job: Job,
 ) -> Result<Option<Sheet>, Fault> {
+    in_context(worked, facts, &shown.views, engine, |context| {
+        Ok(match job {
+            Job::Packet(number, stage) => install_packet::view(context, stage)
+                .map(|view| sheet(engine, setup, shown, packet_stem(number, stage), "install_packet", &view))
+                .transpose()?,
+            Job::Schedule => {
+                Some(sheet(engine, setup, shown, "schedule".into(), "schedule", &schedule::view(context))?)
+            }
+            Job::Calculations => {
+                let view = calculation_sheet::view(context);
+                Some(sheet(engine, setup, shown, "calculation-sheet".into(), "calculation_sheet", &view)?)
+            }
+            Job::Calendar => {
+                let view = maintenance_calendar::view(context);
+                let mut calendar =
+                    sheet(engine, setup, shown, "maintenance-calendar".into(), "maintenance_calendar", &view)?;
+                calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
+                Some(calendar)
+            }
+            Job::Manual => Some(sheet(
+                engine,
+                setup,
+                shown,
+                "owners-manual".into(),
+                "owners_manual",
+                &owners_manual::view(context),
+            )?),
+        })
+    })
+}
+
+/// Gives `work` what documents are made from.
+pub(super) fn in_context<T>(
+    worked: &Worked<'_>,
+    facts: &FactBook,
+    pictures: &[PictureView],
+    engine: &Engine,
+    work: impl FnOnce(&Context<'_>) -> Result<T, Fault>,
+) -> Result<T, Fault> {
     let trouble = RefCell::new(None);
     // A text asks for few of the many facts; the others need not be handed over.
     let asked = |text: &str, facts: &'_ Facts| -> BTreeMap<String, String> {
@@ -152,30 +191,11 @@ fn make(
         weight: &worked.weight,
         geometry: &worked.geometry,
         air: &worked.air,
-        pictures: &shown.views,
+        pictures,
         facts,
         say: &say,
     };
-    let made = match job {
-        Job::Packet(number, stage) => install_packet::view(&context, stage)
-            .map(|view| sheet(engine, setup, shown, packet_stem(number, stage), "install_packet", &view))
-            .transpose()?,
-        Job::Schedule => Some(sheet(engine, setup, shown, "schedule".into(), "schedule", &schedule::view(&context))?),
-        Job::Calculations => {
-            let view = calculation_sheet::view(&context);
-            Some(sheet(engine, setup, shown, "calculation-sheet".into(), "calculation_sheet", &view)?)
-        }
-        Job::Calendar => {
-            let view = maintenance_calendar::view(&context);
-            let mut calendar =
-                sheet(engine, setup, shown, "maintenance-calendar".into(), "maintenance_calendar", &view)?;
-            calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
-            Some(calendar)
-        }
-        Job::Manual => {
-            Some(sheet(engine, setup, shown, "owners-manual".into(), "owners_manual", &owners_manual::view(&context))?)
-        }
-    };
+    let made = work(&context)?;
     trouble.into_inner().map_or(Ok(made), Err)
 }
 
