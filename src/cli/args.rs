@@ -55,6 +55,8 @@ pub enum Document {
     Calendar,
     /// Owner's manual.
     Manual,
+    /// Label sheets.
+    Labels,
     /// The data files alone: workbook, CSV, JSON. Every other choice writes them too.
     Data,
 }

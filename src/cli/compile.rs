@@ -53,7 +53,8 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
     }
     let folder =
         staging.swap_in(|name| name == pipeline::DATA || pipeline::is_document(name)).map_err(|e| e.to_string())?;
-    print.note(&format!("{} documents and the data files in {}", sheets.len(), folder.display()));
+    let documents = if sheets.is_empty() { String::new() } else { format!("{} documents and ", sheets.len()) };
+    print.note(&format!("{documents}the data files in {}", folder.display()));
     if let Some(error) = no_typst {
         print.fault(&format!("no PDFs were made: {error}; `--no-pdf` asks for none"));
         return Ok(COULD_NOT_RUN);
@@ -68,6 +69,7 @@ fn only(args: &Compile) -> Result<Only, String> {
         Document::Calculations => "calculations",
         Document::Calendar => "calendar",
         Document::Manual => "manual",
+        Document::Labels => "labels",
         Document::Data => "data",
     });
     let stage = |id: &String| {

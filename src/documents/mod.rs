@@ -7,6 +7,7 @@ pub mod data;
 pub mod facts;
 pub mod ics;
 pub mod install_packet;
+pub mod label_sheets;
 pub mod maintenance_calendar;
 pub mod owners_manual;
 pub mod schedule;

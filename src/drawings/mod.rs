@@ -5,6 +5,7 @@
 
 pub mod area;
 pub mod canvas;
+pub mod labels;
 pub mod letters;
 pub mod pen;
 pub mod qr;
@@ -67,11 +68,13 @@ pub enum Subject {
     FuseSticker,
     /// What may be kept where.
     Storage,
+    /// Sheets of labels for wires and equipment, at true size.
+    Labels,
 }
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Plan,
         Self::DcOneLine,
         Self::AcOneLine,
@@ -81,6 +84,7 @@ impl Subject {
         Self::Energy,
         Self::Weight,
         Self::Storage,
+        Self::Labels,
     ];
 
     /// How templates and file names call it.
@@ -96,6 +100,7 @@ impl Subject {
             Self::SwitchPanel => "switch-panel",
             Self::FuseSticker => "fuse-sticker",
             Self::Storage => "storage",
+            Self::Labels => "labels",
         }
     }
 }
@@ -153,6 +158,6 @@ impl Drawing {
 
 /// All drawings of a build, in the order of [`Subject::ALL`].
 #[must_use]
-pub fn all(_context: &Context<'_>) -> Vec<Drawing> {
-    Vec::new()
+pub fn all(context: &Context<'_>) -> Vec<Drawing> {
+    labels::draw(context)
 }

@@ -3,8 +3,8 @@
 use super::{Fault, Worked, templates};
 use crate::documents::facts::{FactBook, Facts};
 use crate::documents::{
-    Context, PictureView, calculation_sheet, calendar_feed, install_packet, maintenance_calendar, owners_manual,
-    schedule,
+    Context, PictureView, calculation_sheet, calendar_feed, install_packet, label_sheets, maintenance_calendar,
+    owners_manual, schedule,
 };
 use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
@@ -55,7 +55,7 @@ pub struct Sheet {
 #[must_use]
 pub fn is_document(name: &str) -> bool {
     let stem = name.split('.').next().unwrap_or("");
-    ["schedule", "calculation-sheet", "maintenance-calendar", "owners-manual"].contains(&stem)
+    ["schedule", "calculation-sheet", "maintenance-calendar", "owners-manual", "labels"].contains(&stem)
         || Stage::ALL.iter().enumerate().any(|(i, s)| stem == packet_stem(i, *s))
 }
 
@@ -71,6 +71,7 @@ enum Job {
     Calculations,
     Calendar,
     Manual,
+    Labels,
 }
 
 /// The documents `only` asks for, in their fixed order.
@@ -82,6 +83,7 @@ fn jobs(only: &Only) -> Vec<Job> {
         ("calculations", Job::Calculations),
         ("calendar", Job::Calendar),
         ("manual", Job::Manual),
+        ("labels", Job::Labels),
     ];
     packets.chain(others.into_iter().filter(|(name, _)| only.wants(name)).map(|(_, job)| job)).collect()
 }
@@ -146,6 +148,9 @@ fn make(
                 calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
                 Some(calendar)
             }
+            Job::Labels => label_sheets::view(context)
+                .map(|view| sheet(engine, setup, shown, "labels".into(), "labels", &view))
+                .transpose()?,
             Job::Manual => Some(sheet(
                 engine,
                 setup,
