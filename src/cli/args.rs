@@ -61,6 +61,15 @@ pub enum Document {
     Data,
 }
 
+/// What has a JSON Schema.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SchemaOf {
+    /// The spec.
+    Spec,
+    /// The resolved build, `data/build.json`.
+    Build,
+}
+
 /// Commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
@@ -86,8 +95,12 @@ pub enum Command {
         /// A kind.
         kind: Option<String>,
     },
-    /// Print the JSON Schema of the spec, for editors
-    Schema,
+    /// Print the JSON Schema of the spec, for editors, or of `data/build.json`
+    Schema {
+        /// Of what.
+        #[arg(long, value_enum, default_value_t = SchemaOf::Spec)]
+        of: SchemaOf,
+    },
     /// Print completions for a shell
     Completions {
         /// The shell.

@@ -6,7 +6,11 @@
 mod circuits;
 mod figures;
 mod parts;
+mod resolve;
+pub mod whole;
 mod work;
+
+pub use resolve::whole;
 
 use super::Context;
 use crate::spreadsheet::{Cell, Column, DataTable};

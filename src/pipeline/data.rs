@@ -35,8 +35,18 @@ pub fn data(worked: &Worked<'_>) -> Result<Vec<DataFile>, Fault> {
         let is_csv = |t: &&DataTable| tables::AS_CSV.contains(&t.id);
         let csv = tables.iter().filter(is_csv).map(|t| file(&format!("{}.csv", t.id), spreadsheet::csv(t)));
         let workbook = file("schedules.xlsx", spreadsheet::workbook(&tables, &about(worked)));
-        csv.chain([workbook]).collect()
+        let whole = serde_json::to_value(tables::whole(context));
+        let json = |value: &serde_json::Value| serde_json::to_vec_pretty(value).map_err(|e| e.to_string());
+        let build = file("build.json", whole.map_err(|e| e.to_string()).and_then(|w| json(&w)));
+        let schema = file("build.schema.json", json(&build_schema()));
+        csv.chain([workbook, build, schema]).collect()
     })
+}
+
+/// JSON Schema of `data/build.json`.
+#[must_use]
+pub fn build_schema() -> serde_json::Value {
+    tables::whole::schema()
 }
 
 fn about(worked: &Worked<'_>) -> About {

@@ -6,7 +6,7 @@ mod data;
 mod sheets;
 mod templates;
 
-pub use data::{DATA, DataFile, data};
+pub use data::{DATA, DataFile, build_schema, data};
 pub use sheets::{Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
 use crate::build::Build;
