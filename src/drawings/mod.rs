@@ -7,10 +7,12 @@ pub mod area;
 pub mod canvas;
 pub mod energy;
 pub mod fuse_sticker;
+pub mod labels;
 pub mod letters;
 mod one_line;
 pub mod pen;
 pub mod plan;
+pub mod qr;
 mod storage;
 pub mod switch_panel;
 mod symbols;
@@ -79,11 +81,13 @@ pub enum Subject {
     FuseSticker,
     /// What may be kept where.
     Storage,
+    /// Sheets of labels for wires and equipment, at true size.
+    Labels,
 }
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Emergency,
         Self::Plan,
         Self::Stage,
@@ -95,6 +99,7 @@ impl Subject {
         Self::Energy,
         Self::Weight,
         Self::Storage,
+        Self::Labels,
     ];
 
     /// How templates and file names call it.
@@ -112,6 +117,7 @@ impl Subject {
             Self::SwitchPanel => "switch-panel",
             Self::FuseSticker => "fuse-sticker",
             Self::Storage => "storage",
+            Self::Labels => "labels",
         }
     }
 }
@@ -178,6 +184,7 @@ pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     all.extend(fuse_sticker::stickers(context));
     all.extend(water::diagrams(context));
     all.extend(energy::charts(context));
+    all.extend(labels::draw(context));
     all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
     all
 }

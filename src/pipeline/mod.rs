@@ -3,10 +3,12 @@
 //! Each arrow is one function here. Nothing below reaches back, and nothing here prints or reads a clock.
 
 mod binder;
+mod data;
 mod sheets;
 mod templates;
 
 pub use binder::SPEC;
+pub use data::{DATA, DataFile, build_schema, data};
 pub use sheets::{Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
 use crate::build::Build;
@@ -14,15 +16,15 @@ use crate::checks;
 use crate::compute::air::AirFigures;
 use crate::compute::energy::Energy;
 use crate::compute::geometry::Geometry;
+use crate::compute::handover::{self, Missing};
 use crate::compute::heat::Heat;
 use crate::compute::ledger::Ledger;
 use crate::compute::mechanics::MechanicsFigures;
 use crate::compute::network::Electrical;
+use crate::compute::readings::Readings;
 use crate::compute::time::{Plan, Schedule, TaskFault};
 use crate::compute::water::Water;
 use crate::compute::weight::Weight;
-use crate::compute::handover::{self, Missing};
-use crate::compute::readings::Readings;
 use crate::compute::{upkeep_plan, work_plan};
 use crate::diag::{Finding, Severity, Sink};
 use crate::documents::facts::FactBook;
