@@ -9,6 +9,8 @@ use serde::Serialize;
 /// A panel with numbered ways.
 #[derive(Clone, Debug, Serialize)]
 pub struct PanelMap {
+    /// Id of the panel.
+    pub part: String,
     /// Id of its heading.
     pub id: String,
     /// Name.
@@ -116,6 +118,7 @@ fn panel(teller: &Teller<'_>, part: &Part<'_>) -> PanelMap {
         }
     };
     PanelMap {
+        part: part.id.clone(),
         id: format!("map-{}", part.id),
         name: part.name.clone(),
         place: teller.place(part),

@@ -1,9 +1,11 @@
 //! Before anything else: whom to call, what the van is made for, the first day and the first weeks.
 
-use super::data::ManualData;
+use super::data::{FigureText, FirstDayText, ManualData};
 use super::{Line, Pair};
 use crate::build::Build;
+use crate::compute::ledger::{Amount, Figure};
 use crate::compute::time::DueKind;
+use crate::documents::Context;
 use crate::documents::alike::{Teller, date_words};
 use crate::documents::calendar_feed::{self, DueGroup};
 use crate::documents::facts::show;
@@ -58,13 +60,53 @@ fn dial(phone: &str) -> String {
     if plain && digits.len() >= 3 && !digits.contains('+') { format!("tel:{kept}") } else { String::new() }
 }
 
-pub(super) fn limits(build: &Build<'_>, data: &ManualData) -> Vec<Pair> {
+/// Limits the spec states, then those that are computed.
+pub(super) fn limits(context: &Context<'_>, data: &ManualData) -> Vec<Pair> {
+    let build = context.build;
     let value = |section: &str, field: &str| {
         let record = if section == "vehicle" { &build.spec.vehicle } else { &build.spec.usage };
         record.get(field).map(|e| show(build, &e.value)).filter(|v| !v.is_empty() && v != "0")
     };
     let pair = |l: &super::data::LimitText| Some(Pair { label: l.label.clone(), value: value(&l.section, &l.field)? });
-    data.limits.iter().filter_map(pair).collect()
+    data.limits.iter().filter_map(pair).chain(data.figures.iter().flat_map(|f| computed(context, f))).collect()
+}
+
+/// A figure of the ledger; that of every subject for "*.", each with the name of its subject.
+fn computed(context: &Context<'_>, text: &FigureText) -> Vec<Pair> {
+    let shown = |f: &Figure| f.value.show(context.build.prints());
+    let Some(formula) = text.id.strip_prefix("*.") else {
+        let found = context.ledger.get(&text.id);
+        return found.map(|f| Pair { label: text.label.clone(), value: shown(f) }).into_iter().collect();
+    };
+    let all = context.ledger.figures().filter(|f| f.formula == formula);
+    all.map(|f| Pair { label: format!("{}: {}", text.label, called(context.build, &f.subject)), value: shown(f) }).collect()
+}
+
+/// Name of a part, or the word for a season.
+fn called(build: &Build<'_>, subject: &str) -> String {
+    build.parts.get(subject).map_or_else(|| subject.replace('-', " "), |p| p.name.clone())
+}
+
+/// Loads that take the most energy of a day, the largest first.
+pub(super) fn users(context: &Context<'_>) -> Vec<Pair> {
+    const SHOWN: usize = 8;
+    let mut most: IndexMap<&str, (f64, String)> = IndexMap::new();
+    for figure in context.ledger.figures() {
+        let part = match figure.formula {
+            "load-day" => Some(figure.subject.as_str()),
+            "load-by-temperature" => figure.subject.split_once('.').map(|(part, _)| part),
+            _ => None,
+        };
+        let (Some(part), Amount::Of(_, energy)) = (part, &figure.value) else { continue };
+        let entry = most.entry(part).or_default();
+        if *energy > entry.0 {
+            *entry = (*energy, figure.value.show(context.build.prints()));
+        }
+    }
+    let mut most: Vec<_> = most.into_iter().collect();
+    most.sort_by(|(_, a), (_, b)| b.0.total_cmp(&a.0));
+    let pair = |(part, (_, value))| Pair { label: called(context.build, part), value };
+    most.into_iter().take(SHOWN).map(pair).collect()
 }
 
 /// What the sources can give.
@@ -95,9 +137,10 @@ pub(super) fn supply(teller: &Teller<'_>) -> Vec<Pair> {
     pairs
 }
 
-pub(super) fn first_day(teller: &Teller<'_>, data: &ManualData) -> Vec<Line> {
+/// Steps of a list, each for every part of its kind.
+pub(super) fn steps(teller: &Teller<'_>, texts: &[FirstDayText]) -> Vec<Line> {
     let mut steps = Vec::new();
-    for text in &data.first_day {
+    for text in texts {
         for part in teller.context().build.parts.values().filter(|p| p.kind.id == text.kind) {
             let line = Line { who: String::new(), text: teller.one(&part.id, &text.step) };
             if !line.text.is_empty() && !steps.contains(&line) {
