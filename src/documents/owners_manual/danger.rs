@@ -93,7 +93,7 @@ pub(super) fn cards(teller: &Teller<'_>, groups: &[Group<'_>], whole: &Whole<'_,
         let at = cards.iter().position(|(t, _)| t.takes(kind, symptom)).unwrap_or(last);
         let Some((text, card)) = cards.get_mut(at) else { continue };
         // What the card tells itself is not told twice.
-        if text.covers.iter().any(|k| k == kind) && !card.steps.is_empty() {
+        if text.tells(kind, symptom) && !card.steps.is_empty() {
             continue;
         }
         let name = names(&parts);

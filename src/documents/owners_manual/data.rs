@@ -92,6 +92,8 @@ pub(super) struct CardText {
     #[serde(default)]
     pub covers: Vec<String>,
     #[serde(default)]
+    pub tells: Vec<String>,
+    #[serde(default)]
     pub words: Vec<String>,
     pub steps: Vec<String>,
 }
@@ -171,6 +173,11 @@ pub(super) fn symptoms() -> Vec<SymptomText> {
 }
 
 impl CardText {
+    /// Whether its steps tell an emergency of a kind, so that it need not stand beside them.
+    pub(super) fn tells(&self, kind: &str, symptom: &str) -> bool {
+        self.covers.iter().any(|k| k == kind) || says(symptom, &self.tells)
+    }
+
     /// Whether it takes an emergency of a kind.
     pub(super) fn takes(&self, kind: &str, symptom: &str) -> bool {
         self.kinds.iter().chain(&self.covers).any(|k| k == kind) || says(symptom, &self.words)

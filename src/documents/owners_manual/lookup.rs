@@ -2,7 +2,7 @@
 
 use super::danger::Card;
 use super::data::{self, SymptomText, says};
-use super::systems::SystemView;
+use super::systems::{GroupView, SystemView};
 use super::whole::Whole;
 use super::{Link, View, anchor};
 use crate::build::Build;
@@ -18,7 +18,7 @@ pub struct Symptom {
     pub title: String,
     /// What to look at and what to do then, as Markdown.
     pub rows: Vec<(String, String)>,
-    /// Parts whose troubles belong here.
+    /// Tables of systems with troubles that belong here.
     pub more: Vec<Link>,
 }
 
@@ -48,13 +48,13 @@ pub(super) fn symptoms(whole: &Whole<'_, '_>, systems: &[SystemView]) -> Vec<Sym
             (!look.is_empty()).then(|| (look, whole.text(then)))
         };
         let rows: Vec<_> = text.rows.iter().filter_map(row).filter(|(_, then)| !then.is_empty()).collect();
-        let groups = systems.iter().flat_map(|s| &s.groups);
-        let told = groups.filter(|g| g.trouble.iter().any(|t| says(&named(&t.symptom, &g.title), &text.words)));
+        let tells = |g: &GroupView| g.trouble.iter().any(|t| says(&named(&t.symptom, &g.title), &text.words));
+        let told = systems.iter().filter(|s| s.groups.iter().any(tells));
         Symptom {
             id: format!("if-{}", text.id),
             title: text.title.clone(),
             rows,
-            more: told.map(|g| Link { title: g.title.clone(), id: g.id.clone() }).collect(),
+            more: told.map(|s| Link { title: s.title.to_owned(), id: format!("trouble-{}", s.id) }).collect(),
         }
     };
     let texts = data::symptoms();
@@ -120,7 +120,8 @@ pub(super) fn index(
     for part in build.parts.values() {
         let system = part.kind.system.title();
         put(&part.name, system, &anchor(part));
-        if part.kind.name.to_lowercase() != part.name.to_lowercase() {
+        // "Windows, left" needs no second entry "Window: Windows, left" beside it.
+        if !part.name.to_lowercase().starts_with(&part.kind.name.to_lowercase()) {
             put(&part.kind.name, &part.name, &anchor(part));
         }
     }

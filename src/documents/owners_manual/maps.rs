@@ -9,8 +9,6 @@ use serde::Serialize;
 /// A panel with numbered ways.
 #[derive(Clone, Debug, Serialize)]
 pub struct PanelMap {
-    /// Id of the panel.
-    pub part: String,
     /// Id of its heading.
     pub id: String,
     /// Name.
@@ -118,7 +116,6 @@ fn panel(teller: &Teller<'_>, part: &Part<'_>) -> PanelMap {
         }
     };
     PanelMap {
-        part: part.id.clone(),
         id: format!("map-{}", part.id),
         name: part.name.clone(),
         place: teller.place(part),

@@ -161,16 +161,42 @@ pub(super) fn first_weeks(teller: &Teller<'_>) -> Vec<FirstCheck> {
     }
     let check = |((date, service), groups): ((Date, bool), Vec<&DueGroup<'_>>)| FirstCheck {
         date: date_words(date),
-        titles: groups.iter().map(|g| g.title.clone()).collect(),
+        titles: shortened(groups.iter().map(|g| g.title.clone())),
         or_use: groups.iter().map(|g| g.or_use(build)).find(|u| !u.is_empty()).unwrap_or_default(),
         by: if service { "Service" } else { "Owner" },
     };
     days.into_iter().map(check).collect()
 }
 
+/// Titles that begin and end alike, as one: "Re-torque the ladder after the first 1000 km" and the same of the rack.
+fn shortened(titles: impl Iterator<Item = String>) -> Vec<String> {
+    const JOINT: &str = " after the first ";
+    let mut kept: IndexMap<(String, String), Vec<String>> = IndexMap::new();
+    for title in titles {
+        let cut = title.split_once(JOINT).and_then(|(what, after)| Some((what.split_once(" the ")?, after)));
+        let (key, what) = match cut {
+            Some(((verb, what), after)) => ((verb.to_owned(), after.to_owned()), what.to_owned()),
+            None => ((String::new(), title.clone()), title),
+        };
+        kept.entry(key).or_default().push(what);
+    }
+    let joined = |((verb, after), what): ((String, String), Vec<String>)| match verb.as_str() {
+        "" => what.join("; "),
+        verb => format!("{verb} the {}{JOINT}{after}", what.join(", ")),
+    };
+    kept.into_iter().map(joined).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn titles_that_begin_and_end_alike_are_one() {
+        let titles = ["Re-torque the rack after the first 1000 km", "Drive", "Re-torque the step after the first 1000 km"];
+        let short = shortened(titles.map(str::to_owned).into_iter());
+        assert_eq!(short, ["Re-torque the rack, step after the first 1000 km", "Drive"]);
+    }
 
     #[test]
     fn only_plain_numbers_are_dialled() {
