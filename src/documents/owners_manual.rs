@@ -156,7 +156,7 @@ pub fn view(context: &Context<'_>) -> View {
         outlets: maps::outlets(&teller),
         finder: finder::rows(&teller),
         spares: finder::spares(context),
-        
+
         seasons: seasons::seasons(&teller, &groups, &data.frost),
         storage: seasons::sentences(&teller, &groups, &data.sentences.storage),
         travel: seasons::sentences(&teller, &groups, &data.sentences.travel),

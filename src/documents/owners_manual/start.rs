@@ -79,7 +79,8 @@ fn computed(context: &Context<'_>, text: &FigureText) -> Vec<Pair> {
         return found.map(|f| Pair { label: text.label.clone(), value: shown(f) }).into_iter().collect();
     };
     let all = context.ledger.figures().filter(|f| f.formula == formula);
-    all.map(|f| Pair { label: format!("{}: {}", text.label, called(context.build, &f.subject)), value: shown(f) }).collect()
+    all.map(|f| Pair { label: format!("{}: {}", text.label, called(context.build, &f.subject)), value: shown(f) })
+        .collect()
 }
 
 /// Name of a part, or the word for a season.
@@ -193,7 +194,8 @@ mod tests {
 
     #[test]
     fn titles_that_begin_and_end_alike_are_one() {
-        let titles = ["Re-torque the rack after the first 1000 km", "Drive", "Re-torque the step after the first 1000 km"];
+        let titles =
+            ["Re-torque the rack after the first 1000 km", "Drive", "Re-torque the step after the first 1000 km"];
         let short = shortened(titles.map(str::to_owned).into_iter());
         assert_eq!(short, ["Re-torque the rack, step after the first 1000 km", "Drive"]);
     }
