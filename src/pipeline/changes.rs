@@ -1,6 +1,6 @@
 //! Snapshots of builds, and the change notice between two.
 
-use super::sheets::{Sheet, Shown, page_setup, sheet, with_context};
+use super::sheets::{Sheet, Shown, in_context, page_setup, sheet};
 use super::{Fault, Loaded, Only, Worked, sheets, templates};
 use crate::build::{Build, Ways};
 use crate::diag::Sink;
@@ -21,10 +21,12 @@ const STEM: &str = "change-notice";
 pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault> {
     let engine = templates::engine()?;
     let facts = FactBook::of(&worked.build, &worked.electrical, &worked.ledger);
-    let mut snapshot = with_context(worked, &facts, &Shown::default(), &engine, Snapshot::of)?;
+    let mut snapshot = in_context(worked, &facts, &[], &engine, |context| Ok(Snapshot::of(context)))?;
     let revision = worked.build.text("revision");
     for sheet in sheets.iter().filter(|s| s.stem != STEM) {
-        let item = SheetItem { title: sheet.title.clone(), digest: digest(&sheet.markdown, revision) };
+        let meta = &sheet.document.meta;
+        let title = if meta.document.is_empty() { &meta.title } else { &meta.document }.clone();
+        let item = SheetItem { title, digest: digest(&sheet.markdown, revision) };
         snapshot.sheets.insert(sheet.stem.clone(), item);
     }
     Ok(snapshot)
