@@ -26,7 +26,7 @@ pub(super) fn drawing(context: &Context<'_>) -> Option<Drawing> {
     let build = context.build;
     let van = Van::of(build)?;
     // The heaviest case is the one to be looked at.
-    let heaviest = context.weight.cases.iter().max_by(|a, b| a.total().0.total_cmp(&b.total().0))?;
+    let heaviest = context.weight.cases.iter().reduce(|a, b| if b.total().0 > a.total().0 { b } else { a })?;
     let spots = register::spots(build, &van);
     let masses = context.weight.items.by_place(heaviest.id);
     let mut listed: Vec<(&Spot<'_>, Kilograms)> =
