@@ -41,6 +41,22 @@ fn says(drawing: &Drawing, text: &str) -> usize {
     drawing.labels.iter().filter(|l| l.text == text).count()
 }
 
+/// How often an id stands in the keys of a drawing: ids are grey, at the end of their row.
+fn lists(drawing: &Drawing, id: &str) -> usize {
+    drawing.svg.matches(&format!("text-anchor=\"end\" fill=\"#595959\">{id}</text>")).count()
+}
+
+/// The numbered balloons of a view: middle and number. Those of the key are a little smaller.
+fn balloons(drawing: &Drawing) -> Vec<((f64, f64), String)> {
+    let round = circles(drawing).into_iter().filter(|(_, r)| (*r - 2.3).abs() < 1e-9);
+    let within = |c: (f64, f64)| {
+        let area = Area::at(c.0 - 2.3, c.1 - 2.3, 4.6, 4.6);
+        let label = drawing.labels.iter().find(|l| area.holds(&l.area)).expect("a number in its balloon");
+        (c, label.text.clone())
+    };
+    round.map(|(c, _)| within(c)).collect()
+}
+
 fn scale_of(drawing: &Drawing) -> f64 {
     let text = drawing.labels.iter().find_map(|l| l.text.strip_prefix("1:")).expect("a scale");
     text.parse().expect("a number")
@@ -116,8 +132,8 @@ fn every_placed_component_is_in_exactly_one_key_beside_its_place() {
         let mut placed = 0;
         for part in build.parts.values() {
             let known = part.places.iter().any(|p| build.spec.places.contains_key(p));
-            let sheets: Vec<_> = keys.iter().filter(|d| says(d, &part.id) > 0).collect();
-            let times: usize = sheets.iter().map(|d| says(d, &part.id)).sum();
+            let sheets: Vec<_> = keys.iter().filter(|d| lists(d, &part.id) > 0).collect();
+            let times: usize = sheets.iter().map(|d| lists(d, &part.id)).sum();
             let wanted = usize::from(known && !build.is_secret(part));
             assert_eq!(times, wanted, "{spec}: {} stands in the keys {times} times", part.id);
             placed += wanted;
@@ -137,10 +153,9 @@ fn every_place_is_numbered_on_a_plan_and_on_a_side() {
         let sides = drawings.iter().find(|d| d.about == "sides").expect("sides");
         for spot in numbered(&worked.build).iter().filter(|s| s.level != Level::Nowhere) {
             let number = spot.number.to_string();
-            assert_eq!(says(sides, &number), 1, "{spec}: {} on the sides", spot.id);
-            // On the plan and in its key.
-            let on: usize = plans(drawings).iter().map(|d| says(d, &number)).sum();
-            assert!(on >= 2, "{spec}: {} on {on} plans and keys", spot.id);
+            let once = |d: &Drawing| balloons(d).iter().filter(|(_, n)| *n == number).count();
+            assert_eq!(once(sides), 1, "{spec}: {} on the sides", spot.id);
+            assert_eq!(plans(drawings).into_iter().map(once).sum::<usize>(), 1, "{spec}: {} on the plans", spot.id);
         }
     });
 }
@@ -151,22 +166,13 @@ fn every_dot_and_number_lies_where_its_place_is() {
         let spots = numbered(&worked.build);
         for sheet in plans(drawings).into_iter().filter(|d| d.labels.iter().any(|l| l.text.starts_with("1:"))) {
             let scale = scale_of(sheet);
-            let here: Vec<_> =
-                spots.iter().filter(|s| s.level != Level::Nowhere && says(sheet, &s.number.to_string()) >= 2).collect();
-            assert!(!here.is_empty(), "{spec}: {}", sheet.stem);
-            // Balloons of the plan are a little larger than those of the key.
-            let balloons: Vec<_> = circles(sheet).into_iter().filter(|(_, r)| (*r - 2.3).abs() < 1e-9).collect();
-            assert_eq!(balloons.len(), here.len(), "{spec}: {}", sheet.stem);
+            let balloons = balloons(sheet);
+            assert!(!balloons.is_empty(), "{spec}: {}", sheet.stem);
             // From balloon to place: by its line, or its own middle; all places share one shift of the sheet.
             let lines = lines(sheet);
             let mut shifts: Vec<((f64, f64), (f64, f64))> = Vec::new();
-            for spot in here {
-                let number = spot.number.to_string();
-                let inside = |c: &(f64, f64)| {
-                    let label = sheet.labels.iter().filter(|l| l.text == number);
-                    label.map(|l| l.area).any(|a| Area::at(c.0 - 2.3, c.1 - 2.3, 4.6, 4.6).holds(&a))
-                };
-                let (centre, _) = *balloons.iter().find(|(c, _)| inside(c)).expect("its balloon");
+            for (centre, number) in balloons {
+                let spot = spots.iter().find(|s| s.number.to_string() == number).expect("its place");
                 let end = lines.iter().find(|(a, _)| *a == centre).map_or(centre, |(_, b)| *b);
                 let at = spot.middle().expect("a middle");
                 let half = spot.space.map_or([0.0; 3], |s| s.size().map(|d| d / 2.0));
@@ -191,11 +197,10 @@ fn a_stage_shows_the_parts_worked_on_and_no_others() {
         let build = &worked.build;
         let mut found = 0;
         for stage in Stage::ALL {
-            let sheets: Vec<_> =
-                of(drawings, Subject::Stage).into_iter().filter(|d| d.about == stage.id()).collect();
+            let sheets: Vec<_> = of(drawings, Subject::Stage).into_iter().filter(|d| d.about == stage.id()).collect();
             let tasks = build.tasks.values().filter(|t| t.stage == *stage);
             let worked_on: BTreeSet<&str> = tasks.filter_map(|t| t.part.as_deref()).collect();
-            let shown = |id: &str| sheets.iter().map(|d| says(d, id)).sum::<usize>();
+            let shown = |id: &str| sheets.iter().map(|d| lists(d, id)).sum::<usize>();
             for part in build.parts.values().filter(|p| !sheets.is_empty() && !p.places.is_empty()) {
                 let wanted = usize::from(worked_on.contains(part.id.as_str()) && !build.is_secret(part));
                 assert_eq!(shown(&part.id), wanted, "{spec}: {}: {}", stage.id(), part.id);
@@ -223,7 +228,7 @@ fn the_emergency_map_shows_what_there_is() {
         }
         let kinds: BTreeSet<EmergencyMark> = things.iter().filter_map(|p| p.kind.owner.emergency_map).collect();
         for mark in kinds {
-            assert_eq!(says(maps[0], mark.title()), 1, "{spec}: {}", mark.id());
+            assert!(says(maps[0], mark.title()) >= 1, "{spec}: {}", mark.id());
         }
         assert_eq!(drawings[0].subject, Subject::Emergency, "{spec}: it comes first");
     });
@@ -242,7 +247,7 @@ fn hidden_parts_are_on_no_drawing_to_scale() {
             let to_scale = [Subject::Plan, Subject::Stage, Subject::Emergency, Subject::Storage, Subject::Weight];
             for drawing in drawings.iter().filter(|d| to_scale.contains(&d.subject)) {
                 for part in &secret {
-                    assert_eq!(says(drawing, &part.id), 0, "{spec}: {} on {}", part.id, drawing.stem);
+                    assert_eq!(lists(drawing, &part.id), 0, "{spec}: {} on {}", part.id, drawing.stem);
                     assert!(!drawing.svg.contains(&format!(">{}<", part.name)), "{spec}: {}", part.name);
                 }
             }

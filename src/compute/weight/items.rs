@@ -172,7 +172,7 @@ fn front_seats(build: &Build<'_>, person: Kilograms, into: &mut Vec<Item>) {
     let Some(seats) = cab_seats(build) else { return };
     let mass = person * seats;
     let at = build.spec.vehicle.metres("front_seats").map(|x| PointMass { mass, x, y: Metres(0.0), z: Metres(0.6) });
-    into.push(Item { 
+    into.push(Item {
         part: "vehicle".to_owned(),
         content: Some(Content::People),
         mass,

@@ -57,7 +57,11 @@ pub(super) fn drawing(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<D
         description: format!("Plan of the van from above, front to the left, with signs. {}.", told.join("; ")),
         notes: vec![format!(
             "A dot marks the middle of the place a thing is in.{}",
-            if things.iter().any(|t| !t.beside.is_empty()) { " A pump is shut off at the panel that feeds it." } else { "" }
+            if things.iter().any(|t| !t.beside.is_empty()) {
+                " A pump is shut off at the panel that feeds it."
+            } else {
+                ""
+            }
         )],
     };
     // Furniture is drawn faintly, to find one's way by.

@@ -64,7 +64,14 @@ pub fn seen(view: View, reach: &Box3) -> (f64, f64) {
 }
 
 /// Draws a view with boxes and signs; rows of signs stand above and below it. Gives all the room taken.
-pub fn view(canvas: &mut Canvas, van: &Van, frame: &Frame, reach: &Box3, marked: &[Marked], outside_only: bool) -> Area {
+pub fn view(
+    canvas: &mut Canvas,
+    van: &Van,
+    frame: &Frame,
+    reach: &Box3,
+    marked: &[Marked],
+    outside_only: bool,
+) -> Area {
     body::draw(canvas, frame, van);
     let area = |m: &Marked| m.space.map(|s| frame.area(&s));
     let boxes: Vec<Area> = marked.iter().filter_map(area).collect();
@@ -75,8 +82,7 @@ pub fn view(canvas: &mut Canvas, van: &Van, frame: &Frame, reach: &Box3, marked:
     }
     let marks: Vec<Mark> = marked.iter().map(|m| Mark { at: frame.point(m.at), area: area(m) }).collect();
     let whole = frame.area(reach);
-    let room =
-        Room { view: whole, left: 0.5, right: PAGE.0 - 0.5, radius: RADIUS, outside_only, above_only: false };
+    let room = Room { view: whole, left: 0.5, right: PAGE.0 - 0.5, radius: RADIUS, outside_only, above_only: false };
     let puts = balloons::put(&marks, &boxes, &room);
     for put in &puts {
         if let Some(to) = put.leads_to {
@@ -115,7 +121,9 @@ pub fn plans_with_key(van: &Van, prints: System, heading: &Heading, plans: &[Pla
     let mut key = Key::new(entries, columns(entries), PAGE.0);
     let all = reach(van, plans.iter().flat_map(|p| &p.marked));
     let (long, wide) = seen(View::Top, &all);
-    let scale = frame::scale(|k| long * k <= PAGE.0 - 9.0 && wide * k <= if heading.subject == Subject::Emergency { 72.0 } else { 56.0 });
+    let scale = frame::scale(|k| {
+        long * k <= PAGE.0 - 9.0 && wide * k <= if heading.subject == Subject::Emergency { 72.0 } else { 56.0 }
+    });
     let mut sheets = Vec::new();
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
     let mut y = 1.0;
@@ -198,7 +206,10 @@ pub fn note_lines(canvas: &mut Canvas, mut y: f64, note: &str) -> f64 {
 #[must_use]
 pub fn usual(van: &Van) -> Option<String> {
     (!van.usual.is_empty()).then(|| {
-        format!("The spec does not give these measures; they are drawn as usual, not to be taken from the sheet: {}.", van.usual.join(", "))
+        format!(
+            "The spec does not give these measures; they are drawn as usual, not to be taken from the sheet: {}.",
+            van.usual.join(", ")
+        )
     })
 }
 

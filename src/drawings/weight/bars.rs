@@ -1,14 +1,15 @@
 //! Bars of the load cases: each axle and the whole van against its limit, and the two sides against each other.
 
 use crate::compute::ledger::{Amount, Figure};
-use crate::compute::weight::cases::Case;
 use crate::compute::weight::SIDES;
+use crate::compute::weight::cases::Case;
 use crate::drawings::canvas::{Area, Canvas, Fill, Pen, Type};
 use crate::drawings::letters::{self, Weight};
 use crate::drawings::{Context, PAGE};
 
 /// Columns: formula, heading.
-const COLUMNS: [(&str, &str); 3] = [("front-axle", "Front axle"), ("rear-axle", "Rear axle"), ("total-mass", "Whole van")];
+const COLUMNS: [(&str, &str); 3] =
+    [("front-axle", "Front axle"), ("rear-axle", "Rear axle"), ("total-mass", "Whole van")];
 
 const NAME: f64 = 38.0;
 const GAP: f64 = 4.0;

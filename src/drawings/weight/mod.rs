@@ -130,7 +130,9 @@ fn picture(
         centre(canvas, (2.8, ground + 14.0));
         let figures = ["centre-aft", "centre-height"].map(|f| ledger(f).map(|f| f.value.show(build.prints())));
         let told = match figures {
-            [Some(aft), Some(height)] => format!("centre of gravity: {aft} behind the front axle, {height} above the ground"),
+            [Some(aft), Some(height)] => {
+                format!("centre of gravity: {aft} behind the front axle, {height} above the ground")
+            }
             _ => "centre of gravity".to_owned(),
         };
         canvas.text((6.5, ground + 14.9), &told, Type::of(2.4));
@@ -170,11 +172,7 @@ fn centre(canvas: &mut Canvas, (x, y): (f64, f64)) {
     let r = 1.8;
     canvas.circle((x, y), r, Pen::of(0.3), Fill::Grey(1.0));
     for (dx, dy) in [(1.0, -1.0), (-1.0, 1.0)] {
-        let sweep = format!(
-            "M{x:.2} {y:.2}L{:.2} {y:.2}A{r:.2} {r:.2} 0 0 0 {x:.2} {:.2}Z",
-            x + dx * r,
-            y + dy * r
-        );
+        let sweep = format!("M{x:.2} {y:.2}L{:.2} {y:.2}A{r:.2} {r:.2} 0 0 0 {x:.2} {:.2}Z", x + dx * r, y + dy * r);
         canvas.path(&sweep, Pen::NONE, Fill::Grey(0.0));
     }
     canvas.circle((x, y), r, Pen { width: 0.3, grey: 0.0, dash: Dash::None }, Fill::None);
