@@ -57,6 +57,17 @@ pub enum Document {
     Drawings,
     /// Owner's manual.
     Manual,
+    /// Test record: every reading with its expected value.
+    TestRecord,
+    /// Handover binder: the owner's documents in one.
+    Binder,
+}
+
+/// What a spec can be checked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Purpose {
+    /// Handing the van over: signatures, readings, serials, weights.
+    Handover,
 }
 
 /// Commands.
@@ -66,6 +77,9 @@ pub enum Command {
     Check {
         /// The spec file.
         spec: PathBuf,
+        /// List what is missing for this, and where to write it.
+        #[arg(long = "for", value_enum)]
+        purpose: Option<Purpose>,
     },
     /// Check a spec and write its documents
     Compile(Compile),

@@ -39,7 +39,8 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
     let name = folder_name(&args.spec);
     let staging = Staging::begin(&args.out, &name).map_err(|e| e.to_string())?;
     write_texts(&staging, &sheets)?;
-    let no_typst = if args.no_pdf { None } else { typeset_all(print, args, &worked, &sheets, &staging)? };
+    let no_typst =
+        if args.no_pdf { None } else { typeset_all(print, args, &loaded.file.text, &worked, &sheets, &staging)? };
     let whole = args.only.is_empty() && args.stage.is_empty();
     // A part of the documents was asked for: the others stay as they are.
     let stems: Vec<&str> = sheets.iter().map(|s| s.stem.as_str()).collect();
@@ -64,6 +65,8 @@ fn only(args: &Compile) -> Result<Only, String> {
         Document::Calendar => "calendar",
         Document::Drawings => "drawings",
         Document::Manual => "manual",
+        Document::TestRecord => "test-record",
+        Document::Binder => "binder",
     });
     let stage = |id: &String| {
         let ids: Vec<_> = Stage::ALL.iter().map(|s| s.id()).collect();
@@ -107,6 +110,7 @@ fn write_texts(staging: &Staging, sheets: &[Sheet]) -> Result<(), String> {
 fn typeset_all(
     print: &Print,
     args: &Compile,
+    spec: &str,
     worked: &Worked<'_>,
     sheets: &[Sheet],
     staging: &Staging,
@@ -124,12 +128,15 @@ fn typeset_all(
         std::fs::write(&path, text).map(|()| path.clone()).map_err(|e| format!("cannot write {}: {e}", path.display()))
     };
     write(typeset::STYLE_NAME, typeset::STYLE)?;
+    if sheets.iter().any(|sheet| sheet.holds_spec) {
+        write(pipeline::SPEC.name, spec)?;
+    }
     let mut jobs = Vec::new();
     for sheet in sheets {
         let source = write(&format!("{}.typ", sheet.stem), &sheet.typst)?;
         let output =
             std::path::absolute(staging.folder().join(format!("{}.pdf", sheet.stem))).map_err(|e| e.to_string())?;
-        jobs.push(Job { name: sheet.stem.clone(), source, output });
+        jobs.push(Job { name: sheet.stem.clone(), source, output, holds_files: sheet.holds_spec });
     }
     let timestamp = pipeline::timestamp(&pipeline::page_setup(worked));
     let settings = Settings { root: root.clone(), fonts, timestamp, limit: LIMIT, at_once: None };

@@ -6,7 +6,7 @@ mod pick;
 mod stage_text;
 mod together;
 mod wiring;
-mod work;
+pub(super) mod work;
 
 use super::shared::{self, cable, fuses, working_time};
 use super::{BuildView, CautionView, Context, PictureView};

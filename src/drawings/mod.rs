@@ -5,10 +5,16 @@
 
 pub mod area;
 pub mod canvas;
+pub mod energy;
+pub mod fuse_sticker;
 pub mod letters;
+mod one_line;
 pub mod pen;
 pub mod plan;
 mod storage;
+pub mod switch_panel;
+mod symbols;
+pub mod water;
 mod weight;
 
 use crate::build::Build;
@@ -165,8 +171,13 @@ impl Drawing {
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     let mut all = plan::drawings(context);
+    all.extend(one_line::sheets(context));
     all.extend(weight::drawing(context));
     all.extend(storage::drawing(context));
+    all.extend(switch_panel::faces(context));
+    all.extend(fuse_sticker::stickers(context));
+    all.extend(water::diagrams(context));
+    all.extend(energy::charts(context));
     all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
     all
 }

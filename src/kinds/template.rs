@@ -105,6 +105,9 @@ pub struct Kind {
     pub system: System,
     /// One line for `rigbinder kinds`.
     pub summary: String,
+    /// One carries a serial number, which handover asks for.
+    #[serde(default)]
+    pub serial: bool,
     /// Its own fields.
     #[serde(default)]
     pub fields: Declarations,
