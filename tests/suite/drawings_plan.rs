@@ -170,7 +170,7 @@ fn every_dot_and_number_lies_where_its_place_is() {
             assert!(!balloons.is_empty(), "{spec}: {}", sheet.stem);
             // From balloon to place: by its line, or its own middle; all places share one shift of the sheet.
             let lines = lines(sheet);
-            let mut shifts: Vec<((f64, f64), (f64, f64))> = Vec::new();
+            let (mut along, mut across) = ((f64::MIN, f64::MAX), (f64::MIN, f64::MAX));
             for (centre, number) in balloons {
                 let spot = spots.iter().find(|s| s.number.to_string() == number).expect("its place");
                 let end = lines.iter().find(|(a, _)| *a == centre).map_or(centre, |(_, b)| *b);
@@ -178,15 +178,13 @@ fn every_dot_and_number_lies_where_its_place_is() {
                 let half = spot.space.map_or([0.0; 3], |s| s.size().map(|d| d / 2.0));
                 let k = 1000.0 / scale;
                 // The end may be anywhere in the box: the shift lies between these.
-                shifts.push((
-                    (end.0 - (at[0] + half[0]) * k, end.0 - (at[0] - half[0]) * k),
-                    (end.1 - (at[1] + half[1]) * k, end.1 - (at[1] - half[1]) * k),
-                ));
+                for (axis, at_end, all) in [(0, end.0, &mut along), (1, end.1, &mut across)] {
+                    all.0 = f64::max(all.0, at_end - (at[axis] + half[axis]) * k);
+                    all.1 = f64::min(all.1, at_end - (at[axis] - half[axis]) * k);
+                }
             }
-            let low = |pick: fn(&((f64, f64), (f64, f64))) -> f64| shifts.iter().map(pick).fold(f64::MIN, f64::max);
-            let high = |pick: fn(&((f64, f64), (f64, f64))) -> f64| shifts.iter().map(pick).fold(f64::MAX, f64::min);
-            assert!(low(|s| s.0.0) <= high(|s| s.0.1) + 0.05, "{spec}: {}: along", sheet.stem);
-            assert!(low(|s| s.1.0) <= high(|s| s.1.1) + 0.05, "{spec}: {}: across", sheet.stem);
+            assert!(along.0 <= along.1 + 0.05, "{spec}: {}: along", sheet.stem);
+            assert!(across.0 <= across.1 + 0.05, "{spec}: {}: across", sheet.stem);
         }
     });
 }
