@@ -16,6 +16,7 @@ mod compiled;
 mod currents;
 mod drawings;
 mod drawings_one_line;
+mod drawings_plan;
 mod energy;
 mod findings;
 mod harness;
