@@ -125,7 +125,9 @@ fn sticker(context: &Context<'_>, part: &Part<'_>, rows: Vec<WayRow>) -> Sticker
     } else {
         ("WARNING", "A larger fuse lets the wire burn. Fit only the rating shown.".to_owned())
     }];
-    if let Some((circuit, figures)) = build.circuits.get(&part.id).and_then(|c| Some((c, context.electrical.circuits.get(&c.id)?))) {
+    if let Some((circuit, figures)) =
+        build.circuits.get(&part.id).and_then(|c| Some((c, context.electrical.circuits.get(&c.id)?)))
+    {
         let from = build.parts.get(&circuit.from).filter(|p| !build.is_secret(p)).map(|p| p.name.clone());
         let way = circuit.way.map(|w| format!("way {w}"));
         let device = match &figures.device.at {
@@ -141,13 +143,19 @@ fn sticker(context: &Context<'_>, part: &Part<'_>, rows: Vec<WayRow>) -> Sticker
     foot.extend(largest.filter(|_| part.role().is_some_and(Role::has_ways)).map(|a| ("Largest fuse in a way", a)));
     let own = |c: &&Circuit| rows.iter().any(|r| r.label == c.id);
     let figures = |c: &'_ Circuit| context.electrical.circuits.get(&c.id).map(|f| f.device.clone());
-    let devices: Vec<_> = build.circuits.values().filter(own).filter_map(|c| Some((c.id.as_str(), figures(c)?))).collect();
+    let devices: Vec<_> =
+        build.circuits.values().filter(own).filter_map(|c| Some((c.id.as_str(), figures(c)?))).collect();
     let spares = tally(devices.iter().map(|(id, d)| (*id, d))).into_iter().filter(|f| f.spare > 0);
     let spares = spares.map(|f| format!("{} × {}", f.spare, f.device)).collect::<Vec<_>>();
     if !spares.is_empty() {
         foot.push(("Spares", spares.join(", ")));
     }
-    let rating = context.electrical.panels.get(&part.id).and_then(|p| p.rating).filter(|_| part.role() != Some(Role::Protection));
+    let rating = context
+        .electrical
+        .panels
+        .get(&part.id)
+        .and_then(|p| p.rating)
+        .filter(|_| part.role() != Some(Role::Protection));
     let rating = rating.map(|r| format!("{} {}", if ac { "main breaker" } else { "rated" }, r.show(build.prints())));
     let family = family(&rows).map(|f| format!("{f}s"));
     let about = [Some(part.id.clone()), rating, family].into_iter().flatten().collect::<Vec<_>>().join(" · ");
@@ -299,7 +307,15 @@ fn one(
         Some((at, of)) => format!("Sticker of {}, {at} of {of}", sticker.name),
         None => format!("Sticker of {}", sticker.name),
     };
-    Drawing::finish(&canvas, Subject::FuseSticker, &format!("{}{suffix}", sticker.id), &sticker.id, &title, &words(sticker, stacks)).at_true_size()
+    Drawing::finish(
+        &canvas,
+        Subject::FuseSticker,
+        &format!("{}{suffix}", sticker.id),
+        &sticker.id,
+        &title,
+        &words(sticker, stacks),
+    )
+    .at_true_size()
 }
 
 fn column(canvas: &mut Canvas, (left, top): (f64, f64), rows: &[&Laid<'_>], one_family: bool) {
@@ -346,7 +362,8 @@ fn words(sticker: &Sticker, stacks: &[Vec<&Laid<'_>>]) -> String {
     let row = |laid: &&Laid<'_>| {
         let r = laid.row;
         let way = if r.way.is_empty() { String::new() } else { format!("way {} ", r.way) };
-        let of = [&r.device, &r.colour, &r.conductor].into_iter().filter(|t| !t.is_empty()).cloned().collect::<Vec<_>>();
+        let of =
+            [&r.device, &r.colour, &r.conductor].into_iter().filter(|t| !t.is_empty()).cloned().collect::<Vec<_>>();
         if of.is_empty() { format!("{way}{}", r.feeds) } else { format!("{way}{}, {}", r.feeds, of.join(", ")) }
     };
     let rows = stacks.iter().flatten().map(row).collect::<Vec<_>>().join("; ");

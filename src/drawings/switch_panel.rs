@@ -92,7 +92,9 @@ fn face(panel: &Part<'_>, switches: &[Switch<'_>], key: bool, master: &str, part
     let name = letters::fitted(&format!("{}{of}", panel.name), 3.4, Weight::Semibold, size.0 - 1.0);
     canvas.text((0.4, 4.6), &name, Type::of(3.4).bold());
     canvas.rect(plate, 3.0, Pen::of(0.5), Fill::Grey(1.0));
-    for (x, y) in [(plate.left, plate.top), (plate.right, plate.top), (plate.left, plate.bottom), (plate.right, plate.bottom)] {
+    for (x, y) in
+        [(plate.left, plate.top), (plate.right, plate.top), (plate.left, plate.bottom), (plate.right, plate.bottom)]
+    {
         let inward = |v: f64, low: f64| if v > low { v - 4.0 } else { v + 4.0 };
         hole(&mut canvas, (inward(x, plate.left), inward(y, plate.top)));
     }
@@ -110,7 +112,15 @@ fn face(panel: &Part<'_>, switches: &[Switch<'_>], key: bool, master: &str, part
     }
     let suffix = part.map_or_else(String::new, |(at, _)| format!("-{at}"));
     let title = format!("Face of {}{of}", panel.name);
-    Drawing::finish(&canvas, Subject::SwitchPanel, &format!("{}{suffix}", panel.id), &panel.id, &title, &words(panel, switches, key)).at_true_size()
+    Drawing::finish(
+        &canvas,
+        Subject::SwitchPanel,
+        &format!("{}{suffix}", panel.id),
+        &panel.id,
+        &title,
+        &words(panel, switches, key),
+    )
+    .at_true_size()
 }
 
 fn notes(switches: usize, master: &str, room: f64) -> Vec<String> {
@@ -151,13 +161,27 @@ fn rocker(canvas: &mut Canvas, (left, top): (f64, f64), switch: &Switch<'_>) {
     lines(canvas, (middle, half - 6.5), &engraved, look, (3.4, 5), true);
     let feeds = letters::lines(&switch.row.feeds, 2.2, Weight::Regular, PITCH.0 - 1.5);
     let under = Type::of(2.2).middle();
-    let reached = lines(canvas, (middle, body.bottom + 3.2), &feeds, if spare { under.grey(0.4) } else { under }, (2.7, 4), false);
+    let reached = lines(
+        canvas,
+        (middle, body.bottom + 3.2),
+        &feeds,
+        if spare { under.grey(0.4) } else { under },
+        (2.7, 4),
+        false,
+    );
     let amps = switch.row.device.split_once(" A ").map_or(String::new(), |(amps, _)| format!("{amps} A"));
     canvas.text((middle, reached + 2.7), &amps, under.bold());
 }
 
 /// At most `most` lines `gap` mm apart, from or around a point; gives the last baseline.
-fn lines(canvas: &mut Canvas, at: (f64, f64), lines: &[String], look: Type, (gap, most): (f64, u8), centred: bool) -> f64 {
+fn lines(
+    canvas: &mut Canvas,
+    at: (f64, f64),
+    lines: &[String],
+    look: Type,
+    (gap, most): (f64, u8),
+    centred: bool,
+) -> f64 {
     let count = u8::try_from(lines.len()).unwrap_or(most).min(most);
     let first = if centred { at.1 - f64::from(count.saturating_sub(1)) * gap / 2.0 + look.size * 0.35 } else { at.1 };
     let mut y = first;

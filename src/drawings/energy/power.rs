@@ -41,7 +41,7 @@ fn steps(frame: Frame, hours: &Hours, full: f64) -> Vec<(f64, f64)> {
 
 /// The full scale for a highest value, and its ticks: a round number above it, in four or five steps.
 #[must_use]
-pub fn scale(highest: f64) -> (f64, Vec<f64>) {
+pub(super) fn scale(highest: f64) -> (f64, Vec<f64>) {
     let wanted = (highest / HIGHEST).max(1e-6);
     let decade = 10.0_f64.powf((wanted / 5.0).log10().floor());
     let step = [1.0, 2.0, 2.5, 5.0, 10.0].into_iter().map(|s| s * decade).find(|s| s * 5.0 >= wanted).unwrap_or(wanted);
@@ -51,7 +51,8 @@ pub fn scale(highest: f64) -> (f64, Vec<f64>) {
 
 impl Powers {
     pub(super) fn of(season: &Season) -> Self {
-        let all = [(Source::Sun, season.solar.hours), (Source::Engine, season.engine), (Source::Loads, season.need.total())];
+        let all =
+            [(Source::Sun, season.solar.hours), (Source::Engine, season.engine), (Source::Loads, season.need.total())];
         Self { series: all.into_iter().filter(|(_, h)| h.iter().any(|w| *w > 0.05)).collect() }
     }
 
@@ -60,13 +61,22 @@ impl Powers {
     }
 
     /// Draws the plot; gives what it says in words.
-    pub(super) fn draw(&self, canvas: &mut Canvas, frame: Frame, top: f64, name: &str, season: &Season, prints: System) -> String {
+    pub(super) fn draw(
+        &self,
+        canvas: &mut Canvas,
+        frame: Frame,
+        top: f64,
+        name: &str,
+        season: &Season,
+        prints: System,
+    ) -> String {
         let said = self.reading(prints);
         heading(canvas, top, &format!("Power through a usual day, {name}"), &said);
         let highest = self.series.iter().flat_map(|(_, h)| h).copied().fold(0.0, f64::max);
         let (full, ticks) = scale(highest);
         nights(canvas, frame, season, 0.0, 24.0);
-        let ticks: Vec<_> = ticks.iter().map(|t| (t / full, format!("{} W", number((t * 10.0).round() / 10.0)))).collect();
+        let ticks: Vec<_> =
+            ticks.iter().map(|t| (t / full, format!("{} W", number((t * 10.0).round() / 10.0)))).collect();
         axes(canvas, frame, &ticks);
         for hour in (0_u8..=24).step_by(3) {
             let (x, y) = frame.at(f64::from(hour) / 24.0, 0.0);
@@ -81,16 +91,17 @@ impl Powers {
                 Source::Engine => (Pen::of(0.3).dash(Dash::Dashed), hatch),
                 Source::Loads => (Pen::of(0.5), Fill::None),
             };
-            if fill != Fill::None {
+            if fill == Fill::None {
+                canvas.polyline(&line, pen);
+            } else {
                 for run in runs(hours) {
                     let corner = |h: usize| frame.at(f64::from(u8::try_from(h).unwrap_or(24)) / 24.0, 0.0);
                     let mut area = vec![corner(run.0)];
                     area.extend(&line[run.0 * 2..run.1 * 2]);
                     area.push(corner(run.1));
-                    canvas.polygon(&area, Pen::NONE, fill);
+                    canvas.polygon(&area, pen, fill);
                 }
             }
-            canvas.polyline(&line, pen);
         }
         for (source, hours) in self.series.iter().rev() {
             self.label(canvas, frame, full, *source, hours, prints);
@@ -134,12 +145,16 @@ impl Powers {
     fn roof(&self, frame: Frame, full: f64, from: f64, to: f64) -> f64 {
         let within = |hour: u8| {
             let left = frame.at(f64::from(hour) / 24.0, 0.0).0;
-            Area { left, top: 0.0, right: left + frame.width / 24.0, bottom: 1.0 }
-                .overlaps(&Area { left: from, top: 0.0, right: to, bottom: 1.0 })
+            Area { left, top: 0.0, right: left + frame.width / 24.0, bottom: 1.0 }.overlaps(&Area {
+                left: from,
+                top: 0.0,
+                right: to,
+                bottom: 1.0,
+            })
         };
-        let tops = (0_u8..24).filter(|h| within(*h)).flat_map(|h| {
-            self.series.iter().map(move |(_, hours)| frame.at(0.0, hours[usize::from(h)] / full).1)
-        });
+        let tops = (0_u8..24)
+            .filter(|h| within(*h))
+            .flat_map(|h| self.series.iter().map(move |(_, hours)| frame.at(0.0, hours[usize::from(h)] / full).1));
         tops.fold(frame.bottom(), f64::min)
     }
 
@@ -147,7 +162,13 @@ impl Powers {
         let one = |(source, hours): &(Source, Hours)| {
             let peak = hours.iter().copied().fold(0.0, f64::max);
             let at = hours.iter().position(|w| *w >= peak).unwrap_or(0);
-            format!("{}: {} a day, most at {at:02}:00 to {:02}:00 ({})", source.name(), Season::day(hours).show(prints), at + 1, Watts(peak).show(prints))
+            format!(
+                "{}: {} a day, most at {at:02}:00 to {:02}:00 ({})",
+                source.name(),
+                Season::day(hours).show(prints),
+                at + 1,
+                Watts(peak).show(prints)
+            )
         };
         let all: Vec<_> = self.series.iter().rev().map(one).collect();
         format!("{}.", all.join(". "))

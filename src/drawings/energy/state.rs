@@ -43,7 +43,10 @@ impl<'a> Stays<'a> {
         let hours = self.stays.iter().map(|(.., s)| s.hours.len()).max().unwrap_or(1).max(1) as f64;
         let said: Vec<_> = self.stays.iter().map(|(name, _, stay)| self.reading(name, stay)).collect();
         let nights_word = if self.nights == 1 { "night" } else { "nights" };
-        let head = format!("State of charge, {name}: {} {nights_word} off grid from a full bank at {STAY_STARTS}:00", self.nights);
+        let head = format!(
+            "State of charge, {name}: {} {nights_word} off grid from a full bank at {STAY_STARTS}:00",
+            self.nights
+        );
         heading(canvas, 3.4, &head, &said.join(" "));
         nights(canvas, frame, season, STAY_STARTS as f64, hours);
         let ticks: Vec<_> = [0.0, 0.25, 0.5, 0.75, 1.0].iter().map(|s| (*s, format!("{} %", s * 100.0))).collect();
@@ -86,7 +89,8 @@ impl<'a> Stays<'a> {
 
     /// The hour at the end of which the bank is lowest; `None` where it never leaves full.
     fn lowest_at(&self, stay: &Stay) -> Option<usize> {
-        let at = stay.hours.iter().position(|h| h.state <= stay.lowest.0 * self.store.full.0 + 1e-9 * self.store.full.0)?;
+        let at =
+            stay.hours.iter().position(|h| h.state <= stay.lowest.0 * self.store.full.0 + 1e-9 * self.store.full.0)?;
         (stay.lowest.0 < 1.0 - 1e-9).then_some(at)
     }
 
@@ -110,11 +114,22 @@ fn moment(after: usize) -> String {
 }
 
 /// Ticks at the clock, and the days under them.
-#[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "hours of sixty days")]
+#[expect(
+    clippy::cast_precision_loss,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "hours of sixty days"
+)]
 fn clock(canvas: &mut Canvas, frame: Frame, hours: f64) {
     let total = hours as usize;
     let a_day = frame.width / hours * 24.0;
-    let step = if a_day >= 32.0 { 6 } else if a_day >= 16.0 { 12 } else { 24 };
+    let step = if a_day >= 32.0 {
+        6
+    } else if a_day >= 16.0 {
+        12
+    } else {
+        24
+    };
     for clock in (STAY_STARTS..=STAY_STARTS + total).filter(|c| c % step == 0) {
         let (x, y) = frame.at((clock - STAY_STARTS) as f64 / hours, 0.0);
         let midnight = clock % 24 == 0;
