@@ -72,14 +72,12 @@ fn chart(context: &Context<'_>, id: &str, season: &Season) -> Option<Drawing> {
         said.extend(stay.draw(&mut canvas, &name, season));
         top = STATE.bottom() + 19.0;
     }
-    if !hours.is_empty() {
-        let frame = Frame { top: top + 11.0, height: POWER_HEIGHT, ..STATE };
-        let said_of_day = hours.draw(&mut canvas, frame, top, &name, season, context.build.prints());
-        said.push(said_of_day);
-        top = frame.bottom() + 8.5;
-        canvas.set_height(top);
-    } else {
+    if hours.is_empty() {
         canvas.set_height(STATE.bottom() + 13.0);
+    } else {
+        let frame = Frame { top: top + 11.0, height: POWER_HEIGHT, ..STATE };
+        said.push(hours.draw(&mut canvas, frame, top, &name, season, context.build.prints()));
+        canvas.set_height(frame.bottom() + 8.5);
     }
     let what = match (&stay, hours.is_empty()) {
         (Some(_), false) => "State of charge through the stay, and below it the power by hour of a usual day",

@@ -120,7 +120,7 @@ fn the_reading_names_the_lowest_hour_of_the_figures() {
 
 #[test]
 fn odd_builds_have_the_charts_there_is_something_to_say_for() {
-    let night = "[climate.polar-night]\nmonth = 12\nlatitude = \"80 °\"\nirradiation = \"0 kWh/m2\"\nlow = \"-30 °C\"\nhigh = \"-20 °C\"\n";
+    let night = "[climate.polar-night]\nmonth = 12\nlatitude = \"74 °\"\nirradiation = \"0 kWh/m2\"\nlow = \"-30 °C\"\nhigh = \"-20 °C\"\n";
     let bank = "[component.bank]\nkind = \"battery-bank\"\ncapacity = \"280 Ah\"\n";
     let head = "[build]\ntitle = \"Odd\"\nhandover = 2027-04-09\nrules = \"eu\"\n";
     let lamp = "[component.lamp]\nkind = \"strip-light\"\nfed_from = \"bank\"\nrun = \"2 m\"\ndraw = \"6 W\"\n";

@@ -171,7 +171,7 @@ fn wet() -> String {
     pipe("drink", "cold", ", from = \"filter-b\", to = \"tap-0\"");
     pipe("flush", "cold", ", from = \"pump\", to = \"toilet\"");
     pipe("vent", "vent", ", from = \"tank-1\"");
-    pipe("waste", "waste", ", from = \"sink\", to = \"grey\"");
+    pipe("waste-1", "waste", ", from = \"sink\", to = \"grey\"");
     pipe("waste-2", "waste", "");
     pipe("waste-3", "waste", ", from = \"lonely\", to = \"grey\"");
     for i in 0..12 {

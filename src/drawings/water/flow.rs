@@ -80,8 +80,8 @@ impl<'a> Flow<'a> {
             }
         }
         let touches = |id: &str| pipes.iter().any(|p| named(p, "from") == Some(id) || named(p, "to") == Some(id));
-        let (piped, inline): (Vec<_>, Vec<_>) = plan.of_role(PlumbingRole::Filter).partition(|f| touches(&f.id));
-        let mids: Vec<_> = plan.of_role(PlumbingRole::Heater).chain(piped).collect();
+        let (connected, inline): (Vec<_>, Vec<_>) = plan.of_role(PlumbingRole::Filter).partition(|f| touches(&f.id));
+        let mids: Vec<_> = plan.of_role(PlumbingRole::Heater).chain(connected).collect();
         let main = main_pipe(plan, &pipes);
         pipes.retain(|p| main.is_none_or(|m| m.id != p.id));
         let tees = pipes.iter().filter(|p| pipes.iter().any(|o| named(o, "from") == Some(p.id.as_str())));
@@ -172,11 +172,11 @@ impl<'a> Flow<'a> {
         };
         let mut begun: Vec<&str> = Vec::new();
         for (block, at) in placed {
-            if let Target::Mid(mid) = block.target {
-                if let Some(x) = self.slots.get(mid.id.as_str()) {
-                    reach(*x, block.middle(*at), role_of(mid) == Some(PlumbingRole::Heater));
-                    begun.push(&mid.id);
-                }
+            if let Target::Mid(mid) = block.target
+                && let Some(x) = self.slots.get(mid.id.as_str())
+            {
+                reach(*x, block.middle(*at), role_of(mid) == Some(PlumbingRole::Heater));
+                begun.push(&mid.id);
             }
             if let Target::Inline(_) = block.target {
                 reach(ROOT, block.middle(*at), false);
