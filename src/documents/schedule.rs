@@ -1,8 +1,8 @@
 //! Component and fuse schedule: components, circuits, panel directories, labels, cable, fuses, purchases.
 
-mod circuits;
-mod components;
-mod purchase;
+pub mod circuits;
+pub mod components;
+pub mod purchase;
 
 use super::shared::Reader;
 use super::shared::cable::{self, CutRow};

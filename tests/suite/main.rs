@@ -15,6 +15,7 @@ mod compiled;
 mod currents;
 mod drawings;
 mod drawings_energy;
+mod drawings_one_line;
 mod drawings_panels;
 mod drawings_water;
 mod energy;
