@@ -1,5 +1,7 @@
 //! Energy charts: the curves are those of the figures, on the scale that the axes print.
 
+#![expect(clippy::cast_precision_loss, reason = "hours of a stay")]
+
 use crate::harness::root;
 use rigbinder::drawings::energy::STATE;
 use rigbinder::drawings::{Drawing, Subject};

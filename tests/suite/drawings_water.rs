@@ -65,7 +65,7 @@ fn pipes_tell_their_length_and_bore() {
         assert!(size.starts_with("11 ft 1.") && size.ends_with("bore 9.5 mm"), "{size}");
     });
     with(&spec("turnstone"), |_, drawings| {
-        assert!(texts(drawings).iter().any(|t| t == "3 m, bore 9.5 mm" || t == "3.0 m, bore 9.5 mm"))
+        assert!(texts(drawings).iter().any(|t| t == "3 m, bore 9.5 mm" || t == "3.0 m, bore 9.5 mm"));
     });
 }
 
@@ -160,7 +160,7 @@ fn wet() -> String {
     part("pad", "tank-pad", ", tank = \"grey-2\"");
     part("sender", "level-sender", ", tank = \"tank-2\"");
     let mut pipe = |id: &str, medium: &str, ends: &str| {
-        part(id, "pipe-run", &format!(", medium = \"{medium}\", length = \"1 m\"{ends}"))
+        part(id, "pipe-run", &format!(", medium = \"{medium}\", length = \"1 m\"{ends}"));
     };
     pipe("suck", "suction", ", from = \"tank-1\", to = \"pump\", position = \"under-floor\"");
     pipe("suck-2", "suction", ", from = \"tank-2\", to = \"pump-b\"");

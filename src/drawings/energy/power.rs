@@ -94,12 +94,12 @@ impl Powers {
         let hatch = canvas.hatch(1, 45.0, 1.4);
         for (source, hours) in &self.series {
             let line = steps(frame, hours, full);
-            let (stroke, fill) = match source {
+            let (stroke, ground) = match source {
                 Source::Sun => (Pen::of(0.25).grey(0.35), Fill::Grey(0.78)),
                 Source::Engine => (Pen::of(0.3).dash(Dash::Dashed), hatch),
                 Source::Loads => (Pen::of(0.5), Fill::None),
             };
-            if fill == Fill::None {
+            if ground == Fill::None {
                 canvas.polyline(&line, stroke);
             } else {
                 for run in runs(hours) {
@@ -107,7 +107,7 @@ impl Powers {
                     let mut area = vec![corner(run.0)];
                     area.extend(&line[run.0 * 2..run.1 * 2]);
                     area.push(corner(run.1));
-                    canvas.polygon(&area, stroke, fill);
+                    canvas.polygon(&area, stroke, ground);
                 }
             }
         }
