@@ -127,8 +127,8 @@ impl<'a> Grounds<'a> {
                 stack_up(canvas, &name, (shunt, line - 5.0), Type::of(NAME).bold().middle());
                 let rating = context.build.parts.get(&circuit.to).map(|p| words::rating(context, p));
                 canvas.text((shunt, line + 4.4), &rating.unwrap_or_default(), Type::of(SMALL).middle());
-                canvas.text((end + 1.0, line - 1.3), &words.conductor, Type::of(SMALL));
-                canvas.text((end + 1.0, line + 3.0), &words.told(), Type::of(SMALL));
+                canvas.text((end + 1.0, line - 1.3), &words.conductor.join(" · "), Type::of(SMALL));
+                canvas.text((end + 1.0, line + 3.0), &words.told.join(" · "), Type::of(SMALL));
                 let label = words::wrapped(&words.label, SMALL, Weight::Regular, 38.0, 1);
                 tag(canvas, &label, (end + 1.6, line + 6.5));
                 end = shunt + HALF;

@@ -36,6 +36,12 @@ const FRAME: f64 = 0.55;
 /// From a bar or symbol to the texts right of it.
 const INSET: f64 = 1.8;
 
+/// The same behind the number of a way.
+const BESIDE_WAY: f64 = 7.2;
+
+/// From a symbol to the texts right of it, where it stands before its line.
+const NEAR: f64 = 0.9;
+
 /// A circuit, and the part at its outer end.
 #[derive(Clone, Debug)]
 struct Cell {
@@ -48,6 +54,7 @@ struct Cell {
     rating: Vec<String>,
     way: String,
     leads: (bool, bool),
+    inset: f64,
     symbol: Symbol,
     at_far_end: bool,
 }
@@ -83,7 +90,7 @@ pub(super) struct Rows {
 pub(super) const HEAD: f64 = 5.0;
 
 /// Room between rows, mm.
-const GAP: f64 = 2.0;
+const GAP: f64 = 1.7;
 
 impl Rows {
     /// The rows of `hub` with the chains that are drawn here.
@@ -215,16 +222,24 @@ impl Row {
     }
 
     fn below(&self) -> f64 {
-        self.cells().map(Cell::below).fold(2.0, f64::max)
+        let least = if self.stub.is_some() { 5.0 } else { 2.0 };
+        self.cells().map(Cell::below).fold(least, f64::max)
     }
 }
 
-fn cell(context: &Context<'_>, circuit: &crate::build::Circuit, part: &str, room: f64, refs: &Refs<'_>) -> Cell {
+fn cell(
+    context: &Context<'_>,
+    circuit: &crate::build::Circuit,
+    part: &str,
+    room: f64,
+    inset: f64,
+    refs: &Refs<'_>,
+) -> Cell {
     let words = words::of(context, circuit);
-    let texts = room - HALF * 2.0 - 2.4;
+    let texts = room - HALF * 2.0 - inset - 0.4;
     let fit = |text: &str, most| words::wrapped(text, SMALL, Weight::Regular, texts, most);
-    let mut below = fit(&words.conductor, 2);
-    below.extend(fit(&words.told(), 3));
+    let mut below = words::together(&words.conductor, texts);
+    below.extend(words::together(&words.told, texts));
     let known = context.build.parts.get(part);
     let rating = known.map(|p| words::rating(context, p)).filter(|r| !r.is_empty());
     let rating = rating.into_iter().chain(refs.show(part)).collect::<Vec<_>>().join("  ");
@@ -237,6 +252,7 @@ fn cell(context: &Context<'_>, circuit: &crate::build::Circuit, part: &str, room
         rating: words::wrapped(&rating, SMALL, Weight::Regular, room - 1.5, 2),
         way: circuit.way.map_or_else(String::new, |w| w.to_string()),
         leads: (true, true),
+        inset,
         symbol: known.map_or(Symbol::Load, Symbol::of),
         at_far_end: false,
         words,
@@ -246,7 +262,7 @@ fn cell(context: &Context<'_>, circuit: &crate::build::Circuit, part: &str, room
 fn left_cells(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Vec<Cell> {
     let one = |(at, c): (usize, &&crate::build::Circuit)| Cell {
         leads: (at > 0, true),
-        ..cell(context, c, &c.from, CELL, refs)
+        ..cell(context, c, &c.from, CELL, NEAR, refs)
     };
     chain.circuits.iter().enumerate().map(one).collect()
 }
@@ -256,7 +272,7 @@ fn right_cells(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>, wide: 
     let one = |(at, c): (usize, &&crate::build::Circuit)| Cell {
         at_far_end: true,
         leads: (true, at + 1 < last),
-        ..cell(context, c, &c.to, wide, refs)
+        ..cell(context, c, &c.to, wide, if c.way.is_some() { BESIDE_WAY } else { INSET }, refs)
     };
     chain.circuits.iter().enumerate().map(one).collect()
 }
@@ -287,7 +303,7 @@ impl Cell {
         let wire = if self.at_far_end { (x.0, x.1 - 2.0 * HALF) } else { (x.0 + 2.0 * HALF, x.1) };
         self.wire(canvas, standard, wire, line);
         self.symbol.draw(canvas, standard, (part, line), self.leads);
-        let texts = wire.0 + if self.at_far_end { INSET } else { 0.9 };
+        let texts = wire.0 + self.inset;
         if self.outward && !self.at_far_end {
             stack_up(canvas, &self.device, (wire.1 - INSET, line - ABOVE), Type::of(SMALL).end());
         } else {
