@@ -12,7 +12,7 @@ use crate::drawings::symbols::{HALF, Standard, Symbol, battery_turned};
 use crate::kinds::Role;
 
 /// From one line of the return side to the next, mm.
-const PITCH: f64 = 16.0;
+const PITCH: f64 = 15.5;
 /// Where the returns join.
 const JOIN: f64 = 84.0;
 /// Negative bars.

@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 /// Symbols in a row.
 const COLUMNS: usize = 7;
 /// Height of a row, mm.
-const ROW: f64 = 7.9;
+const ROW: f64 = 7.6;
 
 /// Its height, mm.
 pub(super) fn height(symbols: &BTreeSet<Symbol>) -> f64 {

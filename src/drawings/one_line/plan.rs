@@ -21,7 +21,7 @@ use std::ops::Range;
 pub(super) const TITLE: f64 = 6.5;
 
 /// Room between blocks, mm.
-pub(super) const BETWEEN: f64 = 3.5;
+pub(super) const BETWEEN: f64 = 3.2;
 
 /// A hub or a panel with its lines.
 #[derive(Clone, Debug)]

@@ -87,10 +87,10 @@ pub(super) struct Rows {
 }
 
 /// Height of a head with the room below it, mm.
-pub(super) const HEAD: f64 = 5.0;
+pub(super) const HEAD: f64 = 4.8;
 
 /// Room between rows, mm.
-const GAP: f64 = 1.7;
+const GAP: f64 = 1.5;
 
 impl Rows {
     /// The rows of `hub` with the chains that are drawn here.
@@ -293,7 +293,7 @@ impl Cell {
     }
 
     fn below(&self) -> f64 {
-        let label = count(self.label.len()) * LEADING + FRAME * 2.0 + 0.4;
+        let label = count(self.label.len()) * LEADING + FRAME * 2.0 + 0.1;
         self.texts_end() + label
     }
 
