@@ -115,13 +115,14 @@ fn segments(path: &str) -> Vec<Segment> {
 
 /// Whether a line passes through a box, seen at steps of a tenth of a millimetre.
 fn meets(line: Segment, area: &Area) -> bool {
-    let ((x, y), (u, v)) = line;
-    let length = (u - x).hypot(v - y);
+    let (from, to) = line;
+    let length = (to.0 - from.0).hypot(to.1 - from.1);
     let mut at = 0.0;
     while at <= length {
         let share = if length > 0.0 { at / length } else { 0.0 };
-        let (p, q) = (x + (u - x) * share, y + (v - y) * share);
-        if p > area.left + 0.1 && p < area.right - 0.1 && q > area.top + 0.1 && q < area.bottom - 0.1 {
+        let across = from.0 + (to.0 - from.0) * share;
+        let down = from.1 + (to.1 - from.1) * share;
+        if across > area.left + 0.1 && across < area.right - 0.1 && down > area.top + 0.1 && down < area.bottom - 0.1 {
             return true;
         }
         at += 0.1;

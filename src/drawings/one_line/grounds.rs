@@ -18,7 +18,7 @@ const JOIN: f64 = 84.0;
 /// Negative bars.
 const BAR: f64 = 90.0;
 /// Point of the chassis bond.
-const POINT: f64 = 150.0;
+const POINT: f64 = 140.0;
 
 /// What stands at the foot of the first sheet.
 #[derive(Clone, Debug, Default)]

@@ -43,7 +43,7 @@ impl Block {
 
     fn len(&self) -> usize {
         match self {
-            Self::Rows(rows) => rows.rows.len(),
+            Self::Rows(rows) => rows.lines.len(),
             Self::Ways(ways) => ways.len(),
         }
     }
@@ -126,9 +126,9 @@ pub(super) fn blocks<'a>(context: &Context<'_>, hubs: &[Hub<'a>], refs: &Refs<'_
             let group = group(context, hub);
             let block = (group, hub.id, Block::Rows(Rows::of(context, hub, true, refs)));
             if group.is_empty() {
-                overview.push(block)
+                overview.push(block);
             } else {
-                panels.push(block)
+                panels.push(block);
             }
             continue;
         }

@@ -79,7 +79,7 @@ pub(super) struct Rows {
     /// Head: name, then what else there is to say.
     pub(super) head: (String, String),
     /// Its rows.
-    pub(super) rows: Vec<Row>,
+    pub(super) lines: Vec<Row>,
     bar: f64,
     half: f64,
     wide: f64,
@@ -126,19 +126,19 @@ impl Rows {
             row_at(at, &mut |row| row.right = right_cells(context, chain, refs, wide));
         }
         let head = head(context, hub.id, if with_right { None } else { refs.show(hub.id) });
-        Self { head, rows, bar, half, wide, symbol: part.map_or(Symbol::Load, Symbol::of) }
+        Self { head, lines: rows, bar, half, wide, symbol: part.map_or(Symbol::Load, Symbol::of) }
     }
 
     /// Height of a row with the room below it, mm.
     pub(super) fn height(&self, at: usize) -> f64 {
-        self.rows.get(at).map_or(0.0, |row| row.above() + row.below() + GAP)
+        self.lines.get(at).map_or(0.0, |row| row.above() + row.below() + GAP)
     }
 
     /// Draws some rows below `top`; gives where they end.
     pub(super) fn draw(&self, canvas: &mut Canvas, standard: Standard, top: f64, range: std::ops::Range<usize>) -> f64 {
         let mut at = top;
         let mut joints = (Vec::new(), Vec::new());
-        for row in self.rows.get(range).unwrap_or_default() {
+        for row in self.lines.get(range).unwrap_or_default() {
             let line = at + row.above();
             self.draw_row(canvas, standard, row, line);
             if !row.left.is_empty() || row.stub.is_some() {
@@ -159,7 +159,7 @@ impl Rows {
             let area =
                 Area { left: self.bar - self.half, top: first - 4.8, right: self.bar + self.half, bottom: last + 4.8 };
             canvas.rect(area, 0.8, WIRE, Fill::None);
-            self.symbol.draw(canvas, standard, (self.bar, (first + last) / 2.0), (false, false));
+            self.symbol.draw(canvas, standard, (self.bar, f64::midpoint(first, last)), (false, false));
         } else {
             canvas.line((self.bar, first - 3.0), (self.bar, last + 3.0), Pen::of(1.4));
             for y in all {
@@ -198,8 +198,12 @@ impl Rows {
 
     /// The symbols on it.
     pub(super) fn symbols(&self) -> impl Iterator<Item = Symbol> + '_ {
-        let cells = self.rows.iter().flat_map(|r| r.left.iter().chain(&r.right));
-        cells.flat_map(|c| [Some(c.symbol), c.words.symbol]).flatten().chain([self.symbol])
+        let cells = self.lines.iter().flat_map(|r| r.left.iter().chain(&r.right));
+        cells.flat_map(|c| [Some(c.symbol), c.words.symbol]).flatten().chain([if self.half > 0.0 {
+            self.symbol
+        } else {
+            Symbol::Bus
+        }])
     }
 }
 

@@ -65,7 +65,7 @@ pub(super) struct Ways {
     pub(super) head: (String, String),
     /// What feeds it; which ways are free.
     pub(super) told: Vec<String>,
-    ways: Vec<Way>,
+    lines: Vec<Way>,
 }
 
 impl Ways {
@@ -80,25 +80,25 @@ impl Ways {
         Self {
             head: head(context, hub.id, None),
             told: lines,
-            ways: hub.right.iter().map(|chain| way(context, chain, refs)).collect(),
+            lines: hub.right.iter().map(|chain| way(context, chain, refs)).collect(),
         }
     }
 
     /// How many ways.
     pub(super) fn len(&self) -> usize {
-        self.ways.len()
+        self.lines.len()
     }
 
     /// Height of a way with the room below it, mm.
     pub(super) fn height(&self, at: usize) -> f64 {
-        self.ways.get(at).map_or(0.0, |way| way.above() + way.below() + GAP)
+        self.lines.get(at).map_or(0.0, |way| way.above() + way.below() + GAP)
     }
 
     /// Draws some ways below `top`; gives where they end.
     pub(super) fn draw(&self, canvas: &mut Canvas, standard: Standard, top: f64, range: std::ops::Range<usize>) -> f64 {
         let mut at = top;
         let mut lines = Vec::new();
-        for way in self.ways.get(range).unwrap_or_default() {
+        for way in self.lines.get(range).unwrap_or_default() {
             let line = at + way.above();
             way.draw(canvas, standard, line);
             lines.push(line);
@@ -119,7 +119,7 @@ impl Ways {
             let between = w.between.as_ref().map(|b| (Some(b.symbol), b.words.symbol)).unwrap_or_default();
             [Some(w.end), w.words.symbol, between.0, between.1]
         };
-        self.ways.iter().flat_map(of).flatten().chain([Symbol::Bus])
+        self.lines.iter().flat_map(of).flatten().chain([Symbol::Bus])
     }
 }
 
