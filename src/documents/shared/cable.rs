@@ -146,9 +146,26 @@ pub struct CutRow {
     pub to_measure: String,
 }
 
-/// The cable cut list of the build.
+/// The cable cut list of the build, as documents print it.
 #[must_use]
 pub fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
+    let prints = context.build.prints();
+    let show = |length: Metres, pieces: usize| if pieces == 0 { String::new() } else { length.show(prints) };
+    let row = |line: CutLine| CutRow {
+        size: line.size.to_string(),
+        core: line.core.show(),
+        colour: line.colour,
+        pieces: line.pieces,
+        longest: show(line.longest, line.pieces),
+        length: show(line.length, line.pieces),
+        to_measure: if line.to_measure == 0 { String::new() } else { format!("{} more to measure", line.to_measure) },
+    };
+    cut_lines(context).into_iter().map(row).collect()
+}
+
+/// The cable cut list of the build.
+#[must_use]
+pub fn cut_lines(context: &Context<'_>) -> Vec<CutLine> {
     let build = context.build;
     let mut pieces = Vec::new();
     for (circuit, figures) in super::wired(context) {
@@ -164,17 +181,7 @@ pub fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
             pieces.extend(cores.iter().map(|&core| Piece { size, core, colour: core.colour(colours), length }));
         }
     }
-    let show = |length: Metres, pieces: usize| if pieces == 0 { String::new() } else { length.show(build.prints()) };
-    let row = |line: CutLine| CutRow {
-        size: line.size.to_string(),
-        core: line.core.show(),
-        colour: line.colour,
-        pieces: line.pieces,
-        longest: show(line.longest, line.pieces),
-        length: show(line.length, line.pieces),
-        to_measure: if line.to_measure == 0 { String::new() } else { format!("{} more to measure", line.to_measure) },
-    };
-    sums(pieces).into_iter().map(row).collect()
+    sums(pieces)
 }
 
 #[cfg(test)]
