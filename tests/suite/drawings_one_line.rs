@@ -267,3 +267,15 @@ fn odd_builds_are_drawn_too() {
         check(name, text);
     }
 }
+
+#[test]
+fn shapes_follow_the_rules_of_the_build() {
+    for (name, standard) in [("heron", "IEEE 315"), ("turnstone", "IEC 60617")] {
+        drawn(name, &spec(name), |_, sheets| {
+            for subject in [Subject::DcOneLine, Subject::AcOneLine] {
+                let first = sheets.iter().find(|s| s.subject == subject).expect("a sheet");
+                assert!(first.labels.iter().any(|l| l.text.contains(standard)), "{name}: {subject:?}");
+            }
+        });
+    }
+}
