@@ -34,9 +34,9 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
     let ac = Plan::of(context, Side::Ac, &touched(Side::Dc));
     let nothing = BTreeMap::new();
     let parts_of = |plan: &Option<Plan<'_>>| plan.as_ref().map_or_else(|| nothing.clone(), |p| p.parts.clone());
-    let (of_dc, of_ac) = (parts_of(&dc), parts_of(&ac));
-    let dc = dc.into_iter().flat_map(|plan| draw(context, &plan, Side::Dc, &of_ac));
-    let ac = ac.into_iter().flat_map(|plan| draw(context, &plan, Side::Ac, &of_dc));
+    let (direct, alternating) = (parts_of(&dc), parts_of(&ac));
+    let dc = dc.into_iter().flat_map(|plan| draw(context, &plan, Side::Dc, &alternating));
+    let ac = ac.into_iter().flat_map(|plan| draw(context, &plan, Side::Ac, &direct));
     dc.chain(ac).collect()
 }
 
