@@ -15,13 +15,19 @@ mod compiled;
 mod currents;
 mod drawings;
 mod energy;
+#[cfg(unix)]
+mod faults;
 mod findings;
 mod harness;
 mod injection;
 mod outside;
 mod owner;
 mod pdf;
+#[cfg(unix)]
+mod publishing;
 mod trade;
 mod typeset;
 mod vehicle;
+#[cfg(unix)]
+mod watching;
 mod water_heat;
