@@ -197,8 +197,18 @@ fn tell_findings(print: &Print, watched: &mut Watched<'_>, prepared: &Prepared) 
 /// Which files were rewritten, and the time it took.
 fn tell_files(print: &Print, made: &Made, took: Duration) {
     let written = made.published.as_ref().map_or(&[][..], |p| &p.written);
-    let names = if written.is_empty() { String::new() } else { format!("{}; ", listed(written)) };
+    let names = if written.is_empty() { String::new() } else { format!("{}; ", listed(&by_stem(written))) };
     print.note(&format!("{names}{:.1} s", took.as_secs_f64()));
+}
+
+/// Files that differ in their endings alone as one: `schedule (html, md, pdf)`.
+fn by_stem(files: &[String]) -> Vec<String> {
+    let mut stems: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for file in files {
+        let (stem, ending) = file.rsplit_once('.').unwrap_or((file, ""));
+        stems.entry(stem).or_default().push(ending);
+    }
+    stems.into_iter().map(|(stem, endings)| format!("{stem} ({})", endings.join(", "))).collect()
 }
 
 /// The first few of a list.
@@ -242,6 +252,8 @@ mod tests {
         let new = fields("[component.fridge]\nrun = \"5 m\"\nkind = \"fridge\"\nplace = \"galley\"\n");
         assert_eq!(differences(&old, &new), ["component.fridge.place", "component.fridge.run", "use.crew"]);
         assert_eq!(fields_of("[component"), None);
+        let files = ["a.html", "a.pdf", "drawings/b.svg"].map(str::to_owned);
+        assert_eq!(by_stem(&files), ["a (html, pdf)", "drawings/b (svg)"]);
         let many: Vec<String> = (0..9).map(|n| n.to_string()).collect();
         assert_eq!(listed(&many), "0, 1, 2, 3, 4, 5 and 3 more");
     }
