@@ -74,6 +74,13 @@ pub enum TypstError {
         /// What the program said.
         messages: String,
     },
+    /// The program came to a bad end: a crash, or it would not stop talking.
+    Crashed {
+        /// The Typst file, which is kept.
+        source: PathBuf,
+        /// How it ended, and what it said before.
+        messages: String,
+    },
     /// The program took too long and was ended.
     TimedOut {
         /// The Typst file, which is kept.
@@ -118,10 +125,14 @@ impl fmt::Display for TypstError {
             }
             Self::Failed { source, messages } => write!(
                 f,
-                "typst refused {}, which is kept; this is a fault of the program, please report it:\n{}",
+                "typst refused {}, which is kept; unless the disk is full, that is a fault of rigbinder, please report \
+                 it:\n{}",
                 source.display(),
                 messages.trim_end()
             ),
+            Self::Crashed { source, messages } => {
+                write!(f, "typst broke down over {}, which is kept: {}", source.display(), messages.trim_end())
+            }
             Self::TimedOut { source, limit } => write!(
                 f,
                 "typst was not done with {} after {} s and was ended; the file is kept",
@@ -142,7 +153,10 @@ impl TypstError {
     #[must_use]
     pub fn kept(&self) -> Option<&Path> {
         match self {
-            Self::Failed { source, .. } | Self::TimedOut { source, .. } | Self::NoPdf { source, .. } => Some(source),
+            Self::Failed { source, .. }
+            | Self::Crashed { source, .. }
+            | Self::TimedOut { source, .. }
+            | Self::NoPdf { source, .. } => Some(source),
             _ => None,
         }
     }
@@ -150,7 +164,11 @@ impl TypstError {
     /// The same fault, told with the folder that the Typst file has been moved to.
     #[must_use]
     pub fn moved_to(mut self, folder: &Path) -> Self {
-        if let Self::Failed { source, .. } | Self::TimedOut { source, .. } | Self::NoPdf { source, .. } = &mut self {
+        if let Self::Failed { source, .. }
+        | Self::Crashed { source, .. }
+        | Self::TimedOut { source, .. }
+        | Self::NoPdf { source, .. } = &mut self
+        {
             *source = folder.join(source.file_name().unwrap_or_default());
         }
         self

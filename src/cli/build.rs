@@ -2,11 +2,12 @@
 
 use super::args::Wanted;
 use super::check::{load, summary};
+use super::compile::only;
 use super::print::Print;
 use super::typesetting::{Pdfs, typeset};
 use crate::diag::Finding;
 use crate::pipeline::{self, Only, Sheet};
-use crate::publish::{Edition, Output, Published, Staging};
+use crate::publish::{Edition, Output, Published, Staging, digest_of, sealed};
 use crate::source::SourceFile;
 use crate::typst_cli::{Typst, TypstError};
 use std::fmt;
@@ -29,14 +30,57 @@ pub(super) struct Prepared {
     pub(super) errors: usize,
     /// One line on what there is and what was found.
     pub(super) summary: String,
-    /// The documents; none where findings stop.
+    /// The documents; none where findings stop, or where the output is known to hold them.
     pub(super) sheets: Vec<Sheet>,
+    /// Number of documents, where all of them stand in the output as they shall be.
+    untouched: Option<usize>,
+    /// Digest over all that the output depends on; `None` where it is not known.
+    inputs: Option<String>,
     /// Seconds since 1970 of the documents' date.
     pub(super) timestamp: i64,
 }
 
+/// What to make, and with what: the same for all builds of a run.
+pub(super) struct Order<'a> {
+    wanted: &'a Wanted,
+    only: Only,
+    /// The typesetter, or why there is none; `None` where none is asked for.
+    typst: Option<Result<Typst, TypstError>>,
+    /// Tells this program from any other, on this machine; `None` where it cannot be told.
+    program: Option<String>,
+}
+
+impl<'a> Order<'a> {
+    /// Looks for the typesetter.
+    pub(super) fn of(wanted: &'a Wanted) -> Result<Self, String> {
+        let only = only(wanted)?;
+        let path = std::env::var_os("PATH");
+        let find = || Typst::find(wanted.typst.as_deref(), Some(Path::new(".tools")), path.as_deref());
+        let typst = (!wanted.no_pdf).then(find);
+        Ok(Self { wanted, only, typst, program: program() })
+    }
+
+    /// Digest over all that the output of a spec depends on.
+    fn inputs(&self, file: &SourceFile) -> Option<String> {
+        let typst = match &self.typst {
+            None => "",
+            Some(found) => found.as_ref().ok()?.version.as_str(),
+        };
+        let wanted = format!("{:?}", self.wanted);
+        let parts = [self.program.as_ref()?, typst, &wanted, &file.name, &file.text];
+        Some(digest_of(&parts.map(str::as_bytes)))
+    }
+}
+
+/// Path, size and date of the program that runs: a new one may write other documents of the same spec.
+fn program() -> Option<String> {
+    let path = std::env::current_exe().ok()?;
+    let about = std::fs::metadata(&path).ok()?;
+    Some(format!("{} {} {:?}", path.display(), about.len(), about.modified().ok()?))
+}
+
 /// Works out specs, as many at once as there are cores. Results stand in the order given.
-pub(super) fn prepare(specs: &[(&Path, &str)], only: &Only) -> Vec<Result<Prepared, String>> {
+pub(super) fn prepare(specs: &[(&Path, &str)], order: &Order<'_>) -> Vec<Result<Prepared, String>> {
     let next = AtomicUsize::new(0);
     let results: Vec<Mutex<Option<Result<Prepared, String>>>> = specs.iter().map(|_| Mutex::new(None)).collect();
     let workers = thread::available_parallelism().map_or(1, usize::from).min(specs.len());
@@ -44,7 +88,7 @@ pub(super) fn prepare(specs: &[(&Path, &str)], only: &Only) -> Vec<Result<Prepar
         for _ in 0..workers {
             scope.spawn(|| {
                 while let Some(at) = Some(next.fetch_add(1, Ordering::Relaxed)).filter(|at| *at < specs.len()) {
-                    let result = prepare_one(specs[at].0, specs[at].1, only);
+                    let result = prepare_one(specs[at].0, specs[at].1, order);
                     if let Ok(mut slot) = results[at].lock() {
                         *slot = Some(result);
                     }
@@ -56,18 +100,24 @@ pub(super) fn prepare(specs: &[(&Path, &str)], only: &Only) -> Vec<Result<Prepar
     results.into_iter().map(|slot| slot.into_inner().ok().flatten().unwrap_or_else(broken)).collect()
 }
 
-fn prepare_one(spec: &Path, name: &str, only: &Only) -> Result<Prepared, String> {
+fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, String> {
     let loaded = load(spec)?;
     let worked = pipeline::work_out(&loaded).map_err(|e| e.to_string())?;
     let (errors, ..) = worked.counts();
     let summary = summary(&worked);
     let timestamp = pipeline::timestamp(&pipeline::page_setup(&worked));
-    let sheets = if errors > 0 { Vec::new() } else { pipeline::sheets(&worked, only).map_err(|e| e.to_string())? };
-    if errors == 0 && sheets.is_empty() {
-        return Err("this build has no such document: the stage asked for has no work in it".to_owned());
+    let inputs = order.inputs(&loaded.file).filter(|_| errors == 0);
+    let untouched = inputs.as_ref().and_then(|i| sealed(&order.wanted.out, name, i, pipeline::is_document));
+    let mut sheets = Vec::new();
+    if errors == 0 && untouched.is_none() {
+        sheets = pipeline::sheets(&worked, &order.only).map_err(|e| e.to_string())?;
+        if sheets.is_empty() {
+            return Err("this build has no such document: the stage asked for has no work in it".to_owned());
+        }
     }
     let findings = worked.findings;
-    Ok(Prepared { name: name.to_owned(), file: loaded.file, findings, errors, summary, sheets, timestamp })
+    let name = name.to_owned();
+    Ok(Prepared { name, file: loaded.file, findings, errors, summary, sheets, untouched, inputs, timestamp })
 }
 
 /// What became of a build.
@@ -113,7 +163,7 @@ pub(super) fn count(n: usize, one: &str) -> String {
 
 /// What is known of a build before its PDFs are made.
 pub(super) struct Planned<'a> {
-    folder: PathBuf,
+    output: &'a Output,
     stale: Vec<String>,
     no_pdfs: bool,
     staging: Option<Staging<'a>>,
@@ -124,16 +174,29 @@ pub(super) struct Planned<'a> {
 /// other. As soon as `stop` says so, what is not in place yet is given up.
 pub(super) fn make(
     print: &Print,
-    wanted: &Wanted,
+    order: &Order<'_>,
     builds: &[&Prepared],
     stop: &(dyn Fn() -> bool + Sync),
 ) -> Vec<Result<Made, String>> {
-    if builds.is_empty() {
-        return Vec::new();
-    }
-    let typst = if wanted.no_pdf { None } else { Some(find_typst(wanted)) };
-    let found = typst.as_ref().and_then(|t| t.as_ref().ok());
-    let why = typst.as_ref().and_then(|t| t.as_ref().err());
+    let touched: Vec<&Prepared> = builds.iter().copied().filter(|b| b.untouched.is_none()).collect();
+    let mut made = if touched.is_empty() { Vec::new() } else { make_touched(print, order, &touched, stop) }.into_iter();
+    let untouched = |build: &&Prepared| {
+        let folder = order.wanted.out.join(&build.name);
+        let documents = build.untouched?;
+        Some(Ok(Made { documents, folder, published: None, stale: Vec::new(), untidy: None, no_pdfs: None }))
+    };
+    builds.iter().filter_map(|build| untouched(build).or_else(|| made.next())).collect()
+}
+
+fn make_touched(
+    print: &Print,
+    order: &Order<'_>,
+    builds: &[&Prepared],
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Vec<Result<Made, String>> {
+    let wanted = order.wanted;
+    let found = order.typst.as_ref().and_then(|t| t.as_ref().ok());
+    let why = order.typst.as_ref().and_then(|t| t.as_ref().err());
     let outputs: Vec<Result<Output, String>> = builds
         .iter()
         .map(|b| Output::open(&wanted.out, &b.name, pipeline::is_document).map_err(|e| e.to_string()))
@@ -148,24 +211,25 @@ pub(super) fn make(
         typeset(print, typst, limit, &mut planned, builds, stop);
     }
     let finish = |(planned, build): (Result<Planned<'_>, String>, &&Prepared)| {
-        let Planned { folder, stale, no_pdfs, staging, .. } = planned?;
+        let Planned { output, stale, no_pdfs, staging, .. } = planned?;
         if stop() && staging.is_some() {
             return Err("broken off; the earlier documents stand as they were".to_owned());
         }
         let published = staging.map(Staging::swap_in).transpose().map_err(|e| unwritten(&e))?;
+        let documents = build.sheets.len();
+        if let Some(inputs) = &build.inputs {
+            // Without a seal the next run takes a little longer.
+            drop(output.seal(inputs, documents));
+        }
         let untidy = published.as_ref().and_then(|p| p.untidy.clone());
         let why = why.filter(|_| no_pdfs).map(|e| format!("no PDFs were made: {e}; `--no-pdf` asks for none"));
-        Ok(Made { documents: build.sheets.len(), folder, published, stale, untidy, no_pdfs: why })
+        Ok(Made { documents, folder: output.folder().to_owned(), published, stale, untidy, no_pdfs: why })
     };
     planned.into_iter().zip(builds).map(finish).collect()
 }
 
-fn find_typst(wanted: &Wanted) -> Result<Typst, TypstError> {
-    Typst::find(wanted.typst.as_deref(), Some(Path::new(".tools")), std::env::var_os("PATH").as_deref())
-}
-
 /// A fault of writing, with the comfort that goes with it.
-fn unwritten(error: &dyn fmt::Display) -> String {
+pub(super) fn unwritten(error: &dyn fmt::Display) -> String {
     format!("{error}; the earlier documents stand as they were")
 }
 
@@ -189,7 +253,7 @@ fn plan<'a>(
     let stale = edition.stale().to_vec();
     let no_pdfs = !pdfs.all.is_empty();
     let staging = edition.stage().map_err(|e| unwritten(&e))?;
-    Ok(Planned { folder: output.folder().to_owned(), stale, no_pdfs, staging, pdfs })
+    Ok(Planned { output, stale, no_pdfs, staging, pdfs })
 }
 
 impl<'a> Planned<'a> {

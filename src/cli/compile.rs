@@ -1,7 +1,7 @@
 //! `compile`: from specs to their folders of documents.
 
 use super::args::{Compile, Document, Emit, Wanted};
-use super::build::{Made, Prepared, make, prepare};
+use super::build::{Made, Order, Prepared, make, prepare};
 use super::check::load;
 use super::print::Print;
 use super::stop::Stop;
@@ -11,7 +11,6 @@ use crate::pipeline::{self, Only, Worked};
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
-    let only = only(&args.wanted)?;
     if let Some(emit) = args.emit {
         let [spec] = args.specs.as_slice() else { return Err("--emit takes one spec".to_owned()) };
         let loaded = load(spec)?;
@@ -19,8 +18,9 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
     }
     let names = folder_names(&args.specs, &args.wanted.out)?;
     let stop = Stop::on_ctrl_c();
+    let order = Order::of(&args.wanted)?;
     let asked: Vec<_> = args.specs.iter().zip(&names).map(|(spec, name)| (spec.as_path(), name.as_str())).collect();
-    let prepared = prepare(&asked, &only);
+    let prepared = prepare(&asked, &order);
     let several = args.specs.len() > 1;
     print.findings_of(prepared.iter().flatten().map(|p| (p.findings.as_slice(), &p.file)));
     for prepared in prepared.iter().flatten() {
@@ -31,7 +31,7 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
         });
     }
     let builds: Vec<&Prepared> = prepared.iter().flatten().filter(|p| p.errors == 0).collect();
-    let mut made = make(print, &args.wanted, &builds, &|| stop.asked()).into_iter();
+    let mut made = make(print, &order, &builds, &|| stop.asked()).into_iter();
     let mut codes = Vec::new();
     for (spec, prepared) in args.specs.iter().zip(&prepared) {
         let code = match prepared {
@@ -54,7 +54,7 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
     if several {
         print.note(&overview(&codes));
     }
-    if stop.asked() && codes.iter().any(|code| *code == COULD_NOT_RUN) {
+    if stop.asked() && codes.contains(&COULD_NOT_RUN) {
         return Ok(BROKEN_OFF);
     }
     Ok(codes.into_iter().max().unwrap_or(CLEAN))
@@ -75,7 +75,7 @@ pub(super) fn tell(print: &Print, made: &Made) -> u8 {
 
 /// One line on what became of several specs.
 fn overview(codes: &[u8]) -> String {
-    let count = |code: u8| codes.iter().filter(|c| **c == code).count();
+    let count = |code: u8| codes.iter().copied().filter(|c| *c == code).map(|_| 1).sum::<usize>();
     let parts = [
         (count(CLEAN), "compiled"),
         (count(STOPPED), "stopped by findings"),

@@ -1,6 +1,6 @@
 //! PDFs of all builds of a run: one pool of `typst` processes, the longest document first.
 
-use super::build::{Planned, Prepared};
+use super::build::{Planned, Prepared, unwritten};
 use super::print::Print;
 use super::progress::Bar;
 use crate::publish::{Staging, digest_of};
@@ -13,6 +13,9 @@ use std::time::Duration;
 
 /// Folder below the folder of all outputs where the Typst files of failed runs are kept.
 const FAILED: &str = ".failed-typst";
+
+/// How many failed documents of a build are told of one by one.
+const TOLD: usize = 3;
 
 /// Digest over what goes into every PDF besides its own text.
 static COMMON: LazyLock<String> = LazyLock::new(|| {
@@ -77,7 +80,7 @@ pub(super) fn typeset(
             }
             Err(fault) => {
                 shares.push(0);
-                *slot = Err(fault);
+                *slot = Err(unwritten(&fault));
             }
         }
     }
@@ -133,9 +136,9 @@ fn take_in(
     let mut failed: Vec<TypstError> = results.into_iter().filter_map(Result::err).collect();
     if failed.is_empty() {
         let take = |pdf: &Pdf<'_>| staging.typeset(&pdf.name, &pdf.source_digest, version);
-        return pdfs.all.iter().try_for_each(take).map_err(|e| e.to_string());
+        return pdfs.all.iter().try_for_each(take).map_err(|e| unwritten(&e));
     }
-    if failed.iter().any(|e| *e == TypstError::Stopped) {
+    if failed.contains(&TypstError::Stopped) {
         return Err("broken off; the earlier documents stand as they were".to_owned());
     }
     let mut kept = None;
@@ -146,6 +149,10 @@ fn take_in(
     }
     let mut lines: Vec<String> = failed.iter().map(ToString::to_string).collect();
     lines.dedup();
+    if lines.len() > TOLD + 1 {
+        let more = lines.split_off(TOLD).len();
+        lines.push(format!("and {more} more documents failed"));
+    }
     let folder = kept.map_or_else(String::new, |f| format!("the Typst files are kept in {}; ", f.display()));
     Err(format!("{}\n{folder}nothing was written, the earlier documents stand as they were", lines.join("\n")))
 }

@@ -4,13 +4,12 @@
 //! with editors that write by rename, on network drives and in containers, and a save without a change does nothing.
 
 use super::args::Watch;
-use super::build::{Made, Prepared, count, make, prepare};
-use super::compile::{folder_names, only, tell};
+use super::build::{Made, Order, Prepared, count, make, prepare};
+use super::compile::{folder_names, tell};
 use super::print::Print;
 use super::stop::Stop;
 use super::{CLEAN, MessageFormat};
 use crate::diag::Finding;
-use crate::pipeline::Only;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -45,7 +44,6 @@ struct Watched<'a> {
 }
 
 pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
-    let only = only(&args.wanted)?;
     let names = folder_names(&args.specs, &args.wanted.out)?;
     let stop = Stop::on_ctrl_c();
     let mut watched = Vec::new();
@@ -62,8 +60,9 @@ pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
             good: false,
         });
     }
+    let order = Order::of(&args.wanted)?;
     while !stop.asked() {
-        round(print, args, &only, &mut watched, &stop);
+        round(print, &order, &mut watched, &stop);
         if !watched.iter().any(|w| w.due) {
             print.note("waiting for a save; Ctrl-C ends");
         }
@@ -78,21 +77,18 @@ pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
 /// Looks at all specs; whether one is due and none is being written just now.
 fn look(print: &Print, watched: &mut [Watched<'_>]) -> bool {
     for watched in watched.iter_mut() {
-        match settled(watched.spec) {
-            Some(text) => {
-                watched.away = None;
-                if text != watched.text {
-                    watched.text = text;
-                    watched.due = true;
-                }
+        if let Some(text) = settled(watched.spec) {
+            watched.away = None;
+            if text != watched.text {
+                watched.text = text;
+                watched.due = true;
             }
-            None => {
-                let (since, told) = watched.away.get_or_insert((Instant::now(), false));
-                if since.elapsed() > AWAY && !*told {
-                    *told = true;
-                    print.note(&format!("{} cannot be read; waiting for it", watched.spec.display()));
-                }
-            }
+            continue;
+        }
+        let (since, told) = watched.away.get_or_insert((Instant::now(), false));
+        if since.elapsed() > AWAY && !*told {
+            *told = true;
+            print.note(&format!("{} cannot be read; waiting for it", watched.spec.display()));
         }
     }
     watched.iter().any(|w| w.due)
@@ -112,11 +108,11 @@ fn settled(spec: &Path) -> Option<Vec<u8>> {
 }
 
 /// Compiles what is due. A save in the meantime breaks it off, and what is not done stays due.
-fn round(print: &Print, args: &Watch, only: &Only, watched: &mut [Watched<'_>], stop: &Stop) {
+fn round(print: &Print, order: &Order<'_>, watched: &mut [Watched<'_>], stop: &Stop) {
     let begun = Instant::now();
     let due: Vec<usize> = (0..watched.len()).filter(|at| watched[*at].due).collect();
     let asked: Vec<(&Path, &str)> = due.iter().map(|at| (watched[*at].spec, watched[*at].folder)).collect();
-    let prepared = prepare(&asked, only);
+    let prepared = prepare(&asked, order);
     for (at, prepared) in due.iter().zip(&prepared) {
         watched[*at].due = false;
         match prepared {
@@ -142,7 +138,7 @@ fn round(print: &Print, args: &Watch, only: &Only, watched: &mut [Watched<'_>], 
                 thread::sleep(LOOK);
             }
         });
-        let made = make(print, &args.wanted, &texts, &|| stop.asked() || superseded.load(Ordering::Relaxed));
+        let made = make(print, order, &texts, &|| stop.asked() || superseded.load(Ordering::Relaxed));
         done.store(true, Ordering::Relaxed);
         made
     });

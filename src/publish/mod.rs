@@ -9,6 +9,7 @@ mod lock;
 mod others;
 mod output;
 mod record;
+mod seal;
 mod staging;
 mod swap;
 
@@ -16,6 +17,7 @@ pub use edition::Edition;
 pub use error::PublishError;
 pub use output::Output;
 pub use record::{Entry, RECORD, Record, VERSION, digest, digest_of};
+pub use seal::sealed;
 pub use staging::{Published, Staging};
 
 /// Marks an output folder as rigbinder's own.

@@ -38,10 +38,13 @@ fn copy_link(_: &Path, _: &Path) -> io::Result<()> {
 pub(super) type Ours<'a> = &'a dyn Fn(&str) -> bool;
 
 /// Gives everything below `from` that is not `ours` a second name below `to`, unless something stands there already.
-pub(super) fn link_all(from: &Path, to: &Path, ours: Ours<'_>) -> Result<(), PublishError> {
+/// Returns the folders that got new names in them.
+pub(super) fn link_all(from: &Path, to: &Path, ours: Ours<'_>) -> Result<Vec<PathBuf>, PublishError> {
+    let mut folders = vec![to.to_owned()];
     each(from, Path::new(""), ours, &mut |name, is_folder| {
         let (old, new) = (from.join(name), to.join(name));
         if is_folder {
+            folders.push(new.clone());
             if !new.is_dir() {
                 at(&new, fs::create_dir(&new))?;
                 at(&new, fs::metadata(&old).and_then(|m| fs::set_permissions(&new, m.permissions())))?;
@@ -52,7 +55,8 @@ pub(super) fn link_all(from: &Path, to: &Path, ours: Ours<'_>) -> Result<(), Pub
         } else {
             link(&old, &new)
         }
-    })
+    })?;
+    Ok(folders)
 }
 
 /// Moves what is not `ours` out of a replaced folder, where it came or was changed after [`link_all`] ran. With

@@ -18,7 +18,7 @@ pub struct Output {
     pub(super) record: Record,
     /// Tells names that rigbinder gives, also in folders from before there were records.
     pub(super) is_document: fn(&str) -> bool,
-    _lock: Lock,
+    pub(super) lock: Lock,
 }
 
 impl Output {
@@ -35,7 +35,7 @@ impl Output {
         mend(&target, is_document)?;
         refuse_foreign(&target)?;
         let record = Record::read(&target);
-        Ok(Self { target, record, is_document, _lock: lock })
+        Ok(Self { target, record, is_document, lock })
     }
 
     /// The folder.

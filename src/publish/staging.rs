@@ -8,6 +8,7 @@ use super::swap::{swap, sync_folder};
 use super::{Edition, Entry, MADE, MADE_TEXT, RECORD, UNFINISHED, WORK};
 use std::collections::BTreeSet;
 use std::fs::{self, File};
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 /// The staging folder of an edition. Dropped before [`Staging::swap_in`], it leaves no trace.
@@ -86,7 +87,8 @@ impl<'a> Staging<'a> {
 
     fn write(&mut self, name: &str, bytes: &[u8]) -> Result<(), PublishError> {
         let path = self.place(name)?;
-        at(&path, fs::write(&path, bytes))?;
+        // Never through a link into the output that stands.
+        at(&path, File::create_new(&path).and_then(|mut file| file.write_all(bytes)))?;
         self.unsynced.push(name.to_owned());
         Ok(())
     }
@@ -131,32 +133,33 @@ impl<'a> Staging<'a> {
         self.write(RECORD, record.as_bytes())?;
         let made = self.edition.record.documents.clone();
         let ours = |name: &str| output.is_ours(name) || made.contains_key(name);
-        if output.target.is_dir() {
-            link_all(&output.target, &self.folder, &ours)?;
-        }
-        self.sync()?;
+        let linked = if output.target.is_dir() { link_all(&output.target, &self.folder, &ours)? } else { Vec::new() };
+        self.sync(linked)?;
         let unfinished = self.folder.join(UNFINISHED);
         at(&unfinished, fs::remove_file(&unfinished))?;
         let replaced = swap(&self.folder, &output.target)?;
         self.done = true;
         // From here on the new output stands: a fault in tidying up is told but undoes nothing.
-        let tidy = replaced.map_or(Ok(()), |old| {
+        let tidy = || {
+            // The swap must be on the disk before what it replaced goes.
+            output.target.parent().map_or(Ok(()), |out| sync_folder(non_empty(out)))?;
+            let Some(old) = replaced else { return Ok(()) };
             move_rest(&old, &output.target, false, &ours)?;
             remove(&old, &output.target)
-        });
-        let tidy = tidy.and_then(|()| output.target.parent().map_or(Ok(()), |out| sync_folder(non_empty(out))));
+        };
+        let untidy = tidy().err().map(|e: PublishError| e.to_string());
         Ok(Published {
             folder: output.target.clone(),
             written,
             kept: self.edition.kept.len(),
             gone: std::mem::take(&mut self.gone),
-            untidy: tidy.err().map(|e| e.to_string()),
+            untidy,
         })
     }
 
     /// Sees to it that all is on the disk before it takes the place of what is there.
-    fn sync(&self) -> Result<(), PublishError> {
-        let mut folders = BTreeSet::from([self.folder.clone()]);
+    fn sync(&self, linked: Vec<PathBuf>) -> Result<(), PublishError> {
+        let mut folders: BTreeSet<PathBuf> = linked.into_iter().chain([self.folder.clone()]).collect();
         for name in self.unsynced.iter().filter(|name| *name != UNFINISHED) {
             let path = self.folder.join(name);
             at(&path, File::options().write(true).open(&path).and_then(|f| f.sync_all()))?;

@@ -1,5 +1,6 @@
 //! Runs an external program that may hang, flood or leave children behind, and listens to it.
 
+use std::fmt::Write as _;
 use std::io::{self, Read};
 use std::process::{Child, Command};
 use std::sync::mpsc::{self, RecvTimeoutError};
@@ -24,7 +25,9 @@ const LINGER: Duration = Duration::from_secs(1);
 pub(super) enum End {
     /// By itself, with success.
     Well,
-    /// By itself, without; the system's words.
+    /// By itself, with the number by which programs tell of a fault in what they were given.
+    Refused,
+    /// By itself, in another way; the system's words.
     Badly(String),
     /// It was ended because it took too long.
     TimedOut,
@@ -97,7 +100,11 @@ fn wait(child: &mut Child, limit: Duration, stop: &(dyn Fn() -> bool + Sync), he
     let start = Instant::now();
     let end = loop {
         if let Some(status) = child.try_wait()? {
-            return Ok(if status.success() { End::Well } else { End::Badly(format!("it ended with {status}")) });
+            return Ok(match status.code() {
+                Some(0) => End::Well,
+                Some(1) => End::Refused,
+                _ => End::Badly(format!("it ended with {status}")),
+            });
         }
         if stop() {
             break End::Stopped;
@@ -167,7 +174,7 @@ fn plain(heard: &Heard) -> String {
     }
     let mut out = out.trim_end().to_owned();
     if heard.all > heard.kept.len() {
-        out.push_str(&format!("\n({} bytes in all)", heard.all));
+        let _ = write!(out, "\n({} bytes in all)", heard.all);
     }
     out
 }

@@ -119,10 +119,12 @@ fn one(
             Some(why) if ran.said.is_empty() => Err(TypstError::NoPdf { source, why }),
             Some(why) => Err(TypstError::NoPdf { source, why: format!("{why}\n{}", ran.said) }),
         },
-        End::Badly(status) if ran.said.is_empty() => Err(TypstError::Failed { source, messages: status }),
-        End::Badly(_) => Err(TypstError::Failed { source, messages: ran.said }),
+        End::Refused if !ran.said.is_empty() => Err(TypstError::Failed { source, messages: ran.said }),
+        End::Refused => Err(TypstError::Crashed { source, messages: "it did not say why".to_owned() }),
+        End::Badly(status) => Err(TypstError::Crashed { source, messages: format!("{status}\n{}", ran.said) }),
         End::Flooded => {
-            Err(TypstError::Failed { source, messages: format!("{}\nit went on without end and was ended", ran.said) })
+            let messages = format!("it would not stop talking and was ended\n{}", ran.said);
+            Err(TypstError::Crashed { source, messages })
         }
         End::TimedOut => Err(TypstError::TimedOut { source, limit: settings.limit }),
         End::Stopped => Err(TypstError::Stopped),
