@@ -76,24 +76,31 @@ pub(super) fn remove(folder: &Path, target: &Path) -> Result<(), PublishError> {
     at(&bin, fs::remove_dir_all(&bin))
 }
 
-/// Brings the folders beside `target` in order after a run that was killed.
-fn mend(target: &Path, is_document: fn(&str) -> bool) -> Result<(), PublishError> {
-    put_back(target)?;
-    let (Some(out), start, bin) = (target.parent(), staging_start(target), bin(target)) else { return Ok(()) };
-    if bin.is_dir() {
-        at(&bin, fs::remove_dir_all(&bin))?;
-    }
+/// Folders beside `target` that a killed run left, in a fixed order.
+pub(super) fn left_over(target: &Path) -> Result<Vec<PathBuf>, PublishError> {
+    let Some(out) = target.parent() else { return Ok(Vec::new()) };
+    let (start, known) = (staging_start(target), [bin(target), aside(target)]);
     let mut left: Vec<PathBuf> = Vec::new();
     for entry in at(out, fs::read_dir(out))? {
-        let path = at(out, entry)?.path();
+        let path = out.join(at(out, entry)?.file_name());
         let name = name_of(&path);
         let number = name.strip_prefix(&start).is_some_and(|n| n.parse::<u32>().is_ok());
-        if (number || path == aside(target)) && path.is_dir() {
+        if (number || known.contains(&path)) && path.is_dir() {
             left.push(path);
         }
     }
     left.sort();
-    for folder in left {
+    Ok(left)
+}
+
+/// Brings the folders beside `target` in order after a run that was killed.
+fn mend(target: &Path, is_document: fn(&str) -> bool) -> Result<(), PublishError> {
+    put_back(target)?;
+    let bin = bin(target);
+    if bin.is_dir() {
+        at(&bin, fs::remove_dir_all(&bin))?;
+    }
+    for folder in left_over(target)? {
         // A complete one was in place until the run that replaced it was killed: what came into it late moves along.
         if !folder.join(UNFINISHED).exists() && target.is_dir() {
             let record = Record::read(&folder);

@@ -4,6 +4,7 @@
 //! A seal that does not fit costs nothing but time.
 
 use super::error::{PublishError, at};
+use super::output::left_over;
 use super::record::digest;
 use super::{MADE, Output, RECORD, Record, is_own};
 use std::fs;
@@ -21,7 +22,8 @@ pub fn sealed(out: &Path, name: &str, inputs: &str, is_document: fn(&str) -> boo
     let target = out.join(name);
     let record = digest(&fs::read(target.join(RECORD)).ok()?);
     let documents = seal.lines().nth(2)?.parse().ok()?;
-    if seal != text(inputs, &record, documents) || !target.join(MADE).is_file() {
+    let in_order = target.join(MADE).is_file() && left_over(&target).ok()?.is_empty();
+    if seal != text(inputs, &record, documents) || !in_order {
         return None;
     }
     let record = Record::read(&target);

@@ -82,6 +82,7 @@ fn kill_runs(test: &str, seed: u64, count: usize) -> (usize, usize) {
     let here = bench(test);
     let out = here.join("out/mine");
     let editions = editions(&here);
+    fs::write(here.join("mine.toml"), &editions[0].0).expect("spec");
     let begun = Instant::now();
     assert!(start(&here).wait().expect("runs").success());
     let whole = begun.elapsed();
