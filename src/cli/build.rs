@@ -1,12 +1,12 @@
 //! Builds of a run: worked out side by side, typeset in one pool, put in place one by one.
 
-use super::args::Wanted;
+use super::args::{Document, Wanted};
 use super::check::{load, summary};
 use super::compile::only;
 use super::print::Print;
 use super::typesetting::{Pdfs, typeset};
 use crate::diag::Finding;
-use crate::pipeline::{self, Only, Sheet};
+use crate::pipeline::{self, DataFile, Only, Sheet};
 use crate::publish::{Edition, Output, Published, Staging, digest_of, sealed};
 use crate::source::SourceFile;
 use crate::typst_cli::{Typst, TypstError};
@@ -32,6 +32,8 @@ pub(super) struct Prepared {
     pub(super) summary: String,
     /// The documents; none where findings stop, or where the output is known to hold them.
     pub(super) sheets: Vec<Sheet>,
+    /// The data files, which every choice of documents brings.
+    data: Vec<DataFile>,
     /// Number of documents, where all of them stand in the output as they shall be.
     untouched: Option<usize>,
     /// Digest over all that the output depends on; `None` where it is not known.
@@ -108,16 +110,17 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     let timestamp = pipeline::timestamp(&pipeline::page_setup(&worked));
     let inputs = order.inputs(&loaded.file).filter(|_| errors == 0);
     let untouched = inputs.as_ref().and_then(|i| sealed(&order.wanted.out, name, i, pipeline::is_document));
-    let mut sheets = Vec::new();
+    let (mut sheets, mut data) = (Vec::new(), Vec::new());
     if errors == 0 && untouched.is_none() {
         sheets = pipeline::sheets(&worked, &order.only).map_err(|e| e.to_string())?;
-        if sheets.is_empty() {
+        data = pipeline::data(&worked).map_err(|e| e.to_string())?;
+        if sheets.is_empty() && !order.wanted.only.contains(&Document::Data) {
             return Err("this build has no such document: the stage asked for has no work in it".to_owned());
         }
     }
     let findings = worked.findings;
     let name = name.to_owned();
-    Ok(Prepared { name, file: loaded.file, findings, errors, summary, sheets, untouched, inputs, timestamp })
+    Ok(Prepared { name, file: loaded.file, findings, errors, summary, sheets, data, untouched, inputs, timestamp })
 }
 
 /// What became of a build.
@@ -137,7 +140,8 @@ pub(super) struct Made {
 
 impl fmt::Display for Made {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} in {}: ", count(self.documents, "document"), self.folder.display())?;
+        let documents = if self.documents == 0 { String::new() } else { count(self.documents, "document") + " and " };
+        write!(f, "{documents}the data files in {}: ", self.folder.display())?;
         let Some(published) = &self.published else { return f.write_str("nothing changed") };
         match (published.written.len(), published.kept) {
             (0, _) => f.write_str("no file rewritten")?,
@@ -247,6 +251,9 @@ fn plan<'a>(
         for (name, text) in &sheet.beside {
             edition.text(name, text.as_bytes());
         }
+    }
+    for file in &build.data {
+        edition.text(&file.name, &file.bytes);
     }
     let mut pdfs = Pdfs::of(build);
     pdfs.all.retain(|pdf| !edition.pdf(&pdf.name, &pdf.source_digest, typst.map(|t| t.version.as_str())));

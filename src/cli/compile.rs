@@ -92,7 +92,12 @@ pub(super) fn only(args: &Wanted) -> Result<Only, String> {
         Document::Schedule => "schedule",
         Document::Calculations => "calculations",
         Document::Calendar => "calendar",
+        Document::Drawings => "drawings",
         Document::Manual => "manual",
+        Document::TestRecord => "test-record",
+        Document::Binder => "binder",
+        Document::Labels => "labels",
+        Document::Data => "data",
     });
     let stage = |id: &String| {
         let ids: Vec<_> = Stage::ALL.iter().map(|s| s.id()).collect();

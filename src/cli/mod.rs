@@ -5,6 +5,7 @@ mod build;
 mod check;
 mod compile;
 mod explain;
+mod gate;
 mod kinds;
 mod new;
 mod print;
@@ -14,7 +15,7 @@ mod stop;
 mod typesetting;
 mod watch;
 
-pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Wanted, Watch};
+pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, SchemaOf, Wanted, Watch};
 
 /// All went well.
 pub const CLEAN: u8 = 0;
@@ -30,13 +31,13 @@ pub const BROKEN_OFF: u8 = 130;
 pub fn run(args: Args) -> u8 {
     let print = print::Print::new(args.message_format, args.quiet);
     let result = match args.command {
-        Command::Check { spec } => check::run(&print, &spec),
+        Command::Check { spec, purpose } => check::run(&print, &spec, purpose),
         Command::Compile(compile) => compile::run(&print, &compile),
         Command::Watch(watch) => watch::run(&print, &watch),
         Command::New { spec } => new::run(&print, &spec),
         Command::Explain { finding } => explain::run(&print, finding.as_deref()),
         Command::Kinds { kind } => kinds::run(&print, kind.as_deref()),
-        Command::Schema => shell::schema(&print),
+        Command::Schema { of } => shell::schema(&print, of),
         Command::Completions { shell } => shell::completions(&print, shell),
         Command::Man => shell::man(&print),
     };

@@ -24,8 +24,8 @@ impl Print {
         Self { format, quiet, color: terminal && !set("NO_COLOR"), unicode: terminal && utf8 }
     }
 
-    /// The form of findings.
-    pub(super) fn format(&self) -> MessageFormat {
+    /// How findings are printed.
+    pub(super) const fn format(&self) -> MessageFormat {
         self.format
     }
 

@@ -3,6 +3,7 @@
 use super::build::{Planned, Prepared, unwritten};
 use super::print::Print;
 use super::progress::Bar;
+use crate::pipeline;
 use crate::publish::{Staging, digest_of};
 use crate::typeset;
 use crate::typst_cli::{self, Compiled, Job, Settings, Typst, TypstError};
@@ -33,12 +34,15 @@ pub(super) struct Pdf<'a> {
     pub(super) source_digest: String,
     stem: &'a str,
     text: &'a str,
+    holds_spec: bool,
 }
 
 /// PDFs of a build that are to be made.
 #[derive(Debug)]
 pub(super) struct Pdfs<'a> {
     pub(super) all: Vec<Pdf<'a>>,
+    /// The spec, which some PDFs hold.
+    spec: &'a str,
     timestamp: i64,
 }
 
@@ -46,13 +50,20 @@ impl<'a> Pdfs<'a> {
     /// All PDFs of a build.
     pub(super) fn of(build: &'a Prepared) -> Self {
         let timestamp = build.timestamp;
-        let pdf = |sheet: &'a crate::pipeline::Sheet| Pdf {
-            name: format!("{}.pdf", sheet.stem),
-            source_digest: digest_of(&[COMMON.as_bytes(), &timestamp.to_le_bytes(), sheet.typst.as_bytes()]),
-            stem: &sheet.stem,
-            text: &sheet.typst,
+        let spec = build.file.text.as_str();
+        let pdf = |sheet: &'a crate::pipeline::Sheet| {
+            let inside = if sheet.holds_spec { spec } else { "" };
+            let standard = typst_cli::standard(sheet.holds_spec);
+            let parts = [COMMON.as_bytes(), &timestamp.to_le_bytes(), standard.as_bytes(), inside.as_bytes()];
+            Pdf {
+                name: format!("{}.pdf", sheet.stem),
+                source_digest: digest_of(&[&parts[..], &[sheet.typst.as_bytes()]].concat()),
+                stem: &sheet.stem,
+                text: &sheet.typst,
+                holds_spec: sheet.holds_spec,
+            }
         };
-        Self { all: build.sheets.iter().map(pdf).collect(), timestamp }
+        Self { all: build.sheets.iter().map(pdf).collect(), spec, timestamp }
     }
 }
 
@@ -112,6 +123,9 @@ fn write_sources(staging: &Staging<'_>, pdfs: &Pdfs<'_>, title: &str) -> Result<
         fs::write(&path, text).map(|()| path.clone()).map_err(|e| format!("cannot write {}: {e}", path.display()))
     };
     write(typeset::STYLE_NAME, typeset::STYLE)?;
+    if pdfs.all.iter().any(|pdf| pdf.holds_spec) {
+        write(pipeline::SPEC.name, pdfs.spec)?;
+    }
     let job = |pdf: &Pdf<'_>| {
         let output = staging.place(&pdf.name).map_err(|e| e.to_string())?;
         Ok(Job {
@@ -121,6 +135,7 @@ fn write_sources(staging: &Staging<'_>, pdfs: &Pdfs<'_>, title: &str) -> Result<
             root: root.clone(),
             fonts: fonts.clone(),
             timestamp: pdfs.timestamp,
+            holds_files: pdf.holds_spec,
         })
     };
     pdfs.all.iter().map(job).collect()

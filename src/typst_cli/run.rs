@@ -25,6 +25,8 @@ pub struct Job {
     pub fonts: PathBuf,
     /// Seconds since 1970 to print into the PDF, so that the same input gives the same bytes.
     pub timestamp: i64,
+    /// Files are put into it: then it is PDF/A-3a, since PDF/A-2a allows none.
+    pub holds_files: bool,
 }
 
 /// What all documents of a run share.
@@ -54,7 +56,8 @@ pub struct Compiled {
     pub warnings: String,
 }
 
-/// Compiles all jobs to tagged PDFs (PDF/A-2a and PDF/UA-1). Results stand in the order of the jobs.
+/// Compiles all jobs to tagged PDFs (PDF/A-2a, or A-3a with files inside, and PDF/UA-1). Results stand in the order of
+/// the jobs.
 ///
 /// `progress` is called from several threads. As soon as `stop` says so, running processes are ended, with all that they
 /// started, and no others begin.
@@ -132,14 +135,20 @@ fn one(
 }
 
 /// What every call asks for; a change makes all PDFs anew.
-pub const FIXED: &[&str] =
-    &["--format", "pdf", "--diagnostic-format", "short", "--pdf-standard", "a-2a,ua-1", "--ignore-system-fonts"];
+pub const FIXED: &[&str] = &["--format", "pdf", "--diagnostic-format", "short", "--ignore-system-fonts"];
+
+/// Standards of a PDF: PDF/A-2a allows no files inside.
+#[must_use]
+pub const fn standard(holds_files: bool) -> &'static str {
+    if holds_files { "a-3a,ua-1" } else { "a-2a,ua-1" }
+}
 
 fn command(typst: &Typst, job: &Job) -> Command {
     let mut command = Command::new(&typst.path);
     command
         .arg("compile")
         .args(FIXED)
+        .args(["--pdf-standard", standard(job.holds_files)])
         .arg("--font-path")
         .arg(&job.fonts)
         .arg("--root")

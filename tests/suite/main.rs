@@ -14,6 +14,7 @@ mod command_line;
 mod compiled;
 mod currents;
 mod drawings;
+mod drawings_one_line;
 mod energy;
 #[cfg(unix)]
 mod faults;
@@ -23,6 +24,7 @@ mod injection;
 mod outside;
 mod owner;
 mod pdf;
+mod plain_words;
 #[cfg(unix)]
 mod publishing;
 mod trade;

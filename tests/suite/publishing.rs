@@ -109,7 +109,7 @@ fn what_did_not_change_is_not_made_again() {
     let all = asked(&here);
     assert_eq!(all.len(), first.keys().filter(|n| n.ends_with(".pdf")).count());
     let told = |path: &Path| fs::metadata(path).map(|m| (m.ino(), m.mtime_nsec())).expect("there");
-    let (folder, manual) = (told(&out), told(&out.join("owners-manual.pdf")));
+    let (folder, calendar) = (told(&out), told(&out.join("maintenance-calendar.pdf")));
 
     let output = rigbinder(&here, &["compile", "mine.toml", "--out", "out", "--typst", "./typst"]);
     ends_with(&output, 0, "nothing changed");
@@ -127,8 +127,12 @@ fn what_did_not_change_is_not_made_again() {
     for name in all.iter().filter(|name| !made.contains(name)) {
         assert_eq!(first[name], second[name], "{name}");
     }
-    assert!(!made.contains(&"owners-manual.pdf".to_owned()));
-    assert_eq!(told(&out.join("owners-manual.pdf")), manual, "an unchanged file keeps its number and its date");
+    assert!(!made.contains(&"maintenance-calendar.pdf".to_owned()));
+    assert_eq!(
+        told(&out.join("maintenance-calendar.pdf")),
+        calendar,
+        "an unchanged file keeps its number and its date"
+    );
 
     // Back again: the same bytes as a fresh compile.
     fs::write(here.join("mine.toml"), spec("First", "3 m")).expect("spec");
@@ -173,12 +177,15 @@ fn pdfs_stay_without_typesetting_as_long_as_their_text_does() {
     let output = rigbinder(&here, &["compile", "mine.toml", "--out", "out", "--no-pdf"]);
     ends_with(&output, 0, "removed, since the text changed");
     assert!(errors(&output).contains("schedule.pdf"), "{}", errors(&output));
-    assert!(!out.join("schedule.pdf").exists() && out.join("owners-manual.pdf").exists());
+    assert!(!out.join("schedule.pdf").exists() && out.join("maintenance-calendar.pdf").exists());
     assert_eq!(asked(&here), [""; 0]);
     // Made again, and nothing but what went.
     ends_with(&compile(&here, &[]), 0, "");
     let made = asked(&here);
-    assert!(made.contains(&"schedule.pdf".to_owned()) && !made.contains(&"owners-manual.pdf".to_owned()), "{made:?}");
+    assert!(
+        made.contains(&"schedule.pdf".to_owned()) && !made.contains(&"maintenance-calendar.pdf".to_owned()),
+        "{made:?}"
+    );
 }
 
 /// Foreign files stay, below rigbinder's own folders too; files of documents that are no more go.
@@ -190,8 +197,8 @@ fn others_files_stay_and_stale_ones_go() {
     // A drawing of an earlier run that no document shows any more.
     let mut record = Record::read(&out);
     fs::create_dir_all(out.join("drawings/mine")).expect("folder");
-    fs::write(out.join("drawings/plan.svg"), "<svg/>").expect("drawing");
-    record.documents.insert("drawings/plan.svg".into(), publish::Entry::default());
+    fs::write(out.join("drawings/of-no-document.svg"), "<svg/>").expect("drawing");
+    record.documents.insert("drawings/of-no-document.svg".into(), publish::Entry::default());
     record.documents.insert("../../mine.toml".into(), publish::Entry::default());
     fs::write(out.join("record.json"), record.to_json()).expect("record");
     for name in ["drawings/sketch.svg", "drawings/mine/photo.jpg", "invoice.txt"] {
@@ -201,13 +208,14 @@ fn others_files_stay_and_stale_ones_go() {
     fs::create_dir(out.join("empty")).expect("folder");
     fs::write(here.join("mine.toml"), spec("Second", "3 m")).expect("spec");
     ends_with(&compile(&here, &["--no-pdf"]), 0, "");
-    assert!(!out.join("drawings/plan.svg").exists(), "a drawing of no document goes");
+    assert!(!out.join("drawings/of-no-document.svg").exists(), "a drawing of no document goes");
     for name in ["drawings/sketch.svg", "drawings/mine/photo.jpg", "invoice.txt"] {
         assert_eq!(fs::read_to_string(out.join(name)).expect("kept"), name);
     }
     assert_eq!(fs::read_link(out.join("link")).expect("kept"), Path::new("/nowhere"));
     assert!(out.join("empty").is_dir() && here.join("mine.toml").is_file());
-    assert_eq!(Record::read(&out).documents.keys().filter(|n| n.contains("drawings")).count(), 0);
+    let recorded = Record::read(&out).documents;
+    assert!(!recorded.contains_key("drawings/of-no-document.svg") && !recorded.contains_key("drawings/sketch.svg"));
 }
 
 /// What a run leaves that was killed right after the exchange: the replaced folder, with what came into it late.

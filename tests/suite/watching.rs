@@ -77,8 +77,8 @@ fn every_save_is_compiled_and_a_broken_one_keeps_the_last_good_output() {
     save_by_rename(&here, &spec("First", "7.5 m"));
     let told = watch.until("waiting for a save").join("\n");
     assert!(told.contains("mine.toml: component.fridge.run"), "{told}");
-    assert!(told.contains("rewritten") && told.contains("schedule (html, md, pdf)"), "{told}");
-    assert!(!told.contains("owners-manual"), "{told}");
+    assert!(told.contains("rewritten") && told.contains("calculation-sheet (html, md, pdf)"), "{told}");
+    assert!(!told.contains("maintenance-calendar"), "{told}");
     let longer = sheet();
     assert_ne!(longer, good);
 
