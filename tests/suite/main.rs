@@ -21,6 +21,8 @@ mod drawings_plan;
 mod drawings_panels;
 mod drawings_water;
 mod energy;
+#[cfg(unix)]
+mod faults;
 mod findings;
 mod harness;
 mod injection;
@@ -28,7 +30,11 @@ mod outside;
 mod owner;
 mod pdf;
 mod plain_words;
+#[cfg(unix)]
+mod publishing;
 mod trade;
 mod typeset;
 mod vehicle;
+#[cfg(unix)]
+mod watching;
 mod water_heat;
