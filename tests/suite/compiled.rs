@@ -4,6 +4,7 @@ use crate::harness::{demo_specs, load, root, sheets, stem};
 use rigbinder::compute::network::DeviceAt;
 use rigbinder::pipeline::{self, Sheet};
 use std::fs;
+use std::path::Path;
 
 fn markdown<'a>(sheets: &'a [Sheet], stem: &str) -> &'a str {
     &sheets.iter().find(|s| s.stem == stem).unwrap_or_else(|| panic!("no {stem}")).markdown
@@ -126,20 +127,42 @@ fn committed_documents_are_fresh() {
     for path in demo_specs() {
         let folder = root().join("docs-out").join(stem(&path));
         let mut wanted: Vec<String> = Vec::new();
-        for sheet in sheets(&load(&path)) {
-            let mut files = vec![(format!("{}.md", sheet.stem), sheet.markdown)];
-            files.extend(sheet.beside);
-            for (name, text) in files {
-                let kept = fs::read_to_string(folder.join(&name)).unwrap_or_default();
-                assert!(kept == text, "docs-out/{}/{name} is stale: run `make docs`", stem(&path));
-                wanted.push(name);
-            }
+        let loaded = load(&path);
+        let mut keep = |name: String, text: String| {
+            let kept = fs::read_to_string(folder.join(&name)).unwrap_or_default();
+            assert!(kept == text, "docs-out/{}/{name} is stale: run `make docs`", stem(&path));
+            wanted.push(name);
+        };
+        for sheet in sheets(&loaded) {
+            keep(format!("{}.md", sheet.stem), sheet.markdown);
+            sheet.beside.into_iter().for_each(|(name, text)| keep(name, text));
         }
-        for entry in fs::read_dir(&folder).expect("docs-out") {
-            let name = entry.expect("entry").file_name().to_string_lossy().into_owned();
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        for file in pipeline::data(&worked).expect("data").into_iter().filter(|f| f.name.ends_with(".csv")) {
+            keep(file.name, String::from_utf8(file.bytes).expect("UTF-8"));
+        }
+        let mut found = Vec::new();
+        names_below(&folder, "", &mut found);
+        for name in found {
             let kept =
-                name.starts_with('.') || name.ends_with(".pdf") || name.ends_with(".html") || wanted.contains(&name);
+                name.starts_with('.') || NOT_COMMITTED.iter().any(|e| name.ends_with(e)) || wanted.contains(&name);
             assert!(kept, "docs-out/{}/{name} belongs to no document", stem(&path));
+        }
+    }
+}
+
+/// Endings of what `.gitignore` leaves out.
+const NOT_COMMITTED: [&str; 4] = [".pdf", ".html", ".xlsx", ".json"];
+
+/// Names of the files in a folder and the folders below it.
+fn names_below(folder: &Path, above: &str, into: &mut Vec<String>) {
+    for entry in fs::read_dir(folder).expect("folder") {
+        let path = entry.expect("entry").path();
+        let name = format!("{above}{}", path.file_name().expect("name").to_string_lossy());
+        if path.is_dir() {
+            names_below(&path, &format!("{name}/"), into);
+        } else {
+            into.push(name);
         }
     }
 }

@@ -13,6 +13,7 @@ mod catalogue;
 mod command_line;
 mod compiled;
 mod currents;
+mod data;
 mod drawings;
 mod energy;
 mod findings;
