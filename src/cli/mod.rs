@@ -4,13 +4,14 @@ mod args;
 mod check;
 mod compile;
 mod explain;
+mod gate;
 mod kinds;
 mod new;
 mod print;
 mod progress;
 mod shell;
 
-pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, SchemaOf};
+pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, SchemaOf};
 
 /// All went well.
 pub const CLEAN: u8 = 0;
@@ -24,7 +25,7 @@ pub const COULD_NOT_RUN: u8 = 2;
 pub fn run(args: Args) -> u8 {
     let print = print::Print::new(args.message_format, args.quiet);
     let result = match args.command {
-        Command::Check { spec } => check::run(&print, &spec),
+        Command::Check { spec, purpose } => check::run(&print, &spec, purpose),
         Command::Compile(compile) => compile::run(&print, &compile),
         Command::New { spec } => new::run(&print, &spec),
         Command::Explain { finding } => explain::run(&print, finding.as_deref()),

@@ -5,10 +5,19 @@
 
 pub mod area;
 pub mod canvas;
+pub mod energy;
+pub mod fuse_sticker;
 pub mod labels;
 pub mod letters;
+mod one_line;
 pub mod pen;
+pub mod plan;
 pub mod qr;
+mod storage;
+pub mod switch_panel;
+mod symbols;
+pub mod water;
+mod weight;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
@@ -58,6 +67,10 @@ pub enum Subject {
     Water,
     /// The van from above and from the side, with every placed component.
     Plan,
+    /// Where the work of a stage is done.
+    Stage,
+    /// What is looked for in an emergency, and the ways out.
+    Emergency,
     /// Weights on the axles and side to side.
     Weight,
     /// State of charge and power by the hour.
@@ -74,8 +87,10 @@ pub enum Subject {
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 12] = [
+        Self::Emergency,
         Self::Plan,
+        Self::Stage,
         Self::DcOneLine,
         Self::AcOneLine,
         Self::SwitchPanel,
@@ -95,6 +110,8 @@ impl Subject {
             Self::AcOneLine => "ac-one-line",
             Self::Water => "water",
             Self::Plan => "plan",
+            Self::Stage => "stage",
+            Self::Emergency => "emergency",
             Self::Weight => "weight",
             Self::Energy => "energy",
             Self::SwitchPanel => "switch-panel",
@@ -159,5 +176,15 @@ impl Drawing {
 /// All drawings of a build, in the order of [`Subject::ALL`].
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
-    labels::draw(context)
+    let mut all = plan::drawings(context);
+    all.extend(one_line::sheets(context));
+    all.extend(weight::drawing(context));
+    all.extend(storage::drawing(context));
+    all.extend(switch_panel::faces(context));
+    all.extend(fuse_sticker::stickers(context));
+    all.extend(water::diagrams(context));
+    all.extend(energy::charts(context));
+    all.extend(labels::draw(context));
+    all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
+    all
 }

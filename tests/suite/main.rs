@@ -15,6 +15,7 @@ mod compiled;
 mod currents;
 mod data;
 mod drawings;
+mod drawings_one_line;
 mod energy;
 mod findings;
 mod harness;

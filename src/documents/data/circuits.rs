@@ -2,9 +2,9 @@
 
 use super::{Context, count, table};
 use crate::build::Circuit;
+use crate::compute::directory::{self, Directory, WayRow};
 use crate::compute::network::CircuitFigures;
 use crate::documents::schedule::circuits as schedule;
-use crate::documents::shared::panels::{self, Directory, WayRow};
 use crate::documents::shared::{self, Reader, Wired, cable, fuses as fuse_views};
 use crate::spreadsheet::DataTable;
 use crate::units::Dimension as D;
@@ -40,7 +40,7 @@ pub(super) fn circuits(context: &Context<'_>) -> DataTable {
 
 pub(super) fn panels(context: &Context<'_>) -> DataTable {
     let system = context.build.prints();
-    let directories = panels::directories(context, Reader::Binder);
+    let directories = directory::directories(context.build, context.electrical, Reader::Binder);
     let rows: Vec<(&Directory, &WayRow)> =
         directories.iter().flat_map(|d| d.rows.iter().map(move |r| (d, r))).collect();
     let figures = |row: &WayRow| context.electrical.circuits.get(&row.label);

@@ -75,7 +75,7 @@ fn rows(context: &Context<'_>, system: System) -> Vec<Row> {
             supplier: text("supplier"),
             part: text("part"),
             serial: serial(build, &p.id),
-            serial_expected: p.record.flag("serial_expected"),
+            serial_expected: p.carries_serial(),
             mass: p.record.kilograms("mass").map_or_else(String::new, |m| m.show(build.prints())),
             note: text("note"),
         }
