@@ -52,10 +52,17 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
     let stems: Vec<&str> = sheets.iter().map(|s| s.stem.as_str()).collect();
     let is_made = |name: &str| stems.iter().any(|s| name.strip_prefix(s).is_some_and(|rest| rest.starts_with('.')));
     if !whole {
-        staging.keep(|name| !is_made(name)).map_err(|e| e.to_string())?;
+        staging
+            .keep(|name| !is_made(name) && !name.starts_with(&format!("{}/", pipeline::DATA)))
+            .map_err(|e| e.to_string())?;
     }
-    let folder =
-        staging.swap_in(|name| name == pipeline::DATA || pipeline::is_document(name)).map_err(|e| e.to_string())?;
+    let is_ours = |name: &str| match name {
+        pipeline::DATA => true,
+        // Documents that stay still show them.
+        pipeline::DRAWINGS => whole,
+        _ => pipeline::is_document(name),
+    };
+    let folder = staging.swap_in(is_ours).map_err(|e| e.to_string())?;
     let documents = if sheets.is_empty() { String::new() } else { format!("{} documents and ", sheets.len()) };
     print.note(&format!("{documents}the data files in {}", folder.display()));
     if let Some(error) = no_typst {

@@ -79,15 +79,21 @@ impl Staging {
     /// # Errors
     /// Where one cannot be copied.
     pub fn keep(&self, keep: impl Fn(&str) -> bool) -> Result<(), PublishError> {
-        if !self.target.is_dir() {
-            return Ok(());
-        }
-        for entry in at(&self.target, fs::read_dir(&self.target))? {
-            let entry = at(&self.target, entry)?;
-            let name = entry.file_name();
-            let (Some(text), true) = (name.to_str(), entry.path().is_file()) else { continue };
+        if self.target.is_dir() { self.keep_below("", &keep) } else { Ok(()) }
+    }
+
+    /// [`Staging::keep`] for one folder of the present output; names begin with its own.
+    fn keep_below(&self, below: &str, keep: &impl Fn(&str) -> bool) -> Result<(), PublishError> {
+        let from = self.target.join(below);
+        for entry in at(&from, fs::read_dir(&from))? {
+            let entry = at(&from, entry)?;
+            let file_name = entry.file_name();
+            let Some(name) = file_name.to_str().map(|n| format!("{below}{n}")) else { continue };
             let new = self.folder.join(&name);
-            if keep(text) && !new.exists() {
+            // A folder that is not written anew moves over as a whole later.
+            if entry.path().is_dir() && new.is_dir() {
+                self.keep_below(&format!("{name}/"), keep)?;
+            } else if entry.path().is_file() && keep(&name) && !new.exists() {
                 at(&new, fs::copy(entry.path(), &new))?;
             }
         }

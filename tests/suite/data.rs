@@ -1,10 +1,10 @@
 //! Data files and labels: right by independent readers, complete, and silent about what is hidden.
 
-use crate::harness::{demo_specs, folder, load, root, sheets, stem, typst};
+use crate::harness::{demo_specs, errors, folder, load, rigbinder, root, stem, typst};
 use crate::outside;
 use rigbinder::compute::network::DeviceAt;
 use rigbinder::drawings::labels;
-use rigbinder::pipeline::{self, DataFile};
+use rigbinder::pipeline::{self, DataFile, Only};
 use rigbinder::spreadsheet::{self, About, Cell, Column, DataTable};
 use serde_json::{Value, json};
 use std::fs;
@@ -267,7 +267,8 @@ fn symbols_lead_to_headings_of_the_manual() {
     for path in demo_specs() {
         let loaded = load(&path);
         let worked = pipeline::work_out(&loaded).expect("profile");
-        let sheets = sheets(&loaded);
+        let only = Only { documents: vec!["manual".to_owned()], ..Only::default() };
+        let sheets = pipeline::sheets(&worked, &only).expect("documents");
         let manual = &sheets.iter().find(|s| s.stem == "owners-manual").expect("manual").markdown;
         for part in worked.build.parts.values() {
             let text = labels::symbol_text(&worked.build, part);
@@ -324,4 +325,30 @@ fn every_symbol_of_the_label_sheets_reads_back() {
         assert!(!wanted.is_empty(), "{}: nothing is labelled", path.display());
         assert_eq!(found, wanted, "{}", path.display());
     }
+}
+
+/// A part of the output is made anew; the drawings and documents of the others stay.
+#[test]
+fn data_alone_leaves_the_documents_as_they_were() {
+    let here = folder("only-data");
+    fs::copy(root().join("specs/weekend.toml"), here.join("weekend.toml")).expect("spec");
+    let compile = |only: &str| {
+        let output = rigbinder(&here, &["compile", "weekend.toml", "--no-pdf", "--only", only]);
+        assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    };
+    compile("labels");
+    let out = here.join("docs-out/weekend");
+    let drawing = out.join("drawings/labels-wires-1.svg");
+    let first = fs::read(out.join("data/schedules.xlsx")).expect("every compile writes the data files");
+    assert!(drawing.is_file() && out.join("labels.md").is_file());
+    fs::write(out.join("data/old.csv"), "x").expect("written");
+    fs::write(out.join("drawings/other.svg"), "x").expect("written");
+    compile("data");
+    assert!(drawing.is_file() && out.join("labels.md").is_file());
+    assert!(!out.join("data/old.csv").exists(), "the folder of the data files is rigbinder's own");
+    assert_eq!(first, fs::read(out.join("data/schedules.xlsx")).expect("again"));
+    compile("labels");
+    assert!(out.join("drawings/other.svg").is_file(), "a drawing of another document went");
+    let schema = rigbinder(&here, &["schema", "--of", "build"]);
+    assert_eq!(serde_json::from_slice::<Value>(&schema.stdout).expect("JSON"), pipeline::build_schema());
 }
