@@ -1,10 +1,9 @@
 //! What the demo specs compile to: complete, consistent, without traces of the program, and as committed.
 
-use crate::harness::{demo_specs, load, root, sheets, stem};
+use crate::harness::{demo_specs, load, names_below, root, sheets, stem};
 use rigbinder::compute::network::DeviceAt;
 use rigbinder::pipeline::{self, Sheet};
 use std::fs;
-use std::path::Path;
 
 fn markdown<'a>(sheets: &'a [Sheet], stem: &str) -> &'a str {
     &sheets.iter().find(|s| s.stem == stem).unwrap_or_else(|| panic!("no {stem}")).markdown
@@ -141,9 +140,7 @@ fn committed_documents_are_fresh() {
         for file in pipeline::data(&worked).expect("data").into_iter().filter(|f| f.name.ends_with(".csv")) {
             keep(file.name, String::from_utf8(file.bytes).expect("UTF-8"));
         }
-        let mut found = Vec::new();
-        names_below(&folder, "", &mut found);
-        for name in found {
+        for name in names_below(&folder) {
             let kept =
                 name.starts_with('.') || NOT_COMMITTED.iter().any(|e| name.ends_with(e)) || wanted.contains(&name);
             assert!(kept, "docs-out/{}/{name} belongs to no document", stem(&path));
@@ -153,16 +150,3 @@ fn committed_documents_are_fresh() {
 
 /// Endings of what `.gitignore` leaves out.
 const NOT_COMMITTED: [&str; 4] = [".pdf", ".html", ".xlsx", ".json"];
-
-/// Names of the files in a folder and the folders below it.
-fn names_below(folder: &Path, above: &str, into: &mut Vec<String>) {
-    for entry in fs::read_dir(folder).expect("folder") {
-        let path = entry.expect("entry").path();
-        let name = format!("{above}{}", path.file_name().expect("name").to_string_lossy());
-        if path.is_dir() {
-            names_below(&path, &format!("{name}/"), into);
-        } else {
-            into.push(name);
-        }
-    }
-}

@@ -23,6 +23,7 @@ mod injection;
 mod outside;
 mod owner;
 mod pdf;
+mod plain_words;
 mod trade;
 mod typeset;
 mod vehicle;
