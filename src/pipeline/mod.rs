@@ -11,7 +11,7 @@ mod templates;
 pub use binder::SPEC;
 pub use changes::{change_notice, kept_ways, snapshot, whole_snapshot};
 pub use data::{DATA, DataFile, build_schema, data};
-pub use sheets::{Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
+pub use sheets::{DRAWINGS, Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
 use crate::build::{Build, Ways};
 use crate::checks;

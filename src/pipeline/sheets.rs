@@ -295,7 +295,7 @@ pub(super) fn broken(stem: &str, errors: Vec<typeset::TypesetError>) -> Fault {
 }
 
 /// Folder of the drawings below that of the documents.
-const DRAWINGS: &str = "drawings";
+pub const DRAWINGS: &str = "drawings";
 
 /// The drawings of a build.
 #[must_use]

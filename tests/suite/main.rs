@@ -14,6 +14,7 @@ mod changes;
 mod command_line;
 mod compiled;
 mod currents;
+mod data;
 mod drawings;
 mod drawings_energy;
 mod drawings_one_line;
