@@ -5,6 +5,7 @@
 use crate::build::{Build, Circuit, Part};
 use crate::compute::ledger::Ledger;
 use crate::compute::network::{DeviceAt, Electrical};
+pub use crate::compute::wording::places;
 use crate::fields::Value;
 use crate::kinds::{Network, Role, System};
 use crate::units::{Dimension, System as UnitSystem, Volts, number, significant};
@@ -212,12 +213,6 @@ fn first_of<'a>(build: &'a Build<'_>, role: Role) -> Option<&'a str> {
     let combined = |p: &&Part<'_>| role == Role::Inverter && p.role() == Some(Role::InverterCharger);
     let found = build.parts.values().filter(on_dc).find(|p| p.role() == Some(role) || combined(p));
     found.map(|p| p.name.as_str())
-}
-
-/// Places of a part for people: "galley", or "left bunk, right bunk".
-#[must_use]
-pub fn places(build: &Build<'_>, part: &Part<'_>) -> String {
-    part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join(", ")
 }
 
 /// A field's value as documents print it.

@@ -2,9 +2,13 @@
 //!
 //! Each arrow is one function here. Nothing below reaches back, and nothing here prints or reads a clock.
 
+mod binder;
+mod data;
 mod sheets;
 mod templates;
 
+pub use binder::SPEC;
+pub use data::{DATA, DataFile, build_schema, data};
 pub use sheets::{Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
 use crate::build::Build;
@@ -12,20 +16,26 @@ use crate::checks;
 use crate::compute::air::AirFigures;
 use crate::compute::energy::Energy;
 use crate::compute::geometry::Geometry;
+use crate::compute::handover::{self, Missing};
 use crate::compute::heat::Heat;
 use crate::compute::ledger::Ledger;
 use crate::compute::mechanics::MechanicsFigures;
 use crate::compute::network::Electrical;
+use crate::compute::readings::Readings;
 use crate::compute::time::{Plan, Schedule, TaskFault};
 use crate::compute::water::Water;
 use crate::compute::weight::Weight;
 use crate::compute::{upkeep_plan, work_plan};
 use crate::diag::{Finding, Severity, Sink};
+use crate::documents::facts::FactBook;
 use crate::kinds::Library;
+use crate::render::Engine;
 use crate::source::SourceFile;
 use crate::spec::{self, Spec};
 use crate::tables::profile::Profile;
 use serde::Serialize;
+use std::cell::OnceCell;
+use std::collections::BTreeMap;
 use std::fmt;
 
 /// A fault of rigbinder itself, not of a spec.
@@ -107,6 +117,10 @@ pub struct Worked<'a> {
     pub schedule: Option<Schedule>,
     /// Due dates; `None` without a handover date.
     pub plan: Option<Plan>,
+    /// Tests and what was recorded of them.
+    pub readings: Readings,
+    /// What handover still needs; empty when the van can be handed over.
+    pub missing: Vec<Missing>,
     /// All findings, sorted by place, accepted ones marked.
     pub findings: Vec<Finding>,
 }
@@ -144,6 +158,7 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
         Err(faults) => (None, faults),
     };
     let (plan, upkeep_faults) = upkeep_plan::plan_of(&build);
+    let readings = readings_of(&build, &electrical, &ledger);
     let context = checks::Context {
         build: &build,
         electrical: &electrical,
@@ -156,6 +171,7 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
         air: &air,
         task_faults: &task_faults,
         upkeep_faults: &upkeep_faults,
+        readings: &readings,
     };
     // Of a text that is no spec there is nothing more to say.
     if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
@@ -165,6 +181,7 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
     findings.extend(sink.into_sorted());
     checks::acceptance::apply(&loaded.spec, &mut findings);
     findings.sort_by_key(|f| (f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
+    let missing = handover::missing(&build, &readings, &weight, &findings);
     Ok(Worked {
         build,
         electrical,
@@ -178,8 +195,28 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
         ledger,
         schedule,
         plan,
+        readings,
+        missing,
         findings,
     })
+}
+
+/// The tests of a build, judged. The facts of the parts are worked out only where a text asks for one.
+fn readings_of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger) -> Readings {
+    let facts = OnceCell::new();
+    let engine = OnceCell::new();
+    let say = |part: &str, text: &str| {
+        if !text.contains("{{") && !text.contains("{%") {
+            return text.to_owned();
+        }
+        let facts: &FactBook = facts.get_or_init(|| FactBook::of(build, electrical, ledger));
+        let engine: &Option<Engine> = engine.get_or_init(|| Engine::new(&[]).ok());
+        // A text that cannot be filled in stops the documents; here it only has no figure.
+        let asked: BTreeMap<_, _> = facts.part(part).iter().filter(|(name, _)| text.contains(name.as_str())).collect();
+        let said = engine.as_ref().and_then(|e| e.render_line(text, &asked).ok());
+        said.unwrap_or_default().replace('\\', "")
+    };
+    Readings::compute(build, electrical, &say)
 }
 
 /// What `explain` knows: findings of the reader, of the expansion, of the checks and of acceptance, by name.

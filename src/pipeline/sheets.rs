@@ -1,15 +1,15 @@
 //! Documents of a build as text: Markdown, HTML, Typst, iCalendar.
 
-use super::{Fault, Worked, templates};
+use super::{Fault, Worked, binder, templates};
 use crate::documents::facts::{FactBook, Facts};
 use crate::documents::{
-    Context, PictureView, calculation_sheet, calendar_feed, install_packet, maintenance_calendar, owners_manual,
-    schedule,
+    Context, PictureView, calculation_sheet, calendar_feed, drawing_sheets, handover_binder, install_packet,
+    label_sheets, maintenance_calendar, owners_manual, schedule, test_record,
 };
 use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
 use crate::render::Engine;
-use crate::typeset::{self, PageSetup, Paper, Pictures};
+use crate::typeset::{self, Document, PageSetup, Paper, Pictures};
 use serde::Serialize;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -43,10 +43,14 @@ pub struct Sheet {
     pub stem: String,
     /// The master.
     pub markdown: String,
+    /// The master as read.
+    pub document: Document,
     /// For a screen.
     pub html: String,
     /// For the typesetter.
     pub typst: String,
+    /// Its PDF holds the spec: under the name of [`super::SPEC`] in the typesetter's folder.
+    pub holds_spec: bool,
     /// Other files that belong to it, by full name.
     pub beside: Vec<(String, String)>,
 }
@@ -55,9 +59,11 @@ pub struct Sheet {
 #[must_use]
 pub fn is_document(name: &str) -> bool {
     let stem = name.split('.').next().unwrap_or("");
-    ["schedule", "calculation-sheet", "maintenance-calendar", "owners-manual"].contains(&stem)
-        || Stage::ALL.iter().enumerate().any(|(i, s)| stem == packet_stem(i, *s))
+    stem == BINDER || Job::of_stem(stem).is_some()
 }
+
+/// File name of the binder.
+const BINDER: &str = "handover-binder";
 
 fn packet_stem(number: usize, stage: Stage) -> String {
     format!("packet-{:02}-{}", number + 1, stage.id())
@@ -71,6 +77,41 @@ enum Job {
     Calculations,
     Calendar,
     Manual,
+    Labels,
+    Drawings,
+    TestRecord,
+    Binder,
+}
+
+impl Job {
+    /// The job that gives a document of this file name.
+    fn of_stem(stem: &str) -> Option<Self> {
+        let packets = Stage::ALL.iter().enumerate().map(|(number, stage)| Self::Packet(number, *stage));
+        let others = [
+            Self::Schedule,
+            Self::Calculations,
+            Self::Calendar,
+            Self::Drawings,
+            Self::Manual,
+            Self::TestRecord,
+            Self::Labels,
+        ];
+        packets.chain(others).find(|j| j.stem() == stem)
+    }
+
+    fn stem(self) -> String {
+        match self {
+            Self::Packet(number, stage) => packet_stem(number, stage),
+            Self::Schedule => "schedule".into(),
+            Self::Calculations => "calculation-sheet".into(),
+            Self::Calendar => "maintenance-calendar".into(),
+            Self::Drawings => "drawings".into(),
+            Self::Manual => "owners-manual".into(),
+            Self::TestRecord => "test-record".into(),
+            Self::Labels => "labels".into(),
+            Self::Binder => BINDER.into(),
+        }
+    }
 }
 
 /// The documents `only` asks for, in their fixed order.
@@ -81,7 +122,11 @@ fn jobs(only: &Only) -> Vec<Job> {
         ("schedule", Job::Schedule),
         ("calculations", Job::Calculations),
         ("calendar", Job::Calendar),
+        ("drawings", Job::Drawings),
         ("manual", Job::Manual),
+        ("labels", Job::Labels),
+        ("test-record", Job::TestRecord),
+        ("binder", Job::Binder),
     ];
     packets.chain(others.into_iter().filter(|(name, _)| only.wants(name)).map(|(_, job)| job)).collect()
 }
@@ -95,7 +140,25 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let setup = page_setup(worked);
     let facts = FactBook::of(&worked.build, &worked.electrical, &worked.ledger);
     let shown = Shown::of(worked);
-    let jobs = jobs(only);
+    let make = |job| make(worked, &facts, &shown, &engine, &setup, job);
+    let mut made = side_by_side(&jobs(only), &make)?;
+    let Some(at) = made.iter().position(|sheet| sheet.stem == BINDER) else { return Ok(made) };
+    let front = made.remove(at);
+    // The binder may hold documents that nobody asked for by themselves.
+    let absent = front.document.bound().into_iter().filter(|stem| made.iter().all(|sheet| sheet.stem != *stem));
+    let more = side_by_side(&absent.filter_map(|stem| Job::of_stem(&stem)).collect::<Vec<_>>(), &make)?;
+    let parts: Vec<&Sheet> = made.iter().chain(&more).collect();
+    let secret = worked.build.parts.values().any(|part| worked.build.is_secret(part));
+    let binder = binder::bound(front, &parts, &setup, &shown.pictures, secret)?;
+    made.insert(at, binder);
+    Ok(made)
+}
+
+/// Does the jobs, several at once; what they give stands in their order.
+fn side_by_side(
+    jobs: &[Job],
+    make: &(dyn Fn(Job) -> Result<Option<Sheet>, Fault> + Sync),
+) -> Result<Vec<Sheet>, Fault> {
     let next = AtomicUsize::new(0);
     let workers = thread::available_parallelism().map_or(1, usize::from).min(jobs.len().max(1));
     // The longest stand last in the list, so the work is taken from its end.
@@ -103,7 +166,7 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let work = || {
         let mut made = Vec::new();
         while let Some(place) = take() {
-            made.push((place, make(worked, &facts, &shown, &engine, &setup, jobs[place])));
+            made.push((place, make(jobs[place])));
         }
         made
     };
@@ -127,6 +190,43 @@ fn make(
     setup: &PageSetup,
     job: Job,
 ) -> Result<Option<Sheet>, Fault> {
+    in_context(worked, facts, &shown.views, engine, |context| {
+        Ok(match job {
+            Job::Packet(_, stage) => install_packet::view(context, stage)
+                .map(|view| sheet(engine, setup, shown, job, "install_packet", &view))
+                .transpose()?,
+            Job::Schedule => Some(sheet(engine, setup, shown, job, "schedule", &schedule::view(context))?),
+            Job::Calculations => {
+                let view = calculation_sheet::view(context);
+                Some(sheet(engine, setup, shown, job, "calculation_sheet", &view)?)
+            }
+            Job::Calendar => {
+                let view = maintenance_calendar::view(context);
+                let mut calendar = sheet(engine, setup, shown, job, "maintenance_calendar", &view)?;
+                calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
+                Some(calendar)
+            }
+            Job::Drawings => drawing_sheets::view(context)
+                .map(|view| sheet(engine, setup, shown, job, "drawings", &view))
+                .transpose()?,
+            Job::Labels => {
+                label_sheets::view(context).map(|view| sheet(engine, setup, shown, job, "labels", &view)).transpose()?
+            }
+            Job::Manual => Some(sheet(engine, setup, shown, job, "owners_manual", &owners_manual::view(context))?),
+            Job::TestRecord => Some(sheet(engine, setup, shown, job, "test_record", &test_record::view(context))?),
+            Job::Binder => Some(sheet(engine, setup, shown, job, "handover_binder", &handover_binder::view(context))?),
+        })
+    })
+}
+
+/// Gives `work` what documents are made from.
+pub(super) fn in_context<T>(
+    worked: &Worked<'_>,
+    facts: &FactBook,
+    pictures: &[PictureView],
+    engine: &Engine,
+    work: impl FnOnce(&Context<'_>) -> Result<T, Fault>,
+) -> Result<T, Fault> {
     let trouble = RefCell::new(None);
     // A text asks for few of the many facts; the others need not be handed over.
     let asked = |text: &str, facts: &'_ Facts| -> BTreeMap<String, String> {
@@ -152,30 +252,13 @@ fn make(
         weight: &worked.weight,
         geometry: &worked.geometry,
         air: &worked.air,
-        pictures: &shown.views,
+        readings: &worked.readings,
+        missing: &worked.missing,
+        pictures,
         facts,
         say: &say,
     };
-    let made = match job {
-        Job::Packet(number, stage) => install_packet::view(&context, stage)
-            .map(|view| sheet(engine, setup, shown, packet_stem(number, stage), "install_packet", &view))
-            .transpose()?,
-        Job::Schedule => Some(sheet(engine, setup, shown, "schedule".into(), "schedule", &schedule::view(&context))?),
-        Job::Calculations => {
-            let view = calculation_sheet::view(&context);
-            Some(sheet(engine, setup, shown, "calculation-sheet".into(), "calculation_sheet", &view)?)
-        }
-        Job::Calendar => {
-            let view = maintenance_calendar::view(&context);
-            let mut calendar =
-                sheet(engine, setup, shown, "maintenance-calendar".into(), "maintenance_calendar", &view)?;
-            calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
-            Some(calendar)
-        }
-        Job::Manual => {
-            Some(sheet(engine, setup, shown, "owners-manual".into(), "owners_manual", &owners_manual::view(&context))?)
-        }
-    };
+    let made = work(&context)?;
     trouble.into_inner().map_or(Ok(made), Err)
 }
 
@@ -183,22 +266,27 @@ fn sheet(
     engine: &Engine,
     setup: &PageSetup,
     shown: &Shown,
-    stem: String,
+    job: Job,
     template: &str,
     view: &impl Serialize,
 ) -> Result<Sheet, Fault> {
     let rendered = engine.render(&format!("documents/{template}.md"), view);
     let markdown = rendered.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
-    let broken = |errors: Vec<typeset::TypesetError>| {
-        let all: Vec<_> = errors.iter().map(ToString::to_string).collect();
-        Fault::of(&format!("{stem}.md cannot be typeset"), &all.join("; "))
-    };
+    let stem = job.stem();
+    let broken = |errors| broken(&stem, errors);
     let document = typeset::parse(&markdown).map_err(broken)?;
     let html = typeset::to_html(&document, setup, &shown.pictures).map_err(broken)?;
     let typst = typeset::to_typst(&document, setup, &shown.pictures).map_err(broken)?.text;
     let files = typeset::pictures_in(&document).into_iter();
     let beside = files.filter_map(|name| Some((name.clone(), shown.pictures.get(&name)?.clone()))).collect();
-    Ok(Sheet { stem, markdown, html, typst, beside })
+    Ok(Sheet { stem, markdown, document, html, typst, holds_spec: false, beside })
+}
+
+/// The fault of a document that the typesetter does not take.
+#[expect(clippy::needless_pass_by_value, reason = "handed over by `map_err`")]
+pub(super) fn broken(stem: &str, errors: Vec<typeset::TypesetError>) -> Fault {
+    let all: Vec<_> = errors.iter().map(ToString::to_string).collect();
+    Fault::of(&format!("{stem}.md cannot be typeset"), &all.join("; "))
 }
 
 /// Folder of the drawings below that of the documents.
@@ -261,7 +349,7 @@ pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
         shop: build.text("shop").to_owned(),
         date: (i32::from(date.year()), unsigned(date.month()), unsigned(date.day())),
         paper,
-        draft: !build.spec.recorded.signed.contains_key(Stage::Handover.id()),
+        draft: !worked.missing.is_empty(),
         lang: "en".to_owned(),
         region: if us { "US" } else { "GB" }.to_owned(),
     }

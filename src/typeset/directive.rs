@@ -1,5 +1,7 @@
 //! Layout directives: HTML comments on their own line, invisible where Markdown is read directly.
 
+use super::markdown::is_identifier;
+
 /// What a directive asks for.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum Directive {
@@ -19,6 +21,8 @@ pub(super) enum Directive {
     EndColumns,
     /// `<!-- contents -->`
     Contents,
+    /// `<!-- document: owners-manual -->`
+    Document(String),
     /// `<!-- tall -->`
     Tall,
     /// `<!-- true-size -->`
@@ -46,10 +50,11 @@ pub(super) fn read(html: &str) -> Result<Directive, String> {
         "contents" => Ok(Directive::Contents),
         "tall" => Ok(Directive::Tall),
         "true-size" => Ok(Directive::TrueSize),
-        _ => match inner.strip_prefix("widths:") {
-            Some(list) => widths(list).map(Directive::Widths),
-            None => Err(format!(
-                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, contents, tall, true-size, widths:",
+        _ => match inner.split_once(':') {
+            Some(("widths", list)) => widths(list).map(Directive::Widths),
+            Some(("document", stem)) => document(stem.trim()),
+            _ => Err(format!(
+                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, contents, tall, true-size, widths:, document:",
                 first_line(inner)
             )),
         },
@@ -65,6 +70,14 @@ impl Directive {
             Self::EndColumns => Some(Self::Columns),
             _ => None,
         }
+    }
+}
+
+fn document(stem: &str) -> Result<Directive, String> {
+    if is_identifier(stem) && !stem.contains('.') {
+        Ok(Directive::Document(stem.to_owned()))
+    } else {
+        Err(format!("`{stem}` is no document; write its file name without an ending"))
     }
 }
 

@@ -3,6 +3,7 @@
 //! [`parse`] reads a document and finds its faults; [`to_html`] and [`to_typst`] write it. Neither writer can fail on
 //! text: whatever a person typed comes out as text.
 
+mod bind;
 mod check;
 mod columns;
 mod coverage;
@@ -26,11 +27,12 @@ use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt;
 
+pub use bind::{Attached, bind};
 pub use escape::uncovered;
 pub use parse::parse;
 pub use to_html::to_html;
 pub use to_typst::{TypstText, to_typst};
-pub use tree::Document;
+pub use tree::{Block, Document};
 
 /// The Typst style of all PDFs; stands beside the documents as [`STYLE_NAME`].
 pub const STYLE: &str = include_str!("../../templates/typst/style.typ");

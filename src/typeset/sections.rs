@@ -3,8 +3,9 @@
 use pulldown_cmark::{Event, Tag};
 
 use super::directive::{self, Directive};
+use super::inlines;
 use super::parse::Reader;
-use super::tree::{Block, FigureSize};
+use super::tree::{Block, FigureSize, Inline, Target, plain_text};
 
 /// Top level: the same as [`Reader::blocks`], plus the directives that open and close sections.
 pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
@@ -20,6 +21,13 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
         match directive::read(&text) {
             Ok(Directive::Page) => now.push(Block::PageBreak),
             Ok(Directive::Contents) => now.push(Block::Contents),
+            Ok(Directive::Document(stem)) => {
+                if !open.is_empty() {
+                    reader.error(range.start, "a document stands by itself: not inside keep, columns or landscape");
+                }
+                let title = title_of(reader, &stem);
+                now.push(Block::Document { stem, title });
+            }
             Ok(Directive::Tall) => reader.pending.size = FigureSize::Page,
             Ok(Directive::TrueSize) => reader.pending.size = FigureSize::True,
             Ok(Directive::Widths(widths)) => reader.pending.widths = Some(widths),
@@ -49,6 +57,24 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
         reader.error(reader.source.len(), "`widths:`, `tall` or `true-size` without a table or picture behind it");
     }
     now
+}
+
+/// What a document is called: the words of the link to it that stands alone right behind its directive, which is then
+/// read; its file name where there is none.
+fn title_of(reader: &mut Reader<'_>, stem: &str) -> String {
+    let before = reader.at;
+    if matches!(reader.peek(), Some((Event::Start(Tag::Paragraph), _))) {
+        reader.at += 1;
+        let known = reader.errors.len();
+        if let [Inline::Link { target: Target::File { name, id: None }, body }] = inlines::until_end(reader).as_slice()
+            && name.strip_suffix(".md") == Some(stem)
+        {
+            return plain_text(body);
+        }
+        reader.errors.truncate(known);
+        reader.at = before;
+    }
+    stem.to_owned()
 }
 
 fn section(opened: &Directive, body: Vec<Block>) -> Block {

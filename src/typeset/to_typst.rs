@@ -30,23 +30,18 @@ pub struct TypstText {
 /// # Errors
 /// A picture that is not in the map.
 pub fn to_typst(document: &Document, setup: &PageSetup, pictures: &Pictures) -> Result<TypstText, Vec<TypesetError>> {
-    let (short, long) = setup.paper.points();
-    let mut writer = Writer {
-        document,
-        pictures,
-        out: String::new(),
-        errors: Vec::new(),
-        warnings: Vec::new(),
-        footnotes: BTreeMap::new(),
-        widths: (short - 2.0 * MARGIN, long - 2.0 * MARGIN),
-        indent: 0.0,
-        landscape: document.meta.landscape,
-        in_cell: false,
-        in_list: false,
-    };
+    let none = BTreeMap::new();
+    let mut writer = Writer::new(document, &none, setup, pictures);
     writer.head(setup);
     writer.blocks(&document.blocks);
-    let missing = uncovered(&shown_text(document));
+    finished(writer)
+}
+
+/// What has been written, or the faults that were found on the way.
+pub(super) fn finished(mut writer: Writer<'_>) -> Result<TypstText, Vec<TypesetError>> {
+    let mut text = shown_text(writer.document);
+    writer.parts.values().for_each(|part| text.push_str(&shown_text(part)));
+    let missing = uncovered(&text);
     if !missing.is_empty() {
         let codes: Vec<String> = missing.iter().map(|c| format!("U+{:04X}", u32::from(*c))).collect();
         writer.warnings.push(format!("no font has {}: printed as the code number", codes.join(", ")));
@@ -79,6 +74,9 @@ fn leads_in(line: &[Inline], next: &Block) -> bool {
 /// Writes the Typst text.
 pub(super) struct Writer<'a> {
     pub(super) document: &'a Document,
+    /// Documents that are bound into this one.
+    pub(super) parts: &'a BTreeMap<String, Document>,
+    pub(super) setup: &'a PageSetup,
     pictures: &'a Pictures,
     out: String,
     errors: Vec<TypesetError>,
@@ -94,12 +92,36 @@ pub(super) struct Writer<'a> {
     in_list: bool,
 }
 
-impl Writer<'_> {
+impl<'a> Writer<'a> {
+    pub(super) fn new(
+        document: &'a Document,
+        parts: &'a BTreeMap<String, Document>,
+        setup: &'a PageSetup,
+        pictures: &'a Pictures,
+    ) -> Self {
+        let (short, long) = setup.paper.points();
+        Self {
+            document,
+            parts,
+            setup,
+            pictures,
+            out: String::new(),
+            errors: Vec::new(),
+            warnings: Vec::new(),
+            footnotes: BTreeMap::new(),
+            widths: (short - 2.0 * MARGIN, long - 2.0 * MARGIN),
+            indent: 0.0,
+            landscape: document.meta.landscape,
+            in_cell: false,
+            in_list: false,
+        }
+    }
+
     pub(super) fn push(&mut self, text: &str) {
         self.out.push_str(text);
     }
 
-    fn head(&mut self, setup: &PageSetup) {
+    pub(super) fn head(&mut self, setup: &PageSetup) {
         let meta = &self.document.meta;
         let (year, month, day) = setup.date;
         let mut head = format!("#import \"/{STYLE_NAME}\": *\n#show: sheet.with(\n");
@@ -137,7 +159,7 @@ impl Writer<'_> {
         self.push(&head);
     }
 
-    fn blocks(&mut self, blocks: &[Block]) {
+    pub(super) fn blocks(&mut self, blocks: &[Block]) {
         for (at, block) in blocks.iter().enumerate() {
             let heads = at.checked_sub(1).and_then(|before| blocks.get(before));
             match (heads, block) {
@@ -222,6 +244,7 @@ impl Writer<'_> {
             Block::Rule => self.push("#hrule()\n"),
             Block::WritingLine => self.push("#writing-line()\n"),
             Block::Contents => self.push("#contents-list(depth: 1)\n"),
+            Block::Document { stem, title } => self.document(stem, title),
             Block::PageBreak => self.push("#pagebreak(weak: true)\n"),
             Block::Landscape(body) => {
                 let before = std::mem::replace(&mut self.landscape, true);
@@ -275,8 +298,16 @@ impl Writer<'_> {
                     self.push(&format!("#raw({});", typst_string(&text)));
                 }
                 Inline::Link { target, body } if page_mark(target, body).is_some() => {
-                    let id = page_mark(target, body).unwrap_or_default();
-                    self.push(&format!("#page-of(<{id}>);"));
+                    match page_mark(target, body).flatten() {
+                        Some(id) => self.push(&format!("#page-of(<{id}>);")),
+                        // On paper the pages of another file are not known. Nor is there a gap where the number would be.
+                        None => {
+                            if self.out.ends_with(" \";") {
+                                self.out.truncate(self.out.len() - 3);
+                                self.push("\";");
+                            }
+                        }
+                    }
                 }
                 Inline::Link { target, body } => {
                     let place = match target {
@@ -338,7 +369,7 @@ impl Writer<'_> {
 }
 
 /// Width in millimetres that an SVG text gives itself.
-fn svg_width(svg: &str) -> Option<f64> {
+pub(super) fn svg_width(svg: &str) -> Option<f64> {
     let head = svg.get(..svg.find('>')?)?;
     let value = head.split_once(" width=\"")?.1;
     value.get(..value.find("mm\"")?)?.parse().ok()

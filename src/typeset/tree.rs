@@ -99,6 +99,13 @@ pub enum Block {
     Columns(Vec<Block>),
     /// A short contents list, of the first level alone.
     Contents,
+    /// Another document: a link to it, or, where several are bound into one, the document itself.
+    Document {
+        /// Its file name without an ending.
+        stem: String,
+        /// What it is called.
+        title: String,
+    },
 }
 
 /// How large a drawing is printed.

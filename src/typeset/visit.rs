@@ -46,6 +46,16 @@ impl Document {
         found
     }
 
+    /// Documents that this one binds, by file name without an ending, in order.
+    #[must_use]
+    pub fn bound(&self) -> Vec<String> {
+        let stem = |block: &Block| match block {
+            Block::Document { stem, .. } => Some(stem.clone()),
+            _ => None,
+        };
+        self.blocks.iter().filter_map(stem).collect()
+    }
+
     /// Every identifier that a link may point to, in order.
     #[must_use]
     pub fn identifiers(&self) -> Vec<String> {
@@ -100,6 +110,7 @@ fn each_in(blocks: &[Block], visit: &mut dyn FnMut(&[Inline])) {
             | Block::Rule
             | Block::WritingLine
             | Block::Contents
+            | Block::Document { .. }
             | Block::PageBreak => {}
         }
     }
@@ -145,11 +156,13 @@ pub fn walk(line: &[Inline], visit: &mut dyn FnMut(&Inline)) {
     }
 }
 
-/// The place whose page number a link prints: the text of such a link is `@` alone.
+/// The place whose page number a link prints: the text of such a link is `@` alone. `Some(None)` where the place is in
+/// another file, whose pages are not known.
 #[must_use]
-pub fn page_mark<'a>(target: &'a Target, body: &[Inline]) -> Option<&'a str> {
+pub fn page_mark<'a>(target: &'a Target, body: &[Inline]) -> Option<Option<&'a str>> {
     match (target, body) {
-        (Target::Here(id), [Inline::Text(text)]) if text == "@" => Some(id),
+        (Target::Here(id), [Inline::Text(text)]) if text == "@" => Some(Some(id)),
+        (Target::File { .. }, [Inline::Text(text)]) if text == "@" => Some(None),
         _ => None,
     }
 }

@@ -22,6 +22,8 @@ pub struct Job {
     pub source: PathBuf,
     /// The PDF to write.
     pub output: PathBuf,
+    /// Files are put into it: then it is PDF/A-3a, since PDF/A-2a allows none.
+    pub holds_files: bool,
 }
 
 /// What all documents of a run share.
@@ -57,7 +59,7 @@ pub struct Compiled {
     pub warnings: String,
 }
 
-/// Compiles all jobs to tagged PDFs (PDF/A-2a and PDF/UA-1). Results stand in the order of the jobs.
+/// Compiles all jobs to tagged PDFs (PDF/A-2a, or A-3a with files inside, and PDF/UA-1). Results stand in the order of the jobs.
 ///
 /// `progress` is called from several threads.
 pub fn compile(
@@ -135,7 +137,7 @@ fn command(typst: &Typst, job: &Job, settings: &Settings) -> Command {
     command
         .arg("compile")
         .args(["--format", "pdf", "--diagnostic-format", "short"])
-        .args(["--pdf-standard", "a-2a,ua-1"])
+        .args(["--pdf-standard", if job.holds_files { "a-3a,ua-1" } else { "a-2a,ua-1" }])
         .arg("--ignore-system-fonts")
         .arg("--font-path")
         .arg(&settings.fonts)

@@ -14,6 +14,7 @@ mod command_line;
 mod compiled;
 mod currents;
 mod drawings;
+mod drawings_one_line;
 mod energy;
 mod findings;
 mod harness;

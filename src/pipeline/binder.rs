@@ -1,0 +1,59 @@
+//! The bound binder: its front, and the documents that its directives name, as one document for the typesetter.
+
+use super::sheets::Sheet;
+use super::{Fault, sheets};
+use crate::render;
+use crate::typeset::{self, Attached, Block, PageSetup, Pictures};
+use std::collections::BTreeMap;
+
+/// The spec inside the PDF of the binder. It has one name whatever the file is called.
+pub const SPEC: Attached<'static> = Attached {
+    name: "specification.toml",
+    about: "The specification that this binder was made from",
+    media: "application/toml",
+};
+
+/// The binder with what it binds, from its front alone. A spec that tells where something hidden is (`secret`) stays out
+/// of the PDF, as it stays out of every document.
+///
+/// # Errors
+/// A document that is not among `parts`: a fault of the front's template.
+pub(super) fn bound(
+    front: Sheet,
+    parts: &[&Sheet],
+    setup: &PageSetup,
+    pictures: &Pictures,
+    secret: bool,
+) -> Result<Sheet, Fault> {
+    let spec = (!secret).then_some(SPEC);
+    let broken = |errors| sheets::broken(&front.stem, errors);
+    let parts: BTreeMap<_, _> = parts.iter().map(|sheet| (sheet.stem.clone(), &sheet.document)).collect();
+    let markdown = linked(&front, &parts);
+    let document = typeset::parse(&markdown).map_err(broken)?;
+    let html = typeset::to_html(&document, setup, pictures).map_err(broken)?;
+    let typst = typeset::bind(&document, &parts, setup, pictures, spec).map_err(broken)?.text;
+    Ok(Sheet { markdown, document, html, typst, holds_spec: spec.is_some(), ..front })
+}
+
+/// The Markdown with a link behind the directive of each document: on a screen the document is a file of its own.
+fn linked(front: &Sheet, parts: &BTreeMap<String, &typeset::Document>) -> String {
+    let mut out = String::with_capacity(front.markdown.len() + 256);
+    for line in front.markdown.split_inclusive('\n') {
+        out.push_str(line);
+        let named = |block: &Block| match block {
+            Block::Document { stem, title } if stem == title && directive(line) == Some(stem) => Some(stem.clone()),
+            _ => None,
+        };
+        let Some(stem) = front.document.blocks.iter().find_map(named) else { continue };
+        if let Some(part) = parts.get(&stem) {
+            let title = render::markdown_text(&part.meta.document);
+            out.push_str(&format!("\n[{title}]({stem}.md)\n"));
+        }
+    }
+    out
+}
+
+/// The document that a line binds.
+fn directive(line: &str) -> Option<&str> {
+    Some(line.trim().strip_prefix("<!--")?.strip_suffix("-->")?.trim().strip_prefix("document:")?.trim())
+}

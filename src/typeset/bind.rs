@@ -1,0 +1,214 @@
+//! Binds several documents into one: each starts on a new page, one level deeper, with names of its own.
+
+use std::collections::BTreeMap;
+
+use super::escape::typst_string;
+use super::to_typst::{TypstText, Writer, finished};
+use super::tree::{Block, Document, Inline, Target};
+use super::{PageSetup, Pictures, TypesetError};
+
+/// The deepest heading that a PDF knows.
+const DEEPEST: u8 = 6;
+
+/// A file that is put into the PDF.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Attached<'a> {
+    /// Its name in the work folder, and in the PDF.
+    pub name: &'a str,
+    /// What is in it.
+    pub about: &'a str,
+    /// Its media type.
+    pub media: &'a str,
+}
+
+/// Writes `front` as Typst with the documents that it binds in the places of their directives. `parts` holds them by
+/// file name without an ending; `attached` is put into the PDF as its source.
+///
+/// # Errors
+/// A document that is not among the parts or is bound twice; a picture that is not in the map.
+pub fn bind(
+    front: &Document,
+    parts: &BTreeMap<String, &Document>,
+    setup: &PageSetup,
+    pictures: &Pictures,
+    attached: Option<Attached<'_>>,
+) -> Result<TypstText, Vec<TypesetError>> {
+    let stems = front.bound();
+    let fault = |message: String| TypesetError { line: 0, message };
+    let mut errors = Vec::new();
+    let mut bound = BTreeMap::new();
+    for (at, stem) in stems.iter().enumerate() {
+        if stems[..at].contains(stem) {
+            errors.push(fault(format!("the document `{stem}` is bound twice")));
+        } else if let Some(part) = parts.get(stem) {
+            let mut part = (*part).clone();
+            Renamer { stem, all: &stems }.part(&mut part);
+            bound.insert(stem.clone(), part);
+        } else {
+            errors.push(fault(format!("there is no document `{stem}` to bind")));
+        }
+    }
+    if !errors.is_empty() {
+        return Err(errors);
+    }
+    let mut front = front.clone();
+    let renamer = Renamer { stem: "", all: &stems };
+    front.blocks.iter_mut().for_each(|block| renamer.block(block));
+    front.footnotes.values_mut().flatten().for_each(|block| renamer.block(block));
+    let mut writer = Writer::new(&front, &bound, setup, pictures);
+    writer.head(setup);
+    if let Some(file) = attached {
+        writer.push(&format!(
+            "#pdf.attach({}, relationship: \"source\", mime-type: {}, description: {})\n",
+            typst_string(&format!("/{}", file.name)),
+            typst_string(file.media),
+            typst_string(file.about)
+        ));
+    }
+    writer.blocks(&front.blocks);
+    finished(writer)
+}
+
+/// Name of the place where a bound document begins.
+fn beginning(stem: &str) -> String {
+    format!("part:{stem}")
+}
+
+impl Writer<'_> {
+    /// A document in the place of its directive; a link to it where it is not bound.
+    pub(super) fn document(&mut self, stem: &str, title: &str) {
+        let Some(part) = self.parts.get(stem) else {
+            let (file, title) = (typst_string(&format!("{stem}.pdf")), typst_string(title));
+            self.push(&format!("#par[#link({file})[#{title};]]\n"));
+            return;
+        };
+        let (front, landscape) = (self.document, self.landscape);
+        let meta = &part.meta;
+        self.push("#part(\n");
+        let texts = [
+            ("name", &meta.document),
+            ("purpose", &meta.purpose),
+            ("audience", &meta.audience),
+            ("build", &self.setup.build),
+            ("number", &self.setup.number),
+            ("revision", &self.setup.revision),
+        ];
+        for (key, text) in texts {
+            self.push(&format!("  {key}: {},\n", typst_string(text)));
+        }
+        let switches = [
+            ("draft", self.setup.draft),
+            ("landscape", meta.landscape),
+            ("numbered", meta.numbered),
+            ("compact", meta.compact),
+            ("mono", meta.mono),
+        ];
+        for (key, on) in switches {
+            self.push(&format!("  {key}: {on},\n"));
+        }
+        self.push(&format!("  place: <{}>,\n)[\n", beginning(stem)));
+        self.document = part;
+        self.landscape = meta.landscape;
+        self.blocks(&part.blocks);
+        self.document = front;
+        self.landscape = landscape;
+        self.push("]\n");
+    }
+}
+
+/// Gives the places of a document names that no other document has, and turns links between documents of the binder
+/// into links inside it.
+struct Renamer<'a> {
+    /// The document; empty for the front, which keeps its names.
+    stem: &'a str,
+    /// All documents of the binder.
+    all: &'a [String],
+}
+
+impl Renamer<'_> {
+    fn part(&self, part: &mut Document) {
+        part.blocks.retain(|block| *block != Block::Contents);
+        part.blocks.iter_mut().for_each(|block| self.block(block));
+        let notes = std::mem::take(&mut part.footnotes);
+        for (label, mut body) in notes {
+            body.iter_mut().for_each(|block| self.block(block));
+            part.footnotes.insert(self.name(&label), body);
+        }
+    }
+
+    fn name(&self, id: &str) -> String {
+        if self.stem.is_empty() { id.to_owned() } else { format!("{}:{id}", self.stem) }
+    }
+
+    fn block(&self, block: &mut Block) {
+        match block {
+            Block::Heading { level, id, body } => {
+                if !self.stem.is_empty() {
+                    *level = (*level + 1).min(DEEPEST);
+                }
+                if let Some(id) = id {
+                    *id = self.name(id);
+                }
+                self.line(body);
+            }
+            Block::Paragraph(line) => self.line(line),
+            Block::List(list) => list.items.iter_mut().flat_map(|i| &mut i.body).for_each(|b| self.block(b)),
+            Block::Table(table) => {
+                self.line(&mut table.caption);
+                table.head.iter_mut().for_each(|cell| self.line(cell));
+                table.rows.iter_mut().flatten().for_each(|cell| self.line(cell));
+            }
+            Block::Definitions(entries) => {
+                for entry in entries {
+                    self.line(&mut entry.term);
+                    entry.bodies.iter_mut().flatten().for_each(|b| self.block(b));
+                }
+            }
+            Block::Callout { body, .. }
+            | Block::Quote(body)
+            | Block::Landscape(body)
+            | Block::Columns(body)
+            | Block::Keep(body) => {
+                if !self.stem.is_empty() {
+                    body.retain(|block| *block != Block::Contents);
+                }
+                body.iter_mut().for_each(|b| self.block(b));
+            }
+            Block::Code(_)
+            | Block::Figure { .. }
+            | Block::Rule
+            | Block::WritingLine
+            | Block::Contents
+            | Block::Document { .. }
+            | Block::PageBreak => {}
+        }
+    }
+
+    fn line(&self, line: &mut [Inline]) {
+        for inline in line {
+            match inline {
+                Inline::Emphasis(body) | Inline::Strong(body) => self.line(body),
+                Inline::Link { target, body } => {
+                    if let Some(here) = self.inside(target) {
+                        *target = Target::Here(here);
+                    }
+                    self.line(body);
+                }
+                Inline::Anchor(id) | Inline::Footnote(id) => *id = self.name(id),
+                Inline::Text(_) | Inline::Code(_) | Inline::Blank(_) | Inline::Tick(_) | Inline::Break => {}
+            }
+        }
+    }
+
+    /// The name in the binder of what a link points to; `None` where it points out of the binder.
+    fn inside(&self, target: &Target) -> Option<String> {
+        match target {
+            Target::Here(id) => Some(self.name(id)),
+            Target::File { name, id } => {
+                let stem = name.strip_suffix(".md").filter(|stem| self.all.iter().any(|s| s == stem))?;
+                Some(id.as_ref().map_or_else(|| beginning(stem), |id| format!("{stem}:{id}")))
+            }
+            Target::Address(_) => None,
+        }
+    }
+}
