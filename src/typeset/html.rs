@@ -28,7 +28,15 @@ pub(super) struct Writer<'a> {
 
 impl<'a> Writer<'a> {
     pub(super) fn new(document: &'a Document, pictures: &'a Pictures) -> Self {
-        Self { document, pictures, out: String::new(), errors: Vec::new(), notes: BTreeMap::new(), order: Vec::new(), drawings: 0 }
+        Self {
+            document,
+            pictures,
+            out: String::new(),
+            errors: Vec::new(),
+            notes: BTreeMap::new(),
+            order: Vec::new(),
+            drawings: 0,
+        }
     }
 
     /// The text, the footnotes and the faults.

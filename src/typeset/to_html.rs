@@ -137,7 +137,8 @@ pub(super) fn contents(document: &Document, depth: u8) -> String {
     if entries.is_empty() {
         return String::new();
     }
-    let mut out = format!("<nav{CONTENTS_ID} aria-label=\"Contents\">\n<details open>\n<summary>Contents</summary>\n<ul>\n");
+    let mut out =
+        format!("<nav{CONTENTS_ID} aria-label=\"Contents\">\n<details open>\n<summary>Contents</summary>\n<ul>\n");
     let mut inner = false;
     let mut any = false;
     for (level, id, text) in entries {

@@ -20,6 +20,7 @@ mod harness;
 mod injection;
 mod outside;
 mod owner;
+mod pages;
 mod pdf;
 mod trade;
 mod typeset;
