@@ -175,6 +175,9 @@ impl<'a> Writer<'a> {
     pub(super) fn blocks(&mut self, blocks: &[Block]) {
         for (at, block) in blocks.iter().enumerate() {
             let heads = at.checked_sub(1).and_then(|before| blocks.get(before));
+            if matches!(heads, Some(Block::Document { .. })) && !matches!(block, Block::Document { .. }) {
+                self.push(&format!("#plain-ink.update({})\n", self.document.meta.mono));
+            }
             match (heads, block) {
                 // A short line under a heading goes with it to the page of what follows.
                 (Some(Block::Heading { .. }), Block::Paragraph(body))
