@@ -48,6 +48,12 @@ impl Part<'_> {
         self.record.list("on").first().map(|id| id.value.as_str())
     }
 
+    /// Whether handover asks for its serial number: what the spec says, else whether its kind carries one.
+    #[must_use]
+    pub fn carries_serial(&self) -> bool {
+        if self.record.gave("serial_expected") { self.record.flag("serial_expected") } else { self.kind.serial }
+    }
+
     /// `count` as a factor.
     #[must_use]
     pub fn times(&self) -> f64 {

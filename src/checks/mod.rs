@@ -7,6 +7,7 @@ mod air;
 mod compare;
 mod dc;
 mod energy;
+mod gate;
 mod geometry;
 mod heat;
 mod mechanics;
@@ -23,6 +24,7 @@ use crate::compute::geometry::Geometry;
 use crate::compute::heat::Heat;
 use crate::compute::mechanics::MechanicsFigures;
 use crate::compute::network::{CircuitFigures, Electrical};
+use crate::compute::readings::Readings;
 use crate::compute::time::TaskFault;
 use crate::compute::upkeep_plan::PlanFault;
 use crate::compute::water::Water;
@@ -53,6 +55,8 @@ pub struct Context<'a> {
     pub task_faults: &'a [TaskFault],
     /// Faults of the upkeep.
     pub upkeep_faults: &'a [PlanFault],
+    /// Tests and what was recorded of them.
+    pub readings: &'a Readings,
 }
 
 impl<'a> Context<'a> {
@@ -91,6 +95,7 @@ pub static GROUPS: &[(&str, &[&Check])] = &[
     ("air", air::ALL),
     ("safety", safety::ALL),
     ("structure", structure::ALL),
+    ("gate", gate::ALL),
 ];
 
 /// All checks.

@@ -53,10 +53,34 @@ pub enum Document {
     Calculations,
     /// Maintenance calendar, with the iCalendar file.
     Calendar,
+    /// All drawings in one document.
+    Drawings,
     /// Owner's manual.
     Manual,
+    /// Label sheets.
+    Labels,
+    /// The data files alone: workbook, CSV, JSON. Every other choice writes them too.
+    Data,
+    /// Test record: every reading with its expected value.
+    TestRecord,
     /// Handover binder: the owner's documents in one.
     Binder,
+}
+
+/// What a spec can be checked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Purpose {
+    /// Handing the van over: signatures, readings, serials, weights.
+    Handover,
+}
+
+/// What has a JSON Schema.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SchemaOf {
+    /// The spec.
+    Spec,
+    /// The resolved build, `data/build.json`.
+    Build,
 }
 
 /// Commands.
@@ -66,6 +90,9 @@ pub enum Command {
     Check {
         /// The spec file.
         spec: PathBuf,
+        /// List what is missing for this, and where to write it.
+        #[arg(long = "for", value_enum)]
+        purpose: Option<Purpose>,
     },
     /// Check a spec and write its documents
     Compile(Compile),
@@ -73,6 +100,13 @@ pub enum Command {
     New {
         /// File to write; it must not exist yet.
         spec: PathBuf,
+    },
+    /// Tell what changed between two specs, and what follows from it
+    Compare {
+        /// The earlier spec, or the `record.json` of an earlier compile.
+        old: PathBuf,
+        /// The later spec.
+        new: PathBuf,
     },
     /// Tell what a finding means
     Explain {
@@ -84,8 +118,12 @@ pub enum Command {
         /// A kind.
         kind: Option<String>,
     },
-    /// Print the JSON Schema of the spec, for editors
-    Schema,
+    /// Print the JSON Schema of the spec, for editors, or of `data/build.json`
+    Schema {
+        /// Of what.
+        #[arg(long, value_enum, default_value_t = SchemaOf::Spec)]
+        of: SchemaOf,
+    },
     /// Print completions for a shell
     Completions {
         /// The shell.

@@ -1,7 +1,7 @@
 //! `check`: read, work out, print findings.
 
 use super::print::Print;
-use super::{CLEAN, STOPPED};
+use super::{CLEAN, Purpose, STOPPED, gate};
 use crate::pipeline::{self, Loaded, Worked};
 use std::io::Read;
 use std::path::Path;
@@ -9,9 +9,12 @@ use std::path::Path;
 /// Largest spec file that is read at all; the reader's own limit is lower and has a finding of its own.
 const LARGEST: u64 = 64 << 20;
 
-pub(super) fn run(print: &Print, spec: &Path) -> Result<u8, String> {
+pub(super) fn run(print: &Print, spec: &Path, purpose: Option<Purpose>) -> Result<u8, String> {
     let loaded = load(spec)?;
     let worked = pipeline::work_out(&loaded).map_err(|e| e.to_string())?;
+    if purpose == Some(Purpose::Handover) {
+        return Ok(gate::run(print, &worked, &loaded.file));
+    }
     print.findings(&worked.findings, &loaded.file);
     print.note(&summary(&worked));
     Ok(if worked.counts().0 > 0 { STOPPED } else { CLEAN })

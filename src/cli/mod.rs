@@ -2,15 +2,17 @@
 
 mod args;
 mod check;
+mod compare;
 mod compile;
 mod explain;
+mod gate;
 mod kinds;
 mod new;
 mod print;
 mod progress;
 mod shell;
 
-pub use args::{Args, Command, Compile, Document, Emit, MessageFormat};
+pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, SchemaOf};
 
 /// All went well.
 pub const CLEAN: u8 = 0;
@@ -24,12 +26,13 @@ pub const COULD_NOT_RUN: u8 = 2;
 pub fn run(args: Args) -> u8 {
     let print = print::Print::new(args.message_format, args.quiet);
     let result = match args.command {
-        Command::Check { spec } => check::run(&print, &spec),
+        Command::Check { spec, purpose } => check::run(&print, &spec, purpose),
         Command::Compile(compile) => compile::run(&print, &compile),
         Command::New { spec } => new::run(&print, &spec),
+        Command::Compare { old, new } => compare::run(&print, &old, &new, args.message_format),
         Command::Explain { finding } => explain::run(&print, finding.as_deref()),
         Command::Kinds { kind } => kinds::run(&print, kind.as_deref()),
-        Command::Schema => shell::schema(&print),
+        Command::Schema { of } => shell::schema(&print, of),
         Command::Completions { shell } => shell::completions(&print, shell),
         Command::Man => shell::man(&print),
     };

@@ -24,6 +24,11 @@ impl Print {
         Self { format, quiet, color: terminal && !set("NO_COLOR"), unicode: terminal && utf8 }
     }
 
+    /// How findings are printed.
+    pub(super) const fn format(&self) -> MessageFormat {
+        self.format
+    }
+
     /// Whether progress may be shown.
     pub(super) fn shows_progress(&self) -> bool {
         !self.quiet && self.format == MessageFormat::Human && std::io::stderr().is_terminal()

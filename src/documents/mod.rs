@@ -3,22 +3,30 @@
 pub mod alike;
 pub mod calculation_sheet;
 pub mod calendar_feed;
+pub mod change_notice;
+pub mod data;
+pub mod drawing_sheets;
 pub mod facts;
 pub mod handover_binder;
 pub mod ics;
 pub mod install_packet;
+pub mod label_sheets;
 pub mod maintenance_calendar;
 pub mod owners_manual;
 pub mod schedule;
 pub mod shared;
+pub mod snapshot;
+pub mod test_record;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
 use crate::compute::energy::Energy;
 use crate::compute::geometry::Geometry;
+use crate::compute::handover::Missing;
 use crate::compute::heat::Heat;
 use crate::compute::ledger::Ledger;
 use crate::compute::network::Electrical;
+use crate::compute::readings::Readings;
 use crate::compute::time::{Plan, Schedule};
 use crate::compute::water::Water;
 use crate::compute::weight::Weight;
@@ -55,6 +63,10 @@ pub struct Context<'a> {
     pub geometry: &'a Geometry,
     /// Compressed air.
     pub air: &'a AirFigures,
+    /// Tests and what was recorded of them.
+    pub readings: &'a Readings,
+    /// What handover still needs; empty when the van can be handed over.
+    pub missing: &'a [Missing],
     /// The drawings there are, in their order.
     pub pictures: &'a [PictureView],
     /// Facts of every part.

@@ -5,8 +5,19 @@
 
 pub mod area;
 pub mod canvas;
+pub mod energy;
+pub mod fuse_sticker;
+pub mod labels;
 pub mod letters;
+mod one_line;
 pub mod pen;
+pub mod plan;
+pub mod qr;
+mod storage;
+pub mod switch_panel;
+mod symbols;
+pub mod water;
+mod weight;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
@@ -56,6 +67,10 @@ pub enum Subject {
     Water,
     /// The van from above and from the side, with every placed component.
     Plan,
+    /// Where the work of a stage is done.
+    Stage,
+    /// What is looked for in an emergency, and the ways out.
+    Emergency,
     /// Weights on the axles and side to side.
     Weight,
     /// State of charge and power by the hour.
@@ -66,12 +81,16 @@ pub enum Subject {
     FuseSticker,
     /// What may be kept where.
     Storage,
+    /// Sheets of labels for wires and equipment, at true size.
+    Labels,
 }
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 12] = [
+        Self::Emergency,
         Self::Plan,
+        Self::Stage,
         Self::DcOneLine,
         Self::AcOneLine,
         Self::SwitchPanel,
@@ -80,6 +99,7 @@ impl Subject {
         Self::Energy,
         Self::Weight,
         Self::Storage,
+        Self::Labels,
     ];
 
     /// How templates and file names call it.
@@ -90,11 +110,14 @@ impl Subject {
             Self::AcOneLine => "ac-one-line",
             Self::Water => "water",
             Self::Plan => "plan",
+            Self::Stage => "stage",
+            Self::Emergency => "emergency",
             Self::Weight => "weight",
             Self::Energy => "energy",
             Self::SwitchPanel => "switch-panel",
             Self::FuseSticker => "fuse-sticker",
             Self::Storage => "storage",
+            Self::Labels => "labels",
         }
     }
 }
@@ -152,6 +175,16 @@ impl Drawing {
 
 /// All drawings of a build, in the order of [`Subject::ALL`].
 #[must_use]
-pub fn all(_context: &Context<'_>) -> Vec<Drawing> {
-    Vec::new()
+pub fn all(context: &Context<'_>) -> Vec<Drawing> {
+    let mut all = plan::drawings(context);
+    all.extend(one_line::sheets(context));
+    all.extend(weight::drawing(context));
+    all.extend(storage::drawing(context));
+    all.extend(switch_panel::faces(context));
+    all.extend(fuse_sticker::stickers(context));
+    all.extend(water::diagrams(context));
+    all.extend(energy::charts(context));
+    all.extend(labels::draw(context));
+    all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
+    all
 }

@@ -78,6 +78,20 @@ worded! {
     }
 }
 
+worded! {
+    /// What a thing is looked for in an emergency: its sign on the emergency map.
+    EmergencyMark {
+        PowerOff "power-off" "Power off",
+        GasOff "gas-off" "Gas off",
+        WaterOff "water-off" "Water off",
+        Extinguisher "extinguisher" "Fire extinguisher",
+        FireBlanket "fire-blanket" "Fire blanket",
+        FirstAid "first-aid" "First aid",
+        Exit "exit" "Way out",
+        Alarm "alarm" "Alarm",
+    }
+}
+
 /// One component kind.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -91,6 +105,9 @@ pub struct Kind {
     pub system: System,
     /// One line for `rigbinder kinds`.
     pub summary: String,
+    /// One carries a serial number, which handover asks for.
+    #[serde(default)]
+    pub serial: bool,
     /// Its own fields.
     #[serde(default)]
     pub fields: Declarations,
@@ -295,6 +312,9 @@ pub struct OwnerTexts {
     /// What to do at once in danger.
     #[serde(default)]
     pub emergency: Vec<Trouble>,
+    /// Its sign on the emergency map. A load is looked for where it is switched: at the panel that feeds it.
+    #[serde(default)]
+    pub emergency_map: Option<EmergencyMark>,
 }
 
 /// A symptom and what to do.

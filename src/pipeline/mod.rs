@@ -3,31 +3,41 @@
 //! Each arrow is one function here. Nothing below reaches back, and nothing here prints or reads a clock.
 
 mod binder;
+mod changes;
+mod data;
 mod sheets;
 mod templates;
 
 pub use binder::SPEC;
+pub use changes::{change_notice, kept_ways, snapshot, whole_snapshot};
+pub use data::{DATA, DataFile, build_schema, data};
 pub use sheets::{Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
-use crate::build::Build;
+use crate::build::{Build, Ways};
 use crate::checks;
 use crate::compute::air::AirFigures;
 use crate::compute::energy::Energy;
 use crate::compute::geometry::Geometry;
+use crate::compute::handover::{self, Missing};
 use crate::compute::heat::Heat;
 use crate::compute::ledger::Ledger;
 use crate::compute::mechanics::MechanicsFigures;
 use crate::compute::network::Electrical;
+use crate::compute::readings::Readings;
 use crate::compute::time::{Plan, Schedule, TaskFault};
 use crate::compute::water::Water;
 use crate::compute::weight::Weight;
 use crate::compute::{upkeep_plan, work_plan};
 use crate::diag::{Finding, Severity, Sink};
+use crate::documents::facts::FactBook;
 use crate::kinds::Library;
+use crate::render::Engine;
 use crate::source::SourceFile;
 use crate::spec::{self, Spec};
 use crate::tables::profile::Profile;
 use serde::Serialize;
+use std::cell::OnceCell;
+use std::collections::BTreeMap;
 use std::fmt;
 
 /// A fault of rigbinder itself, not of a spec.
@@ -109,6 +119,10 @@ pub struct Worked<'a> {
     pub schedule: Option<Schedule>,
     /// Due dates; `None` without a handover date.
     pub plan: Option<Plan>,
+    /// Tests and what was recorded of them.
+    pub readings: Readings,
+    /// What handover still needs; empty when the van can be handed over.
+    pub missing: Vec<Missing>,
     /// All findings, sorted by place, accepted ones marked.
     pub findings: Vec<Finding>,
 }
@@ -128,8 +142,16 @@ impl Worked<'_> {
 /// # Errors
 /// Where an embedded rule profile does not hold together.
 pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
+    work_out_after(loaded, &Ways::new())
+}
+
+/// The same, with circuits kept on the ways they had in an earlier revision.
+///
+/// # Errors
+/// Where an embedded rule profile does not hold together.
+pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: &Ways) -> Result<Worked<'a>, Fault> {
     let mut sink = Sink::default();
-    let build = Build::expand(&loaded.spec, &loaded.library, &mut sink);
+    let build = Build::expand_after(&loaded.spec, &loaded.library, earlier, &mut sink);
     let rules = loaded.spec.build.text("rules").unwrap_or("us");
     let profile = Profile::named(rules).map_err(|e| Fault::of("a rule profile cannot be read", &e))?;
     let mut ledger = Ledger::default();
@@ -146,6 +168,7 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
         Err(faults) => (None, faults),
     };
     let (plan, upkeep_faults) = upkeep_plan::plan_of(&build);
+    let readings = readings_of(&build, &electrical, &ledger);
     let context = checks::Context {
         build: &build,
         electrical: &electrical,
@@ -158,6 +181,7 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
         air: &air,
         task_faults: &task_faults,
         upkeep_faults: &upkeep_faults,
+        readings: &readings,
     };
     // Of a text that is no spec there is nothing more to say.
     if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
@@ -167,6 +191,7 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
     findings.extend(sink.into_sorted());
     checks::acceptance::apply(&loaded.spec, &mut findings);
     findings.sort_by_key(|f| (f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
+    let missing = handover::missing(&build, &readings, &weight, &findings);
     Ok(Worked {
         build,
         electrical,
@@ -180,8 +205,28 @@ pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
         ledger,
         schedule,
         plan,
+        readings,
+        missing,
         findings,
     })
+}
+
+/// The tests of a build, judged. The facts of the parts are worked out only where a text asks for one.
+fn readings_of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger) -> Readings {
+    let facts = OnceCell::new();
+    let engine = OnceCell::new();
+    let say = |part: &str, text: &str| {
+        if !text.contains("{{") && !text.contains("{%") {
+            return text.to_owned();
+        }
+        let facts: &FactBook = facts.get_or_init(|| FactBook::of(build, electrical, ledger));
+        let engine: &Option<Engine> = engine.get_or_init(|| Engine::new(&[]).ok());
+        // A text that cannot be filled in stops the documents; here it only has no figure.
+        let asked: BTreeMap<_, _> = facts.part(part).iter().filter(|(name, _)| text.contains(name.as_str())).collect();
+        let said = engine.as_ref().and_then(|e| e.render_line(text, &asked).ok());
+        said.unwrap_or_default().replace('\\', "")
+    };
+    Readings::compute(build, electrical, &say)
 }
 
 /// What `explain` knows: findings of the reader, of the expansion, of the checks and of acceptance, by name.

@@ -3,8 +3,8 @@
 use super::{Fault, Worked, binder, templates};
 use crate::documents::facts::{FactBook, Facts};
 use crate::documents::{
-    Context, PictureView, calculation_sheet, calendar_feed, handover_binder, install_packet, maintenance_calendar,
-    owners_manual, schedule,
+    Context, PictureView, calculation_sheet, calendar_feed, drawing_sheets, handover_binder, install_packet,
+    label_sheets, maintenance_calendar, owners_manual, schedule, test_record,
 };
 use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
@@ -59,8 +59,7 @@ pub struct Sheet {
 #[must_use]
 pub fn is_document(name: &str) -> bool {
     let stem = name.split('.').next().unwrap_or("");
-    ["schedule", "calculation-sheet", "maintenance-calendar", "owners-manual", BINDER].contains(&stem)
-        || Stage::ALL.iter().enumerate().any(|(i, s)| stem == packet_stem(i, *s))
+    stem == BINDER || Job::of_stem(stem).is_some()
 }
 
 /// File name of the binder.
@@ -78,6 +77,9 @@ enum Job {
     Calculations,
     Calendar,
     Manual,
+    Labels,
+    Drawings,
+    TestRecord,
     Binder,
 }
 
@@ -85,7 +87,16 @@ impl Job {
     /// The job that gives a document of this file name.
     fn of_stem(stem: &str) -> Option<Self> {
         let packets = Stage::ALL.iter().enumerate().map(|(number, stage)| Self::Packet(number, *stage));
-        packets.chain([Self::Schedule, Self::Calculations, Self::Calendar, Self::Manual]).find(|j| j.stem() == stem)
+        let others = [
+            Self::Schedule,
+            Self::Calculations,
+            Self::Calendar,
+            Self::Drawings,
+            Self::Manual,
+            Self::TestRecord,
+            Self::Labels,
+        ];
+        packets.chain(others).find(|j| j.stem() == stem)
     }
 
     fn stem(self) -> String {
@@ -94,7 +105,10 @@ impl Job {
             Self::Schedule => "schedule".into(),
             Self::Calculations => "calculation-sheet".into(),
             Self::Calendar => "maintenance-calendar".into(),
+            Self::Drawings => "drawings".into(),
             Self::Manual => "owners-manual".into(),
+            Self::TestRecord => "test-record".into(),
+            Self::Labels => "labels".into(),
             Self::Binder => BINDER.into(),
         }
     }
@@ -108,7 +122,10 @@ fn jobs(only: &Only) -> Vec<Job> {
         ("schedule", Job::Schedule),
         ("calculations", Job::Calculations),
         ("calendar", Job::Calendar),
+        ("drawings", Job::Drawings),
         ("manual", Job::Manual),
+        ("labels", Job::Labels),
+        ("test-record", Job::TestRecord),
         ("binder", Job::Binder),
     ];
     packets.chain(others.into_iter().filter(|(name, _)| only.wants(name)).map(|(_, job)| job)).collect()
@@ -173,6 +190,49 @@ fn make(
     setup: &PageSetup,
     job: Job,
 ) -> Result<Option<Sheet>, Fault> {
+    in_context(worked, facts, &shown.views, engine, |context| {
+        Ok(match job {
+            Job::Packet(_, stage) => install_packet::view(context, stage)
+                .map(|view| sheet(engine, setup, shown, job.stem(), "install_packet", &view))
+                .transpose()?,
+            Job::Schedule => Some(sheet(engine, setup, shown, job.stem(), "schedule", &schedule::view(context))?),
+            Job::Calculations => {
+                let view = calculation_sheet::view(context);
+                Some(sheet(engine, setup, shown, job.stem(), "calculation_sheet", &view)?)
+            }
+            Job::Calendar => {
+                let view = maintenance_calendar::view(context);
+                let mut calendar = sheet(engine, setup, shown, job.stem(), "maintenance_calendar", &view)?;
+                calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
+                Some(calendar)
+            }
+            Job::Drawings => drawing_sheets::view(context)
+                .map(|view| sheet(engine, setup, shown, job.stem(), "drawings", &view))
+                .transpose()?,
+            Job::Labels => label_sheets::view(context)
+                .map(|view| sheet(engine, setup, shown, job.stem(), "labels", &view))
+                .transpose()?,
+            Job::Manual => {
+                Some(sheet(engine, setup, shown, job.stem(), "owners_manual", &owners_manual::view(context))?)
+            }
+            Job::TestRecord => {
+                Some(sheet(engine, setup, shown, job.stem(), "test_record", &test_record::view(context))?)
+            }
+            Job::Binder => {
+                Some(sheet(engine, setup, shown, job.stem(), "handover_binder", &handover_binder::view(context))?)
+            }
+        })
+    })
+}
+
+/// Gives `work` what documents are made from.
+pub(super) fn in_context<T>(
+    worked: &Worked<'_>,
+    facts: &FactBook,
+    pictures: &[PictureView],
+    engine: &Engine,
+    work: impl FnOnce(&Context<'_>) -> Result<T, Fault>,
+) -> Result<T, Fault> {
     let trouble = RefCell::new(None);
     // A text asks for few of the many facts; the others need not be handed over.
     let asked = |text: &str, facts: &'_ Facts| -> BTreeMap<String, String> {
@@ -198,42 +258,26 @@ fn make(
         weight: &worked.weight,
         geometry: &worked.geometry,
         air: &worked.air,
-        pictures: &shown.views,
+        readings: &worked.readings,
+        missing: &worked.missing,
+        pictures,
         facts,
         say: &say,
     };
-    let made = match job {
-        Job::Packet(_, stage) => install_packet::view(&context, stage)
-            .map(|view| sheet(engine, setup, shown, job, "install_packet", &view))
-            .transpose()?,
-        Job::Schedule => Some(sheet(engine, setup, shown, job, "schedule", &schedule::view(&context))?),
-        Job::Calculations => {
-            let view = calculation_sheet::view(&context);
-            Some(sheet(engine, setup, shown, job, "calculation_sheet", &view)?)
-        }
-        Job::Calendar => {
-            let view = maintenance_calendar::view(&context);
-            let mut calendar = sheet(engine, setup, shown, job, "maintenance_calendar", &view)?;
-            calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
-            Some(calendar)
-        }
-        Job::Manual => Some(sheet(engine, setup, shown, job, "owners_manual", &owners_manual::view(&context))?),
-        Job::Binder => Some(sheet(engine, setup, shown, job, "handover_binder", &handover_binder::view(&context))?),
-    };
+    let made = work(&context)?;
     trouble.into_inner().map_or(Ok(made), Err)
 }
 
-fn sheet(
+pub(super) fn sheet(
     engine: &Engine,
     setup: &PageSetup,
     shown: &Shown,
-    job: Job,
+    stem: String,
     template: &str,
     view: &impl Serialize,
 ) -> Result<Sheet, Fault> {
     let rendered = engine.render(&format!("documents/{template}.md"), view);
     let markdown = rendered.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
-    let stem = job.stem();
     let broken = |errors| broken(&stem, errors);
     let document = typeset::parse(&markdown).map_err(broken)?;
     let html = typeset::to_html(&document, setup, &shown.pictures).map_err(broken)?;
@@ -271,7 +315,7 @@ pub fn drawings(worked: &Worked<'_>) -> Vec<Drawing> {
 
 /// The drawings of a build as documents and typesetter want them.
 #[derive(Debug, Default)]
-struct Shown {
+pub(super) struct Shown {
     views: Vec<PictureView>,
     pictures: Pictures,
 }
@@ -310,7 +354,7 @@ pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
         shop: build.text("shop").to_owned(),
         date: (i32::from(date.year()), unsigned(date.month()), unsigned(date.day())),
         paper,
-        draft: !build.spec.recorded.signed.contains_key(Stage::Handover.id()),
+        draft: !worked.missing.is_empty(),
         lang: "en".to_owned(),
         region: if us { "US" } else { "GB" }.to_owned(),
     }

@@ -48,10 +48,18 @@ pub struct Recorded {
     pub serials: IndexMap<String, Spanned<String>>,
     /// Reading by `<component>.<reading>`, as written.
     pub readings: IndexMap<String, Spanned<String>>,
+    /// Readings of a circuit's tests, by its label.
+    pub circuits: IndexMap<String, Record>,
+    /// Who took readings and when, by stage id, component, or `<component>.<reading>`.
+    pub taken: IndexMap<String, Spanned<Signature>>,
     /// Signature by stage id, or `<component>.<task>` for a hold point.
     pub signed: IndexMap<String, Spanned<Signature>>,
-    /// Measured weights.
+    /// Measured weights and the state the van was weighed in.
     pub weights: Record,
+    /// Warranty by component id.
+    pub warranty: IndexMap<String, Record>,
+    /// Photos by stage or component id.
+    pub photos: IndexMap<String, Record>,
 }
 
 /// A whole spec. Sections that the file does not have are empty records with their defaults.

@@ -8,12 +8,12 @@ use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
 use super::value::Field;
 use crate::diag::Finding;
-use crate::fields::{FieldDecl, FieldType, Value};
+use crate::fields::{FieldDecl, FieldType, Record, Value};
 use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 
 /// Parts of `[recorded]`.
-const KNOWN: [&str; 4] = ["serials", "readings", "signed", "weights"];
+const KNOWN: [&str; 8] = ["serials", "readings", "circuits", "taken", "signed", "weights", "warranty", "photos"];
 
 /// Reads `[recorded]`. Keys with dots are joined again: `fridge.volts = "13.1 V"` is the reading `fridge.volts`.
 pub(super) fn read(reader: &mut Reader<'_>, table: &Table, damage: &Damage) -> Recorded {
@@ -24,7 +24,7 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table, damage: &Damage) -> R
             let finding = finding.at(*key, "not known");
             reader.sink.push(match nearest(name, KNOWN) {
                 Some(near) => finding.help(format!("did you mean [recorded.{near}]?")).fix(*key, near),
-                None => finding.help(format!("known are {}", listed(KNOWN, 4))),
+                None => finding.help(format!("known are {}", listed(KNOWN, KNOWN.len()))),
             });
             continue;
         }
@@ -37,7 +37,11 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table, damage: &Damage) -> R
         match name.as_str() {
             "serials" => recorded.serials = texts(reader, "recorded.serials", inner),
             "readings" => recorded.readings = texts(reader, "recorded.readings", inner),
-            "signed" => recorded.signed = signatures(reader, inner),
+            "signed" => recorded.signed = signatures(reader, "recorded.signed", inner),
+            "taken" => recorded.taken = signatures(reader, "recorded.taken", inner),
+            "circuits" => recorded.circuits = records(reader, "recorded.circuits", inner, true),
+            "warranty" => recorded.warranty = records(reader, "recorded.warranty", inner, true),
+            "photos" => recorded.photos = records(reader, "recorded.photos", inner, false),
             _ => {
                 let owner = Owner { name: "recorded.weights", subject: None, kind: None };
                 let decls = fields_of("recorded.weights");
@@ -62,15 +66,7 @@ fn texts(reader: &mut Reader<'_>, section: &str, table: &Table) -> IndexMap<Stri
     };
     let mut out = IndexMap::new();
     for (key, span, item) in leaves(table, |node| !matches!(node, Node::Table(_))) {
-        let id = key.split('.').next().unwrap_or(&key).to_owned();
-        reader.references.push(Reference {
-            to: Target::Component,
-            id: Spanned::new(id, span),
-            owner: section.to_owned(),
-            subject: None,
-            field: key.clone(),
-            is_key: true,
-        });
+        reader.references.push(component(section, &key, span));
         let field = Field { text: reader.text, owner: section, subject: None, name: &key, decl: &decl };
         let mut faults = Vec::new();
         if let Some(Value::Text(text)) = field.read(item, &mut faults) {
@@ -83,30 +79,58 @@ fn texts(reader: &mut Reader<'_>, section: &str, table: &Table) -> IndexMap<Stri
     out
 }
 
-fn signatures(reader: &mut Reader<'_>, table: &Table) -> IndexMap<String, Spanned<Signature>> {
-    let decls = fields_of("recorded.signed");
-    let is_signature = |node: &Node| match node {
+/// Who and when, by key.
+fn signatures(reader: &mut Reader<'_>, section: &str, table: &Table) -> IndexMap<String, Spanned<Signature>> {
+    let mut out = IndexMap::new();
+    for (key, record) in records(reader, section, table, false) {
+        if let Some(by) = record.text("by") {
+            let signature = Signature { by: by.to_owned(), date: record.date("date") };
+            out.insert(key, Spanned::new(signature, record.span));
+        }
+    }
+    out
+}
+
+/// Tables by key, `a.b` for nested ones; `of_component` where a key begins with the id of a component.
+fn records(reader: &mut Reader<'_>, section: &str, table: &Table, of_component: bool) -> IndexMap<String, Record> {
+    let decls = fields_of(section);
+    let is_record = |node: &Node| match node {
         Node::Table(t) => !t.entries.values().any(|(_, item)| matches!(item.node, Node::Table(_))),
         _ => true,
     };
     let mut out = IndexMap::new();
-    for (key, span, item) in leaves(table, is_signature) {
+    for (key, span, item) in leaves(table, is_record) {
         let Node::Table(inner) = &item.node else {
-            let headline = format!("recorded.signed: `{key}` is {}; it takes who and when", item.node.word());
+            let names = listed(decls.keys().map(String::as_str), 4);
+            let headline = format!("{section}: `{key}` is {}; it takes {names}", item.node.word());
             let finding = Finding::error("wrong-type", headline).at(item.span, item.node.word());
-            reader.sink.push(finding.help("write { by = \"…\", date = 2027-05-14 }"));
+            let example = decls.first().map_or("by", |(name, _)| name.as_str());
+            reader.sink.push(finding.help(format!("write {{ {example} = …, … }}")));
             continue;
         };
-        let name = format!("recorded.signed.{key}");
+        if of_component {
+            reader.references.push(component(section, &key, span));
+        }
+        let name = format!("{section}.{key}");
         let owner = Owner { name: &name, subject: Some(&key), kind: None };
         let given = reader.given(owner, inner, decls, &[], false);
-        let record = reader.complete(owner, given, decls, false);
-        if let Some(by) = record.text("by") {
-            let signature = Signature { by: by.to_owned(), date: record.date("date") };
-            out.insert(key.clone(), Spanned::new(signature, span));
-        }
+        let mut record = reader.complete(owner, given, decls, false);
+        record.span = span;
+        out.insert(key, record);
     }
     out
+}
+
+/// The component that a key begins with.
+fn component(section: &str, key: &str, span: Span) -> Reference {
+    Reference {
+        to: Target::Component,
+        id: Spanned::new(key.split('.').next().unwrap_or(key).to_owned(), span),
+        owner: section.to_owned(),
+        subject: None,
+        field: key.to_owned(),
+        is_key: true,
+    }
 }
 
 /// Values below a table with their keys joined by dots and the place of the first; `is_leaf` tells where to stop.

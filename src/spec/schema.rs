@@ -60,7 +60,7 @@ fn section_schema(name: &str, section: &Section) -> Value {
         Form::Table => described(object(&section.fields, true), about),
         Form::List => json!({ "type": "array", "description": about, "items": object(&section.fields, true) }),
         // Keys may be dotted: component.task.
-        Form::Tables if name == "signed" => {
+        Form::Tables if ["signed", "taken", "circuits"].contains(&name) => {
             let leaf = object(&section.fields, true);
             json!({
                 "type": "object", "description": about,

@@ -9,7 +9,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "recorded-nothing",
         severity: Severity::Warning,
-        what: "[recorded] has a reading that none of the component's tests takes, or a signature of no stage and no hold point.",
+        what: "[recorded] has a reading that none of the component's tests takes, a circuit that is not there, or a signature or photo of no stage, hold point or component.",
         why: "What was measured or signed is printed nowhere, and the test record still shows a blank.",
         example: "[recorded.readings]\n\"fridge.volts-runing\" = \"12.9 V\"",
         basis: "Structure of the spec.",
@@ -42,6 +42,21 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     signed.extend(holds.map(|t| t.id.clone()));
     for (id, signature) in &recorded.signed {
         report("signature", "no stage and no hold point", (id, signature.span), &signed, sink);
+    }
+    let circuits: Vec<String> = context.readings.circuits.iter().map(|c| c.circuit.clone()).collect();
+    for (id, record) in &recorded.circuits {
+        if build.parts.contains_key(id.split('.').next().unwrap_or(id)) {
+            report("circuit", "no circuit of that label is tested", (id, record.span), &circuits, sink);
+        }
+    }
+    let mut shown: Vec<String> = Stage::ALL.iter().map(|s| s.id().to_owned()).collect();
+    shown.extend(build.parts.keys().cloned());
+    for (id, record) in &recorded.photos {
+        report("photo", "no stage and no component", (id, record.span), &shown, sink);
+    }
+    shown.extend(readings);
+    for (id, signature) in &recorded.taken {
+        report("reading", "no stage, no component and no reading", (id, signature.span), &shown, sink);
     }
 }
 

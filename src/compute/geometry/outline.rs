@@ -46,7 +46,7 @@ fn length(part: &Part<'_>, field: Option<&String>) -> Option<Metres> {
 }
 
 /// How much the suspension raises the body.
-pub(super) fn lift(build: &Build<'_>) -> Metres {
+pub fn lift(build: &Build<'_>) -> Metres {
     let lifts = build.parts.values().filter_map(|p| length(p, p.kind.envelope.as_ref()?.lift.as_ref()));
     lifts.fold(Metres(0.0), Metres::max)
 }

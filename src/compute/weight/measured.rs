@@ -53,12 +53,16 @@ struct State {
 fn state(build: &Build<'_>) -> State {
     let weighing = build.parts.values().find(|p| p.kind.load.as_ref().is_some_and(|l| l.weighing));
     let record = weighing.map(|p| p.record);
-    let share = |field: &str, usual: f64| record.and_then(|r| r.ratio(field)).map_or(usual, |r| r.0);
+    // What was written down at the scale goes before what the component says of weighings.
+    let weighed = &build.spec.recorded.weights;
+    let either = |field: &str| weighed.ratio(field).or_else(|| record.and_then(|r| r.ratio(field)));
+    let share = |field: &str, usual: f64| either(field).map_or(usual, |r| r.0);
+    let people = weighed.count("people").or_else(|| record.and_then(|r| r.count("people")));
     State {
         fuel: share("fuel_share", 1.0),
         fresh: share("fresh_share", 0.0),
         grey: share("grey_share", 0.0),
-        people: record.and_then(|r| r.count("people")).map_or(0.0, count),
+        people: people.map_or(0.0, count),
         // Common practice: scale, fuel and loose parts together.
         tolerance: Ratio(share("tolerance", 0.03)),
     }
@@ -85,7 +89,7 @@ pub(super) fn compare(build: &Build<'_>, base: &Base, items: &Items, person: Kil
         let at =
             build.spec.vehicle.metres("front_seats").map(|x| PointMass { mass, x, y: Metres(0.0), z: Metres(0.0) });
         let content = Some(Content::People);
-        aboard.push(Item { part: "vehicle".to_owned(), content, mass, at, usual: false, roof: false });
+        aboard.push(Item { part: "vehicle".to_owned(), content, mass, place: None, at, usual: false, roof: false });
     }
     let axles = base.loads(aboard.iter());
     let missing = 1.0 - state.fuel;

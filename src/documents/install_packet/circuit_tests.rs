@@ -2,18 +2,12 @@
 
 use crate::build::Circuit;
 use crate::compute::network::CircuitFigures;
+use crate::compute::readings::{self, AMPS_BAND, CircuitTest};
 use crate::documents::Context;
-use crate::documents::shared::{self, cable};
-use crate::kinds::{Network, Role};
-use crate::units::{Ratio, Volts};
+use crate::documents::shared::cable;
+use crate::kinds::Network;
+use crate::units::Volts;
 use serde::Serialize;
-
-/// How much more than expected a DC load may lie below its source, as a share of the nominal voltage: meters and
-/// connections. Common practice, no source.
-const DC_BAND: Ratio = Ratio(0.025);
-
-/// The same for AC. Common practice, no source.
-const AC_BAND: Ratio = Ratio(0.1);
 
 /// What is tested.
 #[derive(Clone, Debug, Serialize)]
@@ -61,12 +55,13 @@ pub struct LiveRow {
 pub(super) fn tests(context: &Context<'_>) -> Option<Tests> {
     let build = context.build;
     let mut tests = Tests { dead: Vec::new(), mains: false, live: Vec::new() };
-    for (circuit, figures) in shared::wired(context) {
+    for test in &context.readings.circuits {
+        let Some(circuit) = build.circuits.get(&test.circuit) else { continue };
+        let Some(figures) = context.electrical.circuits.get(&test.circuit) else { continue };
         tests.mains |= circuit.network == Network::Ac;
         tests.dead.push(dead(context, circuit, figures));
-        if circuit.network != Network::Pv && circuit.owner == circuit.to && !shared::passes_current(build, &circuit.to)
-        {
-            tests.live.push(live(context, circuit, figures));
+        if test.live {
+            tests.live.push(live(context, circuit, figures, test));
         }
     }
     (!tests.dead.is_empty()).then_some(tests)
@@ -83,14 +78,10 @@ fn dead(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> D
     }
 }
 
-fn live(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> LiveRow {
+fn live(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, test: &CircuitTest) -> LiveRow {
     let build = context.build;
-    let part = build.parts.get(&circuit.to);
-    let band = if circuit.network == Network::Ac { AC_BAND } else { DC_BAND };
-    let below = Some(figures.drop_alone).filter(|_| figures.run_known);
-    let load = figures.demand.load.show(build.prints());
-    // An outlet, charger or inverter takes what is asked of it, up to the figure; a load takes about its figure.
-    let steady = matches!(part.and_then(crate::build::Part::role), Some(Role::Load | Role::Display));
+    let load = test.amps.show(build.prints());
+    let volts = |v: Option<Volts>| v.map_or_else(String::new, readings::hundredths);
     LiveRow {
         label: circuit.id.clone(),
         to: build.name(&circuit.to).to_owned(),
@@ -99,15 +90,14 @@ fn live(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> L
             |w| format!("{}, way {w}", build.name(&circuit.from)),
         ),
         source: figures.nominal.show(build.prints()),
-        below: below.map_or_else(String::new, volts),
-        most: below.map_or_else(String::new, |b| volts(b + figures.nominal * band.0)),
-        amps: if steady { format!("{load} ± 20 %") } else { format!("up to {load}") },
+        below: volts(test.below),
+        most: volts(test.most),
+        amps: if test.steady {
+            format!("{load} ± {}", AMPS_BAND.show(build.prints()))
+        } else {
+            format!("up to {load}")
+        },
     }
-}
-
-/// To hundredths, as the meters of the trade show them.
-fn volts(volts: Volts) -> String {
-    format!("{:.2} V", volts.0)
 }
 
 /// A conductor as a meter's leads name it.

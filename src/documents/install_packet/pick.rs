@@ -79,7 +79,7 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> 
         wanted.extend(ends.filter(|id| fitted(id)));
     }
     // Where nothing is picked any more, the list serves to record the serial numbers that handover asks for.
-    let listed = |p: &&Part<'_>| picks(stage) || p.record.flag("serial_expected");
+    let listed = |p: &&Part<'_>| picks(stage) || p.carries_serial();
     let parts = build.parts.values().filter(|p| wanted.contains(p.id.as_str())).filter(listed);
     let row = |p: &Part<'_>| Component {
         quantity: p.count,
@@ -88,7 +88,7 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> 
         place: places(build, p),
         part: part_number(p),
         serial: serial(build, &p.id),
-        serial_expected: p.record.flag("serial_expected"),
+        serial_expected: p.carries_serial(),
     };
     parts.map(row).collect()
 }

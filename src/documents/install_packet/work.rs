@@ -155,7 +155,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
 }
 
 /// A text of a kind with the facts of a part, its metric quantities in the units of the build.
-pub(super) fn say(context: &Context<'_>, facts: &Facts, text: &str) -> String {
+pub(in crate::documents) fn say(context: &Context<'_>, facts: &Facts, text: &str) -> String {
     let system = context.build.prints();
     differences(&context.text(facts, &quantities::printed(text, system)), system)
 }
@@ -216,7 +216,11 @@ pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
 }
 
 /// Readings of a task for one part.
-pub(super) fn readings(context: &Context<'_>, template: &TaskTemplate, part: &Part<'_>) -> Vec<ReadingView> {
+pub(in crate::documents) fn readings(
+    context: &Context<'_>,
+    template: &TaskTemplate,
+    part: &Part<'_>,
+) -> Vec<ReadingView> {
     let facts = context.facts.part(&part.id);
     let say = |text: &str| say(context, facts, text);
     let recorded = &context.build.spec.recorded.readings;

@@ -45,7 +45,9 @@ pub struct Row {
     pub note: String,
 }
 
-pub(super) fn systems(context: &Context<'_>) -> Vec<SystemGroup> {
+/// Components by system, systems in the order of documents.
+#[must_use]
+pub fn systems(context: &Context<'_>) -> Vec<SystemGroup> {
     let group = |system: &System| {
         let rows = rows(context, *system);
         SystemGroup {
@@ -73,7 +75,7 @@ fn rows(context: &Context<'_>, system: System) -> Vec<Row> {
             supplier: text("supplier"),
             part: text("part"),
             serial: serial(build, &p.id),
-            serial_expected: p.record.flag("serial_expected"),
+            serial_expected: p.carries_serial(),
             mass: p.record.kilograms("mass").map_or_else(String::new, |m| m.show(build.prints())),
             note: text("note"),
         }

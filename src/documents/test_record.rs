@@ -1,0 +1,316 @@
+//! Test record: every reading with what it should be, by stage and system; blank to write on, or as recorded.
+
+use super::facts::places;
+use super::install_packet::work;
+use super::shared::{self, stage_title};
+use super::{BuildView, Context};
+use crate::compute::handover::{has_work, is_hold};
+use crate::compute::readings::band::Verdict;
+use crate::compute::readings::{CIRCUIT_TESTS, CircuitTest, taken};
+use crate::kinds::{Stage, System};
+use serde::Serialize;
+
+/// What the template prints.
+#[derive(Clone, Debug, Serialize)]
+pub struct View {
+    /// Head.
+    pub build: BuildView,
+    /// Counts.
+    pub counts: Counts,
+    /// Stages with something to measure or to sign.
+    pub stages: Vec<StageView>,
+    /// State the van was weighed in, in words; "" where it was not weighed.
+    pub weighed: String,
+    /// The weighbridge against the figures.
+    pub weights: Vec<WeightRow>,
+}
+
+/// How many tests there are, and what they gave.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Counts {
+    /// Tests.
+    pub all: usize,
+    /// Recorded.
+    pub taken: usize,
+    /// Out of tolerance.
+    pub out: usize,
+    /// Judged by a person: what is expected is no figure.
+    pub noted: usize,
+}
+
+/// A stage.
+#[derive(Clone, Debug, Serialize)]
+pub struct StageView {
+    /// Its id.
+    pub id: &'static str,
+    /// Its number, from 1.
+    pub number: usize,
+    /// Its title.
+    pub title: String,
+    /// Readings by system.
+    pub systems: Vec<SystemView>,
+    /// Tests of circuits.
+    pub circuits: Vec<CircuitRow>,
+    /// Hold points.
+    pub holds: Vec<Hold>,
+    /// Who took the readings, "" where it is not recorded.
+    pub taken: String,
+    /// Who signed the stage, "" where nobody has.
+    pub signed: String,
+}
+
+/// Readings of a system.
+#[derive(Clone, Debug, Serialize)]
+pub struct SystemView {
+    /// Its title.
+    pub title: &'static str,
+    /// Its readings.
+    pub rows: Vec<Row>,
+}
+
+/// A reading.
+#[derive(Clone, Debug, Serialize)]
+pub struct Row {
+    /// Name of the part, "" where the row above has the same.
+    pub component: String,
+    /// What is read, Markdown.
+    pub what: String,
+    /// Expected value and tolerance, Markdown.
+    pub expect: String,
+    /// Tolerance, Markdown.
+    pub tolerance: String,
+    /// As recorded, "" where it is not.
+    pub recorded: String,
+    /// "good", "OUT", "noted"; "" where it is not recorded.
+    pub verdict: &'static str,
+    /// Who read it and when, where that is another than for the stage.
+    pub taken: String,
+}
+
+/// A circuit.
+#[derive(Clone, Debug, Serialize)]
+pub struct CircuitRow {
+    /// Label.
+    pub label: String,
+    /// What it feeds.
+    pub to: String,
+    /// Continuity, insulation, below source, current: what is expected and what was read.
+    pub tests: Vec<Cell>,
+    /// "good", "OUT"; "" where something is not recorded.
+    pub verdict: &'static str,
+}
+
+/// A test of a circuit.
+#[derive(Clone, Debug, Serialize)]
+pub struct Cell {
+    /// The circuit has this test.
+    pub applies: bool,
+    /// Limit or expected value.
+    pub expect: String,
+    /// As recorded.
+    pub recorded: String,
+}
+
+/// A hold point.
+#[derive(Clone, Debug, Serialize)]
+pub struct Hold {
+    /// Component and its place, or title of the task.
+    pub what: String,
+    /// What must be seen before the work goes on, Markdown.
+    pub text: String,
+    /// Who signed it, "" where nobody has.
+    pub signed: String,
+}
+
+/// A weighed figure.
+#[derive(Clone, Debug, Serialize)]
+pub struct WeightRow {
+    /// What.
+    pub what: &'static str,
+    /// As computed for the state the van was weighed in.
+    pub computed: String,
+    /// Tolerance.
+    pub tolerance: String,
+    /// As weighed.
+    pub measured: String,
+    /// Measured less computed, with its sign.
+    pub difference: String,
+}
+
+/// The view.
+#[must_use]
+pub fn view(context: &Context<'_>) -> View {
+    let build = context.build;
+    let stages: Vec<StageView> =
+        Stage::ALL.iter().enumerate().filter_map(|(at, stage)| stage_view(context, at + 1, *stage)).collect();
+    View {
+        build: BuildView::of(build),
+        counts: counts(context),
+        stages,
+        weighed: weighed(context),
+        weights: weights(context),
+    }
+}
+
+fn counts(context: &Context<'_>) -> Counts {
+    let readings = context.readings;
+    let circuits = readings.circuits.iter().flat_map(|c| CIRCUIT_TESTS.iter().filter(|t| c.band(t).is_some()));
+    let results = || readings.results.values().chain(readings.circuit_results.values());
+    Counts {
+        all: readings.tests.len() + circuits.count(),
+        taken: results().count(),
+        out: results().filter(|r| r.verdict == Verdict::Outside).count(),
+        noted: results().filter(|r| matches!(r.verdict, Verdict::Judge | Verdict::Unreadable)).count(),
+    }
+}
+
+fn stage_view(context: &Context<'_>, number: usize, stage: Stage) -> Option<StageView> {
+    let build = context.build;
+    if !has_work(build, stage) {
+        return None;
+    }
+    let systems: Vec<SystemView> = System::ALL.iter().filter_map(|s| system_view(context, stage, *s)).collect();
+    let circuits: Vec<CircuitRow> = if stage == Stage::Commissioning {
+        context.readings.circuits.iter().map(|c| circuit(context, c)).collect()
+    } else {
+        Vec::new()
+    };
+    Some(StageView {
+        id: stage.id(),
+        number,
+        title: stage_title(build, stage),
+        systems,
+        circuits,
+        holds: holds(context, stage),
+        taken: by(taken(build, stage, stage.id())),
+        signed: shared::signed(build, stage.id()),
+    })
+}
+
+fn by(signature: Option<&crate::spec::Signature>) -> String {
+    signature.map_or_else(String::new, |s| {
+        let date = s.date.map_or_else(String::new, |d| format!(", {d}"));
+        format!("{}{date}", s.by)
+    })
+}
+
+fn system_view(context: &Context<'_>, stage: Stage, system: System) -> Option<SystemView> {
+    let build = context.build;
+    let usual = by(taken(build, stage, stage.id()));
+    let mut rows: Vec<Row> = Vec::new();
+    let mut last = String::new();
+    for part in build.parts.values().filter(|p| p.kind.system == system) {
+        let of_part = build.tasks.values().filter(|t| t.stage == stage && t.part.as_deref() == Some(&part.id));
+        for template in of_part.filter_map(|t| t.template) {
+            for r in work::readings(context, template, part) {
+                let id = format!("{}.{}", part.id, r.id);
+                let who = by(taken(build, stage, &id));
+                let known = !r.recorded.is_empty();
+                rows.push(Row {
+                    component: if last == part.id { String::new() } else { part.name.clone() },
+                    what: r.what,
+                    expect: r.expect,
+                    tolerance: r.tolerance,
+                    recorded: r.recorded,
+                    verdict: context.readings.results.get(&id).map_or("", |r| word(r.verdict)),
+                    taken: if known && who != usual { who } else { String::new() },
+                });
+                last.clone_from(&part.id);
+            }
+        }
+    }
+    (!rows.is_empty()).then(|| SystemView { title: system.title(), rows })
+}
+
+const fn word(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Within => "good",
+        Verdict::Outside => "OUT",
+        Verdict::Judge | Verdict::Unreadable => "noted",
+    }
+}
+
+fn circuit(context: &Context<'_>, test: &CircuitTest) -> CircuitRow {
+    let build = context.build;
+    let results = &context.readings.circuit_results;
+    let mut verdicts = Vec::new();
+    let cell = |field: &&str| {
+        let applies = test.band(field).is_some();
+        let result = results.get(&format!("{}.{field}", test.circuit));
+        if applies {
+            verdicts.push(result.map(|r| r.verdict));
+        }
+        let (expect, tolerance) = test.expected(build, field);
+        // The limit counts for the drop, the value with its tolerance for the current.
+        let expect = if *field == "below" { tolerance } else { format!("{expect} {tolerance}").trim().to_owned() };
+        Cell { applies, expect, recorded: result.map_or_else(String::new, |r| r.recorded.clone()) }
+    };
+    let tests: Vec<Cell> = CIRCUIT_TESTS.iter().map(cell).collect();
+    let verdict = if verdicts.contains(&Some(Verdict::Outside)) {
+        "OUT"
+    } else if verdicts.iter().all(|v| *v == Some(Verdict::Within)) {
+        "good"
+    } else {
+        ""
+    };
+    let to = build.circuits.get(&test.circuit).map_or("", |c| build.name(&c.to));
+    CircuitRow { label: test.circuit.clone(), to: to.to_owned(), tests, verdict }
+}
+
+fn holds(context: &Context<'_>, stage: Stage) -> Vec<Hold> {
+    let build = context.build;
+    let mut holds = Vec::new();
+    for task in build.tasks.values().filter(|t| t.stage == stage && is_hold(build, t)) {
+        let part = task.part.as_ref().and_then(|p| build.parts.get(p));
+        let own = || build.spec.tasks.get(&task.id).and_then(|r| r.text("hold")).unwrap_or("").to_owned();
+        let text = match (part, task.template.and_then(|t| t.hold.as_deref())) {
+            (Some(part), Some(hold)) => work::say(context, context.facts.part(&part.id), hold),
+            _ => shared::plain(context, &own()),
+        };
+        let what = part.map_or_else(
+            || build.spec.tasks.get(&task.id).and_then(|r| r.text("title")).unwrap_or(&task.id).to_owned(),
+            |p| match places(build, p) {
+                place if place.is_empty() || build.is_secret(p) => p.name.clone(),
+                place => format!("{} ({place})", p.name),
+            },
+        );
+        holds.push(Hold { what, text, signed: shared::signed(build, &task.id) });
+    }
+    holds
+}
+
+/// State, day, scale and who, as recorded.
+fn weighed(context: &Context<'_>) -> String {
+    let weights = &context.build.spec.recorded.weights;
+    if context.weight.measured.is_empty() {
+        return String::new();
+    }
+    let system = context.build.prints();
+    let share = |field: &str, what: &str| weights.ratio(field).map(|r| format!("{what} {}", r.show(system)));
+    let words = [
+        weights.date("date").map(|d| d.to_string()),
+        weights.text("by").map(str::to_owned),
+        weights.text("scale").map(str::to_owned),
+        share("fuel_share", "fuel"),
+        share("fresh_share", "fresh water"),
+        share("grey_share", "waste water"),
+        weights.count("people").map(|n| if n == 0 { "nobody aboard".to_owned() } else { format!("{n} aboard") }),
+    ];
+    words.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+fn weights(context: &Context<'_>) -> Vec<WeightRow> {
+    let system = context.build.prints();
+    let row = |m: &crate::compute::weight::measured::Measured| {
+        let difference = m.difference();
+        let sign = if difference.0 > 0.0 { "+" } else { "" };
+        WeightRow {
+            what: m.title(),
+            computed: m.computed.show(system),
+            tolerance: format!("± {}", m.tolerance.show(system)),
+            measured: m.measured.show(system),
+            difference: format!("{sign}{}", difference.show(system)).replace('-', "−"),
+        }
+    };
+    context.weight.measured.iter().map(row).collect()
+}

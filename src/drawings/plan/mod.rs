@@ -1,0 +1,31 @@
+//! The van to scale: general arrangement, plans of all levels, sides, stages, the emergency map.
+
+pub mod balloons;
+pub mod body;
+pub mod dims;
+mod emergency;
+pub mod frame;
+pub mod key;
+mod levels;
+mod overview;
+pub mod register;
+pub mod sheet;
+pub mod sign;
+pub mod van;
+
+use super::{Context, Drawing};
+use van::Van;
+
+/// The drawings to scale; none without a wheelbase.
+#[must_use]
+pub fn drawings(context: &Context<'_>) -> Vec<Drawing> {
+    let build = context.build;
+    let Some(van) = Van::of(build) else { return Vec::new() };
+    let spots = register::spots(build, &van);
+    let mut all = emergency::drawing(build, &van, &spots);
+    all.extend(overview::arrangement(context, &van));
+    all.extend(overview::sides(build, &van, &spots));
+    all.extend(levels::plans(build, &van, &spots));
+    all.extend(levels::stages(build, &van, &spots));
+    all
+}

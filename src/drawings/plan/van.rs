@@ -1,0 +1,84 @@
+//! The measures a van is drawn from: those of the spec, usual ones where it gives none.
+
+use crate::build::Build;
+use crate::compute::geometry::outline;
+use crate::units::Metres;
+
+/// Measures of a van, metres.
+#[derive(Clone, Debug)]
+pub struct Van {
+    /// Between the axles.
+    pub wheelbase: f64,
+    /// Front end before the front axle.
+    pub front: f64,
+    /// Rear end behind the front axle.
+    pub rear: f64,
+    /// Width without mirrors.
+    pub width: f64,
+    /// Roof above the ground.
+    pub height: f64,
+    /// Between the wheels of an axle.
+    pub track: f64,
+    /// Radius of a tyre.
+    pub tyre: f64,
+    /// Load floor above the ground.
+    pub floor: f64,
+    /// Underside above the ground between the axles, at the front end and at the rear end.
+    pub under: [f64; 3],
+    /// Front seats behind the front axle.
+    pub seats: Option<f64>,
+    /// Measures that the spec does not give, in words.
+    pub usual: Vec<&'static str>,
+}
+
+impl Van {
+    /// The van of a build; `None` without a wheelbase, since nothing else tells how large it is.
+    #[must_use]
+    pub fn of(build: &Build<'_>) -> Option<Self> {
+        let vehicle = &build.spec.vehicle;
+        let wheelbase = vehicle.metres("wheelbase").filter(|w| w.0 > 0.0)?.0;
+        let mut usual = Vec::new();
+        let mut take = |field: &str, word: &'static str, otherwise: f64| {
+            vehicle.metres(field).map_or_else(
+                || {
+                    usual.push(word);
+                    otherwise
+                },
+                |m| m.0,
+            )
+        };
+        // What a panel van usually measures; said on the sheet where it is used.
+        let lift = outline::lift(build).0;
+        let front = take("front_overhang", "front overhang", 0.95);
+        let length = vehicle.metres("length").map(|l| l.0 - wheelbase - front).filter(|o| *o > 0.0);
+        let rear = match (vehicle.metres("rear_overhang"), length) {
+            (None, Some(rest)) => rest,
+            _ => take("rear_overhang", "rear overhang", 0.3 * wheelbase),
+        };
+        let tyre = take("tyre_radius", "tyre radius", 0.34);
+        let van = Self {
+            wheelbase,
+            front,
+            rear: wheelbase + rear,
+            width: take("width", "width", 1.95),
+            height: take("height", "height", 2.2) + lift,
+            track: take("track", "track", 1.7),
+            tyre,
+            floor: take("floor_height", "floor height", 0.55) + lift,
+            under: [
+                take("ground_clearance", "ground clearance", 0.18) + lift,
+                vehicle.metres("front_clearance").map_or(0.3, |m| m.0) + lift,
+                vehicle.metres("rear_clearance").map_or(0.38, |m| m.0) + lift,
+            ],
+            seats: vehicle.metres("front_seats").map(|m| m.0),
+            usual,
+        };
+        Some(van)
+    }
+
+    /// Its length, from end to end.
+    #[must_use]
+    pub fn length(&self) -> Metres {
+        Metres(self.front + self.rear)
+    }
+}
