@@ -29,6 +29,7 @@ mod harness;
 mod injection;
 mod outside;
 mod owner;
+mod pages;
 mod pdf;
 mod plain_words;
 #[cfg(unix)]
