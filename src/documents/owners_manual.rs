@@ -14,7 +14,9 @@ use super::maintenance_calendar::{self, Round};
 use super::{BuildView, Context};
 use crate::build::Part;
 use crate::kinds::System;
+pub use danger::ShutOff;
 use data::ManualData;
+pub use lookup::Entry;
 use serde::Serialize;
 
 /// What the template prints. Texts are Markdown where their description says so, else plain.

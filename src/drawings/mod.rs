@@ -5,6 +5,7 @@
 
 pub mod area;
 pub mod canvas;
+mod cards;
 pub mod letters;
 pub mod pen;
 pub mod plan;
@@ -71,11 +72,13 @@ pub enum Subject {
     FuseSticker,
     /// What may be kept where.
     Storage,
+    /// Card to cut out, at true size.
+    Card,
 }
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Emergency,
         Self::Plan,
         Self::Stage,
@@ -87,6 +90,7 @@ impl Subject {
         Self::Energy,
         Self::Weight,
         Self::Storage,
+        Self::Card,
     ];
 
     /// How templates and file names call it.
@@ -104,6 +108,7 @@ impl Subject {
             Self::SwitchPanel => "switch-panel",
             Self::FuseSticker => "fuse-sticker",
             Self::Storage => "storage",
+            Self::Card => "card",
         }
     }
 }
@@ -163,6 +168,7 @@ impl Drawing {
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     let mut all = plan::drawings(context);
+    all.extend(cards::drawings(context));
     all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
     all
 }
