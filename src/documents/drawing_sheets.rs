@@ -52,7 +52,9 @@ fn purpose(subject: &str) -> &'static str {
         "emergency" => "Everyone aboard: what to shut off, what helps, the ways out. Hang a copy inside the van.",
         "plan" => "Anyone who looks for a component: every one with its place and id.",
         "stage" => "The technician at the van: where the parts of a stage go.",
-        "dc-one-line" => "Electrician, service workshop: from the bank to every circuit, with protection and conductor.",
+        "dc-one-line" => {
+            "Electrician, service workshop: from the bank to every circuit, with protection and conductor."
+        }
         "ac-one-line" => "Licensed electrician: the AC side, from inlet and inverter to the outlets.",
         "switch-panel" => "Shop: the face of the panel, to be cut out and engraved.",
         "fuse-sticker" => "Shop: the sticker inside the lid of the fuse panel.",

@@ -65,17 +65,6 @@ fn height(context: &Context<'_>) -> Option<Drawing> {
     let card_of = &context.geometry.card;
     let loaded = card_of.height.as_ref()?;
     let [first, second] = measure(context, loaded.value);
-    let mut canvas = card(170.0, 96.0, "HEIGHT", &of_build(context));
-    let middle = 85.0;
-    for (text, baseline, size) in [(&first, 40.0, 27.0), (&second, 63.0, 21.0)] {
-        let wide = letters::width(text, size, Weight::Semibold);
-        let size = if wide > 156.0 { size * 156.0 / wide } else { size };
-        canvas.text((middle, baseline), text, Type::of(size).bold().middle());
-    }
-    let by = if loaded.by.is_empty() { String::new() } else { format!(" Highest: {}.", context.build.name(&loaded.by)) };
-    let note = letters::fitted(&format!("With everything on the roof.{by}"), 3.2, Weight::Regular, 156.0);
-    canvas.text((middle, 71.5), &note, Type::of(3.2).middle());
-    canvas.line((EDGE, 75.5), (170.0 - EDGE, 75.5), Pen::of(0.2));
     let empty = card_of.height_empty.as_ref().filter(|e| e.value.0 < loaded.value.0);
     let small = [
         empty.map(|e| ("Carriers on the roof empty", e.value)),
@@ -83,6 +72,21 @@ fn height(context: &Context<'_>) -> Option<Drawing> {
         card_of.length.as_ref().map(|e| ("Length, carriers loaded", e.value)),
     ];
     let small: Vec<_> = small.into_iter().flatten().collect();
+    let tall = if small.is_empty() { 80.0 } else { 96.0 };
+    let mut canvas = card(170.0, tall, "HEIGHT", &of_build(context));
+    let middle = 85.0;
+    for (text, baseline, size) in [(&first, 40.0, 27.0), (&second, 63.0, 21.0)] {
+        let wide = letters::width(text, size, Weight::Semibold);
+        let size = if wide > 156.0 { size * 156.0 / wide } else { size };
+        canvas.text((middle, baseline), text, Type::of(size).bold().middle());
+    }
+    let by =
+        if loaded.by.is_empty() { String::new() } else { format!(" Highest: {}.", context.build.name(&loaded.by)) };
+    let note = letters::fitted(&format!("With everything on the roof.{by}"), 3.2, Weight::Regular, 156.0);
+    canvas.text((middle, 71.5), &note, Type::of(3.2).middle());
+    if !small.is_empty() {
+        canvas.line((EDGE, 75.5), (170.0 - EDGE, 75.5), Pen::of(0.2));
+    }
     #[expect(clippy::cast_precision_loss, reason = "at most three columns")]
     for (at, (what, value)) in small.iter().enumerate() {
         let x = EDGE + 1.0 + at as f64 * 53.0;

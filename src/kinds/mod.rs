@@ -21,7 +21,8 @@ pub use mechanics::{Air, AirBlock, Mechanics, MechanicsBlock};
 pub use plumbing::{Plumbing, PlumbingRole};
 pub use safety::{Safety, SafetyRole};
 pub use template::{
-    Caution, CutOut, EmergencyMark, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Torque, Trouble, UpkeepTemplate,
+    Caution, CutOut, EmergencyMark, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Torque, Trouble,
+    UpkeepTemplate,
 };
 pub use thermal::{Thermal, ThermalRole};
 pub use weight::{Content, Held, Load, Rated, Rating};

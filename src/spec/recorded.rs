@@ -92,12 +92,7 @@ fn signatures(reader: &mut Reader<'_>, section: &str, table: &Table) -> IndexMap
 }
 
 /// Tables by key, `a.b` for nested ones; `of_component` where a key begins with the id of a component.
-fn records(
-    reader: &mut Reader<'_>,
-    section: &str,
-    table: &Table,
-    of_component: bool,
-) -> IndexMap<String, Record> {
+fn records(reader: &mut Reader<'_>, section: &str, table: &Table, of_component: bool) -> IndexMap<String, Record> {
     let decls = fields_of(section);
     let is_record = |node: &Node| match node {
         Node::Table(t) => !t.entries.values().any(|(_, item)| matches!(item.node, Node::Table(_))),

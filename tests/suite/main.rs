@@ -16,6 +16,7 @@ mod currents;
 mod drawings;
 mod energy;
 mod findings;
+mod handover;
 mod harness;
 mod injection;
 mod outside;

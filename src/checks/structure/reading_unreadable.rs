@@ -35,11 +35,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         };
         let (message, likely) = fault.map_or_else(|| ("not readable".to_owned(), None), |f| (f.message, f.likely));
         let expected = [result.expect.as_str(), result.tolerance.as_str()].join(" ");
-        let finding =
-            Finding::warning(CHECK.doc.name, format!("{}: \"{}\" is no {word}", result.id, result.recorded))
-                .about(&result.part)
-                .at(result.span, message)
-                .basis(format!("expected: {}", expected.trim()));
+        let finding = Finding::warning(CHECK.doc.name, format!("{}: \"{}\" is no {word}", result.id, result.recorded))
+            .about(&result.part)
+            .at(result.span, message)
+            .basis(format!("expected: {}", expected.trim()));
         sink.push(match likely {
             Some(likely) => finding.help(format!("write \"{likely}\"")),
             None => finding.help(format!("write the figure with its unit, such as \"{example}\"")),

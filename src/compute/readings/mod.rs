@@ -6,9 +6,9 @@ use crate::build::{Build, Circuit, Part};
 use crate::compute::network::{CircuitFigures, DeviceAt, Electrical};
 use crate::kinds::{Network, Role, Stage};
 use crate::source::{Span, Spanned};
+use crate::spec::Signature;
 use crate::units::{Amps, Ohms, Ratio, Volts};
 use band::{Band, Measure, Verdict};
-use crate::spec::Signature;
 use serde::Serialize;
 use std::collections::BTreeMap;
 

@@ -79,7 +79,7 @@ pub(super) fn quick(teller: &Teller<'_>, manual: &owners_manual::View, replace: 
     }
 }
 
-/// Whether somebody misses it at once: water, warmth, cold food, light.
+/// Whether somebody misses it at once: water, warmth, food.
 fn missed(part: &Part<'_>) -> bool {
     let plumbing = part.kind.plumbing.as_ref().map(|p| p.role);
     let thermal = part.kind.thermal.as_ref().map(|t| t.role);
@@ -87,7 +87,7 @@ fn missed(part: &Part<'_>) -> bool {
     load && (plumbing == Some(PlumbingRole::Pump)
         || plumbing == Some(PlumbingRole::Heater)
         || thermal == Some(ThermalRole::Heater)
-        || matches!(part.kind.system, System::Galley | System::Lighting))
+        || part.kind.system == System::Galley)
 }
 
 fn fuses(teller: &Teller<'_>, manual: &owners_manual::View) -> Vec<Fuse> {

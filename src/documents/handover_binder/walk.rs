@@ -118,14 +118,3 @@ fn stop(vehicle: &Record, place: &Record) -> (Stop, f64) {
         _ => (Stop::Inside, x),
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn one_walks_clockwise_and_then_goes_in() {
-        let order = [Stop::Front, Stop::Right, Stop::Rear, Stop::Left, Stop::Under, Stop::Roof, Stop::Inside];
-        assert!(order.is_sorted());
-    }
-}

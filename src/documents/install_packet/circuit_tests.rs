@@ -2,8 +2,8 @@
 
 use crate::build::Circuit;
 use crate::compute::network::CircuitFigures;
-use crate::documents::Context;
 use crate::compute::readings::{self, AMPS_BAND, CircuitTest};
+use crate::documents::Context;
 use crate::documents::shared::cable;
 use crate::kinds::Network;
 use crate::units::Volts;

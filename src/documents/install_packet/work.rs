@@ -216,7 +216,11 @@ pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
 }
 
 /// Readings of a task for one part.
-pub(in crate::documents) fn readings(context: &Context<'_>, template: &TaskTemplate, part: &Part<'_>) -> Vec<ReadingView> {
+pub(in crate::documents) fn readings(
+    context: &Context<'_>,
+    template: &TaskTemplate,
+    part: &Part<'_>,
+) -> Vec<ReadingView> {
     let facts = context.facts.part(&part.id);
     let say = |text: &str| say(context, facts, text);
     let recorded = &context.build.spec.recorded.readings;

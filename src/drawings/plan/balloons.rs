@@ -79,7 +79,8 @@ pub fn put(marks: &[Mark], boxes: &[Area], room: &Room) -> Vec<Put> {
         for (n, put) in outside.iter().zip(rows(&outside.iter().map(|n| &marks[*n]).collect::<Vec<_>>(), room)) {
             puts[*n] = Some(put);
         }
-        let lines: Vec<_> = outside.iter().filter_map(|n| puts[*n]).filter_map(|p| Some((p.centre, p.leads_to?))).collect();
+        let lines: Vec<_> =
+            outside.iter().filter_map(|n| puts[*n]).filter_map(|p| Some((p.centre, p.leads_to?))).collect();
         let mut moved = false;
         for n in order.iter().copied().filter(|n| !outside.contains(n)).collect::<Vec<_>>() {
             let taken: Vec<_> = puts.iter().flatten().map(|p| p.centre).collect();
@@ -270,7 +271,8 @@ mod tests {
         let room = Room { view, left: 0.0, right: 100.0, radius: 2.3, outside_only: false };
         let large = Area::at(10.0, 55.0, 20.0, 20.0);
         let small = Area::at(18.0, 63.0, 4.0, 4.0);
-        let mark = |a: Area| Mark { at: (f64::midpoint(a.left, a.right), f64::midpoint(a.top, a.bottom)), area: Some(a) };
+        let mark =
+            |a: Area| Mark { at: (f64::midpoint(a.left, a.right), f64::midpoint(a.top, a.bottom)), area: Some(a) };
         let puts = put(&[mark(large), mark(small)], &[large, small], &room);
         assert_eq!(puts[0].leads_to, None);
         assert!(large.holds(&Area::at(puts[0].centre.0 - 2.3, puts[0].centre.1 - 2.3, 4.6, 4.6)));

@@ -21,7 +21,9 @@ pub fn draw(canvas: &mut Canvas, frame: &Frame, van: &Van) {
 /// A closed line through points, its corners rounded by the metres beside each.
 fn rounded(canvas: &mut Canvas, frame: &Frame, points: &[((f64, f64), f64)], pen: Pen, fill: Fill) {
     let count = points.len();
-    let on = |(a, b): (f64, f64)| if frame.view == View::Top { frame.point([a, b, 0.0]) } else { frame.over_ground(a, a, b) };
+    let on = |(a, b): (f64, f64)| {
+        if frame.view == View::Top { frame.point([a, b, 0.0]) } else { frame.over_ground(a, a, b) }
+    };
     let toward = |from: (f64, f64), to: (f64, f64), by: f64| {
         let (dx, dy) = (to.0 - from.0, to.1 - from.1);
         let long = dx.hypot(dy);
@@ -35,7 +37,11 @@ fn rounded(canvas: &mut Canvas, frame: &Frame, points: &[((f64, f64), f64)], pen
         let (start, end) = (on(toward(corner, before, radius)), on(toward(corner, after, radius)));
         let middle = on(corner);
         let word = if n == 0 { 'M' } else { 'L' };
-        let _ = write!(path, "{word}{:.2} {:.2}Q{:.2} {:.2} {:.2} {:.2}", start.0, start.1, middle.0, middle.1, end.0, end.1);
+        let _ = write!(
+            path,
+            "{word}{:.2} {:.2}Q{:.2} {:.2} {:.2} {:.2}",
+            start.0, start.1, middle.0, middle.1, end.0, end.1
+        );
         canvas.mark(Area { left: start.0, top: start.1, right: start.0, bottom: start.1 });
         canvas.mark(Area { left: end.0, top: end.1, right: end.0, bottom: end.1 });
     }

@@ -55,7 +55,10 @@ pub(super) fn drawing(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<D
         about: String::new(),
         title: "Emergency map: what to shut off, what helps, and the ways out".to_owned(),
         description: format!("Plan of the van from above, front to the left, with signs. {}.", told.join("; ")),
-        notes: vec!["A dot marks the middle of the place a thing is in. A pump is shut off at the panel that feeds it.".to_owned()],
+        notes: vec![
+            "A dot marks the middle of the place a thing is in. A pump is shut off at the panel that feeds it."
+                .to_owned(),
+        ],
     };
     sheet::plan_with_key(van, build.prints(), &heading, &marked, &entries, true)
 }

@@ -80,17 +80,11 @@ impl Frame {
 /// The box of the van itself, from the ground to its roof.
 #[must_use]
 pub fn body(van: &Van) -> Box3 {
-    Box3 {
-        min: [-van.front, -van.width / 2.0, -van.floor],
-        max: [van.rear, van.width / 2.0, van.height - van.floor],
-    }
+    Box3 { min: [-van.front, -van.width / 2.0, -van.floor], max: [van.rear, van.width / 2.0, van.height - van.floor] }
 }
 
 /// The smallest box around two.
 #[must_use]
 pub fn around(a: &Box3, b: &Box3) -> Box3 {
-    Box3 {
-        min: std::array::from_fn(|k| a.min[k].min(b.min[k])),
-        max: std::array::from_fn(|k| a.max[k].max(b.max[k])),
-    }
+    Box3 { min: std::array::from_fn(|k| a.min[k].min(b.min[k])), max: std::array::from_fn(|k| a.max[k].max(b.max[k])) }
 }

@@ -145,9 +145,10 @@ pub(super) fn sides(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Option<
     let bar = dims::scale_bar(&mut canvas, (0.5, 1.0), scale, build.prints());
     let mut y = 6.0;
     let (left, right): (Vec<Marked>, Vec<Marked>) = all.into_iter().partition(|m| m.at[1] >= -0.05);
-    for (view, marked, title) in
-        [(View::Left, left, "From the left: places left of the middle and across it"), (View::Right, right, "From the right: places right of the middle")]
-    {
+    for (view, marked, title) in [
+        (View::Left, left, "From the left: places left of the middle and across it"),
+        (View::Right, right, "From the right: places right of the middle"),
+    ] {
         let frame = Frame::new(view, van, &reach, scale, (PAGE.0 - wide * 1000.0 / scale) / 2.0, y + ROWS + 4.0);
         canvas.text((0.5, y + 2.4), title, Type::of(2.6).bold());
         let arrow = if view == View::Left { (bar + 10.0, 2.4) } else { (PAGE.0 - 20.0, y + 1.6) };

@@ -64,7 +64,14 @@ pub fn seen(view: View, reach: &Box3) -> (f64, f64) {
 }
 
 /// Draws a view with boxes and signs; rows of signs stand above and below it. Gives all the room taken.
-pub fn view(canvas: &mut Canvas, van: &Van, frame: &Frame, reach: &Box3, marked: &[Marked], outside_only: bool) -> Area {
+pub fn view(
+    canvas: &mut Canvas,
+    van: &Van,
+    frame: &Frame,
+    reach: &Box3,
+    marked: &[Marked],
+    outside_only: bool,
+) -> Area {
     body::draw(canvas, frame, van);
     let area = |m: &Marked| m.space.map(|s| frame.area(&s));
     let boxes: Vec<Area> = marked.iter().filter_map(area).collect();
@@ -75,8 +82,7 @@ pub fn view(canvas: &mut Canvas, van: &Van, frame: &Frame, reach: &Box3, marked:
     }
     let marks: Vec<Mark> = marked.iter().map(|m| Mark { at: frame.point(m.at), area: area(m) }).collect();
     let whole = frame.area(reach);
-    let room =
-        Room { view: whole, left: 0.5, right: PAGE.0 - 0.5, radius: RADIUS, outside_only };
+    let room = Room { view: whole, left: 0.5, right: PAGE.0 - 0.5, radius: RADIUS, outside_only };
     let puts = balloons::put(&marks, &boxes, &room);
     for put in &puts {
         if let Some(to) = put.leads_to {
@@ -139,9 +145,8 @@ pub fn plan_with_key(
             (format!("{}-{number}", heading.tail), format!("{}, key continued", heading.title))
         };
         let about = &heading.about;
-        sheets.push(
-            Drawing::finish(&canvas, heading.subject, &tail, about, &title, &heading.description).at_true_size(),
-        );
+        sheets
+            .push(Drawing::finish(&canvas, heading.subject, &tail, about, &title, &heading.description).at_true_size());
         if key.is_empty() || number > 40 {
             return sheets;
         }
@@ -182,7 +187,10 @@ pub fn note_lines(canvas: &mut Canvas, mut y: f64, note: &str) -> f64 {
 #[must_use]
 pub fn usual(van: &Van) -> Option<String> {
     (!van.usual.is_empty()).then(|| {
-        format!("The spec does not give these measures; they are drawn as usual, not to be taken from the sheet: {}.", van.usual.join(", "))
+        format!(
+            "The spec does not give these measures; they are drawn as usual, not to be taken from the sheet: {}.",
+            van.usual.join(", ")
+        )
     })
 }
 
