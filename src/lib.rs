@@ -13,6 +13,7 @@
 //! | [`documents`] | one file per document: views |
 //! | [`drawings`] | diagrams, plans, charts, panel faces as SVG |
 //! | [`render`], [`typeset`], [`typst_cli`] | templates to Markdown, HTML, Typst, PDF |
+//! | [`spreadsheet`] | plain tables to a workbook and to CSV |
 //! | [`pipeline`] | the one flow through all of this |
 //! | [`publish`] | files put in place, whole or not at all |
 //! | [`cli`] | commands |
@@ -32,6 +33,7 @@ pub mod publish;
 pub mod render;
 pub mod source;
 pub mod spec;
+pub mod spreadsheet;
 pub mod tables;
 pub mod typeset;
 pub mod typst_cli;

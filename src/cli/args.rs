@@ -57,6 +57,10 @@ pub enum Document {
     Drawings,
     /// Owner's manual.
     Manual,
+    /// Label sheets.
+    Labels,
+    /// The data files alone: workbook, CSV, JSON. Every other choice writes them too.
+    Data,
     /// Test record: every reading with its expected value.
     TestRecord,
     /// Handover binder: the owner's documents in one.
@@ -68,6 +72,15 @@ pub enum Document {
 pub enum Purpose {
     /// Handing the van over: signatures, readings, serials, weights.
     Handover,
+}
+
+/// What has a JSON Schema.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SchemaOf {
+    /// The spec.
+    Spec,
+    /// The resolved build, `data/build.json`.
+    Build,
 }
 
 /// Commands.
@@ -98,8 +111,12 @@ pub enum Command {
         /// A kind.
         kind: Option<String>,
     },
-    /// Print the JSON Schema of the spec, for editors
-    Schema,
+    /// Print the JSON Schema of the spec, for editors, or of `data/build.json`
+    Schema {
+        /// Of what.
+        #[arg(long, value_enum, default_value_t = SchemaOf::Spec)]
+        of: SchemaOf,
+    },
     /// Print completions for a shell
     Completions {
         /// The shell.

@@ -33,14 +33,20 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
         return Ok(STOPPED);
     }
     let sheets = pipeline::sheets(&worked, &only).map_err(|e| e.to_string())?;
-    if sheets.is_empty() {
+    if sheets.is_empty() && !args.only.contains(&Document::Data) {
         return Err("this build has no such document: the stage asked for has no work in it".to_owned());
     }
     let name = folder_name(&args.spec);
     let staging = Staging::begin(&args.out, &name).map_err(|e| e.to_string())?;
     write_texts(&staging, &sheets)?;
-    let no_typst =
-        if args.no_pdf { None } else { typeset_all(print, args, &loaded.file.text, &worked, &sheets, &staging)? };
+    for file in pipeline::data(&worked).map_err(|e| e.to_string())? {
+        staging.write(&file.name, &file.bytes).map_err(|e| e.to_string())?;
+    }
+    let no_typst = if args.no_pdf || sheets.is_empty() {
+        None
+    } else {
+        typeset_all(print, args, &loaded.file.text, &worked, &sheets, &staging)?
+    };
     let whole = args.only.is_empty() && args.stage.is_empty();
     // A part of the documents was asked for: the others stay as they are.
     let stems: Vec<&str> = sheets.iter().map(|s| s.stem.as_str()).collect();
@@ -48,8 +54,10 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
     if !whole {
         staging.keep(|name| !is_made(name)).map_err(|e| e.to_string())?;
     }
-    let folder = staging.swap_in(pipeline::is_document).map_err(|e| e.to_string())?;
-    print.note(&format!("{} documents in {}", sheets.len(), folder.display()));
+    let folder =
+        staging.swap_in(|name| name == pipeline::DATA || pipeline::is_document(name)).map_err(|e| e.to_string())?;
+    let documents = if sheets.is_empty() { String::new() } else { format!("{} documents and ", sheets.len()) };
+    print.note(&format!("{documents}the data files in {}", folder.display()));
     if let Some(error) = no_typst {
         print.fault(&format!("no PDFs were made: {error}; `--no-pdf` asks for none"));
         return Ok(COULD_NOT_RUN);
@@ -67,6 +75,8 @@ fn only(args: &Compile) -> Result<Only, String> {
         Document::Manual => "manual",
         Document::TestRecord => "test-record",
         Document::Binder => "binder",
+        Document::Labels => "labels",
+        Document::Data => "data",
     });
     let stage = |id: &String| {
         let ids: Vec<_> = Stage::ALL.iter().map(|s| s.id()).collect();

@@ -11,7 +11,7 @@ mod print;
 mod progress;
 mod shell;
 
-pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose};
+pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, SchemaOf};
 
 /// All went well.
 pub const CLEAN: u8 = 0;
@@ -30,7 +30,7 @@ pub fn run(args: Args) -> u8 {
         Command::New { spec } => new::run(&print, &spec),
         Command::Explain { finding } => explain::run(&print, finding.as_deref()),
         Command::Kinds { kind } => kinds::run(&print, kind.as_deref()),
-        Command::Schema => shell::schema(&print),
+        Command::Schema { of } => shell::schema(&print, of),
         Command::Completions { shell } => shell::completions(&print, shell),
         Command::Man => shell::man(&print),
     };

@@ -1,17 +1,23 @@
 //! `schema`, `completions`, `man`: what editors and shells want.
 
 use super::print::Print;
-use super::{Args, CLEAN};
+use super::{Args, CLEAN, SchemaOf};
 use crate::kinds::Library;
+use crate::pipeline;
 use crate::spec;
 use clap::CommandFactory;
 use clap_complete::Shell;
 
-pub(super) fn schema(print: &Print) -> Result<u8, String> {
-    let library = Library::load().map_err(|e| e.to_string())?;
-    let fields = spec::component_fields();
-    let catalogue = library.catalogue(&fields.common, &fields.supply, &fields.output);
-    let schema = spec::schema(spec::sections(), &catalogue);
+pub(super) fn schema(print: &Print, of: SchemaOf) -> Result<u8, String> {
+    let schema = match of {
+        SchemaOf::Build => pipeline::build_schema(),
+        SchemaOf::Spec => {
+            let library = Library::load().map_err(|e| e.to_string())?;
+            let fields = spec::component_fields();
+            let catalogue = library.catalogue(&fields.common, &fields.supply, &fields.output);
+            spec::schema(spec::sections(), &catalogue)
+        }
+    };
     let text = serde_json::to_string_pretty(&schema).map_err(|e| e.to_string())?;
     print.out(&format!("{text}\n"));
     Ok(CLEAN)

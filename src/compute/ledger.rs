@@ -91,6 +91,20 @@ pub struct Figure {
     pub limit: Option<Limit>,
 }
 
+impl Figure {
+    /// What is left to its limit, negative where it is broken; `None` without one, or where either is a word.
+    #[must_use]
+    pub fn margin(&self) -> Option<Amount> {
+        let limit = self.limit.as_ref()?;
+        match (&self.value, &limit.bound) {
+            (Amount::Of(dimension, value), Amount::Of(of, bound)) if dimension == of => {
+                Some(Amount::Of(*dimension, if limit.at_most { bound - value } else { value - bound }))
+            }
+            _ => None,
+        }
+    }
+}
+
 /// Figures by id, in the order computed.
 #[derive(Debug, Default, Serialize)]
 pub struct Ledger {

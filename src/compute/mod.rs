@@ -1,9 +1,11 @@
 //! Figures: pure functions from the expanded build to numbers, each entered in the ledger.
 
 pub mod air;
+pub mod directory;
 pub mod electrical;
 pub mod energy;
 pub mod formulas;
+pub mod fuse_tally;
 pub mod geometry;
 pub mod handover;
 pub mod heat;
@@ -17,4 +19,5 @@ pub mod time;
 pub mod upkeep_plan;
 pub mod water;
 pub mod weight;
+pub mod wording;
 pub mod work_plan;

@@ -111,6 +111,17 @@ impl<'a> Teller<'a> {
         self.print(&self.joined_facts(parts), text)
     }
 
+    /// All facts of a part; "" stands for its place where that is secret.
+    pub fn facts_of(&self, part: &str) -> impl Iterator<Item = (&String, &String)> {
+        self.facts.get(part).into_iter().flatten()
+    }
+
+    /// A text with facts that are not those of a part.
+    #[must_use]
+    pub fn with(&self, facts: &Facts, text: &str) -> String {
+        self.print(facts, text)
+    }
+
     fn print(&self, facts: &Facts, text: &str) -> String {
         let text = quantities::printed(text, self.context.build.prints());
         self.context.text(facts, &text).trim().to_owned()

@@ -257,7 +257,9 @@ fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> Row {
     }
 }
 
-fn verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
+/// Whether a figure keeps its limit, in a word.
+#[must_use]
+pub fn verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
     if figure.formula == formulas::electrical::FAULT.id {
         return fault_verdict(context, figure);
     }

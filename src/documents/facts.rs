@@ -5,6 +5,7 @@
 use crate::build::{Build, Circuit, Part};
 use crate::compute::ledger::Ledger;
 use crate::compute::network::{DeviceAt, Electrical};
+pub use crate::compute::wording::places;
 use crate::fields::Value;
 use crate::kinds::{Network, Role, System};
 use crate::units::{Dimension, System as UnitSystem, Volts, number, significant};
@@ -93,8 +94,8 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
         let litres = part.record.quantity("capacity", Dimension::Volume);
         put(name, litres.map_or_else(String::new, |q| bleach(q.value, strength, build.prints())));
     }
-    for (name, figure) in FIGURES {
-        put(name, ledger.get(figure).map_or_else(String::new, |f| f.value.show(build.prints())));
+    for (name, value) in of_the_van(build, ledger) {
+        put(&name, value);
     }
     for (name, formula) in OWN_FIGURES {
         let figure = ledger.get(&format!("{}.{formula}", part.id));
@@ -103,6 +104,13 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("build_title", build.text("title").to_owned());
     put("handover_date", build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()));
     facts
+}
+
+/// Facts that are figures of the whole van.
+#[must_use]
+pub fn of_the_van(build: &Build<'_>, ledger: &Ledger) -> Facts {
+    let value = |id: &str| ledger.get(id).map_or_else(String::new, |f| f.value.show(build.prints()));
+    FIGURES.iter().map(|(name, figure)| ((*name).to_owned(), value(figure))).collect()
 }
 
 /// Name of the first part of a system.
@@ -143,6 +151,13 @@ const FIGURES: &[(&str, &str)] = &[
     ("overall_height", "loaded.overall-height"),
     ("overall_length", "loaded.overall-length"),
     ("overall_width", "vehicle.overall-width"),
+    ("water_days", "water.water-days"),
+    ("grey_days", "water.grey-days"),
+    ("winter_volume", "water.winterising-volume"),
+    ("heat_loss", "heat.heat-loss"),
+    ("heater_output", "heat.heater-output"),
+    ("cooling_load", "heat.cooling-load"),
+    ("cooling_time", "heat.cooling-time"),
 ];
 
 /// Facts that are figures of the part itself.
@@ -151,6 +166,17 @@ const OWN_FIGURES: &[(&str, &str)] = &[
     ("strut_force", "strut-force"),
     ("fill_time_track", "track.fill-time-with-pauses"),
     ("fill_time_sand", "sand.fill-time-with-pauses"),
+    ("cold_pressure", "cold-pressure"),
+    ("cold_flow", "cold-flow"),
+    ("hot_flow", "hot-flow"),
+    ("heat_up", "hot-water-recovery"),
+    ("mixed_water", "mixed-water"),
+    ("night_fuel", "night-fuel"),
+    ("to_zero", "pipe-to-zero"),
+    ("to_ice", "pipe-to-ice"),
+    ("bleach_dose", "bleach-dose"),
+    ("fill_time", "hours-to-full"),
+    ("run_time", "run-time"),
 ];
 
 fn hundredths(volts: Volts) -> String {
@@ -187,12 +213,6 @@ fn first_of<'a>(build: &'a Build<'_>, role: Role) -> Option<&'a str> {
     let combined = |p: &&Part<'_>| role == Role::Inverter && p.role() == Some(Role::InverterCharger);
     let found = build.parts.values().filter(on_dc).find(|p| p.role() == Some(role) || combined(p));
     found.map(|p| p.name.as_str())
-}
-
-/// Places of a part for people: "galley", or "left bunk, right bunk".
-#[must_use]
-pub fn places(build: &Build<'_>, part: &Part<'_>) -> String {
-    part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join(", ")
 }
 
 /// A field's value as documents print it.

@@ -9,7 +9,7 @@ mod wiring;
 pub(super) mod work;
 
 use super::shared::{self, cable, fuses, working_time};
-use super::{BuildView, CautionView, Context};
+use super::{BuildView, CautionView, Context, PictureView};
 use crate::kinds::Stage;
 use serde::Serialize;
 
@@ -30,6 +30,8 @@ pub struct View {
     pub note: String,
     /// Hours and counts.
     pub glance: Vec<Glance>,
+    /// Plans of where its parts go.
+    pub plans: Vec<PictureView>,
     /// What must be finished before.
     pub before: Vec<pick::EarlierStage>,
     /// Hazards of the whole stage.
@@ -98,6 +100,7 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         purpose: stage_text::purpose(stage),
         note: note.unwrap_or("").to_owned(),
         glance: glance(context, stage, (&tasks, task_count), &pulls),
+        plans: context.pictures_of("stage").into_iter().filter(|p| p.about == stage.id()).cloned().collect(),
         before: pick::before(context, stage),
         hazards: hazards::of(context, stage),
         picks: pick::picks(stage),

@@ -3,11 +3,13 @@
 pub mod alike;
 pub mod calculation_sheet;
 pub mod calendar_feed;
+pub mod data;
 pub mod drawing_sheets;
 pub mod facts;
 pub mod handover_binder;
 pub mod ics;
 pub mod install_packet;
+pub mod label_sheets;
 pub mod maintenance_calendar;
 pub mod owners_manual;
 pub mod schedule;

@@ -8,16 +8,19 @@ mod maps;
 mod seasons;
 mod start;
 mod systems;
+mod whole;
 
 use super::alike::{Teller, Told};
 use super::maintenance_calendar::{self, Round};
-use super::{BuildView, Context};
+use super::{BuildView, Context, PictureView};
 use crate::build::Part;
 use crate::kinds::System;
 pub use danger::ShutOff;
 use data::ManualData;
 pub use lookup::Entry;
 use serde::Serialize;
+use std::collections::BTreeMap;
+use whole::Whole;
 
 /// What the template prints. Texts are Markdown where their description says so, else plain.
 #[derive(Clone, Debug, Serialize)]
@@ -32,8 +35,14 @@ pub struct View {
     pub shut_off: Vec<danger::ShutOff>,
     /// Safety gear, and where it is.
     pub safety: Vec<danger::Gear>,
-    /// Emergencies by topic.
-    pub emergencies: Vec<danger::Topic>,
+    /// Emergency cards.
+    pub emergencies: Vec<danger::Card>,
+    /// Drawings by subject.
+    pub drawings: BTreeMap<String, Vec<PictureView>>,
+    /// Who may use it, as Markdown.
+    pub intended: Vec<String>,
+    /// What it is not for, as Markdown.
+    pub not_for: Vec<String>,
     /// What the van is for, as Markdown; "" where the spec does not say.
     pub purpose: String,
     /// Limits of vehicle and use.
@@ -62,14 +71,18 @@ pub struct View {
     pub finder: Vec<finder::Row>,
     /// Fuses to keep aboard.
     pub spares: Vec<finder::Spare>,
-    /// Every symptom, by system and part.
-    pub symptoms: Vec<lookup::SystemSymptoms>,
+    /// What anyone can notice.
+    pub symptoms: Vec<lookup::Symptom>,
+    /// What takes the most from the bank.
+    pub users: Vec<Pair>,
     /// Work of the seasons.
     pub seasons: Vec<seasons::SeasonView>,
     /// Notes for storage.
     pub storage: Vec<Line>,
     /// Notes for driving off.
     pub travel: Vec<Line>,
+    /// Notes for arriving.
+    pub arrival: Vec<Line>,
     /// Checks before a long trip.
     pub before_trip: Vec<seasons::Work>,
     /// Rounds of upkeep.
@@ -114,8 +127,13 @@ pub fn view(context: &Context<'_>) -> View {
     let data = ManualData::read();
     let teller = Teller::new(context);
     let groups = systems::groups(build);
-    let systems = systems::systems(&teller, &groups);
-    let emergencies = danger::topics(&teller, &groups, &data);
+    let systems = systems::systems(&teller, &groups, &data);
+    let whole = Whole::of(&teller, &data.groups);
+    let emergencies = danger::cards(&teller, &groups, &whole);
+    let symptoms = lookup::symptoms(&whole, &systems);
+    let purposes = |texts: &[data::ForText]| {
+        texts.iter().filter(|t| whole.has(&t.needs)).map(|t| whole.text(&t.text)).collect::<Vec<_>>()
+    };
     let mut view = View {
         build: BuildView::of(build),
         handover: build.spec.build.date("handover").map_or_else(String::new, super::alike::date_words),
@@ -123,9 +141,14 @@ pub fn view(context: &Context<'_>) -> View {
         shut_off: danger::shut_off(&teller, &data),
         safety: danger::safety(&teller),
         purpose: build.spec.usage.text("about").unwrap_or("").to_owned(),
-        limits: start::limits(build, &data),
+        limits: start::limits(context, &data),
         supply: start::supply(&teller),
-        first_day: start::first_day(&teller, &data),
+        first_day: start::steps(&teller, &data.first_day),
+        arrival: start::steps(&teller, &data.arrival),
+        drawings: drawings(context),
+        intended: purposes(&data.intended),
+        not_for: purposes(&data.not_for),
+        users: start::users(context),
         first_weeks: start::first_weeks(&teller),
         gas: build.parts.values().any(|p| p.kind.system == System::Lpg),
         absent: systems::absent(build),
@@ -135,19 +158,29 @@ pub fn view(context: &Context<'_>) -> View {
         outlets: maps::outlets(&teller),
         finder: finder::rows(&teller),
         spares: finder::spares(context),
-        symptoms: lookup::symptoms(&systems),
-        seasons: seasons::seasons(&teller, &groups),
+
+        seasons: seasons::seasons(&teller, &groups, &data.frost),
         storage: seasons::sentences(&teller, &groups, &data.sentences.storage),
         travel: seasons::sentences(&teller, &groups, &data.sentences.travel),
         before_trip: seasons::before_trip(&teller, &groups),
         care: maintenance_calendar::rounds(&teller),
-        index: lookup::index(build, &systems, &emergencies),
+        index: lookup::index(build, &systems, &emergencies, &symptoms),
+        symptoms,
         glossary: Vec::new(),
         emergencies,
         systems,
     };
     view.glossary = lookup::glossary(&view);
     view
+}
+
+/// The drawings that are there, by subject.
+fn drawings(context: &Context<'_>) -> BTreeMap<String, Vec<PictureView>> {
+    let mut drawings: BTreeMap<String, Vec<PictureView>> = BTreeMap::new();
+    for picture in context.pictures {
+        drawings.entry(picture.subject.to_owned()).or_default().push(picture.clone());
+    }
+    drawings
 }
 
 /// Id of the anchor of a part in this manual.

@@ -1,14 +1,14 @@
 //! Component and fuse schedule: components, circuits, panel directories, labels, cable, fuses, purchases.
 
-mod circuits;
-mod components;
-mod purchase;
+pub mod circuits;
+pub mod components;
+pub mod purchase;
 
 use super::shared::Reader;
 use super::shared::cable::{self, CutRow};
 use super::shared::fuses::{self, FuseRow};
-use super::shared::panels::{self, Directory};
 use super::{BuildView, Context};
+use crate::compute::directory::{self, Directory};
 use serde::Serialize;
 
 /// What the template prints.
@@ -56,7 +56,7 @@ pub fn view(context: &Context<'_>) -> View {
         feeders: circuits::feeders(context),
         panels: circuits::finals(context),
         ac: circuits::ac(context),
-        directories: panels::directories(context, Reader::Binder),
+        directories: directory::directories(build, context.electrical, Reader::Binder),
         interrupting: circuits::interrupting(context),
         labels: circuits::labels(context),
         cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),

@@ -2,14 +2,16 @@
 
 pub mod cable;
 pub mod fuses;
-pub mod panels;
+
+pub use crate::compute::wording::{Reader, Wired, conductor, name_and_place, place_of, protection, way};
 
 use super::Context;
-use super::facts::{Facts, places};
+use super::facts::Facts;
 use crate::build::{Build, Circuit, Feeding, Part, Task};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::ledger::Figure;
 use crate::compute::network::{CircuitFigures, Device, DeviceAt};
+use crate::compute::wording;
 use crate::kinds::{Network, Role, Stage};
 use crate::units::{Metres, number, significant};
 use indexmap::IndexMap;
@@ -17,15 +19,6 @@ use std::collections::BTreeSet;
 
 /// What stands where the spec gives no length.
 pub const NO_RUN: &str = "not given";
-
-/// Who holds the sheet. The place of a hidden switch stands in the shop's sheets alone.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reader {
-    /// Technicians of the shop.
-    Shop,
-    /// Whoever opens the binder.
-    Binder,
-}
 
 /// Minutes as hours: "6.5 h"; below one hour "45 min".
 #[must_use]
@@ -35,26 +28,6 @@ pub fn working_time(minutes: u64) -> String {
     }
     let hours = crate::compute::time::hours(minutes);
     format!("{} h", number((hours * 10.0).round() / 10.0))
-}
-
-/// Places of a part for people, "" where it has none, is unknown, or is not for this reader.
-#[must_use]
-pub fn place_of(build: &Build<'_>, id: &str, reader: Reader) -> String {
-    let known = build.parts.get(id).filter(|p| reader == Reader::Shop || !build.is_secret(p));
-    known.map_or_else(String::new, |p| places(build, p))
-}
-
-/// "Fuse panel (garage left)"; the name alone where no place is given.
-#[must_use]
-pub fn name_and_place(build: &Build<'_>, id: &str, reader: Reader) -> String {
-    let place = place_of(build, id, reader);
-    if place.is_empty() { build.name(id).to_owned() } else { format!("{} ({place})", build.name(id)) }
-}
-
-/// Way number, "" where the circuit leaves no panel.
-#[must_use]
-pub fn way(circuit: &Circuit) -> String {
-    circuit.way.map_or_else(String::new, |w| w.to_string())
 }
 
 /// One-way length of the route.
@@ -69,40 +42,11 @@ pub fn passes(build: &Build<'_>, circuit: &Circuit) -> String {
     circuit.through.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join(", ")
 }
 
-/// Conductor size, or why there is none.
-#[must_use]
-pub fn conductor(figures: &CircuitFigures) -> String {
-    match &figures.sized {
-        Ok(sized) => sized.size.to_string(),
-        Err(why) => format!("none: {why}"),
-    }
-}
-
 /// Voltage drop of the circuit itself, "" where its length is not known.
 #[must_use]
 pub fn drop_percent(figures: &CircuitFigures) -> String {
     let share = figures.conductor().filter(|_| figures.run_known).map(|s| s.drop.share);
     share.map_or_else(String::new, |s| format!("{} %", significant(s.0 * 100.0, 2)))
-}
-
-/// What protects a circuit, and where that is.
-#[must_use]
-pub fn protection(build: &Build<'_>, device: &Device) -> String {
-    let shown = device.show();
-    match &device.at {
-        DeviceAt::Way => shown,
-        DeviceAt::InLine => format!("{shown}, in line"),
-        DeviceAt::Component(id) => format!("{shown}, {}", build.name(id)),
-        DeviceAt::Upstream(id) if shown.is_empty() => format!("by {}", build.name(id)),
-        DeviceAt::Upstream(id) => format!("by the {shown} of {}", build.name(id)),
-        DeviceAt::Source => match device.rating {
-            Some(rating) => format!("by its supply, {}", rating.show(build.prints())),
-            None => "none needed: the source limits the current".to_owned(),
-        },
-        DeviceAt::Return => "return: by the device in the positive".to_owned(),
-        DeviceAt::Vehicle => "as the vehicle's maker built it".to_owned(),
-        DeviceAt::Nothing => "none".to_owned(),
-    }
 }
 
 /// Where a technician fits the device of a circuit; `None` where it has none of its own.
@@ -150,26 +94,15 @@ pub const fn network_name(network: Network) -> &'static str {
     }
 }
 
-/// Circuits that the shop wires, with their figures: the vehicle's own cables are left out.
+/// Circuits that the shop wires, with their figures; see [`wording::wired`].
 pub fn wired<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired<'c>> {
-    let with_figures = |c: &'c Circuit| Some((c, context.electrical.circuits.get(&c.id)?));
-    context.build.circuits.values().filter_map(with_figures).filter(|(_, f)| f.device.at != DeviceAt::Vehicle)
+    wording::wired(context.build, context.electrical)
 }
 
-/// A circuit and its figures.
-pub type Wired<'c> = (&'c Circuit, &'c CircuitFigures);
-
-/// Circuits by the part they leave, parts in the order of the network, circuits by way.
+/// Circuits by the part they leave; see [`wording::by_source`].
 #[must_use]
 pub fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<Wired<'c>>> {
-    let mut groups: IndexMap<&str, Vec<_>> = IndexMap::new();
-    for (circuit, figures) in wired(context) {
-        groups.entry(circuit.from.as_str()).or_default().push((circuit, figures));
-    }
-    for group in groups.values_mut() {
-        group.sort_by_key(|(c, _)| c.way.unwrap_or(u32::MAX));
-    }
-    groups
+    wording::by_source(context.build, context.electrical)
 }
 
 /// Circuits by the panel or busbar they leave; all the rest (main path, switches, chargers, solar) together at the end.

@@ -6,9 +6,19 @@
 pub mod area;
 pub mod canvas;
 mod cards;
+pub mod energy;
+pub mod fuse_sticker;
+pub mod labels;
 pub mod letters;
+mod one_line;
 pub mod pen;
 pub mod plan;
+pub mod qr;
+mod storage;
+pub mod switch_panel;
+mod symbols;
+pub mod water;
+mod weight;
 
 use crate::build::Build;
 use crate::compute::air::AirFigures;
@@ -74,11 +84,13 @@ pub enum Subject {
     Storage,
     /// Card to cut out, at true size.
     Card,
+    /// Sheets of labels for wires and equipment, at true size.
+    Labels,
 }
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Emergency,
         Self::Plan,
         Self::Stage,
@@ -91,6 +103,7 @@ impl Subject {
         Self::Weight,
         Self::Storage,
         Self::Card,
+        Self::Labels,
     ];
 
     /// How templates and file names call it.
@@ -109,6 +122,7 @@ impl Subject {
             Self::FuseSticker => "fuse-sticker",
             Self::Storage => "storage",
             Self::Card => "card",
+            Self::Labels => "labels",
         }
     }
 }
@@ -169,6 +183,14 @@ impl Drawing {
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     let mut all = plan::drawings(context);
     all.extend(cards::drawings(context));
+    all.extend(one_line::sheets(context));
+    all.extend(weight::drawing(context));
+    all.extend(storage::drawing(context));
+    all.extend(switch_panel::faces(context));
+    all.extend(fuse_sticker::stickers(context));
+    all.extend(water::diagrams(context));
+    all.extend(energy::charts(context));
+    all.extend(labels::draw(context));
     all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
     all
 }

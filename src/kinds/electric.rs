@@ -110,4 +110,25 @@ pub struct Electric {
     /// Its `start_current` lasts a minute or more (a glow pin, snow melting): fuse and cable are laid out for it.
     #[serde(default)]
     pub long_start: bool,
+    /// Drawn as this in a one-line diagram, where its role alone does not tell.
+    #[serde(default, skip_serializing)]
+    pub symbol: Option<Look>,
+}
+
+/// What a part looks like in a one-line diagram.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Look {
+    /// Gives light.
+    Lamp,
+    /// Turns or pumps.
+    Motor,
+    /// Warms by resistance.
+    Heater,
+    /// Something is plugged in.
+    Socket,
+    /// Makes less of it: a dimmer.
+    Dimmer,
+    /// Opens and closes by a coil or by itself.
+    Relay,
 }

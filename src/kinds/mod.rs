@@ -13,7 +13,7 @@ mod template;
 mod thermal;
 mod weight;
 
-pub use electric::{Electric, Network, Role};
+pub use electric::{Electric, Look, Network, Role};
 pub use energy::{DayPart, EnergyUse, Faces, Follows};
 pub use geometry::{Envelope, Sweep};
 pub use library::{KindError, Library};

@@ -36,6 +36,14 @@ pub enum PlumbingRole {
     Trace,
     /// Heats a tank.
     Pad,
+    /// Takes water into a fresh tank from outside.
+    FillInlet,
+    /// Keeps dirt out of a pump.
+    Strainer,
+    /// Evens out a pump.
+    Accumulator,
+    /// Measures the level of a tank.
+    Sender,
 }
 
 /// `[plumbing]` of a kind.

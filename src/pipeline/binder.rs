@@ -13,18 +13,26 @@ pub const SPEC: Attached<'static> = Attached {
     media: "application/toml",
 };
 
-/// The binder with what it binds, from its front alone.
+/// The binder with what it binds, from its front alone. A spec that tells where something hidden is (`secret`) stays out
+/// of the PDF, as it stays out of every document.
 ///
 /// # Errors
 /// A document that is not among `parts`: a fault of the front's template.
-pub(super) fn bound(front: Sheet, parts: &[&Sheet], setup: &PageSetup, pictures: &Pictures) -> Result<Sheet, Fault> {
+pub(super) fn bound(
+    front: Sheet,
+    parts: &[&Sheet],
+    setup: &PageSetup,
+    pictures: &Pictures,
+    secret: bool,
+) -> Result<Sheet, Fault> {
+    let spec = (!secret).then_some(SPEC);
     let broken = |errors| sheets::broken(&front.stem, errors);
     let parts: BTreeMap<_, _> = parts.iter().map(|sheet| (sheet.stem.clone(), &sheet.document)).collect();
     let markdown = linked(&front, &parts);
     let document = typeset::parse(&markdown).map_err(broken)?;
     let html = typeset::to_html(&document, setup, pictures).map_err(broken)?;
-    let typst = typeset::bind(&document, &parts, setup, pictures, Some(SPEC)).map_err(broken)?.text;
-    Ok(Sheet { markdown, document, html, typst, holds_spec: true, ..front })
+    let typst = typeset::bind(&document, &parts, setup, pictures, spec).map_err(broken)?.text;
+    Ok(Sheet { markdown, document, html, typst, holds_spec: spec.is_some(), ..front })
 }
 
 /// The Markdown with a link behind the directive of each document: on a screen the document is a file of its own.

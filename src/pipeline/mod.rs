@@ -3,10 +3,12 @@
 //! Each arrow is one function here. Nothing below reaches back, and nothing here prints or reads a clock.
 
 mod binder;
+mod data;
 mod sheets;
 mod templates;
 
 pub use binder::SPEC;
+pub use data::{DATA, DataFile, build_schema, data};
 pub use sheets::{Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
 use crate::build::Build;

@@ -4,7 +4,7 @@ use super::{Fault, Worked, binder, templates};
 use crate::documents::facts::{FactBook, Facts};
 use crate::documents::{
     Context, PictureView, calculation_sheet, calendar_feed, drawing_sheets, handover_binder, install_packet,
-    maintenance_calendar, owners_manual, schedule, test_record,
+    label_sheets, maintenance_calendar, owners_manual, schedule, test_record,
 };
 use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
@@ -77,6 +77,7 @@ enum Job {
     Calculations,
     Calendar,
     Manual,
+    Labels,
     Drawings,
     TestRecord,
     Binder,
@@ -86,8 +87,15 @@ impl Job {
     /// The job that gives a document of this file name.
     fn of_stem(stem: &str) -> Option<Self> {
         let packets = Stage::ALL.iter().enumerate().map(|(number, stage)| Self::Packet(number, *stage));
-        let others =
-            [Self::Schedule, Self::Calculations, Self::Calendar, Self::Drawings, Self::Manual, Self::TestRecord];
+        let others = [
+            Self::Schedule,
+            Self::Calculations,
+            Self::Calendar,
+            Self::Drawings,
+            Self::Manual,
+            Self::TestRecord,
+            Self::Labels,
+        ];
         packets.chain(others).find(|j| j.stem() == stem)
     }
 
@@ -100,6 +108,7 @@ impl Job {
             Self::Drawings => "drawings".into(),
             Self::Manual => "owners-manual".into(),
             Self::TestRecord => "test-record".into(),
+            Self::Labels => "labels".into(),
             Self::Binder => BINDER.into(),
         }
     }
@@ -115,6 +124,7 @@ fn jobs(only: &Only) -> Vec<Job> {
         ("calendar", Job::Calendar),
         ("drawings", Job::Drawings),
         ("manual", Job::Manual),
+        ("labels", Job::Labels),
         ("test-record", Job::TestRecord),
         ("binder", Job::Binder),
     ];
@@ -138,7 +148,8 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let absent = front.document.bound().into_iter().filter(|stem| made.iter().all(|sheet| sheet.stem != *stem));
     let more = side_by_side(&absent.filter_map(|stem| Job::of_stem(&stem)).collect::<Vec<_>>(), &make)?;
     let parts: Vec<&Sheet> = made.iter().chain(&more).collect();
-    let binder = binder::bound(front, &parts, &setup, &shown.pictures)?;
+    let secret = worked.build.parts.values().any(|part| worked.build.is_secret(part));
+    let binder = binder::bound(front, &parts, &setup, &shown.pictures, secret)?;
     made.insert(at, binder);
     Ok(made)
 }
@@ -179,6 +190,43 @@ fn make(
     setup: &PageSetup,
     job: Job,
 ) -> Result<Option<Sheet>, Fault> {
+    in_context(worked, facts, &shown.views, engine, |context| {
+        Ok(match job {
+            Job::Packet(_, stage) => install_packet::view(context, stage)
+                .map(|view| sheet(engine, setup, shown, job, "install_packet", &view))
+                .transpose()?,
+            Job::Schedule => Some(sheet(engine, setup, shown, job, "schedule", &schedule::view(context))?),
+            Job::Calculations => {
+                let view = calculation_sheet::view(context);
+                Some(sheet(engine, setup, shown, job, "calculation_sheet", &view)?)
+            }
+            Job::Calendar => {
+                let view = maintenance_calendar::view(context);
+                let mut calendar = sheet(engine, setup, shown, job, "maintenance_calendar", &view)?;
+                calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
+                Some(calendar)
+            }
+            Job::Drawings => drawing_sheets::view(context)
+                .map(|view| sheet(engine, setup, shown, job, "drawings", &view))
+                .transpose()?,
+            Job::Labels => {
+                label_sheets::view(context).map(|view| sheet(engine, setup, shown, job, "labels", &view)).transpose()?
+            }
+            Job::Manual => Some(sheet(engine, setup, shown, job, "owners_manual", &owners_manual::view(context))?),
+            Job::TestRecord => Some(sheet(engine, setup, shown, job, "test_record", &test_record::view(context))?),
+            Job::Binder => Some(sheet(engine, setup, shown, job, "handover_binder", &handover_binder::view(context))?),
+        })
+    })
+}
+
+/// Gives `work` what documents are made from.
+pub(super) fn in_context<T>(
+    worked: &Worked<'_>,
+    facts: &FactBook,
+    pictures: &[PictureView],
+    engine: &Engine,
+    work: impl FnOnce(&Context<'_>) -> Result<T, Fault>,
+) -> Result<T, Fault> {
     let trouble = RefCell::new(None);
     // A text asks for few of the many facts; the others need not be handed over.
     let asked = |text: &str, facts: &'_ Facts| -> BTreeMap<String, String> {
@@ -206,32 +254,11 @@ fn make(
         air: &worked.air,
         readings: &worked.readings,
         missing: &worked.missing,
-        pictures: &shown.views,
+        pictures,
         facts,
         say: &say,
     };
-    let made = match job {
-        Job::Packet(_, stage) => install_packet::view(&context, stage)
-            .map(|view| sheet(engine, setup, shown, job, "install_packet", &view))
-            .transpose()?,
-        Job::Schedule => Some(sheet(engine, setup, shown, job, "schedule", &schedule::view(&context))?),
-        Job::Calculations => {
-            let view = calculation_sheet::view(&context);
-            Some(sheet(engine, setup, shown, job, "calculation_sheet", &view)?)
-        }
-        Job::Calendar => {
-            let view = maintenance_calendar::view(&context);
-            let mut calendar = sheet(engine, setup, shown, job, "maintenance_calendar", &view)?;
-            calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(&context).to_ics()));
-            Some(calendar)
-        }
-        Job::Drawings => drawing_sheets::view(&context)
-            .map(|view| sheet(engine, setup, shown, job, "drawings", &view))
-            .transpose()?,
-        Job::Manual => Some(sheet(engine, setup, shown, job, "owners_manual", &owners_manual::view(&context))?),
-        Job::TestRecord => Some(sheet(engine, setup, shown, job, "test_record", &test_record::view(&context))?),
-        Job::Binder => Some(sheet(engine, setup, shown, job, "handover_binder", &handover_binder::view(&context))?),
-    };
+    let made = work(&context)?;
     trouble.into_inner().map_or(Ok(made), Err)
 }
 

@@ -4,8 +4,12 @@ use std::collections::BTreeMap;
 
 use super::escape::{html_text, svg_address};
 use super::to_html::{contents, has_link};
+use super::to_typst::svg_width;
 use super::tree::{Align, Block, Document, Inline, Item, List, Table, Target, page_mark, plain_text};
 use super::{Pictures, TypesetError};
+
+/// A drawing made larger: its letters, 2.5 mm high on paper, are then as high as text on the screen.
+const LARGER: f64 = 1.5;
 
 /// Tables with so many columns become cards on a narrow screen.
 const CARDS: std::ops::RangeInclusive<usize> = 3..=7;
@@ -19,11 +23,20 @@ pub(super) struct Writer<'a> {
     /// Footnotes by label: number, and how often it was referred to.
     notes: BTreeMap<String, (usize, usize)>,
     order: Vec<String>,
+    drawings: usize,
 }
 
 impl<'a> Writer<'a> {
     pub(super) fn new(document: &'a Document, pictures: &'a Pictures) -> Self {
-        Self { document, pictures, out: String::new(), errors: Vec::new(), notes: BTreeMap::new(), order: Vec::new() }
+        Self {
+            document,
+            pictures,
+            out: String::new(),
+            errors: Vec::new(),
+            notes: BTreeMap::new(),
+            order: Vec::new(),
+            drawings: 0,
+        }
     }
 
     /// The text, the footnotes and the faults.
@@ -186,7 +199,14 @@ impl<'a> Writer<'a> {
         // sideways.
         let cards = CARDS.contains(&table.columns.len());
         let labels: Vec<String> = table.head.iter().map(|cell| label(cell)).collect();
-        self.push("<div class=\"table\" tabindex=\"0\" role=\"region\" aria-label=\"Table\">\n");
+        let name = if table.caption.is_empty() {
+            let heads: Vec<_> = table.head.iter().map(|cell| plain_text(cell)).filter(|t| t != "☐").collect();
+            heads.join(", ")
+        } else {
+            plain_text(&table.caption)
+        };
+        let name = html_text(name.trim());
+        self.push(&format!("<div class=\"table\" tabindex=\"0\" role=\"region\" aria-label=\"Table: {name}\">\n"));
         self.push(if cards { "<table class=\"cards\">\n" } else { "<table>\n" });
         if !table.caption.is_empty() {
             self.push("<caption>");
@@ -214,18 +234,26 @@ impl<'a> Writer<'a> {
         self.push("</tbody>\n</table>\n</div>\n");
     }
 
+    /// A drawing as wide as the screen. Its box to tick makes it as large as its letters want; it is then pushed about.
     fn figure(&mut self, name: &str, alt: &str, caption: &str) {
         let Some(svg) = self.pictures.get(name) else {
             self.errors.push(TypesetError { line: 0, message: format!("there is no drawing `{name}`") });
             return;
         };
+        self.drawings += 1;
+        let (number, alt, address) = (self.drawings, html_text(alt), svg_address(svg));
+        let wide = svg_width(svg).map_or_else(String::new, |mm| format!(" style=\"--wide:{:.0}mm\"", mm * LARGER));
+        let about = if caption.is_empty() { alt.clone() } else { html_text(caption) };
         let caption = if caption.is_empty() {
             String::new()
         } else {
             format!("<figcaption>{}</figcaption>\n", html_text(caption))
         };
-        let text =
-            format!("<figure>\n<img alt=\"{}\" src=\"{}\">\n{caption}</figure>\n", html_text(alt), svg_address(svg));
+        let text = format!(
+            "<figure>\n<input type=\"checkbox\" class=\"larger\" id=\"larger:{number}\" aria-label=\"Larger: {about}\">\n\
+             <div class=\"drawing\" tabindex=\"0\" role=\"region\" aria-label=\"Drawing: {about}\">\
+             <label for=\"larger:{number}\"><img alt=\"{alt}\" src=\"{address}\"{wide}></label></div>\n{caption}</figure>\n"
+        );
         self.push(&text);
     }
 

@@ -8,8 +8,13 @@ use super::tree::{Block, Document, Inline, plain_text, walk};
 use super::{PageSetup, Pictures, TypesetError};
 
 const CSS: &str = include_str!("../../templates/html/style.css");
+/// The one script of a page: search. It stands between its tags as it is, so that its hash is the file's.
+const SCRIPT: &str = include_str!("../../templates/html/search.js");
+/// SHA-256 of [`SCRIPT`] in base 64: no other script may run. `tests/outside/check_html.py` compares it.
+const SCRIPT_HASH: &str = "39G++1txpssdkGHK/6Qljdiu4hrq6hNadAAzlm97ioo=";
 
-/// Writes the document as an HTML page with its style and drawings inside; it needs no script and no other file.
+/// Writes the document as an HTML page with its style and drawings inside; it needs no other file, and without its
+/// script only the search is missing.
 ///
 /// # Errors
 /// A picture that is not in the map.
@@ -25,6 +30,10 @@ pub fn to_html(document: &Document, setup: &PageSetup, pictures: &Pictures) -> R
     page.push_str("<!doctype html>\n<html lang=\"");
     page.push_str(&html_text(&language(setup)));
     page.push_str("\">\n<head>\n<meta charset=\"utf-8\">\n");
+    let _ = writeln!(
+        page,
+        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'sha256-{SCRIPT_HASH}'; base-uri 'none'; form-action 'none'\">"
+    );
     page.push_str("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
     page.push_str("<meta name=\"color-scheme\" content=\"light dark\">\n<title>");
     page.push_str(&html_text(&join(" – ", &[&meta.title, &setup.build])));
@@ -37,15 +46,17 @@ pub fn to_html(document: &Document, setup: &PageSetup, pictures: &Pictures) -> R
     let _ = writeln!(page, "<body{class}>");
     page.push_str("<a class=\"skip\" href=\"#main:text\">Skip to the text</a>\n");
     page.push_str(&header(document, setup));
-    if meta.contents {
-        page.push_str(&contents(document, 2));
-    }
+    let list = if meta.contents { contents(document, 2) } else { String::new() };
+    let listed = !list.is_empty() || body.contains(CONTENTS_ID);
+    let body = once(body, usize::from(list.is_empty()));
+    page.push_str(&bar(listed));
+    page.push_str(&list);
     page.push_str("<main id=\"main:text\">\n");
     page.push_str(&body);
     page.push_str(&notes);
     page.push_str("</main>\n");
     page.push_str(&footer(setup));
-    page.push_str("</body>\n</html>\n");
+    let _ = write!(page, "<script>{SCRIPT}</script>\n</body>\n</html>\n");
     Ok(page)
 }
 
@@ -67,7 +78,7 @@ fn build_line(setup: &PageSetup) -> String {
 
 fn header(document: &Document, setup: &PageSetup) -> String {
     let meta = &document.meta;
-    let mut out = String::from("<header>\n");
+    let mut out = String::from("<header id=\"page:top\">\n");
     if setup.draft {
         out.push_str("<p class=\"draft\">DRAFT – not for handover</p>\n");
     }
@@ -90,6 +101,29 @@ fn header(document: &Document, setup: &PageSetup) -> String {
     out
 }
 
+/// Identifier of a contents list.
+const CONTENTS_ID: &str = " id=\"list:contents\"";
+
+/// Leaves the identifier to as many contents lists of the body: one in the whole page.
+fn once(body: String, many: usize) -> String {
+    let Some(end) = body.match_indices(CONTENTS_ID).nth(many).map(|(at, _)| at) else { return body };
+    let (before, behind) = body.split_at(end);
+    format!("{before}{}", behind.replace(CONTENTS_ID, ""))
+}
+
+/// Stays at the top of the screen: the way to the contents, and the search, which its script shows.
+fn bar(listed: bool) -> String {
+    let (place, name) = if listed { ("list:contents", "Contents") } else { ("page:top", "Top") };
+    format!(
+        "<div class=\"bar\">\n<a href=\"#{place}\">{name}</a>\n\
+         <div id=\"search:box\" role=\"search\" hidden>\n\
+         <input id=\"search:field\" type=\"search\" aria-label=\"Search this document\" placeholder=\"Search\" \
+         autocomplete=\"off\" autocapitalize=\"off\" spellcheck=\"false\" aria-controls=\"search:panel\">\n\
+         <div id=\"search:panel\" hidden>\n<p id=\"search:said\" role=\"status\"></p>\n\
+         <ul id=\"search:hits\"></ul>\n</div>\n</div>\n</div>\n"
+    )
+}
+
 fn footer(setup: &PageSetup) -> String {
     let line = join(" · ", &[&setup.shop, &build_line(setup)]);
     format!("<footer><p>{}</p></footer>\n", html_text(&line))
@@ -103,7 +137,8 @@ pub(super) fn contents(document: &Document, depth: u8) -> String {
     if entries.is_empty() {
         return String::new();
     }
-    let mut out = String::from("<nav aria-label=\"Contents\">\n<details open>\n<summary>Contents</summary>\n<ul>\n");
+    let mut out =
+        format!("<nav{CONTENTS_ID} aria-label=\"Contents\">\n<details open>\n<summary>Contents</summary>\n<ul>\n");
     let mut inner = false;
     let mut any = false;
     for (level, id, text) in entries {

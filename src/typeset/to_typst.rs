@@ -369,7 +369,7 @@ impl<'a> Writer<'a> {
 }
 
 /// Width in millimetres that an SVG text gives itself.
-fn svg_width(svg: &str) -> Option<f64> {
+pub(super) fn svg_width(svg: &str) -> Option<f64> {
     let head = svg.get(..svg.find('>')?)?;
     let value = head.split_once(" width=\"")?.1;
     value.get(..value.find("mm\"")?)?.parse().ok()

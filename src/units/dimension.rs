@@ -133,4 +133,57 @@ impl Dimension {
     pub fn unit(self, name: &str) -> Option<&'static Unit> {
         self.units().iter().find(|u| u.name == name)
     }
+
+    /// The one unit of a table's column in the documents' `system`, whatever the size of its numbers.
+    #[must_use]
+    pub fn column_unit(self, system: System) -> &'static Unit {
+        // As documents print it: in both systems alike.
+        let alike = self == Self::HeatTransfer || system == System::Metric;
+        let own = self.units().iter().find(|u| alike || u.system != Some(System::Metric));
+        own.unwrap_or(&self.units()[0])
+    }
+
+    /// Name of the unit of inside values; "1" for a share.
+    #[must_use]
+    pub fn inside_unit(self) -> &'static str {
+        self.units().iter().find(|u| u.factor == 1.0 && u.offset == 0.0).map_or("1", |u| u.name)
+    }
+}
+
+impl Unit {
+    /// An inside value in this unit.
+    #[must_use]
+    pub fn of_inside(&self, value: f64) -> f64 {
+        (value - self.offset) / self.factor
+    }
+
+    /// The name with raised figures.
+    #[must_use]
+    pub fn printed(&self) -> String {
+        ["m", "ft", "in"].iter().fold(self.name.to_owned(), |name, u| {
+            name.replace(&format!("{u}2"), &format!("{u}²")).replace(&format!("{u}3"), &format!("{u}³"))
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_column_has_one_unit() {
+        let unit = |d: Dimension, s| d.column_unit(s).printed();
+        let both = |d| [unit(d, System::Metric), unit(d, System::Us)];
+        assert_eq!(both(Dimension::Length), ["m", "ft"]);
+        assert_eq!(both(Dimension::Area), ["m²", "ft²"]);
+        assert_eq!(both(Dimension::Section), ["mm²", "mm²"]);
+        assert_eq!(both(Dimension::Ratio), ["%", "%"]);
+        assert_eq!(both(Dimension::HeatTransfer), ["W/m²K", "W/m²K"]);
+        let fahrenheit = Dimension::Temperature.column_unit(System::Us);
+        assert!((fahrenheit.of_inside(100.0) - 212.0).abs() < 1e-9);
+        assert_eq!(
+            [Dimension::Ratio, Dimension::Duration, Dimension::Volume].map(Dimension::inside_unit),
+            ["1", "s", "L"]
+        );
+    }
 }

@@ -102,8 +102,13 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
 
 /// Feet and inches to the nearest quarter inch; below a foot inches only, thinner things to two digits.
 fn feet_and_inches(metres: f64) -> String {
+    // Nobody measures a mountain in inches.
+    const FAR: f64 = 300.0;
     if metres != 0.0 && metres.abs() < 0.0254 / 4.0 {
         return format!("{} in", significant(metres / 0.0254, 2));
+    }
+    if metres.abs() >= FAR {
+        return format!("{:.0} ft", metres / 0.3048);
     }
     let quarters = (metres.abs() / 0.0254 * 4.0).round();
     let sign = if metres < 0.0 && quarters > 0.0 { "-" } else { "" };
@@ -127,6 +132,7 @@ mod tests {
         assert_eq!(print(Dimension::Current, 12_800.0, System::Metric), "12.8 kA");
         assert_eq!(print(Dimension::Length, 4.2, System::Metric), "4.2 m");
         assert_eq!(print(Dimension::Length, 3.81, System::Us), "12 ft 6 in");
+        assert_eq!(print(Dimension::Length, 1500.0, System::Us), "4921 ft");
         assert_eq!(print(Dimension::Length, 0.2, System::Metric), "200 mm");
         assert_eq!(print(Dimension::Length, 0.000_4, System::Us), "0.016 in");
         assert_eq!(print(Dimension::Volume, 113.562_353_52, System::Us), "30 gal");

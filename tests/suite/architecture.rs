@@ -15,6 +15,7 @@ const LAYERS: &[(&str, u8)] = &[
     ("render", 1),
     ("typeset", 1),
     ("typst_cli", 1),
+    ("spreadsheet", 1),
     ("spec", 2),
     ("kinds", 2),
     ("build", 3),
@@ -28,7 +29,7 @@ const LAYERS: &[(&str, u8)] = &[
 ];
 
 /// These see views and text, never the build.
-const TEXT_ONLY: &[&str] = &["render", "typeset", "typst_cli", "publish"];
+const TEXT_ONLY: &[&str] = &["render", "typeset", "typst_cli", "publish", "spreadsheet"];
 
 fn sources(folder: &Path, into: &mut Vec<PathBuf>) {
     for entry in std::fs::read_dir(folder).expect("folder") {

@@ -149,3 +149,131 @@ fn a_build_without_a_handover_date_still_has_both_documents() {
     assert!(!calendar.contains("## By date"));
     assert!(markdown(&loaded, "manual").contains("## In an emergency"));
 }
+
+/// The manual and the figures it is made from, for every spec of the project.
+fn manuals(mut look: impl FnMut(&str, &pipeline::Worked<'_>, &str)) {
+    for path in crate::harness::demo_specs() {
+        let loaded = crate::harness::load(&path);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let only = Only { documents: vec!["manual".to_owned()], stages: Vec::new() };
+        let manual = pipeline::sheets(&worked, &only).expect("documents").remove(0).markdown;
+        look(crate::harness::stem(&path), &worked, &manual);
+    }
+}
+
+/// A part of Markdown from a heading on, up to the next of its level.
+fn section<'t>(text: &'t str, heading: &str) -> &'t str {
+    let start = text.find(heading).unwrap_or_else(|| panic!("no {heading}"));
+    let level = heading.split(' ').next().unwrap_or_default();
+    let end = text[start + 1..].find(&format!("\n{level} ")).map_or(text.len(), |i| start + 1 + i);
+    &text[start..end]
+}
+
+/// A text as Markdown prints it.
+fn shown(text: impl AsRef<str>) -> String {
+    rigbinder::render::markdown_text(text.as_ref())
+}
+
+#[test]
+fn every_part_every_way_and_every_shut_off_is_in_the_manual() {
+    let (mut parts, mut ways, mut places) = (0, 0, 0);
+    manuals(|spec, worked, manual| {
+        for part in worked.build.parts.values() {
+            parts += 1;
+            let anchors = [format!("{{#about-{}}}", part.id), format!("<a id=\"about-{}\"></a>", part.id)];
+            assert!(anchors.iter().any(|a| manual.contains(a.as_str())), "{spec}: {} is not told", part.id);
+        }
+        let maps = section(manual, "## Switch and outlet maps");
+        for circuit in worked.build.circuits.values() {
+            let Some(way) = circuit.way else { continue };
+            ways += 1;
+            let map =
+                section(maps, &format!("### {} {{#map-{}}}", shown(worked.build.name(&circuit.from)), circuit.from));
+            let row = map.lines().find(|l| l.starts_with(&format!("| {way} |")));
+            let row = row.unwrap_or_else(|| panic!("{spec}: way {way} of {} is on no map", circuit.from));
+            assert!(row.contains(&shown(worked.build.name(&circuit.to))), "{spec}: {row}");
+        }
+        // Each part that shuts something off or is safety gear stands with the places of the spec, and with no other.
+        let front = section(manual, "## In an emergency");
+        for part in worked.build.parts.values().filter(|p| front.contains(&format!("(#about-{})", p.id))) {
+            places += 1;
+            let row = front.lines().find(|l| l.contains(&format!("(#about-{})", part.id))).unwrap_or_default();
+            for place in &part.places {
+                let place = shown(worked.build.place_name(place));
+                assert!(row.contains(&place), "{spec}: {} is at {place}: {row}", part.id);
+            }
+        }
+    });
+    assert!(parts > 300 && ways > 60 && places > 30, "{parts} parts, {ways} ways, {places} places");
+}
+
+/// Where a card names a part, the words in brackets behind it are its place in the spec.
+#[test]
+fn cards_and_symptoms_name_parts_with_their_places() {
+    let mut named = 0;
+    manuals(|spec, worked, manual| {
+        let cards = section(manual, "## Emergencies step by step");
+        let symptoms = section(manual, "## What if");
+        for kind in ["battery-disconnect", "water-pump", "shore-inlet", "main-fuse", "lpg-locker", "water-heater"] {
+            for part in worked.build.parts.values().filter(|p| p.kind.id == kind) {
+                let places: Vec<_> = part.places.iter().map(|p| shown(worked.build.place_name(p))).collect();
+                let full = format!("{} ({})", shown(&part.name), places.join("; "));
+                if !places.is_empty() {
+                    named += 1;
+                    assert!(cards.contains(&full) || symptoms.contains(&full), "{spec}: {full}");
+                }
+            }
+        }
+    });
+    assert!(named >= 10, "{named}");
+}
+
+/// Links inside the manual lead somewhere, for every spec and for a van with nothing in it.
+#[test]
+fn every_link_leads_somewhere() {
+    let check = |spec: &str, manual: &str| {
+        let targets: BTreeSet<&str> = manual
+            .match_indices("{#")
+            .filter_map(|(i, _)| manual[i + 2..].split('}').next())
+            .chain(manual.match_indices("<a id=\"").filter_map(|(i, _)| manual[i + 7..].split('"').next()))
+            .collect();
+        let links: BTreeSet<&str> =
+            manual.match_indices("](#").filter_map(|(i, _)| manual[i + 3..].split(')').next()).collect();
+        let lost: Vec<_> = links.difference(&targets).collect();
+        assert!(lost.is_empty(), "{spec}: {lost:?}");
+        links.len()
+    };
+    let mut links = 0;
+    manuals(|spec, _, manual| links += check(spec, manual));
+    assert!(links > 500, "{links}");
+    let bare = load_text("[build]\ntitle = \"Bare\"\n");
+    let manual = markdown(&bare, "manual");
+    check("bare", &manual);
+    for absent in ["Is  ", "()", "**Where:** .", "Switch off .", "a smell of gas"] {
+        assert!(!manual.to_lowercase().contains(&absent.to_lowercase()), "{absent:?} in a bare manual");
+    }
+}
+
+#[test]
+fn a_symptom_names_the_way_and_the_fuse_of_this_van() {
+    let loaded = load_text(&weekend_with(""));
+    let manual = markdown(&loaded, "manual");
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let way = worked.build.circuits["pump"].way.expect("a way");
+    let fuse = worked.electrical.circuits["pump"].device.show();
+    let panel = worked.build.name(&worked.build.circuits["pump"].from);
+    let told = format!("way {way} in {panel}, {fuse}");
+    assert!(section(&manual, "### No water").contains(&told), "{told}");
+    assert!(section(&manual, "### Water runs inside the van").contains(&told), "{told}");
+    assert!(!manual.contains("A smell of gas"), "there is no gas in this van");
+}
+
+/// Grade of the instructions by Flesch and Kincaid, reckoned by an independent library.
+#[test]
+fn instructions_read_easily() {
+    let folder = crate::harness::folder("reading-grade");
+    manuals(|spec, _, manual| std::fs::write(folder.join(format!("{spec}.md")), manual).expect("written"));
+    let Some((success, printed)) = crate::outside::run("reading_grade.py", &[&folder]) else { return };
+    println!("{printed}");
+    assert!(success, "{printed}");
+}

@@ -1,6 +1,7 @@
 //! The electrical network: current in every circuit, what protects it, its conductor, drop and fault current.
 
 mod bank;
+mod cores;
 mod demand;
 mod device;
 mod enter;
@@ -11,6 +12,7 @@ mod sizing;
 mod solar;
 
 pub use bank::Bank;
+pub use cores::{Core, colours, conductors};
 pub use demand::Demand;
 pub use device::{Device, DeviceAt, family_name, read_protection};
 pub use loading::{AcSource, Panel};

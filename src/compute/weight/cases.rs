@@ -99,6 +99,13 @@ impl Case {
         self.axles.total()
     }
 
+    /// How far left of the middle the centre of gravity lies, for a distance between the wheels.
+    #[must_use]
+    pub fn left_of_middle(&self, track: Metres) -> Option<Metres> {
+        let left = self.left?;
+        (self.total().0 > 0.0).then(|| track * (left / self.total() - 0.5))
+    }
+
     /// Difference of the sides as a share of the total.
     #[must_use]
     pub fn imbalance(&self) -> Option<f64> {

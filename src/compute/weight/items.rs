@@ -1,5 +1,6 @@
 //! Everything aboard with its mass and place: components, what they hold, and the people.
 
+use super::cases::CaseId;
 use super::label;
 use super::statics::PointMass;
 use crate::build::{Build, Part};
@@ -7,6 +8,7 @@ use crate::fields::Record;
 use crate::kinds::{Content, Held};
 use crate::units::{Dimension, Kilograms, Metres};
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// One mass aboard.
 #[derive(Clone, Debug, Serialize)]
@@ -17,7 +19,9 @@ pub struct Item {
     pub content: Option<Content>,
     /// Mass.
     pub mass: Kilograms,
-    /// Place, where it is known.
+    /// Id of the place it is in; `None` for those on the front seats and for what has none.
+    pub place: Option<String>,
+    /// Its point, where it is known.
     pub at: Option<PointMass>,
     /// The mass is a usual value that the spec does not give: never the sole basis of an error.
     pub usual: bool,
@@ -40,6 +44,19 @@ pub struct Items {
     pub all: Vec<Item>,
     /// Components without a mass, small ones left out.
     pub missing: Vec<String>,
+}
+
+impl Items {
+    /// Mass in each place, by the id of the place, and what has none; for a load case.
+    #[must_use]
+    pub fn by_place(&self, case: CaseId) -> BTreeMap<Option<&str>, Kilograms> {
+        let mut sums: BTreeMap<Option<&str>, Kilograms> = BTreeMap::new();
+        for item in self.all.iter().filter(|i| case.has(i.content)) {
+            let sum = sums.entry(item.place.as_deref()).or_default();
+            *sum = *sum + item.mass;
+        }
+        sums
+    }
 }
 
 /// Volume in litres in `field`.
@@ -123,6 +140,7 @@ fn spread(
             part: part.id.clone(),
             content,
             mass: share,
+            place: place.and(part.places.get(n)).cloned(),
             at,
             usual,
             roof: place.and_then(|p| p.text("zone")) == Some("roof"),
@@ -154,7 +172,15 @@ fn front_seats(build: &Build<'_>, person: Kilograms, into: &mut Vec<Item>) {
     let Some(seats) = cab_seats(build) else { return };
     let mass = person * seats;
     let at = build.spec.vehicle.metres("front_seats").map(|x| PointMass { mass, x, y: Metres(0.0), z: Metres(0.6) });
-    into.push(Item { part: "vehicle".to_owned(), content: Some(Content::People), mass, at, usual: false, roof: false });
+    into.push(Item {
+        part: "vehicle".to_owned(),
+        content: Some(Content::People),
+        mass,
+        place: None,
+        at,
+        usual: false,
+        roof: false,
+    });
 }
 
 /// Mass of one person under the rules of `build`.

@@ -1,9 +1,9 @@
 //! Wires to pull and conductors to terminate.
 
 use crate::build::Circuit;
+use crate::compute::directory::{Directory, directories};
 use crate::compute::network::{CircuitFigures, DeviceAt};
 use crate::documents::Context;
-use crate::documents::shared::panels::{Directory, directories};
 use crate::documents::shared::{self, NO_RUN, Reader, by_panel, cable, device_place, fuses};
 use serde::Serialize;
 
@@ -159,8 +159,11 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
             protection: shared::protection(build, &figures.device),
         });
     }
-    let panels: Vec<_> =
-        directories(context, Reader::Shop).into_iter().map(used).filter(|p| !p.panel.rows.is_empty()).collect();
+    let panels: Vec<_> = directories(context.build, context.electrical, Reader::Shop)
+        .into_iter()
+        .map(used)
+        .filter(|p| !p.panel.rows.is_empty())
+        .collect();
     let any = !(panels.is_empty() && others.is_empty());
     any.then_some(Terminations { panels, in_line, others })
 }

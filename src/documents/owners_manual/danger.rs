@@ -1,7 +1,8 @@
 //! Emergencies: what to shut off, where the safety gear is, what to do.
 
-use super::data::{ManualData, says};
+use super::data::{self, CardText, ManualData};
 use super::systems::Group;
+use super::whole::Whole;
 use super::{Link, anchor, lookup};
 use crate::build::Part;
 use crate::documents::alike::{Teller, names};
@@ -33,14 +34,20 @@ pub struct Gear {
     pub link: String,
 }
 
-/// Emergencies of a topic.
+/// A card: what is happening, and what to do with the shut-offs of this van.
 #[derive(Clone, Debug, Serialize)]
-pub struct Topic {
+pub struct Card {
     /// Id of its heading.
     pub id: String,
     /// Title.
     pub title: String,
-    /// What can happen.
+    /// What the owner notices, as Markdown.
+    pub notice: String,
+    /// The very first thing to do, as Markdown.
+    pub first: String,
+    /// Steps, as Markdown.
+    pub steps: Vec<String>,
+    /// What else can happen, from the kinds.
     pub entries: Vec<Emergency>,
 }
 
@@ -53,14 +60,6 @@ pub struct Emergency {
     pub parts: String,
     /// What to do, in order, as Markdown.
     pub actions: Vec<String>,
-    /// Told by the safety gear.
-    #[serde(skip)]
-    first: bool,
-}
-
-/// Place behind the entries of the safety gear.
-fn safety_first(topic: &Topic) -> usize {
-    topic.entries.iter().take_while(|e| e.first).count()
 }
 
 pub(super) fn shut_off(teller: &Teller<'_>, data: &ManualData) -> Vec<ShutOff> {
@@ -84,42 +83,56 @@ pub(super) fn safety(teller: &Teller<'_>) -> Vec<Gear> {
     gear.map(|p| Gear { name: p.name.clone(), place: teller.place(p), link: anchor(p) }).collect()
 }
 
-/// Emergencies of all kinds, each once, by topic.
-pub(super) fn topics(teller: &Teller<'_>, groups: &[Group<'_>], data: &ManualData) -> Vec<Topic> {
-    let mut found: IndexMap<Vec<String>, Vec<&Part<'_>>> = IndexMap::new();
+/// The cards that this van needs, in their order on paper, with the emergencies of all kinds, each once.
+pub(super) fn cards(teller: &Teller<'_>, groups: &[Group<'_>], whole: &Whole<'_, '_>) -> Vec<Card> {
+    let texts = data::cards();
+    let mut cards: Vec<(&CardText, Card)> = texts.iter().map(|t| (t, card(t, whole))).collect();
+    let last = cards.len().saturating_sub(1);
+    for (kind, told, parts) in told(teller, groups) {
+        let Some((symptom, actions)) = told.split_first().filter(|(s, _)| !s.is_empty()) else { continue };
+        let at = cards.iter().position(|(t, _)| t.takes(kind, symptom)).unwrap_or(last);
+        let Some((text, card)) = cards.get_mut(at) else { continue };
+        // What the card tells itself is not told twice.
+        if text.tells(kind, symptom) && !card.steps.is_empty() {
+            continue;
+        }
+        let name = names(&parts);
+        let named = lookup::named(symptom, &name);
+        let parts = if named == *symptom { name } else { String::new() };
+        let actions = actions.iter().filter(|a| !a.is_empty()).cloned().collect();
+        card.entries.push(Emergency { symptom: named, parts, actions });
+    }
+    cards.retain(|(_, c)| !c.steps.is_empty() || !c.entries.is_empty());
+    cards.sort_by_key(|(t, _)| t.place);
+    cards.into_iter().map(|(_, c)| c).collect()
+}
+
+/// A card without entries; without steps where the van does not need it.
+fn card(text: &CardText, whole: &Whole<'_, '_>) -> Card {
+    let needed = whole.has(&text.needs);
+    let say = |t: &str| if needed { whole.text(t) } else { String::new() };
+    Card {
+        id: format!("emergency-{}", text.id),
+        title: text.title.clone(),
+        notice: say(&text.notice),
+        first: say(&text.first),
+        steps: if needed { whole.texts(&text.steps) } else { Vec::new() },
+        entries: Vec::new(),
+    }
+}
+
+/// Emergencies of all kinds: kind, symptom and actions, and the parts that share them.
+fn told<'a>(teller: &Teller<'_>, groups: &[Group<'a>]) -> Vec<(&'a str, Vec<String>, Vec<&'a Part<'a>>)> {
+    let mut found: IndexMap<Vec<String>, (&str, Vec<&Part<'_>>)> = IndexMap::new();
     for group in groups {
         for trouble in &group.kind().owner.emergency {
             let texts: Vec<&str> = [&trouble.symptom].into_iter().chain(&trouble.actions).map(String::as_str).collect();
             for part in &group.parts {
                 for told in teller.tell_listed(&[part], &texts) {
-                    let parts = found.entry(told.texts).or_default();
-                    parts.push(part);
+                    found.entry(told.texts).or_insert_with(|| (&group.kind().id, Vec::new())).1.push(part);
                 }
             }
         }
     }
-    let mut topics: Vec<Topic> = data
-        .topics
-        .iter()
-        .map(|t| Topic { id: format!("emergency-{}", t.id), title: t.title.clone(), entries: Vec::new() })
-        .collect();
-    for (mut texts, parts) in found {
-        let symptom = texts.remove(0);
-        if symptom.is_empty() {
-            continue;
-        }
-        texts.retain(|t| !t.is_empty());
-        let at = data.topics.iter().position(|t| t.words.is_empty() || says(&symptom, &t.words));
-        if let Some(topic) = at.and_then(|i| topics.get_mut(i)) {
-            // What anyone can notice comes first: the gear that tells of it and fights it is a system of its own.
-            let first = parts.iter().any(|p| p.kind.system == System::Safety);
-            let place = if first { safety_first(topic) } else { topic.entries.len() };
-            let name = names(&parts);
-            let told = lookup::named(&symptom, &name);
-            let parts = if told == symptom { name } else { String::new() };
-            topic.entries.insert(place, Emergency { symptom: told, parts, actions: texts, first });
-        }
-    }
-    topics.retain(|t| !t.entries.is_empty());
-    topics
+    found.into_iter().map(|(texts, (kind, parts))| (kind, texts, parts)).collect()
 }

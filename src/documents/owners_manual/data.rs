@@ -2,6 +2,7 @@
 
 use crate::assets;
 use serde::Deserialize;
+use std::collections::BTreeMap;
 
 /// `templates/documents/owners_manual.toml`.
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -11,9 +12,21 @@ pub(super) struct ManualData {
     pub shut_off: Vec<ShutOffText>,
     /// Steps of the first day.
     pub first_day: Vec<FirstDayText>,
-    /// Topics of emergencies; the last takes what no other does.
-    #[serde(rename = "topic")]
-    pub topics: Vec<TopicText>,
+    /// Names for several kinds together.
+    pub groups: BTreeMap<String, Vec<String>>,
+    /// Order of the work of the first frost.
+    pub frost: Frost,
+    /// Who the van is for.
+    pub intended: Vec<ForText>,
+    /// What it is not for.
+    pub not_for: Vec<ForText>,
+    /// Steps after arriving.
+    pub arrival: Vec<FirstDayText>,
+    /// Computed limits.
+    #[serde(rename = "figure")]
+    pub figures: Vec<FigureText>,
+    /// Which drawing stands in which system, by its id.
+    pub drawings: BTreeMap<String, String>,
     /// Phrases that put a sentence on a list.
     pub sentences: Sentences,
     /// Limits from the spec.
@@ -38,13 +51,75 @@ pub(super) struct FirstDayText {
     pub step: String,
 }
 
-/// A topic of emergencies.
+/// Kinds in order, and those that come last.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Frost {
+    pub order: Vec<String>,
+    pub last: Vec<String>,
+}
+
+/// A sentence about the use of the van.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct TopicText {
+pub(super) struct ForText {
+    #[serde(default)]
+    pub needs: Vec<String>,
+    pub text: String,
+}
+
+/// A computed figure; `*.` in its id stands for every subject.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FigureText {
+    pub id: String,
+    pub label: String,
+}
+
+/// An emergency card.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CardText {
+    pub id: String,
+    pub place: u32,
+    pub title: String,
+    pub notice: String,
+    pub first: String,
+    #[serde(default)]
+    pub needs: Vec<String>,
+    #[serde(default)]
+    pub kinds: Vec<String>,
+    #[serde(default)]
+    pub covers: Vec<String>,
+    #[serde(default)]
+    pub tells: Vec<String>,
+    #[serde(default)]
+    pub words: Vec<String>,
+    pub steps: Vec<String>,
+}
+
+/// A symptom that anyone can notice.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SymptomText {
     pub id: String,
     pub title: String,
+    #[serde(default)]
+    pub needs: Vec<String>,
     pub words: Vec<String>,
+    pub rows: Vec<(String, String)>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Cards {
+    card: Vec<CardText>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Symptoms {
+    symptom: Vec<SymptomText>,
 }
 
 /// Phrases in lower case.
@@ -87,6 +162,28 @@ impl ManualData {
     }
 }
 
+/// The emergency cards, in the order in which they take the emergencies of kinds; the last takes the rest.
+pub(super) fn cards() -> Vec<CardText> {
+    read::<Cards>("documents/owners_manual_emergencies.toml").card
+}
+
+/// The symptoms, in their order on paper.
+pub(super) fn symptoms() -> Vec<SymptomText> {
+    read::<Symptoms>("documents/owners_manual_what_if.toml").symptom
+}
+
+impl CardText {
+    /// Whether its steps tell an emergency of a kind, so that it need not stand beside them.
+    pub(super) fn tells(&self, kind: &str, symptom: &str) -> bool {
+        self.covers.iter().any(|k| k == kind) || says(symptom, &self.tells)
+    }
+
+    /// Whether it takes an emergency of a kind.
+    pub(super) fn takes(&self, kind: &str, symptom: &str) -> bool {
+        self.kinds.iter().chain(&self.covers).any(|k| k == kind) || says(symptom, &self.words)
+    }
+}
+
 /// The embedded glossary.
 pub(super) fn words() -> Vec<WordText> {
     read::<Glossary>("glossary.toml").word
@@ -112,22 +209,29 @@ mod tests {
     fn the_data_reads_and_names_kinds_that_exist() {
         let data = ManualData::read();
         let ids = Library::ids();
-        let named = data.shut_off.iter().map(|s| &s.kind).chain(data.first_day.iter().map(|f| &f.kind));
+        let steps = data.first_day.iter().chain(&data.arrival).map(|f| &f.kind);
+        let named = data.shut_off.iter().map(|s| &s.kind).chain(steps);
+        let named = named.chain(data.groups.values().flatten()).chain(&data.frost.order).chain(&data.frost.last);
+        let named = named.chain(data.intended.iter().chain(&data.not_for).flat_map(|t| &t.needs));
+        let (cards, symptoms) = (cards(), symptoms());
+        let named = named.chain(cards.iter().flat_map(|c| c.needs.iter().chain(&c.kinds).chain(&c.covers)));
+        let named = named.chain(symptoms.iter().flat_map(|s| &s.needs));
         let unknown: Vec<_> = named.filter(|k| !ids.contains(&k.as_str())).collect();
         assert!(data.shut_off.len() > 5 && data.first_day.len() > 5, "read nothing");
+        assert!(cards.len() >= 10 && symptoms.len() >= 15, "read nothing");
         assert!(unknown.is_empty(), "{unknown:?}");
     }
 
     #[test]
-    fn every_emergency_of_a_kind_has_a_topic() {
-        let data = ManualData::read();
-        let (last, named) = data.topics.split_last().expect("topics");
-        assert!(last.words.is_empty(), "the last topic takes the rest");
+    fn every_emergency_of_a_kind_has_a_card() {
+        let cards = cards();
+        let (last, named) = cards.split_last().expect("cards");
+        assert!(last.words.is_empty() && last.kinds.is_empty(), "the last card takes the rest");
         let library = Library::load().expect("kinds");
         let missed: Vec<_> = library
             .iter()
             .flat_map(|k| k.owner.emergency.iter().map(move |e| (&k.id, &e.symptom)))
-            .filter(|(_, s)| !named.iter().any(|t| says(s, &t.words)))
+            .filter(|(kind, s)| !named.iter().any(|t| t.takes(kind, s)))
             .collect();
         assert!(missed.is_empty(), "{missed:?}");
     }

@@ -1,34 +1,25 @@
 //! Ways to find things: symptoms, plain words, index.
 
-use super::danger::Topic;
-use super::data::{self, says};
+use super::danger::Card;
+use super::data::{self, SymptomText, says};
 use super::systems::{GroupView, SystemView};
+use super::whole::Whole;
 use super::{Link, View, anchor};
 use crate::build::Build;
-use indexmap::IndexSet;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
-/// Symptoms of a system.
+/// A symptom that anyone can notice: where to look, in order.
 #[derive(Clone, Debug, Serialize)]
-pub struct SystemSymptoms {
-    /// Title of the system.
-    pub title: &'static str,
-    /// Its section.
-    pub link: &'static str,
-    /// Parts with troubles.
-    pub groups: Vec<Symptoms>,
-}
-
-/// Symptoms of parts of a kind, and where to read on.
-#[derive(Clone, Debug, Serialize)]
-pub struct Symptoms {
-    /// Which part.
-    pub name: String,
-    /// Its section.
-    pub link: String,
-    /// What the owner notices, as Markdown.
-    pub texts: Vec<String>,
+pub struct Symptom {
+    /// Id of its heading.
+    pub id: String,
+    /// Title.
+    pub title: String,
+    /// What to look at and what to do then, as Markdown.
+    pub rows: Vec<(String, String)>,
+    /// Tables of systems with troubles that belong here.
+    pub more: Vec<Link>,
 }
 
 /// A word and what it means.
@@ -49,19 +40,25 @@ pub struct Entry {
     pub links: Vec<Link>,
 }
 
-/// Troubles by system and part.
-pub(super) fn symptoms(systems: &[SystemView]) -> Vec<SystemSymptoms> {
-    let of = |g: &GroupView| Symptoms {
-        name: g.title.clone(),
-        link: g.id.clone(),
-        texts: g.trouble.iter().map(|t| t.symptom.clone()).collect::<IndexSet<_>>().into_iter().collect(),
+/// The symptoms this van can show.
+pub(super) fn symptoms(whole: &Whole<'_, '_>, systems: &[SystemView]) -> Vec<Symptom> {
+    let symptom = |text: &SymptomText| {
+        let row = |(look, then): &(String, String)| {
+            let look = whole.text(look);
+            (!look.is_empty()).then(|| (look, whole.text(then)))
+        };
+        let rows: Vec<_> = text.rows.iter().filter_map(row).filter(|(_, then)| !then.is_empty()).collect();
+        let tells = |g: &GroupView| g.trouble.iter().any(|t| says(&named(&t.symptom, &g.title), &text.words));
+        let told = systems.iter().filter(|s| s.groups.iter().any(tells));
+        Symptom {
+            id: format!("if-{}", text.id),
+            title: text.title.clone(),
+            rows,
+            more: told.map(|s| Link { title: s.title.to_owned(), id: format!("trouble-{}", s.id) }).collect(),
+        }
     };
-    let told = |s: &SystemView| SystemSymptoms {
-        title: s.title,
-        link: s.id,
-        groups: s.groups.iter().map(of).filter(|g| !g.texts.is_empty()).collect(),
-    };
-    systems.iter().map(told).filter(|s| !s.groups.is_empty()).collect()
+    let texts = data::symptoms();
+    texts.iter().filter(|t| whole.has(&t.needs)).map(symptom).filter(|s| !s.rows.is_empty()).collect()
 }
 
 /// A symptom that stands outside its section: "It stays dark." → "Reading light: it stays dark."
@@ -103,7 +100,12 @@ fn gather(value: &serde_json::Value, text: &mut String) {
 }
 
 /// Parts, kinds, systems and emergencies with their sections, sorted.
-pub(super) fn index(build: &Build<'_>, systems: &[SystemView], emergencies: &[Topic]) -> Vec<Entry> {
+pub(super) fn index(
+    build: &Build<'_>,
+    systems: &[SystemView],
+    emergencies: &[Card],
+    symptoms: &[Symptom],
+) -> Vec<Entry> {
     let mut found: BTreeMap<(String, String), Vec<Link>> = BTreeMap::new();
     let mut put = |term: &str, title: &str, link: &str| {
         let links = found.entry((term.to_lowercase(), term.to_owned())).or_default();
@@ -118,14 +120,19 @@ pub(super) fn index(build: &Build<'_>, systems: &[SystemView], emergencies: &[To
     for part in build.parts.values() {
         let system = part.kind.system.title();
         put(&part.name, system, &anchor(part));
-        if part.kind.name.to_lowercase() != part.name.to_lowercase() {
+        // "Windows, left" needs no second entry "Window: Windows, left" beside it.
+        if !part.name.to_lowercase().starts_with(&part.kind.name.to_lowercase()) {
             put(&part.kind.name, &part.name, &anchor(part));
         }
     }
-    for topic in emergencies {
-        put(&topic.title, "In an emergency", &topic.id);
+    for card in emergencies {
+        put(&card.title, "In an emergency", &card.id);
+    }
+    for symptom in symptoms {
+        put(&symptom.title, "What if", &symptom.id);
     }
     for (term, link) in [
+        ("Arriving", "arriving"),
         ("Care", "care"),
         ("First day", "first-day"),
         ("Fuses", "fuse-finder"),

@@ -1,6 +1,6 @@
 //! Through the year and on the road: work of the seasons, storage, driving off, care.
 
-use super::data::says;
+use super::data::{Frost, says};
 use super::systems::Group;
 use super::{Line, lines};
 use crate::build::Part;
@@ -64,20 +64,28 @@ fn upkeep<'a>(teller: &Teller<'a>, group: &Group<'a>) -> Vec<(&'a UpkeepTemplate
     found
 }
 
-pub(super) fn seasons(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<SeasonView> {
+pub(super) fn seasons(teller: &Teller<'_>, groups: &[Group<'_>], frost: &Frost) -> Vec<SeasonView> {
+    let mut in_order: Vec<&Group<'_>> = groups.iter().collect();
+    // Unnamed kinds come between those with an order and the last ones.
+    in_order.sort_by_key(|g| {
+        let kind = &g.kind().id;
+        let last = frost.last.contains(kind);
+        (last, frost.order.iter().position(|k| k == kind).unwrap_or(usize::MAX))
+    });
+    let all: Vec<&Group<'_>> = groups.iter().collect();
     let seasons =
         [(Season::BeforeFirstFrost, "Before the first frost"), (Season::Spring, "Spring"), (Season::Autumn, "Autumn")];
     let view = |(season, title): (Season, &'static str)| SeasonView {
         id: format!("season-{}", season.word()),
         title,
         date: first_day(teller, season),
-        work: work(teller, groups, season),
+        work: work(teller, if season == Season::BeforeFirstFrost { &in_order } else { &all }, season),
     };
     seasons.into_iter().map(view).filter(|s| !s.work.is_empty()).collect()
 }
 
 pub(super) fn before_trip(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<Work> {
-    work(teller, groups, Season::BeforeTrip)
+    work(teller, &groups.iter().collect::<Vec<_>>(), Season::BeforeTrip)
 }
 
 /// First day in the plan on which work of a season falls due.
@@ -91,7 +99,7 @@ fn first_day(teller: &Teller<'_>, season: Season) -> String {
     first.map_or_else(String::new, |d| date_words(d.date))
 }
 
-fn work(teller: &Teller<'_>, groups: &[Group<'_>], season: Season) -> Vec<Work> {
+fn work(teller: &Teller<'_>, groups: &[&Group<'_>], season: Season) -> Vec<Work> {
     let mut all = Vec::new();
     for group in groups {
         for (template, title, parts) in upkeep(teller, group) {

@@ -1,9 +1,11 @@
 //! Before anything else: whom to call, what the van is made for, the first day and the first weeks.
 
-use super::data::ManualData;
+use super::data::{FigureText, FirstDayText, ManualData};
 use super::{Line, Pair};
 use crate::build::Build;
+use crate::compute::ledger::{Amount, Figure};
 use crate::compute::time::DueKind;
+use crate::documents::Context;
 use crate::documents::alike::{Teller, date_words};
 use crate::documents::calendar_feed::{self, DueGroup};
 use crate::documents::facts::show;
@@ -58,13 +60,54 @@ fn dial(phone: &str) -> String {
     if plain && digits.len() >= 3 && !digits.contains('+') { format!("tel:{kept}") } else { String::new() }
 }
 
-pub(super) fn limits(build: &Build<'_>, data: &ManualData) -> Vec<Pair> {
+/// Limits the spec states, then those that are computed.
+pub(super) fn limits(context: &Context<'_>, data: &ManualData) -> Vec<Pair> {
+    let build = context.build;
     let value = |section: &str, field: &str| {
         let record = if section == "vehicle" { &build.spec.vehicle } else { &build.spec.usage };
         record.get(field).map(|e| show(build, &e.value)).filter(|v| !v.is_empty() && v != "0")
     };
     let pair = |l: &super::data::LimitText| Some(Pair { label: l.label.clone(), value: value(&l.section, &l.field)? });
-    data.limits.iter().filter_map(pair).collect()
+    data.limits.iter().filter_map(pair).chain(data.figures.iter().flat_map(|f| computed(context, f))).collect()
+}
+
+/// A figure of the ledger; that of every subject for "*.", each with the name of its subject.
+fn computed(context: &Context<'_>, text: &FigureText) -> Vec<Pair> {
+    let shown = |f: &Figure| f.value.show(context.build.prints());
+    let Some(formula) = text.id.strip_prefix("*.") else {
+        let found = context.ledger.get(&text.id);
+        return found.map(|f| Pair { label: text.label.clone(), value: shown(f) }).into_iter().collect();
+    };
+    let all = context.ledger.figures().filter(|f| f.formula == formula);
+    all.map(|f| Pair { label: format!("{}: {}", text.label, called(context.build, &f.subject)), value: shown(f) })
+        .collect()
+}
+
+/// Name of a part, or the word for a season.
+fn called(build: &Build<'_>, subject: &str) -> String {
+    build.parts.get(subject).map_or_else(|| subject.replace('-', " "), |p| p.name.clone())
+}
+
+/// Loads that take the most energy of a day, the largest first.
+pub(super) fn users(context: &Context<'_>) -> Vec<Pair> {
+    const SHOWN: usize = 8;
+    let mut most: IndexMap<&str, (f64, String)> = IndexMap::new();
+    for figure in context.ledger.figures() {
+        let part = match figure.formula {
+            "load-day" => Some(figure.subject.as_str()),
+            "load-by-temperature" => figure.subject.split_once('.').map(|(part, _)| part),
+            _ => None,
+        };
+        let (Some(part), Amount::Of(_, energy)) = (part, &figure.value) else { continue };
+        let entry = most.entry(part).or_default();
+        if *energy > entry.0 {
+            *entry = (*energy, figure.value.show(context.build.prints()));
+        }
+    }
+    let mut most: Vec<_> = most.into_iter().collect();
+    most.sort_by(|(_, a), (_, b)| b.0.total_cmp(&a.0));
+    let pair = |(part, (_, value))| Pair { label: called(context.build, part), value };
+    most.into_iter().take(SHOWN).map(pair).collect()
 }
 
 /// What the sources can give.
@@ -95,9 +138,10 @@ pub(super) fn supply(teller: &Teller<'_>) -> Vec<Pair> {
     pairs
 }
 
-pub(super) fn first_day(teller: &Teller<'_>, data: &ManualData) -> Vec<Line> {
+/// Steps of a list, each for every part of its kind.
+pub(super) fn steps(teller: &Teller<'_>, texts: &[FirstDayText]) -> Vec<Line> {
     let mut steps = Vec::new();
-    for text in &data.first_day {
+    for text in texts {
         for part in teller.context().build.parts.values().filter(|p| p.kind.id == text.kind) {
             let line = Line { who: String::new(), text: teller.one(&part.id, &text.step) };
             if !line.text.is_empty() && !steps.contains(&line) {
@@ -118,16 +162,43 @@ pub(super) fn first_weeks(teller: &Teller<'_>) -> Vec<FirstCheck> {
     }
     let check = |((date, service), groups): ((Date, bool), Vec<&DueGroup<'_>>)| FirstCheck {
         date: date_words(date),
-        titles: groups.iter().map(|g| g.title.clone()).collect(),
+        titles: shortened(groups.iter().map(|g| g.title.clone())),
         or_use: groups.iter().map(|g| g.or_use(build)).find(|u| !u.is_empty()).unwrap_or_default(),
         by: if service { "Service" } else { "Owner" },
     };
     days.into_iter().map(check).collect()
 }
 
+/// Titles that begin and end alike, as one: "Re-torque the ladder after the first 1000 km" and the same of the rack.
+fn shortened(titles: impl Iterator<Item = String>) -> Vec<String> {
+    const JOINT: &str = " after the first ";
+    let mut kept: IndexMap<(String, String), Vec<String>> = IndexMap::new();
+    for title in titles {
+        let cut = title.split_once(JOINT).and_then(|(what, after)| Some((what.split_once(" the ")?, after)));
+        let (key, what) = match cut {
+            Some(((verb, what), after)) => ((verb.to_owned(), after.to_owned()), what.to_owned()),
+            None => ((String::new(), title.clone()), title),
+        };
+        kept.entry(key).or_default().push(what);
+    }
+    let joined = |((verb, after), what): ((String, String), Vec<String>)| match verb.as_str() {
+        "" => what.join("; "),
+        verb => format!("{verb} the {}{JOINT}{after}", what.join(", ")),
+    };
+    kept.into_iter().map(joined).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn titles_that_begin_and_end_alike_are_one() {
+        let titles =
+            ["Re-torque the rack after the first 1000 km", "Drive", "Re-torque the step after the first 1000 km"];
+        let short = shortened(titles.map(str::to_owned).into_iter());
+        assert_eq!(short, ["Re-torque the rack, step after the first 1000 km", "Drive"]);
+    }
 
     #[test]
     fn only_plain_numbers_are_dialled() {

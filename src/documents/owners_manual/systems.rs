@@ -1,5 +1,6 @@
 //! The systems: what is fitted and where, how to use it, what is normal, limits, troubles. Alike parts are told once.
 
+use super::data::ManualData;
 use super::{Line, anchor, finder, lines};
 use crate::build::{Build, Part};
 use crate::documents::alike::{Teller, names};
@@ -42,6 +43,10 @@ pub struct SystemView {
     pub title: &'static str,
     /// What is fitted.
     pub groups: Vec<GroupView>,
+    /// Whether any of it can have troubles.
+    pub troubled: bool,
+    /// Subject of the drawings that belong here; "" for none.
+    pub drawn: String,
 }
 
 /// Parts of one kind.
@@ -114,11 +119,19 @@ pub(super) fn groups<'a>(build: &'a Build<'a>) -> Vec<Group<'a>> {
     groups
 }
 
-pub(super) fn systems(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<SystemView> {
-    let of =
-        |system: System| groups.iter().filter(move |g| g.kind().system == system).map(|g| group(teller, g)).collect();
-    let systems = System::ALL.iter().map(|s| SystemView { id: s.id(), title: s.title(), groups: of(*s) });
-    systems.filter(|s| !s.groups.is_empty()).collect()
+pub(super) fn systems(teller: &Teller<'_>, groups: &[Group<'_>], data: &ManualData) -> Vec<SystemView> {
+    let view = |system: &System| {
+        let fitted = groups.iter().filter(|g| g.kind().system == *system);
+        let groups: Vec<GroupView> = fitted.map(|g| group(teller, g)).collect();
+        SystemView {
+            id: system.id(),
+            title: system.title(),
+            troubled: groups.iter().any(|g| !g.trouble.is_empty()),
+            drawn: data.drawings.get(system.id()).cloned().unwrap_or_default(),
+            groups,
+        }
+    };
+    System::ALL.iter().map(view).filter(|s| !s.groups.is_empty()).collect()
 }
 
 pub(super) fn absent(build: &Build<'_>) -> Vec<&'static str> {

@@ -121,7 +121,9 @@ fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &Ci
     }
 }
 
-const fn governed(criterion: Criterion) -> &'static str {
+/// What governed a conductor, in a word or two.
+#[must_use]
+pub const fn governed(criterion: Criterion) -> &'static str {
     match criterion {
         Criterion::Ampacity => "ampacity",
         Criterion::Protection => "protection",
@@ -181,7 +183,9 @@ pub(super) fn interrupting(context: &Context<'_>) -> Vec<InterruptingRow> {
     rows
 }
 
-pub(super) fn labels(context: &Context<'_>) -> Vec<LabelRow> {
+/// Labels of all cables.
+#[must_use]
+pub fn labels(context: &Context<'_>) -> Vec<LabelRow> {
     let build = context.build;
     let label = |(c, f): (&Circuit, &CircuitFigures)| {
         let pieces = cable::pieces(c, cable::conductors(build, c, f).len());

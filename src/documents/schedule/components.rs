@@ -45,7 +45,9 @@ pub struct Row {
     pub note: String,
 }
 
-pub(super) fn systems(context: &Context<'_>) -> Vec<SystemGroup> {
+/// Components by system, systems in the order of documents.
+#[must_use]
+pub fn systems(context: &Context<'_>) -> Vec<SystemGroup> {
     let group = |system: &System| {
         let rows = rows(context, *system);
         SystemGroup {

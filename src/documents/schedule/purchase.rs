@@ -3,6 +3,7 @@
 use crate::build::{Build, Part};
 use crate::documents::facts::show;
 use crate::fields::Value;
+use crate::units::Seconds;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -52,6 +53,12 @@ pub struct Row {
     pub price: String,
     /// Price of all of the row.
     pub sum: String,
+    /// Currency, price of one, price of all.
+    #[serde(skip)]
+    pub money: Option<(String, f64, f64)>,
+    /// Lead time.
+    #[serde(skip)]
+    pub lead: Option<Seconds>,
 }
 
 /// Total in one currency.
@@ -65,7 +72,9 @@ pub struct Total {
     pub components: usize,
 }
 
-pub(super) fn purchase(build: &Build<'_>) -> Purchase {
+/// What to buy.
+#[must_use]
+pub fn purchase(build: &Build<'_>) -> Purchase {
     let mut suppliers: BTreeMap<(bool, &str), Vec<Row>> = BTreeMap::new();
     let mut prices = Vec::new();
     let mut without_price = 0;
@@ -100,6 +109,7 @@ fn price<'p>(part: &'p Part<'_>) -> Option<(&'p str, f64)> {
 
 fn row(build: &Build<'_>, part: &Part<'_>, price: Option<(&str, f64)>) -> Row {
     let money = |(currency, amount): (&str, f64)| format!("{currency} {amount:.2}");
+    let sum = price.map(|(c, each)| (c, each * part.times()));
     Row {
         part: part.record.text("part").unwrap_or("").to_owned(),
         name: part.name.clone(),
@@ -107,7 +117,9 @@ fn row(build: &Build<'_>, part: &Part<'_>, price: Option<(&str, f64)>) -> Row {
         quantity: part.count,
         lead_time: part.record.get("lead_time").map_or_else(String::new, |e| show(build, &e.value)),
         price: price.map_or_else(String::new, money),
-        sum: price.map(|(c, each)| (c, each * part.times())).map_or_else(String::new, money),
+        sum: sum.map_or_else(String::new, money),
+        money: price.zip(sum).map(|((currency, each), (_, all))| (currency.to_owned(), each, all)),
+        lead: part.record.seconds("lead_time"),
     }
 }
 

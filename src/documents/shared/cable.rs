@@ -1,10 +1,10 @@
 //! Cable to cut: which conductors a circuit has, how long each is cut, and the sums per size.
 
-use crate::build::{Build, Circuit, Feeding, Part};
-use crate::compute::network::{CircuitFigures, DeviceAt};
+pub use crate::compute::network::{Core, conductors};
+
+use crate::build::{Build, Circuit};
+use crate::compute::network::{self, CircuitFigures};
 use crate::documents::Context;
-use crate::kinds::{Network, Role};
-use crate::tables::profile::Colours;
 use crate::units::{ConductorSize, Metres, System};
 use serde::Serialize;
 
@@ -18,71 +18,10 @@ pub const fn allowance(prints: System) -> Metres {
     }
 }
 
-/// What a piece of cable is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-pub enum Core {
-    /// DC positive.
-    Positive,
-    /// DC negative.
-    Negative,
-    /// AC line.
-    Line,
-    /// AC neutral.
-    Neutral,
-    /// AC protective earth.
-    Earth,
-    /// One sheath with this many conductors.
-    Sheathed(u8),
-}
-
-impl Core {
-    /// As documents print it.
-    #[must_use]
-    pub fn show(self) -> String {
-        match self {
-            Self::Positive => "positive".to_owned(),
-            Self::Negative => "negative".to_owned(),
-            Self::Line => "line".to_owned(),
-            Self::Neutral => "neutral".to_owned(),
-            Self::Earth => "earth".to_owned(),
-            Self::Sheathed(n) => format!("{n} conductors in one sheath"),
-        }
-    }
-
-    fn colour(self, colours: &Colours) -> String {
-        let first = |list: &[String]| list.first().cloned().unwrap_or_default();
-        match self {
-            Self::Positive => first(&colours.positive),
-            Self::Negative => first(&colours.negative),
-            Self::Line => colours.ac_line.clone(),
-            Self::Neutral => colours.ac_neutral.clone(),
-            Self::Earth => colours.ac_earth.clone(),
-            Self::Sheathed(_) => String::new(),
-        }
-    }
-}
-
-/// Conductors of a circuit. In the main path to a fuse, switch or busbar that is the positive alone, and to a shunt
-/// the negative alone; elsewhere both conductors, and three for AC.
-#[must_use]
-pub fn conductors(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> &'static [Core] {
-    let to = build.parts.get(&circuit.to).and_then(Part::role);
-    let in_main_path = matches!(to, Some(Role::Protection | Role::Disconnect | Role::Bus))
-        && circuit.feeding == Feeding::Supply
-        && matches!(circuit.network, Network::Dc | Network::Start);
-    match (circuit.network, &figures.device.at) {
-        (Network::Ac, _) => &[Core::Line, Core::Neutral, Core::Earth],
-        (_, DeviceAt::Return) => &[Core::Negative],
-        _ if in_main_path => &[Core::Positive],
-        _ => &[Core::Positive, Core::Negative],
-    }
-}
-
 /// Colours of a circuit's conductors: "red, black".
 #[must_use]
 pub fn colours(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
-    let colours = &context.electrical.profile.colours;
-    conductors(context.build, circuit, figures).iter().map(|c| c.colour(colours)).collect::<Vec<_>>().join(", ")
+    network::colours(context.build, circuit, figures, &context.electrical.profile.colours)
 }
 
 /// How one circuit is cut.
@@ -207,9 +146,26 @@ pub struct CutRow {
     pub to_measure: String,
 }
 
-/// The cable cut list of the build.
+/// The cable cut list of the build, as documents print it.
 #[must_use]
 pub fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
+    let prints = context.build.prints();
+    let show = |length: Metres, pieces: usize| if pieces == 0 { String::new() } else { length.show(prints) };
+    let row = |line: CutLine| CutRow {
+        size: line.size.to_string(),
+        core: line.core.show(),
+        colour: line.colour,
+        pieces: line.pieces,
+        longest: show(line.longest, line.pieces),
+        length: show(line.length, line.pieces),
+        to_measure: if line.to_measure == 0 { String::new() } else { format!("{} more to measure", line.to_measure) },
+    };
+    cut_lines(context).into_iter().map(row).collect()
+}
+
+/// The cable cut list of the build.
+#[must_use]
+pub fn cut_lines(context: &Context<'_>) -> Vec<CutLine> {
     let build = context.build;
     let mut pieces = Vec::new();
     for (circuit, figures) in super::wired(context) {
@@ -225,17 +181,7 @@ pub fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
             pieces.extend(cores.iter().map(|&core| Piece { size, core, colour: core.colour(colours), length }));
         }
     }
-    let show = |length: Metres, pieces: usize| if pieces == 0 { String::new() } else { length.show(build.prints()) };
-    let row = |line: CutLine| CutRow {
-        size: line.size.to_string(),
-        core: line.core.show(),
-        colour: line.colour,
-        pieces: line.pieces,
-        longest: show(line.longest, line.pieces),
-        length: show(line.length, line.pieces),
-        to_measure: if line.to_measure == 0 { String::new() } else { format!("{} more to measure", line.to_measure) },
-    };
-    sums(pieces).into_iter().map(row).collect()
+    sums(pieces)
 }
 
 #[cfg(test)]

@@ -33,6 +33,8 @@ pub struct Room {
     pub radius: f64,
     /// Nothing goes into boxes.
     pub outside_only: bool,
+    /// Rows stand above the view only.
+    pub above_only: bool,
 }
 
 /// From the view to the first row, and from row to row, beyond the radius; mm.
@@ -63,6 +65,8 @@ impl Room {
 pub fn put(marks: &[Mark], boxes: &[Area], room: &Room) -> Vec<Put> {
     let mut puts: Vec<Option<Put>> = vec![None; marks.len()];
     let mut order: Vec<usize> = (0..marks.len()).collect();
+    let marks: Vec<Mark> = marks.iter().map(|m| Mark { at: meant(m, boxes), ..m.clone() }).collect();
+    let marks = marks.as_slice();
     let size = |m: &Mark| m.area.map_or(f64::MAX, |a| a.width() * a.height());
     order.sort_by(|a, b| size(&marks[*a]).total_cmp(&size(&marks[*b])));
     // What cannot stand in its box leads outside; then the others are set clear of those lines.
@@ -137,6 +141,23 @@ fn within(
     spots.into_iter().map(|(dx, dy)| (middle_x + dx, middle_y + dy)).find(|c| free(*c))
 }
 
+/// The point of a box nearest its middle that lies in no smaller box: so the dot tells which box is meant.
+fn meant(mark: &Mark, boxes: &[Area]) -> (f64, f64) {
+    let Some(own) = mark.area else { return mark.at };
+    let surface = |a: &Area| a.width() * a.height();
+    let smaller: Vec<&Area> = boxes.iter().filter(|b| surface(b) < surface(&own) * 0.98).collect();
+    let mut spots = vec![(0.0, 0.0)];
+    for across in -24..=24_i32 {
+        for down in -12..=12_i32 {
+            spots.push((own.width() * f64::from(across) / 50.0, own.height() * f64::from(down) / 26.0));
+        }
+    }
+    spots.sort_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)));
+    let middle = (f64::midpoint(own.left, own.right), f64::midpoint(own.top, own.bottom));
+    let clear = |c: &(f64, f64)| !smaller.iter().any(|b| b.grown(0.6).holds(&Area::at(c.0, c.1, 0.0, 0.0)));
+    spots.into_iter().map(|(dx, dy)| (middle.0 + dx, middle.1 + dy)).find(clear).unwrap_or(mark.at)
+}
+
 /// Distance of a point from a line between two.
 fn to_line(point: (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
     let (dx, dy) = (to.0 - from.0, to.1 - from.1);
@@ -151,12 +172,12 @@ fn rows(marks: &[&Mark], room: &Room) -> Vec<Put> {
     let middle = f64::midpoint(room.view.top, room.view.bottom);
     let mut sides: [Vec<usize>; 2] = [Vec::new(), Vec::new()];
     for (n, mark) in marks.iter().enumerate() {
-        sides[usize::from(mark.at.1 > middle)].push(n);
+        sides[usize::from(mark.at.1 > middle && !room.above_only)].push(n);
     }
     // A side that is much fuller gives those nearest the middle away.
     let limit = room.capacity().min(marks.len().div_ceil(2) + 2);
     for from in [0, 1] {
-        while sides[from].len() > limit && sides[1 - from].len() < limit {
+        while !room.above_only && sides[from].len() > limit && sides[1 - from].len() < limit {
             let nearest = (0..sides[from].len())
                 .min_by(|a, b| {
                     let off = |i: usize| (marks[sides[from][i]].at.1 - middle).abs();
@@ -268,7 +289,7 @@ mod tests {
     #[test]
     fn a_number_stands_in_its_box_where_there_is_room() {
         let view = Area::at(0.0, 50.0, 100.0, 40.0);
-        let room = Room { view, left: 0.0, right: 100.0, radius: 2.3, outside_only: false };
+        let room = Room { view, left: 0.0, right: 100.0, radius: 2.3, outside_only: false, above_only: false };
         let large = Area::at(10.0, 55.0, 20.0, 20.0);
         let small = Area::at(18.0, 63.0, 4.0, 4.0);
         let mark =

@@ -1,8 +1,8 @@
 //! The emergency map: what to shut off, what to put a fire out with, first aid, alarms, ways out.
 
 use super::key::Entry;
-use super::register::Spot;
-use super::sheet::{self, Heading, Marked};
+use super::register::{Level, Spot};
+use super::sheet::{self, Heading, Marked, Plan};
 use super::sign::Sign;
 use super::van::Van;
 use crate::build::{Build, Part};
@@ -55,12 +55,23 @@ pub(super) fn drawing(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<D
         about: String::new(),
         title: "Emergency map: what to shut off, what helps, and the ways out".to_owned(),
         description: format!("Plan of the van from above, front to the left, with signs. {}.", told.join("; ")),
-        notes: vec![
-            "A dot marks the middle of the place a thing is in. A pump is shut off at the panel that feeds it."
-                .to_owned(),
-        ],
+        notes: vec![format!(
+            "A dot marks the middle of the place a thing is in.{}",
+            if things.iter().any(|t| !t.beside.is_empty()) {
+                " A pump is shut off at the panel that feeds it."
+            } else {
+                ""
+            }
+        )],
     };
-    sheet::plan_with_key(van, build.prints(), &heading, &marked, &entries, true)
+    // Furniture is drawn faintly, to find one's way by.
+    let furniture = spots.iter().filter(|s| s.level == Level::Lower && s.is_furniture(build));
+    let around = furniture.filter_map(|s| s.space).collect();
+    for m in &mut marked {
+        m.space = None;
+    }
+    let plan = Plan { title: "", around, marked, outside_only: true };
+    sheet::plans_with_key(van, build.prints(), &heading, &[plan], &entries)
 }
 
 fn things<'a>(build: &Build<'_>, spots: &'a [Spot<'a>]) -> Vec<Thing<'a>> {
@@ -68,7 +79,8 @@ fn things<'a>(build: &Build<'_>, spots: &'a [Spot<'a>]) -> Vec<Thing<'a>> {
     for part in build.parts.values().filter(|p| !build.is_secret(p)) {
         let Some(mark) = mark_of(part) else { continue };
         // A load is shut off where it is switched.
-        let switched = part.role() == Some(Role::Load);
+        let off = matches!(mark, EmergencyMark::PowerOff | EmergencyMark::GasOff | EmergencyMark::WaterOff);
+        let switched = off && part.role() == Some(Role::Load);
         let feed = build.arriving(&part.id).find(|c| c.way.is_some()).filter(|_| switched);
         let panel = feed.and_then(|c| build.parts.get(&c.from)).filter(|p| !build.is_secret(p));
         let places = panel.map_or(&part.places, |p| &p.places);

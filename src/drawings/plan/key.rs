@@ -46,6 +46,9 @@ const INDENT: f64 = 6.2;
 /// Between columns.
 const GUTTER: f64 = 5.0;
 
+/// Lines of an entry that may be left behind in a column for the sake of keeping it whole.
+const SHORT: usize = 5;
+
 impl Line {
     const fn height(&self) -> f64 {
         match self {
@@ -69,7 +72,9 @@ impl Key {
                 lines.push(Line::Space);
             }
             let mut title = letters::lines(&entry.title, TITLE, Weight::Semibold, column - INDENT).into_iter();
-            lines.push(Line::Head(entry.sign.clone(), title.next().unwrap_or_default()));
+            if entry.sign != Sign::Blank || !entry.title.is_empty() {
+                lines.push(Line::Head(entry.sign.clone(), title.next().unwrap_or_default()));
+            }
             lines.extend(title.map(Line::More));
             for (name, beside) in &entry.rows {
                 rows(&mut lines, name, beside, column - INDENT);
@@ -117,6 +122,12 @@ impl Key {
             let lonely = |l: &Line| matches!(l, Line::Head(..) | Line::More(_) | Line::Space);
             while full && at > next + 1 && lonely(&self.lines[at - 1]) {
                 at -= 1;
+            }
+            // A short entry is not torn apart: it goes to the next column whole.
+            let head = (next..at).rev().find(|i| matches!(self.lines[*i], Line::Head(..)));
+            let goes_on = full && matches!(self.lines.get(at), Some(Line::Row(..) | Line::More(_)));
+            if let Some(head) = head.filter(|h| goes_on && *h > next && at - h <= SHORT) {
+                at = head;
             }
             next = at;
             ends.push(at);

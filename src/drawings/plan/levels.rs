@@ -2,7 +2,7 @@
 
 use super::key::Entry;
 use super::register::{Level, Spot};
-use super::sheet::{self, Heading, Marked};
+use super::sheet::{self, Heading, Marked, Plan};
 use super::sign::Sign;
 use super::van::Van;
 use crate::build::{Build, Part};
@@ -12,6 +12,9 @@ use std::collections::BTreeSet;
 
 /// With no more places than this, all levels share one plan.
 const FEW: usize = 10;
+
+/// With more places than this, what is low and what is high stand on plans of their own.
+const CLEAR: usize = 16;
 
 fn marked(spots: &[&Spot<'_>]) -> Vec<Marked> {
     let mark = |s: &&Spot<'_>| Some(Marked { sign: Sign::Number(s.number), at: s.middle()?, space: s.space });
@@ -85,7 +88,8 @@ pub(super) fn plans(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Dra
             description: format!("Plan of the van from above, front to the left: {title}. {}.", told(&entries)),
             notes,
         };
-        out.extend(sheet::plan_with_key(van, build.prints(), &heading, &marked(&group), &entries, false));
+        let plan = Plan { marked: marked(&group), ..Plan::default() };
+        out.extend(sheet::plans_with_key(van, build.prints(), &heading, &[plan], &entries));
     }
     out
 }
@@ -109,10 +113,20 @@ pub(super) fn stages(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Dr
             build.tasks.values().filter(|t| t.stage == *stage).filter_map(|t| t.part.as_deref()).collect();
         let here = |s: &&Spot<'_>| s.parts.iter().any(|(p, _)| worked.contains(p.id.as_str()));
         let group: Vec<&Spot<'_>> = spots.iter().filter(here).collect();
-        let marked = marked(&group);
-        if skipped || marked.is_empty() {
+        if skipped || group.iter().all(|s| s.level == Level::Nowhere) {
             continue;
         }
+        let of = |low: bool| {
+            let on = |s: &&&Spot<'_>| matches!(s.level, Level::Lower | Level::Under) == low;
+            let spots: Vec<&Spot<'_>> = group.iter().filter(on).copied().collect();
+            let title = if low { "On the floor and below" } else { "Above and on the roof" };
+            Plan { title, marked: marked(&spots), ..Plan::default() }
+        };
+        let plans = if group.len() > CLEAR {
+            vec![of(true), of(false)]
+        } else {
+            vec![Plan { marked: marked(&group), ..Plan::default() }]
+        };
         let entries = entries(spots, &group, |p| worked.contains(p.id.as_str()));
         let own = build.spec.stages.get(stage.id()).and_then(|r| r.text("title"));
         let title = own.unwrap_or(stage.title());
@@ -124,7 +138,7 @@ pub(super) fn stages(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Dr
             description: format!("Plan of the van from above, front to the left. {}.", told(&entries)),
             notes: sheet::usual(van).into_iter().collect(),
         };
-        out.extend(sheet::plan_with_key(van, build.prints(), &heading, &marked, &entries, false));
+        out.extend(sheet::plans_with_key(van, build.prints(), &heading, &plans, &entries));
     }
     out
 }

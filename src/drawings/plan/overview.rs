@@ -19,9 +19,9 @@ pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Option<Drawing> {
     let given = |field: &str| vehicle.metres(field).map(|m| m.show(prints));
     let reach = frame::body(van);
     let (length, width, height) = (van.front + van.rear, van.width, van.height);
-    let scale = frame::scale(|k| length * k <= 150.0 && (2.0 * height + width) * k <= 215.0 - 54.0);
+    let scale = frame::scale(|k| length * k <= 136.0 && (2.0 * height + width) * k <= 215.0 - 54.0);
     let k = 1000.0 / scale;
-    let left = 13.0;
+    let left = 8.0;
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
     let bar = dims::scale_bar(&mut canvas, (0.5, 1.0), scale, prints);
     let side = Frame::new(View::Left, van, &reach, scale, left, 12.0);
@@ -42,7 +42,7 @@ pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Option<Drawing> {
     let end = x(van.rear);
     // Heights the spec gives are drawn where no lift moves them; else the figures of the card stand below.
     if let Some(text) = given("height") {
-        dims::upright(&mut canvas, (y(van.height), y(0.0)), end + 12.0, end, &text);
+        dims::upright(&mut canvas, (y(van.height), y(0.0)), end + 19.0, end, &text);
     }
     if let Some(text) = given("floor_height") {
         dims::upright(&mut canvas, (y(van.floor), y(0.0)), end + 4.0, end, &text);
@@ -53,7 +53,7 @@ pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Option<Drawing> {
     canvas.line(plan.point([-van.front - 0.15, 0.0, 0.0]), plan.point([van.rear + 0.15, 0.0, 0.0]), sheet::chain());
     let (port, starboard) = (plan.point([0.0, width / 2.0, 0.0]).1, plan.point([0.0, -width / 2.0, 0.0]).1);
     if let Some(text) = given("width") {
-        dims::upright(&mut canvas, (starboard, port), end + 8.0, end, &text);
+        dims::upright(&mut canvas, (starboard, port), end + 19.0, end, &text);
     }
     canvas.text((left + 0.4, port - 0.6), "left", Type::of(2.3).grey(0.35).end());
     canvas.text((left + 0.4, starboard + 2.0), "right", Type::of(2.3).grey(0.35).end());
@@ -140,10 +140,10 @@ pub(super) fn sides(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Option<
     }
     let reach = sheet::reach(van, all.iter());
     let (wide, high) = sheet::seen(View::Left, &reach);
-    let scale = frame::scale(|k| wide * k <= PAGE.0 - 10.0 && 2.0 * high * k <= PAGE.1 - 4.0 * ROWS - 16.0);
+    let scale = frame::scale(|k| wide * k <= PAGE.0 - 10.0 && 2.0 * high * k <= PAGE.1 - 4.0 * ROWS - 20.0);
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
     let bar = dims::scale_bar(&mut canvas, (0.5, 1.0), scale, build.prints());
-    let mut y = 6.0;
+    let mut y = 8.0;
     let (left, right): (Vec<Marked>, Vec<Marked>) = all.into_iter().partition(|m| m.at[1] >= -0.05);
     for (view, marked, title) in [
         (View::Left, left, "From the left: places left of the middle and across it"),

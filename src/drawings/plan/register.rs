@@ -64,6 +64,15 @@ impl Spot<'_> {
     }
 }
 
+impl Spot<'_> {
+    /// Whether it is a thing of the cabin that one can find one's way by, and no open space.
+    #[must_use]
+    pub fn is_furniture(&self, build: &Build<'_>) -> bool {
+        let place = build.spec.places.get(self.id);
+        place.is_some_and(|p| p.text("zone").unwrap_or("cabin") == "cabin" && !p.flag("open"))
+    }
+}
+
 /// From here up a place counts as upper: above what one can look down on; metres above the load floor.
 pub const UPPER: f64 = 0.75;
 

@@ -82,7 +82,7 @@ pub fn view(
     }
     let marks: Vec<Mark> = marked.iter().map(|m| Mark { at: frame.point(m.at), area: area(m) }).collect();
     let whole = frame.area(reach);
-    let room = Room { view: whole, left: 0.5, right: PAGE.0 - 0.5, radius: RADIUS, outside_only };
+    let room = Room { view: whole, left: 0.5, right: PAGE.0 - 0.5, radius: RADIUS, outside_only, above_only: false };
     let puts = balloons::put(&marks, &boxes, &room);
     for put in &puts {
         if let Some(to) = put.leads_to {
@@ -102,31 +102,47 @@ pub fn view(
 /// Room for the rows above a view, mm.
 pub const ROWS: f64 = 2.0 * RADIUS + 6.0;
 
-/// A sheet with one plan from above and the key of its signs; what the key does not fit goes on to further sheets.
+/// A plan from above with its signs.
+#[derive(Clone, Debug, Default)]
+pub struct Plan {
+    /// What it shows; "" where it is the only one.
+    pub title: &'static str,
+    /// Boxes without a sign, in light grey: what stands around.
+    pub around: Vec<Box3>,
+    /// Signs.
+    pub marked: Vec<Marked>,
+    /// All signs stand outside the van.
+    pub outside_only: bool,
+}
+
+/// A sheet with plans from above and the key of their signs; what the key does not fit goes on to further sheets.
 #[must_use]
-pub fn plan_with_key(
-    van: &Van,
-    prints: System,
-    heading: &Heading,
-    marked: &[Marked],
-    entries: &[Entry],
-    outside_only: bool,
-) -> Vec<Drawing> {
+pub fn plans_with_key(van: &Van, prints: System, heading: &Heading, plans: &[Plan], entries: &[Entry]) -> Vec<Drawing> {
     let mut key = Key::new(entries, columns(entries), PAGE.0);
-    let all = reach(van, marked.iter());
-    let scale = frame::scale(|k| seen(View::Top, &all).0 * k <= PAGE.0 - 10.0 && seen(View::Top, &all).1 * k <= 70.0);
+    let all = reach(van, plans.iter().flat_map(|p| &p.marked));
+    let (long, wide) = seen(View::Top, &all);
+    let scale = frame::scale(|k| {
+        long * k <= PAGE.0 - 9.0 && wide * k <= if heading.subject == Subject::Emergency { 72.0 } else { 56.0 }
+    });
     let mut sheets = Vec::new();
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
     let mut y = 1.0;
-    if !marked.is_empty() {
-        let wide = seen(View::Top, &all).0 * 1000.0 / scale;
-        let lanes = marked.len().div_ceil(64).max(1);
-        let top = y + 5.0 + ROWS * f64::from(u32::try_from(lanes).unwrap_or(1));
-        let frame = Frame::new(View::Top, van, &all, scale, (PAGE.0 - wide) / 2.0, top);
-        let taken = view(&mut canvas, van, &frame, &all, marked, outside_only);
-        let bar = dims::scale_bar(&mut canvas, (0.5, y), scale, prints);
-        dims::to_front(&mut canvas, &frame, (bar + 10.0, y + 1.4));
-        sides(&mut canvas, &frame, van, &all);
+    for (n, plan) in plans.iter().filter(|p| !p.marked.is_empty()).enumerate() {
+        let left = (PAGE.0 - long * 1000.0 / scale) / 2.0;
+        let mut frame = Frame::new(View::Top, van, &all, scale, left, y);
+        frame.origin.1 += 5.0 + rows_above(van, &frame, &all, plan);
+        if n == 0 {
+            let bar = dims::scale_bar(&mut canvas, (0.5, y), scale, prints);
+            dims::to_front(&mut canvas, &frame, (bar + 10.0, y + 1.4));
+        }
+        if !plan.title.is_empty() {
+            canvas.text((PAGE.0 - 0.5, y + 2.4), plan.title, Type::of(2.6).bold().end());
+        }
+        for space in &plan.around {
+            canvas.rect(frame.area(space), 0.0, Pen::of(0.18).grey(0.72), Fill::None);
+        }
+        let taken = view(&mut canvas, van, &frame, &all, &plan.marked, plan.outside_only);
+        sides(&mut canvas, &frame, &all);
         y = taken.bottom + 4.0;
     }
     for note in &heading.notes {
@@ -144,9 +160,9 @@ pub fn plan_with_key(
         } else {
             (format!("{}-{number}", heading.tail), format!("{}, key continued", heading.title))
         };
-        let about = &heading.about;
-        sheets
-            .push(Drawing::finish(&canvas, heading.subject, &tail, about, &title, &heading.description).at_true_size());
+        let (subject, about) = (heading.subject, &heading.about);
+        sheets.push(Drawing::finish(&canvas, subject, &tail, about, &title, &heading.description).at_true_size());
+        // A spec of many thousand components must not fill the disk.
         if key.is_empty() || number > 40 {
             return sheets;
         }
@@ -156,22 +172,25 @@ pub fn plan_with_key(
     }
 }
 
+/// Room that the rows above a plan will take: they are placed once to see.
+fn rows_above(van: &Van, frame: &Frame, all: &Box3, plan: &Plan) -> f64 {
+    let mut trial = Canvas::new(PAGE.0, PAGE.1);
+    let taken = view(&mut trial, van, frame, all, &plan.marked, plan.outside_only);
+    frame.area(all).top - taken.top
+}
+
 /// Columns of a key: fewer where there is little to tell.
 fn columns(entries: &[Entry]) -> usize {
     let rows: usize = entries.iter().map(|e| e.rows.len() + 1).sum();
     if rows <= 6 { 2 } else { 3 }
 }
 
-/// "left" and "right" at the flanks of a plan.
-fn sides(canvas: &mut Canvas, frame: &Frame, van: &Van, reach: &Box3) {
+/// "right" above and "left" below the front end of a plan.
+fn sides(canvas: &mut Canvas, frame: &Frame, reach: &Box3) {
     let area = frame.area(reach);
-    let body = frame.area(&frame::body(van));
-    let style = Type::of(2.3).grey(0.35).end();
-    // Ahead of the nose there is always room: the corners of the plan are round.
-    let x = body.left + 1.0;
-    let _ = area;
-    canvas.text((x, body.bottom - 0.6), "left", style);
-    canvas.text((x, body.top + 2.0), "right", style);
+    let style = Type::of(2.3).grey(0.35);
+    canvas.text_on_white((0.5, area.top + 0.6), "right", style);
+    canvas.text_on_white((0.5, area.bottom + 1.0), "left", style);
 }
 
 /// A note over the whole width; gives where the next begins.

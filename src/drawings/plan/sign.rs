@@ -117,8 +117,10 @@ fn emergency(canvas: &mut Canvas, (x, y): (f64, f64), r: f64, mark: EmergencyMar
             bar(canvas, -0.66, -0.2, 0.66, 0.2);
         }
         EmergencyMark::Exit => {
-            canvas.line(at(-0.7, 0.0), at(0.2, 0.0), white(0.3));
-            canvas.polygon(&[at(0.75, 0.0), at(0.1, -0.55), at(0.1, 0.55)], Pen::NONE, WHITE);
+            // Through a door.
+            canvas.polyline(&[at(0.1, -0.72), at(0.7, -0.72), at(0.7, 0.72), at(0.1, 0.72)], white(0.16));
+            canvas.line(at(-0.75, 0.0), at(0.0, 0.0), white(0.24));
+            canvas.polygon(&[at(0.42, 0.0), at(-0.12, -0.42), at(-0.12, 0.42)], Pen::NONE, WHITE);
         }
         EmergencyMark::Alarm => {
             canvas.circle((x, y), 0.2 * r, Pen::NONE, WHITE);

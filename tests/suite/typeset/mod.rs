@@ -1,5 +1,6 @@
 //! Typesetting: text stays text, every construct looks as agreed, faults are found, PDFs are accessible.
 
+mod binder;
 mod faults;
 mod golden;
 mod literal;

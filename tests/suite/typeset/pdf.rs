@@ -58,6 +58,10 @@ fn every_construct_makes_an_accessible_pdf() {
             }
         }
     }
+    fs::write(root.join("spec.toml"), "[build]\n").expect("writes");
+    let mut binder = job(&root, "binder", &super::binder::whole());
+    binder.holds_files = true;
+    jobs.push(binder);
     let first = run(&typst, &jobs, &settings);
     let again = run(&typst, &jobs, &settings);
     for ((job, one), two) in jobs.iter().zip(&first).zip(&again) {

@@ -1,9 +1,9 @@
 //! Panel directories: what each way of each panel feeds, free ways included.
 
-use super::{Reader, by_source, conductor, fuses, protection};
-use crate::build::{Circuit, Part};
-use crate::compute::network::CircuitFigures;
-use crate::documents::Context;
+use super::fuse_tally::colour;
+use super::network::{CircuitFigures, Electrical};
+use super::wording::{self, Reader, Wired, by_source, conductor, protection};
+use crate::build::{Build, Circuit, Part};
 use crate::kinds::Role;
 use serde::Serialize;
 
@@ -47,26 +47,27 @@ pub struct WayRow {
 
 /// The directories of all panels, in the order of the network.
 #[must_use]
-pub fn directories(context: &Context<'_>, reader: Reader) -> Vec<Directory> {
-    let groups = by_source(context);
+pub fn directories(build: &Build<'_>, electrical: &Electrical, reader: Reader) -> Vec<Directory> {
+    let groups = by_source(build, electrical);
     let has_ways = |p: &&Part<'_>| p.role().is_some_and(Role::has_ways);
-    let panels = context.build.parts.values().filter(has_ways);
+    let panels = build.parts.values().filter(has_ways);
     let ways = |panel: &Part<'_>| groups.get(panel.id.as_str()).map_or(&[][..], Vec::as_slice);
-    panels.map(|panel| directory(context, panel, ways(panel), reader)).collect()
+    panels.map(|panel| directory(build, electrical, panel, ways(panel), reader)).collect()
 }
 
 fn directory(
-    context: &Context<'_>,
+    build: &Build<'_>,
+    electrical: &Electrical,
     panel: &Part<'_>,
-    circuits: &[(&Circuit, &CircuitFigures)],
+    circuits: &[Wired<'_>],
     reader: Reader,
 ) -> Directory {
-    let system = context.build.prints();
-    let figures = context.electrical.panels.get(&panel.id);
+    let system = build.prints();
+    let figures = electrical.panels.get(&panel.id);
     let ways = figures.and_then(|f| f.ways);
     let wired: Vec<_> = circuits.iter().filter(|(c, _)| c.way.is_some()).collect();
     let mut rows: Vec<(u32, WayRow)> =
-        wired.iter().map(|(c, f)| (c.way.unwrap_or(0), row(context, c, f, reader))).collect();
+        wired.iter().map(|(c, f)| (c.way.unwrap_or(0), row(build, c, f, reader))).collect();
     let free = (1..=ways.unwrap_or(0)).filter(|w| wired.iter().all(|(c, _)| c.way != Some(*w)));
     rows.extend(free.map(|w| (w, WayRow { way: w.to_string(), feeds: "free".to_owned(), ..WayRow::default() })));
     rows.sort_by_key(|(way, _)| *way);
@@ -74,7 +75,7 @@ fn directory(
     Directory {
         id: panel.id.clone(),
         name: panel.name.clone(),
-        place: super::place_of(context.build, &panel.id, reader),
+        place: wording::place_of(build, &panel.id, reader),
         rating: figures.and_then(|f| f.rating).map_or_else(String::new, |r| r.show(system)),
         carried: figures.map_or_else(String::new, |f| f.carried.show(system)),
         used: format!("{}{of} ways used", wired.len()),
@@ -82,14 +83,13 @@ fn directory(
     }
 }
 
-fn row(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, reader: Reader) -> WayRow {
-    let build = context.build;
+fn row(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures, reader: Reader) -> WayRow {
     WayRow {
-        way: super::way(circuit),
+        way: wording::way(circuit),
         label: circuit.id.clone(),
-        feeds: super::name_and_place(build, &circuit.to, reader),
+        feeds: wording::name_and_place(build, &circuit.to, reader),
         device: protection(build, &figures.device),
-        colour: fuses::colour(&figures.device),
+        colour: colour(&figures.device),
         conductor: conductor(figures),
         load: figures.demand.load.show(build.prints()),
     }

@@ -1,0 +1,102 @@
+//! Tables of the wiring: circuits, panel directories, wire labels, cable, fuses.
+
+use super::{Context, count, table};
+use crate::build::Circuit;
+use crate::compute::directory::{self, Directory, WayRow};
+use crate::compute::network::CircuitFigures;
+use crate::documents::schedule::circuits as schedule;
+use crate::documents::shared::{self, Reader, Wired, cable, fuses as fuse_views};
+use crate::spreadsheet::DataTable;
+use crate::units::Dimension as D;
+
+pub(super) fn circuits(context: &Context<'_>) -> DataTable {
+    let build = context.build;
+    let system = build.prints();
+    let rows: Vec<Wired<'_>> = shared::wired(context).collect();
+    let conductor = |f: &CircuitFigures| f.conductor().cloned();
+    table("circuits", "Circuits", &rows)
+        .text("Label", |(c, _)| c.id.as_str())
+        .text("Network", |(c, _)| shared::network_name(c.network))
+        .text("From", |(c, _)| build.name(&c.from))
+        .number("Way", "", |(c, _)| c.way.map(f64::from))
+        .text("To", |(c, _)| build.name(&c.to))
+        .quantity("Nominal voltage", D::Voltage, system, |(_, f)| Some(f.nominal.0))
+        .quantity("Load", D::Current, system, |(_, f)| Some(f.demand.load.0))
+        .quantity("Design current", D::Current, system, |(_, f)| Some(f.design.0))
+        .text("Protection", |(_, f)| shared::protection(build, &f.device))
+        .quantity("Protection rating", D::Current, system, |(_, f)| f.device.rating.map(|r| r.0))
+        .text("Conductor", |(_, f)| shared::conductor(f))
+        .quantity("Cross-section", D::Section, system, move |(_, f)| conductor(f).map(|s| s.size.area().0))
+        .quantity("Ampacity", D::Current, system, move |(_, f)| conductor(f)?.ampacity.map(|a| a.corrected.0))
+        .quantity("Run, one way", D::Length, system, |(c, _)| c.run.map(|r| r.0))
+        .quantity("Voltage drop", D::Ratio, system, move |(_, f)| {
+            conductor(f).filter(|_| f.run_known).map(|s| s.drop.share.0)
+        })
+        .quantity("Limit of the drop", D::Ratio, system, |(_, f)| Some(f.drop_limit.0))
+        .quantity("Fault current", D::Current, system, |(_, f)| f.fault.map(|a| a.0))
+        .text("Governed by", move |(_, f)| conductor(f).map_or("", |s| schedule::governed(s.governed_by)))
+        .done()
+}
+
+pub(super) fn panels(context: &Context<'_>) -> DataTable {
+    let system = context.build.prints();
+    let directories = directory::directories(context.build, context.electrical, Reader::Binder);
+    let rows: Vec<(&Directory, &WayRow)> =
+        directories.iter().flat_map(|d| d.rows.iter().map(move |r| (d, r))).collect();
+    let figures = |row: &WayRow| context.electrical.circuits.get(&row.label);
+    table("panel-stickers", "Panel directories", &rows)
+        .text("Panel", |(d, _)| d.id.as_str())
+        .text("Panel name", |(d, _)| d.name.as_str())
+        .text("Place", |(d, _)| d.place.as_str())
+        .number("Way", "", |(_, r)| r.way.parse().ok())
+        .text("Label", |(_, r)| r.label.as_str())
+        .text("Feeds", |(_, r)| r.feeds.as_str())
+        .text("Fuse or breaker", |(_, r)| r.device.as_str())
+        .quantity("Rating", D::Current, system, move |(_, r)| figures(r)?.device.rating.map(|r| r.0))
+        .text("Colour", |(_, r)| r.colour.as_str())
+        .text("Conductor", |(_, r)| r.conductor.as_str())
+        .quantity("Load", D::Current, system, move |(_, r)| figures(r).map(|f| f.demand.load.0))
+        .done()
+}
+
+pub(super) fn labels(context: &Context<'_>) -> DataTable {
+    let rows = schedule::labels(context);
+    let way = |label: &str| context.build.circuits.get(label).and_then(|c: &Circuit| c.way);
+    table("wire-labels", "Wire labels", &rows)
+        .text("Label", |r| r.label.as_str())
+        .number("Way", "", move |r| way(&r.label).map(f64::from))
+        .text("From", |r| r.from.as_str())
+        .text("To", |r| r.to.as_str())
+        .text("Conductor", |r| r.conductor.as_str())
+        .text("Colours", |r| r.colours.as_str())
+        .number("Labels", "", |r| Some(f64::from(r.count)))
+        .done()
+}
+
+pub(super) fn cable(context: &Context<'_>) -> DataTable {
+    let system = context.build.prints();
+    let rows = cable::cut_lines(context);
+    let known = |l: &cable::CutLine, value: f64| (l.pieces > 0).then_some(value);
+    table("cable", "Cable cut list", &rows)
+        .text("Size", |l| l.size.to_string())
+        .quantity("Cross-section", D::Section, system, |l| Some(l.size.area().0))
+        .text("Conductor", |l| l.core.show())
+        .text("Colour", |l| l.colour.as_str())
+        .number("Pieces", "", |l| Some(count(l.pieces)))
+        .quantity("Longest", D::Length, system, move |l| known(l, l.longest.0))
+        .quantity("Length", D::Length, system, move |l| known(l, l.length.0))
+        .number("Pieces to measure", "", |l| Some(count(l.to_measure)))
+        .done()
+}
+
+pub(super) fn fuses(context: &Context<'_>) -> DataTable {
+    let rows = fuse_views::fuse_list(context);
+    table("fuses", "Fuses and breakers", &rows)
+        .text("Device", |r| r.device.as_str())
+        .text("Colour", |r| r.colour.as_str())
+        .number("Fitted", "", |r| Some(count(r.fitted)))
+        .number("Spare", "", |r| Some(count(r.spare)))
+        .number("Total", "", |r| Some(count(r.total)))
+        .text("Circuits", |r| r.labels.as_str())
+        .done()
+}

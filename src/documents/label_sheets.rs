@@ -1,0 +1,32 @@
+//! Label sheets: wire flags, equipment labels, panel stickers and faces, at true size, to print and cut.
+
+use super::{BuildView, Context, PictureView};
+use serde::Serialize;
+
+/// What the template prints.
+#[derive(Clone, Debug, Serialize)]
+pub struct View {
+    /// Head.
+    pub build: BuildView,
+    /// A line to measure.
+    pub ruler: Vec<PictureView>,
+    /// Sheets of wire labels.
+    pub wires: Vec<PictureView>,
+    /// Sheets of equipment labels.
+    pub equipment: Vec<PictureView>,
+    /// Stickers of fuse panels.
+    pub stickers: Vec<PictureView>,
+    /// Faces of switch panels.
+    pub faces: Vec<PictureView>,
+}
+
+/// The label sheets of a build; `None` where there is nothing to label.
+#[must_use]
+pub fn view(context: &Context<'_>) -> Option<View> {
+    let of = |subject: &str| context.pictures_of(subject).into_iter().cloned().collect::<Vec<_>>();
+    let about = |what: &str| of("labels").into_iter().filter(|p| p.about == what).collect::<Vec<_>>();
+    let [ruler, wires, equipment] = ["ruler", "wires", "equipment"].map(about);
+    let (stickers, faces) = (of("fuse-sticker"), of("switch-panel"));
+    let any = [&wires, &equipment, &stickers, &faces].iter().any(|sheets| !sheets.is_empty());
+    any.then(|| View { build: BuildView::of(context.build), ruler, wires, equipment, stickers, faces })
+}

@@ -1,0 +1,234 @@
+//! The return side of direct current, and where neutral, earth and body are joined.
+
+use super::net::{Side, is_return};
+use super::rows::{LEFT, RIGHT, WIRE, count, stack_up, tag};
+use super::words::{self, LEADING, NAME, SMALL};
+use crate::build::{Circuit, Part};
+use crate::drawings::Context;
+use crate::drawings::canvas::{Canvas, Fill, Pen, Type};
+use crate::drawings::letters::Weight;
+use crate::drawings::pen::Dash;
+use crate::drawings::symbols::{HALF, Standard, Symbol, battery_turned};
+use crate::kinds::Role;
+
+/// From one line of the return side to the next, mm.
+const PITCH: f64 = 16.0;
+/// Where the returns join.
+const JOIN: f64 = 84.0;
+/// Negative bars.
+const BAR: f64 = 90.0;
+/// Point of the chassis bond.
+const POINT: f64 = 150.0;
+
+/// What stands at the foot of the first sheet.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Grounds<'a> {
+    returns: Vec<(&'a str, Option<&'a Circuit>)>,
+    bars: Vec<&'a str>,
+    bond: Vec<String>,
+    neutral: Vec<String>,
+    side_is_ac: bool,
+}
+
+fn named(context: &Context<'_>, part: &Part<'_>, field: &str) -> String {
+    part.record.list(field).iter().map(|p| context.build.name(&p.value)).collect::<Vec<_>>().join(", ")
+}
+
+impl<'a> Grounds<'a> {
+    /// What the build knows of them.
+    pub(super) fn of(context: &'a Context<'_>, side: Side) -> Self {
+        let build = context.build;
+        let parts = || build.parts.values();
+        // Told by their fields, not by their kind: a negative bar mirrors a positive one, a bond says its point.
+        let bond = parts().find(|p| p.kind.fields.contains_key("bond_point"));
+        let conductor = |field: &str| bond.and_then(|b| b.record.conductor(field)).map(|c| c.to_string());
+        let point = bond.and_then(|b| b.record.text("bond_point")).map(str::to_owned);
+        if side == Side::Ac {
+            let equipment = bond.map(|b| named(context, b, "equipment")).unwrap_or_default();
+            let mut lines: Vec<String> = Vec::new();
+            lines.extend(bond.map(|b| b.name.clone()));
+            lines.extend(conductor("equipment_conductor").map(|c| format!("Cases and earth bar to the body: {c}")));
+            lines.extend(point.map(|p| format!("Point: {p}")));
+            lines.extend(Some(equipment).filter(|e| !e.is_empty()).map(|e| format!("Bonded: {e}")));
+            let neutral = parts().filter(|p| p.record.text("on_shore").is_some()).flat_map(|p| neutral(context, p));
+            return Self { bond: lines, neutral: neutral.collect(), side_is_ac: true, ..Self::default() };
+        }
+        let circuits = build.circuits.values().filter(|c| is_return(build, context.electrical, c));
+        let mut returns: Vec<(&str, Option<&Circuit>)> = circuits.map(|c| (c.from.as_str(), Some(c))).collect();
+        let bars: Vec<&str> = parts().filter(|p| !p.record.list("mirrors").is_empty()).map(|p| p.id.as_str()).collect();
+        for bank in parts().filter(|p| p.role() == Some(Role::Bank)) {
+            if !bars.is_empty() && returns.iter().all(|(from, _)| *from != bank.id) {
+                returns.push((&bank.id, None));
+            }
+        }
+        let mut lines: Vec<String> = Vec::new();
+        lines.extend(bond.map(|b| b.name.clone()));
+        lines.extend(conductor("bond_conductor"));
+        lines.extend(point);
+        Self { returns, bars, bond: lines, ..Self::default() }
+    }
+
+    /// Head of the block; "" where there is nothing to show.
+    pub(super) fn head(&self) -> &'static str {
+        if self.returns.is_empty() && self.bars.is_empty() && self.bond.is_empty() && self.neutral.is_empty() {
+            ""
+        } else if self.side_is_ac {
+            "Neutral, earth and body"
+        } else {
+            "Return side"
+        }
+    }
+
+    /// Its symbols.
+    pub(super) fn symbols(&self) -> Vec<Symbol> {
+        let shunt = self.returns.iter().any(|(_, c)| c.is_some()).then_some(Symbol::Shunt);
+        let chassis = (!self.bond.is_empty()).then_some(Symbol::Chassis);
+        let bar = (!self.bars.is_empty() || self.side_is_ac).then_some(Symbol::Bus);
+        [shunt, chassis, bar].into_iter().flatten().collect()
+    }
+
+    /// Its height below its head, mm.
+    pub(super) fn height(&self) -> f64 {
+        if self.head().is_empty() {
+            0.0
+        } else if self.side_is_ac {
+            let lines = self.columns().map(|c| wrap_all(&c).len()).into_iter().max().unwrap_or(0);
+            (LEADING * count(lines) + 4.0).max(19.0)
+        } else {
+            PITCH * count(self.returns.len().max(self.bars.len()).max(1)) + 2.0
+        }
+    }
+
+    fn columns(&self) -> [Vec<String>; 2] {
+        [self.neutral.clone(), self.bond.clone()]
+    }
+
+    /// Draws it below `top`.
+    pub(super) fn draw(&self, context: &Context<'_>, canvas: &mut Canvas, standard: Standard, top: f64) {
+        if self.side_is_ac {
+            self.draw_earth(canvas, standard, top);
+        } else {
+            self.draw_returns(context, canvas, standard, top + 7.0);
+        }
+    }
+
+    fn draw_returns(&self, context: &Context<'_>, canvas: &mut Canvas, standard: Standard, first: f64) {
+        for (at, (bank, circuit)) in self.returns.iter().enumerate() {
+            let line = first + PITCH * count(at);
+            battery_turned(canvas, (LEFT + HALF, line));
+            canvas.text((LEFT, line - 5.0), &words::name(context, bank), Type::of(NAME).bold());
+            let mut end = LEFT + 2.0 * HALF;
+            if let Some(circuit) = circuit {
+                let words = words::of(context, circuit);
+                let shunt = 58.0;
+                canvas.line((end, line), (shunt - HALF, line), WIRE);
+                Symbol::Shunt.draw(canvas, standard, (shunt, line), (true, true));
+                let name = words::wrapped(&words::name(context, &circuit.to), NAME, Weight::Semibold, 44.0, 1);
+                stack_up(canvas, &name, (shunt, line - 5.0), Type::of(NAME).bold().middle());
+                let rating = context.build.parts.get(&circuit.to).map(|p| words::rating(context, p));
+                canvas.text((shunt, line + 4.4), &rating.unwrap_or_default(), Type::of(SMALL).middle());
+                canvas.text((end + 1.0, line - 1.3), &words.conductor, Type::of(SMALL));
+                canvas.text((end + 1.0, line + 3.0), &words.told(), Type::of(SMALL));
+                let label = words::wrapped(&words.label, SMALL, Weight::Regular, 38.0, 1);
+                tag(canvas, &label, (end + 1.6, line + 6.5));
+                end = shunt + HALF;
+            }
+            canvas.line((end, line), (JOIN, line), WIRE);
+        }
+        let rows = self.returns.len().max(self.bars.len());
+        if rows > 1 {
+            canvas.line((JOIN, first), (JOIN, first + PITCH * count(rows - 1)), WIRE);
+        }
+        for (at, bar) in self.bars.iter().enumerate() {
+            let line = first + PITCH * count(at);
+            canvas.line((JOIN, line), (BAR, line), WIRE);
+            canvas.line((BAR, line - 4.5), (BAR, line + 4.5), Pen::of(1.4));
+            canvas.circle((BAR, line), 0.75, Pen::NONE, Fill::Grey(0.0));
+            let (name, about) = super::rows::head(context, bar, None);
+            let room = POINT - BAR - 8.0;
+            let name = words::wrapped(&name, NAME, Weight::Semibold, room, 1);
+            stack_up(canvas, &name, (BAR + 2.4, line - 1.4), Type::of(NAME).bold());
+            let mut told = words::wrapped(&about, SMALL, Weight::Regular, room, 2);
+            if let Some(part) = context.build.parts.get(*bar) {
+                let of = format!("returns of {}", named(context, part, "mirrors"));
+                told.extend(words::wrapped(&of, SMALL, Weight::Regular, room, 1));
+            }
+            for (down, text) in told.iter().enumerate() {
+                canvas.text((BAR + 2.4, line + 3.2 + LEADING * count(down)), text, Type::of(SMALL));
+            }
+        }
+        if self.bond.is_empty() {
+            return;
+        }
+        let from = if self.bars.is_empty() { JOIN } else { BAR };
+        canvas.line((from, first), (POINT, first), WIRE);
+        Symbol::Chassis.draw(canvas, standard, (POINT, first + 2.0), (false, false));
+        let room = RIGHT - POINT - 4.5;
+        let mut lines: Vec<(String, bool)> = Vec::new();
+        for (at, text) in self.bond.iter().enumerate() {
+            let most = if at == 0 { 1 } else { 3 };
+            let weight = if at == 0 { Weight::Semibold } else { Weight::Regular };
+            lines.extend(words::wrapped(text, SMALL, weight, room, most).into_iter().map(|l| (l, at == 0)));
+        }
+        for (down, (text, bold)) in lines.iter().take(5).enumerate() {
+            let style = if *bold { Type::of(SMALL).bold() } else { Type::of(SMALL) };
+            canvas.text((POINT + 4.0, first - 0.6 + LEADING * count(down)), text, style);
+        }
+    }
+
+    fn draw_earth(&self, canvas: &mut Canvas, standard: Standard, top: f64) {
+        let line = top + 7.0;
+        let earth = if self.neutral.is_empty() { LEFT + 6.0 } else { LEFT + 26.0 };
+        let letter = Type::of(NAME).bold().middle();
+        if !self.neutral.is_empty() {
+            let neutral = LEFT + 4.0;
+            canvas.line((neutral, line - 4.0), (neutral, line + 4.0), Pen::of(1.4));
+            canvas.text((neutral, line - 5.2), "N", letter);
+            canvas.line((neutral, line), (neutral + 7.0, line), WIRE.dash(Dash::Dashed));
+            Symbol::Switch.draw(canvas, standard, (neutral + 11.0, line), (true, true));
+            canvas.line((neutral + 15.0, line), (earth, line), WIRE.dash(Dash::Dashed));
+        }
+        canvas.line((earth, line - 4.0), (earth, line + 4.0), Pen::of(1.4));
+        canvas.text((earth, line - 5.2), "PE", letter);
+        canvas.line((earth, line), (earth + 8.0, line), WIRE);
+        Symbol::Chassis.draw(canvas, standard, (earth + 8.0, line + 2.0), (false, false));
+        let mut x = LEFT + 46.0;
+        for column in self.columns() {
+            if column.is_empty() {
+                continue;
+            }
+            for (down, (text, bold)) in wrap_all(&column).iter().enumerate() {
+                let style = if *bold { Type::of(SMALL).bold() } else { Type::of(SMALL) };
+                canvas.text((x, top + 2.6 + LEADING * count(down)), text, style);
+            }
+            x += 66.0;
+        }
+    }
+}
+
+/// Lines of a column, the first in bold.
+fn wrap_all(column: &[String]) -> Vec<(String, bool)> {
+    let wrap = |(at, text): (usize, &String)| {
+        let weight = if at == 0 { Weight::Semibold } else { Weight::Regular };
+        words::wrapped(text, SMALL, weight, 62.0, 3).into_iter().map(move |line| (line, at == 0)).collect::<Vec<_>>()
+    };
+    column.iter().enumerate().flat_map(wrap).collect()
+}
+
+/// Where a part says that neutral and earth are joined.
+fn neutral(context: &Context<'_>, part: &Part<'_>) -> Vec<String> {
+    let mut lines = vec![part.name.clone()];
+    for (field, when) in
+        [("on_shore", "On shore power"), ("on_inverter", "On the inverter"), ("on_generator", "On a generator")]
+    {
+        let made = part.record.text(field).filter(|t| *t != "not-used");
+        lines.extend(made.map(|made| format!("{when}: {}", made.replace('-', " "))));
+    }
+    for (field, what) in [("switched_by", "Switched by"), ("proved_by", "Proved by")] {
+        let who = named(context, part, field);
+        if !who.is_empty() {
+            lines.push(format!("{what}: {who}"));
+        }
+    }
+    lines
+}

@@ -1,0 +1,141 @@
+//! What a one-line diagram says about circuits and parts.
+
+use crate::build::{Circuit, Part};
+use crate::compute::network::{DeviceAt, colours};
+use crate::drawings::Context;
+use crate::drawings::letters::{Weight, fitted, width};
+use crate::drawings::symbols::Symbol;
+use crate::kinds::Role;
+
+/// Size of plain text, mm.
+pub(super) const SMALL: f64 = 2.2;
+
+/// Size of names, mm.
+pub(super) const NAME: f64 = 2.4;
+
+/// From one line of text to the next, mm.
+pub(super) const LEADING: f64 = 2.75;
+
+/// Texts of a circuit.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Words {
+    /// Wire label.
+    pub(super) label: String,
+    /// Own protective device on its line: "15 A blade fuse"; "" where it has none.
+    pub(super) device: String,
+    /// Symbol of that device, where it sits on this circuit's line.
+    pub(super) symbol: Option<Symbol>,
+    /// Size and length: "14 AWG · 3.2 m".
+    pub(super) conductor: String,
+    /// Load current: "4.2 A".
+    pub(super) current: String,
+    /// "red, black".
+    pub(super) colours: String,
+}
+
+impl Words {
+    /// Current and colours: "4.2 A · red, black".
+    pub(super) fn told(&self) -> String {
+        let both = [self.current.as_str(), self.colours.as_str()];
+        both.into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(" · ")
+    }
+}
+
+/// The texts of `circuit`.
+pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
+    let build = context.build;
+    let system = build.prints();
+    let Some(figures) = context.electrical.circuits.get(&circuit.id) else {
+        return Words { label: circuit.id.clone(), ..Words::default() };
+    };
+    let on_line = matches!(figures.device.at, DeviceAt::Way | DeviceAt::InLine);
+    let as_built = figures.device.at == DeviceAt::Vehicle;
+    let size = match figures.conductor() {
+        _ if as_built => "as the maker built it".to_owned(),
+        Some(sized) => sized.size.to_string(),
+        None => "no size found".to_owned(),
+    };
+    let run = circuit.run.map(|r| format!(" · {}", r.show(system))).unwrap_or_default();
+    let load = figures.demand.load;
+    Words {
+        label: circuit.id.clone(),
+        device: if on_line { figures.device.show() } else { String::new() },
+        symbol: figures.device.family.filter(|_| on_line).map(Symbol::of_family),
+        conductor: format!("{size}{run}"),
+        current: if load.0 > 0.0 { load.show(system) } else { String::new() },
+        colours: if as_built {
+            String::new()
+        } else {
+            colours(build, circuit, figures, &context.electrical.profile.colours)
+        },
+    }
+}
+
+/// What a part is rated for: "300 A", "200 Ah, 12.8 V".
+pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
+    let system = context.build.prints();
+    let record = part.record;
+    let amps = |field: &str| record.amps(field).map(|a| a.show(system));
+    let watts = |field: &str| record.watts(field).map(|w| w.show(system));
+    let known: Vec<Option<String>> = match part.role() {
+        Some(Role::Bank | Role::StartBattery) => {
+            vec![record.amp_hours("capacity").map(|c| c.show(system)), record.volts("voltage").map(|v| v.show(system))]
+        }
+        Some(Role::Array | Role::Inverter) => vec![watts("power")],
+        Some(Role::InverterCharger) => vec![watts("power"), amps("output_current")],
+        Some(Role::Charger) => vec![amps("output_current")],
+        Some(Role::Protection) => vec![fitted_at(context, part)],
+        Some(Role::Rcd) => vec![amps("rating"), amps("trip_current")],
+        Some(Role::Load | Role::Display) | None => Vec::new(),
+        Some(_) => vec![amps("rating")],
+    };
+    known.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// The device that a part of its own is, as the circuit that arrives at it has it.
+fn fitted_at(context: &Context<'_>, part: &Part<'_>) -> Option<String> {
+    let devices = context.build.arriving(&part.id).filter_map(|c| context.electrical.circuits.get(&c.id));
+    let mut own = devices.filter(|f| f.device.at == DeviceAt::Component(part.id.clone()));
+    own.next().map(|f| f.device.show()).filter(|d| !d.is_empty())
+}
+
+/// Name of a part, and how many there are.
+pub(super) fn name(context: &Context<'_>, id: &str) -> String {
+    let count = context.build.parts.get(id).map_or(1, |p| p.count);
+    let name = context.build.name(id);
+    if count > 1 { format!("{count} × {name}") } else { name.to_owned() }
+}
+
+/// Place of a part, "" where it has none or it is nobody's business.
+pub(super) fn place(context: &Context<'_>, id: &str) -> String {
+    let build = context.build;
+    let Some(part) = build.parts.get(id).filter(|p| !build.is_secret(p)) else { return String::new() };
+    part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join(", ")
+}
+
+/// `text` in lines of at most `room`, broken at spaces and behind hyphens; what is left of the last line is cut.
+pub(super) fn wrapped(text: &str, size: f64, weight: Weight, room: f64, most: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    let mut pieces: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        for (at, piece) in word.split_inclusive('-').enumerate() {
+            pieces.push(if at == 0 { format!(" {piece}") } else { piece.to_owned() });
+        }
+    }
+    for piece in pieces {
+        match lines.last_mut() {
+            Some(line) if width(&format!("{line}{piece}"), size, weight) <= room => {
+                line.push_str(&piece);
+            }
+            _ => lines.push(piece.trim_start().to_owned()),
+        }
+    }
+    if lines.len() > most {
+        let rest = lines.split_off(most.saturating_sub(1));
+        let joined = rest.iter().fold(String::new(), |all, line| {
+            if all.is_empty() || all.ends_with('-') { format!("{all}{line}") } else { format!("{all} {line}") }
+        });
+        lines.push(joined);
+    }
+    lines.into_iter().map(|line| fitted(&line, size, weight, room)).collect()
+}

@@ -1,0 +1,68 @@
+//! Data files of a build: the tables as a workbook and as CSV.
+
+use super::sheets::{in_context, page_setup};
+use super::{Fault, Worked, templates};
+use crate::documents::data as tables;
+use crate::documents::facts::FactBook;
+use crate::spreadsheet::{self, About, DataTable};
+use crate::typeset::Paper;
+
+/// Folder of the data files below that of the documents.
+pub const DATA: &str = "data";
+
+/// A data file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DataFile {
+    /// Its name, with its folder.
+    pub name: String,
+    /// What is in it.
+    pub bytes: Vec<u8>,
+}
+
+/// The data files of a build.
+///
+/// # Errors
+/// Where a table does not hold together: a fault of rigbinder.
+pub fn data(worked: &Worked<'_>) -> Result<Vec<DataFile>, Fault> {
+    let engine = templates::engine()?;
+    let facts = FactBook::of(&worked.build, &worked.electrical, &worked.ledger);
+    in_context(worked, &facts, &[], &engine, |context| {
+        let tables = tables::tables(context);
+        let file = |name: &str, bytes: Result<Vec<u8>, String>| match bytes {
+            Ok(bytes) => Ok(DataFile { name: format!("{DATA}/{name}"), bytes }),
+            Err(error) => Err(Fault::of(&format!("{name} cannot be written"), &error)),
+        };
+        let is_csv = |t: &&DataTable| tables::AS_CSV.contains(&t.id);
+        let csv = tables.iter().filter(is_csv).map(|t| file(&format!("{}.csv", t.id), spreadsheet::csv(t)));
+        let workbook = file("schedules.xlsx", spreadsheet::workbook(&tables, &about(worked)));
+        let whole = serde_json::to_value(tables::whole(context));
+        let json = |value: &serde_json::Value| serde_json::to_vec_pretty(value).map_err(|e| e.to_string());
+        let build = file("build.json", whole.map_err(|e| e.to_string()).and_then(|w| json(&w)));
+        let schema = file("build.schema.json", json(&build_schema()));
+        csv.chain([workbook, build, schema]).collect()
+    })
+}
+
+/// JSON Schema of `data/build.json`.
+#[must_use]
+pub fn build_schema() -> serde_json::Value {
+    tables::whole::schema()
+}
+
+fn about(worked: &Worked<'_>) -> About {
+    let setup = page_setup(worked);
+    let (year, month, day) = setup.date;
+    let small = |n: u8| i8::try_from(n).unwrap_or(1);
+    let date = jiff::civil::Date::new(i16::try_from(year).unwrap_or(2000), small(month), small(day));
+    let parts = [
+        setup.number.clone(),
+        if setup.revision.is_empty() { String::new() } else { format!("revision {}", setup.revision) },
+    ];
+    About {
+        title: setup.build,
+        subject: parts.into_iter().filter(|p| !p.is_empty()).collect::<Vec<_>>().join(", "),
+        company: setup.shop,
+        date: date.unwrap_or(jiff::civil::date(2000, 1, 1)),
+        letter: setup.paper == Paper::UsLetter,
+    }
+}
