@@ -141,10 +141,9 @@ fn the_test_record_expects_what_the_packets_expect() {
     for packet in sheets.iter().filter(|s| s.stem.starts_with("packet")) {
         let head = "| Reading | Expect | Tolerance | Read | Id |";
         for table in packet.markdown.split(head).skip(1) {
-            let own: String =
-                table.lines().skip(2).take_while(|l| l.starts_with('|')).map(|l| format!("{l}\n")).collect();
+            let own = table.lines().skip(2).take_while(|l| l.starts_with('|')).collect::<Vec<_>>().join("\n");
             for row in rows(&own).into_iter().filter(|r| r.len() == 5) {
-                assert!(expected.contains(&row[..3].to_vec()), "{}: {row:?}", packet.stem);
+                assert!(expected.contains(&row[..3]), "{}: {row:?}", packet.stem);
                 compared += 1;
             }
         }
@@ -201,7 +200,7 @@ fn the_binder_opens_on_what_is_needed_and_keeps_secrets() {
     }
     let walk = &text[places[3]..places[4]];
     let stops = ["the front", "right side", "the rear", "left side", "Under the van", "roof", "Inside"];
-    let at: Vec<usize> = stops.iter().map(|s| walk.find(&format!("{s}")).expect(s)).collect();
+    let at: Vec<usize> = stops.into_iter().map(|s| walk.find(s).expect(s)).collect();
     assert!(at.is_sorted(), "{at:?}");
     let secrets: Vec<_> = worked.build.parts.values().filter(|p| worked.build.is_secret(p)).collect();
     assert!(!secrets.is_empty() && secrets.iter().all(|p| !walk.contains(&format!("**{}**", p.name))));
