@@ -25,6 +25,7 @@ mod energy;
 #[cfg(unix)]
 mod faults;
 mod findings;
+mod handover;
 mod harness;
 mod injection;
 mod outside;
