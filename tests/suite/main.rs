@@ -18,8 +18,8 @@ mod data;
 mod drawings;
 mod drawings_energy;
 mod drawings_one_line;
-mod drawings_plan;
 mod drawings_panels;
+mod drawings_plan;
 mod drawings_water;
 mod energy;
 #[cfg(unix)]
@@ -35,6 +35,7 @@ mod pdf;
 mod plain_words;
 #[cfg(unix)]
 mod publishing;
+mod recalculated;
 mod trade;
 mod typeset;
 mod vehicle;
