@@ -1,10 +1,12 @@
 //! Finds the external `typst` program, checks its version, and runs it: one process per document, side by side.
 
 mod find;
+mod pdf;
+mod process;
 mod run;
 
 pub use find::{Typst, VERSION, WAYS_TO_GET};
-pub use run::{Compiled, Job, Progress, Settings, compile};
+pub use run::{Compiled, FIXED, Job, Progress, Settings, compile, standard};
 
 use std::error::Error;
 use std::fmt;
@@ -19,6 +21,11 @@ const FONTS: &[(&str, &[u8])] = &[
     ("SourceSansPro-Semibold.otf", include_bytes!("../templates/fonts/SourceSansPro-Semibold.otf")),
     ("SourceSansPro-SemiboldIt.otf", include_bytes!("../templates/fonts/SourceSansPro-SemiboldIt.otf")),
 ];
+
+/// The fonts that go with every PDF, as bytes.
+pub fn fonts() -> impl Iterator<Item = &'static [u8]> {
+    FONTS.iter().map(|(_, bytes)| *bytes)
+}
 
 /// Writes the fonts into a folder, which is made when it is not there. Files that are already right stay untouched.
 ///
@@ -67,6 +74,13 @@ pub enum TypstError {
         /// What the program said.
         messages: String,
     },
+    /// The program came to a bad end: a crash, or it would not stop talking.
+    Crashed {
+        /// The Typst file, which is kept.
+        source: PathBuf,
+        /// How it ended, and what it said before.
+        messages: String,
+    },
     /// The program took too long and was ended.
     TimedOut {
         /// The Typst file, which is kept.
@@ -74,6 +88,15 @@ pub enum TypstError {
         /// The limit.
         limit: Duration,
     },
+    /// The program said that all is well, but what it wrote is no PDF.
+    NoPdf {
+        /// The Typst file, which is kept.
+        source: PathBuf,
+        /// What is wrong with the output.
+        why: String,
+    },
+    /// The run was broken off from outside, by Ctrl-C for example.
+    Stopped,
     /// A file of the work folder could not be written.
     Files {
         /// The file or folder.
@@ -102,18 +125,53 @@ impl fmt::Display for TypstError {
             }
             Self::Failed { source, messages } => write!(
                 f,
-                "typst refused {}, which is kept; this is a fault of the program, please report it:\n{}",
+                "typst refused {}, which is kept; unless the disk is full, that is a fault of rigbinder, please report \
+                 it:\n{}",
                 source.display(),
                 messages.trim_end()
             ),
+            Self::Crashed { source, messages } => {
+                write!(f, "typst broke down over {}, which is kept: {}", source.display(), messages.trim_end())
+            }
             Self::TimedOut { source, limit } => write!(
                 f,
                 "typst was not done with {} after {} s and was ended; the file is kept",
                 source.display(),
                 limit.as_secs()
             ),
+            Self::NoPdf { source, why } => {
+                write!(f, "typst made no PDF of {}, which is kept: {why}", source.display())
+            }
+            Self::Stopped => f.write_str("broken off"),
             Self::Files { path, message } => write!(f, "{}: {message}", path.display()),
         }
+    }
+}
+
+impl TypstError {
+    /// The Typst file that is kept, where the fault is about one.
+    #[must_use]
+    pub fn kept(&self) -> Option<&Path> {
+        match self {
+            Self::Failed { source, .. }
+            | Self::Crashed { source, .. }
+            | Self::TimedOut { source, .. }
+            | Self::NoPdf { source, .. } => Some(source),
+            _ => None,
+        }
+    }
+
+    /// The same fault, told with the folder that the Typst file has been moved to.
+    #[must_use]
+    pub fn moved_to(mut self, folder: &Path) -> Self {
+        if let Self::Failed { source, .. }
+        | Self::Crashed { source, .. }
+        | Self::TimedOut { source, .. }
+        | Self::NoPdf { source, .. } = &mut self
+        {
+            *source = folder.join(source.file_name().unwrap_or_default());
+        }
+        self
     }
 }
 

@@ -7,7 +7,7 @@ mod tasks;
 mod upkeep;
 
 pub use findings::BUILD_FINDINGS;
-pub use network::{Circuit, End, Feeding};
+pub use network::{Circuit, End, Feeding, Ways};
 pub use part::Part;
 pub use tasks::Task;
 pub use upkeep::Upkeep;
@@ -42,8 +42,14 @@ impl<'k> Build<'k> {
     /// Joins a spec with its kinds. Faults of structure go to `sink`; what is at fault is left out and the rest goes on.
     #[must_use]
     pub fn expand(spec: &'k Spec, library: &'k Library, sink: &mut Sink) -> Self {
+        Self::expand_after(spec, library, &Ways::new(), sink)
+    }
+
+    /// The same, with circuits kept on the ways they had in an earlier revision.
+    #[must_use]
+    pub fn expand_after(spec: &'k Spec, library: &'k Library, earlier: &Ways, sink: &mut Sink) -> Self {
         let parts = part::parts(spec, library);
-        let circuits = network::circuits(&parts, sink);
+        let circuits = network::circuits(&parts, earlier, sink);
         let tasks = tasks::tasks(spec, &parts, sink);
         let upkeep = upkeep::upkeep(&parts);
         let ends = network::Ends::of(&circuits);

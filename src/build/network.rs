@@ -81,6 +81,9 @@ impl Circuit {
     }
 }
 
+/// Ways that circuits had in an earlier revision: (panel, way) by circuit id.
+pub type Ways = BTreeMap<String, (String, u32)>;
+
 /// Longest chain of feeders. A van has less than ten in a row; the computations walk such chains.
 const DEEPEST: usize = 40;
 
@@ -110,7 +113,11 @@ impl Ends {
     }
 }
 
-pub(super) fn circuits(parts: &IndexMap<String, Part<'_>>, sink: &mut Sink) -> IndexMap<String, Circuit> {
+pub(super) fn circuits(
+    parts: &IndexMap<String, Part<'_>>,
+    earlier: &Ways,
+    sink: &mut Sink,
+) -> IndexMap<String, Circuit> {
     let mut circuits = Vec::new();
     for part in parts.values() {
         let Some(electric) = part.electric() else { continue };
@@ -134,7 +141,7 @@ pub(super) fn circuits(parts: &IndexMap<String, Part<'_>>, sink: &mut Sink) -> I
     }
     circuits.retain(|c| parts.contains_key(&c.from) && parts.contains_key(&c.to));
     let mut ordered = drop_deep(drop_loops(circuits, parts, sink), sink);
-    give_ways(parts, &mut ordered);
+    give_ways(parts, earlier, &mut ordered);
     ordered.into_iter().map(|c| (c.id.clone(), c)).collect()
 }
 
@@ -251,8 +258,9 @@ fn report_loop(circuits: &[Circuit], members: &BTreeSet<&str>, sink: &mut Sink) 
     sink.push(finding);
 }
 
-/// Numbers the ways that the spec leaves open: the lowest free one, in the order of the spec.
-fn give_ways(parts: &IndexMap<String, Part<'_>>, circuits: &mut [Circuit]) {
+/// Numbers the ways that the spec leaves open: that of the earlier revision where the panel is the same and the way is
+/// free, else the lowest free one, in the order of the spec.
+fn give_ways(parts: &IndexMap<String, Part<'_>>, earlier: &Ways, circuits: &mut [Circuit]) {
     let has_ways = |c: &Circuit| parts.get(&c.from).and_then(Part::role).is_some_and(Role::has_ways);
     let mut taken: BTreeMap<String, BTreeSet<u32>> = BTreeMap::new();
     for c in circuits.iter() {
@@ -260,6 +268,14 @@ fn give_ways(parts: &IndexMap<String, Part<'_>>, circuits: &mut [Circuit]) {
     }
     let mut order: Vec<usize> = (0..circuits.len()).collect();
     order.sort_by_key(|&i| parts.get_index_of(&circuits[i].owner));
+    for &i in &order {
+        let c = &mut circuits[i];
+        let Some((panel, way)) = earlier.get(&c.id) else { continue };
+        let keeps = c.way.is_none() && has_ways(c) && c.feeding != Feeding::Output && *panel == c.from;
+        if keeps && taken.entry(c.from.clone()).or_default().insert(*way) {
+            c.way = Some(*way);
+        }
+    }
     for i in order {
         let c = &mut circuits[i];
         if !has_ways(c) || c.feeding == Feeding::Output {

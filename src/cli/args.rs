@@ -94,12 +94,21 @@ pub enum Command {
         #[arg(long = "for", value_enum)]
         purpose: Option<Purpose>,
     },
-    /// Check a spec and write its documents
+    /// Check specs and write their documents
     Compile(Compile),
+    /// Compile specs and again whenever one is saved, until Ctrl-C
+    Watch(Watch),
     /// Write a commented starter spec
     New {
         /// File to write; it must not exist yet.
         spec: PathBuf,
+    },
+    /// Tell what changed between two specs, and what follows from it
+    Compare {
+        /// The earlier spec, or the `record.json` of an earlier compile.
+        old: PathBuf,
+        /// The later spec.
+        new: PathBuf,
     },
     /// Tell what a finding means
     Explain {
@@ -129,8 +138,31 @@ pub enum Command {
 /// `compile`.
 #[derive(Debug, clap::Args)]
 pub struct Compile {
-    /// The spec file.
-    pub spec: PathBuf,
+    /// The spec files.
+    #[arg(required = true, value_name = "SPEC")]
+    pub specs: Vec<PathBuf>,
+    /// What to make of them.
+    #[command(flatten)]
+    pub wanted: Wanted,
+    /// Print the spec, build or figures as JSON and write nothing.
+    #[arg(long, value_enum)]
+    pub emit: Option<Emit>,
+}
+
+/// `watch`.
+#[derive(Debug, clap::Args)]
+pub struct Watch {
+    /// The spec files.
+    #[arg(required = true, value_name = "SPEC")]
+    pub specs: Vec<PathBuf>,
+    /// What to make of them.
+    #[command(flatten)]
+    pub wanted: Wanted,
+}
+
+/// Which documents, and where.
+#[derive(Debug, clap::Args)]
+pub struct Wanted {
     /// Folder for the output; each spec gets a folder of its own in it.
     #[arg(long, default_value = "docs-out")]
     pub out: PathBuf,
@@ -140,13 +172,20 @@ pub struct Compile {
     /// Make only the packet of this stage; may be given several times.
     #[arg(long)]
     pub stage: Vec<String>,
-    /// Write no PDFs.
+    /// Make no PDFs; those whose text is still the same stay.
     #[arg(long)]
     pub no_pdf: bool,
     /// The `typst` program to use (version 0.15).
     #[arg(long, env = "RIGBINDER_TYPST")]
     pub typst: Option<PathBuf>,
-    /// Print the spec, build or figures as JSON and write nothing.
-    #[arg(long, value_enum)]
-    pub emit: Option<Emit>,
+    /// Longest time for one PDF; `typst` is ended when it takes longer.
+    #[arg(long, value_name = "SECONDS", default_value_t = 120, value_parser = clap::value_parser!(u32).range(1..=86_400))]
+    pub typst_limit: u32,
+}
+
+impl Wanted {
+    /// Whether all documents are asked for.
+    pub(super) fn whole(&self) -> bool {
+        self.only.is_empty() && self.stage.is_empty()
+    }
 }

@@ -1,71 +1,92 @@
-//! `compile`: from a spec to its folder of documents.
+//! `compile`: from specs to their folders of documents.
 
-use super::args::{Compile, Document, Emit};
-use super::check::{load, summary};
+use super::args::{Compile, Document, Emit, Wanted};
+use super::build::{Made, Order, Prepared, make, prepare};
+use super::check::load;
 use super::print::Print;
-use super::progress::Bar;
-use super::{CLEAN, COULD_NOT_RUN, STOPPED};
+use super::stop::Stop;
+use super::{BROKEN_OFF, CLEAN, COULD_NOT_RUN, STOPPED};
 use crate::kinds::Stage;
-use crate::pipeline::{self, Only, Sheet, Worked};
-use crate::publish::Staging;
-use crate::typeset;
-use crate::typst_cli::{self, Job, Settings, Typst, TypstError};
-use std::path::Path;
-use std::time::Duration;
-
-/// Longest time for one document.
-const LIMIT: Duration = Duration::from_mins(2);
-
-/// Folder below the staging folder where Typst works; it does not stay.
-const WORK: &str = ".typst";
+use crate::pipeline::{self, Only, Worked};
+use std::path::{Path, PathBuf};
 
 pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
-    let only = only(args)?;
-    let loaded = load(&args.spec)?;
-    let worked = pipeline::work_out(&loaded).map_err(|e| e.to_string())?;
     if let Some(emit) = args.emit {
-        return emit_json(print, &worked, emit);
+        let [spec] = args.specs.as_slice() else { return Err("--emit takes one spec".to_owned()) };
+        let loaded = load(spec)?;
+        return emit_json(print, &pipeline::work_out(&loaded).map_err(|e| e.to_string())?, emit);
     }
-    print.findings(&worked.findings, &loaded.file);
-    print.note(&summary(&worked));
-    if worked.counts().0 > 0 {
-        print.note("nothing was written");
-        return Ok(STOPPED);
+    let names = folder_names(&args.specs, &args.wanted.out)?;
+    let stop = Stop::on_ctrl_c();
+    let order = Order::of(&args.wanted)?;
+    let asked: Vec<_> = args.specs.iter().zip(&names).map(|(spec, name)| (spec.as_path(), name.as_str())).collect();
+    let prepared = prepare(&asked, &order);
+    let several = args.specs.len() > 1;
+    print.findings_of(prepared.iter().flatten().map(|p| (p.findings.as_slice(), &p.file)));
+    for prepared in prepared.iter().flatten() {
+        print.note(&if several {
+            format!("{}: {}", prepared.file.name, prepared.summary)
+        } else {
+            prepared.summary.clone()
+        });
     }
-    let sheets = pipeline::sheets(&worked, &only).map_err(|e| e.to_string())?;
-    if sheets.is_empty() && !args.only.contains(&Document::Data) {
-        return Err("this build has no such document: the stage asked for has no work in it".to_owned());
+    let builds: Vec<&Prepared> = prepared.iter().flatten().filter(|p| p.errors == 0).collect();
+    let mut made = make(print, &order, &builds, &|| stop.asked()).into_iter();
+    let mut codes = Vec::new();
+    for (spec, prepared) in args.specs.iter().zip(&prepared) {
+        let code = match prepared {
+            Err(fault) => Err(fault.clone()),
+            Ok(stopped) if stopped.errors > 0 => {
+                print.note(&if several {
+                    format!("{}: nothing was written", spec.display())
+                } else {
+                    "nothing was written".to_owned()
+                });
+                Ok(STOPPED)
+            }
+            Ok(_) => made.next().unwrap_or_else(|| Err("was not made".to_owned())).map(|made| tell(print, &made)),
+        };
+        codes.push(code.unwrap_or_else(|fault| {
+            print.fault(&if several { format!("{}: {fault}", spec.display()) } else { fault });
+            COULD_NOT_RUN
+        }));
     }
-    let name = folder_name(&args.spec);
-    let staging = Staging::begin(&args.out, &name).map_err(|e| e.to_string())?;
-    write_texts(&staging, &sheets)?;
-    for file in pipeline::data(&worked).map_err(|e| e.to_string())? {
-        staging.write(&file.name, &file.bytes).map_err(|e| e.to_string())?;
+    if several {
+        print.note(&overview(&codes));
     }
-    let no_typst = if args.no_pdf || sheets.is_empty() {
-        None
-    } else {
-        typeset_all(print, args, &loaded.file.text, &worked, &sheets, &staging)?
-    };
-    let whole = args.only.is_empty() && args.stage.is_empty();
-    // A part of the documents was asked for: the others stay as they are.
-    let stems: Vec<&str> = sheets.iter().map(|s| s.stem.as_str()).collect();
-    let is_made = |name: &str| stems.iter().any(|s| name.strip_prefix(s).is_some_and(|rest| rest.starts_with('.')));
-    if !whole {
-        staging.keep(|name| !is_made(name)).map_err(|e| e.to_string())?;
+    if stop.asked() && codes.contains(&COULD_NOT_RUN) {
+        return Ok(BROKEN_OFF);
     }
-    let folder =
-        staging.swap_in(|name| name == pipeline::DATA || pipeline::is_document(name)).map_err(|e| e.to_string())?;
-    let documents = if sheets.is_empty() { String::new() } else { format!("{} documents and ", sheets.len()) };
-    print.note(&format!("{documents}the data files in {}", folder.display()));
-    if let Some(error) = no_typst {
-        print.fault(&format!("no PDFs were made: {error}; `--no-pdf` asks for none"));
-        return Ok(COULD_NOT_RUN);
-    }
-    Ok(CLEAN)
+    Ok(codes.into_iter().max().unwrap_or(CLEAN))
 }
 
-fn only(args: &Compile) -> Result<Only, String> {
+/// Says what became of a build.
+pub(super) fn tell(print: &Print, made: &Made) -> u8 {
+    print.note(&made.to_string());
+    if let Some(untidy) = &made.untidy {
+        print.note(&format!("the earlier folder could not be removed, the next compile tries again: {untidy}"));
+    }
+    if let Some(fault) = &made.no_pdfs {
+        print.fault(fault);
+        return COULD_NOT_RUN;
+    }
+    CLEAN
+}
+
+/// One line on what became of several specs.
+fn overview(codes: &[u8]) -> String {
+    let count = |code: u8| codes.iter().copied().filter(|c| *c == code).map(|_| 1).sum::<usize>();
+    let parts = [
+        (count(CLEAN), "compiled"),
+        (count(STOPPED), "stopped by findings"),
+        (count(COULD_NOT_RUN), "could not be made whole"),
+    ];
+    let parts: Vec<_> = parts.iter().filter(|(n, _)| *n > 0).map(|(n, what)| format!("{n} {what}")).collect();
+    format!("{} specs: {}", codes.len(), parts.join(", "))
+}
+
+/// Which documents are asked for.
+pub(super) fn only(args: &Wanted) -> Result<Only, String> {
     let documents = args.only.iter().map(|d| match d {
         Document::Packet => "packet",
         Document::Schedule => "schedule",
@@ -104,70 +125,18 @@ fn folder_name(spec: &Path) -> String {
     if plain.is_empty() { "build".to_owned() } else { plain.to_owned() }
 }
 
-fn write_texts(staging: &Staging, sheets: &[Sheet]) -> Result<(), String> {
-    for sheet in sheets {
-        let own = [("md", &sheet.markdown), ("html", &sheet.html)];
-        let files = own.iter().map(|(ending, text)| (format!("{}.{ending}", sheet.stem), *text));
-        let beside = sheet.beside.iter().map(|(name, text)| (name.clone(), text));
-        for (name, text) in files.chain(beside) {
-            staging.write(&name, text.as_bytes()).map_err(|e| e.to_string())?;
+/// Folders of the outputs. Two specs must not write to the same one.
+pub(super) fn folder_names(specs: &[PathBuf], out: &Path) -> Result<Vec<String>, String> {
+    let names: Vec<String> = specs.iter().map(|spec| folder_name(spec)).collect();
+    for (at, name) in names.iter().enumerate() {
+        if let Some(first) = names[..at].iter().position(|n| n == name) {
+            return Err(format!(
+                "{} and {} would both be written to {}; rename one, or compile them one by one with different --out",
+                specs[first].display(),
+                specs[at].display(),
+                out.join(name).display()
+            ));
         }
     }
-    Ok(())
-}
-
-/// Makes the PDFs. `Some` where there is no `typst` to make them with.
-fn typeset_all(
-    print: &Print,
-    args: &Compile,
-    spec: &str,
-    worked: &Worked<'_>,
-    sheets: &[Sheet],
-    staging: &Staging,
-) -> Result<Option<TypstError>, String> {
-    let path = std::env::var_os("PATH");
-    let typst = match Typst::find(args.typst.as_deref(), Some(Path::new(".tools")), path.as_deref()) {
-        Ok(typst) => typst,
-        Err(error) => return Ok(Some(error)),
-    };
-    let root = std::path::absolute(staging.folder().join(WORK)).map_err(|e| e.to_string())?;
-    let fonts = root.join("fonts");
-    typst_cli::write_fonts(&fonts).map_err(|e| e.to_string())?;
-    let write = |name: &str, text: &str| {
-        let path = root.join(name);
-        std::fs::write(&path, text).map(|()| path.clone()).map_err(|e| format!("cannot write {}: {e}", path.display()))
-    };
-    write(typeset::STYLE_NAME, typeset::STYLE)?;
-    if sheets.iter().any(|sheet| sheet.holds_spec) {
-        write(pipeline::SPEC.name, spec)?;
-    }
-    let mut jobs = Vec::new();
-    for sheet in sheets {
-        let source = write(&format!("{}.typ", sheet.stem), &sheet.typst)?;
-        let output =
-            std::path::absolute(staging.folder().join(format!("{}.pdf", sheet.stem))).map_err(|e| e.to_string())?;
-        jobs.push(Job { name: sheet.stem.clone(), source, output, holds_files: sheet.holds_spec });
-    }
-    let timestamp = pipeline::timestamp(&pipeline::page_setup(worked));
-    let settings = Settings { root: root.clone(), fonts, timestamp, limit: LIMIT, at_once: None };
-    let bar = Bar::new(print, jobs.len());
-    let results = typst_cli::compile(&typst, &jobs, &settings, &|news| bar.news(&news));
-    bar.finish();
-    let failed: Vec<_> = results.iter().filter_map(|r| r.as_ref().err()).map(ToString::to_string).collect();
-    if !failed.is_empty() {
-        let kept = keep_sources(&root, &args.out)?;
-        return Err(format!("{}\nthe Typst files are kept in {kept}; nothing else was written", failed.join("\n")));
-    }
-    std::fs::remove_dir_all(&root).map_err(|e| format!("cannot remove {}: {e}", root.display()))?;
-    Ok(None)
-}
-
-/// Moves the Typst files of a failed run where they can be looked at.
-fn keep_sources(root: &Path, out: &Path) -> Result<String, String> {
-    let kept = out.join(".failed-typst");
-    if kept.exists() {
-        std::fs::remove_dir_all(&kept).map_err(|e| format!("cannot remove {}: {e}", kept.display()))?;
-    }
-    std::fs::rename(root, &kept).map_err(|e| format!("cannot keep {}: {e}", root.display()))?;
-    Ok(kept.display().to_string())
+    Ok(names)
 }

@@ -1,7 +1,9 @@
 //! Commands. The only layer that prints and that looks at the surroundings.
 
 mod args;
+mod build;
 mod check;
+mod compare;
 mod compile;
 mod explain;
 mod gate;
@@ -10,8 +12,11 @@ mod new;
 mod print;
 mod progress;
 mod shell;
+mod stop;
+mod typesetting;
+mod watch;
 
-pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, SchemaOf};
+pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, SchemaOf, Wanted, Watch};
 
 /// All went well.
 pub const CLEAN: u8 = 0;
@@ -19,6 +24,8 @@ pub const CLEAN: u8 = 0;
 pub const STOPPED: u8 = 1;
 /// The work could not be done.
 pub const COULD_NOT_RUN: u8 = 2;
+/// Broken off by Ctrl-C, as shells have it.
+pub const BROKEN_OFF: u8 = 130;
 
 /// Runs the command and returns the exit code.
 #[must_use]
@@ -27,7 +34,9 @@ pub fn run(args: Args) -> u8 {
     let result = match args.command {
         Command::Check { spec, purpose } => check::run(&print, &spec, purpose),
         Command::Compile(compile) => compile::run(&print, &compile),
+        Command::Watch(watch) => watch::run(&print, &watch),
         Command::New { spec } => new::run(&print, &spec),
+        Command::Compare { old, new } => compare::run(&print, &old, &new, args.message_format),
         Command::Explain { finding } => explain::run(&print, finding.as_deref()),
         Command::Kinds { kind } => kinds::run(&print, kind.as_deref()),
         Command::Schema { of } => shell::schema(&print, of),

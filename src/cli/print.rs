@@ -43,16 +43,26 @@ impl Print {
         }
     }
 
-    /// A line for the person at the terminal; nothing with `--quiet` or JSON.
-    pub(super) fn note(&self, text: &str) {
-        if !self.quiet && self.format != MessageFormat::Json {
-            self.error_text(&format!("{text}\n"));
+    /// Findings of several specs, grouped in the order given.
+    pub(super) fn findings_of<'a>(&self, groups: impl Iterator<Item = (&'a [Finding], &'a SourceFile)>) {
+        if self.format == MessageFormat::Json {
+            self.out(&json::render_all(groups));
+        } else {
+            groups.for_each(|(findings, file)| self.findings(findings, file));
         }
     }
 
-    /// Why the work could not be done.
+    /// A line for the person at the terminal; nothing with `--quiet` or JSON.
+    pub(super) fn note(&self, text: &str) {
+        if !self.quiet && self.format != MessageFormat::Json {
+            self.error_text(&format!("{}\n", visible(text)));
+        }
+    }
+
+    /// Why the work could not be done. Lines after the first are set in, so that none of them looks like one of ours.
     pub(super) fn fault(&self, message: &str) {
-        self.error_text(&format!("rigbinder: {}\n", visible(message)));
+        let lines: Vec<_> = message.lines().map(visible).collect();
+        self.error_text(&format!("rigbinder: {}\n", lines.join("\n  ")));
     }
 
     /// Result text.

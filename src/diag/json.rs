@@ -11,7 +11,16 @@ use std::fmt::Write as _;
 /// The findings as a JSON array, one finding a line, with a line end at the end.
 #[must_use]
 pub fn render(findings: &[Finding], file: &SourceFile) -> String {
-    let rows: Vec<String> = findings.iter().map(|f| ascii_controls(&object(f, file).to_string())).collect();
+    render_all([(findings, file)])
+}
+
+/// The findings of several files as one array, in the order of the files.
+#[must_use]
+pub fn render_all<'a>(groups: impl IntoIterator<Item = (&'a [Finding], &'a SourceFile)>) -> String {
+    let groups = groups.into_iter();
+    let rows: Vec<String> = groups
+        .flat_map(|(findings, file)| findings.iter().map(|f| ascii_controls(&object(f, file).to_string())))
+        .collect();
     if rows.is_empty() { "[]\n".to_owned() } else { format!("[\n{}\n]\n", rows.join(",\n")) }
 }
 

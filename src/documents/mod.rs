@@ -3,6 +3,7 @@
 pub mod alike;
 pub mod calculation_sheet;
 pub mod calendar_feed;
+pub mod change_notice;
 pub mod data;
 pub mod drawing_sheets;
 pub mod facts;
@@ -14,6 +15,7 @@ pub mod maintenance_calendar;
 pub mod owners_manual;
 pub mod schedule;
 pub mod shared;
+pub mod snapshot;
 pub mod test_record;
 
 use crate::build::Build;

@@ -193,7 +193,7 @@ pub fn signed(build: &Build<'_>, what: &str) -> String {
 /// Anchor of a figure on the calculation sheet.
 #[must_use]
 pub fn figure_anchor(figure: &str) -> String {
-    format!("fig-{figure}")
+    format!("fig-{}", figure.replace(' ', "-"))
 }
 
 /// Numbers for people: "3, 5–8".

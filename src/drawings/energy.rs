@@ -70,16 +70,14 @@ fn chart(context: &Context<'_>, id: &str, season: &Season) -> Option<Drawing> {
     let mut top = 3.4;
     if let Some(stay) = &stay {
         said.extend(stay.draw(&mut canvas, &name, season));
-        top = STATE.bottom() + 22.0;
+        top = STATE.bottom() + 19.0;
     }
-    if !hours.is_empty() {
-        let frame = Frame { top: top + 8.5, height: POWER_HEIGHT, ..STATE };
-        let said_of_day = hours.draw(&mut canvas, frame, top, &name, season, context.build.prints());
-        said.push(said_of_day);
-        top = frame.bottom() + 8.5;
-        canvas.set_height(top);
-    } else {
+    if hours.is_empty() {
         canvas.set_height(STATE.bottom() + 13.0);
+    } else {
+        let frame = Frame { top: top + 11.0, height: POWER_HEIGHT, ..STATE };
+        said.push(hours.draw(&mut canvas, frame, top, &name, season, context.build.prints()));
+        canvas.set_height(frame.bottom() + 8.5);
     }
     let what = match (&stay, hours.is_empty()) {
         (Some(_), false) => "State of charge through the stay, and below it the power by hour of a usual day",
@@ -106,9 +104,9 @@ fn nights(canvas: &mut Canvas, frame: Frame, season: &Season, first: f64, hours:
     let (rise, set) = daylight(season);
     let mut named = false;
     let mut noon = -12.0;
-    while noon - 12.0 < first + hours {
-        let from = (noon - 12.0 + set - 12.0).max(first);
-        let to = (noon + rise).min(first + hours);
+    while noon - 24.0 < first + hours {
+        let from = (noon - 36.0 + set).max(first);
+        let to = (noon - 12.0 + rise).min(first + hours);
         noon += 24.0;
         if to - from < 1e-6 {
             continue;
@@ -117,7 +115,7 @@ fn nights(canvas: &mut Canvas, frame: Frame, season: &Season, first: f64, hours:
         let (right, _) = frame.at((to - first) / hours, 1.0);
         canvas.rect(Area { left, top, right, bottom: frame.bottom() }, 0.0, Pen::NONE, Fill::Grey(0.92));
         if !named && right - left > 7.0 {
-            canvas.text((f64::midpoint(left, right), frame.top - 1.2), "night", Type::of(2.2).grey(0.3).middle());
+            canvas.text((f64::midpoint(left, right), frame.top - 1.0), "night", Type::of(2.2).grey(0.3).middle());
             named = true;
         }
     }

@@ -181,7 +181,7 @@ struct Laid<'r> {
 
 const PLAIN: Type = Type::of(2.5);
 
-fn laid<'r>(row: &'r WayRow, one_family: bool, ways: bool) -> Laid<'r> {
+fn laid(row: &WayRow, one_family: bool, ways: bool) -> Laid<'_> {
     let wrap = |text: &str, room: f64| letters::lines(text, PLAIN.size, Weight::Regular, room);
     let left = if ways { FEEDS } else { 0.0 };
     let feeds = wrap(&row.feeds, if one_family { FUSE } else { DEVICE } - left - 1.5);

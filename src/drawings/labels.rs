@@ -24,7 +24,7 @@ const FLAG: (f64, f64) = (86.0, 14.0);
 const FACE: f64 = 37.0;
 
 /// Width and height of an equipment label.
-const PLATE: (f64, f64) = (58.0, 26.0);
+const PLATE: (f64, f64) = (57.0, 26.0);
 
 /// Side of the square that a QR symbol may take on an equipment label.
 const SYMBOL: f64 = 24.0;

@@ -3,15 +3,17 @@
 //! Each arrow is one function here. Nothing below reaches back, and nothing here prints or reads a clock.
 
 mod binder;
+mod changes;
 mod data;
 mod sheets;
 mod templates;
 
 pub use binder::SPEC;
+pub use changes::{change_notice, kept_ways, snapshot, whole_snapshot};
 pub use data::{DATA, DataFile, build_schema, data};
-pub use sheets::{Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
+pub use sheets::{DRAWINGS, Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
-use crate::build::Build;
+use crate::build::{Build, Ways};
 use crate::checks;
 use crate::compute::air::AirFigures;
 use crate::compute::energy::Energy;
@@ -140,8 +142,16 @@ impl Worked<'_> {
 /// # Errors
 /// Where an embedded rule profile does not hold together.
 pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
+    work_out_after(loaded, &Ways::new())
+}
+
+/// The same, with circuits kept on the ways they had in an earlier revision.
+///
+/// # Errors
+/// Where an embedded rule profile does not hold together.
+pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: &Ways) -> Result<Worked<'a>, Fault> {
     let mut sink = Sink::default();
-    let build = Build::expand(&loaded.spec, &loaded.library, &mut sink);
+    let build = Build::expand_after(&loaded.spec, &loaded.library, earlier, &mut sink);
     let rules = loaded.spec.build.text("rules").unwrap_or("us");
     let profile = Profile::named(rules).map_err(|e| Fault::of("a rule profile cannot be read", &e))?;
     let mut ledger = Ledger::default();

@@ -193,28 +193,34 @@ fn make(
     in_context(worked, facts, &shown.views, engine, |context| {
         Ok(match job {
             Job::Packet(_, stage) => install_packet::view(context, stage)
-                .map(|view| sheet(engine, setup, shown, job, "install_packet", &view))
+                .map(|view| sheet(engine, setup, shown, job.stem(), "install_packet", &view))
                 .transpose()?,
-            Job::Schedule => Some(sheet(engine, setup, shown, job, "schedule", &schedule::view(context))?),
+            Job::Schedule => Some(sheet(engine, setup, shown, job.stem(), "schedule", &schedule::view(context))?),
             Job::Calculations => {
                 let view = calculation_sheet::view(context);
-                Some(sheet(engine, setup, shown, job, "calculation_sheet", &view)?)
+                Some(sheet(engine, setup, shown, job.stem(), "calculation_sheet", &view)?)
             }
             Job::Calendar => {
                 let view = maintenance_calendar::view(context);
-                let mut calendar = sheet(engine, setup, shown, job, "maintenance_calendar", &view)?;
+                let mut calendar = sheet(engine, setup, shown, job.stem(), "maintenance_calendar", &view)?;
                 calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
                 Some(calendar)
             }
             Job::Drawings => drawing_sheets::view(context)
-                .map(|view| sheet(engine, setup, shown, job, "drawings", &view))
+                .map(|view| sheet(engine, setup, shown, job.stem(), "drawings", &view))
                 .transpose()?,
-            Job::Labels => {
-                label_sheets::view(context).map(|view| sheet(engine, setup, shown, job, "labels", &view)).transpose()?
+            Job::Labels => label_sheets::view(context)
+                .map(|view| sheet(engine, setup, shown, job.stem(), "labels", &view))
+                .transpose()?,
+            Job::Manual => {
+                Some(sheet(engine, setup, shown, job.stem(), "owners_manual", &owners_manual::view(context))?)
             }
-            Job::Manual => Some(sheet(engine, setup, shown, job, "owners_manual", &owners_manual::view(context))?),
-            Job::TestRecord => Some(sheet(engine, setup, shown, job, "test_record", &test_record::view(context))?),
-            Job::Binder => Some(sheet(engine, setup, shown, job, "handover_binder", &handover_binder::view(context))?),
+            Job::TestRecord => {
+                Some(sheet(engine, setup, shown, job.stem(), "test_record", &test_record::view(context))?)
+            }
+            Job::Binder => {
+                Some(sheet(engine, setup, shown, job.stem(), "handover_binder", &handover_binder::view(context))?)
+            }
         })
     })
 }
@@ -262,17 +268,16 @@ pub(super) fn in_context<T>(
     trouble.into_inner().map_or(Ok(made), Err)
 }
 
-fn sheet(
+pub(super) fn sheet(
     engine: &Engine,
     setup: &PageSetup,
     shown: &Shown,
-    job: Job,
+    stem: String,
     template: &str,
     view: &impl Serialize,
 ) -> Result<Sheet, Fault> {
     let rendered = engine.render(&format!("documents/{template}.md"), view);
     let markdown = rendered.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
-    let stem = job.stem();
     let broken = |errors| broken(&stem, errors);
     let document = typeset::parse(&markdown).map_err(broken)?;
     let html = typeset::to_html(&document, setup, &shown.pictures).map_err(broken)?;
@@ -290,7 +295,7 @@ pub(super) fn broken(stem: &str, errors: Vec<typeset::TypesetError>) -> Fault {
 }
 
 /// Folder of the drawings below that of the documents.
-const DRAWINGS: &str = "drawings";
+pub const DRAWINGS: &str = "drawings";
 
 /// The drawings of a build.
 #[must_use]
@@ -310,7 +315,7 @@ pub fn drawings(worked: &Worked<'_>) -> Vec<Drawing> {
 
 /// The drawings of a build as documents and typesetter want them.
 #[derive(Debug, Default)]
-struct Shown {
+pub(super) struct Shown {
     views: Vec<PictureView>,
     pictures: Pictures,
 }

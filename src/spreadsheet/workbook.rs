@@ -165,7 +165,7 @@ mod tests {
 
     #[test]
     fn the_same_tables_give_the_same_bytes() {
-        let column = super::super::Column { name: "Name", unit: String::new() };
+        let column = crate::spreadsheet::Column { name: "Name", unit: String::new() };
         let rows = [Cell::Text("=1+1".into()), Cell::Number(2.5), Cell::Date(date(1850, 1, 1)), Cell::Empty];
         let rows = rows.map(|c| vec![c]).to_vec();
         let table = DataTable { id: "t", name: "T", columns: vec![column], rows };

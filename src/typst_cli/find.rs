@@ -3,8 +3,10 @@
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::time::Duration;
 
 use super::TypstError;
+use super::process::{self, End};
 
 /// The series of versions that the style is made for.
 pub const VERSION: &str = "0.15";
@@ -62,13 +64,18 @@ impl Typst {
     }
 }
 
+/// Longest time for `--version`.
+const PATIENCE: Duration = Duration::from_secs(10);
+
 fn probe(path: &Path) -> Result<Typst, TypstError> {
-    let output = Command::new(path)
-        .arg("--version")
-        .stdin(Stdio::null())
-        .output()
-        .map_err(|e| TypstError::NotStarted { path: path.to_owned(), message: e.to_string() })?;
-    let said = String::from_utf8_lossy(&output.stdout).trim().to_owned();
+    let not_started = |message: String| TypstError::NotStarted { path: path.to_owned(), message };
+    let mut command = Command::new(path);
+    command.arg("--version").stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::null());
+    let ran = process::run(&mut command, PATIENCE, &|| false).map_err(|e| not_started(e.to_string()))?;
+    if ran.end == End::TimedOut {
+        return Err(not_started(format!("no answer to `--version` within {} s", PATIENCE.as_secs())));
+    }
+    let said = ran.said.trim();
     let version = said.strip_prefix("typst ").and_then(|rest| rest.split_whitespace().next());
     match version {
         Some(version) if version.starts_with(VERSION) && version[VERSION.len()..].starts_with('.') => {
@@ -76,7 +83,7 @@ fn probe(path: &Path) -> Result<Typst, TypstError> {
         }
         _ => Err(TypstError::WrongVersion {
             path: path.to_owned(),
-            said: said.lines().next().unwrap_or_default().to_owned(),
+            said: said.lines().next().unwrap_or_default().chars().take(80).collect(),
         }),
     }
 }

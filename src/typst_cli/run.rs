@@ -1,17 +1,14 @@
 //! Runs `typst compile` for many documents: the biggest first, as many at once as there are cores.
 
-use std::io::Read;
-use std::path::{Path, PathBuf};
-use std::process::{Child, Command, ExitStatus, Stdio};
+use std::path::PathBuf;
+use std::process::{Command, Stdio};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use super::{Typst, TypstError};
-
-/// How often a running process is looked at.
-const POLL: Duration = Duration::from_millis(4);
+use super::process::{self, End};
+use super::{Typst, TypstError, pdf};
 
 /// One document to compile.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,6 +19,12 @@ pub struct Job {
     pub source: PathBuf,
     /// The PDF to write.
     pub output: PathBuf,
+    /// Work folder: Typst reads nothing outside it.
+    pub root: PathBuf,
+    /// Folder with the fonts of [`super::write_fonts`]; no other fonts are used.
+    pub fonts: PathBuf,
+    /// Seconds since 1970 to print into the PDF, so that the same input gives the same bytes.
+    pub timestamp: i64,
     /// Files are put into it: then it is PDF/A-3a, since PDF/A-2a allows none.
     pub holds_files: bool,
 }
@@ -29,12 +32,6 @@ pub struct Job {
 /// What all documents of a run share.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Settings {
-    /// Work folder: Typst reads nothing outside it.
-    pub root: PathBuf,
-    /// Folder with the fonts of [`super::write_fonts`]; no other fonts are used.
-    pub fonts: PathBuf,
-    /// Seconds since 1970 to print into the PDFs, so that the same input gives the same bytes.
-    pub timestamp: i64,
     /// Longest time for one document.
     pub limit: Duration,
     /// Processes at once; `None` is one for each core.
@@ -59,14 +56,17 @@ pub struct Compiled {
     pub warnings: String,
 }
 
-/// Compiles all jobs to tagged PDFs (PDF/A-2a, or A-3a with files inside, and PDF/UA-1). Results stand in the order of the jobs.
+/// Compiles all jobs to tagged PDFs (PDF/A-2a, or A-3a with files inside, and PDF/UA-1). Results stand in the order of
+/// the jobs.
 ///
-/// `progress` is called from several threads.
+/// `progress` is called from several threads. As soon as `stop` says so, running processes are ended, with all that they
+/// started, and no others begin.
 pub fn compile(
     typst: &Typst,
     jobs: &[Job],
     settings: &Settings,
     progress: &(dyn Fn(Progress<'_>) + Sync),
+    stop: &(dyn Fn() -> bool + Sync),
 ) -> Vec<Result<Compiled, TypstError>> {
     let mut order: Vec<usize> = (0..jobs.len()).collect();
     // The longest document decides how long all take, so it must not start last.
@@ -83,7 +83,7 @@ pub fn compile(
                     let job = &jobs[*index];
                     progress(Progress::Started(job));
                     let start = Instant::now();
-                    let result = one(typst, job, settings);
+                    let result = if stop() { Err(TypstError::Stopped) } else { one(typst, job, settings, stop) };
                     progress(Progress::Done(job, start.elapsed(), result.as_ref().err()));
                     if let Ok(mut slot) = results[*index].lock() {
                         *slot = Some(result);
@@ -103,48 +103,58 @@ pub fn compile(
         .collect()
 }
 
-fn one(typst: &Typst, job: &Job, settings: &Settings) -> Result<Compiled, TypstError> {
+fn one(
+    typst: &Typst,
+    job: &Job,
+    settings: &Settings,
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Result<Compiled, TypstError> {
     if let Some(folder) = job.output.parent() {
         std::fs::create_dir_all(folder)
             .map_err(|e| TypstError::Files { path: folder.to_owned(), message: e.to_string() })?;
     }
-    let mut child = command(typst, job, settings).spawn().map_err(|e| not_started(&typst.path, &e.to_string()))?;
-    let stderr = child.stderr.take();
-    // Read while it runs: a full pipe would stop the process.
-    let reader = thread::spawn(move || {
-        let mut bytes = Vec::new();
-        if let Some(mut pipe) = stderr {
-            let _ = pipe.read_to_end(&mut bytes);
+    let source = job.source.clone();
+    let ran = process::run(&mut command(typst, job), settings.limit, stop)
+        .map_err(|e| TypstError::NotStarted { path: typst.path.clone(), message: e.to_string() })?;
+    match ran.end {
+        End::Well => match pdf::fault(&job.output) {
+            None => Ok(Compiled { output: job.output.clone(), warnings: ran.said }),
+            Some(why) if ran.said.is_empty() => Err(TypstError::NoPdf { source, why }),
+            Some(why) => Err(TypstError::NoPdf { source, why: format!("{why}\n{}", ran.said) }),
+        },
+        End::Refused if !ran.said.is_empty() => Err(TypstError::Failed { source, messages: ran.said }),
+        End::Refused => Err(TypstError::Crashed { source, messages: "it did not say why".to_owned() }),
+        End::Badly(status) => Err(TypstError::Crashed { source, messages: format!("{status}\n{}", ran.said) }),
+        End::Flooded => {
+            let messages = format!("it would not stop talking and was ended\n{}", ran.said);
+            Err(TypstError::Crashed { source, messages })
         }
-        String::from_utf8_lossy(&bytes).into_owned()
-    });
-    let status = wait(&mut child, settings.limit);
-    let messages = reader.join().unwrap_or_default();
-    match status {
-        Ok(Some(status)) if status.success() => Ok(Compiled { output: job.output.clone(), warnings: messages }),
-        Ok(Some(_)) => Err(TypstError::Failed { source: job.source.clone(), messages }),
-        Ok(None) => Err(TypstError::TimedOut { source: job.source.clone(), limit: settings.limit }),
-        Err(message) => Err(not_started(&typst.path, &message)),
+        End::TimedOut => Err(TypstError::TimedOut { source, limit: settings.limit }),
+        End::Stopped => Err(TypstError::Stopped),
     }
 }
 
-fn not_started(path: &Path, message: &str) -> TypstError {
-    TypstError::NotStarted { path: path.to_owned(), message: message.to_owned() }
+/// What every call asks for; a change makes all PDFs anew.
+pub const FIXED: &[&str] = &["--format", "pdf", "--diagnostic-format", "short", "--ignore-system-fonts"];
+
+/// Standards of a PDF: PDF/A-2a allows no files inside.
+#[must_use]
+pub const fn standard(holds_files: bool) -> &'static str {
+    if holds_files { "a-3a,ua-1" } else { "a-2a,ua-1" }
 }
 
-fn command(typst: &Typst, job: &Job, settings: &Settings) -> Command {
+fn command(typst: &Typst, job: &Job) -> Command {
     let mut command = Command::new(&typst.path);
     command
         .arg("compile")
-        .args(["--format", "pdf", "--diagnostic-format", "short"])
-        .args(["--pdf-standard", if job.holds_files { "a-3a,ua-1" } else { "a-2a,ua-1" }])
-        .arg("--ignore-system-fonts")
+        .args(FIXED)
+        .args(["--pdf-standard", standard(job.holds_files)])
         .arg("--font-path")
-        .arg(&settings.fonts)
+        .arg(&job.fonts)
         .arg("--root")
-        .arg(&settings.root)
+        .arg(&job.root)
         .arg("--creation-timestamp")
-        .arg(settings.timestamp.to_string())
+        .arg(job.timestamp.to_string())
         .arg(&job.source)
         .arg(&job.output)
         .stdin(Stdio::null())
@@ -163,21 +173,4 @@ fn command(typst: &Typst, job: &Job, settings: &Settings) -> Command {
         command.env_remove(name);
     }
     command
-}
-
-/// Waits for the end; `None` when the limit was reached and the process has been ended.
-fn wait(child: &mut Child, limit: Duration) -> Result<Option<ExitStatus>, String> {
-    let start = Instant::now();
-    loop {
-        match child.try_wait() {
-            Ok(Some(status)) => return Ok(Some(status)),
-            Ok(None) if start.elapsed() < limit => thread::sleep(POLL),
-            Ok(None) => {
-                let _ = child.kill();
-                let _ = child.wait();
-                return Ok(None);
-            }
-            Err(error) => return Err(error.to_string()),
-        }
-    }
 }

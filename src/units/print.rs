@@ -104,11 +104,11 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
 fn feet_and_inches(metres: f64) -> String {
     // Nobody measures a mountain in inches.
     const FAR: f64 = 300.0;
-    if metres.abs() >= FAR {
-        return format!("{:.0} ft", metres / 0.3048);
-    }
     if metres != 0.0 && metres.abs() < 0.0254 / 4.0 {
         return format!("{} in", significant(metres / 0.0254, 2));
+    }
+    if metres.abs() >= FAR {
+        return format!("{:.0} ft", metres / 0.3048);
     }
     let quarters = (metres.abs() / 0.0254 * 4.0).round();
     let sign = if metres < 0.0 && quarters > 0.0 { "-" } else { "" };

@@ -1,6 +1,6 @@
 //! Bad input on the command line: a clear error each, nothing written, never a panic.
 
-use crate::harness::{errors, folder, rigbinder, root};
+use crate::harness::{errors, folder, names_below, rigbinder, root};
 use std::fs;
 
 /// Compiles `bytes`; returns exit code and errors. Checks that nothing was written and nothing panicked.
@@ -84,11 +84,10 @@ fn byte_order_mark_and_windows_line_ends_change_nothing() {
         let output = rigbinder(&here, &["compile", spec, "--no-pdf", "--out", out]);
         assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
     }
-    for entry in fs::read_dir(here.join("plain/weekend")).expect("output") {
-        let name = entry.expect("entry").file_name();
+    for name in names_below(&here.join("plain/weekend")) {
         let [plain, windows] =
             ["plain", "windows"].map(|o| fs::read(here.join(o).join("weekend").join(&name)).expect("file"));
-        assert!(plain == windows, "{name:?} differs");
+        assert!(plain == windows, "{name} differs");
     }
 }
 

@@ -1,6 +1,6 @@
 //! What the demo specs compile to: complete, consistent, without traces of the program, and as committed.
 
-use crate::harness::{demo_specs, load, root, sheets, stem};
+use crate::harness::{demo_specs, load, names_below, root, sheets, stem};
 use rigbinder::compute::network::DeviceAt;
 use rigbinder::pipeline::{self, Sheet};
 use std::fs;
@@ -126,20 +126,27 @@ fn committed_documents_are_fresh() {
     for path in demo_specs() {
         let folder = root().join("docs-out").join(stem(&path));
         let mut wanted: Vec<String> = Vec::new();
-        for sheet in sheets(&load(&path)) {
-            let mut files = vec![(format!("{}.md", sheet.stem), sheet.markdown)];
-            files.extend(sheet.beside);
-            for (name, text) in files {
-                let kept = fs::read_to_string(folder.join(&name)).unwrap_or_default();
-                assert!(kept == text, "docs-out/{}/{name} is stale: run `make docs`", stem(&path));
-                wanted.push(name);
-            }
+        let loaded = load(&path);
+        let mut keep = |name: String, text: String| {
+            let kept = fs::read_to_string(folder.join(&name)).unwrap_or_default();
+            assert!(kept == text, "docs-out/{}/{name} is stale: run `make docs`", stem(&path));
+            wanted.push(name);
+        };
+        for sheet in sheets(&loaded) {
+            keep(format!("{}.md", sheet.stem), sheet.markdown);
+            sheet.beside.into_iter().for_each(|(name, text)| keep(name, text));
         }
-        for entry in fs::read_dir(&folder).expect("docs-out") {
-            let name = entry.expect("entry").file_name().to_string_lossy().into_owned();
-            let kept =
-                name.starts_with('.') || name.ends_with(".pdf") || name.ends_with(".html") || wanted.contains(&name);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        for file in pipeline::data(&worked).expect("data").into_iter().filter(|f| f.name.ends_with(".csv")) {
+            keep(file.name, String::from_utf8(file.bytes).expect("UTF-8"));
+        }
+        for name in names_below(&folder) {
+            let kept = name == rigbinder::publish::RECORD
+                || name.starts_with('.') || NOT_COMMITTED.iter().any(|e| name.ends_with(e)) || wanted.contains(&name);
             assert!(kept, "docs-out/{}/{name} belongs to no document", stem(&path));
         }
     }
 }
+
+/// Endings of what `.gitignore` leaves out.
+const NOT_COMMITTED: [&str; 4] = [".pdf", ".html", ".xlsx", ".json"];

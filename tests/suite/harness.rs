@@ -75,3 +75,22 @@ pub(crate) fn typst() -> Option<PathBuf> {
     let on_path = std::env::var_os("PATH").into_iter().flat_map(|p| std::env::split_paths(&p).collect::<Vec<_>>());
     named.into_iter().chain(tool).chain(on_path.map(|f| f.join("typst"))).find(|p| p.is_file())
 }
+
+/// Names of the files in a folder and in the folders below it, sorted.
+pub(crate) fn names_below(folder: &Path) -> Vec<String> {
+    let mut names = Vec::new();
+    let mut open = vec![String::new()];
+    while let Some(below) = open.pop() {
+        for entry in std::fs::read_dir(folder.join(&below)).expect("folder") {
+            let path = entry.expect("entry").path();
+            let name = format!("{below}{}", path.file_name().expect("name").to_string_lossy());
+            if path.is_dir() {
+                open.push(format!("{name}/"));
+            } else {
+                names.push(name);
+            }
+        }
+    }
+    names.sort();
+    names
+}

@@ -10,12 +10,20 @@
 mod architecture;
 mod bad_input;
 mod catalogue;
+mod changes;
 mod command_line;
 mod compiled;
 mod currents;
+mod data;
 mod drawings;
+mod drawings_energy;
 mod drawings_one_line;
+mod drawings_plan;
+mod drawings_panels;
+mod drawings_water;
 mod energy;
+#[cfg(unix)]
+mod faults;
 mod findings;
 mod harness;
 mod injection;
@@ -23,7 +31,11 @@ mod outside;
 mod owner;
 mod pdf;
 mod plain_words;
+#[cfg(unix)]
+mod publishing;
 mod trade;
 mod typeset;
 mod vehicle;
+#[cfg(unix)]
+mod watching;
 mod water_heat;

@@ -17,4 +17,4 @@ pub(crate) use of_build::of_role as parts_of;
 pub use of_build::{Heat, Outdoors, Surface};
 pub use of_cooling::Cooling;
 pub use of_fuel::{Burnt, FuelSupply, fuel_word};
-pub use of_pipes::{Held, Run};
+pub use of_pipes::{Held, Run, is_outside};

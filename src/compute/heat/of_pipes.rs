@@ -78,7 +78,8 @@ pub(super) fn pipes(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
 }
 
 /// Whether `part` stands outside the heated space, by its `position` or its places.
-fn is_outside(build: &Build<'_>, part: &Part<'_>) -> bool {
+#[must_use]
+pub fn is_outside(build: &Build<'_>, part: &Part<'_>) -> bool {
     let zone = |place: &String| build.spec.places.get(place).and_then(|p| p.text("zone")).unwrap_or("cabin");
     part.record.text("position").is_some_and(|p| p != "inside") || part.places.iter().any(|p| zone(p) != "cabin")
 }

@@ -13,6 +13,14 @@ pub(super) struct Powers {
     series: Vec<(Source, Hours)>,
 }
 
+/// A place for a label: how far off it is, its baseline, the point it belongs to.
+#[derive(Clone, Copy)]
+struct Place {
+    cost: f64,
+    at: (f64, f64),
+    own: (f64, f64),
+}
+
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Source {
     Sun,
@@ -41,7 +49,7 @@ fn steps(frame: Frame, hours: &Hours, full: f64) -> Vec<(f64, f64)> {
 
 /// The full scale for a highest value, and its ticks: a round number above it, in four or five steps.
 #[must_use]
-pub fn scale(highest: f64) -> (f64, Vec<f64>) {
+pub(super) fn scale(highest: f64) -> (f64, Vec<f64>) {
     let wanted = (highest / HIGHEST).max(1e-6);
     let decade = 10.0_f64.powf((wanted / 5.0).log10().floor());
     let step = [1.0, 2.0, 2.5, 5.0, 10.0].into_iter().map(|s| s * decade).find(|s| s * 5.0 >= wanted).unwrap_or(wanted);
@@ -86,21 +94,22 @@ impl Powers {
         let hatch = canvas.hatch(1, 45.0, 1.4);
         for (source, hours) in &self.series {
             let line = steps(frame, hours, full);
-            let (pen, fill) = match source {
+            let (stroke, ground) = match source {
                 Source::Sun => (Pen::of(0.25).grey(0.35), Fill::Grey(0.78)),
                 Source::Engine => (Pen::of(0.3).dash(Dash::Dashed), hatch),
                 Source::Loads => (Pen::of(0.5), Fill::None),
             };
-            if fill != Fill::None {
+            if ground == Fill::None {
+                canvas.polyline(&line, stroke);
+            } else {
                 for run in runs(hours) {
                     let corner = |h: usize| frame.at(f64::from(u8::try_from(h).unwrap_or(24)) / 24.0, 0.0);
                     let mut area = vec![corner(run.0)];
                     area.extend(&line[run.0 * 2..run.1 * 2]);
                     area.push(corner(run.1));
-                    canvas.polygon(&area, Pen::NONE, fill);
+                    canvas.polygon(&area, stroke, ground);
                 }
             }
-            canvas.polyline(&line, pen);
         }
         for (source, hours) in self.series.iter().rev() {
             self.label(canvas, frame, full, *source, hours, prints);
@@ -112,7 +121,7 @@ impl Powers {
     fn label(&self, canvas: &mut Canvas, frame: Frame, full: f64, source: Source, hours: &Hours, prints: System) {
         let text = format!("{} {} a day", source.name(), Season::day(hours).show(prints));
         let look = Type::of(2.6).bold().middle();
-        let mut best: Option<(f64, (f64, f64), (f64, f64))> = None;
+        let mut best: Option<Place> = None;
         for hour in (0_u8..24).filter(|h| hours[usize::from(*h)] > 0.05) {
             let own = frame.at((f64::from(hour) + 0.5) / 24.0, hours[usize::from(hour)] / full);
             let wide = Canvas::measure((0.0, 0.0), &text, look).width() / 2.0 + 0.8;
@@ -126,13 +135,13 @@ impl Powers {
                 }
                 // A leader must not lead through the label or far aside.
                 let cost = (own.1 - at.1) + (x - own.0).abs() * 2.0;
-                if best.is_none_or(|b| cost < b.0 - 1e-9) {
-                    best = Some((cost, at, own));
+                if best.is_none_or(|b| cost < b.cost - 1e-9) {
+                    best = Some(Place { cost, at, own });
                 }
                 break;
             }
         }
-        let Some((_, at, own)) = best else { return };
+        let Some(Place { at, own, .. }) = best else { return };
         let area = canvas.text_on_white(at, &text, look);
         if own.1 - area.bottom > 2.0 {
             canvas.line((own.0.clamp(area.left + 1.0, area.right - 1.0), area.bottom + 0.5), own, Pen::of(0.18));

@@ -12,7 +12,7 @@ use crate::units::System;
 pub(super) struct Stays<'a> {
     store: &'a Store,
     /// What each is called, and its line.
-    stays: Vec<(&'static str, Dash, &'a Stay)>,
+    lines: Vec<(&'static str, Dash, &'a Stay)>,
     nights: usize,
     prints: System,
 }
@@ -33,15 +33,15 @@ impl<'a> Stays<'a> {
             }
         };
         let some = stays.iter().any(|(.., s)| !s.hours.is_empty());
-        some.then(|| Self { store, stays, nights: context.energy.nights, prints: context.build.prints() })
+        some.then(|| Self { store, lines: stays, nights: context.energy.nights, prints: context.build.prints() })
     }
 
     /// Draws the plot; gives what it says in words.
     #[expect(clippy::cast_precision_loss, reason = "hours of sixty days")]
     pub(super) fn draw(&self, canvas: &mut Canvas, name: &str, season: &Season) -> Vec<String> {
         let frame = STATE;
-        let hours = self.stays.iter().map(|(.., s)| s.hours.len()).max().unwrap_or(1).max(1) as f64;
-        let said: Vec<_> = self.stays.iter().map(|(name, _, stay)| self.reading(name, stay)).collect();
+        let hours = self.lines.iter().map(|(.., s)| s.hours.len()).max().unwrap_or(1).max(1) as f64;
+        let said: Vec<_> = self.lines.iter().map(|(name, _, stay)| self.reading(name, stay)).collect();
         let nights_word = if self.nights == 1 { "night" } else { "nights" };
         let head = format!(
             "State of charge, {name}: {} {nights_word} off grid from a full bank at {STAY_STARTS}:00",
@@ -59,14 +59,14 @@ impl<'a> Stays<'a> {
             canvas.line(frame.at(0.0, reserve), frame.at(1.0, reserve), Pen::of(0.25).dash(Dash::Dotted));
             ends.push((frame.at(1.0, reserve).1, format!("Reserve {}", self.store.reserve.show(self.prints)), false));
         }
-        for (name, dash, stay) in &self.stays {
+        for (name, dash, stay) in &self.lines {
             let points = self.points(stay, hours);
             canvas.polyline(&points, Pen::of(0.45).dash(*dash));
             if let Some(end) = points.last() {
                 ends.push((end.1, (*name).to_owned(), true));
             }
         }
-        for (_, _, stay) in &self.stays {
+        for (_, _, stay) in &self.lines {
             if let Some(lowest) = self.lowest_at(stay) {
                 let at = frame.at((lowest + 1) as f64 / hours, self.share(stay.hours[lowest].state));
                 canvas.circle(at, 0.9, Pen::of(0.3), Fill::Grey(1.0));

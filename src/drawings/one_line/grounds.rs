@@ -12,13 +12,13 @@ use crate::drawings::symbols::{HALF, Standard, Symbol, battery_turned};
 use crate::kinds::Role;
 
 /// From one line of the return side to the next, mm.
-const PITCH: f64 = 16.0;
+const PITCH: f64 = 15.5;
 /// Where the returns join.
 const JOIN: f64 = 84.0;
 /// Negative bars.
 const BAR: f64 = 90.0;
 /// Point of the chassis bond.
-const POINT: f64 = 150.0;
+const POINT: f64 = 140.0;
 
 /// What stands at the foot of the first sheet.
 #[derive(Clone, Debug, Default)]
@@ -127,8 +127,8 @@ impl<'a> Grounds<'a> {
                 stack_up(canvas, &name, (shunt, line - 5.0), Type::of(NAME).bold().middle());
                 let rating = context.build.parts.get(&circuit.to).map(|p| words::rating(context, p));
                 canvas.text((shunt, line + 4.4), &rating.unwrap_or_default(), Type::of(SMALL).middle());
-                canvas.text((end + 1.0, line - 1.3), &words.conductor, Type::of(SMALL));
-                canvas.text((end + 1.0, line + 3.0), &words.told(), Type::of(SMALL));
+                canvas.text((end + 1.0, line - 1.3), &words.conductor.join(" · "), Type::of(SMALL));
+                canvas.text((end + 1.0, line + 3.0), &words.told.join(" · "), Type::of(SMALL));
                 let label = words::wrapped(&words.label, SMALL, Weight::Regular, 38.0, 1);
                 tag(canvas, &label, (end + 1.6, line + 6.5));
                 end = shunt + HALF;

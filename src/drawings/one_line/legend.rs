@@ -8,9 +8,9 @@ use crate::drawings::symbols::{Standard, Symbol};
 use std::collections::BTreeSet;
 
 /// Symbols in a row.
-const COLUMNS: usize = 6;
+const COLUMNS: usize = 7;
 /// Height of a row, mm.
-const ROW: f64 = 7.9;
+const ROW: f64 = 7.6;
 
 /// Its height, mm.
 pub(super) fn height(symbols: &BTreeSet<Symbol>) -> f64 {
@@ -31,7 +31,7 @@ pub(super) fn draw(canvas: &mut Canvas, standard: Standard, symbols: &BTreeSet<S
         let x = LEFT + wide * count(at % COLUMNS);
         let y = top + 5.5 + ROW * (count(at / COLUMNS) + 0.5);
         symbol.draw(canvas, standard, (x + 4.5, y), (true, true));
-        let name = fitted(symbol.name(), SMALL, Weight::Regular, wide - 10.5);
-        canvas.text((x + 9.8, y + 0.8), &name, Type::of(SMALL));
+        let name = fitted(symbol.name(), SMALL, Weight::Regular, wide - 9.6);
+        canvas.text((x + 9.2, y + 0.8), &name, Type::of(SMALL));
     }
 }

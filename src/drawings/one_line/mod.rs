@@ -34,9 +34,9 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
     let ac = Plan::of(context, Side::Ac, &touched(Side::Dc));
     let nothing = BTreeMap::new();
     let parts_of = |plan: &Option<Plan<'_>>| plan.as_ref().map_or_else(|| nothing.clone(), |p| p.parts.clone());
-    let (in_dc, in_ac) = (parts_of(&dc), parts_of(&ac));
-    let dc = dc.into_iter().flat_map(|plan| draw(context, &plan, Side::Dc, &in_ac));
-    let ac = ac.into_iter().flat_map(|plan| draw(context, &plan, Side::Ac, &in_dc));
+    let (direct, alternating) = (parts_of(&dc), parts_of(&ac));
+    let dc = dc.into_iter().flat_map(|plan| draw(context, &plan, Side::Dc, &alternating));
+    let ac = ac.into_iter().flat_map(|plan| draw(context, &plan, Side::Ac, &direct));
     dc.chain(ac).collect()
 }
 
@@ -151,6 +151,6 @@ fn description(current: &str, heads: &[String], first: bool, sheet: &Sheet<'_>, 
         "sources on the left, what they feed on the right"
     };
     let also =
-        if !first { "" } else { " At the foot what returns and what is bonded, and the symbols with their names." };
+        if first { " At the foot what returns and what is bonded, and the symbols with their names." } else { "" };
     format!("{current} one-line diagram: {how}. {}.{also}", parts.join("; "))
 }

@@ -125,8 +125,8 @@ impl<'a> Net<'a, '_> {
         starts.flat_map(|(_, leaving)| leaving.iter().map(|c| follow(c))).collect()
     }
 
-    /// A part that must become a hub too: the source of a chain that reaches none, the end of the longest stretch of a
-    /// chain that is too long, or a part of a ring.
+    /// A part that must become a hub too: the source of a chain that reaches none, the part where a chain
+    /// that is too long is cut, or a part of a ring.
     fn missing(&self, hubs: &BTreeSet<&'a str>, chains: &[Chain<'a>]) -> Option<&'a str> {
         let sourced: BTreeSet<&str> = chains.iter().filter(|c| !hubs.contains(c.from())).map(Chain::to).collect();
         let has_source = |id: &str| sourced.contains(id);
@@ -143,7 +143,7 @@ impl<'a> Net<'a, '_> {
                 return chain.circuits.get(most).map(|c| c.from.as_str());
             }
             if !from_hub && count > LONGEST {
-                return chain.circuits.get(count - LONGEST).map(|c| c.from.as_str());
+                return chain.circuits.get(LONGEST).map(|c| c.from.as_str());
             }
         }
         let drawn: BTreeSet<&str> =

@@ -21,7 +21,7 @@ use std::ops::Range;
 pub(super) const TITLE: f64 = 6.5;
 
 /// Room between blocks, mm.
-pub(super) const BETWEEN: f64 = 3.5;
+pub(super) const BETWEEN: f64 = 3.2;
 
 /// A hub or a panel with its lines.
 #[derive(Clone, Debug)]
@@ -43,7 +43,7 @@ impl Block {
 
     fn len(&self) -> usize {
         match self {
-            Self::Rows(rows) => rows.rows.len(),
+            Self::Rows(rows) => rows.lines.len(),
             Self::Ways(ways) => ways.len(),
         }
     }
@@ -126,9 +126,9 @@ pub(super) fn blocks<'a>(context: &Context<'_>, hubs: &[Hub<'a>], refs: &Refs<'_
             let group = group(context, hub);
             let block = (group, hub.id, Block::Rows(Rows::of(context, hub, true, refs)));
             if group.is_empty() {
-                overview.push(block)
+                overview.push(block);
             } else {
-                panels.push(block)
+                panels.push(block);
             }
             continue;
         }

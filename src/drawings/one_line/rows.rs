@@ -36,6 +36,12 @@ const FRAME: f64 = 0.55;
 /// From a bar or symbol to the texts right of it.
 const INSET: f64 = 1.8;
 
+/// The same behind the number of a way.
+const BESIDE_WAY: f64 = 7.2;
+
+/// From a symbol to the texts right of it, where it stands before its line.
+const NEAR: f64 = 0.9;
+
 /// A circuit, and the part at its outer end.
 #[derive(Clone, Debug)]
 struct Cell {
@@ -48,6 +54,7 @@ struct Cell {
     rating: Vec<String>,
     way: String,
     leads: (bool, bool),
+    inset: f64,
     symbol: Symbol,
     at_far_end: bool,
 }
@@ -72,7 +79,7 @@ pub(super) struct Rows {
     /// Head: name, then what else there is to say.
     pub(super) head: (String, String),
     /// Its rows.
-    pub(super) rows: Vec<Row>,
+    pub(super) lines: Vec<Row>,
     bar: f64,
     half: f64,
     wide: f64,
@@ -80,10 +87,10 @@ pub(super) struct Rows {
 }
 
 /// Height of a head with the room below it, mm.
-pub(super) const HEAD: f64 = 5.0;
+pub(super) const HEAD: f64 = 4.8;
 
 /// Room between rows, mm.
-const GAP: f64 = 2.0;
+const GAP: f64 = 1.5;
 
 impl Rows {
     /// The rows of `hub` with the chains that are drawn here.
@@ -119,19 +126,19 @@ impl Rows {
             row_at(at, &mut |row| row.right = right_cells(context, chain, refs, wide));
         }
         let head = head(context, hub.id, if with_right { None } else { refs.show(hub.id) });
-        Self { head, rows, bar, half, wide, symbol: part.map_or(Symbol::Load, Symbol::of) }
+        Self { head, lines: rows, bar, half, wide, symbol: part.map_or(Symbol::Load, Symbol::of) }
     }
 
     /// Height of a row with the room below it, mm.
     pub(super) fn height(&self, at: usize) -> f64 {
-        self.rows.get(at).map_or(0.0, |row| row.above() + row.below() + GAP)
+        self.lines.get(at).map_or(0.0, |row| row.above() + row.below() + GAP)
     }
 
     /// Draws some rows below `top`; gives where they end.
     pub(super) fn draw(&self, canvas: &mut Canvas, standard: Standard, top: f64, range: std::ops::Range<usize>) -> f64 {
         let mut at = top;
         let mut joints = (Vec::new(), Vec::new());
-        for row in self.rows.get(range).unwrap_or_default() {
+        for row in self.lines.get(range).unwrap_or_default() {
             let line = at + row.above();
             self.draw_row(canvas, standard, row, line);
             if !row.left.is_empty() || row.stub.is_some() {
@@ -152,7 +159,7 @@ impl Rows {
             let area =
                 Area { left: self.bar - self.half, top: first - 4.8, right: self.bar + self.half, bottom: last + 4.8 };
             canvas.rect(area, 0.8, WIRE, Fill::None);
-            self.symbol.draw(canvas, standard, (self.bar, (first + last) / 2.0), (false, false));
+            self.symbol.draw(canvas, standard, (self.bar, f64::midpoint(first, last)), (false, false));
         } else {
             canvas.line((self.bar, first - 3.0), (self.bar, last + 3.0), Pen::of(1.4));
             for y in all {
@@ -191,8 +198,12 @@ impl Rows {
 
     /// The symbols on it.
     pub(super) fn symbols(&self) -> impl Iterator<Item = Symbol> + '_ {
-        let cells = self.rows.iter().flat_map(|r| r.left.iter().chain(&r.right));
-        cells.flat_map(|c| [Some(c.symbol), c.words.symbol]).flatten().chain([self.symbol])
+        let cells = self.lines.iter().flat_map(|r| r.left.iter().chain(&r.right));
+        cells.flat_map(|c| [Some(c.symbol), c.words.symbol]).flatten().chain([if self.half > 0.0 {
+            self.symbol
+        } else {
+            Symbol::Bus
+        }])
     }
 }
 
@@ -215,16 +226,24 @@ impl Row {
     }
 
     fn below(&self) -> f64 {
-        self.cells().map(Cell::below).fold(2.0, f64::max)
+        let least = if self.stub.is_some() { 5.0 } else { 2.0 };
+        self.cells().map(Cell::below).fold(least, f64::max)
     }
 }
 
-fn cell(context: &Context<'_>, circuit: &crate::build::Circuit, part: &str, room: f64, refs: &Refs<'_>) -> Cell {
+fn cell(
+    context: &Context<'_>,
+    circuit: &crate::build::Circuit,
+    part: &str,
+    room: f64,
+    inset: f64,
+    refs: &Refs<'_>,
+) -> Cell {
     let words = words::of(context, circuit);
-    let texts = room - HALF * 2.0 - 2.4;
+    let texts = room - HALF * 2.0 - inset - 0.4;
     let fit = |text: &str, most| words::wrapped(text, SMALL, Weight::Regular, texts, most);
-    let mut below = fit(&words.conductor, 2);
-    below.extend(fit(&words.told(), 3));
+    let mut below = words::together(&words.conductor, texts);
+    below.extend(words::together(&words.told, texts));
     let known = context.build.parts.get(part);
     let rating = known.map(|p| words::rating(context, p)).filter(|r| !r.is_empty());
     let rating = rating.into_iter().chain(refs.show(part)).collect::<Vec<_>>().join("  ");
@@ -237,6 +256,7 @@ fn cell(context: &Context<'_>, circuit: &crate::build::Circuit, part: &str, room
         rating: words::wrapped(&rating, SMALL, Weight::Regular, room - 1.5, 2),
         way: circuit.way.map_or_else(String::new, |w| w.to_string()),
         leads: (true, true),
+        inset,
         symbol: known.map_or(Symbol::Load, Symbol::of),
         at_far_end: false,
         words,
@@ -246,7 +266,7 @@ fn cell(context: &Context<'_>, circuit: &crate::build::Circuit, part: &str, room
 fn left_cells(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Vec<Cell> {
     let one = |(at, c): (usize, &&crate::build::Circuit)| Cell {
         leads: (at > 0, true),
-        ..cell(context, c, &c.from, CELL, refs)
+        ..cell(context, c, &c.from, CELL, NEAR, refs)
     };
     chain.circuits.iter().enumerate().map(one).collect()
 }
@@ -256,7 +276,7 @@ fn right_cells(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>, wide: 
     let one = |(at, c): (usize, &&crate::build::Circuit)| Cell {
         at_far_end: true,
         leads: (true, at + 1 < last),
-        ..cell(context, c, &c.to, wide, refs)
+        ..cell(context, c, &c.to, wide, if c.way.is_some() { BESIDE_WAY } else { INSET }, refs)
     };
     chain.circuits.iter().enumerate().map(one).collect()
 }
@@ -277,7 +297,7 @@ impl Cell {
     }
 
     fn below(&self) -> f64 {
-        let label = count(self.label.len()) * LEADING + FRAME * 2.0 + 0.4;
+        let label = count(self.label.len()) * LEADING + FRAME * 2.0 + 0.1;
         self.texts_end() + label
     }
 
@@ -287,7 +307,7 @@ impl Cell {
         let wire = if self.at_far_end { (x.0, x.1 - 2.0 * HALF) } else { (x.0 + 2.0 * HALF, x.1) };
         self.wire(canvas, standard, wire, line);
         self.symbol.draw(canvas, standard, (part, line), self.leads);
-        let texts = wire.0 + if self.at_far_end { INSET } else { 0.9 };
+        let texts = wire.0 + self.inset;
         if self.outward && !self.at_far_end {
             stack_up(canvas, &self.device, (wire.1 - INSET, line - ABOVE), Type::of(SMALL).end());
         } else {

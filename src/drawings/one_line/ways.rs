@@ -65,7 +65,7 @@ pub(super) struct Ways {
     pub(super) head: (String, String),
     /// What feeds it; which ways are free.
     pub(super) told: Vec<String>,
-    ways: Vec<Way>,
+    lines: Vec<Way>,
 }
 
 impl Ways {
@@ -80,25 +80,25 @@ impl Ways {
         Self {
             head: head(context, hub.id, None),
             told: lines,
-            ways: hub.right.iter().map(|chain| way(context, chain, refs)).collect(),
+            lines: hub.right.iter().map(|chain| way(context, chain, refs)).collect(),
         }
     }
 
     /// How many ways.
     pub(super) fn len(&self) -> usize {
-        self.ways.len()
+        self.lines.len()
     }
 
     /// Height of a way with the room below it, mm.
     pub(super) fn height(&self, at: usize) -> f64 {
-        self.ways.get(at).map_or(0.0, |way| way.above() + way.below() + GAP)
+        self.lines.get(at).map_or(0.0, |way| way.above() + way.below() + GAP)
     }
 
     /// Draws some ways below `top`; gives where they end.
     pub(super) fn draw(&self, canvas: &mut Canvas, standard: Standard, top: f64, range: std::ops::Range<usize>) -> f64 {
         let mut at = top;
         let mut lines = Vec::new();
-        for way in self.ways.get(range).unwrap_or_default() {
+        for way in self.lines.get(range).unwrap_or_default() {
             let line = at + way.above();
             way.draw(canvas, standard, line);
             lines.push(line);
@@ -119,7 +119,7 @@ impl Ways {
             let between = w.between.as_ref().map(|b| (Some(b.symbol), b.words.symbol)).unwrap_or_default();
             [Some(w.end), w.words.symbol, between.0, between.1]
         };
-        self.ways.iter().flat_map(of).flatten().chain([Symbol::Bus])
+        self.lines.iter().flat_map(of).flatten().chain([Symbol::Bus])
     }
 }
 
@@ -151,12 +151,12 @@ fn way(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Way {
         let part = context.build.parts.get(&first.to);
         let room = END - HALF - MIDDLE - HALF - 2.0;
         let mut above = fit(&words.device, room, 2);
-        above.extend(fit(&words.conductor, room, 2));
+        above.extend(words::together(&words.conductor, room));
         Between {
             symbol: part.map_or(Symbol::Switch, Symbol::of),
             name: words::wrapped(&words::name(context, &first.to), SMALL, Weight::Semibold, 56.0, 1),
             above,
-            below: fit(&words.told(), room, 2),
+            below: words::together(&words.told, room),
             label: fit(&words.label, room, 2),
             words,
         }
@@ -164,7 +164,7 @@ fn way(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Way {
     let end = context.build.parts.get(chain.to());
     let rating = end.map(|p| words::rating(context, p)).unwrap_or_default();
     let about = [rating, words::place(context, chain.to()), refs.show(chain.to()).unwrap_or_default()];
-    let about: Vec<_> = about.into_iter().filter(|t| !t.is_empty()).collect();
+    let about: Vec<String> = about.into_iter().filter(|t| !t.is_empty()).collect();
     let device: Vec<&str> =
         [Some(words.device.as_str()).filter(|d| !d.is_empty()), colour(context, first)].into_iter().flatten().collect();
     let device = fit(&device.join(", "), SECOND - FIRST - 1.5, 2);
@@ -172,12 +172,12 @@ fn way(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Way {
         number: first.and_then(|c| c.way).map_or_else(String::new, |w| w.to_string()),
         device,
         label: fit(&words.label, SECOND - FIRST - 2.5, 2),
-        above: fit(&words.conductor, room, 2),
-        below: fit(&words.told(), room, 2),
+        above: words::together(&words.conductor, room),
+        below: words::together(&words.told, room),
         between,
         end: end.map_or(Symbol::Load, Symbol::of),
         name: words::wrapped(&words::name(context, chain.to()), NAME, Weight::Semibold, RIGHT - NAMES, 2),
-        told: fit(&about.join(" · "), RIGHT - NAMES, 2),
+        told: words::together(&about, RIGHT - NAMES),
         words,
     }
 }
@@ -252,8 +252,14 @@ impl Way {
 impl Between {
     /// From the line up to the baseline of its name: over its symbol and the texts on both sides of it.
     fn name_base(&self, way: &Way) -> f64 {
-        let texts = self.above.len().max(way.above.len()).max(way.device.len());
-        (ABOVE + LEADING * count(texts) + 0.3).max(HALF + 1.3)
+        let own = self.clear() + LEADING * count(self.above.len());
+        let others = ABOVE + LEADING * count(way.above.len().max(way.device.len()));
+        (own.max(others) + 0.3).max(HALF + 1.3)
+    }
+
+    /// From the line to the lowest baseline above it: over its device, where it has one.
+    const fn clear(&self) -> f64 {
+        if self.words.symbol.is_some() { 2.9 } else { ABOVE }
     }
 
     fn draw(&self, canvas: &mut Canvas, standard: Standard, line: f64, way: &Way) {
@@ -261,7 +267,7 @@ impl Between {
         let base = line - self.name_base(way);
         stack_up(canvas, &self.name, (MIDDLE, base), Type::of(SMALL).bold().middle());
         let at = MIDDLE + HALF + 1.4;
-        stack_up(canvas, &self.above, (at, line - ABOVE), Type::of(SMALL));
+        stack_up(canvas, &self.above, (at, line - self.clear()), Type::of(SMALL));
         tag(canvas, &self.label, (at + 0.6, line + BELOW + 0.3));
         stack_down(canvas, &self.below, (at, line + BELOW + 1.2 + LEADING * count(self.label.len())));
     }

@@ -25,20 +25,10 @@ pub(super) struct Words {
     pub(super) device: String,
     /// Symbol of that device, where it sits on this circuit's line.
     pub(super) symbol: Option<Symbol>,
-    /// Size and length: "14 AWG · 3.2 m".
-    pub(super) conductor: String,
-    /// Load current: "4.2 A".
-    pub(super) current: String,
-    /// "red, black".
-    pub(super) colours: String,
-}
-
-impl Words {
-    /// Current and colours: "4.2 A · red, black".
-    pub(super) fn told(&self) -> String {
-        let both = [self.current.as_str(), self.colours.as_str()];
-        both.into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(" · ")
-    }
+    /// Size, and length where it is known.
+    pub(super) conductor: Vec<String>,
+    /// Load current and colours: "4.2 A", "red, black".
+    pub(super) told: Vec<String>,
 }
 
 /// The texts of `circuit`.
@@ -51,23 +41,18 @@ pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
     let on_line = matches!(figures.device.at, DeviceAt::Way | DeviceAt::InLine);
     let as_built = figures.device.at == DeviceAt::Vehicle;
     let size = match figures.conductor() {
-        _ if as_built => "as the maker built it".to_owned(),
+        _ if as_built => "as built".to_owned(),
         Some(sized) => sized.size.to_string(),
         None => "no size found".to_owned(),
     };
-    let run = circuit.run.map(|r| format!(" · {}", r.show(system))).unwrap_or_default();
-    let load = figures.demand.load;
+    let colours = colours(build, circuit, figures, &context.electrical.profile.colours);
+    let load = Some(figures.demand.load).filter(|l| l.0 > 0.0).map(|l| l.show(system));
     Words {
         label: circuit.id.clone(),
         device: if on_line { figures.device.show() } else { String::new() },
         symbol: figures.device.family.filter(|_| on_line).map(Symbol::of_family),
-        conductor: format!("{size}{run}"),
-        current: if load.0 > 0.0 { load.show(system) } else { String::new() },
-        colours: if as_built {
-            String::new()
-        } else {
-            colours(build, circuit, figures, &context.electrical.profile.colours)
-        },
+        conductor: [Some(size), circuit.run.map(|r| r.show(system))].into_iter().flatten().collect(),
+        told: load.into_iter().chain(Some(colours).filter(|c| !as_built && !c.is_empty())).collect(),
     }
 }
 
@@ -138,4 +123,19 @@ pub(super) fn wrapped(text: &str, size: f64, weight: Weight, room: f64, most: us
         lines.push(joined);
     }
     lines.into_iter().map(|line| fitted(&line, size, weight, room)).collect()
+}
+
+/// Parts in lines of at most `room`, dots between those on one line; a part that is longer is broken itself.
+pub(super) fn together(parts: &[String], room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for part in parts {
+        match lines.last_mut() {
+            Some(line) if width(&format!("{line} · {part}"), SMALL, Weight::Regular) <= room => {
+                line.push_str(" · ");
+                line.push_str(part);
+            }
+            _ => lines.extend(wrapped(part, SMALL, Weight::Regular, room, 3)),
+        }
+    }
+    lines
 }

@@ -2,6 +2,9 @@
 
 use crate::drawings::canvas::Area;
 
+/// A line from a point to a point.
+type Line = ((f64, f64), (f64, f64));
+
 /// A place to be marked on a view.
 #[derive(Clone, Debug)]
 pub struct Mark {
@@ -77,9 +80,7 @@ pub fn put(marks: &[Mark], boxes: &[Area], room: &Room) -> Vec<Put> {
         .collect();
     let mut outside: Vec<usize> = (0..marks.len()).filter(|n| !inside.contains(n)).collect();
     for _ in 0..3 {
-        for put in &mut puts {
-            *put = None;
-        }
+        puts.fill(None);
         for (n, put) in outside.iter().zip(rows(&outside.iter().map(|n| &marks[*n]).collect::<Vec<_>>(), room)) {
             puts[*n] = Some(put);
         }
@@ -104,13 +105,7 @@ pub fn put(marks: &[Mark], boxes: &[Area], room: &Room) -> Vec<Put> {
 }
 
 /// Room for the balloon in its own box, clear of edges, of other balloons and of lines.
-fn within(
-    mark: &Mark,
-    boxes: &[Area],
-    room: &Room,
-    taken: &[(f64, f64)],
-    lines: &[((f64, f64), (f64, f64))],
-) -> Option<(f64, f64)> {
+fn within(mark: &Mark, boxes: &[Area], room: &Room, taken: &[(f64, f64)], lines: &[Line]) -> Option<(f64, f64)> {
     let own = mark.area?;
     let keep = room.radius + 0.5;
     if own.width() < 2.0 * keep || own.height() < 2.0 * keep {

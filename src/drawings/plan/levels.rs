@@ -78,7 +78,7 @@ pub(super) fn plans(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Dra
         let entries = entries(spots, &group, |_| true);
         let mut notes: Vec<String> = sheet::usual(van).into_iter().collect();
         if group.iter().any(|s| s.level == Level::Nowhere) {
-            notes.push("The spec gives no coordinates for some places; they stand in the key alone.".to_owned());
+            notes.push("Places without coordinates near the van stand in the key alone.".to_owned());
         }
         let heading = Heading {
             subject: Subject::Plan,

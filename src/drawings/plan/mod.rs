@@ -23,7 +23,7 @@ pub fn drawings(context: &Context<'_>) -> Vec<Drawing> {
     let Some(van) = Van::of(build) else { return Vec::new() };
     let spots = register::spots(build, &van);
     let mut all = emergency::drawing(build, &van, &spots);
-    all.extend(overview::arrangement(context, &van));
+    all.push(overview::arrangement(context, &van));
     all.extend(overview::sides(build, &van, &spots));
     all.extend(levels::plans(build, &van, &spots));
     all.extend(levels::stages(build, &van, &spots));

@@ -12,7 +12,7 @@ use crate::drawings::{Context, Drawing, PAGE, Subject};
 use frame::{Frame, View};
 
 /// The van from the left, from above and from behind, with its dimensions.
-pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Option<Drawing> {
+pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Drawing {
     let build = context.build;
     let vehicle = &build.spec.vehicle;
     let prints = build.prints();
@@ -85,7 +85,7 @@ pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Option<Drawing> {
         words.join("; ")
     );
     let title = "General arrangement";
-    Some(Drawing::finish(&canvas, Subject::Plan, "0-arrangement", "arrangement", title, &description).at_true_size())
+    Drawing::finish(&canvas, Subject::Plan, "0-arrangement", "arrangement", title, &description).at_true_size()
 }
 
 /// The measures of the van and those of the card, as other documents print them.

@@ -1,5 +1,6 @@
 //! The places of a build, numbered, with what stands in each.
 
+use super::frame::body;
 use super::van::Van;
 use crate::build::{Build, Part};
 use crate::compute::geometry::boxes::Box3;
@@ -16,7 +17,7 @@ pub enum Level {
     Roof,
     /// Under the floor.
     Under,
-    /// The spec gives no coordinates.
+    /// The spec gives no coordinates, or such as are far from the van.
     Nowhere,
 }
 
@@ -76,6 +77,12 @@ impl Spot<'_> {
 /// From here up a place counts as upper: above what one can look down on; metres above the load floor.
 pub const UPPER: f64 = 0.75;
 
+/// How far from the van a place may be and still be drawn: 3 m. What is farther is a slip of the pen.
+fn vicinity(van: &Van) -> Box3 {
+    let body = body(van);
+    Box3 { min: body.min.map(|v| v - 3.0), max: body.max.map(|v| v + 3.0) }
+}
+
 fn three(place: &Record, field: &str) -> Option<[f64; 3]> {
     match place.quantities(field) {
         [a, b, c] => Some([a.value.value, b.value.value, c.value.value]),
@@ -107,9 +114,10 @@ pub fn spots<'a>(build: &'a Build<'a>, van: &Van) -> Vec<Spot<'a>> {
         if parts.is_empty() {
             continue;
         }
-        let at = three(place, "at");
+        let near = |b: &Box3| vicinity(van).holds(b);
+        let at = three(place, "at").filter(|at| near(&Box3 { min: *at, max: *at }));
         let size = three(place, "size").filter(|s| s.iter().all(|d| *d > 0.0));
-        let space = at.zip(size).map(|(at, size)| Box3::standing(at, size));
+        let space = at.zip(size).map(|(at, size)| Box3::standing(at, size)).filter(near);
         let level = level(place, at, van);
         spots.push(Spot { number: 0, id, name: build.place_name(id), level, at, space, parts });
     }

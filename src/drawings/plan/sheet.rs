@@ -130,7 +130,7 @@ pub fn plans_with_key(van: &Van, prints: System, heading: &Heading, plans: &[Pla
     for (n, plan) in plans.iter().filter(|p| !p.marked.is_empty()).enumerate() {
         let left = (PAGE.0 - long * 1000.0 / scale) / 2.0;
         let mut frame = Frame::new(View::Top, van, &all, scale, left, y);
-        frame.origin.1 += 5.0 + rows_above(van, &frame, &all, plan);
+        frame.origin.1 += 7.0 + rows_above(van, &frame, &all, plan);
         if n == 0 {
             let bar = dims::scale_bar(&mut canvas, (0.5, y), scale, prints);
             dims::to_front(&mut canvas, &frame, (bar + 10.0, y + 1.4));

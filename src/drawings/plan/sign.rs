@@ -33,13 +33,14 @@ pub fn draw(canvas: &mut Canvas, centre: (f64, f64), radius: f64, sign: &Sign) {
 }
 
 /// A black square with a white picture in it: it copies well, and stands out from lines.
-fn emergency(canvas: &mut Canvas, (x, y): (f64, f64), r: f64, mark: EmergencyMark) {
+fn emergency(canvas: &mut Canvas, centre: (f64, f64), r: f64, mark: EmergencyMark) {
+    let (x, y) = centre;
     let white = |width: f64| Pen::of(width * r).grey(1.0);
     canvas.rect(Area::at(x - r, y - r, 2.0 * r, 2.0 * r), 0.25 * r, Pen::NONE, BLACK);
     let at = |dx: f64, dy: f64| (x + dx * r, y + dy * r);
     let bar = |canvas: &mut Canvas, left: f64, top: f64, right: f64, bottom: f64| {
-        let (a, b) = (at(left, top), at(right, bottom));
-        canvas.rect(Area { left: a.0, top: a.1, right: b.0, bottom: b.1 }, 0.0, Pen::NONE, WHITE);
+        let (from, to) = (at(left, top), at(right, bottom));
+        canvas.rect(Area { left: from.0, top: from.1, right: to.0, bottom: to.1 }, 0.0, Pen::NONE, WHITE);
     };
     match mark {
         EmergencyMark::PowerOff => {
@@ -99,15 +100,15 @@ fn emergency(canvas: &mut Canvas, (x, y): (f64, f64), r: f64, mark: EmergencyMar
             canvas.path(&path, Pen::NONE, WHITE);
         }
         EmergencyMark::Extinguisher => {
-            let (a, b) = (at(-0.3, -0.3), at(0.3, 0.8));
-            canvas.rect(Area { left: a.0, top: a.1, right: b.0, bottom: b.1 }, 0.2 * r, Pen::NONE, WHITE);
+            let (from, to) = (at(-0.3, -0.3), at(0.3, 0.8));
+            canvas.rect(Area { left: from.0, top: from.1, right: to.0, bottom: to.1 }, 0.2 * r, Pen::NONE, WHITE);
             bar(canvas, -0.1, -0.55, 0.1, -0.3);
             canvas.line(at(-0.35, -0.62), at(0.3, -0.62), white(0.16));
             canvas.line(at(0.3, -0.62), at(0.62, -0.25), white(0.13));
         }
         EmergencyMark::FireBlanket => {
-            let (a, b) = (at(-0.55, -0.65), at(0.55, 0.2));
-            canvas.rect(Area { left: a.0, top: a.1, right: b.0, bottom: b.1 }, 0.1 * r, Pen::NONE, WHITE);
+            let (from, to) = (at(-0.55, -0.65), at(0.55, 0.2));
+            canvas.rect(Area { left: from.0, top: from.1, right: to.0, bottom: to.1 }, 0.1 * r, Pen::NONE, WHITE);
             for dx in [-0.28, 0.28] {
                 canvas.line(at(dx, 0.2), at(dx, 0.72), white(0.16));
             }

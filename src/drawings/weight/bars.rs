@@ -102,9 +102,9 @@ fn bar(context: &Context<'_>, canvas: &mut Canvas, figure: &Figure, formula: &st
     let full = loads.chain(bound).fold(1.0, f64::max) / 0.94;
     let length = |v: f64| (v / full).clamp(0.0, 1.0) * wide;
     let kept = figure.limit.as_ref().is_none_or(|l| l.kept);
-    let fill = if kept { Fill::Grey(0.55) } else { Fill::Grey(0.0) };
+    let shade = if kept { Fill::Grey(0.55) } else { Fill::Grey(0.0) };
     canvas.rect(Area::at(x, y, wide, BAR), 0.0, Pen::of(0.12).grey(0.6), Fill::None);
-    canvas.rect(Area::at(x, y, length(load), BAR), 0.0, Pen::NONE, fill);
+    canvas.rect(Area::at(x, y, length(load), BAR), 0.0, Pen::NONE, shade);
     if let Some(bound) = bound {
         let at = x + length(bound);
         canvas.line((at, y - 0.7), (at, y + BAR + 0.7), Pen::of(0.5));

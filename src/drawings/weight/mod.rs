@@ -26,7 +26,7 @@ pub(super) fn drawing(context: &Context<'_>) -> Option<Drawing> {
     let build = context.build;
     let van = Van::of(build)?;
     // The heaviest case is the one to be looked at.
-    let heaviest = context.weight.cases.iter().max_by(|a, b| a.total().0.total_cmp(&b.total().0))?;
+    let heaviest = context.weight.cases.iter().reduce(|a, b| if b.total().0 > a.total().0 { b } else { a })?;
     let spots = register::spots(build, &van);
     let masses = context.weight.items.by_place(heaviest.id);
     let mut listed: Vec<(&Spot<'_>, Kilograms)> =
@@ -76,8 +76,8 @@ fn picture(
     let reach = listed.iter().filter_map(|(s, _)| s.middle()).fold(frame::body(van), |all, at| {
         frame::around(&all, &crate::compute::geometry::boxes::Box3 { min: at, max: at })
     });
-    let size = reach.size();
-    let scale = frame::scale(|k| (size[0] + size[1]) * k <= PAGE.0 - 46.0 && size[2] * k <= 60.0);
+    let [long, wide, high] = reach.size();
+    let scale = frame::scale(|k| (long + wide) * k <= PAGE.0 - 46.0 && high * k <= 60.0);
     dims::scale_bar(canvas, (0.5, 1.0), scale, build.prints());
     let over = 2.0 * RADIUS + 7.0;
     let side = Frame::new(View::Left, van, &reach, scale, 14.0, 8.0 + over);

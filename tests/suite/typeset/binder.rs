@@ -38,10 +38,11 @@ fn bound_documents_keep_their_names_apart() {
     let (errors, _) = typst_syntax::parse(&text).errors_and_warnings();
     assert!(errors.is_empty(), "{errors:?}");
     // Every place has one name, and every link to a place has its place.
-    let places: Vec<&str> = ["<first>", "<part:manual>", "<manual:first>", "<manual:pump>", "<part:plan>", "<plan:first>"]
-        .into_iter()
-        .chain(["<plan:row>"])
-        .collect();
+    let places: Vec<&str> =
+        ["<first>", "<part:manual>", "<manual:first>", "<manual:pump>", "<part:plan>", "<plan:first>"]
+            .into_iter()
+            .chain(["<plan:row>"])
+            .collect();
     for place in places {
         let set = [format!("]{place}\n"), format!("place: {place},"), format!("#metadata(none){place}")];
         assert_eq!(set.iter().map(|s| text.matches(s.as_str()).count()).sum::<usize>(), 1, "{place}: {text}");

@@ -30,15 +30,21 @@ fn work(name: &str) -> (PathBuf, Settings) {
     let fonts = root.join("fonts");
     typst_cli::write_fonts(&fonts).expect("fonts");
     fs::write(root.join(typeset::STYLE_NAME), typeset::STYLE).expect("style");
-    let settings =
-        Settings { root: root.clone(), fonts, timestamp: 1_810_000_000, limit: Duration::from_mins(1), at_once: None };
-    (root, settings)
+    (root, Settings { limit: Duration::from_mins(1), at_once: None })
 }
 
 fn job(root: &Path, name: &str, typst: &str) -> Job {
     let source = root.join(format!("{name}.typ"));
     fs::write(&source, typst).expect("writes");
-    Job { name: name.to_owned(), source, output: root.join(format!("{name}.pdf")), holds_files: false }
+    Job {
+        name: name.to_owned(),
+        source,
+        output: root.join(format!("{name}.pdf")),
+        root: root.to_owned(),
+        fonts: root.join("fonts"),
+        timestamp: 1_810_000_000,
+        holds_files: false,
+    }
 }
 
 #[test]
@@ -78,7 +84,7 @@ fn samples() -> Vec<String> {
 }
 
 fn run(typst: &Typst, jobs: &[Job], settings: &Settings) -> Vec<Vec<u8>> {
-    typst_cli::compile(typst, jobs, settings, &|_| {})
+    typst_cli::compile(typst, jobs, settings, &|_| {}, &|| false)
         .into_iter()
         .map(|result| {
             let Compiled { output, warnings } = result.unwrap_or_else(|e| panic!("{e}"));
@@ -97,7 +103,7 @@ fn a_refused_document_names_the_kept_file() {
     let Some(typst) = typst() else { return };
     let (root, settings) = work("pdf-refused");
     let jobs = [job(&root, "bad", "#nosuch()\n")];
-    let results = typst_cli::compile(&typst, &jobs, &settings, &|_| {});
+    let results = typst_cli::compile(&typst, &jobs, &settings, &|_| {}, &|| false);
     let Err(error @ TypstError::Failed { .. }) = &results[0] else {
         panic!("{results:?}");
     };
@@ -113,6 +119,6 @@ fn an_endless_document_is_ended() {
     settings.limit = Duration::from_millis(300);
     let jobs =
         [job(&root, "endless", "#{ let i = 0; for a in range(99999999) { for b in range(99999999) { i += 1 } } }\n")];
-    let results = typst_cli::compile(&typst, &jobs, &settings, &|_| {});
+    let results = typst_cli::compile(&typst, &jobs, &settings, &|_| {}, &|| false);
     assert!(matches!(results[0], Err(TypstError::TimedOut { .. })), "{results:?}");
 }

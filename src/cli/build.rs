@@ -1,0 +1,271 @@
+//! Builds of a run: worked out side by side, typeset in one pool, put in place one by one.
+
+use super::args::{Document, Wanted};
+use super::check::{load, summary};
+use super::compile::only;
+use super::print::Print;
+use super::typesetting::{Pdfs, typeset};
+use crate::diag::Finding;
+use crate::pipeline::{self, DataFile, Only, Sheet};
+use crate::publish::{Edition, Output, Published, Staging, digest_of, sealed};
+use crate::source::SourceFile;
+use crate::typst_cli::{Typst, TypstError};
+use std::fmt;
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
+use std::time::Duration;
+
+/// A spec worked out, with its documents as text.
+#[derive(Debug)]
+pub(super) struct Prepared {
+    /// Folder of its output, below the folder of all.
+    pub(super) name: String,
+    /// The spec.
+    pub(super) file: SourceFile,
+    /// All findings.
+    pub(super) findings: Vec<Finding>,
+    /// Number of findings that stop.
+    pub(super) errors: usize,
+    /// One line on what there is and what was found.
+    pub(super) summary: String,
+    /// The documents; none where findings stop, or where the output is known to hold them.
+    pub(super) sheets: Vec<Sheet>,
+    /// The data files, which every choice of documents brings.
+    data: Vec<DataFile>,
+    /// Number of documents, where all of them stand in the output as they shall be.
+    untouched: Option<usize>,
+    /// Digest over all that the output depends on; `None` where it is not known.
+    inputs: Option<String>,
+    /// Seconds since 1970 of the documents' date.
+    pub(super) timestamp: i64,
+}
+
+/// What to make, and with what: the same for all builds of a run.
+pub(super) struct Order<'a> {
+    wanted: &'a Wanted,
+    only: Only,
+    /// The typesetter, or why there is none; `None` where none is asked for.
+    typst: Option<Result<Typst, TypstError>>,
+    /// Tells this program from any other, on this machine; `None` where it cannot be told.
+    program: Option<String>,
+}
+
+impl<'a> Order<'a> {
+    /// Looks for the typesetter.
+    pub(super) fn of(wanted: &'a Wanted) -> Result<Self, String> {
+        let only = only(wanted)?;
+        let path = std::env::var_os("PATH");
+        let find = || Typst::find(wanted.typst.as_deref(), Some(Path::new(".tools")), path.as_deref());
+        let typst = (!wanted.no_pdf).then(find);
+        Ok(Self { wanted, only, typst, program: program() })
+    }
+
+    /// Digest over all that the output of a spec depends on.
+    fn inputs(&self, file: &SourceFile) -> Option<String> {
+        let typst = match &self.typst {
+            None => "",
+            Some(found) => found.as_ref().ok()?.version.as_str(),
+        };
+        let wanted = format!("{:?}", self.wanted);
+        let parts = [self.program.as_ref()?, typst, &wanted, &file.name, &file.text];
+        Some(digest_of(&parts.map(str::as_bytes)))
+    }
+}
+
+/// Path, size and date of the program that runs: a new one may write other documents of the same spec.
+fn program() -> Option<String> {
+    let path = std::env::current_exe().ok()?;
+    let about = std::fs::metadata(&path).ok()?;
+    Some(format!("{} {} {:?}", path.display(), about.len(), about.modified().ok()?))
+}
+
+/// Works out specs, as many at once as there are cores. Results stand in the order given.
+pub(super) fn prepare(specs: &[(&Path, &str)], order: &Order<'_>) -> Vec<Result<Prepared, String>> {
+    let next = AtomicUsize::new(0);
+    let results: Vec<Mutex<Option<Result<Prepared, String>>>> = specs.iter().map(|_| Mutex::new(None)).collect();
+    let workers = thread::available_parallelism().map_or(1, usize::from).min(specs.len());
+    thread::scope(|scope| {
+        for _ in 0..workers {
+            scope.spawn(|| {
+                while let Some(at) = Some(next.fetch_add(1, Ordering::Relaxed)).filter(|at| *at < specs.len()) {
+                    let result = prepare_one(specs[at].0, specs[at].1, order);
+                    if let Ok(mut slot) = results[at].lock() {
+                        *slot = Some(result);
+                    }
+                }
+            });
+        }
+    });
+    let broken = || Err("the work broke off; this is a fault of rigbinder, please report it".to_owned());
+    results.into_iter().map(|slot| slot.into_inner().ok().flatten().unwrap_or_else(broken)).collect()
+}
+
+fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, String> {
+    let loaded = load(spec)?;
+    let worked = pipeline::work_out(&loaded).map_err(|e| e.to_string())?;
+    let (errors, ..) = worked.counts();
+    let summary = summary(&worked);
+    let timestamp = pipeline::timestamp(&pipeline::page_setup(&worked));
+    let inputs = order.inputs(&loaded.file).filter(|_| errors == 0);
+    let untouched = inputs.as_ref().and_then(|i| sealed(&order.wanted.out, name, i, pipeline::is_document));
+    let (mut sheets, mut data) = (Vec::new(), Vec::new());
+    if errors == 0 && untouched.is_none() {
+        sheets = pipeline::sheets(&worked, &order.only).map_err(|e| e.to_string())?;
+        data = pipeline::data(&worked).map_err(|e| e.to_string())?;
+        if sheets.is_empty() && !order.wanted.only.contains(&Document::Data) {
+            return Err("this build has no such document: the stage asked for has no work in it".to_owned());
+        }
+    }
+    let findings = worked.findings;
+    let name = name.to_owned();
+    Ok(Prepared { name, file: loaded.file, findings, errors, summary, sheets, data, untouched, inputs, timestamp })
+}
+
+/// What became of a build.
+#[derive(Debug)]
+pub(super) struct Made {
+    documents: usize,
+    folder: PathBuf,
+    /// What the swap did; `None` where nothing changed.
+    pub(super) published: Option<Published>,
+    /// PDFs that went because their text changed.
+    stale: Vec<String>,
+    /// What could not be tidied up.
+    pub(super) untidy: Option<String>,
+    /// Why PDFs that were asked for were not made.
+    pub(super) no_pdfs: Option<String>,
+}
+
+impl fmt::Display for Made {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let documents = if self.documents == 0 { String::new() } else { count(self.documents, "document") + " and " };
+        write!(f, "{documents}the data files in {}: ", self.folder.display())?;
+        let Some(published) = &self.published else { return f.write_str("nothing changed") };
+        match (published.written.len(), published.kept) {
+            (0, _) => f.write_str("no file rewritten")?,
+            (written, 0) => write!(f, "{} written", count(written, "file"))?,
+            (written, kept) => write!(f, "{written} of {} rewritten", count(written + kept, "file"))?,
+        }
+        let gone = published.gone.iter().filter(|name| !self.stale.contains(name)).count();
+        if gone > 0 {
+            write!(f, ", {gone} removed")?;
+        }
+        if !self.stale.is_empty() {
+            let stale = count(self.stale.len(), "PDF");
+            write!(f, "; {stale} removed, since the text changed and no new one was made: {}", self.stale.join(", "))?;
+        }
+        Ok(())
+    }
+}
+
+/// `1 file`, `2 files`.
+pub(super) fn count(n: usize, one: &str) -> String {
+    if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") }
+}
+
+/// What is known of a build before its PDFs are made.
+pub(super) struct Planned<'a> {
+    output: &'a Output,
+    stale: Vec<String>,
+    no_pdfs: bool,
+    staging: Option<Staging<'a>>,
+    pdfs: Pdfs<'a>,
+}
+
+/// Makes the documents of builds and puts them in place. Results stand in the order given; one that fails stops no
+/// other. As soon as `stop` says so, what is not in place yet is given up.
+pub(super) fn make(
+    print: &Print,
+    order: &Order<'_>,
+    builds: &[&Prepared],
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Vec<Result<Made, String>> {
+    let touched: Vec<&Prepared> = builds.iter().copied().filter(|b| b.untouched.is_none()).collect();
+    let mut made = if touched.is_empty() { Vec::new() } else { make_touched(print, order, &touched, stop) }.into_iter();
+    let untouched = |build: &&Prepared| {
+        let folder = order.wanted.out.join(&build.name);
+        let documents = build.untouched?;
+        Some(Ok(Made { documents, folder, published: None, stale: Vec::new(), untidy: None, no_pdfs: None }))
+    };
+    builds.iter().filter_map(|build| untouched(build).or_else(|| made.next())).collect()
+}
+
+fn make_touched(
+    print: &Print,
+    order: &Order<'_>,
+    builds: &[&Prepared],
+    stop: &(dyn Fn() -> bool + Sync),
+) -> Vec<Result<Made, String>> {
+    let wanted = order.wanted;
+    let found = order.typst.as_ref().and_then(|t| t.as_ref().ok());
+    let why = order.typst.as_ref().and_then(|t| t.as_ref().err());
+    let outputs: Vec<Result<Output, String>> = builds
+        .iter()
+        .map(|b| Output::open(&wanted.out, &b.name, pipeline::is_document).map_err(|e| e.to_string()))
+        .collect();
+    let mut planned: Vec<Result<Planned<'_>, String>> = outputs
+        .iter()
+        .zip(builds)
+        .map(|(output, build)| output.as_ref().map_err(String::clone).and_then(|o| plan(o, build, wanted, found)))
+        .collect();
+    if let Some(typst) = found {
+        let limit = Duration::from_secs(wanted.typst_limit.into());
+        typeset(print, typst, limit, &mut planned, builds, stop);
+    }
+    let finish = |(planned, build): (Result<Planned<'_>, String>, &&Prepared)| {
+        let Planned { output, stale, no_pdfs, staging, .. } = planned?;
+        if stop() && staging.is_some() {
+            return Err("broken off; the earlier documents stand as they were".to_owned());
+        }
+        let published = staging.map(Staging::swap_in).transpose().map_err(|e| unwritten(&e))?;
+        let documents = build.sheets.len();
+        if let Some(inputs) = &build.inputs {
+            // Without a seal the next run takes a little longer.
+            drop(output.seal(inputs, documents));
+        }
+        let untidy = published.as_ref().and_then(|p| p.untidy.clone());
+        let why = why.filter(|_| no_pdfs).map(|e| format!("no PDFs were made: {e}; `--no-pdf` asks for none"));
+        Ok(Made { documents, folder: output.folder().to_owned(), published, stale, untidy, no_pdfs: why })
+    };
+    planned.into_iter().zip(builds).map(finish).collect()
+}
+
+/// A fault of writing, with the comfort that goes with it.
+pub(super) fn unwritten(error: &dyn fmt::Display) -> String {
+    format!("{error}; the earlier documents stand as they were")
+}
+
+/// Measures what shall be against what is, and stages what is known already.
+fn plan<'a>(
+    output: &'a Output,
+    build: &'a Prepared,
+    wanted: &Wanted,
+    typst: Option<&Typst>,
+) -> Result<Planned<'a>, String> {
+    let mut edition = Edition::begin(output, wanted.whole(), serde_json::Map::new());
+    for sheet in &build.sheets {
+        edition.text(&format!("{}.md", sheet.stem), sheet.markdown.as_bytes());
+        edition.text(&format!("{}.html", sheet.stem), sheet.html.as_bytes());
+        for (name, text) in &sheet.beside {
+            edition.text(name, text.as_bytes());
+        }
+    }
+    for file in &build.data {
+        edition.text(&file.name, &file.bytes);
+    }
+    let mut pdfs = Pdfs::of(build);
+    pdfs.all.retain(|pdf| !edition.pdf(&pdf.name, &pdf.source_digest, typst.map(|t| t.version.as_str())));
+    let stale = edition.stale().to_vec();
+    let no_pdfs = !pdfs.all.is_empty();
+    let staging = edition.stage().map_err(|e| unwritten(&e))?;
+    Ok(Planned { output, stale, no_pdfs, staging, pdfs })
+}
+
+impl<'a> Planned<'a> {
+    /// The staging folder and the PDFs that go into it, where there are any.
+    pub(super) fn open(&mut self) -> Option<(&mut Staging<'a>, &Pdfs<'a>)> {
+        Some((self.staging.as_mut()?, &self.pdfs))
+    }
+}

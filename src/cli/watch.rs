@@ -1,0 +1,256 @@
+//! `watch`: compiles again whenever a spec is saved.
+//!
+//! The specs are read a few times a second and compared by content. That needs no help of the file system, so it works
+//! with editors that write by rename, on network drives and in containers, and a save without a change does nothing.
+
+use super::args::Watch;
+use super::build::{Made, Order, Prepared, count, make, prepare};
+use super::compile::{folder_names, tell};
+use super::print::Print;
+use super::stop::Stop;
+use super::{CLEAN, MessageFormat};
+use crate::diag::Finding;
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::thread;
+use std::time::{Duration, Instant};
+
+/// Time between two looks.
+const LOOK: Duration = Duration::from_millis(80);
+
+/// A spec that is away for longer is told of; an editor that writes by rename is faster.
+const AWAY: Duration = Duration::from_secs(2);
+
+/// How many changed fields, files and so on a line names.
+const NAMED: usize = 6;
+
+/// One spec and what was last seen of it.
+struct Watched<'a> {
+    spec: &'a Path,
+    folder: &'a str,
+    /// Text that was last worked on.
+    text: Vec<u8>,
+    /// To be compiled.
+    due: bool,
+    /// Since when it cannot be read, and whether that has been told.
+    away: Option<(Instant, bool)>,
+    /// Fields of the last text that was TOML.
+    fields: BTreeMap<String, String>,
+    /// Findings that were told.
+    told: BTreeSet<String>,
+    /// Whether documents of it have been made.
+    good: bool,
+}
+
+pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
+    let names = folder_names(&args.specs, &args.wanted.out)?;
+    let stop = Stop::on_ctrl_c();
+    let mut watched = Vec::new();
+    for (spec, folder) in args.specs.iter().zip(&names) {
+        let text = std::fs::read(spec).map_err(|e| format!("cannot read {}: {e}", spec.display()))?;
+        watched.push(Watched {
+            spec,
+            folder,
+            text,
+            due: true,
+            away: None,
+            fields: BTreeMap::new(),
+            told: BTreeSet::new(),
+            good: false,
+        });
+    }
+    let order = Order::of(&args.wanted)?;
+    while !stop.asked() {
+        round(print, &order, &mut watched, &stop);
+        if !watched.iter().any(|w| w.due) {
+            print.note("waiting for a save; Ctrl-C ends");
+        }
+        while !stop.asked() && !look(print, &mut watched) {
+            thread::sleep(LOOK);
+        }
+    }
+    print.note("no longer watching");
+    Ok(CLEAN)
+}
+
+/// Looks at all specs; whether one is due and none is being written just now.
+fn look(print: &Print, watched: &mut [Watched<'_>]) -> bool {
+    for watched in watched.iter_mut() {
+        if let Some(text) = settled(watched.spec) {
+            watched.away = None;
+            if text != watched.text {
+                watched.text = text;
+                watched.due = true;
+            }
+            continue;
+        }
+        let (since, told) = watched.away.get_or_insert((Instant::now(), false));
+        if since.elapsed() > AWAY && !*told {
+            *told = true;
+            print.note(&format!("{} cannot be read; waiting for it", watched.spec.display()));
+        }
+    }
+    watched.iter().any(|w| w.due)
+}
+
+/// The text of a spec, once two looks give the same: an editor that writes in place is not done in between.
+fn settled(spec: &Path) -> Option<Vec<u8>> {
+    let mut text = std::fs::read(spec).ok()?;
+    loop {
+        thread::sleep(LOOK / 4);
+        let again = std::fs::read(spec).ok()?;
+        if again == text {
+            return Some(text);
+        }
+        text = again;
+    }
+}
+
+/// Compiles what is due. A save in the meantime breaks it off, and what is not done stays due.
+fn round(print: &Print, order: &Order<'_>, watched: &mut [Watched<'_>], stop: &Stop) {
+    let begun = Instant::now();
+    let due: Vec<usize> = (0..watched.len()).filter(|at| watched[*at].due).collect();
+    let asked: Vec<(&Path, &str)> = due.iter().map(|at| (watched[*at].spec, watched[*at].folder)).collect();
+    let prepared = prepare(&asked, order);
+    for (at, prepared) in due.iter().zip(&prepared) {
+        watched[*at].due = false;
+        match prepared {
+            Ok(prepared) => tell_findings(print, &mut watched[*at], prepared),
+            Err(fault) => print.fault(&format!("{}: {fault}", watched[*at].spec.display())),
+        }
+    }
+    let builds: Vec<(usize, &Prepared)> = due
+        .iter()
+        .zip(&prepared)
+        .filter_map(|(at, prepared)| Some((*at, prepared.as_ref().ok().filter(|p| p.errors == 0)?)))
+        .collect();
+    let texts: Vec<&Prepared> = builds.iter().map(|(_, p)| *p).collect();
+    let (superseded, done) = (AtomicBool::new(false), AtomicBool::new(false));
+    let files: Vec<(&Path, &[u8])> = watched.iter().map(|w| (w.spec, w.text.as_slice())).collect();
+    let made = thread::scope(|scope| {
+        scope.spawn(|| {
+            while !done.load(Ordering::Relaxed) && !superseded.load(Ordering::Relaxed) {
+                let saved = |(spec, text): &(&Path, &[u8])| {
+                    std::fs::read(spec).is_ok_and(|now| !now.is_empty() && now != *text)
+                };
+                superseded.store(files.iter().any(saved), Ordering::Relaxed);
+                thread::sleep(LOOK);
+            }
+        });
+        let made = make(print, order, &texts, &|| stop.asked() || superseded.load(Ordering::Relaxed));
+        done.store(true, Ordering::Relaxed);
+        made
+    });
+    let superseded = superseded.load(Ordering::Relaxed);
+    for ((at, _), made) in builds.iter().zip(made) {
+        let watched = &mut watched[*at];
+        match made {
+            Ok(made) => {
+                watched.good = true;
+                tell(print, &made);
+                tell_files(print, &made, begun.elapsed());
+            }
+            Err(_) if superseded => watched.due = true,
+            Err(_) if stop.asked() => {}
+            Err(fault) => print.fault(&format!("{}: {fault}", watched.spec.display())),
+        }
+    }
+    if superseded {
+        print.note("saved again in the meantime; starting over");
+    }
+}
+
+/// What changed in the spec, the findings that are new, and how many stand or went.
+fn tell_findings(print: &Print, watched: &mut Watched<'_>, prepared: &Prepared) {
+    let name = &prepared.file.name;
+    if let Some(fields) = fields_of(&prepared.file.text) {
+        let changed = differences(&watched.fields, &fields);
+        if !watched.fields.is_empty() && !changed.is_empty() {
+            print.note(&format!("{name}: {}", listed(&changed)));
+        }
+        watched.fields = fields;
+    }
+    let key = |f: &Finding| format!("{:?} {} {:?} {}", f.severity, f.name, f.subject, f.headline);
+    let now: BTreeSet<String> = prepared.findings.iter().map(key).collect();
+    if print.format() == MessageFormat::Json {
+        print.findings(&prepared.findings, &prepared.file);
+    } else {
+        let new: Vec<Finding> = prepared.findings.iter().filter(|f| !watched.told.contains(&key(f))).cloned().collect();
+        print.findings(&new, &prepared.file);
+        let (standing, gone) = (now.len() - new.len().min(now.len()), watched.told.difference(&now).count());
+        let more = [(standing, "as before"), (gone, "gone")]
+            .map(|(n, what)| if n > 0 { format!(", {} {what}", count(n, "finding")) } else { String::new() });
+        print.note(&format!("{name}: {}{}", prepared.summary, more.concat()));
+    }
+    watched.told = now;
+    if prepared.errors > 0 {
+        let stands = if watched.good { "the documents of the last good save stand" } else { "nothing was written" };
+        print.note(&format!("{name}: {stands}"));
+    }
+}
+
+/// Which files were rewritten, and the time it took.
+fn tell_files(print: &Print, made: &Made, took: Duration) {
+    let written = made.published.as_ref().map_or(&[][..], |p| &p.written);
+    let names = if written.is_empty() { String::new() } else { format!("{}; ", listed(&by_stem(written))) };
+    print.note(&format!("{names}{:.1} s", took.as_secs_f64()));
+}
+
+/// Files that differ in their endings alone as one: `schedule (html, md, pdf)`.
+fn by_stem(files: &[String]) -> Vec<String> {
+    let mut stems: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for file in files {
+        let (stem, ending) = file.rsplit_once('.').unwrap_or((file, ""));
+        stems.entry(stem).or_default().push(ending);
+    }
+    stems.into_iter().map(|(stem, endings)| format!("{stem} ({})", endings.join(", "))).collect()
+}
+
+/// The first few of a list.
+fn listed(names: &[String]) -> String {
+    let shown = names[..names.len().min(NAMED)].join(", ");
+    if names.len() > NAMED { format!("{shown} and {} more", names.len() - NAMED) } else { shown }
+}
+
+/// All values of a spec by their paths; `None` where it is no TOML.
+fn fields_of(text: &str) -> Option<BTreeMap<String, String>> {
+    fn collect(path: &str, value: &toml::Value, into: &mut BTreeMap<String, String>) {
+        match value {
+            toml::Value::Table(table) => {
+                for (key, value) in table {
+                    let path = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
+                    collect(&path, value, into);
+                }
+            }
+            other => drop(into.insert(path.to_owned(), other.to_string())),
+        }
+    }
+    let mut fields = BTreeMap::new();
+    collect("", &toml::Value::Table(toml::from_str(text).ok()?), &mut fields);
+    Some(fields)
+}
+
+/// Paths whose values differ.
+fn differences(old: &BTreeMap<String, String>, new: &BTreeMap<String, String>) -> Vec<String> {
+    let paths: BTreeSet<&String> = old.keys().chain(new.keys()).collect();
+    paths.into_iter().filter(|path| old.get(*path) != new.get(*path)).cloned().collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn changed_fields_are_named_by_their_paths() {
+        let fields = |text| fields_of(text).expect("toml");
+        let old = fields("[component.fridge]\nrun = \"4 m\"\nkind = \"fridge\"\n[use]\ncrew = 2\n");
+        let new = fields("[component.fridge]\nrun = \"5 m\"\nkind = \"fridge\"\nplace = \"galley\"\n");
+        assert_eq!(differences(&old, &new), ["component.fridge.place", "component.fridge.run", "use.crew"]);
+        assert_eq!(fields_of("[component"), None);
+        let files = ["a.html", "a.pdf", "drawings/b.svg"].map(str::to_owned);
+        assert_eq!(by_stem(&files), ["a (html, pdf)", "drawings/b (svg)"]);
+        let many: Vec<String> = (0..9).map(|n| n.to_string()).collect();
+        assert_eq!(listed(&many), "0, 1, 2, 3, 4, 5 and 3 more");
+    }
+}

@@ -1,0 +1,283 @@
+//! What differs between two snapshots.
+
+use super::renames::{self, Renames, renamed, same};
+use crate::documents::snapshot::{FigureItem, Item, Snapshot, Stated};
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A value that changed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct ValueChange {
+    /// Name of the value.
+    pub name: String,
+    /// As it was, "" where it is new.
+    pub was: String,
+    /// As it is, "" where it went.
+    pub is: String,
+}
+
+/// A thing that is new or went.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub struct Named {
+    /// Id.
+    pub id: String,
+    /// What people call it.
+    pub name: String,
+}
+
+/// A thing that changed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Changed {
+    /// Id as it was.
+    pub was: String,
+    /// Id as it is.
+    pub id: String,
+    /// What people called it.
+    pub name_was: String,
+    /// What people call it.
+    pub name: String,
+    /// Its values that changed, by name.
+    pub values: Vec<ValueChange>,
+}
+
+/// Differences of one list.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Difference {
+    /// New.
+    pub added: Vec<Named>,
+    /// Gone.
+    pub removed: Vec<Named>,
+    /// Changed.
+    pub changed: Vec<Changed>,
+}
+
+impl Difference {
+    /// Whether nothing differs.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.added.is_empty() && self.removed.is_empty() && self.changed.is_empty()
+    }
+
+    fn reversed(self) -> Self {
+        let turn = |c: Changed| Changed {
+            was: c.id,
+            id: c.was,
+            name_was: c.name,
+            name: c.name_was,
+            values: c.values.into_iter().map(ValueChange::reversed).collect(),
+        };
+        let mut changed: Vec<_> = self.changed.into_iter().map(turn).collect();
+        changed.sort_by(|a, b| a.id.cmp(&b.id));
+        Self { added: self.removed, removed: self.added, changed }
+    }
+}
+
+impl ValueChange {
+    fn reversed(self) -> Self {
+        Self { name: self.name, was: self.is, is: self.was }
+    }
+}
+
+/// All differences of two builds.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Changes {
+    /// Components whose id alone changed: (old, new).
+    pub renamed: Vec<(String, String)>,
+    /// `[build]`.
+    pub head: Vec<ValueChange>,
+    /// Other sections, by `section.field`.
+    pub settings: Vec<ValueChange>,
+    /// Components.
+    pub components: Difference,
+    /// Circuits.
+    pub circuits: Difference,
+    /// Tasks.
+    pub tasks: Difference,
+    /// Figures; the name of a figure's one value is "value".
+    pub figures: Difference,
+    /// Upkeep.
+    pub upkeep: Difference,
+    /// What was recorded on the van.
+    pub recorded: Vec<ValueChange>,
+    /// Documents.
+    pub sheets: Difference,
+}
+
+impl Changes {
+    /// What leads from `old` to `new`. Sign-offs are no change of the build.
+    #[must_use]
+    pub fn between(old: &Snapshot, new: &Snapshot) -> Self {
+        let map = renames::found(old, new);
+        let as_item = |figure: &FigureItem| Item {
+            name: figure.name.clone(),
+            values: BTreeMap::from([("value".to_owned(), figure.value.clone())]),
+        };
+        let figures =
+            |s: &Snapshot| s.figures.iter().map(|(id, f)| (id.clone(), as_item(f))).collect::<BTreeMap<_, _>>();
+        let tasks =
+            |s: &Snapshot| s.tasks.iter().map(|(id, t)| (id.clone(), t.item.clone())).collect::<BTreeMap<_, _>>();
+        let sheets = |s: &Snapshot| {
+            let item = |d: &crate::documents::snapshot::SheetItem| Item {
+                name: d.title.clone(),
+                values: BTreeMap::from([("text".to_owned(), Stated::plain(d.digest.clone()))]),
+            };
+            s.sheets.iter().map(|(id, d)| (id.clone(), item(d))).collect::<BTreeMap<_, _>>()
+        };
+        let none = Renames::new();
+        Self {
+            head: value_changes(&old.head, &new.head, &none),
+            settings: value_changes(&old.settings, &new.settings, &none),
+            components: difference(&old.components, &new.components, &map),
+            circuits: difference(&old.circuits, &new.circuits, &map),
+            tasks: difference(&tasks(old), &tasks(new), &map),
+            figures: difference(&figures(old), &figures(new), &map),
+            upkeep: difference(&old.upkeep, &new.upkeep, &map),
+            recorded: {
+                let moved = old.recorded.iter().map(|(id, value)| (renamed(id, &map), value.clone())).collect();
+                value_changes(&moved, &new.recorded, &map)
+            },
+            // Of a snapshot without documents nothing can be said about them.
+            sheets: if old.sheets.is_empty() || new.sheets.is_empty() {
+                Difference::default()
+            } else {
+                difference(&sheets(old), &sheets(new), &none)
+            },
+            renamed: map.into_iter().collect(),
+        }
+    }
+
+    /// Whether the builds are the same. Documents alone may differ between versions of the program.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.renamed.is_empty()
+            && self.head.is_empty()
+            && self.settings.is_empty()
+            && self.recorded.is_empty()
+            && [&self.components, &self.circuits, &self.tasks, &self.figures, &self.upkeep].iter().all(|d| d.is_empty())
+    }
+
+    /// Whether nothing differs but the revision itself and what was recorded on the van.
+    #[must_use]
+    pub fn is_only_revision(&self) -> bool {
+        let head = self.head.iter().all(|c| c.name == "revision");
+        Self { head: Vec::new(), recorded: Vec::new(), ..self.clone() }.is_empty() && head
+    }
+
+    /// What leads back.
+    #[must_use]
+    pub fn reversed(self) -> Self {
+        let values = |list: Vec<ValueChange>| list.into_iter().map(ValueChange::reversed).collect();
+        let mut renamed: Vec<_> = self.renamed.into_iter().map(|(was, is)| (is, was)).collect();
+        renamed.sort();
+        Self {
+            renamed,
+            head: values(self.head),
+            settings: values(self.settings),
+            components: self.components.reversed(),
+            circuits: self.circuits.reversed(),
+            tasks: self.tasks.reversed(),
+            figures: self.figures.reversed(),
+            upkeep: self.upkeep.reversed(),
+            // Ids of records follow the renames, so their names are those of the other side.
+            recorded: values(self.recorded),
+            sheets: self.sheets.reversed(),
+        }
+    }
+}
+
+fn value_changes(old: &BTreeMap<String, Stated>, new: &BTreeMap<String, Stated>, map: &Renames) -> Vec<ValueChange> {
+    let none = Stated::default();
+    let mut names: Vec<&String> = old.keys().chain(new.keys().filter(|n| !old.contains_key(*n))).collect();
+    names.sort();
+    let change = |name: &String| {
+        let (was, is) = (old.get(name), new.get(name));
+        if was.zip(is).is_some_and(|(was, is)| same(was, is, map)) {
+            return None;
+        }
+        let shown = |value: Option<&Stated>| value.unwrap_or(&none).shown.clone();
+        Some(ValueChange { name: name.clone(), was: shown(was), is: shown(is) })
+    };
+    names.into_iter().filter_map(change).collect()
+}
+
+fn difference(old: &BTreeMap<String, Item>, new: &BTreeMap<String, Item>, map: &Renames) -> Difference {
+    let mut difference = Difference::default();
+    let mut met = BTreeSet::new();
+    for (id, was) in old {
+        let now = renamed(id, map);
+        let Some(is) = new.get(&now) else {
+            difference.removed.push(Named { id: id.clone(), name: was.name.clone() });
+            continue;
+        };
+        let values = value_changes(&was.values, &is.values, map);
+        if !values.is_empty() {
+            let names = (was.name.clone(), is.name.clone());
+            difference.changed.push(Changed {
+                was: id.clone(),
+                id: now.clone(),
+                name_was: names.0,
+                name: names.1,
+                values,
+            });
+        }
+        met.insert(now);
+    }
+    let fresh = new.iter().filter(|(id, _)| !met.contains(*id));
+    difference.added = fresh.map(|(id, item)| Named { id: id.clone(), name: item.name.clone() }).collect();
+    difference.changed.sort_by(|a, b| a.id.cmp(&b.id));
+    difference
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn item(name: &str, values: &[(&str, Stated)]) -> Item {
+        Item { name: name.to_owned(), values: values.iter().map(|(n, v)| ((*n).to_owned(), v.clone())).collect() }
+    }
+
+    fn lamp(fed_from: &str, draw: &str) -> Item {
+        item("Lamp", &[("draw", Stated::plain(draw)), ("fed_from", Stated::ids("Panel", [fed_from]))])
+    }
+
+    fn snapshot(components: &[(&str, Item)]) -> Snapshot {
+        let components = components.iter().map(|(id, item)| ((*id).to_owned(), item.clone())).collect();
+        Snapshot { components, ..Snapshot::default() }
+    }
+
+    #[test]
+    fn a_build_against_itself_has_no_changes() {
+        let a = snapshot(&[("lamp", lamp("panel", "5 W")), ("panel", item("Panel", &[]))]);
+        assert!(Changes::between(&a, &a).is_empty());
+    }
+
+    #[test]
+    fn a_new_id_alone_is_a_rename_even_where_others_name_it() {
+        let a = snapshot(&[("lamp", lamp("panel", "5 W")), ("panel", item("Panel", &[("ways", Stated::plain("8"))]))]);
+        let b = snapshot(&[("light", lamp("board", "5 W")), ("board", item("Panel", &[("ways", Stated::plain("8"))]))]);
+        let changes = Changes::between(&a, &b);
+        let pair = |was: &str, is: &str| (was.to_owned(), is.to_owned());
+        assert_eq!(changes.renamed, [pair("lamp", "light"), pair("panel", "board")]);
+        assert!(changes.components.is_empty(), "{:?}", changes.components);
+    }
+
+    #[test]
+    fn a_changed_value_is_told_with_what_it_was() {
+        let a = snapshot(&[("lamp", lamp("panel", "5 W")), ("fan", item("Fan", &[]))]);
+        let b =
+            snapshot(&[("lamp", lamp("panel", "7 W")), ("heater", item("Heater", &[("draw", Stated::plain("9 W"))]))]);
+        let changes = Changes::between(&a, &b);
+        assert_eq!(changes.components.removed, [Named { id: "fan".into(), name: "Fan".into() }]);
+        assert_eq!(changes.components.added, [Named { id: "heater".into(), name: "Heater".into() }]);
+        let values = &changes.components.changed[0].values;
+        assert_eq!(values, &[ValueChange { name: "draw".into(), was: "5 W".into(), is: "7 W".into() }]);
+        assert_eq!(Changes::between(&b, &a), changes.reversed());
+    }
+
+    #[test]
+    fn what_prints_otherwise_but_is_the_same_is_no_change() {
+        let a = snapshot(&[("lamp", item("Lamp", &[("run", Stated::exactly("4.2 m", "4.2"))]))]);
+        let b = snapshot(&[("lamp", item("Lamp", &[("run", Stated::exactly("420 cm", "4.2"))]))]);
+        assert!(Changes::between(&a, &b).is_empty());
+    }
+}

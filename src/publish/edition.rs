@@ -1,0 +1,141 @@
+//! What an output folder shall hold, measured against what it holds.
+
+use super::error::PublishError;
+use super::record::{digest, is_plain};
+use super::{Entry, MADE, MADE_TEXT, Output, RECORD, Record, Staging, is_own};
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+
+/// The files of a build as they shall be.
+#[derive(Debug)]
+pub struct Edition<'a> {
+    pub(super) output: &'a Output,
+    pub(super) record: Record,
+    /// Files to write, by name.
+    pub(super) changed: BTreeMap<String, &'a [u8]>,
+    /// Files that stand in the folder as they shall be.
+    pub(super) kept: BTreeSet<String>,
+    /// PDFs that went because what they were made from has changed and no new ones are made.
+    stale: Vec<String>,
+    /// PDFs to be made.
+    open: BTreeSet<String>,
+    whole: bool,
+}
+
+impl<'a> Edition<'a> {
+    /// Begins an edition. It is `whole` where the other files that rigbinder made shall go, and a part of the documents
+    /// where they shall stay. `about` are the fields of the record that tell of the build.
+    #[must_use]
+    pub fn begin(output: &'a Output, whole: bool, about: serde_json::Map<String, serde_json::Value>) -> Self {
+        Self {
+            output,
+            record: Record { about, ..Record::default() },
+            changed: BTreeMap::new(),
+            kept: BTreeSet::new(),
+            stale: Vec::new(),
+            open: BTreeSet::new(),
+            whole,
+        }
+    }
+
+    /// Adds a file that is written as it is; `name` is one that rigbinder made, in a folder of its own at most.
+    pub fn text(&mut self, name: &str, bytes: &'a [u8]) {
+        debug_assert!(is_plain(name) && !is_own(name), "{name} is no name for a document");
+        self.record.documents.insert(name.to_owned(), Entry { digest: digest(bytes), ..Entry::default() });
+        if fs::read(self.output.target.join(name)).is_ok_and(|there| there == bytes) {
+            self.kept.insert(name.to_owned());
+        } else {
+            self.changed.insert(name.to_owned(), bytes);
+        }
+    }
+
+    /// Adds a PDF that is typeset from something with the digest `source`. Returns whether the one that stands there
+    /// serves: made from the same, by the same version of `typst`, and not touched since. Otherwise it must be made and
+    /// handed to [`Staging::typeset`].
+    ///
+    /// Without `typst` any version serves, and one that does not serve goes without a new one in its place.
+    pub fn pdf(&mut self, name: &str, source: &str, typst: Option<&str>) -> bool {
+        let there = self.output.target.join(name);
+        let entry = self.output.record.documents.get(name).filter(|entry| {
+            entry.source_digest.as_deref() == Some(source)
+                && (typst.is_none() || entry.typst.as_deref() == typst)
+                && fs::read(&there).is_ok_and(|bytes| digest(&bytes) == entry.digest)
+        });
+        if let Some(entry) = entry {
+            self.record.documents.insert(name.to_owned(), entry.clone());
+            self.kept.insert(name.to_owned());
+            return true;
+        }
+        if typst.is_some() {
+            self.open.insert(name.to_owned());
+        } else if there.is_file() {
+            self.stale.push(name.to_owned());
+        }
+        false
+    }
+
+    /// PDFs that go because their text changed and no new ones are made.
+    #[must_use]
+    pub fn stale(&self) -> &[String] {
+        &self.stale
+    }
+
+    /// Files that rigbinder made earlier and that go: their documents are no longer there.
+    fn gone(&self) -> Vec<String> {
+        let named = |name: &str| {
+            self.record.documents.contains_key(name) || self.open.contains(name) || self.changed.contains_key(name)
+        };
+        let mut gone = self.stale.clone();
+        if self.whole {
+            let entries = fs::read_dir(&self.output.target).into_iter().flatten().flatten();
+            let top = entries.filter(|e| e.file_type().is_ok_and(|kind| !kind.is_dir()));
+            let top = top.filter_map(|e| e.file_name().into_string().ok());
+            let recorded = self.output.record.documents.keys().cloned();
+            let ours = recorded.filter(|name| self.output.target.join(name).exists()).chain(top);
+            gone.extend(ours.filter(|name| self.output.is_ours(name) && !is_own(name) && !named(name)));
+        }
+        gone.sort();
+        gone.dedup();
+        gone
+    }
+
+    /// Takes over the files of other documents, where a part of them is made.
+    fn keep_others(&mut self) {
+        if self.whole {
+            return;
+        }
+        for (name, entry) in &self.output.record.documents {
+            let is_new = self.record.documents.contains_key(name) || self.open.contains(name);
+            if !is_new && !self.stale.contains(name) && self.output.target.join(name).is_file() {
+                self.record.documents.insert(name.clone(), entry.clone());
+                self.kept.insert(name.clone());
+            }
+        }
+        // From before there were records: files that bear the name of a document.
+        let entries = fs::read_dir(&self.output.target).into_iter().flatten().flatten();
+        for name in entries.filter(|e| e.path().is_file()).filter_map(|e| e.file_name().into_string().ok()) {
+            let is_new = self.record.documents.contains_key(&name) || self.open.contains(&name);
+            if !is_new && self.output.is_ours(&name) && !is_own(&name) && !self.stale.contains(&name) {
+                self.kept.insert(name);
+            }
+        }
+    }
+
+    /// What must be done; `None` where the folder holds all of it already.
+    ///
+    /// # Errors
+    /// Where the staging folder cannot be made or filled; it is then removed.
+    pub fn stage(mut self) -> Result<Option<Staging<'a>>, PublishError> {
+        self.keep_others();
+        let gone = self.gone();
+        let there = |name: &str, text: &str| {
+            fs::read(self.output.target.join(name)).is_ok_and(|bytes| bytes == text.as_bytes())
+        };
+        let same = self.changed.is_empty()
+            && self.open.is_empty()
+            && gone.is_empty()
+            && there(MADE, MADE_TEXT)
+            && there(RECORD, &self.record.to_json());
+        if same { Ok(None) } else { Staging::fill(self, gone).map(Some) }
+    }
+}

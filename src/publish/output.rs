@@ -1,0 +1,129 @@
+//! The output folder of a build as it stands, held by a lock.
+
+use super::error::{PublishError, at};
+use super::lock::Lock;
+use super::others::move_rest;
+use super::swap::{aside, name_of, put_back};
+use super::{MADE, Record, UNFINISHED, is_own};
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// The output folder `out/name`. While this lives, no other rigbinder writes there.
+#[derive(Debug)]
+pub struct Output {
+    /// The folder; it need not be there yet.
+    pub(super) target: PathBuf,
+    /// What stands in it.
+    pub(super) record: Record,
+    /// Tells names that rigbinder gives, also in folders from before there were records.
+    pub(super) is_document: fn(&str) -> bool,
+    pub(super) lock: Lock,
+}
+
+impl Output {
+    /// Takes the lock, mends what a killed run left, and reads the record. `is_document` knows the names that
+    /// rigbinder gives to documents.
+    ///
+    /// # Errors
+    /// Where `out` cannot be made or written, the folder is not rigbinder's, or another holds the lock.
+    pub fn open(out: &Path, name: &str, is_document: fn(&str) -> bool) -> Result<Self, PublishError> {
+        at(out, fs::create_dir_all(out))?;
+        let target = out.join(name);
+        refuse_foreign(&target)?;
+        let lock = Lock::take(out, name)?;
+        mend(&target, is_document)?;
+        refuse_foreign(&target)?;
+        let record = Record::read(&target);
+        Ok(Self { target, record, is_document, lock })
+    }
+
+    /// The folder.
+    #[must_use]
+    pub fn folder(&self) -> &Path {
+        &self.target
+    }
+
+    /// Whether a name is of a file that rigbinder made, here or in the edition to come.
+    pub(super) fn is_ours(&self, name: &str) -> bool {
+        is_ours(&self.record, self.is_document, name)
+    }
+}
+
+/// By the record, or by its name where the folder is older than records.
+pub(super) fn is_ours(record: &Record, is_document: fn(&str) -> bool, name: &str) -> bool {
+    is_own(name) || record.documents.contains_key(name) || !name.contains('/') && is_document(name)
+}
+
+/// Folder that is being removed: nothing in it is wanted.
+pub(super) fn bin(target: &Path) -> PathBuf {
+    target.with_file_name(format!(".{}.gone", name_of(target)))
+}
+
+/// Start of the names of staging folders; the number of the process follows, so that a typesetter that outlived its
+/// killed master cannot write into the folder of the next run.
+pub(super) fn staging_start(target: &Path) -> String {
+    format!(".{}.new-", name_of(target))
+}
+
+/// Removes a folder in two steps, the first of which cannot be half done.
+pub(super) fn remove(folder: &Path, target: &Path) -> Result<(), PublishError> {
+    let bin = bin(target);
+    if bin.is_dir() {
+        at(&bin, fs::remove_dir_all(&bin))?;
+    }
+    at(folder, fs::rename(folder, &bin))?;
+    at(&bin, fs::remove_dir_all(&bin))
+}
+
+/// Folders beside `target` that a killed run left, in a fixed order.
+pub(super) fn left_over(target: &Path) -> Result<Vec<PathBuf>, PublishError> {
+    let Some(out) = target.parent() else { return Ok(Vec::new()) };
+    let (start, known) = (staging_start(target), [bin(target), aside(target)]);
+    let mut left: Vec<PathBuf> = Vec::new();
+    for entry in at(out, fs::read_dir(out))? {
+        let path = out.join(at(out, entry)?.file_name());
+        let name = name_of(&path);
+        let number = name.strip_prefix(&start).is_some_and(|n| n.parse::<u32>().is_ok());
+        if (number || known.contains(&path)) && path.is_dir() {
+            left.push(path);
+        }
+    }
+    left.sort();
+    Ok(left)
+}
+
+/// Brings the folders beside `target` in order after a run that was killed.
+fn mend(target: &Path, is_document: fn(&str) -> bool) -> Result<(), PublishError> {
+    put_back(target)?;
+    let bin = bin(target);
+    if bin.is_dir() {
+        at(&bin, fs::remove_dir_all(&bin))?;
+    }
+    for folder in left_over(target)? {
+        // A complete one was in place until the run that replaced it was killed: what came into it late moves along.
+        if !folder.join(UNFINISHED).exists() && target.is_dir() {
+            let record = Record::read(&folder);
+            move_rest(&folder, target, true, &|name| is_ours(&record, is_document, name))?;
+        }
+        remove(&folder, target)?;
+    }
+    Ok(())
+}
+
+/// Refuses a folder that may not be replaced: it is no folder, a link, or holds files but not the mark of a run.
+fn refuse_foreign(target: &Path) -> Result<(), PublishError> {
+    let Ok(about) = fs::symlink_metadata(target) else { return Ok(()) };
+    let refuse = |why: &str| Err(PublishError::own(target, io::ErrorKind::AlreadyExists, why));
+    if about.is_symlink() {
+        return refuse("is a link; name the folder itself with --out");
+    }
+    if !about.is_dir() {
+        return refuse("is a file; a folder goes here");
+    }
+    let empty = fs::read_dir(target).is_ok_and(|mut entries| entries.next().is_none());
+    if !empty && !target.join(MADE).is_file() {
+        return refuse("holds files that rigbinder did not make; choose another folder with --out");
+    }
+    Ok(())
+}

@@ -1,0 +1,121 @@
+//! Change notices: what a changed spec brings with it, and nothing else.
+
+use crate::harness::root;
+use rigbinder::documents::change_notice::changes::{Changes, Difference};
+use rigbinder::documents::snapshot::Snapshot;
+use rigbinder::pipeline;
+
+fn heron() -> String {
+    std::fs::read_to_string(root().join("specs/heron.toml")).expect("spec")
+}
+
+fn loaded(name: &str, text: &str) -> pipeline::Loaded {
+    pipeline::load(name, text.as_bytes()).expect("loaded")
+}
+
+fn snapshot_of(text: &str) -> Snapshot {
+    let loaded = loaded("spec.toml", text);
+    let worked = pipeline::work_out(&loaded).expect("worked out");
+    pipeline::whole_snapshot(&worked).expect("snapshot")
+}
+
+/// What leads from one spec to another, the ways of the first kept.
+fn changes(old: &str, new: &str) -> (Changes, String) {
+    let before = snapshot_of(old);
+    let loaded = loaded("new.toml", new);
+    let worked = pipeline::work_out_after(&loaded, &pipeline::kept_ways(&before, &loaded)).expect("worked out");
+    assert_eq!(worked.counts().0, 0, "the changed spec has errors");
+    let after = pipeline::whole_snapshot(&worked).expect("snapshot");
+    let (notice, changes) = pipeline::change_notice(&worked, &before, &after).expect("notice");
+    (changes, notice.markdown)
+}
+
+fn table<'t>(text: &'t str, id: &str) -> &'t str {
+    let start = text.find(&format!("[component.{id}]")).expect("component");
+    let end = text[start + 1..].find("\n[").map_or(text.len(), |e| start + 1 + e);
+    &text[start..end]
+}
+
+fn ids(difference: &Difference) -> Vec<&str> {
+    difference.changed.iter().map(|c| c.id.as_str()).collect()
+}
+
+#[test]
+fn a_longer_run_changes_its_circuit_alone() {
+    let old = heron();
+    let fridge = table(&old, "fridge");
+    let new = old.replace(fridge, &fridge.replace("run      = \"3.4 m\"", "run      = \"11.5 m\""));
+    assert_ne!(old, new, "the run of the fridge stands otherwise in the spec");
+    let (changes, notice) = changes(&old, &new);
+    assert_eq!(ids(&changes.components), ["fridge"]);
+    assert_eq!(ids(&changes.circuits), ["fridge"]);
+    let conductor = changes.circuits.changed[0].values.iter().find(|v| v.name == "conductor").expect("thicker");
+    assert_eq!((conductor.was.as_str(), conductor.is.as_str()), ("14 AWG", "8 AWG"));
+    assert!(changes.figures.changed.iter().all(|f| f.id.starts_with("fridge.")), "{:?}", ids(&changes.figures));
+    for list in [&changes.components, &changes.circuits, &changes.tasks, &changes.figures, &changes.upkeep] {
+        assert!(list.added.is_empty() && list.removed.is_empty());
+    }
+    assert!(changes.tasks.changed.iter().all(|t| t.id.starts_with("fridge.")));
+    assert!(changes.renamed.is_empty() && changes.settings.is_empty() && changes.upkeep.is_empty());
+    let sheets = ids(&changes.sheets);
+    for sheet in ["packet-04-electrical-rough-in", "packet-08-electrical-fit-off", "schedule"] {
+        assert!(sheets.contains(&sheet), "{sheets:?}");
+    }
+    for sheet in ["packet-05-plumbing-rough-in", "maintenance-calendar", "packet-01-intake"] {
+        assert!(!sheets.contains(&sheet), "{sheets:?}");
+    }
+    assert!(notice.contains("14 AWG → 8 AWG") && notice.contains("pull again"), "{notice}");
+}
+
+#[test]
+fn a_new_id_is_a_new_name_and_nothing_else() {
+    let old = heron();
+    let new = old
+        .replace("[component.fridge]", "[component.cold-box]")
+        .replace("[component.battery-disconnect]", "[component.red-switch]")
+        .replace("fed_from = \"battery-disconnect\"", "fed_from = \"red-switch\"");
+    let (changes, notice) = changes(&old, &new);
+    let pair = |was: &str, is: &str| (was.to_owned(), is.to_owned());
+    assert_eq!(changes.renamed, [pair("battery-disconnect", "red-switch"), pair("fridge", "cold-box")]);
+    for list in [&changes.components, &changes.circuits, &changes.tasks, &changes.figures, &changes.upkeep] {
+        assert!(list.is_empty(), "{list:?}");
+    }
+    assert!(notice.contains("## Labels") && notice.contains("`cold-box`"), "{notice}");
+}
+
+#[test]
+fn untouched_circuits_keep_their_ways_when_one_goes() {
+    let old = heron();
+    let before = snapshot_of(&old);
+    let ways = before.ways();
+    // The first circuit of the fuse panel that nothing else names.
+    let gone = ways.iter().find(|(id, (_, way))| {
+        *way == 1 && old.contains(&format!("[component.{id}]")) && !old.contains(&format!("\"{id}\""))
+    });
+    let (gone, (panel, _)) = gone.expect("a circuit on way 1");
+    let new = old.replace(table(&old, gone), "");
+    let loaded = loaded("new.toml", &new);
+    let worked = pipeline::work_out_after(&loaded, &pipeline::kept_ways(&before, &loaded)).expect("worked out");
+    for circuit in worked.build.circuits.values().filter(|c| c.way.is_some()) {
+        let earlier = ways.get(&circuit.id).expect("was there");
+        assert_eq!((&circuit.from, circuit.way), (&earlier.0, Some(earlier.1)), "{} moved", circuit.id);
+    }
+    // Without the earlier ways the others of the panel move up, unless the spec gives them.
+    let free = worked.build.circuits.values().filter(|c| &c.from == panel).all(|c| c.way != Some(1));
+    assert!(free, "way 1 of {panel} is free now");
+}
+
+#[test]
+fn a_build_against_itself_changes_nothing_and_the_way_back_is_the_reverse() {
+    let read = |name: &str| std::fs::read_to_string(root().join(format!("specs/{name}.toml"))).expect("spec");
+    let all: Vec<Snapshot> = ["heron", "turnstone", "purfling", "weekend"].map(|n| snapshot_of(&read(n))).into();
+    for a in &all {
+        assert!(Changes::between(a, a).is_empty());
+        let json = serde_json::to_string(a).expect("written");
+        let back: Snapshot = serde_json::from_str(&json).expect("read");
+        assert_eq!(&back, a, "a snapshot reads back as it was");
+        for b in &all {
+            assert_eq!(Changes::between(a, b), Changes::between(b, a).reversed());
+        }
+    }
+}
