@@ -292,13 +292,17 @@ fn texts(kind: &Kind) -> Vec<(Place, String, &str)> {
     for task in &kind.tasks {
         task.steps.iter().for_each(|s| put(Place::Step, task.id.clone(), s));
         for c in &task.cautions {
-            [&c.hazard, &c.consequence, &c.avoid].into_iter().for_each(|t| put(Place::Prose, task.id.clone(), t));
+            for text in [&c.hazard, &c.consequence, &c.avoid] {
+                put(Place::Prose, task.id.clone(), text);
+            }
         }
     }
     for upkeep in &kind.upkeep {
         upkeep.steps.iter().for_each(|s| put(Place::Step, upkeep.id.clone(), s));
         for c in &upkeep.cautions {
-            [&c.hazard, &c.consequence, &c.avoid].into_iter().for_each(|t| put(Place::Prose, upkeep.id.clone(), t));
+            for text in [&c.hazard, &c.consequence, &c.avoid] {
+                put(Place::Prose, upkeep.id.clone(), text);
+            }
         }
     }
     let owner = &kind.owner;
