@@ -7,6 +7,9 @@ TYPST_VER   := 0.15.1
 VENV        := $(TOOLS)/venv
 PYTHON      := $(VENV)/bin/python
 REQUIRED    := tests/outside/requirements.txt
+# The HTML documents are opened in a browser where there is one.
+CHROMIUM    := $(or $(RIGBINDER_CHROMIUM),$(firstword $(foreach c,chromium chromium-browser google-chrome,$(shell command -v $(c)))))
+REQUIRED    += $(if $(CHROMIUM),tests/outside/requirements-browser.txt)
 # Bytecode caches of the test scripts stay out of the tree.
 export PYTHONDONTWRITEBYTECODE := 1
 
@@ -25,7 +28,8 @@ binder: typst
 	@echo; echo "Open docs-out/heron/owners-manual.pdf first; the packets, schedule, calendar and calculation sheet lie beside it."
 
 test: typst $(VENV)/.done lint
-	@set -e; export RIGBINDER_TYPST="$$(.tools/find-typst)" RIGBINDER_TEST_PYTHON="$(PYTHON)" REQUIRE_TYPST=1; \
+	@$(if $(CHROMIUM),,echo "No Chromium on the path: the HTML documents are read, but not opened in a browser.")
+	@set -e; export RIGBINDER_TYPST="$$(.tools/find-typst)" RIGBINDER_TEST_PYTHON="$(PYTHON)" RIGBINDER_CHROMIUM="$(CHROMIUM)" REQUIRE_TYPST=1; \
 	  cargo test --locked
 
 lint:
@@ -60,7 +64,7 @@ typst: .tools/find-typst
 
 $(VENV)/.done: $(REQUIRED)
 	@python3 -m venv $(VENV)
-	@$(PYTHON) -m pip install --quiet --disable-pip-version-check -r $(REQUIRED)
+	@$(PYTHON) -m pip install --quiet --disable-pip-version-check $(addprefix -r ,$(REQUIRED))
 	@touch $@
 
 clean:

@@ -30,7 +30,8 @@ pub struct SheetView {
 pub fn view(context: &Context<'_>) -> Option<View> {
     let mut subjects: Vec<&'static str> = Vec::new();
     let mut sheets: Vec<SheetView> = Vec::new();
-    for picture in context.pictures {
+    // Cards are cut out of the binder.
+    for picture in context.pictures.iter().filter(|p| p.subject != "card") {
         if !subjects.contains(&picture.subject) {
             subjects.push(picture.subject);
         }

@@ -1,17 +1,161 @@
-//! The handover binder: what the owner gets, bound in one. Here is its front; the documents it names follow in it.
+//! The handover binder: what the owner gets, bound in one. Here is its front, and what stands behind the documents
+//! bound in it; all opens on what is needed in a hurry.
 
-use super::{BuildView, Context};
+mod find;
+mod register;
+mod walk;
+
+use super::alike::Teller;
+use super::maintenance_calendar::{self, End};
+use super::owners_manual;
+use super::{BuildView, Context, PictureView, drawing_sheets};
+use crate::compute::handover::Missing;
 use serde::Serialize;
 
-/// What the template prints.
+/// What the template prints. Texts are Markdown where their description says so, else plain.
 #[derive(Clone, Debug, Serialize)]
 pub struct View {
     /// Head.
     pub build: BuildView,
+    /// Who signed the handover; "" while it is a draft.
+    pub released: String,
+    /// What is missing, in groups; empty when it is released.
+    pub missing: Vec<MissingGroup>,
+    /// Questions asked in a hurry.
+    pub quick: find::Quick,
+    /// Whom to call.
+    pub contacts: Vec<Contact>,
+    /// The walk round the van.
+    pub walk: Vec<walk::Station>,
+    /// Something aboard is shown without being written down.
+    pub secrets: bool,
+    /// Cards to cut out.
+    pub cards: Vec<PictureView>,
+    /// There are drawings to bind.
+    pub drawings: bool,
+    /// Warnings that were accepted.
+    pub accepted: Vec<Accepted>,
+    /// Serial numbers and warranties.
+    pub register: Vec<register::Row>,
+    /// Photos by what they show.
+    pub photos: Vec<register::Photo>,
+    /// What is replaced on a day.
+    pub replace: Vec<End>,
+    /// Locks and codes of this build.
+    pub keys: Vec<String>,
+    /// Terms and where they are.
+    pub index: Vec<IndexEntry>,
+}
+
+/// Missing things of a group.
+#[derive(Clone, Debug, Serialize)]
+pub struct MissingGroup {
+    /// Title.
+    pub title: &'static str,
+    /// Section of the spec; "" where something is to be fixed.
+    pub section: &'static str,
+    /// The things.
+    pub items: Vec<Missing>,
+}
+
+/// Whom to call.
+#[derive(Clone, Debug, Serialize)]
+pub struct Contact {
+    /// What for.
+    pub role: String,
+    /// Who.
+    pub name: String,
+    /// Number.
+    pub phone: String,
+    /// Hours, contract number.
+    pub note: String,
+}
+
+/// A deviation that was accepted.
+#[derive(Clone, Debug, Serialize)]
+pub struct Accepted {
+    /// Component; "" for the whole build.
+    pub about: String,
+    /// What deviates.
+    pub what: String,
+    /// Why it is accepted.
+    pub reason: String,
+    /// By whom.
+    pub by: String,
+}
+
+/// A term of the index.
+#[derive(Clone, Debug, Serialize)]
+pub struct IndexEntry {
+    /// Term.
+    pub term: String,
+    /// Anchors in the manual.
+    pub manual: Vec<String>,
+    /// Anchor in the schedule; "" where it has none.
+    pub schedule: String,
 }
 
 /// The front of the binder.
 #[must_use]
 pub fn view(context: &Context<'_>) -> View {
-    View { build: BuildView::of(context.build) }
+    let build = context.build;
+    let teller = Teller::new(context);
+    let manual = owners_manual::view(context);
+    let calendar = maintenance_calendar::view(context);
+    let contacts = build.spec.contacts.values().map(|r| {
+        let text = |field: &str| r.text(field).unwrap_or("").to_owned();
+        Contact { role: text("role"), name: text("name"), phone: text("phone"), note: text("note") }
+    });
+    let draft = !context.missing.is_empty();
+    View {
+        build: BuildView::of(build),
+        released: if draft { String::new() } else { super::shared::signed(build, "handover") },
+        missing: missing(context.missing),
+        quick: find::quick(&teller, &manual, &calendar.replace),
+        contacts: contacts.collect(),
+        walk: walk::stations(&teller),
+        secrets: build.parts.values().any(|p| build.is_secret(p)),
+        cards: context.pictures_of("card").into_iter().cloned().collect(),
+        drawings: drawing_sheets::view(context).is_some(),
+        accepted: accepted(context),
+        register: register::rows(context),
+        photos: register::photos(context),
+        replace: calendar.replace,
+        keys: register::keys(build),
+        index: index(context, &manual),
+    }
+}
+
+fn missing(all: &[Missing]) -> Vec<MissingGroup> {
+    let group = |of_group: &[Missing]| MissingGroup {
+        title: of_group[0].group.title(),
+        section: of_group[0].group.section(),
+        items: of_group.to_vec(),
+    };
+    all.chunk_by(|a, b| a.group == b.group).map(group).collect()
+}
+
+fn accepted(context: &Context<'_>) -> Vec<Accepted> {
+    let one = |f: &crate::diag::Finding| {
+        let acceptance = f.accepted.as_ref()?;
+        let about = f.subject.as_deref().filter(|id| context.build.parts.contains_key(*id));
+        Some(Accepted {
+            about: about.map_or_else(String::new, |id| context.build.name(id).to_owned()),
+            what: f.headline.clone(),
+            reason: acceptance.reason.clone(),
+            by: acceptance.by.clone(),
+        })
+    };
+    context.findings.iter().filter_map(one).collect()
+}
+
+/// Terms of the manual, with the line of the schedule where one is a component.
+fn index(context: &Context<'_>, manual: &owners_manual::View) -> Vec<IndexEntry> {
+    let of_name = |term: &str| context.build.parts.values().find(|p| p.name == term);
+    let entry = |e: &owners_manual::Entry| IndexEntry {
+        term: e.term.clone(),
+        manual: e.links.iter().map(|l| l.id.clone()).collect(),
+        schedule: of_name(&e.term).map_or_else(String::new, |p| format!("part-{}", p.id)),
+    };
+    manual.index.iter().map(entry).collect()
 }

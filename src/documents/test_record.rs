@@ -1,6 +1,5 @@
 //! Test record: every reading with what it should be, by stage and system; blank to write on, or as recorded.
 
-use super::facts::places;
 use super::install_packet::work;
 use super::shared::{self, stage_title};
 use super::{BuildView, Context};
@@ -114,7 +113,7 @@ pub struct Cell {
 /// A hold point.
 #[derive(Clone, Debug, Serialize)]
 pub struct Hold {
-    /// Component and its place, or title of the task.
+    /// Component, or title of the task.
     pub what: String,
     /// What must be seen before the work goes on, Markdown.
     pub text: String,
@@ -267,13 +266,8 @@ fn holds(context: &Context<'_>, stage: Stage) -> Vec<Hold> {
             (Some(part), Some(hold)) => work::say(context, context.facts.part(&part.id), hold),
             _ => shared::plain(context, &own()),
         };
-        let what = part.map_or_else(
-            || build.spec.tasks.get(&task.id).and_then(|r| r.text("title")).unwrap_or(&task.id).to_owned(),
-            |p| match places(build, p) {
-                place if place.is_empty() || build.is_secret(p) => p.name.clone(),
-                place => format!("{} ({place})", p.name),
-            },
-        );
+        let own_title = || build.spec.tasks.get(&task.id).and_then(|r| r.text("title")).unwrap_or(&task.id).to_owned();
+        let what = part.map_or_else(own_title, |p| p.name.clone());
         holds.push(Hold { what, text, signed: shared::signed(build, &task.id) });
     }
     holds

@@ -5,6 +5,7 @@
 
 pub mod area;
 pub mod canvas;
+mod cards;
 pub mod energy;
 pub mod fuse_sticker;
 pub mod labels;
@@ -81,13 +82,15 @@ pub enum Subject {
     FuseSticker,
     /// What may be kept where.
     Storage,
+    /// Card to cut out, at true size.
+    Card,
     /// Sheets of labels for wires and equipment, at true size.
     Labels,
 }
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Emergency,
         Self::Plan,
         Self::Stage,
@@ -99,6 +102,7 @@ impl Subject {
         Self::Energy,
         Self::Weight,
         Self::Storage,
+        Self::Card,
         Self::Labels,
     ];
 
@@ -117,6 +121,7 @@ impl Subject {
             Self::SwitchPanel => "switch-panel",
             Self::FuseSticker => "fuse-sticker",
             Self::Storage => "storage",
+            Self::Card => "card",
             Self::Labels => "labels",
         }
     }
@@ -177,6 +182,7 @@ impl Drawing {
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     let mut all = plan::drawings(context);
+    all.extend(cards::drawings(context));
     all.extend(one_line::sheets(context));
     all.extend(weight::drawing(context));
     all.extend(storage::drawing(context));

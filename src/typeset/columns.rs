@@ -1,6 +1,7 @@
 //! Column widths of tables, from the length of their text: numbers as wide as they are, texts share the rest.
 
-use super::tree::{Align, Inline, Table, walk};
+use super::decimals;
+use super::tree::{Align, Inline, Table, plain_text, walk};
 
 /// Width of an average character, as a share of the text size (Source Sans Pro, mixed text).
 const CHARACTER: f64 = 0.51;
@@ -61,6 +62,14 @@ fn need(table: &Table, column: usize) -> Need {
     let mut body = Length::default();
     for row in &table.rows {
         body.add(row.get(column).unwrap_or(&empty));
+    }
+    if let Some(places) = decimals::of_column(table, column) {
+        for cell in table.rows.iter().filter_map(|row| row.get(column)) {
+            let text = plain_text(cell);
+            if let Some((_, room, _)) = decimals::filled(&text, places) {
+                body.longest = body.longest.max(as_f64(text.chars().count() + room.len()));
+            }
+        }
     }
     let mut head = Length::default();
     head.add(table.head.get(column).unwrap_or(&empty));

@@ -7,6 +7,7 @@ mod bind;
 mod check;
 mod columns;
 mod coverage;
+mod decimals;
 mod directive;
 mod escape;
 mod html;

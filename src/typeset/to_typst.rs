@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
+use super::decimals;
 use super::escape::{typst_data, typst_string, uncovered};
-use super::tree::{Block, Document, FigureSize, Inline, Target, page_mark, plain_text, text_length};
+use super::tree::{Block, Callout, Document, FigureSize, Inline, List, Target, page_mark, plain_text, text_length};
 use super::{PageSetup, Pictures, STYLE_NAME, TypesetError};
 
 /// Side margin of all pages, in points; `style.typ` has the same (17 mm).
@@ -13,6 +14,10 @@ const MARGIN: f64 = 48.19;
 const LONG_CALLOUT: usize = 1200;
 /// A paragraph of more characters is no title of what follows.
 const LONG_LEAD_IN: usize = 200;
+/// Of a list of more characters, only the last steps stay with a hold point.
+const LONG_HELD: usize = 900;
+/// So many of them.
+const LAST_STEPS: usize = 2;
 /// A paragraph of fewer characters under a heading is never parted from what follows.
 const LONG_LEAD: usize = 400;
 
@@ -59,6 +64,11 @@ fn shown_text(document: &Document) -> String {
     text
 }
 
+/// Whether it is a hold point or the like, which belongs to what stands before it.
+fn holds(block: Option<&Block>) -> bool {
+    matches!(block, Some(Block::Callout { kind: Callout::Important, .. }))
+}
+
 /// Characters up to which a paragraph under a heading goes with it to what follows: more before a table, whose
 /// columns it explains.
 fn longest_lead(next: &Block) -> usize {
@@ -89,6 +99,8 @@ pub(super) struct Writer<'a> {
     pub(super) indent: f64,
     pub(super) landscape: bool,
     pub(super) in_cell: bool,
+    /// Decimal places that the number in this cell makes room for.
+    pub(super) places: Option<usize>,
     in_list: bool,
 }
 
@@ -113,6 +125,7 @@ impl<'a> Writer<'a> {
             indent: 0.0,
             landscape: document.meta.landscape,
             in_cell: false,
+            places: None,
             in_list: false,
         }
     }
@@ -162,6 +175,9 @@ impl<'a> Writer<'a> {
     pub(super) fn blocks(&mut self, blocks: &[Block]) {
         for (at, block) in blocks.iter().enumerate() {
             let heads = at.checked_sub(1).and_then(|before| blocks.get(before));
+            if matches!(heads, Some(Block::Document { .. })) && !matches!(block, Block::Document { .. }) {
+                self.push(&format!("#plain-ink.update({})\n", self.document.meta.mono));
+            }
             match (heads, block) {
                 // A short line under a heading goes with it to the page of what follows.
                 (Some(Block::Heading { .. }), Block::Paragraph(body))
@@ -172,8 +188,12 @@ impl<'a> Writer<'a> {
                     self.line(body);
                     self.push("]\n");
                 }
+                // The steps that a hold point ends stay on its page.
+                (_, Block::List(_) | Block::Table(_)) if holds(blocks.get(at + 1)) => self.held(block),
                 // So does the title of a list or table.
-                (_, Block::Paragraph(body)) if blocks.get(at + 1).is_some_and(|next| leads_in(body, next)) => {
+                (_, Block::Paragraph(body))
+                    if blocks.get(at + 1).is_some_and(|next| leads_in(body, next) || holds(Some(next))) =>
+                {
                     self.push("#lead[");
                     self.line(body);
                     self.push("]\n");
@@ -181,6 +201,24 @@ impl<'a> Writer<'a> {
                 _ => self.block(block),
             }
         }
+    }
+
+    /// A block that is not parted from the one behind it; of a long list, its last steps.
+    fn held(&mut self, block: &Block) {
+        let mut block = block.clone();
+        if let Block::List(list) = &mut block
+            && text_length(list.items.iter().flat_map(|i| &i.body)) > LONG_HELD
+            && list.items.len() > LAST_STEPS + 1
+        {
+            let last = list.items.split_off(list.items.len() - LAST_STEPS);
+            let start = list.start.map(|n| n + list.items.len() as u64);
+            let last = Block::List(List { start, items: last, ..list.clone() });
+            self.block(&block);
+            block = last;
+        }
+        self.push("#held[\n");
+        self.block(&block);
+        self.push("]\n");
     }
 
     pub(super) fn nested(&mut self, blocks: &[Block], indent: f64) {
@@ -341,6 +379,10 @@ impl<'a> Writer<'a> {
     }
 
     fn text(&mut self, text: &str) {
+        if let Some((number, room, behind)) = self.places.and_then(|places| decimals::filled(text, places)) {
+            let text = format!("#{};#hide[{room}];#{};", typst_string(number), typst_string(behind));
+            return self.push(&text);
+        }
         let text = self.breakable(text);
         self.push(&format!("#{};", typst_string(&text)));
     }

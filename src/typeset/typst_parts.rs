@@ -1,8 +1,8 @@
 //! Lists and tables as Typst.
 
-use super::columns;
 use super::to_typst::Writer;
 use super::tree::{Align, Inline, List, Table, plain_text};
+use super::{columns, decimals};
 
 /// A word of a table cell longer than this may be broken after `_`, `/` and `.`.
 const LONG_WORD: usize = 11;
@@ -92,23 +92,26 @@ impl Writer<'_> {
         }
         self.push(", head: (");
         self.in_cell = true;
-        self.row(&table.head);
+        self.row(&table.head, &[]);
         self.push("),\n");
+        let places = decimals::places(table);
         for row in &table.rows {
             self.push("  ");
-            self.row(row);
+            self.row(row, &places);
             self.push("\n");
         }
         self.in_cell = false;
         self.push(")\n");
     }
 
-    fn row(&mut self, cells: &[Vec<Inline>]) {
-        for cell in cells {
+    fn row(&mut self, cells: &[Vec<Inline>], places: &[Option<usize>]) {
+        for (at, cell) in cells.iter().enumerate() {
             self.push("[");
+            self.places = places.get(at).copied().flatten();
             self.line(cell);
             self.push("], ");
         }
+        self.places = None;
     }
 
     /// In cells, long names get places to break that no one sees.

@@ -84,7 +84,7 @@ fn heading_ids(blocks: &[Block], found: &mut Vec<String>) {
     }
 }
 
-fn each_in(blocks: &[Block], visit: &mut dyn FnMut(&[Inline])) {
+fn each_in<'a>(blocks: impl IntoIterator<Item = &'a Block>, visit: &mut dyn FnMut(&[Inline])) {
     for block in blocks {
         match block {
             Block::Heading { body, .. } | Block::Paragraph(body) => visit(body),
@@ -135,7 +135,7 @@ pub(super) fn figures(blocks: &[Block], visit: &mut dyn FnMut(&str)) {
 
 /// How many characters of text the blocks hold.
 #[must_use]
-pub fn text_length(blocks: &[Block]) -> usize {
+pub fn text_length<'a>(blocks: impl IntoIterator<Item = &'a Block>) -> usize {
     let mut length = 0;
     each_in(blocks, &mut |line| {
         length += plain_text(line).chars().count();

@@ -7,6 +7,8 @@ import sys
 
 import pikepdf
 
+from pdf_faults import faults
+
 SHOW = {"Tj", "TJ", "'", '"'}
 
 
@@ -55,6 +57,8 @@ def report(path):
             "sizes": [[b[2] - b[0], b[3] - b[1]] for b in boxes],
             "empty_pages": [i + 1 for i, page in enumerate(pdf.pages) if body_text(page) == 0],
             "fonts_missing": fonts(pdf),
+            "attached": {name: bytes(spec.get_file().read_bytes()).decode() for name, spec in pdf.attachments.items()},
+            "faults": faults(path, pdf, str(pdfa)),
         }
 
 

@@ -142,7 +142,9 @@ fn committed_documents_are_fresh() {
         }
         for name in names_below(&folder) {
             let kept = name == rigbinder::publish::RECORD
-                || name.starts_with('.') || NOT_COMMITTED.iter().any(|e| name.ends_with(e)) || wanted.contains(&name);
+                || name.starts_with('.')
+                || NOT_COMMITTED.iter().any(|e| name.ends_with(e))
+                || wanted.contains(&name);
             assert!(kept, "docs-out/{}/{name} belongs to no document", stem(&path));
         }
     }

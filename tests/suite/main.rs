@@ -18,21 +18,24 @@ mod data;
 mod drawings;
 mod drawings_energy;
 mod drawings_one_line;
-mod drawings_plan;
 mod drawings_panels;
+mod drawings_plan;
 mod drawings_water;
 mod energy;
 #[cfg(unix)]
 mod faults;
 mod findings;
+mod handover;
 mod harness;
 mod injection;
 mod outside;
 mod owner;
+mod pages;
 mod pdf;
 mod plain_words;
 #[cfg(unix)]
 mod publishing;
+mod recalculated;
 mod trade;
 mod typeset;
 mod vehicle;

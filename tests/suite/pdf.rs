@@ -2,7 +2,7 @@
 
 use crate::harness::{errors, folder, rigbinder, root, typst};
 use serde_json::Value;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
 fn required() -> bool {
@@ -30,22 +30,77 @@ fn reports(test: &str, spec: &str) -> Option<Vec<Value>> {
     let markdown = pdfs.iter().filter(|p| p.extension().is_some_and(|e| e == "md")).count();
     pdfs.retain(|p| p.extension().is_some_and(|e| e == "pdf"));
     assert_eq!(pdfs.len(), markdown, "a PDF for every Markdown file");
+    Some(judged(&python, &pdfs))
+}
+
+/// What `tests/outside/check_pdf.py` tells about files.
+fn judged(python: &Path, pdfs: &[PathBuf]) -> Vec<Value> {
     let script = root().join("tests/outside/check_pdf.py");
-    let answer = Command::new(python).arg(script).args(&pdfs).output().expect("python");
+    let answer =
+        Command::new(python).arg(script).args(pdfs).env("PYTHONDONTWRITEBYTECODE", "1").output().expect("python");
     assert!(answer.status.success(), "{}", String::from_utf8_lossy(&answer.stderr));
     let told = String::from_utf8(answer.stdout).expect("text");
-    Some(told.lines().map(|l| serde_json::from_str(l).expect("json")).collect())
+    told.lines().map(|l| serde_json::from_str(l).expect("json")).collect()
+}
+
+/// A document in which all is poor that the typesetter lets pass; the checks must say so.
+#[test]
+fn poor_pdfs_are_found_out() {
+    let (Some(program), Some(python)) = (typst(), python()) else { return assert!(!required()) };
+    let here = folder("pdf-poor");
+    let text = "#set document(title: \"Poor\", date: datetime(year: 2027, month: 5, day: 14))\n\
+                #set page(margin: (x: 17mm, top: 24mm, bottom: 20mm))\n= First\n#table(columns: 2, [a], [b])\n\
+                #block(inset: 3pt)[loose words]\n#box(width: 10pt)[overlong]#box[words]\n\
+                #place(dx: -16mm)[margin words]\n#v(1fr)\n= Last\n#pagebreak()\n#pagebreak()\nEnd.\n";
+    std::fs::write(here.join("poor.typ"), text).expect("written");
+    let pdf = here.join("poor.pdf");
+    let made = Command::new(program)
+        .args(["compile", "--pdf-standard", "a-2a,ua-1", "--ignore-system-fonts"])
+        .args([here.join("poor.typ"), pdf.clone()])
+        .output()
+        .expect("typst");
+    assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
+    let faults = judged(&python, &[pdf.clone()]).remove(0)["faults"].to_string();
+    for fault in [
+        "a table without a row of headers",
+        "stands in /TD",
+        "page 1 ends with a heading",
+        "page 2 is empty",
+        "stands in the margin",
+        "runs into",
+    ] {
+        assert!(faults.contains(fault), "{fault} is not found: {faults}");
+    }
+    // A stream whose length is wrong by one is a fault for the validator and in the bytes.
+    let mut bytes = std::fs::read(&pdf).expect("pdf");
+    let mark = b"/Length ";
+    let at = bytes.windows(mark.len()).position(|w| w == mark).expect("a stream") + mark.len();
+    let digit = bytes[at..].iter().position(|b| !b.is_ascii_digit()).expect("end") + at - 1;
+    bytes[digit] = if bytes[digit] == b'9' { b'8' } else { bytes[digit] + 1 };
+    std::fs::write(&pdf, bytes).expect("written");
+    let faults = judged(&python, &[pdf]).remove(0)["faults"].to_string();
+    assert!(faults.contains("STREAM-LENGTH"), "{faults}");
 }
 
 #[test]
 fn every_pdf_of_the_demo_is_whole_and_accessible() {
     let Some(reports) = reports("pdf-heron", "heron") else { return };
+    let spec = std::fs::read_to_string(root().join("specs/heron.toml")).expect("spec");
     assert!(reports.len() >= 10, "a packet per stage, schedule, calculations, calendar, manual");
     for report in &reports {
         let name = &report["file"];
         assert_eq!(report["tagged"], true, "{name}");
         assert_eq!(report["ua"], "1", "{name} is PDF/UA-1");
-        assert_eq!(report["pdfa"], "2A", "{name} is PDF/A-2a");
+        let binder = name.as_str().is_some_and(|n| n.ends_with("handover-binder.pdf"));
+        let (archive, held) = if binder { ("3A", vec![("specification.toml", spec.as_str())]) } else { ("2A", vec![]) };
+        assert_eq!(report["pdfa"], archive, "{name} is PDF/A");
+        let held: serde_json::Map<_, _> = held.into_iter().map(|(n, t)| (n.to_owned(), t.into())).collect();
+        assert_eq!(
+            report["attached"],
+            Value::Object(held),
+            "{name} holds the spec if it is the binder, and nothing else"
+        );
+        assert_eq!(report["faults"], serde_json::json!([]), "{name}");
         assert_eq!(report["lang"], "en-US", "{name}");
         assert!(report["title"].as_str().is_some_and(|t| t.contains("Heron")), "{name}: {}", report["title"]);
         assert_eq!(report["empty_pages"], serde_json::json!([]), "{name}");

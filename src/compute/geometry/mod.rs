@@ -5,6 +5,7 @@ pub mod boxes;
 mod of_build;
 pub mod outline;
 pub mod room;
+pub mod signs;
 
 use crate::units::Metres;
 use outline::Card;

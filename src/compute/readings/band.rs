@@ -63,10 +63,9 @@ impl Band {
         }
         let (of, spread) = product(tolerance.trim_start_matches(SIGNS))?;
         let spread = match (&of, &measure) {
-            (Measure::Of(Dimension::Ratio), Measure::Of(Dimension::Ratio)) => spread,
-            (Measure::Of(Dimension::Ratio), _) => value.abs() * spread,
-            (Measure::Kelvins, Measure::Of(Dimension::Temperature)) => spread,
             (a, b) if a == b => spread,
+            (Measure::Kelvins, Measure::Of(Dimension::Temperature)) => spread,
+            (Measure::Of(Dimension::Ratio), _) => value.abs() * spread,
             _ => return None,
         };
         let below = if tolerance.starts_with('+') { 0.0 } else { spread };
@@ -124,15 +123,13 @@ pub fn measured(expect: &str, tolerance: &str) -> Option<Measure> {
 /// Holds a record against expected value and tolerance. A date stands for the years from `day` to it.
 #[must_use]
 pub fn judge(expect: &str, tolerance: &str, recorded: &str, day: Option<Date>) -> Verdict {
-    match Band::read(expect, tolerance) {
-        Some(band) => band.judge(recorded, day),
-        // No figure is expected, but what is measured is known.
-        None => {
-            let any = measured(expect, tolerance).map(|measure| Band { measure, low: None, high: None });
-            let readable = any.is_none_or(|band| band.value(recorded, day).is_some());
-            if readable { Verdict::Judge } else { Verdict::Unreadable }
-        }
+    if let Some(band) = Band::read(expect, tolerance) {
+        return band.judge(recorded, day);
     }
+    // No figure is expected, but what is measured is known.
+    let any = measured(expect, tolerance).map(|measure| Band { measure, low: None, high: None });
+    let readable = any.is_none_or(|band| band.value(recorded, day).is_some());
+    if readable { Verdict::Judge } else { Verdict::Unreadable }
 }
 
 /// Signs before a limit or tolerance.
@@ -166,8 +163,8 @@ fn product(text: &str) -> Option<(Measure, f64)> {
 
 fn figure(text: &str) -> Option<(Measure, f64)> {
     let text = text.trim();
-    let known = Dimension::ALL.iter().copied().filter(|d| *d != Dimension::Section);
-    if let Some(q) = known.filter_map(|d| parse_quantity(text, d).ok()).next() {
+    let mut known = Dimension::ALL.iter().copied().filter(|d| *d != Dimension::Section);
+    if let Some(q) = known.find_map(|d| parse_quantity(text, d).ok()) {
         return Some((Measure::Of(q.dimension), q.value));
     }
     let (number, unit) = number_and_word(text)?;

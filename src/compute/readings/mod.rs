@@ -183,13 +183,13 @@ impl CircuitTest {
     }
 }
 
-fn judged(build: &Build<'_>, test: &Test, text: &Spanned<String>) -> Result {
+fn judged(build: &Build<'_>, test: &Test, written: &Spanned<String>) -> Result {
     let Test { id, part, expect, tolerance, .. } = test.clone();
     // A date counts from the day it was read, else from the handover.
     let day = taken(build, test.stage, &id).and_then(|s| s.date);
     let day = day.or_else(|| build.spec.build.date("handover"));
-    let verdict = band::judge(&expect, &tolerance, &text.value, day);
-    Result { id, part, recorded: text.value.clone(), expect, tolerance, verdict, span: text.span }
+    let verdict = band::judge(&expect, &tolerance, &written.value, day);
+    Result { id, part, recorded: written.value.clone(), expect, tolerance, verdict, span: written.span }
 }
 
 /// Who took a reading and when: the closest entry of `[recorded.taken]`.

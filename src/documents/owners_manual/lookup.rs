@@ -117,13 +117,16 @@ pub(super) fn index(
     for system in systems {
         put(system.title, system.title, system.id);
     }
+    let mut kinds: BTreeMap<&str, (&str, String, bool)> = BTreeMap::new();
     for part in build.parts.values() {
-        let system = part.kind.system.title();
-        put(&part.name, system, &anchor(part));
-        // "Windows, left" needs no second entry "Window: Windows, left" beside it.
-        if !part.name.to_lowercase().starts_with(&part.kind.name.to_lowercase()) {
-            put(&part.kind.name, &part.name, &anchor(part));
-        }
+        put(&part.name, part.kind.system.title(), &anchor(part));
+        // "Windows, left" needs no second entry "Window" beside it.
+        let other = !part.name.to_lowercase().starts_with(&part.kind.name.to_lowercase());
+        // All parts of a kind are told in one section, which has the anchor of the first.
+        kinds.entry(&part.kind.id).or_insert_with(|| (&part.kind.name, anchor(part), false)).2 |= other;
+    }
+    for (name, link, _) in kinds.values().filter(|(.., other)| *other) {
+        put(name, name, link);
     }
     for card in emergencies {
         put(&card.title, "In an emergency", &card.id);

@@ -1,0 +1,202 @@
+//! Cards to cut out and carry: height for the windscreen, weights, tyre pressures. In metric and US units.
+
+use super::canvas::{Anchor, Area, Canvas, Dash, Fill, Pen, Type, Weight};
+use super::{Context, Drawing, Subject, letters};
+use crate::compute::geometry::signs;
+use crate::fields::Record;
+use crate::kinds::Air;
+use crate::units::{Dimension, Kilograms, Metres, System, print};
+
+/// Room between the line to cut along and the text, mm.
+const EDGE: f64 = 6.0;
+
+/// The cards of a build that there is something to say on.
+pub(super) fn drawings(context: &Context<'_>) -> Vec<Drawing> {
+    [height(context), weight(context), tyres(context)].into_iter().flatten().collect()
+}
+
+/// An empty card: its line to cut along with scissors on it, and its heading.
+fn card(width: f64, height: f64, title: &str, build: &str) -> Canvas {
+    let mut canvas = Canvas::new(width, height);
+    let dashed = Pen::of(0.25).grey(0.3).dash(Dash::Dashed);
+    canvas.rect(Area::at(2.5, 2.5, width - 5.0, height - 5.0), 2.0, dashed, Fill::None);
+    scissors(&mut canvas, (10.0, 2.5));
+    canvas.text((EDGE + 1.0, 10.5), title, Type::of(4.0).bold());
+    let room = width - 2.0 * EDGE - letters::width(title, 4.0, Weight::Semibold) - 8.0;
+    let build = letters::fitted(build, 2.8, Weight::Regular, room);
+    canvas.text((width - EDGE - 1.0, 10.5), &build, Type::of(2.8).grey(0.3).end());
+    canvas.line((EDGE, 12.8), (width - EDGE, 12.8), Pen::of(0.35));
+    canvas
+}
+
+fn scissors(canvas: &mut Canvas, at: (f64, f64)) {
+    let pen = Pen::of(0.3);
+    let (x, y) = at;
+    canvas.rect(Area::at(x - 2.4, y - 1.6, 7.0, 3.2), 0.0, Pen::NONE, Fill::Grey(1.0));
+    for side in [-1.0, 1.0] {
+        canvas.circle((x - 1.4, y + side), 0.7, pen, Fill::None);
+        canvas.line((x - 0.8, y + 0.6 * side), (x + 4.0, y - 0.8 * side), pen);
+    }
+}
+
+/// "Heron, W-0412, revision C".
+fn of_build(context: &Context<'_>) -> String {
+    let build = context.build;
+    let revision = build.text("revision");
+    let revision = if revision.is_empty() { String::new() } else { format!("revision {revision}") };
+    let words = [build.text("title").to_owned(), build.text("number").to_owned(), revision];
+    words.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(", ")
+}
+
+/// Both systems, that of the documents first.
+fn both(context: &Context<'_>, metric: String, us: String) -> [String; 2] {
+    if context.build.prints() == System::Us { [us, metric] } else { [metric, us] }
+}
+
+fn measure(context: &Context<'_>, value: Metres) -> [String; 2] {
+    both(context, signs::metric(value), signs::us(value))
+}
+
+fn mass(context: &Context<'_>, value: Kilograms) -> [String; 2] {
+    both(context, value.show(System::Metric), value.show(System::Us))
+}
+
+fn height(context: &Context<'_>) -> Option<Drawing> {
+    let card_of = &context.geometry.card;
+    let loaded = card_of.height.as_ref()?;
+    let [first, second] = measure(context, loaded.value);
+    let empty = card_of.height_empty.as_ref().filter(|e| e.value.0 < loaded.value.0);
+    let small = [
+        empty.map(|e| ("Carriers on the roof empty", e.value)),
+        card_of.width.as_ref().map(|e| ("Width without mirrors", e.value)),
+        card_of.length.as_ref().map(|e| ("Length, carriers loaded", e.value)),
+    ];
+    let small: Vec<_> = small.into_iter().flatten().collect();
+    let tall = if small.is_empty() { 80.0 } else { 96.0 };
+    let mut canvas = card(170.0, tall, "HEIGHT", &of_build(context));
+    let middle = 85.0;
+    for (text, baseline, size) in [(&first, 40.0, 27.0), (&second, 63.0, 21.0)] {
+        let wide = letters::width(text, size, Weight::Semibold);
+        let size = if wide > 156.0 { size * 156.0 / wide } else { size };
+        canvas.text((middle, baseline), text, Type::of(size).bold().middle());
+    }
+    let by =
+        if loaded.by.is_empty() { String::new() } else { format!(" Highest: {}.", context.build.name(&loaded.by)) };
+    let note = letters::fitted(&format!("With everything on the roof.{by}"), 3.2, Weight::Regular, 156.0);
+    canvas.text((middle, 71.5), &note, Type::of(3.2).middle());
+    if !small.is_empty() {
+        canvas.line((EDGE, 75.5), (170.0 - EDGE, 75.5), Pen::of(0.2));
+    }
+    #[expect(clippy::cast_precision_loss, reason = "at most three columns")]
+    for (at, (what, value)) in small.iter().enumerate() {
+        let x = EDGE + 1.0 + at as f64 * 53.0;
+        let [one, other] = measure(context, *value);
+        canvas.text((x, 80.5), what, Type::of(2.8).grey(0.25));
+        canvas.text((x, 86.5), &format!("{one} = {other}"), Type::of(4.0).bold());
+    }
+    let said = format!("Height {first} = {second}. {note} All measures are rounded up.");
+    Some(Drawing::finish(&canvas, Subject::Card, "height", "height", "Height card", &said).at_true_size())
+}
+
+/// A table on a card: what, then two columns of figures.
+fn table(canvas: &mut Canvas, width: f64, heads: [&str; 2], rows: &[(String, [String; 2])]) {
+    let columns = [width - 34.0, width - EDGE - 1.0];
+    for (head, x) in heads.iter().zip(columns) {
+        canvas.text((x, 17.6), head, Type { anchor: Anchor::End, ..Type::of(2.8).grey(0.25) });
+    }
+    let mut y = 23.4;
+    for (what, figures) in rows {
+        let what = letters::fitted(what, 3.4, Weight::Regular, width - 34.0 - 26.0 - EDGE);
+        canvas.text((EDGE + 1.0, y), &what, Type::of(3.4));
+        for (figure, x) in figures.iter().zip(columns) {
+            canvas.text((x, y), figure, Type::of(4.0).bold().end());
+        }
+        canvas.line((EDGE, y + 2.0), (width - EDGE, y + 2.0), Pen::of(0.18).grey(0.5));
+        y += 6.8;
+    }
+}
+
+/// Height of a card with so many rows, and a note.
+#[expect(clippy::cast_precision_loss, reason = "a card has few rows")]
+fn tall(rows: usize) -> f64 {
+    23.4 + rows as f64 * 6.8 + 7.0
+}
+
+fn weight(context: &Context<'_>) -> Option<Drawing> {
+    let build = context.build;
+    let vehicle = &build.spec.vehicle;
+    let weighed = &build.spec.recorded.weights;
+    let on_scale = weighed.gave("front_axle") && weighed.gave("rear_axle");
+    let mut rows: Vec<(String, [String; 2])> = Vec::new();
+    let mut put = |what: &str, value: Option<Kilograms>| {
+        if let Some(value) = value {
+            rows.push((what.to_owned(), mass(context, value)));
+        }
+    };
+    put("Never more, whole van", vehicle.kilograms("gross_mass"));
+    put("Never more, front axle", vehicle.kilograms("front_axle_limit"));
+    put("Never more, rear axle", vehicle.kilograms("rear_axle_limit"));
+    if on_scale {
+        put("As weighed, front axle", weighed.kilograms("front_axle"));
+        put("As weighed, rear axle", weighed.kilograms("rear_axle"));
+        put("As weighed, whole van", weighed.kilograms("total"));
+    } else if let Some(case) = context.weight.cases.first() {
+        put("As computed, front axle", Some(case.axles.front));
+        put("As computed, rear axle", Some(case.axles.rear));
+        put("As computed, whole van", Some(case.axles.total()));
+    }
+    put("Left for people and load", context.weight.label.map(|l| l.capacity));
+    put("of this, fresh water when full", context.weight.label.map(|l| l.water).filter(|w| w.0 > 0.0));
+    put("On the roof while driving", vehicle.kilograms("roof_load_limit"));
+    if rows.is_empty() {
+        return None;
+    }
+    let width = 124.0;
+    let height = tall(rows.len());
+    let mut canvas = card(width, height, "WEIGHT", &of_build(context));
+    table(&mut canvas, width, if build.prints() == System::Us { ["US", "metric"] } else { ["metric", "US"] }, &rows);
+    let note = if on_scale { "Weighed empty, as the test record says." } else { "Not weighed yet." };
+    canvas.text((EDGE + 1.0, height - 5.8), note, Type::of(2.8).grey(0.25));
+    let said = spoken(&rows);
+    Some(Drawing::finish(&canvas, Subject::Card, "weight", "weight", "Weight card", &said).at_true_size())
+}
+
+fn tyres(context: &Context<'_>) -> Option<Drawing> {
+    let build = context.build;
+    let wheels = build.parts.values().find(|p| p.kind.air.as_ref().is_some_and(|a| a.role == Air::Tyres));
+    let pressure = |record: &Record, field: &str| record.quantity(field, Dimension::Pressure).map(|q| q.value);
+    let of = |own: &str, vehicle: &str| {
+        let fitted = wheels.and_then(|w| pressure(w.record, own));
+        fitted.or_else(|| pressure(&build.spec.vehicle, vehicle))
+    };
+    let given = [
+        ("Front, road", of("pressure_front", "tyre_pressure_front")),
+        ("Rear, road", of("pressure_rear", "tyre_pressure_rear")),
+        ("All, rough track", of("pressure_track", "")),
+        ("All, sand", of("pressure_sand", "")),
+    ];
+    let shown = |p: f64| {
+        let us = print(Dimension::Pressure, p, System::Us);
+        both(context, print(Dimension::Pressure, p, System::Metric), us)
+    };
+    let rows: Vec<_> = given.into_iter().filter_map(|(what, p)| Some((what.to_owned(), shown(p?)))).collect();
+    if rows.is_empty() {
+        return None;
+    }
+    let width = 124.0;
+    let height = tall(rows.len());
+    let mut canvas = card(width, height, "TYRES, COLD", &of_build(context));
+    table(&mut canvas, width, if build.prints() == System::Us { ["US", "metric"] } else { ["metric", "US"] }, &rows);
+    let size = build.spec.vehicle.text("tyres").unwrap_or("");
+    let slow = if rows.len() > 2 { "Inflate again before the next fast road. " } else { "" };
+    let note = letters::fitted(&format!("{slow}{size}"), 2.8, Weight::Regular, width - 2.0 * EDGE - 2.0);
+    canvas.text((EDGE + 1.0, height - 5.8), &note, Type::of(2.8).grey(0.25));
+    let said = spoken(&rows);
+    Some(Drawing::finish(&canvas, Subject::Card, "tyres", "tyres", "Tyre pressure card", &said).at_true_size())
+}
+
+/// The rows in words.
+fn spoken(rows: &[(String, [String; 2])]) -> String {
+    let row = |(what, [one, other]): &(String, [String; 2])| format!("{what}: {one} = {other}.");
+    rows.iter().map(row).collect::<Vec<_>>().join(" ")
+}
