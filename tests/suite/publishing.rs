@@ -229,6 +229,7 @@ fn a_folder_left_over_is_cleared_and_what_came_late_moves_along() {
         let left = here.join("out").join(name);
         fs::create_dir(&left).expect("folder");
         for (file, bytes) in &first {
+            fs::create_dir_all(left.join(file).parent().expect("folder")).expect("folder");
             fs::write(left.join(file), bytes).expect("copy");
         }
         fs::write(left.join(format!("late{name}.txt")), "late").expect("late");
