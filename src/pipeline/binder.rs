@@ -5,6 +5,7 @@ use super::{Fault, sheets};
 use crate::render;
 use crate::typeset::{self, Attached, Block, PageSetup, Pictures};
 use std::collections::BTreeMap;
+use std::fmt::Write;
 
 /// The spec inside the PDF of the binder. It has one name whatever the file is called.
 pub const SPEC: Attached<'static> = Attached {
@@ -47,7 +48,7 @@ fn linked(front: &Sheet, parts: &BTreeMap<String, &typeset::Document>) -> String
         let Some(stem) = front.document.blocks.iter().find_map(named) else { continue };
         if let Some(part) = parts.get(&stem) {
             let title = render::markdown_text(&part.meta.document);
-            out.push_str(&format!("\n[{title}]({stem}.md)\n"));
+            let _ = writeln!(out, "\n[{title}]({stem}.md)");
         }
     }
     out

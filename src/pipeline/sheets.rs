@@ -140,13 +140,13 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let setup = page_setup(worked);
     let facts = FactBook::of(&worked.build, &worked.electrical, &worked.ledger);
     let shown = Shown::of(worked);
-    let make = |job| make(worked, &facts, &shown, &engine, &setup, job);
-    let mut made = side_by_side(&jobs(only), &make)?;
+    let of_job = |job| make(worked, &facts, &shown, &engine, &setup, job);
+    let mut made = side_by_side(&jobs(only), &of_job)?;
     let Some(at) = made.iter().position(|sheet| sheet.stem == BINDER) else { return Ok(made) };
     let front = made.remove(at);
     // The binder may hold documents that nobody asked for by themselves.
     let absent = front.document.bound().into_iter().filter(|stem| made.iter().all(|sheet| sheet.stem != *stem));
-    let more = side_by_side(&absent.filter_map(|stem| Job::of_stem(&stem)).collect::<Vec<_>>(), &make)?;
+    let more = side_by_side(&absent.filter_map(|stem| Job::of_stem(&stem)).collect::<Vec<_>>(), &of_job)?;
     let parts: Vec<&Sheet> = made.iter().chain(&more).collect();
     let secret = worked.build.parts.values().any(|part| worked.build.is_secret(part));
     let binder = binder::bound(front, &parts, &setup, &shown.pictures, secret)?;
@@ -157,7 +157,7 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
 /// Does the jobs, several at once; what they give stands in their order.
 fn side_by_side(
     jobs: &[Job],
-    make: &(dyn Fn(Job) -> Result<Option<Sheet>, Fault> + Sync),
+    of_job: &(dyn Fn(Job) -> Result<Option<Sheet>, Fault> + Sync),
 ) -> Result<Vec<Sheet>, Fault> {
     let next = AtomicUsize::new(0);
     let workers = thread::available_parallelism().map_or(1, usize::from).min(jobs.len().max(1));
@@ -166,7 +166,7 @@ fn side_by_side(
     let work = || {
         let mut made = Vec::new();
         while let Some(place) = take() {
-            made.push((place, make(jobs[place])));
+            made.push((place, of_job(jobs[place])));
         }
         made
     };

@@ -131,7 +131,9 @@ impl Renamer<'_> {
         part.blocks.iter_mut().for_each(|block| self.block(block));
         let notes = std::mem::take(&mut part.footnotes);
         for (label, mut body) in notes {
-            body.iter_mut().for_each(|block| self.block(block));
+            for block in &mut body {
+                self.block(block);
+            }
             part.footnotes.insert(self.name(&label), body);
         }
     }
@@ -152,7 +154,11 @@ impl Renamer<'_> {
                 self.line(body);
             }
             Block::Paragraph(line) => self.line(line),
-            Block::List(list) => list.items.iter_mut().flat_map(|i| &mut i.body).for_each(|b| self.block(b)),
+            Block::List(list) => {
+                for block in list.items.iter_mut().flat_map(|i| &mut i.body) {
+                    self.block(block);
+                }
+            }
             Block::Table(table) => {
                 self.line(&mut table.caption);
                 table.head.iter_mut().for_each(|cell| self.line(cell));
@@ -172,7 +178,9 @@ impl Renamer<'_> {
                 if !self.stem.is_empty() {
                     body.retain(|block| *block != Block::Contents);
                 }
-                body.iter_mut().for_each(|b| self.block(b));
+                for block in body {
+                    self.block(block);
+                }
             }
             Block::Code(_)
             | Block::Figure { .. }

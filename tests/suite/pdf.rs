@@ -60,7 +60,7 @@ fn poor_pdfs_are_found_out() {
         .output()
         .expect("typst");
     assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
-    let faults = judged(&python, &[pdf.clone()]).remove(0)["faults"].to_string();
+    let faults = judged(&python, std::slice::from_ref(&pdf)).remove(0)["faults"].to_string();
     for fault in [
         "a table without a row of headers",
         "stands in /TD",
