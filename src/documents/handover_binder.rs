@@ -89,6 +89,8 @@ pub struct Accepted {
 pub struct IndexEntry {
     /// Term.
     pub term: String,
+    /// Anchors in the front of the binder.
+    pub front: Vec<&'static str>,
     /// Anchors in the manual.
     pub manual: Vec<String>,
     /// Anchor in the schedule; "" where it has none.
@@ -107,7 +109,7 @@ pub fn view(context: &Context<'_>) -> View {
         Contact { role: text("role"), name: text("name"), phone: text("phone"), note: text("note") }
     });
     let draft = !context.missing.is_empty();
-    View {
+    let mut view = View {
         build: BuildView::of(build),
         released: if draft { String::new() } else { super::shared::signed(build, "handover") },
         missing: missing(context.missing),
@@ -123,7 +125,9 @@ pub fn view(context: &Context<'_>) -> View {
         replace: calendar.replace,
         keys: register::keys(build),
         index: index(context, &manual),
-    }
+    };
+    add_questions(&mut view, &manual);
+    view
 }
 
 fn missing(all: &[Missing]) -> Vec<MissingGroup> {
@@ -154,8 +158,45 @@ fn index(context: &Context<'_>, manual: &owners_manual::View) -> Vec<IndexEntry>
     let of_name = |term: &str| context.build.parts.values().find(|p| p.name == term);
     let entry = |e: &owners_manual::Entry| IndexEntry {
         term: e.term.clone(),
+        front: if e.term == "Whom to call" { vec!["call"] } else { Vec::new() },
         manual: e.links.iter().map(|l| l.id.clone()).collect(),
         schedule: of_name(&e.term).map_or_else(String::new, |p| format!("part-{}", p.id)),
     };
     manual.index.iter().map(entry).collect()
+}
+
+/// Words under which an owner looks for what is no component and no section of the manual.
+fn add_questions(view: &mut View, manual: &owners_manual::View) {
+    let frost = view.quick.frost.as_ref().map(|f| f.id.clone());
+    // On a card, and among the limits in the manual.
+    let told = |card: &str, word: &str| {
+        let card = view.cards.iter().any(|c| c.file.contains(card)).then_some("cards");
+        let limit = manual.limits.iter().any(|l| l.label.to_lowercase().contains(word)).then_some("limits");
+        (card.is_some() || limit.is_some(), card, limit)
+    };
+    let (height, tyres, weight) =
+        (told("card-height", "height"), told("card-tyres", "tyres"), told("card-weight", "mass"));
+    let mut put = |there: bool, term: &str, front: Option<&'static str>, section: Option<&str>| {
+        if there {
+            view.index.push(IndexEntry {
+                term: term.to_owned(),
+                front: front.into_iter().collect(),
+                manual: section.map(str::to_owned).into_iter().collect(),
+                schedule: String::new(),
+            });
+        }
+    };
+    put(true, "Deviations, accepted", Some("accepted"), None);
+    put(frost.is_some(), "Frost, what to do before it", None, frost.as_deref());
+    put(!manual.spares.is_empty(), "Fuses, spare", None, Some("spares"));
+    put(height.0, "Height of the van", height.1, height.2);
+    put(true, "Keys and codes", Some("keys"), None);
+    put(!manual.shut_off.is_empty(), "Leaks, what to shut off", None, Some("shut-off"));
+    put(!view.replace.is_empty(), "Replacement dates", Some("replace"), None);
+    put(!view.register.is_empty(), "Serial numbers", Some("register"), None);
+    put(tyres.0, "Tyre pressures", tyres.1, tyres.2);
+    put(!view.walk.is_empty(), "Walk round the van", Some("walk"), None);
+    put(!view.register.is_empty(), "Warranties", Some("register"), None);
+    put(weight.0, "Weight of the van", weight.1, weight.2);
+    view.index.sort_by_cached_key(|e| e.term.to_lowercase());
 }

@@ -57,6 +57,8 @@ pub struct Frost {
     pub id: String,
     /// Titles of the work, as Markdown.
     pub work: Vec<String>,
+    /// What keeps a van that is lived in from freezing, where it has that.
+    pub heaters: Option<owners_manual::Link>,
 }
 
 /// The answers.
@@ -73,10 +75,22 @@ pub(super) fn quick(teller: &Teller<'_>, manual: &owners_manual::View, replace: 
         water: water(teller, manual),
         weight: weight(teller),
         height: height(teller),
-        frost: frost.map(|s| Frost { id: s.id.clone(), work: s.work.iter().map(|w| w.title.clone()).collect() }),
+        frost: frost.map(|s| Frost {
+            id: s.id.clone(),
+            work: s.work.iter().map(|w| w.title.clone()).collect(),
+            heaters: heaters(teller, manual),
+        }),
         alarms: replace.iter().filter(|e| alarms.iter().any(|a| e.parts.contains(a))).cloned().collect(),
         emergencies: manual.emergencies.iter().map(|t| (t.title.clone(), t.id.clone())).collect(),
     }
+}
+
+/// The section on freezing, where something in it draws power to heat.
+fn heaters(teller: &Teller<'_>, manual: &owners_manual::View) -> Option<owners_manual::Link> {
+    let heats = |p: &Part<'_>| p.kind.system == System::FreezeProtection && matches!(p.role(), Some(Role::Load));
+    teller.context().build.parts.values().any(heats).then_some(())?;
+    let system = manual.systems.iter().find(|s| s.id == System::FreezeProtection.id())?;
+    Some(owners_manual::Link { title: system.title.to_owned(), id: system.id.to_owned() })
 }
 
 /// Whether somebody misses it at once: water, warmth, food.

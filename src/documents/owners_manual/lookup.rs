@@ -114,7 +114,11 @@ pub(super) fn index(
             links.push(link);
         }
     };
-    for system in systems {
+    // A part that is called like its system or its kind is found in the same section: one page is enough.
+    let named = |name: &str| {
+        build.parts.values().any(|p| p.name == name && (p.kind.name == name || p.kind.system.title() == name))
+    };
+    for system in systems.iter().filter(|s| !named(s.title)) {
         put(system.title, system.title, system.id);
     }
     let mut kinds: BTreeMap<&str, (&str, String, bool)> = BTreeMap::new();
@@ -125,7 +129,7 @@ pub(super) fn index(
         // All parts of a kind are told in one section, which has the anchor of the first.
         kinds.entry(&part.kind.id).or_insert_with(|| (&part.kind.name, anchor(part), false)).2 |= other;
     }
-    for (name, link, _) in kinds.values().filter(|(.., other)| *other) {
+    for (name, link, _) in kinds.values().filter(|(name, _, other)| *other && !named(name)) {
         put(name, name, link);
     }
     for card in emergencies {
