@@ -313,10 +313,8 @@ fn every_symbol_of_the_label_sheets_reads_back() {
                 .expect("typst runs");
             assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
             pictures.push(png);
-            let on_sheet = |id: &str| match sticker(sheet) {
-                true => sheet.about == id,
-                false => sheet.labels.iter().any(|l| l.text == id),
-            };
+            let on_sheet =
+                |id: &str| if sticker(sheet) { sheet.about == id } else { sheet.labels.iter().any(|l| l.text == id) };
             let parts = worked.build.parts.values().filter(|p| on_sheet(&p.id));
             wanted.extend(parts.map(|p| labels::symbol_text(&worked.build, p)));
         }
