@@ -175,6 +175,9 @@ pub struct Wanted {
     /// Make no PDFs; those whose text is still the same stay.
     #[arg(long)]
     pub no_pdf: bool,
+    /// The `record.json` of an earlier compile: circuits keep the ways they had, and a change notice is written.
+    #[arg(long, value_name = "RECORD")]
+    pub revision_from: Option<PathBuf>,
     /// The `typst` program to use (version 0.15).
     #[arg(long, env = "RIGBINDER_TYPST")]
     pub typst: Option<PathBuf>,

@@ -2,12 +2,14 @@
 
 use super::args::{Document, Wanted};
 use super::check::{load, summary};
+use super::compare::read_record;
 use super::compile::only;
 use super::print::Print;
 use super::typesetting::{Pdfs, typeset};
 use crate::diag::Finding;
+use crate::documents::snapshot::Snapshot;
 use crate::pipeline::{self, DataFile, Only, Sheet};
-use crate::publish::{Edition, Output, Published, Staging, digest_of, sealed};
+use crate::publish::{Edition, Output, Published, Staging, digest, digest_of, sealed};
 use crate::source::SourceFile;
 use crate::typst_cli::{Typst, TypstError};
 use std::fmt;
@@ -32,6 +34,8 @@ pub(super) struct Prepared {
     pub(super) summary: String,
     /// The documents; none where findings stop, or where the output is known to hold them.
     pub(super) sheets: Vec<Sheet>,
+    /// What the record tells of the build.
+    about: serde_json::Map<String, serde_json::Value>,
     /// The data files, which every choice of documents brings.
     data: Vec<DataFile>,
     /// Number of documents, where all of them stand in the output as they shall be.
@@ -48,6 +52,10 @@ pub(super) struct Order<'a> {
     only: Only,
     /// The typesetter, or why there is none; `None` where none is asked for.
     typst: Option<Result<Typst, TypstError>>,
+    /// The earlier revision to compare with.
+    earlier: Option<Snapshot>,
+    /// Digest of its record.
+    earlier_digest: String,
     /// Tells this program from any other, on this machine; `None` where it cannot be told.
     program: Option<String>,
 }
@@ -59,7 +67,9 @@ impl<'a> Order<'a> {
         let path = std::env::var_os("PATH");
         let find = || Typst::find(wanted.typst.as_deref(), Some(Path::new(".tools")), path.as_deref());
         let typst = (!wanted.no_pdf).then(find);
-        Ok(Self { wanted, only, typst, program: program() })
+        let earlier = wanted.revision_from.as_deref().map(read_record).transpose()?;
+        let bytes = wanted.revision_from.as_deref().and_then(|path| std::fs::read(path).ok()).unwrap_or_default();
+        Ok(Self { wanted, only, typst, earlier, earlier_digest: digest(&bytes), program: program() })
     }
 
     /// Digest over all that the output of a spec depends on.
@@ -69,7 +79,7 @@ impl<'a> Order<'a> {
             Some(found) => found.as_ref().ok()?.version.as_str(),
         };
         let wanted = format!("{:?}", self.wanted);
-        let parts = [self.program.as_ref()?, typst, &wanted, &file.name, &file.text];
+        let parts = [self.program.as_ref()?, typst, &wanted, &self.earlier_digest, &file.name, &file.text];
         Some(digest_of(&parts.map(str::as_bytes)))
     }
 }
@@ -104,23 +114,49 @@ pub(super) fn prepare(specs: &[(&Path, &str)], order: &Order<'_>) -> Vec<Result<
 
 fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, String> {
     let loaded = load(spec)?;
-    let worked = pipeline::work_out(&loaded).map_err(|e| e.to_string())?;
+    let kept = order.earlier.as_ref().map(|earlier| pipeline::kept_ways(earlier, &loaded)).unwrap_or_default();
+    let worked = pipeline::work_out_after(&loaded, &kept).map_err(|e| e.to_string())?;
     let (errors, ..) = worked.counts();
     let summary = summary(&worked);
     let timestamp = pipeline::timestamp(&pipeline::page_setup(&worked));
     let inputs = order.inputs(&loaded.file).filter(|_| errors == 0);
     let untouched = inputs.as_ref().and_then(|i| sealed(&order.wanted.out, name, i, pipeline::is_document));
     let (mut sheets, mut data) = (Vec::new(), Vec::new());
+    let mut about = serde_json::Map::new();
+    let mut unraised = None;
     if errors == 0 && untouched.is_none() {
         sheets = pipeline::sheets(&worked, &order.only).map_err(|e| e.to_string())?;
         data = pipeline::data(&worked).map_err(|e| e.to_string())?;
         if sheets.is_empty() && !order.wanted.only.contains(&Document::Data) {
             return Err("this build has no such document: the stage asked for has no work in it".to_owned());
         }
+        if order.wanted.whole() {
+            let snapshot = pipeline::snapshot(&worked, &sheets).map_err(|e| e.to_string())?;
+            if let Some(earlier) = &order.earlier {
+                let (notice, changes) =
+                    pipeline::change_notice(&worked, earlier, &snapshot).map_err(|e| e.to_string())?;
+                unraised = pipeline::unraised_revision(&worked, &changes);
+                sheets.push(notice);
+            }
+            about = pipeline::about(&worked, &snapshot).map_err(|e| e.to_string())?;
+        }
     }
-    let findings = worked.findings;
+    let mut findings = worked.findings;
+    findings.extend(unraised);
     let name = name.to_owned();
-    Ok(Prepared { name, file: loaded.file, findings, errors, summary, sheets, data, untouched, inputs, timestamp })
+    Ok(Prepared {
+        name,
+        file: loaded.file,
+        findings,
+        errors,
+        summary,
+        sheets,
+        about,
+        data,
+        untouched,
+        inputs,
+        timestamp,
+    })
 }
 
 /// What became of a build.
@@ -244,7 +280,7 @@ fn plan<'a>(
     wanted: &Wanted,
     typst: Option<&Typst>,
 ) -> Result<Planned<'a>, String> {
-    let mut edition = Edition::begin(output, wanted.whole(), serde_json::Map::new());
+    let mut edition = Edition::begin(output, wanted.whole(), build.about.clone());
     for sheet in &build.sheets {
         edition.text(&format!("{}.md", sheet.stem), sheet.markdown.as_bytes());
         edition.text(&format!("{}.html", sheet.stem), sheet.html.as_bytes());

@@ -48,7 +48,7 @@ fn stops(print: &Print, worked: &Worked<'_>, path: &Path) -> bool {
 }
 
 /// The snapshot in the record of an earlier compile.
-fn read_record(path: &Path) -> Result<Snapshot, String> {
+pub(super) fn read_record(path: &Path) -> Result<Snapshot, String> {
     let name = path.display();
     let bytes = std::fs::read(path).map_err(|e| format!("cannot read {name}: {e}"))?;
     let record: serde_json::Value =

@@ -30,8 +30,8 @@ pub struct SheetView {
 pub fn view(context: &Context<'_>) -> Option<View> {
     let mut subjects: Vec<&'static str> = Vec::new();
     let mut sheets: Vec<SheetView> = Vec::new();
-    // Cards are cut out of the binder.
-    for picture in context.pictures.iter().filter(|p| p.subject != "card") {
+    // Cards are cut out of the binder, labels out of the label sheets: a list of drawings has no use for either.
+    for picture in context.pictures.iter().filter(|p| !matches!(p.subject, "card" | "labels")) {
         if !subjects.contains(&picture.subject) {
             subjects.push(picture.subject);
         }

@@ -1,6 +1,7 @@
 //! Stickers for fuse panels, busbars and fuse holders, at true size: way, what it feeds, fuse, wire.
 
 use super::canvas::{Area, Canvas, Fill, Pen, Type};
+use super::labels;
 use super::letters::{self, Weight};
 use super::{Context, Drawing, PAGE, Subject};
 use crate::build::{Circuit, Part};
@@ -10,7 +11,7 @@ use crate::compute::network::{CircuitFigures, DeviceAt};
 use crate::compute::wording::{self, Reader, conductor, name_and_place, protection};
 use crate::kinds::Role;
 
-/// Side of the square that is left free for a QR symbol in the lower right corner, mm.
+/// Side of the square that the QR symbol has in the lower right corner, its quiet zone included, mm.
 pub const QR_SIDE: f64 = 20.0;
 
 /// From the edge to what is printed, mm.
@@ -37,7 +38,7 @@ const LINE: f64 = 3.0;
 const ROW: f64 = 1.6;
 const HEADS: f64 = 5.0;
 
-/// The free square for a QR symbol on a sticker of this size.
+/// The square of the QR symbol on a sticker of this size.
 #[must_use]
 pub fn qr_place(size: (f64, f64)) -> Area {
     Area::at(size.0 - MARGIN - QR_SIDE, size.1 - MARGIN - QR_SIDE, QR_SIDE, QR_SIDE)
@@ -52,6 +53,8 @@ struct Sticker {
     about: String,
     /// Beside the QR symbol: a signal word and its text, then plain lines.
     foot: Vec<(&'static str, String)>,
+    /// What the QR symbol holds: the same as on the equipment label.
+    symbol: String,
 }
 
 /// The stickers of a build, in the order of its spec.
@@ -159,7 +162,8 @@ fn sticker(context: &Context<'_>, part: &Part<'_>, rows: Vec<WayRow>) -> Sticker
     let rating = rating.map(|r| format!("{} {}", if ac { "main breaker" } else { "rated" }, r.show(build.prints())));
     let family = family(&rows).map(|f| format!("{f}s"));
     let about = [Some(part.id.clone()), rating, family].into_iter().flatten().collect::<Vec<_>>().join(" · ");
-    Sticker { id: part.id.clone(), name: part.name.clone(), rows, about, foot }
+    let symbol = labels::symbol_text(build, part);
+    Sticker { id: part.id.clone(), name: part.name.clone(), rows, about, foot, symbol }
 }
 
 /// The words behind the rating where they are the same on all rows that have a device: "blade fuse".
@@ -302,6 +306,7 @@ fn one(
         let x = if word.is_empty() { MARGIN } else { lead.right + 1.2 };
         canvas.text((x, y), text, PLAIN);
     }
+    labels::symbol(&mut canvas, qr_place(size), &sticker.symbol, &sticker.id);
     let suffix = part.map_or_else(String::new, |(at, _)| format!("-{at}"));
     let title = match part {
         Some((at, of)) => format!("Sticker of {}, {at} of {of}", sticker.name),
@@ -367,5 +372,5 @@ fn words(sticker: &Sticker, stacks: &[Vec<&Laid<'_>>]) -> String {
         if of.is_empty() { format!("{way}{}", r.feeds) } else { format!("{way}{}, {}", r.feeds, of.join(", ")) }
     };
     let rows = stacks.iter().flatten().map(row).collect::<Vec<_>>().join("; ");
-    format!("Sticker at true size for {}, with room for a QR symbol. It lists: {rows}.", sticker.name)
+    format!("Sticker at true size for {}, with a QR symbol that holds its id. It lists: {rows}.", sticker.name)
 }

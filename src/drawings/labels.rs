@@ -243,21 +243,23 @@ pub fn symbol_text(build: &Build<'_>, part: &Part<'_>) -> String {
     format!("{}\nOwner's manual: {heading}", part.id)
 }
 
-fn plate(canvas: &mut Canvas, corner: (f64, f64), context: &Context<'_>, part: &Part<'_>) {
-    let build = context.build;
-    let text = symbol_text(build, part);
-    // A very long name leaves the id alone.
-    let fit = |text: &str| Some((SYMBOL / qr::modules(text)? * 100.0).floor() / 100.0).filter(|m| *m >= MODULE);
-    let shown = [text.as_str(), part.id.as_str()].into_iter().find_map(|t| Some((t, fit(t)?.min(0.6))));
-    if let Some((text, module)) = shown {
-        let side = qr::modules(text).unwrap_or(0.0) * module;
-        // The quiet zone keeps the symbol off the cut.
-        let at = (corner.0 + (SYMBOL - side) / 2.0, corner.1 + (PLATE.1 - side) / 2.0);
-        if let Some((path, area)) = qr::path(text, at, module) {
-            canvas.path(&path, Pen::NONE, Fill::Grey(0.0));
-            canvas.mark(area);
-        }
+/// The QR symbol for a text in the middle of a square, quiet zone included; a text too long for modules that read
+/// well leaves the id alone, and an id too long for them leaves the square white.
+pub(super) fn symbol(canvas: &mut Canvas, square: Area, text: &str, id: &str) {
+    let fit = |text: &str| Some((square.width() / qr::modules(text)? * 100.0).floor() / 100.0).filter(|m| *m >= MODULE);
+    let Some((text, module)) = [text, id].into_iter().find_map(|t| Some((t, fit(t)?.min(0.6)))) else { return };
+    let side = qr::modules(text).unwrap_or(0.0) * module;
+    let at = (square.left + (square.width() - side) / 2.0, square.top + (square.height() - side) / 2.0);
+    if let Some((path, area)) = qr::path(text, at, module) {
+        canvas.path(&path, Pen::NONE, Fill::Grey(0.0));
+        canvas.mark(area);
     }
+}
+
+fn plate(canvas: &mut Canvas, corner: (f64, f64), context: &Context<'_>, part: &Part<'_>) {
+    // The quiet zone keeps the symbol off the cut.
+    let square = Area::at(corner.0, corner.1 + (PLATE.1 - SYMBOL) / 2.0, SYMBOL, SYMBOL);
+    symbol(canvas, square, &symbol_text(context.build, part), &part.id);
     let area = Area::at(corner.0 + SYMBOL, corner.1, PLATE.0 - SYMBOL, PLATE.1);
     let room = area.width() - PAD;
     let mut lines: Vec<(String, f64, bool)> = Vec::new();

@@ -3,7 +3,7 @@
 use super::sheets::{Sheet, Shown, in_context, page_setup, sheet};
 use super::{Fault, Loaded, Only, Worked, sheets, templates};
 use crate::build::{Build, Ways};
-use crate::diag::Sink;
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::documents::change_notice::changes::Changes;
 use crate::documents::change_notice::{self, renames};
 use crate::documents::facts::FactBook;
@@ -12,7 +12,17 @@ use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
 /// File name of the notice, without an ending.
-const STEM: &str = "change-notice";
+pub(super) const STEM: &str = "change-notice";
+
+/// Findings of a comparison with an earlier revision.
+pub(super) const CHANGE_FINDINGS: &[FindingDoc] = &[FindingDoc {
+    name: "revision-not-raised",
+    severity: Severity::Warning,
+    what: "The build differs from the earlier revision it is compared with, but bears the same revision.",
+    why: "Two sheets of the same revision would say different things, and nobody could tell which one holds.",
+    example: "[build]\nrevision = \"C\"      # and the record given to --revision-from is of revision C as well",
+    basis: "House rule; common practice in drawing offices, no source.",
+}];
 
 /// What a build is, and the texts of its documents.
 ///
@@ -78,4 +88,34 @@ pub fn change_notice(worked: &Worked<'_>, old: &Snapshot, new: &Snapshot) -> Res
 /// As for [`sheets`].
 pub fn whole_snapshot(worked: &Worked<'_>) -> Result<Snapshot, Fault> {
     snapshot(worked, &sheets(worked, &Only::default())?)
+}
+
+/// What the record of a compile tells of the build: program, revision, and the build itself.
+///
+/// # Errors
+/// Where the snapshot cannot be written as JSON: a fault of rigbinder.
+pub fn about(worked: &Worked<'_>, snapshot: &Snapshot) -> Result<serde_json::Map<String, serde_json::Value>, Fault> {
+    let build = serde_json::to_value(snapshot).map_err(|e| Fault::of("the record cannot be written", &e))?;
+    let program = concat!("rigbinder ", env!("CARGO_PKG_VERSION"));
+    let fields = [
+        ("program", program.into()),
+        ("revision", worked.build.text("revision").into()),
+        ("ready_for_handover", worked.missing.is_empty().into()),
+        ("build", build),
+    ];
+    Ok(fields.into_iter().map(|(name, value): (&str, serde_json::Value)| (name.to_owned(), value)).collect())
+}
+
+/// The finding where the content changed and the revision did not.
+#[must_use]
+pub fn unraised_revision(worked: &Worked<'_>, changes: &Changes) -> Option<Finding> {
+    let raised = changes.head.iter().any(|c| c.name == "revision");
+    if raised || changes.is_only_revision() {
+        return None;
+    }
+    let record = &worked.build.spec.build;
+    let revision = worked.build.text("revision");
+    let headline = format!("the build changed since the earlier record, and both are revision {revision}");
+    let finding = Finding::warning("revision-not-raised", headline).at(record.span_of("revision"), "the same revision");
+    Some(finding.basis("two sheets of one revision must say the same").help("raise `revision` in [build]"))
 }

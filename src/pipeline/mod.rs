@@ -9,7 +9,7 @@ mod sheets;
 mod templates;
 
 pub use binder::SPEC;
-pub use changes::{change_notice, kept_ways, snapshot, whole_snapshot};
+pub use changes::{about, change_notice, kept_ways, snapshot, unraised_revision, whole_snapshot};
 pub use data::{DATA, DataFile, build_schema, data};
 pub use sheets::{DRAWINGS, Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
@@ -236,6 +236,7 @@ pub fn finding_docs() -> Vec<crate::diag::FindingDoc> {
     docs.extend_from_slice(crate::build::BUILD_FINDINGS);
     docs.extend(checks::all().map(|c| c.doc));
     docs.extend_from_slice(checks::acceptance::ACCEPTANCE_FINDINGS);
+    docs.extend_from_slice(changes::CHANGE_FINDINGS);
     docs.sort_by_key(|d| d.name);
     docs
 }

@@ -59,7 +59,7 @@ pub struct Sheet {
 #[must_use]
 pub fn is_document(name: &str) -> bool {
     let stem = name.split('.').next().unwrap_or("");
-    stem == BINDER || Job::of_stem(stem).is_some()
+    stem == BINDER || stem == super::changes::STEM || Job::of_stem(stem).is_some()
 }
 
 /// File name of the binder.

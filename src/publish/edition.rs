@@ -24,9 +24,11 @@ pub struct Edition<'a> {
 
 impl<'a> Edition<'a> {
     /// Begins an edition. It is `whole` where the other files that rigbinder made shall go, and a part of the documents
-    /// where they shall stay. `about` are the fields of the record that tell of the build.
+    /// where they shall stay. `about` are the fields of the record that tell of the build; a part of the documents leaves
+    /// those of the record as they are.
     #[must_use]
     pub fn begin(output: &'a Output, whole: bool, about: serde_json::Map<String, serde_json::Value>) -> Self {
+        let about = if whole { about } else { output.record.about.clone() };
         Self {
             output,
             record: Record { about, ..Record::default() },

@@ -63,7 +63,7 @@ dimensions! {
     /// Conductor cross-section, square millimetres.
     Section "cross-section", "6 mm2": &[metric("mm2", 1.0), metric("mm²", 1.0)];
     /// Litres.
-    Volume "volume", "110 L": &[metric("L", 1.0), metric("l", 1.0), metric("mL", 1e-3), metric("ml", 1e-3), metric("m3", 1000.0), metric("m³", 1000.0), us("gal", 3.785_411_784), us("qt", 0.946_352_946), us("fl oz", 0.029_573_529_562_5), us("ft3", 28.316_846_592), us("cup", 0.236_588_236_5)];
+    Volume "volume", "110 L": &[metric("L", 1.0), metric("l", 1.0), metric("mL", 1e-3), metric("ml", 1e-3), metric("m3", 1000.0), metric("m³", 1000.0), us("gal", 3.785_411_784), us("qt", 0.946_352_946), us("fl oz", 0.029_573_529_562_5), us("ft3", 28.316_846_592), us("ft³", 28.316_846_592), us("cup", 0.236_588_236_5)];
     /// Kilograms.
     Mass "mass", "31 kg": &[metric("kg", 1.0), metric("g", 1e-3), metric("t", 1000.0), us("lb", 0.453_592_37), us("lbs", 0.453_592_37), us("oz", 0.028_349_523_125)];
     /// Watts.
@@ -92,7 +92,7 @@ dimensions! {
     /// Kilopascals (gauge).
     Pressure "pressure", "2.8 bar": &[metric("kPa", 1.0), metric("bar", 100.0), metric("mbar", 0.1), metric("Pa", 1e-3), us("psi", 6.894_757_293_168_36)];
     /// Litres per minute.
-    Flow "flow", "11 L/min": &[metric("L/min", 1.0), metric("l/min", 1.0), metric("L/h", 1.0 / 60.0), metric("L/s", 60.0), metric("m3/h", 1000.0 / 60.0), metric("m³/h", 1000.0 / 60.0), us("gal/min", 3.785_411_784), us("ft3/min", 28.316_846_592), us("gal/h", 3.785_411_784 / 60.0)];
+    Flow "flow", "11 L/min": &[metric("L/min", 1.0), metric("l/min", 1.0), metric("L/h", 1.0 / 60.0), metric("L/s", 60.0), metric("m3/h", 1000.0 / 60.0), metric("m³/h", 1000.0 / 60.0), us("gal/min", 3.785_411_784), us("ft3/min", 28.316_846_592), us("ft³/min", 28.316_846_592), us("gal/h", 3.785_411_784 / 60.0)];
     /// Newton metres.
     Torque "torque", "9 N m": &[metric("N m", 1.0), metric("Nm", 1.0), us("ft lb", 1.355_817_948_331_4), us("in lb", 0.112_984_829_027_616_7)];
     /// Newtons.

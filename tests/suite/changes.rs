@@ -1,6 +1,6 @@
 //! Change notices: what a changed spec brings with it, and nothing else.
 
-use crate::harness::root;
+use crate::harness::{errors, folder, rigbinder, root};
 use rigbinder::documents::change_notice::changes::{Changes, Difference};
 use rigbinder::documents::snapshot::Snapshot;
 use rigbinder::pipeline;
@@ -130,4 +130,51 @@ fn a_build_against_itself_changes_nothing_and_the_way_back_is_the_reverse() {
             assert_eq!(Changes::between(a, b), Changes::between(b, a).reversed());
         }
     }
+}
+
+#[test]
+fn a_compile_after_a_record_writes_the_notice_and_asks_for_a_new_revision() {
+    let here = folder("changes-record");
+    let spec = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("spec");
+    let spec = spec.replacen("[build]\n", "[build]\nrevision = \"A\"\n", 1);
+    let run = |args: &[&str]| {
+        let output = rigbinder(&here, args);
+        assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+        output
+    };
+    std::fs::write(here.join("van.toml"), &spec).expect("spec");
+    run(&["compile", "van.toml", "--no-pdf"]);
+    let out = here.join("docs-out/van");
+    std::fs::copy(out.join("record.json"), here.join("issued.json")).expect("record");
+    let record = std::fs::read_to_string(here.join("issued.json")).expect("record");
+    let record: serde_json::Value = serde_json::from_str(&record).expect("JSON");
+    assert_eq!(record["revision"], "A");
+    assert!(record["build"]["components"].as_object().is_some_and(|c| c.len() > 10));
+    assert!(!out.join("change-notice.md").exists());
+
+    // The same again: no notice is needed and no new revision.
+    let after = ["compile", "van.toml", "--no-pdf", "--revision-from", "issued.json"];
+    let told = errors(&run(&after));
+    assert!(!told.contains("revision-not-raised"), "{told}");
+    let notice = std::fs::read_to_string(out.join("change-notice.md")).expect("notice");
+    assert!(notice.contains("Nothing changed."), "{notice}");
+
+    let line = "run = \"4.5 m\"";
+    assert!(spec.contains(line), "the charger's run stands otherwise in the spec");
+    std::fs::write(here.join("van.toml"), spec.replacen(line, "run = \"5.7 m\"", 1)).expect("spec");
+    let told = errors(&run(&after));
+    assert!(told.contains("revision-not-raised"), "{told}");
+    let notice = std::fs::read_to_string(out.join("change-notice.md")).expect("notice");
+    assert!(notice.contains("5.7 m") && notice.contains("## Wires"), "{notice}");
+    let compared = run(&["compare", "issued.json", "van.toml"]);
+    let compared = String::from_utf8(compared.stdout).expect("text");
+    assert!(compared.contains("5.7 m"), "{compared}");
+
+    // A new revision of it is quiet, and without the record the notice goes.
+    let raised = spec.replacen(line, "run = \"5.7 m\"", 1).replacen("revision = \"A\"", "revision = \"B\"", 1);
+    std::fs::write(here.join("van.toml"), raised).expect("spec");
+    let told = errors(&run(&after));
+    assert!(!told.contains("revision-not-raised"), "{told}");
+    run(&["compile", "van.toml", "--no-pdf"]);
+    assert!(!out.join("change-notice.md").exists());
 }

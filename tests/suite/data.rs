@@ -294,7 +294,8 @@ fn every_symbol_of_the_label_sheets_reads_back() {
         let worked = pipeline::work_out(&loaded).expect("profile");
         let (mut pictures, mut wanted): (Vec<PathBuf>, Vec<String>) = (Vec::new(), Vec::new());
         let drawings = pipeline::drawings(&worked);
-        let equipment: Vec<_> = drawings.iter().filter(|d| d.about == labels::EQUIPMENT).collect();
+        let sticker = |d: &rigbinder::drawings::Drawing| d.subject == rigbinder::drawings::Subject::FuseSticker;
+        let equipment: Vec<_> = drawings.iter().filter(|d| d.about == labels::EQUIPMENT || sticker(d)).collect();
         for sheet in &equipment {
             let (w, h) = sheet.size;
             let (most_w, most_h) = rigbinder::drawings::PAGE;
@@ -312,7 +313,10 @@ fn every_symbol_of_the_label_sheets_reads_back() {
                 .expect("typst runs");
             assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
             pictures.push(png);
-            let on_sheet = |id: &str| sheet.labels.iter().any(|l| l.text == id);
+            let on_sheet = |id: &str| match sticker(sheet) {
+                true => sheet.about == id,
+                false => sheet.labels.iter().any(|l| l.text == id),
+            };
             let parts = worked.build.parts.values().filter(|p| on_sheet(&p.id));
             wanted.extend(parts.map(|p| labels::symbol_text(&worked.build, p)));
         }

@@ -100,7 +100,7 @@ fn busbars_and_fuse_holders_have_stickers_with_their_fuses() {
 }
 
 #[test]
-fn stickers_and_faces_have_true_sizes_and_room_for_a_qr_symbol() {
+fn stickers_and_faces_have_true_sizes_and_nothing_over_the_qr_symbol() {
     let mut count = 0;
     for text in SPECS.map(spec).into_iter().chain([many().into_bytes()]) {
         for drawing in drawn(&text, Subject::FuseSticker).0.iter().chain(&drawn(&text, Subject::SwitchPanel).0) {

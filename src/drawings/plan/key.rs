@@ -24,6 +24,8 @@ enum Line {
     More(String),
     /// Name, what stands beside it.
     Row(String, String),
+    /// More of a row: never parted from it.
+    Tail(String, String),
     /// Room between entries.
     Space,
 }
@@ -53,7 +55,7 @@ impl Line {
     const fn height(&self) -> f64 {
         match self {
             Self::Head(..) => 4.6,
-            Self::More(_) | Self::Row(..) => LINE,
+            Self::More(_) | Self::Row(..) | Self::Tail(..) => LINE,
             Self::Space => SPACE,
         }
     }
@@ -105,7 +107,7 @@ impl Key {
         self.ends(height).last().copied().unwrap_or(0)
     }
 
-    /// The end of each column: a title never stands alone at the foot.
+    /// The end of each column: a title never stands alone at the foot, and an id never goes on without its name.
     fn ends(&self, height: f64) -> Vec<usize> {
         let mut ends = Vec::new();
         let mut next = 0;
@@ -120,7 +122,8 @@ impl Key {
             }
             let full = at < self.lines.len();
             let lonely = |l: &Line| matches!(l, Line::Head(..) | Line::More(_) | Line::Space);
-            while full && at > next + 1 && lonely(&self.lines[at - 1]) {
+            let torn = |at: usize| matches!(self.lines.get(at), Some(Line::Tail(..)));
+            while full && at > next + 1 && (lonely(&self.lines[at - 1]) || torn(at)) {
                 at -= 1;
             }
             // A short entry is not torn apart: it goes to the next column whole.
@@ -164,8 +167,10 @@ impl Key {
         // An entry that goes on elsewhere says so.
         if let (Some((sign, title)), Some(Line::Row(..) | Line::More(_))) = (head, self.lines.first()) {
             let room = self.width - INDENT;
-            let told = letters::fitted(&format!("{title} (goes on)"), TITLE, Weight::Semibold, room);
-            self.lines.insert(0, Line::Head(sign, told));
+            let more = " (goes on)";
+            let room = room - letters::width(more, TITLE, Weight::Semibold);
+            let told = letters::fitted(&title, TITLE, Weight::Semibold, room);
+            self.lines.insert(0, Line::Head(sign, format!("{told}{more}")));
         }
         used
     }
@@ -176,18 +181,26 @@ fn rows(lines: &mut Vec<Line>, name: &str, beside: &str, room: f64) {
     let wide = letters::width(beside, TEXT, Weight::Regular);
     let mut broken = letters::lines(name, TEXT, Weight::Regular, room);
     let last = broken.pop().unwrap_or_default();
-    lines.extend(broken.into_iter().map(|l| Line::Row(l, String::new())));
+    let mut first = true;
+    let mut line = |lines: &mut Vec<Line>, name: String, beside: String| {
+        lines.push(if std::mem::take(&mut first) { Line::Row(name, beside) } else { Line::Tail(name, beside) });
+    };
+    for part in broken {
+        line(lines, part, String::new());
+    }
     if letters::width(&last, TEXT, Weight::Regular) + 2.0 + wide <= room {
-        lines.push(Line::Row(last, beside.to_owned()));
+        line(lines, last, beside.to_owned());
         return;
     }
-    lines.push(Line::Row(last, String::new()));
+    line(lines, last, String::new());
     // An id is never cut: it is broken between its words where it must be.
     let mut below = letters::lines(beside, TEXT, Weight::Regular, room);
     if below.len() == 1 && below[0] != beside {
         below = vec![beside.to_owned()];
     }
-    lines.extend(below.into_iter().map(|l| Line::Row(String::new(), l)));
+    for part in below {
+        line(lines, String::new(), part);
+    }
 }
 
 fn draw_line(canvas: &mut Canvas, line: &Line, (x, y): (f64, f64), width: f64) {
@@ -199,7 +212,7 @@ fn draw_line(canvas: &mut Canvas, line: &Line, (x, y): (f64, f64), width: f64) {
         Line::More(title) => {
             canvas.text((x + INDENT, y + 2.3), title, Type::of(TITLE).bold());
         }
-        Line::Row(name, beside) => {
+        Line::Row(name, beside) | Line::Tail(name, beside) => {
             let written = canvas.text((x + INDENT, y + 2.3), name, Type::of(TEXT));
             let style = Type::of(TEXT).end().grey(0.35);
             let area = canvas.text((x + width, y + 2.3), beside, style);
