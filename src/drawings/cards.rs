@@ -145,7 +145,7 @@ fn weight(context: &Context<'_>) -> Option<Drawing> {
         put("As computed, rear axle", Some(case.axles.rear));
         put("As computed, whole van", Some(case.axles.total()));
     }
-    put("Left for people and load", context.weight.label.map(|l| l.capacity));
+    put("Left for people and load, as computed", context.weight.label.map(|l| l.capacity));
     put("of this, fresh water when full", context.weight.label.map(|l| l.water).filter(|w| w.0 > 0.0));
     put("On the roof while driving", vehicle.kilograms("roof_load_limit"));
     if rows.is_empty() {

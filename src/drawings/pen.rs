@@ -115,6 +115,6 @@ pub enum Fill {
     None,
     /// Lightness: 0 black, 1 white.
     Grey(f64),
-    /// A named hatching that was given to [`Canvas::hatch`].
+    /// A named hatching that was given to [`super::canvas::Canvas::hatch`].
     Hatch(u8),
 }

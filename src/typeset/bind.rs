@@ -1,10 +1,10 @@
 //! Binds several documents into one: each starts on a new page, one level deeper, with names of its own.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::escape::typst_string;
 use super::to_typst::{TypstText, Writer, finished};
-use super::tree::{Block, Document, Inline, Target};
+use super::tree::{Block, Document, Inline, Target, walk};
 use super::{PageSetup, Pictures, TypesetError};
 
 /// The deepest heading that a PDF knows.
@@ -55,6 +55,13 @@ pub fn bind(
     let renamer = Renamer { stem: "", all: &stems };
     front.blocks.iter_mut().for_each(|block| renamer.block(block));
     front.footnotes.values_mut().flatten().for_each(|block| renamer.block(block));
+    let astray = astray(&front, &bound);
+    if !astray.is_empty() {
+        return Err(astray
+            .into_iter()
+            .map(|id| fault(format!("a link leads to `{id}`, which no document has")))
+            .collect());
+    }
     let mut writer = Writer::new(&front, &bound, setup, pictures);
     writer.head(setup);
     if let Some(file) = attached {
@@ -67,6 +74,23 @@ pub fn bind(
     }
     writer.blocks(&front.blocks);
     finished(writer)
+}
+
+/// Targets of links inside the binder that no document has.
+fn astray(front: &Document, bound: &BTreeMap<String, Document>) -> BTreeSet<String> {
+    let mut places: BTreeSet<String> = bound.keys().map(|stem| beginning(stem)).collect();
+    let mut wanted = BTreeSet::new();
+    for document in bound.values().chain([front]) {
+        places.extend(document.identifiers());
+        document.each_line(&mut |line| {
+            walk(line, &mut |inline| {
+                if let Inline::Link { target: Target::Here(id), .. } = inline {
+                    wanted.insert(id.clone());
+                }
+            });
+        });
+    }
+    wanted.difference(&places).cloned().collect()
 }
 
 /// Name of the place where a bound document begins.

@@ -150,3 +150,15 @@ fn the_files_of_others_are_left_alone() {
     assert!(errors(&output).contains("did not make"), "{}", errors(&output));
     assert_eq!(fs::read_dir(here.join("other/weekend")).expect("folder").count(), 1);
 }
+
+/// The starter has no error and makes every document: the binder too, whose links go to places that depend on the build.
+#[test]
+fn the_starter_compiles_as_it_is() {
+    let here = crate::harness::folder("starter-compiles");
+    let output = crate::harness::rigbinder(&here, &["new", "mine.toml"]);
+    assert_eq!(output.status.code(), Some(0), "{}", crate::harness::errors(&output));
+    let output = crate::harness::rigbinder(&here, &["compile", "mine.toml", "--no-pdf"]);
+    assert_eq!(output.status.code(), Some(0), "{}", crate::harness::errors(&output));
+    let binder = std::fs::read_to_string(here.join("docs-out/mine/handover-binder.md")).expect("binder");
+    assert!(!binder.contains("#safety-gear"), "the starter has no safety gear to lead to");
+}

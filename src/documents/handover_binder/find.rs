@@ -26,6 +26,8 @@ pub struct Quick {
     pub alarms: Vec<End>,
     /// Emergencies: title and anchor in the manual.
     pub emergencies: Vec<(String, String)>,
+    /// The manual lists safety gear.
+    pub safety: bool,
 }
 
 /// A fuse.
@@ -81,6 +83,7 @@ pub(super) fn quick(teller: &Teller<'_>, manual: &owners_manual::View, replace: 
             heaters: heaters(teller, manual),
         }),
         alarms: replace.iter().filter(|e| alarms.iter().any(|a| e.parts.contains(a))).cloned().collect(),
+        safety: !manual.safety.is_empty(),
         emergencies: manual.emergencies.iter().map(|t| (t.title.clone(), t.id.clone())).collect(),
     }
 }
