@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::escape::typst_string;
 use super::to_typst::{TypstText, Writer, finished};
-use super::tree::{Block, Document, Inline, Target, walk};
+use super::tree::{Block, Document, Inline, Target, plain_text};
 use super::{PageSetup, Pictures, TypesetError};
 
 /// The deepest heading that a PDF knows.
@@ -34,6 +34,7 @@ pub fn bind(
     attached: Option<Attached<'_>>,
 ) -> Result<TypstText, Vec<TypesetError>> {
     let stems = front.bound();
+    let places = places(front, parts);
     let fault = |message: String| TypesetError { line: 0, message };
     let mut errors = Vec::new();
     let mut bound = BTreeMap::new();
@@ -42,7 +43,7 @@ pub fn bind(
             errors.push(fault(format!("the document `{stem}` is bound twice")));
         } else if let Some(part) = parts.get(stem) {
             let mut part = (*part).clone();
-            Renamer { stem, all: &stems }.part(&mut part);
+            Renamer { stem, all: &stems, places: &places }.part(&mut part);
             bound.insert(stem.clone(), part);
         } else {
             errors.push(fault(format!("there is no document `{stem}` to bind")));
@@ -52,16 +53,9 @@ pub fn bind(
         return Err(errors);
     }
     let mut front = front.clone();
-    let renamer = Renamer { stem: "", all: &stems };
+    let renamer = Renamer { stem: "", all: &stems, places: &places };
     front.blocks.iter_mut().for_each(|block| renamer.block(block));
     front.footnotes.values_mut().flatten().for_each(|block| renamer.block(block));
-    let astray = astray(&front, &bound);
-    if !astray.is_empty() {
-        return Err(astray
-            .into_iter()
-            .map(|id| fault(format!("a link leads to `{id}`, which no document has")))
-            .collect());
-    }
     let mut writer = Writer::new(&front, &bound, setup, pictures);
     writer.head(setup);
     if let Some(file) = attached {
@@ -76,21 +70,13 @@ pub fn bind(
     finished(writer)
 }
 
-/// Targets of links inside the binder that no document has.
-fn astray(front: &Document, bound: &BTreeMap<String, Document>) -> BTreeSet<String> {
-    let mut places: BTreeSet<String> = bound.keys().map(|stem| beginning(stem)).collect();
-    let mut wanted = BTreeSet::new();
-    for document in bound.values().chain([front]) {
-        places.extend(document.identifiers());
-        document.each_line(&mut |line| {
-            walk(line, &mut |inline| {
-                if let Inline::Link { target: Target::Here(id), .. } = inline {
-                    wanted.insert(id.clone());
-                }
-            });
-        });
-    }
-    wanted.difference(&places).cloned().collect()
+/// Every place of the binder that a link can lead to, under the name it has there.
+fn places(front: &Document, parts: &BTreeMap<String, &Document>) -> BTreeSet<String> {
+    let own = |(stem, part): (&String, &&Document)| {
+        let ids = part.identifiers().into_iter().map(|id| format!("{stem}:{id}"));
+        ids.chain([beginning(stem)]).collect::<Vec<_>>()
+    };
+    parts.iter().flat_map(own).chain(front.identifiers()).collect()
 }
 
 /// Name of the place where a bound document begins.
@@ -147,6 +133,8 @@ struct Renamer<'a> {
     stem: &'a str,
     /// All documents of the binder.
     all: &'a [String],
+    /// All places of the binder.
+    places: &'a BTreeSet<String>,
 }
 
 impl Renamer<'_> {
@@ -216,19 +204,27 @@ impl Renamer<'_> {
         }
     }
 
-    fn line(&self, line: &mut [Inline]) {
-        for inline in line {
-            match inline {
+    fn line(&self, line: &mut Vec<Inline>) {
+        for mut inline in std::mem::take(line) {
+            match &mut inline {
                 Inline::Emphasis(body) | Inline::Strong(body) => self.line(body),
                 Inline::Link { target, body } => {
+                    self.line(body);
                     if let Some(here) = self.inside(target) {
+                        // What the other document has depends on the build: the words stay, without a link.
+                        if !self.places.contains(&here) {
+                            if plain_text(body) != "@" {
+                                line.append(body);
+                            }
+                            continue;
+                        }
                         *target = Target::Here(here);
                     }
-                    self.line(body);
                 }
                 Inline::Anchor(id) | Inline::Footnote(id) => *id = self.name(id),
                 Inline::Text(_) | Inline::Code(_) | Inline::Blank(_) | Inline::Tick(_) | Inline::Break => {}
             }
+            line.push(inline);
         }
     }
 

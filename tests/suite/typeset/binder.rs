@@ -98,3 +98,12 @@ fn a_document_is_a_link_on_a_screen() {
     let typst = typeset::to_typst(&front, &setup(Paper::A4), &pictures()).expect("writes").text;
     assert!(typst.contains("#link(\"manual.pdf\")[#\"Manual\";]") && !typst.contains("page-of"), "{typst}");
 }
+
+/// What a bound document has depends on the build: a link to what it has not keeps its words and loses its page number.
+#[test]
+fn a_link_to_what_a_document_has_not_is_its_words() {
+    let (manual, plan) = (parse(MANUAL), parse(PLAN));
+    let front = format!("{FRONT}\nAsk for [the valve](manual.md#valve) [@](manual.md#valve) by name.\n");
+    let text = bind(&front, &[("manual", &manual), ("plan", &plan)]).expect("binds");
+    assert!(text.contains("the valve") && !text.contains("manual:valve"), "{text}");
+}
