@@ -25,7 +25,7 @@ binder: typst
 	@cargo build --release --locked
 	@set -e; typst="$$(.tools/find-typst)"; \
 	  target/release/rigbinder compile specs/heron.toml --typst "$$typst"
-	@echo; echo "Open docs-out/heron/owners-manual.pdf first; the packets, schedule, calendar and calculation sheet lie beside it."
+	@echo; echo "Open docs-out/heron/handover-binder.pdf first; the packets, labels, drawings and data lie beside it."
 
 test: typst $(VENV)/.done lint
 	@$(if $(CHROMIUM),,echo "No Chromium on the path: the HTML documents are read, but not opened in a browser.")
