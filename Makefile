@@ -18,7 +18,7 @@ export PYTHONDONTWRITEBYTECODE := 1
 help:
 	@echo "make binder   build rigbinder and compile specs/heron.toml to docs-out/heron (PDFs too)"
 	@echo "make test     all tests, those against outside references included"
-	@echo "make docs     rewrite the committed Markdown and iCalendar files of the demo"
+	@echo "make docs     rewrite the committed files of the demo specs: Markdown, iCalendar, drawings, CSV"
 	@echo "make lint     formatting and lints alone"
 
 binder: typst

@@ -17,46 +17,30 @@ mod structure;
 mod water;
 mod weight;
 
-use crate::build::{Build, Circuit, Part};
-use crate::compute::air::AirFigures;
-use crate::compute::energy::Energy;
-use crate::compute::geometry::Geometry;
-use crate::compute::heat::Heat;
-use crate::compute::mechanics::MechanicsFigures;
-use crate::compute::network::{CircuitFigures, Electrical};
-use crate::compute::readings::Readings;
+use crate::build::{Circuit, Part};
+use crate::compute::figures::Figures;
+use crate::compute::network::CircuitFigures;
 use crate::compute::time::TaskFault;
 use crate::compute::upkeep_plan::PlanFault;
-use crate::compute::water::Water;
-use crate::compute::weight::Weight;
 use crate::diag::{FindingDoc, Sink};
+use std::ops::Deref;
 
 /// What a check may look at.
 pub struct Context<'a> {
-    /// The build.
-    pub build: &'a Build<'a>,
-    /// Its electrical figures.
-    pub electrical: &'a Electrical,
-    /// Its energy account.
-    pub energy: &'a Energy,
-    /// Its water figures.
-    pub water: &'a Water,
-    /// Its heat figures.
-    pub heat: &'a Heat,
-    /// Its weight figures.
-    pub weight: &'a Weight,
-    /// Its geometry.
-    pub geometry: &'a Geometry,
-    /// Restraint, lashing, struts.
-    pub mechanics: &'a MechanicsFigures,
-    /// Compressed air.
-    pub air: &'a AirFigures,
+    /// The build and its figures.
+    pub figures: Figures<'a>,
     /// Faults of the order of work.
     pub task_faults: &'a [TaskFault],
     /// Faults of the upkeep.
     pub upkeep_faults: &'a [PlanFault],
-    /// Tests and what was recorded of them.
-    pub readings: &'a Readings,
+}
+
+impl<'a> Deref for Context<'a> {
+    type Target = Figures<'a>;
+
+    fn deref(&self) -> &Figures<'a> {
+        &self.figures
+    }
 }
 
 impl<'a> Context<'a> {

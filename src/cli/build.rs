@@ -9,7 +9,7 @@ use super::typesetting::{Pdfs, typeset};
 use crate::diag::Finding;
 use crate::documents::snapshot::Snapshot;
 use crate::pipeline::{self, DataFile, Only, Sheet};
-use crate::publish::{Edition, Output, Published, Staging, digest, digest_of, sealed};
+use crate::publish::{Edition, Output, Published, Staging, digest_of, sealed};
 use crate::source::SourceFile;
 use crate::typst_cli::{Typst, TypstError};
 use std::fmt;
@@ -52,10 +52,8 @@ pub(super) struct Order<'a> {
     only: Only,
     /// The typesetter, or why there is none; `None` where none is asked for.
     typst: Option<Result<Typst, TypstError>>,
-    /// The earlier revision to compare with.
-    earlier: Option<Snapshot>,
-    /// Digest of its record.
-    earlier_digest: String,
+    /// The earlier revision to compare with, and the digest of its record.
+    earlier: Option<(Snapshot, String)>,
     /// Tells this program from any other, on this machine; `None` where it cannot be told.
     program: Option<String>,
 }
@@ -68,8 +66,7 @@ impl<'a> Order<'a> {
         let find = || Typst::find(wanted.typst.as_deref(), Some(Path::new(".tools")), path.as_deref());
         let typst = (!wanted.no_pdf).then(find);
         let earlier = wanted.revision_from.as_deref().map(read_record).transpose()?;
-        let bytes = wanted.revision_from.as_deref().and_then(|path| std::fs::read(path).ok()).unwrap_or_default();
-        Ok(Self { wanted, only, typst, earlier, earlier_digest: digest(&bytes), program: program() })
+        Ok(Self { wanted, only, typst, earlier, program: program() })
     }
 
     /// Digest over all that the output of a spec depends on.
@@ -79,7 +76,8 @@ impl<'a> Order<'a> {
             Some(found) => found.as_ref().ok()?.version.as_str(),
         };
         let wanted = format!("{:?}", self.wanted);
-        let parts = [self.program.as_ref()?, typst, &wanted, &self.earlier_digest, &file.name, &file.text];
+        let earlier = self.earlier.as_ref().map_or("", |(_, digest)| digest);
+        let parts = [self.program.as_ref()?, typst, &wanted, earlier, &file.name, &file.text];
         Some(digest_of(&parts.map(str::as_bytes)))
     }
 }
@@ -114,7 +112,7 @@ pub(super) fn prepare(specs: &[(&Path, &str)], order: &Order<'_>) -> Vec<Result<
 
 fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, String> {
     let loaded = load(spec)?;
-    let kept = order.earlier.as_ref().map(|earlier| pipeline::kept_ways(earlier, &loaded)).unwrap_or_default();
+    let kept = order.earlier.as_ref().map(|(earlier, _)| pipeline::kept_ways(earlier, &loaded)).unwrap_or_default();
     let worked = pipeline::work_out_after(&loaded, &kept).map_err(|e| e.to_string())?;
     let (errors, ..) = worked.counts();
     let summary = summary(&worked);
@@ -132,7 +130,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
         }
         if order.wanted.whole() {
             let snapshot = pipeline::snapshot(&worked, &sheets).map_err(|e| e.to_string())?;
-            if let Some(earlier) = &order.earlier {
+            if let Some((earlier, _)) = &order.earlier {
                 let (notice, changes) =
                     pipeline::change_notice(&worked, earlier, &snapshot).map_err(|e| e.to_string())?;
                 unraised = pipeline::unraised_revision(&worked, &changes);

@@ -6,12 +6,13 @@ use super::print::Print;
 use super::{CLEAN, STOPPED};
 use crate::documents::snapshot::Snapshot;
 use crate::pipeline::{self, Worked};
+use crate::publish::digest;
 use std::path::Path;
 
 pub(super) fn run(print: &Print, old: &Path, new: &Path, format: MessageFormat) -> Result<u8, String> {
     let text = |e: pipeline::Fault| e.to_string();
     let before = if old.extension().is_some_and(|e| e == "json") {
-        read_record(old)?
+        read_record(old)?.0
     } else {
         let loaded = load(old)?;
         let worked = pipeline::work_out(&loaded).map_err(text)?;
@@ -47,12 +48,13 @@ fn stops(print: &Print, worked: &Worked<'_>, path: &Path) -> bool {
     stops
 }
 
-/// The snapshot in the record of an earlier compile.
-pub(super) fn read_record(path: &Path) -> Result<Snapshot, String> {
+/// The snapshot in the record of an earlier compile, and the digest of the record.
+pub(super) fn read_record(path: &Path) -> Result<(Snapshot, String), String> {
     let name = path.display();
     let bytes = std::fs::read(path).map_err(|e| format!("cannot read {name}: {e}"))?;
     let record: serde_json::Value =
         serde_json::from_slice(&bytes).map_err(|e| format!("{name} is no record of a compile: {e}"))?;
     let build = record.get("build").cloned().ok_or_else(|| format!("{name} is no record of a compile: no `build`"))?;
-    serde_json::from_value(build).map_err(|e| format!("{name} is no record of a compile: {e}"))
+    let snapshot = serde_json::from_value(build).map_err(|e| format!("{name} is no record of a compile: {e}"))?;
+    Ok((snapshot, digest(&bytes)))
 }

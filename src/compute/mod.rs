@@ -4,6 +4,7 @@ pub mod air;
 pub mod directory;
 pub mod electrical;
 pub mod energy;
+pub mod figures;
 pub mod formulas;
 pub mod fuse_tally;
 pub mod geometry;

@@ -19,52 +19,27 @@ pub mod snapshot;
 pub mod test_record;
 
 use crate::build::Build;
-use crate::compute::air::AirFigures;
-use crate::compute::energy::Energy;
-use crate::compute::geometry::Geometry;
+use crate::compute::figures::Figures;
 use crate::compute::handover::Missing;
-use crate::compute::heat::Heat;
-use crate::compute::ledger::Ledger;
-use crate::compute::network::Electrical;
-use crate::compute::readings::Readings;
 use crate::compute::time::{Plan, Schedule};
-use crate::compute::water::Water;
-use crate::compute::weight::Weight;
 use crate::diag::Finding;
 use facts::{FactBook, Facts};
 use serde::Serialize;
+use std::ops::Deref;
 
 /// Prints a small text of a kind with the facts of a part: gives Markdown of one line.
 pub type Say<'a> = dyn Fn(&str, &Facts) -> String + 'a;
 
 /// What every document is made from.
 pub struct Context<'a> {
-    /// The build.
-    pub build: &'a Build<'a>,
-    /// Its electrical figures.
-    pub electrical: &'a Electrical,
-    /// All figures.
-    pub ledger: &'a Ledger,
+    /// The build and its figures.
+    pub figures: Figures<'a>,
     /// Order of work and hours; `None` where the tasks run in a circle.
     pub schedule: Option<&'a Schedule>,
     /// Due dates of upkeep; `None` where the spec gives no handover date.
     pub plan: Option<&'a Plan>,
     /// Findings of this compile (warnings, accepted or not).
     pub findings: &'a [Finding],
-    /// Energy by the hour.
-    pub energy: &'a Energy,
-    /// Water figures.
-    pub water: &'a Water,
-    /// Heat figures.
-    pub heat: &'a Heat,
-    /// Weight figures.
-    pub weight: &'a Weight,
-    /// Geometry figures.
-    pub geometry: &'a Geometry,
-    /// Compressed air.
-    pub air: &'a AirFigures,
-    /// Tests and what was recorded of them.
-    pub readings: &'a Readings,
     /// What handover still needs; empty when the van can be handed over.
     pub missing: &'a [Missing],
     /// The drawings there are, in their order.
@@ -73,6 +48,14 @@ pub struct Context<'a> {
     pub facts: &'a FactBook,
     /// Prints kind texts.
     pub say: &'a Say<'a>,
+}
+
+impl<'a> Deref for Context<'a> {
+    type Target = Figures<'a>;
+
+    fn deref(&self) -> &Figures<'a> {
+        &self.figures
+    }
 }
 
 impl Context<'_> {

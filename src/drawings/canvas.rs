@@ -5,6 +5,7 @@ pub use super::letters::Weight;
 pub use super::pen::{Anchor, Dash, Fill, Pen, Type};
 
 use super::letters;
+use crate::typeset::html_text;
 use std::fmt::Write as _;
 
 /// A sheet being drawn.
@@ -204,7 +205,7 @@ impl Canvas {
             number(at.0),
             number(at.1),
             number(style.size),
-            xml(&text)
+            html_text(&text)
         );
         self.labels.push(Label { text, area });
         area
@@ -226,8 +227,8 @@ impl Canvas {
              role=\"img\" aria-labelledby=\"title desc\" \
              font-family=\"'Source Sans Pro', 'Source Sans 3', Arial, sans-serif\" fill=\"#000\">\n"
         );
-        let _ = writeln!(out, "<title id=\"title\">{}</title>", xml(&shown(title)));
-        let _ = writeln!(out, "<desc id=\"desc\">{}</desc>", xml(&shown(description)));
+        let _ = writeln!(out, "<title id=\"title\">{}</title>", html_text(&shown(title)));
+        let _ = writeln!(out, "<desc id=\"desc\">{}</desc>", html_text(&shown(description)));
         if !self.hatches.is_empty() {
             out.push_str("<defs>\n");
             for (name, degrees, gap) in &self.hatches {
@@ -287,20 +288,6 @@ fn shown(text: &str) -> String {
     };
     let kept: String = text.chars().map(|c| if c.is_whitespace() { ' ' } else { c }).filter(|c| !hidden(*c)).collect();
     kept.trim().to_owned()
-}
-
-fn xml(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c => out.push(c),
-        }
-    }
-    out
 }
 
 #[cfg(test)]

@@ -20,42 +20,13 @@ mod symbols;
 pub mod water;
 mod weight;
 
-use crate::build::Build;
-use crate::compute::air::AirFigures;
-use crate::compute::energy::Energy;
-use crate::compute::geometry::Geometry;
-use crate::compute::heat::Heat;
-use crate::compute::ledger::Ledger;
-use crate::compute::network::Electrical;
-use crate::compute::water::Water;
-use crate::compute::weight::Weight;
 use canvas::{Canvas, Label};
 
 /// Room of a drawing that fills a page of either paper under its heading and caption, mm.
 pub const PAGE: (f64, f64) = (176.0, 215.0);
 
 /// What drawings are made from.
-#[derive(Clone, Copy)]
-pub struct Context<'a> {
-    /// The build.
-    pub build: &'a Build<'a>,
-    /// Electrical figures.
-    pub electrical: &'a Electrical,
-    /// Energy by the hour.
-    pub energy: &'a Energy,
-    /// Water figures.
-    pub water: &'a Water,
-    /// Heat figures.
-    pub heat: &'a Heat,
-    /// Weight figures.
-    pub weight: &'a Weight,
-    /// Geometry figures.
-    pub geometry: &'a Geometry,
-    /// Compressed air.
-    pub air: &'a AirFigures,
-    /// All figures.
-    pub ledger: &'a Ledger,
-}
+pub use crate::compute::figures::Figures as Context;
 
 /// What a drawing shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -1,12 +1,11 @@
 //! Snapshots of builds, and the change notice between two.
 
 use super::sheets::{Sheet, Shown, in_context, page_setup, sheet};
-use super::{Fault, Loaded, Only, Worked, sheets, templates};
+use super::{Fault, Loaded, Only, Worked, sheets};
 use crate::build::{Build, Ways};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::documents::change_notice::changes::Changes;
 use crate::documents::change_notice::{self, renames};
-use crate::documents::facts::FactBook;
 use crate::documents::snapshot::{SheetItem, Snapshot};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
@@ -29,9 +28,7 @@ pub(super) const CHANGE_FINDINGS: &[FindingDoc] = &[FindingDoc {
 /// # Errors
 /// Where a text of a kind cannot be filled in: a fault of rigbinder.
 pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault> {
-    let engine = templates::engine()?;
-    let facts = FactBook::of(&worked.build, &worked.electrical, &worked.ledger);
-    let mut snapshot = in_context(worked, &facts, &[], &engine, |context| Ok(Snapshot::of(context)))?;
+    let mut snapshot = in_context(worked, &[], |context| Ok(Snapshot::of(context)))?;
     let revision = worked.build.text("revision");
     for sheet in sheets.iter().filter(|s| s.stem != STEM) {
         let meta = &sheet.document.meta;
@@ -75,10 +72,9 @@ pub fn kept_ways(earlier: &Snapshot, loaded: &Loaded) -> Ways {
 /// # Errors
 /// Where the template does not fit its view: a fault of rigbinder.
 pub fn change_notice(worked: &Worked<'_>, old: &Snapshot, new: &Snapshot) -> Result<(Sheet, Changes), Fault> {
-    let engine = templates::engine()?;
     let changes = Changes::between(old, new);
     let view = change_notice::view(&worked.build, old, new, &changes);
-    let sheet = sheet(&engine, &page_setup(worked), &Shown::default(), STEM.to_owned(), "change_notice", &view)?;
+    let sheet = sheet(&page_setup(worked), &Shown::default(), STEM.to_owned(), "change_notice", &view)?;
     Ok((sheet, changes))
 }
 

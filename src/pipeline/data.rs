@@ -1,9 +1,8 @@
 //! Data files of a build: the tables as a workbook and as CSV.
 
 use super::sheets::{in_context, page_setup};
-use super::{Fault, Worked, templates};
+use super::{Fault, Worked};
 use crate::documents::data as tables;
-use crate::documents::facts::FactBook;
 use crate::spreadsheet::{self, About, DataTable};
 use crate::typeset::Paper;
 
@@ -24,9 +23,7 @@ pub struct DataFile {
 /// # Errors
 /// Where a table does not hold together: a fault of rigbinder.
 pub fn data(worked: &Worked<'_>) -> Result<Vec<DataFile>, Fault> {
-    let engine = templates::engine()?;
-    let facts = FactBook::of(&worked.build, &worked.electrical, &worked.ledger);
-    in_context(worked, &facts, &[], &engine, |context| {
+    in_context(worked, &[], |context| {
         let tables = tables::tables(context);
         let file = |name: &str, bytes: Result<Vec<u8>, String>| match bytes {
             Ok(bytes) => Ok(DataFile { name: format!("{DATA}/{name}"), bytes }),

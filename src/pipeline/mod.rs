@@ -17,6 +17,7 @@ use crate::build::{Build, Ways};
 use crate::checks;
 use crate::compute::air::AirFigures;
 use crate::compute::energy::Energy;
+use crate::compute::figures::Figures;
 use crate::compute::geometry::Geometry;
 use crate::compute::handover::{self, Missing};
 use crate::compute::heat::Heat;
@@ -39,9 +40,10 @@ use serde::Serialize;
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::OnceLock;
 
 /// A fault of rigbinder itself, not of a spec.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Fault {
     /// What went wrong.
     pub message: String,
@@ -125,9 +127,35 @@ pub struct Worked<'a> {
     pub missing: Vec<Missing>,
     /// All findings, sorted by place, accepted ones marked.
     pub findings: Vec<Finding>,
+    /// Facts of the parts, once something asked for them.
+    #[serde(skip)]
+    facts: OnceLock<FactBook>,
 }
 
 impl Worked<'_> {
+    /// The build and its figures.
+    #[must_use]
+    pub fn figures(&self) -> Figures<'_> {
+        Figures {
+            build: &self.build,
+            electrical: &self.electrical,
+            energy: &self.energy,
+            water: &self.water,
+            heat: &self.heat,
+            weight: &self.weight,
+            geometry: &self.geometry,
+            mechanics: &self.mechanics,
+            air: &self.air,
+            readings: &self.readings,
+            ledger: &self.ledger,
+        }
+    }
+
+    /// The facts of the parts, worked out once.
+    fn facts(&self) -> &FactBook {
+        self.facts.get_or_init(|| FactBook::of(&self.build, &self.electrical, &self.ledger))
+    }
+
     /// Number of findings that stop, of open warnings, and of accepted ones.
     #[must_use]
     pub fn counts(&self) -> (usize, usize, usize) {
@@ -168,31 +196,9 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: &Ways) -> Result<Worked<'
         Err(faults) => (None, faults),
     };
     let (plan, upkeep_faults) = upkeep_plan::plan_of(&build);
-    let readings = readings_of(&build, &electrical, &ledger);
-    let context = checks::Context {
-        build: &build,
-        electrical: &electrical,
-        energy: &energy,
-        water: &water,
-        heat: &heat,
-        weight: &weight,
-        geometry: &geometry,
-        mechanics: &mechanics,
-        air: &air,
-        task_faults: &task_faults,
-        upkeep_faults: &upkeep_faults,
-        readings: &readings,
-    };
-    // Of a text that is no spec there is nothing more to say.
-    if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
-        checks::run(&context, &mut sink);
-    }
-    let mut findings = loaded.findings.clone();
-    findings.extend(sink.into_sorted());
-    checks::acceptance::apply(&loaded.spec, &mut findings);
-    findings.sort_by_key(|f| (f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
-    let missing = handover::missing(&build, &readings, &weight, &findings);
-    Ok(Worked {
+    let facts = OnceLock::new();
+    let readings = readings_of(&build, &electrical, &ledger, &facts);
+    let mut worked = Worked {
         build,
         electrical,
         energy,
@@ -206,20 +212,30 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: &Ways) -> Result<Worked<'
         schedule,
         plan,
         readings,
-        missing,
-        findings,
-    })
+        missing: Vec::new(),
+        findings: loaded.findings.clone(),
+        facts,
+    };
+    // Of a text that is no spec there is nothing more to say.
+    if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
+        let (task_faults, upkeep_faults) = (&task_faults, &upkeep_faults);
+        checks::run(&checks::Context { figures: worked.figures(), task_faults, upkeep_faults }, &mut sink);
+    }
+    worked.findings.extend(sink.into_sorted());
+    checks::acceptance::apply(&loaded.spec, &mut worked.findings);
+    worked.findings.sort_by_key(|f| (f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
+    worked.missing = handover::missing(&worked.build, &worked.readings, &worked.weight, &worked.findings);
+    Ok(worked)
 }
 
 /// The tests of a build, judged. The facts of the parts are worked out only where a text asks for one.
-fn readings_of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger) -> Readings {
-    let facts = OnceCell::new();
+fn readings_of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, facts: &OnceLock<FactBook>) -> Readings {
     let engine = OnceCell::new();
     let say = |part: &str, text: &str| {
         if !text.contains("{{") && !text.contains("{%") {
             return text.to_owned();
         }
-        let facts: &FactBook = facts.get_or_init(|| FactBook::of(build, electrical, ledger));
+        let facts = facts.get_or_init(|| FactBook::of(build, electrical, ledger));
         let engine: &Option<Engine> = engine.get_or_init(|| Engine::new(&[]).ok());
         // A text that cannot be filled in stops the documents; here it only has no figure.
         let asked: BTreeMap<_, _> = facts.part(part).iter().filter(|(name, _)| text.contains(name.as_str())).collect();

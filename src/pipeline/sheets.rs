@@ -1,14 +1,13 @@
 //! Documents of a build as text: Markdown, HTML, Typst, iCalendar.
 
 use super::{Fault, Worked, binder, templates};
-use crate::documents::facts::{FactBook, Facts};
+use crate::documents::facts::Facts;
 use crate::documents::{
     Context, PictureView, calculation_sheet, calendar_feed, drawing_sheets, handover_binder, install_packet,
     label_sheets, maintenance_calendar, owners_manual, schedule, test_record,
 };
 use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
-use crate::render::Engine;
 use crate::typeset::{self, Document, PageSetup, Paper, Pictures};
 use serde::Serialize;
 use std::cell::RefCell;
@@ -136,11 +135,9 @@ fn jobs(only: &Only) -> Vec<Job> {
 /// # Errors
 /// Where a template does not fit its view: a fault of rigbinder.
 pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
-    let engine = templates::engine()?;
     let setup = page_setup(worked);
-    let facts = FactBook::of(&worked.build, &worked.electrical, &worked.ledger);
     let shown = Shown::of(worked);
-    let of_job = |job| make(worked, &facts, &shown, &engine, &setup, job);
+    let of_job = |job| make(worked, &shown, &setup, job);
     let mut made = side_by_side(&jobs(only), &of_job)?;
     let Some(at) = made.iter().position(|sheet| sheet.stem == BINDER) else { return Ok(made) };
     let front = made.remove(at);
@@ -182,45 +179,32 @@ fn side_by_side(
 }
 
 /// Makes one document; `None` for a packet without work.
-fn make(
-    worked: &Worked<'_>,
-    facts: &FactBook,
-    shown: &Shown,
-    engine: &Engine,
-    setup: &PageSetup,
-    job: Job,
-) -> Result<Option<Sheet>, Fault> {
-    in_context(worked, facts, &shown.views, engine, |context| {
+fn make(worked: &Worked<'_>, shown: &Shown, setup: &PageSetup, job: Job) -> Result<Option<Sheet>, Fault> {
+    in_context(worked, &shown.views, |context| {
         Ok(match job {
             Job::Packet(_, stage) => install_packet::view(context, stage)
-                .map(|view| sheet(engine, setup, shown, job.stem(), "install_packet", &view))
+                .map(|view| sheet(setup, shown, job.stem(), "install_packet", &view))
                 .transpose()?,
-            Job::Schedule => Some(sheet(engine, setup, shown, job.stem(), "schedule", &schedule::view(context))?),
+            Job::Schedule => Some(sheet(setup, shown, job.stem(), "schedule", &schedule::view(context))?),
             Job::Calculations => {
                 let view = calculation_sheet::view(context);
-                Some(sheet(engine, setup, shown, job.stem(), "calculation_sheet", &view)?)
+                Some(sheet(setup, shown, job.stem(), "calculation_sheet", &view)?)
             }
             Job::Calendar => {
                 let view = maintenance_calendar::view(context);
-                let mut calendar = sheet(engine, setup, shown, job.stem(), "maintenance_calendar", &view)?;
+                let mut calendar = sheet(setup, shown, job.stem(), "maintenance_calendar", &view)?;
                 calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
                 Some(calendar)
             }
             Job::Drawings => drawing_sheets::view(context)
-                .map(|view| sheet(engine, setup, shown, job.stem(), "drawings", &view))
+                .map(|view| sheet(setup, shown, job.stem(), "drawings", &view))
                 .transpose()?,
-            Job::Labels => label_sheets::view(context)
-                .map(|view| sheet(engine, setup, shown, job.stem(), "labels", &view))
-                .transpose()?,
-            Job::Manual => {
-                Some(sheet(engine, setup, shown, job.stem(), "owners_manual", &owners_manual::view(context))?)
+            Job::Labels => {
+                label_sheets::view(context).map(|view| sheet(setup, shown, job.stem(), "labels", &view)).transpose()?
             }
-            Job::TestRecord => {
-                Some(sheet(engine, setup, shown, job.stem(), "test_record", &test_record::view(context))?)
-            }
-            Job::Binder => {
-                Some(sheet(engine, setup, shown, job.stem(), "handover_binder", &handover_binder::view(context))?)
-            }
+            Job::Manual => Some(sheet(setup, shown, job.stem(), "owners_manual", &owners_manual::view(context))?),
+            Job::TestRecord => Some(sheet(setup, shown, job.stem(), "test_record", &test_record::view(context))?),
+            Job::Binder => Some(sheet(setup, shown, job.stem(), "handover_binder", &handover_binder::view(context))?),
         })
     })
 }
@@ -228,11 +212,10 @@ fn make(
 /// Gives `work` what documents are made from.
 pub(super) fn in_context<T>(
     worked: &Worked<'_>,
-    facts: &FactBook,
     pictures: &[PictureView],
-    engine: &Engine,
     work: impl FnOnce(&Context<'_>) -> Result<T, Fault>,
 ) -> Result<T, Fault> {
+    let engine = templates::engine()?;
     let trouble = RefCell::new(None);
     // A text asks for few of the many facts; the others need not be handed over.
     let asked = |text: &str, facts: &'_ Facts| -> BTreeMap<String, String> {
@@ -246,22 +229,13 @@ pub(super) fn in_context<T>(
         }
     };
     let context = Context {
-        build: &worked.build,
-        electrical: &worked.electrical,
-        ledger: &worked.ledger,
+        figures: worked.figures(),
         schedule: worked.schedule.as_ref(),
         plan: worked.plan.as_ref(),
         findings: &worked.findings,
-        energy: &worked.energy,
-        water: &worked.water,
-        heat: &worked.heat,
-        weight: &worked.weight,
-        geometry: &worked.geometry,
-        air: &worked.air,
-        readings: &worked.readings,
         missing: &worked.missing,
         pictures,
-        facts,
+        facts: worked.facts(),
         say: &say,
     };
     let made = work(&context)?;
@@ -269,14 +243,13 @@ pub(super) fn in_context<T>(
 }
 
 pub(super) fn sheet(
-    engine: &Engine,
     setup: &PageSetup,
     shown: &Shown,
     stem: String,
     template: &str,
     view: &impl Serialize,
 ) -> Result<Sheet, Fault> {
-    let rendered = engine.render(&format!("documents/{template}.md"), view);
+    let rendered = templates::engine()?.render(&format!("documents/{template}.md"), view);
     let markdown = rendered.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
     let broken = |errors| broken(&stem, errors);
     let document = typeset::parse(&markdown).map_err(broken)?;
@@ -300,17 +273,7 @@ pub const DRAWINGS: &str = "drawings";
 /// The drawings of a build.
 #[must_use]
 pub fn drawings(worked: &Worked<'_>) -> Vec<Drawing> {
-    drawings::all(&drawings::Context {
-        build: &worked.build,
-        electrical: &worked.electrical,
-        energy: &worked.energy,
-        water: &worked.water,
-        heat: &worked.heat,
-        weight: &worked.weight,
-        geometry: &worked.geometry,
-        air: &worked.air,
-        ledger: &worked.ledger,
-    })
+    drawings::all(&worked.figures())
 }
 
 /// The drawings of a build as documents and typesetter want them.

@@ -3,9 +3,15 @@
 use super::Fault;
 use crate::assets;
 use crate::render::Engine;
+use std::sync::OnceLock;
 
-/// The engine with every template of `templates/documents` and `templates/partials`.
-pub(super) fn engine() -> Result<Engine, Fault> {
+/// The engine with every template of `templates/documents` and `templates/partials`; they are read once.
+pub(super) fn engine() -> Result<&'static Engine, Fault> {
+    static ENGINE: OnceLock<Result<Engine, Fault>> = OnceLock::new();
+    ENGINE.get_or_init(read).as_ref().map_err(Clone::clone)
+}
+
+fn read() -> Result<Engine, Fault> {
     let mut named: Vec<(String, &str)> = Vec::new();
     for folder in ["documents", "partials"] {
         named

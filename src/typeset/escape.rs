@@ -46,9 +46,9 @@ pub(super) fn typst_data(text: &str) -> String {
     out
 }
 
-/// Text between HTML tags.
+/// Text between the tags of HTML or SVG, or in quotes in one.
 #[must_use]
-pub(super) fn html_text(text: &str) -> String {
+pub fn html_text(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         match c {

@@ -29,7 +29,7 @@ use std::error::Error;
 use std::fmt;
 
 pub use bind::{Attached, bind};
-pub use escape::uncovered;
+pub use escape::{html_text, uncovered};
 pub use parse::parse;
 pub use to_html::to_html;
 pub use to_typst::{TypstText, to_typst};

@@ -55,7 +55,7 @@ pub(super) fn place_of_fuse(context: &Context<'_>, part: &Part<'_>) -> String {
 
 /// Every circuit that has a fuse or breaker, by name of what it feeds.
 pub(super) fn rows(teller: &Teller<'_>) -> Vec<Row> {
-    let Context { build, electrical, .. } = *teller.context();
+    let (build, electrical) = (teller.context().build, teller.context().electrical);
     let mut rows: Vec<Row> = build.circuits.values().filter_map(|c| row(build, electrical, c)).collect();
     rows.sort_by_key(|r| (r.name.to_lowercase(), r.at.clone(), r.way.clone()));
     rows.dedup();
