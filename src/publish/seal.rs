@@ -6,6 +6,7 @@
 use super::error::{PublishError, at};
 use super::output::left_over;
 use super::record::digest;
+use super::release::left_of_releases;
 use super::{MADE, Output, RECORD, Record, is_own};
 use std::fs;
 use std::path::Path;
@@ -22,7 +23,8 @@ pub fn sealed(out: &Path, name: &str, inputs: &str, is_document: fn(&str) -> boo
     let target = out.join(name);
     let record = digest(&fs::read(target.join(RECORD)).ok()?);
     let documents = seal.lines().nth(2)?.parse().ok()?;
-    let in_order = target.join(MADE).is_file() && left_over(&target).ok()?.is_empty();
+    let left = [left_over(&target).ok()?, left_of_releases(out, name).ok()?];
+    let in_order = target.join(MADE).is_file() && left.iter().all(Vec::is_empty);
     if seal != text(inputs, &record, documents) || !in_order {
         return None;
     }
