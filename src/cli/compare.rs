@@ -48,13 +48,14 @@ fn stops(print: &Print, worked: &Worked<'_>, path: &Path) -> bool {
     stops
 }
 
-/// The snapshot in the record of an earlier compile, and the digest of the record.
-pub(super) fn read_record(path: &Path) -> Result<(Snapshot, String), String> {
+/// The snapshot in the record of an earlier compile, its revision, and the digest of the record.
+pub(super) fn read_record(path: &Path) -> Result<(Snapshot, String, String), String> {
     let name = path.display();
     let bytes = std::fs::read(path).map_err(|e| format!("cannot read {name}: {e}"))?;
     let record: serde_json::Value =
         serde_json::from_slice(&bytes).map_err(|e| format!("{name} is no record of a compile: {e}"))?;
     let build = record.get("build").cloned().ok_or_else(|| format!("{name} is no record of a compile: no `build`"))?;
     let snapshot = serde_json::from_value(build).map_err(|e| format!("{name} is no record of a compile: {e}"))?;
-    Ok((snapshot, digest(&bytes)))
+    let revision = record.get("revision").and_then(serde_json::Value::as_str).unwrap_or_default().to_owned();
+    Ok((snapshot, revision, digest(&bytes)))
 }

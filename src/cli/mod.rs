@@ -11,12 +11,13 @@ mod kinds;
 mod new;
 mod print;
 mod progress;
+mod release;
 mod shell;
 mod stop;
 mod typesetting;
 mod watch;
 
-pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, SchemaOf, Wanted, Watch};
+pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, Release, SchemaOf, Wanted, Watch};
 
 /// All went well.
 pub const CLEAN: u8 = 0;
@@ -34,6 +35,7 @@ pub fn run(args: Args) -> u8 {
     let result = match args.command {
         Command::Check { spec, purpose } => check::run(&print, &spec, purpose),
         Command::Compile(compile) => compile::run(&print, &compile),
+        Command::Release(release) => release::run(&print, release),
         Command::Watch(watch) => watch::run(&print, &watch),
         Command::New { spec } => new::run(&print, &spec),
         Command::Compare { old, new } => compare::run(&print, &old, &new, args.message_format),

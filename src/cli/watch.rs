@@ -39,6 +39,8 @@ struct Watched<'a> {
     fields: BTreeMap<String, String>,
     /// Findings that were told.
     told: BTreeSet<String>,
+    /// The revision it was last compared with.
+    compared: Option<String>,
     /// Whether documents of it have been made.
     good: bool,
 }
@@ -57,6 +59,7 @@ pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
             away: None,
             fields: BTreeMap::new(),
             told: BTreeSet::new(),
+            compared: None,
             good: false,
         });
     }
@@ -184,6 +187,10 @@ fn tell_findings(print: &Print, watched: &mut Watched<'_>, prepared: &Prepared) 
         print.note(&format!("{name}: {}{}", prepared.summary, more.concat()));
     }
     watched.told = now;
+    if watched.compared != prepared.compared {
+        watched.compared.clone_from(&prepared.compared);
+        print.note(&format!("{name}: {}", watched.compared.as_deref().unwrap_or("compared with no release")));
+    }
     if prepared.errors > 0 {
         let stands = if watched.good { "the documents of the last good save stand" } else { "nothing was written" };
         print.note(&format!("{name}: {stands}"));

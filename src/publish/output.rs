@@ -3,6 +3,7 @@
 use super::error::{PublishError, at};
 use super::lock::Lock;
 use super::others::move_rest;
+use super::release::mend_releases;
 use super::swap::{aside, name_of, put_back};
 use super::{MADE, Record, UNFINISHED, is_own};
 use std::fs;
@@ -33,6 +34,7 @@ impl Output {
         refuse_foreign(&target)?;
         let lock = Lock::take(out, name)?;
         mend(&target, is_document)?;
+        mend_releases(out, name)?;
         refuse_foreign(&target)?;
         let record = Record::read(&target);
         Ok(Self { target, record, is_document, lock })

@@ -6,6 +6,7 @@
 use super::error::{PublishError, at};
 use super::output::left_over;
 use super::record::digest;
+use super::release::left_of_releases;
 use super::{MADE, Output, RECORD, Record, is_own};
 use std::fs;
 use std::path::Path;
@@ -22,7 +23,8 @@ pub fn sealed(out: &Path, name: &str, inputs: &str, is_document: fn(&str) -> boo
     let target = out.join(name);
     let record = digest(&fs::read(target.join(RECORD)).ok()?);
     let documents = seal.lines().nth(2)?.parse().ok()?;
-    let in_order = target.join(MADE).is_file() && left_over(&target).ok()?.is_empty();
+    let left = [left_over(&target).ok()?, left_of_releases(out, name).ok()?];
+    let in_order = target.join(MADE).is_file() && left.iter().all(Vec::is_empty);
     if seal != text(inputs, &record, documents) || !in_order {
         return None;
     }
@@ -30,9 +32,10 @@ pub fn sealed(out: &Path, name: &str, inputs: &str, is_document: fn(&str) -> boo
     let as_made = |(name, entry): (&String, &super::Entry)| {
         fs::read(target.join(name)).is_ok_and(|bytes| digest(&bytes) == entry.digest)
     };
-    // A file with the name of a document that is none would have to go.
+    // A file with the name of a document that is none would have to go; the folder of drawings is named like one.
     let stray = |name: &str| !is_own(name) && is_document(name) && !record.documents.contains_key(name);
-    let mut names = fs::read_dir(&target).ok()?.filter_map(|e| e.ok()?.file_name().into_string().ok());
+    let files = fs::read_dir(&target).ok()?.flatten().filter(|e| e.file_type().is_ok_and(|kind| !kind.is_dir()));
+    let mut names = files.filter_map(|e| e.file_name().into_string().ok());
     (record.documents.iter().all(as_made) && !names.any(|name| stray(&name))).then_some(documents)
 }
 

@@ -36,6 +36,8 @@ mod plain_words;
 #[cfg(unix)]
 mod publishing;
 mod recalculated;
+#[cfg(unix)]
+mod releases;
 mod trade;
 mod typeset;
 mod vehicle;
