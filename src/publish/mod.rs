@@ -10,11 +10,12 @@ mod others;
 mod output;
 mod record;
 mod seal;
+mod spec;
 mod staging;
 mod swap;
 
 pub use edition::Edition;
-pub use error::PublishError;
+pub use error::{PublishError, plainly};
 pub use output::Output;
 pub use record::{Entry, RECORD, Record, VERSION, digest, digest_of};
 pub use seal::sealed;
