@@ -30,6 +30,10 @@ pub(super) fn run(print: &Print, old: &Path, new: &Path) -> Result<u8, String> {
         told.push((worked.findings, loaded.file.clone()));
         before
     };
+    if new.extension().is_some_and(|e| e == "json") {
+        let name = new.display();
+        return Err(format!("{name} is no spec: the earlier of the two may be a record, the later one is a spec"));
+    }
     let loaded = load(new)?;
     let kept = pipeline::kept_ways(&before, &loaded);
     let worked = pipeline::work_out_after(&loaded, &kept).map_err(text)?;

@@ -101,7 +101,9 @@ fn rows(table: &[Vec<&str>], out: &mut String) {
         let parts: Vec<String> = named
             .map(|(name, cell)| if name.is_empty() { (*cell).to_owned() } else { format!("{name}: {cell}") })
             .collect();
-        wrapped(&format!("- {}", parts.join("; ")), out);
+        // A box to tick needs no name.
+        let item = parts.join("; ").replacen("Done: ☐; ", "☐ ", 1);
+        wrapped(&format!("- {item}"), out);
     }
 }
 
@@ -151,7 +153,7 @@ mod tests {
         let text = format!("{long}\n\n| Done | Because |\n| --- | --- |\n| ☐ | {long} |\n|  | short |\n");
         let laid = laid_out(&text);
         assert!(laid.lines().all(|l| l.chars().count() <= WIDTH), "{laid}");
-        assert!(laid.contains("- Done: ☐; Because: word") && laid.contains("\n- Because: short\n"), "{laid}");
+        assert!(laid.contains("- ☐ Because: word") && laid.contains("\n- Because: short\n"), "{laid}");
         assert_eq!(laid.split_whitespace().filter(|w| *w == "word").count(), 80);
     }
 }
