@@ -6,7 +6,7 @@ use super::compare::read_record;
 use super::compile::only;
 use super::print::Print;
 use super::release::{self, After};
-use super::typesetting::{Pdfs, typeset};
+use super::typesetting::{Pdfs, forget_failed, typeset};
 use crate::diag::Finding;
 use crate::pipeline::{self, DataFile, Only, Sheet};
 use crate::publish::{Edition, Frozen, Output, Published, RECORD, Staging, digest_of, sealed};
@@ -26,6 +26,8 @@ pub(super) struct Prepared {
     pub(super) name: String,
     /// The spec.
     pub(super) file: SourceFile,
+    /// Its path as given.
+    path: PathBuf,
     /// All findings.
     pub(super) findings: Vec<Finding>,
     /// Number of findings that stop.
@@ -80,7 +82,13 @@ impl<'a> Order<'a> {
     pub(super) fn of(wanted: &'a Wanted) -> Result<Self, String> {
         let only = only(wanted)?;
         let path = std::env::var_os("PATH");
-        let find = || Typst::find(wanted.typst.as_deref(), Some(Path::new(".tools")), path.as_deref());
+        let find = || {
+            Typst::find(
+                wanted.typesetter.typst.as_deref().filter(|p| !p.as_os_str().is_empty()),
+                Some(Path::new(".tools")),
+                path.as_deref(),
+            )
+        };
         let typst = (!wanted.no_pdf).then(find);
         let named = wanted.revision_from.as_deref().map(After::record).transpose()?;
         Ok(Self { wanted, release: false, only, typst, named, program: program() })
@@ -183,6 +191,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     Ok(Prepared {
         name,
         file: loaded.file,
+        path: spec.to_owned(),
         findings,
         errors,
         summary,
@@ -268,7 +277,11 @@ pub(super) fn make(
         let (stale, untidy, no_pdfs) = (Vec::new(), None, None);
         Some(Ok(Made { documents, folder, published: None, stale, untidy, no_pdfs, frozen: None }))
     };
-    builds.iter().filter_map(|build| untouched(build).or_else(|| made.next())).collect()
+    let made: Vec<_> = builds.iter().filter_map(|build| untouched(build).or_else(|| made.next())).collect();
+    if matches!(order.typst, Some(Ok(_))) {
+        made.iter().flatten().for_each(|made| forget_failed(&made.folder));
+    }
+    made
 }
 
 fn make_touched(
@@ -282,7 +295,10 @@ fn make_touched(
     let why = order.typst.as_ref().and_then(|t| t.as_ref().err());
     let outputs: Vec<Result<Output, String>> = builds
         .iter()
-        .map(|b| Output::open(&wanted.out, &b.name, pipeline::is_document).map_err(|e| e.to_string()))
+        .map(|b| {
+            let output = Output::open(&wanted.out, &b.name, pipeline::is_document).map_err(|e| e.to_string())?;
+            if wanted.take_over { Ok(output) } else { output.of_spec(&b.path).map_err(|e| e.to_string()) }
+        })
         .collect();
     let mut planned: Vec<Result<Planned<'_>, String>> = outputs
         .iter()
@@ -290,7 +306,7 @@ fn make_touched(
         .map(|(output, build)| output.as_ref().map_err(String::clone).and_then(|o| plan(o, build, wanted, found)))
         .collect();
     if let Some(typst) = found {
-        let limit = Duration::from_secs(wanted.typst_limit.into());
+        let limit = Duration::from_secs(wanted.typesetter.typst_limit.into());
         typeset(print, typst, limit, &mut planned, builds, stop);
     }
     let finish = |(planned, build): (Result<Planned<'_>, String>, &&Prepared)| {
@@ -300,10 +316,8 @@ fn make_touched(
         }
         let published = staging.map(Staging::swap_in).transpose().map_err(|e| unwritten(&e))?;
         let documents = build.sheets.len();
-        if let Some(inputs) = &build.inputs {
-            // Without a seal the next run takes a little longer.
-            drop(output.seal(inputs, documents));
-        }
+        // Without a seal the next run takes a little longer.
+        drop(output.seal(build.inputs.as_deref().unwrap_or(""), documents, &build.path));
         let untidy = published.as_ref().and_then(|p| p.untidy.clone());
         let why = why.filter(|_| no_pdfs).map(|e| format!("no PDFs were made: {e}; `--no-pdf` asks for none"));
         let frozen = if order.release && why.is_none() {
@@ -330,7 +344,7 @@ fn plan<'a>(
     wanted: &Wanted,
     typst: Option<&Typst>,
 ) -> Result<Planned<'a>, String> {
-    let mut edition = Edition::begin(output, wanted.whole(), build.about.clone());
+    let mut edition = Edition::begin(output, &build.path, wanted.whole(), build.about.clone());
     for sheet in &build.sheets {
         edition.text(&format!("{}.md", sheet.stem), sheet.markdown.as_bytes());
         edition.text(&format!("{}.html", sheet.stem), sheet.html.as_bytes());

@@ -97,6 +97,9 @@ fn overview(codes: &[u8], done: &str) -> String {
 
 /// Which documents are asked for.
 pub(super) fn only(args: &Wanted) -> Result<Only, String> {
+    if !args.stage.is_empty() && !args.only.is_empty() && !args.only.contains(&Document::Packet) {
+        return Err("--stage chooses among the packets; leave --only out, or add --only packet".to_owned());
+    }
     let documents = args.only.iter().map(|d| match d {
         Document::Packet => "packet",
         Document::Schedule => "schedule",
@@ -123,7 +126,11 @@ fn emit_json(print: &Print, worked: &Worked<'_>, emit: Emit) -> Result<u8, Strin
         Emit::Build => serde_json::to_string_pretty(&worked.build),
         Emit::Figures => serde_json::to_string_pretty(&worked.ledger),
     };
-    print.out(&format!("{}\n", text.map_err(|e| e.to_string())?));
+    print.out_json(&format!("{}\n", text.map_err(|e| e.to_string())?));
+    if worked.counts().0 > 0 {
+        print.note("the spec has errors, so some of this may be missing or wrong; `rigbinder check` tells them");
+        return Ok(STOPPED);
+    }
     Ok(CLEAN)
 }
 
@@ -138,6 +145,17 @@ pub(super) fn folder_names(specs: &[PathBuf], out: &Path) -> Result<Vec<String>,
     let names: Vec<String> = specs.iter().map(|spec| folder_name(spec)).collect();
     for (at, name) in names.iter().enumerate() {
         if let Some(first) = names[..at].iter().position(|n| n == name) {
+            let same = |spec: &Path| spec.canonicalize().ok();
+            if same(&specs[first]).is_some_and(|path| same(&specs[at]) == Some(path)) {
+                let both = [&specs[first], &specs[at]].map(|spec| spec.display().to_string());
+                let [one, other] = &both;
+                let twice = format!("{other} is named twice; once is enough");
+                return Err(if one == other {
+                    twice
+                } else {
+                    format!("{one} and {other} are the same file; name it once")
+                });
+            }
             return Err(format!(
                 "{} and {} would both be written to {}; rename one, or compile them one by one with different --out",
                 specs[first].display(),

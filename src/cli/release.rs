@@ -13,8 +13,9 @@ use std::path::Path;
 const NAMED: usize = 4;
 
 pub(super) fn run(print: &Print, args: Release) -> Result<u8, String> {
-    let Release { specs, out, typst, typst_limit } = args;
-    let wanted = Wanted { out, only: vec![], stage: vec![], no_pdf: false, revision_from: None, typst, typst_limit };
+    let Release { specs, out, typesetter } = args;
+    let (no_pdf, take_over) = (false, false);
+    let wanted = Wanted { out, only: vec![], stage: vec![], no_pdf, take_over, revision_from: None, typesetter };
     compile::all(print, &specs, &Order::of(&wanted)?.for_release())
 }
 

@@ -8,7 +8,7 @@ use super::build::{Made, Order, Prepared, count, make, prepare};
 use super::compile::{folder_names, tell};
 use super::print::Print;
 use super::stop::Stop;
-use super::{CLEAN, MessageFormat};
+use super::{CLEAN, MessageFormat, read};
 use crate::diag::Finding;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -50,7 +50,10 @@ pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
     let stop = Stop::on_ctrl_c();
     let mut watched = Vec::new();
     for (spec, folder) in args.specs.iter().zip(&names) {
-        let text = std::fs::read(spec).map_err(|e| format!("cannot read {}: {e}", spec.display()))?;
+        if !spec.is_dir() && spec.exists() && !spec.is_file() {
+            return Err(format!("cannot watch {}: it is no file", spec.display()));
+        }
+        let text = read::spec(spec)?;
         watched.push(Watched {
             spec,
             folder,
@@ -99,10 +102,10 @@ fn look(print: &Print, watched: &mut [Watched<'_>]) -> bool {
 
 /// The text of a spec, once two looks give the same: an editor that writes in place is not done in between.
 fn settled(spec: &Path) -> Option<Vec<u8>> {
-    let mut text = std::fs::read(spec).ok()?;
+    let mut text = read::spec(spec).ok()?;
     loop {
         thread::sleep(LOOK / 4);
-        let again = std::fs::read(spec).ok()?;
+        let again = read::spec(spec).ok()?;
         if again == text {
             return Some(text);
         }
@@ -134,9 +137,8 @@ fn round(print: &Print, order: &Order<'_>, watched: &mut [Watched<'_>], stop: &S
     let made = thread::scope(|scope| {
         scope.spawn(|| {
             while !done.load(Ordering::Relaxed) && !superseded.load(Ordering::Relaxed) {
-                let saved = |(spec, text): &(&Path, &[u8])| {
-                    std::fs::read(spec).is_ok_and(|now| !now.is_empty() && now != *text)
-                };
+                let saved =
+                    |(spec, text): &(&Path, &[u8])| read::spec(spec).is_ok_and(|now| !now.is_empty() && now != *text);
                 superseded.store(files.iter().any(saved), Ordering::Relaxed);
                 thread::sleep(LOOK);
             }

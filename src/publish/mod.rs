@@ -12,11 +12,12 @@ mod output;
 mod record;
 mod release;
 mod seal;
+mod spec;
 mod staging;
 mod swap;
 
 pub use edition::Edition;
-pub use error::PublishError;
+pub use error::{PublishError, plainly};
 pub use output::Output;
 pub use record::{Entry, RECORD, Record, VERSION, digest, digest_of};
 pub use release::{Frozen, Release, folder_name, release_name, releases};

@@ -29,6 +29,9 @@ impl Output {
     /// # Errors
     /// Where `out` cannot be made or written, the folder is not rigbinder's, or another holds the lock.
     pub fn open(out: &Path, name: &str, is_document: fn(&str) -> bool) -> Result<Self, PublishError> {
+        if out.exists() && !out.is_dir() {
+            return Err(PublishError::own(out, io::ErrorKind::NotADirectory, "is a file; name a folder with --out"));
+        }
         at(out, fs::create_dir_all(out))?;
         let target = out.join(name);
         refuse_foreign(&target)?;
@@ -128,4 +131,9 @@ fn refuse_foreign(target: &Path) -> Result<(), PublishError> {
         return refuse("holds files that rigbinder did not make; choose another folder with --out");
     }
     Ok(())
+}
+
+/// The folder of all outputs.
+pub(super) fn out_of(target: &Path) -> &Path {
+    target.parent().filter(|out| !out.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }

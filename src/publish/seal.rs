@@ -11,7 +11,8 @@ use super::{MADE, Output, RECORD, Record, is_own};
 use std::fs;
 use std::path::Path;
 
-/// What the lock file says: digest of the inputs, digest of the record, number of documents.
+/// What the lock file says first: digest of the inputs, digest of the record, number of documents. Then comes where the
+/// spec is.
 fn text(inputs: &str, record: &str, documents: usize) -> String {
     format!("{inputs}\n{record}\n{documents}\n")
 }
@@ -25,7 +26,7 @@ pub fn sealed(out: &Path, name: &str, inputs: &str, is_document: fn(&str) -> boo
     let documents = seal.lines().nth(2)?.parse().ok()?;
     let left = [left_over(&target).ok()?, left_of_releases(out, name).ok()?];
     let in_order = target.join(MADE).is_file() && left.iter().all(Vec::is_empty);
-    if seal != text(inputs, &record, documents) || !in_order {
+    if !seal.starts_with(&text(inputs, &record, documents)) || !in_order {
         return None;
     }
     let record = Record::read(&target);
@@ -40,13 +41,13 @@ pub fn sealed(out: &Path, name: &str, inputs: &str, is_document: fn(&str) -> boo
 }
 
 impl Output {
-    /// Notes what the output was made from, for [`sealed`].
+    /// Notes what the output was made from, for [`sealed`] and [`Output::of_spec`]; no `inputs` are sealed.
     ///
     /// # Errors
     /// Where the lock file cannot be written.
-    pub fn seal(&self, inputs: &str, documents: usize) -> Result<(), PublishError> {
+    pub fn seal(&self, inputs: &str, documents: usize, spec: &Path) -> Result<(), PublishError> {
         let record = self.target.join(RECORD);
         let record = digest(&at(&record, fs::read(&record))?);
-        self.lock.write(&text(inputs, &record, documents))
+        self.lock.write(&(text(inputs, &record, documents) + &self.noted(spec)))
     }
 }

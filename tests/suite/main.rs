@@ -28,6 +28,8 @@ mod findings;
 mod handover;
 mod harness;
 mod injection;
+#[cfg(unix)]
+mod newcomer;
 mod outside;
 mod owner;
 mod pages;
