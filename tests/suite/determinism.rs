@@ -58,10 +58,10 @@ const STRICT: Machine = Machine {
 };
 
 /// Compiles a spec on a machine; the files it gives, `record.json` included.
-fn made(test: &str, name: &str, text: &str, machine: Machine, more: &[&str]) -> BTreeMap<String, Vec<u8>> {
+fn made(test: &str, name: &str, content: &str, machine: Machine, more: &[&str]) -> BTreeMap<String, Vec<u8>> {
     let here = folder(test);
     let path = here.join(format!("{name}.toml"));
-    fs::write(&path, text).expect("spec");
+    fs::write(&path, content).expect("spec");
     let saved = SystemTime::now() - Duration::from_secs(machine.saved * 86_400);
     fs::File::options().write(true).open(&path).and_then(|f| f.set_modified(saved)).expect("date of the spec");
     let cwd = if machine.elsewhere { here.join("else/where") } else { here.clone() };

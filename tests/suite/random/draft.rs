@@ -47,13 +47,13 @@ impl Draft {
             marks.push((text.len(), n, None));
             let section = &table.section;
             match &table.id {
-                Some(id) => text += &format!("\n[{section}.{id}]\n"),
-                None if section == "accepted" => text += &format!("\n[[{section}]]\n"),
-                None => text += &format!("\n[{section}]\n"),
+                Some(id) => text.extend(["\n[", section, ".", id, "]\n"]),
+                None if section == "accepted" => text.extend(["\n[[", section, "]]\n"]),
+                None => text.extend(["\n[", section, "]\n"]),
             }
             for (name, value) in &table.fields {
                 marks.push((text.len(), n, Some(name.clone())));
-                text += &format!("{name} = {value}\n");
+                text.extend([name, " = ", &value.to_string(), "\n"]);
             }
         }
         (text, marks)
@@ -120,7 +120,9 @@ impl Draft {
             let ids: Vec<String> =
                 self.tables.iter().filter_map(|t| t.section.strip_prefix("component ").map(str::to_owned)).collect();
             self.tables.retain(|t| !t.section.contains(' '));
-            ids.iter().for_each(|id| self.remove(id));
+            for id in &ids {
+                self.remove(id);
+            }
         }
     }
 }

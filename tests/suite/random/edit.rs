@@ -111,10 +111,10 @@ fn rename(draft: &mut Draft, was: &str, is: &str) {
         let (component, recorded) = (table.section == "component", table.section.starts_with("recorded."));
         for (name, value) in &mut table.fields {
             match value {
-                Value::String(id) if component && refers(name) || name == "about" && table.section == "accepted" => {
-                    if id == was {
-                        is.clone_into(id);
-                    }
+                Value::String(id)
+                    if id == was && (component && refers(name) || name == "about" && table.section == "accepted") =>
+                {
+                    is.clone_into(id);
                 }
                 Value::Array(list) if component && refers(name) => {
                     list.iter_mut().filter(|v| v.as_str() == Some(was)).for_each(|v| *v = Value::from(is));

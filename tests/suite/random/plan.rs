@@ -15,6 +15,7 @@ pub(super) struct FieldPlan {
 
 /// A component.
 #[derive(Clone, Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "each is rolled by itself")]
 pub(super) struct PartPlan {
     /// Which kind of those that may stand here.
     pub(super) kind: Index,

@@ -22,7 +22,7 @@ fn is_clean(draft: &Draft) -> bool {
 
 #[test]
 fn a_change_and_the_way_back_mirror_each_other() {
-    let (changed, labels) = (Cell::new(0), Cell::new(0));
+    let (differing, labels) = (Cell::new(0), Cell::new(0));
     let pairs = (plan::build(super::PARTS), edit()).prop_map(|(plan, edit)| {
         let before = drawn(&plan);
         let after = edit.of(&before);
@@ -46,7 +46,7 @@ fn a_change_and_the_way_back_mirror_each_other() {
         let is = snapshot(&worked);
         let changes = Changes::between(&was, &is);
         assert_eq!(changes, Changes::between(&is, &was).reversed(), "the way back is another");
-        changed.set(changed.get() + usize::from(!changes.is_empty()));
+        differing.set(differing.get() + usize::from(!changes.is_empty()));
         stay_on_their_ways(&was, &worked, &changes);
         if worked.counts().0 == 0 {
             labels.set(labels.get() + keep_their_labels(&before, &worked, &changes));
@@ -55,7 +55,7 @@ fn a_change_and_the_way_back_mirror_each_other() {
         }
         Ok(())
     });
-    assert!(changed.get() > 2 && labels.get() > 4, "only {} changes, {} labels", changed.get(), labels.get());
+    assert!(differing.get() > 2 && labels.get() > 4, "only {} changes, {} labels", differing.get(), labels.get());
 }
 
 /// Circuits that were there keep their ways, unless the spec gives the circuit or its way to another.

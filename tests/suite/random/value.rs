@@ -68,7 +68,7 @@ pub(super) fn value(name: &str, decl: &FieldDecl, die: Die) -> Option<Value> {
         }
         FieldType::Text | FieldType::Prose if decl.required => Value::from(text::words(die.which)),
         FieldType::Text | FieldType::Prose => Value::from(text::line(die.which)),
-        FieldType::Flag => Value::from(die.which % 2 == 0),
+        FieldType::Flag => Value::from(die.which.is_multiple_of(2)),
         FieldType::Count => Value::from(count(decl, die)),
         FieldType::Choice => Value::from(decl.choices[usize::from(die.which) % decl.choices.len()].clone()),
         FieldType::Date => date(die),

@@ -115,21 +115,21 @@ impl Site {
         let draft = draft.clone();
         let tables = |section: &'static str| draft.tables.iter().filter(move |t| t.section == section);
         let places = tables("place").filter_map(|t| t.id.clone()).collect();
-        let mut placed: Vec<Placed> = Vec::new();
+        let mut standing: Vec<Placed> = Vec::new();
         for table in tables("component") {
             let (Some(id), Some(kind)) = (&table.id, table.fields.get("kind").and_then(Value::as_str)) else {
                 continue;
             };
             let Some(kind) = LIBRARY.get(kind) else { continue };
-            placed.push(Placed { id: id.clone(), kind, children: 0, way: false });
+            standing.push(Placed { id: id.clone(), kind, children: 0, way: false });
         }
         for table in tables("component") {
             let fed = table.fields.get("fed_from").and_then(Value::as_str);
-            if let Some(from) = placed.iter_mut().find(|p| Some(p.id.as_str()) == fed) {
+            if let Some(from) = standing.iter_mut().find(|p| Some(p.id.as_str()) == fed) {
                 from.children += 1;
             }
         }
-        Self { draft, placed, places }
+        Self { draft, placed: standing, places }
     }
 
     fn settings(&mut self, plan: &BuildPlan) {
@@ -213,7 +213,7 @@ impl Site {
                 (0..usize::from(plan.count)).map(|n| Value::from(self.places[(place + n) % self.places.len()].clone()));
             let mut all: Vec<Value> = all.collect();
             let one = all.swap_remove(0);
-            let several = plan.count > 1 && plan.die.which % 2 == 0;
+            let several = plan.count > 1 && plan.die.which.is_multiple_of(2);
             fields.insert("place".to_owned(), one.clone());
             if several {
                 fields.shift_remove("place");
@@ -242,7 +242,8 @@ impl Site {
                 fields.insert((*run).to_owned(), text.unwrap_or_else(|| Value::from(format!("{metres:.2} m"))));
             }
         }
-        let fixed = |name: &str| OURS.contains(&name) || name.ends_with("protection") && plan.die.share % 8 != 0;
+        let fixed =
+            |name: &str| OURS.contains(&name) || name.ends_with("protection") && !plan.die.share.is_multiple_of(8);
         for FieldPlan { field, die } in &plan.fields {
             let (name, decl) = decls.get_index(field.index(decls.len())).expect("in range");
             if fixed(name) || fields.contains_key(name) {
@@ -303,7 +304,7 @@ impl Site {
         if let Some(electric) = kind.electric {
             let feeders = self.feeders(electric.network);
             match feeders.len() {
-                0 if plan.die.share % 4 != 0 => return,
+                0 if !plan.die.share.is_multiple_of(4) => return,
                 0 => {}
                 n => links.push(("fed_from", feeders[plan.feeder.index(n)].to_owned())),
             }
@@ -487,6 +488,7 @@ fn suits(name: &str, kind: &Kind) -> bool {
 }
 
 /// Picks one of several.
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "indices are rolled and stay in their plan")]
 pub(super) fn pick<'a, T>(index: &Index, of: &'a [T]) -> Option<&'a T> {
     (!of.is_empty()).then(|| index.get(of))
 }
