@@ -30,6 +30,8 @@ mod findings;
 mod handover;
 mod harness;
 mod injection;
+#[cfg(unix)]
+mod newcomer;
 mod outside;
 mod owner;
 mod pages;
@@ -39,6 +41,8 @@ mod plain_words;
 mod publishing;
 mod random;
 mod recalculated;
+#[cfg(unix)]
+mod releases;
 mod trade;
 mod typeset;
 mod vehicle;
