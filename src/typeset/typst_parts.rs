@@ -106,10 +106,12 @@ impl Writer<'_> {
 
     fn row(&mut self, cells: &[Vec<Inline>], places: &[Option<usize>]) {
         for (at, cell) in cells.iter().enumerate() {
-            self.push("[");
+            // What stands behind a box to tick does not run on under it.
+            let ticked = matches!(cell.as_slice(), [Inline::Tick(_), _, ..]);
+            self.push(if ticked { "(ticked: [" } else { "[" });
             self.places = places.get(at).copied().flatten();
             self.line(cell);
-            self.push("], ");
+            self.push(if ticked { "]), " } else { "], " });
         }
         self.places = None;
     }
