@@ -131,12 +131,12 @@ pub fn plans_with_key(van: &Van, prints: System, heading: &Heading, plans: &[Pla
     fewer.unwrap_or(sheets)
 }
 
-/// The sheets with views up to `tall` mm high.
-fn sheets(van: &Van, prints: System, heading: &Heading, plans: &[Plan], entries: &[Entry], tall: f64) -> Vec<Drawing> {
+/// The sheets with views up to `high` mm high.
+fn sheets(van: &Van, prints: System, heading: &Heading, plans: &[Plan], entries: &[Entry], high: f64) -> Vec<Drawing> {
     let mut key = Key::new(entries, columns(entries), PAGE.0);
     let all = reach(van, plans.iter().flat_map(|p| &p.marked));
     let (long, wide) = seen(View::Top, &all);
-    let scale = frame::scale(|k| long * k <= PAGE.0 - 9.0 && wide * k <= tall);
+    let scale = frame::scale(|k| long * k <= PAGE.0 - 9.0 && wide * k <= high);
     let mut sheets = Vec::new();
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
     let mut y = 1.0;

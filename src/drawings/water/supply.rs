@@ -135,7 +135,8 @@ fn draw(
 pub(super) fn key(canvas: &mut Canvas, y: f64, lines: &[(&str, Pen)]) {
     let mut x = 0.5;
     let drawn: Vec<_> = lines.iter().filter(|(_, pen)| canvas.has(*pen, Fill::None)).collect();
-    let flows = canvas.has(Pen::NONE, Fill::Grey(0.0));
+    // An arrow without a line is that of a symbol.
+    let flows = !drawn.is_empty() && canvas.has(Pen::NONE, Fill::Grey(0.0));
     let outside = canvas.has(Pen::NONE, OUTSIDE);
     for (word, pen) in drawn {
         canvas.line((x, y), (x + 9.0, y), *pen);
