@@ -28,6 +28,8 @@ mod findings;
 mod handover;
 mod harness;
 mod injection;
+mod injection_shape;
+mod limits;
 mod outside;
 mod owner;
 mod pages;
