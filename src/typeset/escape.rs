@@ -60,7 +60,8 @@ pub fn html_text(text: &str) -> String {
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
             '\n' => out.push('\n'),
-            c if c.is_control() => {}
+            // XML has no way to write the last two.
+            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => {}
             c => out.push(c),
         }
     }
@@ -91,6 +92,7 @@ mod tests {
     fn strings_cannot_be_left() {
         assert_eq!(typst_string("a\"b\\c\r\n"), "\"a\\\"b\\\\c\\n\"");
         assert_eq!(typst_string("字"), "\"[U+5B57]\"");
+        assert_eq!(html_text("a\u{fffe}b\u{ffff}\u{7f}"), "ab");
         assert_eq!(html_text("<a href=\"x\">&"), "&lt;a href=&quot;x&quot;&gt;&amp;");
     }
 

@@ -53,28 +53,28 @@ const NASTY: &[&str] = &[
     "{{ get_env(name=\"HOME\") }}",
 ];
 
-/// A build with the text wherever a plain text may stand.
-fn spec(text: &str) -> String {
-    let t = serde_json::to_string(text).expect("quoted");
+/// A build with a text wherever a plain one may stand; `text` gives one after the other.
+fn spec(text: &mut dyn FnMut() -> String) -> String {
     let demo = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("demo");
-    let head = format!("title = {t}\nnumber = {t}\nrevision = {t}\nshop = {t}\nowner = {t}");
-    let demo = demo.replace("title    = \"Weekend\"", &head);
-    let demo = demo
-        .replace("\"Whoever built it\", phone = \"555-0142\"", &format!("{t}, name = {t}, phone = {t}, note = {t}"));
-    let demo = demo.replace("about = \"Galley, left\"", &format!("about = {t}"));
-    let demo = demo.replace("\"small panel van, petrol\"", &t);
-    assert_eq!(demo.matches(&t).count(), 11, "the demo has the lines this test expects");
-    format!(
+    let head = "title = @@\nnumber = @@\nrevision = @@\nshop = @@\nowner = @@";
+    let demo = demo.replace("title    = \"Weekend\"", head);
+    let demo = demo.replace("\"Whoever built it\", phone = \"555-0142\"", "@@, name = @@, phone = @@, note = @@");
+    let demo = demo.replace("about = \"Galley, left\"", "about = @@").replace("\"small panel van, petrol\"", "@@");
+    assert_eq!(demo.matches("@@").count(), 11, "the demo has the lines this test expects");
+    let form = format!(
         "{demo}\n\
-         [component.nasty]\nkind = \"fridge\"\nname = {t}\nfed_from = \"panel\"\nrun = \"1 m\"\nplace = \"galley\"\n\
-         maker_ref = {t}\nsupplier = {t}\npart = {t}\n\
-         [task.nasty]\nstage = \"furniture\"\ntitle = {t}\nminutes = 10\ntools = [{t}]\nsteps = [{t}, {t}]\nhold = {t}\ncaution = {t}\n\
-         [[accepted]]\nfinding = \"extinguisher-missing\"\nreason = {t}\nby = {t}\n\
-         [recorded.serials]\nnasty = {t}\n\
-         [recorded.signed]\nintake = {{ by = {t}, date = 2027-03-01 }}\n\
-         [recorded.warranty]\nnasty = {{ until = 2030-01-01, of = {t}, papers = {t} }}\n\
-         [recorded.photos]\nnasty = {{ files = [{t}, {t}], show = {t} }}\n"
-    )
+         [component.nasty]\nkind = \"fridge\"\nname = @@\nfed_from = \"panel\"\nrun = \"1 m\"\nplace = \"galley\"\n\
+         maker_ref = @@\nsupplier = @@\npart = @@\n\
+         [task.nasty]\nstage = \"furniture\"\ntitle = @@\nminutes = 10\ntools = [@@]\nsteps = [@@, @@]\nhold = @@\ncaution = @@\n\
+         [[accepted]]\nfinding = \"extinguisher-missing\"\nreason = @@\nby = @@\n\
+         [recorded.serials]\nnasty = @@\n\
+         [recorded.signed]\nintake = {{ by = @@, date = 2027-03-01 }}\n\
+         [recorded.warranty]\nnasty = {{ until = 2030-01-01, of = @@, papers = @@ }}\n\
+         [recorded.photos]\nnasty = {{ files = [@@, @@], show = @@ }}\n"
+    );
+    let mut parts = form.split("@@");
+    let first = parts.next().unwrap_or("").to_owned();
+    parts.fold(first, |spec, part| spec + &serde_json::to_string(&text()).expect("quoted") + part)
 }
 
 /// The structure of everything a build is written as.
@@ -93,11 +93,14 @@ struct Shape {
     pages: BTreeSet<String>,
 }
 
-fn shape(text: &str) -> Shape {
+fn shape(text: &mut dyn FnMut() -> String) -> Shape {
     let loaded = pipeline::load("spec.toml", spec(text).as_bytes()).expect("kinds");
-    let worked = pipeline::work_out(&loaded).expect("profile");
+    let mut worked = pipeline::work_out(&loaded).expect("profile");
+    // The sheets list this one, as they should.
+    worked.findings.retain(|f| f.name != "letters-not-in-typeface");
+    worked.missing.retain(|m| m.id != "letters-not-in-typeface");
     let errors: Vec<_> = worked.findings.iter().filter(|f| f.severity == rigbinder::diag::Severity::Error).collect();
-    assert!(errors.is_empty(), "{text:?}: {errors:?}");
+    assert!(errors.is_empty(), "{errors:?}");
     let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
     assert!(sheets.len() > 10);
     let mut shape = Shape {
@@ -111,7 +114,7 @@ fn shape(text: &str) -> Shape {
         shape.markdown.push((sheet.stem.clone(), markdown(&sheet.markdown)));
         let root = typst_syntax::parse(&sheet.typst);
         let (errors, _) = root.errors_and_warnings();
-        assert!(errors.is_empty(), "{text:?}: {errors:?}");
+        assert!(errors.is_empty(), "{errors:?}");
         calls(&root, &mut shape.typst);
         tags(&sheet.html, &mut shape.pages);
         for (name, content) in &sheet.beside {
@@ -121,9 +124,9 @@ fn shape(text: &str) -> Shape {
         }
     }
     for drawing in pipeline::drawings(&worked) {
-        let read = roxmltree::Document::parse(&drawing.svg).unwrap_or_else(|e| panic!("{text:?}: {e}"));
+        let read = roxmltree::Document::parse(&drawing.svg).unwrap_or_else(|e| panic!("{}: {e}", drawing.stem));
         for node in read.descendants().filter(|n| !n.is_text() && !n.is_root()) {
-            assert!(node.is_element(), "{text:?}: a node that is no element");
+            assert!(node.is_element(), "{} has a node that is no element", drawing.stem);
             let attributes: Vec<_> = node.attributes().map(|a| a.name().to_owned()).collect();
             shape.drawings.insert(format!("{} {}", node.tag_name().name(), attributes.join(" ")));
         }
@@ -199,23 +202,26 @@ fn calendar(text: &str) -> Vec<String> {
 
 #[test]
 fn a_strangers_text_changes_words_and_nothing_else() {
-    let plain = shape("some plain words");
-    assert!(plain.markdown.iter().map(|(_, nodes)| nodes.values().sum::<usize>()).sum::<usize>() > 3000);
-    assert!(plain.typst.contains("sheet.with") && plain.calendar.contains(&"SUMMARY".to_owned()));
-    assert!(plain.drawings.len() > 10 && plain.pages.len() > 20);
-    for nasty in NASTY {
-        let other = shape(nasty);
+    // Each text stands in another field every time, and has words of its own to compare with.
+    for round in 0..4 {
+        let mut numbers = (0..NASTY.len()).cycle().skip(round * 9);
+        let plain = shape(&mut || format!("plain words {}", numbers.next().unwrap_or(0)));
+        let mut texts = NASTY.iter().cycle().skip(round * 9);
+        let other = shape(&mut || texts.next().map_or_else(String::new, |t| (*t).to_owned()));
+        assert!(plain.markdown.iter().map(|(_, nodes)| nodes.values().sum::<usize>()).sum::<usize>() > 3000);
+        assert!(plain.typst.contains("sheet.with") && plain.calendar.contains(&"SUMMARY".to_owned()));
+        assert!(plain.drawings.len() > 10 && plain.pages.len() > 20);
         for (was, is) in plain.markdown.iter().zip(&other.markdown) {
             let changed: Vec<_> = is.1.iter().filter(|(node, n)| was.1.get(*node) != Some(n)).collect();
-            assert!(was == is, "{nasty:?} in {}.md: {changed:?}", was.0);
+            assert!(was == is, "round {round}, {}.md: {changed:?}", was.0);
         }
         let new = |name: &str, was: &BTreeSet<String>, is: &BTreeSet<String>| {
             let added: Vec<_> = is.difference(was).collect();
-            assert!(added.is_empty(), "{nasty:?} adds to the {name}: {added:?}");
+            assert!(added.is_empty(), "round {round} adds to the {name}: {added:?}");
         };
         new("Typst", &plain.typst, &other.typst);
         new("drawings", &plain.drawings, &other.drawings);
         new("pages", &plain.pages, &other.pages);
-        assert_eq!(plain.calendar, other.calendar, "{nasty:?}");
+        assert_eq!(plain.calendar, other.calendar, "round {round}");
     }
 }

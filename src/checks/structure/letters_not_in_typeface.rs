@@ -29,7 +29,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             return;
         }
         let shown = |c: &char| match u32::from(*c) {
-            code if is_steering(*c) => format!("U+{code:04X}"),
+            code if is_nothing(*c) => format!("U+{code:04X}"),
             code => format!("{c} (U+{code:04X})"),
         };
         let mut named: Vec<String> = missing.iter().take(NAMED).map(shown).collect();
@@ -46,4 +46,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 .help("or accept it: PDFs then show the code number, like [U+5DE5], and drawings an empty box"),
         );
     });
+}
+
+/// Whether a character shows nothing by itself: it steers, or no letter has its code.
+fn is_nothing(c: char) -> bool {
+    let code = u32::from(c);
+    is_steering(c) || (0xe000..=0xf8ff).contains(&code) || code & 0xfffe == 0xfffe || code >= 0xe0000
 }
