@@ -51,7 +51,9 @@ mod tests {
         let file = crate::assets::TEMPLATES.get_file("fonts/SourceSansPro-Regular.otf").expect("embedded");
         let face = Face::parse(file.contents(), 0).expect("typeface");
         let mut letters = 0;
-        for table in face.tables().cmap.expect("cmap").subtables.into_iter().filter(|t| t.is_unicode()) {
+        for table in
+            face.tables().cmap.expect("cmap").subtables.into_iter().filter(ttf_parser::cmap::Subtable::is_unicode)
+        {
             assert_ne!(table.platform_id, PlatformId::Macintosh);
             table.codepoints(|code| {
                 let Some(c) = char::from_u32(code).filter(|c| !c.is_control()) else { return };

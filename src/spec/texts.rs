@@ -58,7 +58,9 @@ fn of_record<'a>(owner: &'a str, record: &'a Record, see: &mut dyn FnMut(Typed<'
         match &entry.value {
             Value::Text(text) | Value::Prose(text) => see(Typed { owner, field, text, span: entry.span }),
             Value::Texts(texts) => {
-                texts.iter().for_each(|t| see(Typed { owner, field, text: &t.value, span: t.span }));
+                for t in texts {
+                    see(Typed { owner, field, text: &t.value, span: t.span });
+                }
             }
             _ => {}
         }

@@ -201,13 +201,13 @@ impl Field<'_> {
     fn date(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
         let finding = match &item.node {
             Node::Datetime(when) => match (when.date, when.time) {
-                (Some(date), None) => match civil(i64::from(date.year), date.month, date.day) {
-                    Some(date) => return Some(Value::Date(date)),
-                    None => {
-                        let fault = format!("is no date between {} and {}", YEARS.start(), YEARS.end());
-                        self.error("date-invalid", &fault, item.span, "no such date")
+                (Some(date), None) => {
+                    if let Some(date) = civil(i64::from(date.year), date.month, date.day) {
+                        return Some(Value::Date(date));
                     }
-                },
+                    let fault = format!("is no date between {} and {}", YEARS.start(), YEARS.end());
+                    self.error("date-invalid", &fault, item.span, "no such date")
+                }
                 _ => self.error("date-invalid", "takes a date without a time", item.span, "has a time"),
             },
             Node::Text(text) => {

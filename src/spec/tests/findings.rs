@@ -166,17 +166,19 @@ fn a_list_or_section_too_long_is_all_there_is_to_say() {
         |n: usize| format!("{head}[component.a]\nkind = \"light-zone\"\nplaces = [{}]\n", "\"galley\", ".repeat(n));
     assert_eq!(places(&list(1_001)), ["6:10 too-many-entries"]);
     assert!(places(&list(20)).len() > 20);
-    let section: String = (0..1_001).map(|n| format!("p{n} = {{}}\n")).collect();
+    let lines = |form: &dyn Fn(usize) -> String| (0..1_001).map(form).collect::<Vec<_>>().join("\n");
+    let section = lines(&|n| format!("p{n} = {{}}"));
     assert_eq!(places(&format!("{head}[place]\n{section}")), ["4:1 too-many-entries"]);
     assert_eq!(places(&format!("{head}{}", "[[accepted]]\n".repeat(1_001))), ["4:1 too-many-entries"]);
-    let bare: String = (0..1_001).map(|n| format!("k{n} = 1\n")).collect();
-    assert_eq!(places(&bare), ["- too-many-entries"]);
+    let bare = lines(&|n| format!("k{n} = 1"));
+    assert_eq!(places(&bare), ["1:1 too-many-entries"]);
 }
 
 #[test]
 fn like_may_lead_through_sixteen_components() {
     let chain = |last: usize| {
-        let like = (1..=last).map(|n| format!("c{n} = {{ like = \"c{}\" }}\n", n - 1)).collect::<String>();
+        let like: Vec<_> = (1..=last).map(|n| format!("c{n} = {{ like = \"c{}\" }}\n", n - 1)).collect();
+        let like = like.concat();
         format!("[build]\ntitle = \"T\"\n[component]\nc0 = {{ kind = \"sink\" }}\n{like}")
     };
     assert_eq!(places(&chain(16)), Vec::<String>::new());
