@@ -30,6 +30,8 @@ mod harness;
 mod injection;
 mod injection_shape;
 mod limits;
+#[cfg(unix)]
+mod newcomer;
 mod outside;
 mod owner;
 mod pages;
@@ -38,6 +40,8 @@ mod plain_words;
 #[cfg(unix)]
 mod publishing;
 mod recalculated;
+#[cfg(unix)]
+mod releases;
 mod trade;
 mod typeset;
 mod vehicle;
