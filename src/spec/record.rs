@@ -1,7 +1,7 @@
 //! One table of the document → a record, by its declarations: unknown, missing and faulty fields are reported.
 
 use super::sections::component_fields;
-use super::suggest::{listed, nearest};
+use super::suggest::{listed, near};
 use super::tree::Table;
 use super::value::Field;
 use crate::diag::{Finding, Sink};
@@ -156,7 +156,7 @@ impl Reader<'_> {
         let finding = Finding::error("unknown-field", format!("{}: there is no field `{name}`", owner.name));
         let finding = about(finding.at(key, "not known"), owner.subject);
         let free = decls.keys().map(String::as_str).filter(|k| !table.entries.contains_key(*k));
-        if let Some(near) = nearest(name, free) {
+        if let Some(near) = near(self.sink, name, free) {
             faulty.insert(near.to_owned());
             self.sink.push(finding.help(format!("did you mean `{near}`?")).fix(key, near));
             return;

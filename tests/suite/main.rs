@@ -30,6 +30,8 @@ mod findings;
 mod handover;
 mod harness;
 mod injection;
+mod injection_shape;
+mod limits;
 #[cfg(unix)]
 mod newcomer;
 mod outside;
