@@ -13,12 +13,13 @@ REQUIRED    += $(if $(CHROMIUM),tests/outside/requirements-browser.txt)
 # Bytecode caches of the test scripts stay out of the tree.
 export PYTHONDONTWRITEBYTECODE := 1
 
-.PHONY: binder test lint docs typst clean help
+.PHONY: binder test lint docs bench typst clean help
 
 help:
 	@echo "make binder   build rigbinder and compile specs/heron.toml to docs-out/heron (PDFs too)"
 	@echo "make test     all tests, those against outside references included"
 	@echo "make docs     rewrite the committed files of the demo specs: Markdown, iCalendar, drawings, CSV"
+	@echo "make bench    a table of speed and memory with goals, measured side by side; some minutes on an idle machine"
 	@echo "make lint     formatting and lints alone"
 
 binder: typst
@@ -40,6 +41,9 @@ lint:
 docs:
 	@cargo build --release --locked
 	@set -e; for spec in heron weekend turnstone purfling; do target/release/rigbinder compile specs/$$spec.toml --no-pdf --quiet; done
+
+bench: typst
+	@set -e; export RIGBINDER_TYPST="$$(.tools/find-typst)"; cargo bench --locked --quiet --bench ratios
 
 # A typst 0.15 named by RIGBINDER_TYPST or on the path is used as it is; otherwise it is built once into .tools/.
 typst: .tools/find-typst

@@ -245,6 +245,9 @@ pub fn undoubled(text: &str, facts: &Facts) -> String {
     let mut text = text.to_owned();
     for fact in ["name", "main_disconnect", "house_bank", "house_panel", "shore_inlet", "inverter"] {
         let Some(name) = facts.get(fact).filter(|n| n.starts_with(char::is_uppercase)) else { continue };
+        if !text.contains(name.as_str()) {
+            continue;
+        }
         let small = name.to_lowercase();
         text = text.replace(&format!("{small} {name}"), &small);
     }

@@ -149,9 +149,9 @@ fn slots<'a>(context: &Context<'_>, hubs: &[Hub<'a>]) -> Vec<Slot<'a>> {
             let group = group(context, hub);
             let slot = Slot { group, hub: at, part: PartOf::All };
             if group.is_empty() {
-                overview.push(slot)
+                overview.push(slot);
             } else {
-                panels.push(slot)
+                panels.push(slot);
             }
             continue;
         }
