@@ -88,12 +88,16 @@ fn memory(table: &mut Table) {
     let status = format!("/proc/{}/status", child.id());
     let mut peak = None;
     // The kernel keeps the high-water mark, so the last look before the end has it.
-    while child.try_wait().expect("is ours").is_none() {
+    let ended = loop {
+        if let Some(ended) = child.try_wait().expect("is ours") {
+            break ended;
+        }
         let text = fs::read_to_string(&status).unwrap_or_default();
         let line = text.lines().find_map(|l| l.strip_prefix("VmHWM:"));
         peak = line.and_then(|l| l.split_whitespace().next()?.parse::<f64>().ok()).or(peak);
         std::thread::sleep(Duration::from_micros(200));
-    }
+    };
+    assert!(ended.success(), "compile failed");
     let name = "peak memory of compile --no-pdf of heron";
     match peak.map(|kib| kib * 1024.0 / 1e6) {
         Some(mb) => table.row(name, &format!("{mb:.1} MB"), Some((mb, 60.0))),

@@ -149,7 +149,7 @@ impl Maker {
                 );
                 self.part(&panel, "fuse-panel", &fields);
                 on_panel = 0;
-            } else if i % 3 == 0 || on_panel == WAYS {
+            } else if i.is_multiple_of(3) || on_panel == WAYS {
                 let (kind, fields) = FIXED[i / 3 % FIXED.len()];
                 self.part(&format!("{kind}-{i}"), kind, fields);
             } else {

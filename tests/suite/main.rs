@@ -15,6 +15,8 @@ mod command_line;
 mod compiled;
 mod currents;
 mod data;
+#[cfg(unix)]
+mod determinism;
 mod drawings;
 mod drawings_energy;
 mod drawings_one_line;
@@ -28,6 +30,8 @@ mod findings;
 mod handover;
 mod harness;
 mod injection;
+#[cfg(unix)]
+mod newcomer;
 mod outside;
 mod owner;
 mod pages;
@@ -35,7 +39,10 @@ mod pdf;
 mod plain_words;
 #[cfg(unix)]
 mod publishing;
+mod random;
 mod recalculated;
+#[cfg(unix)]
+mod releases;
 mod trade;
 mod typeset;
 mod vehicle;

@@ -67,6 +67,7 @@ fn poor_pdfs_are_found_out() {
         "stands in /TD",
         "page 1 ends with a heading",
         "page 2 is empty",
+        "page 3 is nearly empty",
         "stands in the margin",
         "runs into",
     ] {

@@ -56,7 +56,7 @@ fn bound_documents_keep_their_names_apart() {
         "#page-of(<plan:first>)",
         "#link(<plan:row>)",
         // This document is not bound: it stays a file.
-        "#link(\"sums.pdf#x\")",
+        "#away(\"sums.pdf#x\")",
     ] {
         assert!(text.contains(link), "{link} is not in {text}");
     }
@@ -96,7 +96,7 @@ fn a_document_is_a_link_on_a_screen() {
     assert_eq!(html.matches("href=\"manual.html\">").count(), 2, "the link behind the directive is not shown twice");
     assert!(html.contains("the pump</a>, <a"), "a screen has no page numbers");
     let typst = typeset::to_typst(&front, &setup(Paper::A4), &pictures()).expect("writes").text;
-    assert!(typst.contains("#link(\"manual.pdf\")[#\"Manual\";]") && !typst.contains("page-of"), "{typst}");
+    assert!(typst.contains("#away(\"manual.pdf\")[#\"Manual\";]") && !typst.contains("page-of"), "{typst}");
 }
 
 /// What a bound document has depends on the build: a link to what it has not keeps its words and loses its page number.
@@ -106,4 +106,21 @@ fn a_link_to_what_a_document_has_not_is_its_words() {
     let front = format!("{FRONT}\nAsk for [the valve](manual.md#valve) [@](manual.md#valve) by name.\n");
     let text = bind(&front, &[("manual", &manual), ("plan", &plan)]).expect("binds");
     assert!(text.contains("the valve") && !text.contains("manual:valve"), "{text}");
+}
+
+/// A binder has one index: that of its front. Its documents leave theirs out, and links to them lead to it.
+#[test]
+fn bound_documents_leave_their_index_to_the_binder() {
+    let own = "\n## Index {#index}\n\n- Word [@](#first)\n\n### Deeper {#deeper}\n\nMore.\n\n## After {#after}\n\nSee the [index](#index).\n";
+    let (manual, plan) = (parse(&format!("{MANUAL}{own}")), parse(PLAN));
+    let parts = [("manual", &manual), ("plan", &plan)];
+    let front = format!("{FRONT}\n## Index of all {{#index}}\n\n- [First](#first), see [index](manual.md#index)\n");
+    let text = bind(&front, &parts).expect("binds");
+    assert!(text.contains("]<index>\n") && !text.contains("<manual:index>"), "{text}");
+    assert!(!text.contains("Word") && !text.contains("<manual:deeper>"), "{text}");
+    assert!(text.contains("<manual:after>"), "what follows the index stays: {text}");
+    assert_eq!(text.matches("#link(<index>)").count(), 2, "{text}");
+    // Where the front has none, that of the document stays.
+    let text = bind(FRONT, &parts).expect("binds");
+    assert!(text.contains("]<manual:index>\n") && text.contains("#link(<manual:index>)"), "{text}");
 }
