@@ -14,12 +14,13 @@ FUZZ_SECONDS ?= 60
 # Bytecode caches of the test scripts stay out of the tree.
 export PYTHONDONTWRITEBYTECODE := 1
 
-.PHONY: binder test lint docs fuzz typst clean help
+.PHONY: binder test lint docs bench fuzz typst clean help
 
 help:
 	@echo "make binder   build rigbinder and compile specs/heron.toml to docs-out/heron (PDFs too)"
 	@echo "make test     all tests, those against outside references included"
 	@echo "make docs     rewrite the committed files of the demo specs: Markdown, iCalendar, drawings, CSV"
+	@echo "make bench    a table of speed and memory with goals, measured side by side; some minutes on an idle machine"
 	@echo "make lint     formatting and lints alone"
 	@echo "make fuzz     each fuzz target for FUZZ_SECONDS (60); needs the nightly toolchain and cargo-fuzz"
 
@@ -52,6 +53,8 @@ fuzz:
 	@set -e; for target in spec text tables quantity; do \
 	  cargo +nightly fuzz run $$target -- -max_total_time=$(FUZZ_SECONDS) -timeout=30 -rss_limit_mb=2048 -max_len=8000 \
 	    $$(test $$target = spec && echo -dict=fuzz/corpus/spec.dict) || exit 1; done
+bench: typst
+	@set -e; export RIGBINDER_TYPST="$$(.tools/find-typst)"; cargo bench --locked --quiet --bench ratios
 
 # A typst 0.15 named by RIGBINDER_TYPST or on the path is used as it is; otherwise it is built once into .tools/.
 typst: .tools/find-typst

@@ -6,7 +6,7 @@ mod process;
 mod run;
 
 pub use find::{Typst, VERSION, WAYS_TO_GET};
-pub use run::{Compiled, FIXED, Job, Progress, Settings, compile, standard};
+pub use run::{Compiled, FIXED, Job, Progress, Settings, command, compile, standard};
 
 use std::error::Error;
 use std::fmt;

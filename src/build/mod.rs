@@ -1,6 +1,7 @@
 //! The expanded build: components joined with their kinds, circuits between them, tasks and upkeep they bring.
 
 mod findings;
+mod lookup;
 mod network;
 mod part;
 mod tasks;
@@ -32,6 +33,9 @@ pub struct Build<'k> {
     /// Places of `circuits` by the part they leave and by the part they arrive at.
     #[serde(skip)]
     ends: network::Ends,
+    /// What is asked for part by part.
+    #[serde(skip)]
+    lookup: lookup::Lookup,
     /// Tasks of technicians, by id.
     pub tasks: IndexMap<String, Task<'k>>,
     /// Upkeep, by id.
@@ -53,7 +57,8 @@ impl<'k> Build<'k> {
         let tasks = tasks::tasks(spec, &parts, sink);
         let upkeep = upkeep::upkeep(&parts);
         let ends = network::Ends::of(&circuits);
-        Self { spec, parts, circuits, ends, tasks, upkeep }
+        let lookup = lookup::Lookup::of(&parts, &upkeep);
+        Self { spec, parts, circuits, ends, lookup, tasks, upkeep }
     }
 
     /// Unit system of the documents.
@@ -101,11 +106,14 @@ impl<'k> Build<'k> {
             return false;
         }
         let hidden = |field: &str| part.record.text(field) == Some("hidden");
-        let is_master_of = |panel: &Part<'_>| {
-            panel.record.text("master") == Some("hidden")
-                && panel.record.list("master_switch").iter().any(|m| m.value == part.id)
-        };
-        hidden("guard") || hidden("master") || self.parts.values().any(is_master_of)
+        hidden("guard") || hidden("master") || self.lookup.is_hidden_master(&part.id)
+    }
+
+    /// How many pieces of upkeep of this build come from the same template of the same kind.
+    #[must_use]
+    pub fn alike(&self, upkeep: &Upkeep<'_>) -> usize {
+        let kind = self.parts.get(&upkeep.part).map_or("", |p| p.kind.id.as_str());
+        self.lookup.alike(kind, &upkeep.template.id)
     }
 
     /// Whether a cable or component in `place` stands in the engine space.

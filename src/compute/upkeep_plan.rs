@@ -68,11 +68,7 @@ pub fn cadence(template: &UpkeepTemplate) -> Result<Cadence, CadenceFault> {
 #[must_use]
 pub fn title(build: &Build<'_>, upkeep: &Upkeep<'_>) -> String {
     let title = &upkeep.template.title;
-    let kind = build.parts.get(&upkeep.part).map(|p| p.kind.id.as_str());
-    let same = |u: &&Upkeep<'_>| {
-        u.template.id == upkeep.template.id && build.parts.get(&u.part).map(|p| p.kind.id.as_str()) == kind
-    };
-    if says_name(title) || build.upkeep.values().filter(same).count() < 2 {
+    if says_name(title) || build.alike(upkeep) < 2 {
         return title.clone();
     }
     format!("{title}: {{{{ name }}}}")

@@ -8,7 +8,7 @@ use super::facts::Facts;
 use super::{CautionView, Context};
 use crate::build::Part;
 use crate::kinds::Caution;
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 use jiff::civil::Date;
 use pulldown_cmark::{Event, Parser};
 use std::borrow::Cow;
@@ -89,13 +89,8 @@ impl<'a> Teller<'a> {
     /// Where parts stand, each place once.
     #[must_use]
     pub fn places(&self, parts: &[&Part<'_>]) -> String {
-        let mut places: Vec<String> = Vec::new();
-        for place in parts.iter().map(|p| self.place(p)).filter(|p| !p.is_empty()) {
-            if !places.contains(&place) {
-                places.push(place);
-            }
-        }
-        places.join("; ")
+        let places: IndexSet<String> = parts.iter().map(|p| self.place(p)).filter(|p| !p.is_empty()).collect();
+        places.into_iter().collect::<Vec<_>>().join("; ")
     }
 
     /// A text with the facts of one part.
@@ -197,10 +192,10 @@ impl<'a> Teller<'a> {
         let mut groups: IndexMap<Vec<String>, Vec<&Part<'_>>> = IndexMap::new();
         for part in parts {
             let Some(facts) = self.facts.get(part.id.as_str()) else { continue };
-            let mut facts = facts.clone();
+            let mut facts = Cow::Borrowed(facts);
             for (name, pointer) in pointers {
                 if facts.get(*name).is_some_and(|f| !f.is_empty()) {
-                    facts.insert((*name).to_owned(), pointer.clone());
+                    facts.to_mut().insert((*name).to_owned(), pointer.clone());
                 }
             }
             let printed = texts.iter().map(|t| self.print(&facts, t));
@@ -216,14 +211,7 @@ impl<'a> Teller<'a> {
 
     /// The different values of a fact, in the order of the parts.
     fn values(&self, parts: &[&Part<'_>], fact: &str) -> Vec<&str> {
-        let mut values = Vec::new();
-        for part in parts {
-            let value = self.fact(&part.id, fact);
-            if !values.contains(&value) {
-                values.push(value);
-            }
-        }
-        values
+        parts.iter().map(|part| self.fact(&part.id, fact)).collect::<IndexSet<_>>().into_iter().collect()
     }
 }
 
@@ -257,6 +245,9 @@ pub fn undoubled(text: &str, facts: &Facts) -> String {
     let mut text = text.to_owned();
     for fact in ["name", "main_disconnect", "house_bank", "house_panel", "shore_inlet", "inverter"] {
         let Some(name) = facts.get(fact).filter(|n| n.starts_with(char::is_uppercase)) else { continue };
+        if !text.contains(name.as_str()) {
+            continue;
+        }
         let small = name.to_lowercase();
         text = text.replace(&format!("{small} {name}"), &small);
     }

@@ -34,7 +34,12 @@ impl FactBook {
     /// Works out the facts of every part.
     #[must_use]
     pub fn of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Voice) -> Self {
-        let of = |p: &Part<'_>| (p.id.clone(), facts(build, electrical, ledger, p, voice));
+        let of_all = of_all(build, electrical, ledger, voice);
+        let of = |p: &Part<'_>| {
+            let mut facts = facts(build, electrical, ledger, p, voice);
+            facts.extend(of_all.iter().map(|(name, value)| (name.clone(), value.clone())));
+            (p.id.clone(), facts)
+        };
         let parts = build.parts.values().map(of).collect();
         Self { parts, none: Facts::new() }
     }
@@ -79,8 +84,6 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("design_current", figures.map_or_else(String::new, |f| figure(f.design.into())));
     let nominal = circuit.map(|c| source_volts(electrical, c.network));
     put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
-    put("equipment_bond", electrical.profile.equipment_bond.to_string());
-    put("ac_volts", electrical.profile.ac.volts.show(build.prints()));
     let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| (v - f.drop_alone, f.drop_alone));
     put(
         "volts_at_load",
@@ -90,6 +93,30 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     );
     let drop = figures.filter(|f| f.run_known).and_then(|f| f.conductor()).map(|s| s.drop.share);
     put("drop_percent", drop.map_or_else(String::new, |d| format!("{} %", significant(d.0 * 100.0, 2))));
+    put("dimmed_by", dimmer(build, circuit).unwrap_or_default().to_owned());
+    let panel = circuit.and_then(|c| build.parts.get(&c.from)).filter(|p| p.role() == Some(Role::SwitchPanel));
+    put("switch_word", panel.and_then(|p| word_of_way(p, circuit?.way?)).unwrap_or_default().to_owned());
+    let masters = panel.map_or(&[][..], |p| p.record.list("master_switch"));
+    put("panel_master", masters.iter().map(|m| build.name(&m.value)).collect::<Vec<_>>().join(", "));
+    for (name, strength) in [("bleach_5", 5.25), ("bleach_6", 6.0), ("bleach_8", 8.25)] {
+        let litres = part.record.quantity("capacity", Dimension::Volume);
+        put(name, litres.map_or_else(String::new, |q| bleach(q.value, strength, build.prints())));
+    }
+    for (name, formula) in OWN_FIGURES {
+        let own = ledger.get(&format!("{}.{formula}", part.id));
+        put(name, own.map_or_else(String::new, |f| figure(f.value.clone())));
+    }
+    facts
+}
+
+/// The facts that are the same for every part. They win over a field of the same name.
+fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Voice) -> Facts {
+    let mut facts = of_the_van(build, ledger, voice);
+    let mut put = |name: &str, value: String| {
+        facts.insert(name.to_owned(), value);
+    };
+    put("equipment_bond", electrical.profile.equipment_bond.to_string());
+    put("ac_volts", electrical.profile.ac.volts.show(build.prints()));
     for (name, role, absent) in [
         ("main_disconnect", Role::Disconnect, "the bank's main switch or fuse"),
         ("house_bank", Role::Bank, "the house bank"),
@@ -100,22 +127,6 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
         put(name, first_of(build, role).unwrap_or(absent).to_owned());
     }
     put("lpg", of_system(build, System::Lpg).unwrap_or_default().to_owned());
-    put("dimmed_by", dimmer(build, circuit).unwrap_or_default().to_owned());
-    let panel = circuit.and_then(|c| build.parts.get(&c.from)).filter(|p| p.role() == Some(Role::SwitchPanel));
-    put("switch_word", panel.and_then(|p| word_of_way(p, circuit?.way?)).unwrap_or_default().to_owned());
-    let masters = panel.map_or(&[][..], |p| p.record.list("master_switch"));
-    put("panel_master", masters.iter().map(|m| build.name(&m.value)).collect::<Vec<_>>().join(", "));
-    for (name, strength) in [("bleach_5", 5.25), ("bleach_6", 6.0), ("bleach_8", 8.25)] {
-        let litres = part.record.quantity("capacity", Dimension::Volume);
-        put(name, litres.map_or_else(String::new, |q| bleach(q.value, strength, build.prints())));
-    }
-    for (name, value) in of_the_van(build, ledger, voice) {
-        put(&name, value);
-    }
-    for (name, formula) in OWN_FIGURES {
-        let own = ledger.get(&format!("{}.{formula}", part.id));
-        put(name, own.map_or_else(String::new, |f| figure(f.value.clone())));
-    }
     put("build_title", build.text("title").to_owned());
     put("handover_date", build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()));
     facts

@@ -38,13 +38,24 @@ fn face(weight: Weight) -> Option<&'static Face<'static>> {
 /// Width of `text` set in `size`, in the unit of `size`: the sum of the advance widths, without kerning.
 #[must_use]
 pub fn width(text: &str, size: f64, weight: Weight) -> f64 {
-    let Some(face) = face(weight) else { return text.chars().map(|_| UNKNOWN).sum::<f64>() * size };
-    let unit = f64::from(face.units_per_em());
-    let advance = |c: char| {
-        let wide = face.glyph_index(c).and_then(|glyph| face.glyph_hor_advance(glyph));
-        wide.map_or(UNKNOWN, |a| f64::from(a) / unit)
-    };
+    let common = common(weight);
+    let advance = |c: char| common.get(c as usize).copied().unwrap_or_else(|| advance(face(weight), c));
     text.chars().map(advance).sum::<f64>() * size
+}
+
+/// Advance width of a character, in shares of the size.
+fn advance(face: Option<&Face<'_>>, c: char) -> f64 {
+    let wide =
+        face.and_then(|f| Some(f64::from(f.glyph_hor_advance(f.glyph_index(c)?)?) / f64::from(f.units_per_em())));
+    wide.unwrap_or(UNKNOWN)
+}
+
+/// Advance widths of the first characters of Unicode, by their numbers: nearly all that is ever drawn.
+fn common(weight: Weight) -> &'static [f64] {
+    static WIDTHS: OnceLock<[Vec<f64>; 2]> = OnceLock::new();
+    let of = |weight: Weight| ('\0'..'\u{180}').map(|c| advance(face(weight), c)).collect();
+    let widths = WIDTHS.get_or_init(|| [Weight::Regular, Weight::Semibold].map(of));
+    &widths[usize::from(weight == Weight::Semibold)]
 }
 
 /// `text`, or as much of it as fits into `room` with an ellipsis at its end.

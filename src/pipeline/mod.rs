@@ -39,7 +39,6 @@ use crate::spec::{self, Spec};
 use crate::tables::profile::Profile;
 use serde::Serialize;
 use std::cell::OnceCell;
-use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::OnceLock;
 
@@ -249,8 +248,7 @@ fn readings_of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, fact
         let facts = facts.get_or_init(|| FactBook::of(build, electrical, ledger, Voice::Shop));
         let engine: &Option<Engine> = engine.get_or_init(|| Engine::new(&[]).ok());
         // A text that cannot be filled in stops the documents; here it only has no figure.
-        let asked: BTreeMap<_, _> = facts.part(part).iter().filter(|(name, _)| text.contains(name.as_str())).collect();
-        let said = engine.as_ref().and_then(|e| e.render_line(text, &asked).ok());
+        let said = engine.as_ref().and_then(|e| e.fill(text, &sheets::asked(text, facts.part(part))).ok());
         said.unwrap_or_default().replace('\\', "")
     };
     Readings::compute(build, electrical, &say)

@@ -217,11 +217,7 @@ pub(super) fn in_context<T>(
 ) -> Result<T, Fault> {
     let engine = templates::engine()?;
     let trouble = RefCell::new(None);
-    // A text asks for few of the many facts; the others need not be handed over.
-    let asked = |text: &str, facts: &'_ Facts| -> BTreeMap<String, String> {
-        facts.iter().filter(|(name, _)| text.contains(name.as_str())).map(|(n, v)| (n.clone(), v.clone())).collect()
-    };
-    let say = |text: &str, facts: &Facts| match engine.render_line(text, &asked(text, facts)) {
+    let say = |text: &str, facts: &Facts| match engine.fill(text, &asked(text, facts)) {
         Ok(line) => line,
         Err(error) => {
             trouble.borrow_mut().get_or_insert_with(|| Fault::of("a text of a kind cannot be filled in", &error));
@@ -241,6 +237,15 @@ pub(super) fn in_context<T>(
     };
     let made = work(&context)?;
     trouble.into_inner().map_or(Ok(made), Err)
+}
+
+/// The facts that a text may ask for: it names few of the many, and the others need not be handed over.
+pub(super) fn asked<'f>(text: &str, facts: &'f Facts) -> BTreeMap<&'f str, &'f str> {
+    if !text.contains('{') {
+        return BTreeMap::new();
+    }
+    let words = text.split(|c: char| !c.is_alphanumeric() && c != '_').filter(|word| !word.is_empty());
+    words.filter_map(|word| facts.get_key_value(word)).map(|(name, value)| (name.as_str(), value.as_str())).collect()
 }
 
 pub(super) fn sheet(

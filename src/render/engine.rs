@@ -1,5 +1,6 @@
 //! Wraps Tera: escaping on for every template, our filters, and errors with template name and line.
 
+use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt;
 use std::io::{self, Write};
@@ -91,6 +92,14 @@ impl Engine {
         self.tera.render_str(text, &context, true).map_err(|e| convert(&e, SMALL_TEXT))
     }
 
+    /// As [`Engine::render_line`], from texts by name. Most small texts only put values in, which needs no template.
+    ///
+    /// # Errors
+    /// As [`Engine::render_line`].
+    pub fn fill(&self, text: &str, values: &BTreeMap<&str, &str>) -> Result<String, RenderError> {
+        put_in(text, values).map_or_else(|| self.render_line(text, values), Ok)
+    }
+
     /// Names of the variables a template reads from its context, for tests that compare them with the view.
     ///
     /// # Errors
@@ -101,6 +110,23 @@ impl Engine {
         names.sort();
         Ok(names)
     }
+}
+
+/// The text with its values put in; `None` where it asks for more than `{{ name }}` of names that are there.
+fn put_in(text: &str, values: &BTreeMap<&str, &str>) -> Option<String> {
+    if text.contains("{%") || text.contains("{*") {
+        return None;
+    }
+    let (mut out, mut rest) = (String::with_capacity(text.len() + 32), text);
+    while let Some((before, behind)) = rest.split_once("{{") {
+        let (name, after) = behind.split_once("}}")?;
+        let name = name.strip_prefix(' ')?.strip_suffix(' ')?;
+        out.push_str(before);
+        out.push_str(&markdown_text(values.get(name)?));
+        rest = after;
+    }
+    out.push_str(rest);
+    Some(out)
 }
 
 fn context_of(name: &str, value: &impl Serialize) -> Result<Context, RenderError> {
@@ -146,7 +172,6 @@ fn convert(error: &tera::Error, name: &str) -> RenderError {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::collections::BTreeMap;
 
     fn view(text: &str) -> BTreeMap<&'static str, String> {
         BTreeMap::from([("x", text.to_owned())])
@@ -175,6 +200,25 @@ mod tests {
             engine.render_line("{{ x | md }} {{ x | code }} {{ x | slug }}", &view("**a** b")).expect("renders"),
             "**a** b `**a** b` a-b"
         );
+    }
+
+    #[test]
+    fn a_text_is_filled_as_the_template_would_be() {
+        let engine = Engine::new(&[]).expect("loads");
+        let values = BTreeMap::from([("a", "x*y* {{ b }}"), ("b", "| 1.")]);
+        for text in [
+            "",
+            "plain",
+            "{{ a }}",
+            "1. {{ b }} and {{ a }}{{ b }}.",
+            "{{a}} {{ b | upper }}",
+            "{% if a %}{{ b }}{% endif %}",
+        ] {
+            assert_eq!(engine.fill(text, &values), engine.render_line(text, &values), "{text}");
+        }
+        for text in ["{{ c }}", "{{ a", "{{ a }} {{"] {
+            assert!(engine.fill(text, &values).is_err(), "{text}");
+        }
     }
 
     #[test]

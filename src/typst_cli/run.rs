@@ -1,6 +1,6 @@
 //! Runs `typst compile` for many documents: the biggest first, as many at once as there are cores.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -114,7 +114,7 @@ fn one(
             .map_err(|e| TypstError::Files { path: folder.to_owned(), message: e.to_string() })?;
     }
     let source = job.source.clone();
-    let ran = process::run(&mut command(typst, job), settings.limit, stop)
+    let ran = process::run(&mut command(&typst.path, job), settings.limit, stop)
         .map_err(|e| TypstError::NotStarted { path: typst.path.clone(), message: e.to_string() })?;
     match ran.end {
         End::Well => match pdf::fault(&job.output) {
@@ -143,8 +143,10 @@ pub const fn standard(holds_files: bool) -> &'static str {
     if holds_files { "a-3a,ua-1" } else { "a-2a,ua-1" }
 }
 
-fn command(typst: &Typst, job: &Job) -> Command {
-    let mut command = Command::new(&typst.path);
+/// The call of the program at `typst` for a job.
+#[must_use]
+pub fn command(typst: &Path, job: &Job) -> Command {
+    let mut command = Command::new(typst);
     command
         .arg("compile")
         .args(FIXED)

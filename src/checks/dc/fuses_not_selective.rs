@@ -56,7 +56,9 @@ fn feeder<'a>(
         if !role.is_some_and(Role::passes_through) {
             return None;
         }
-        let found = context.circuits().find(|(c, _)| c.to == at && c.owner == c.to && c.network == network)?;
+        let mut arriving =
+            context.build.arriving(&at).filter_map(|c| Some((c, context.electrical.circuits.get(&c.id)?)));
+        let found = arriving.find(|(c, _)| c.owner == c.to && c.network == network)?;
         if found.1.device.is_own() {
             return Some(found);
         }

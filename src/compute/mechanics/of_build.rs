@@ -7,25 +7,28 @@ use crate::build::{Build, Part};
 use crate::compute::formulas::mechanics as f;
 use crate::compute::ledger::{Amount, Ledger, at_least, at_most};
 use crate::compute::weight::Weight;
+use crate::compute::weight::items::Item;
 use crate::fields::Record;
 use crate::kinds::{Content, Mechanics};
 use crate::tables::bolts::{Class, Metric};
 use crate::units::{Dimension, Kilograms};
+use std::collections::BTreeMap;
 
 impl MechanicsFigures {
     /// The mechanics of `build`. What the spec leaves out gives no figure.
     pub fn compute(build: &Build<'_>, weight: &Weight, ledger: &mut Ledger) -> Self {
         let mut all = Self::default();
+        let aboard = Aboard::of(build, weight);
         for part in build.parts.values() {
             let Some(role) = part.kind.mechanics.map(|m| m.role) else { continue };
             match role {
                 Mechanics::Held | Mechanics::Tray => {
-                    if let Some(held) = restraint_of(build, weight, part) {
+                    if let Some(held) = restraint_of(&aboard, part) {
                         all.restraints.insert(part.id.clone(), held);
                     }
                 }
                 Mechanics::Lashing => {
-                    if let Some(points) = tie_down_of(build, weight, part) {
+                    if let Some(points) = tie_down_of(&aboard, part) {
                         all.tie_downs.insert(part.id.clone(), points);
                     }
                 }
@@ -77,15 +80,39 @@ impl MechanicsFigures {
     }
 }
 
-/// Mass that moves with one piece of `part`: itself, what it holds but people, and what rides on it.
-fn moving(build: &Build<'_>, weight: &Weight, part: &Part<'_>) -> (Kilograms, bool) {
-    let with_it = |id: &str| id == part.id || build.parts.get(id).and_then(Part::rides_on) == Some(part.id.as_str());
-    let moving = || weight.items.all.iter().filter(|i| with_it(&i.part) && i.content != Some(Content::People));
-    (moving().map(|i| i.mass).sum::<Kilograms>() / part.times(), moving().any(|i| i.usual))
+/// Items by the part they are and by the part they ride on.
+struct Aboard<'a> {
+    with: BTreeMap<&'a str, Vec<&'a Item>>,
+    on: BTreeMap<&'a str, Vec<&'a Item>>,
 }
 
-fn restraint_of(build: &Build<'_>, weight: &Weight, part: &Part<'_>) -> Option<Restraint> {
-    let (mass, usual) = moving(build, weight, part);
+impl<'a> Aboard<'a> {
+    fn of(build: &'a Build<'_>, weight: &'a Weight) -> Self {
+        let mut aboard = Self { with: BTreeMap::new(), on: BTreeMap::new() };
+        for item in &weight.items.all {
+            let own = item.part.as_str();
+            let base = build.parts.get(own).and_then(Part::rides_on);
+            aboard.with.entry(own).or_default().push(item);
+            if let Some(base) = base {
+                aboard.on.entry(base).or_default().push(item);
+                if base != own {
+                    aboard.with.entry(base).or_default().push(item);
+                }
+            }
+        }
+        aboard
+    }
+
+    /// Mass that moves with one piece of `part`: itself, what it holds but people, and what rides on it.
+    fn moving(&self, part: &Part<'_>) -> (Kilograms, bool) {
+        let with = self.with.get(part.id.as_str()).map_or(&[][..], Vec::as_slice);
+        let moving = || with.iter().filter(|i| i.content != Some(Content::People));
+        (moving().map(|i| i.mass).sum::<Kilograms>() / part.times(), moving().any(|i| i.usual))
+    }
+}
+
+fn restraint_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<Restraint> {
+    let (mass, usual) = aboard.moving(part);
     if mass < HEAVY {
         return None;
     }
@@ -106,10 +133,9 @@ fn restraint_of(build: &Build<'_>, weight: &Weight, part: &Part<'_>) -> Option<R
     })
 }
 
-fn tie_down_of(build: &Build<'_>, weight: &Weight, part: &Part<'_>) -> Option<TieDown> {
+fn tie_down_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<TieDown> {
     let one = newtons(part.record, "working_load")?;
-    let on = |id: &str| build.parts.get(id).and_then(Part::rides_on) == Some(part.id.as_str());
-    let riding: Kilograms = weight.items.all.iter().filter(|i| on(&i.part)).map(|i| i.mass).sum();
+    let riding: Kilograms = aboard.on.get(part.id.as_str()).into_iter().flatten().map(|i| i.mass).sum();
     let mass = riding + part.record.kilograms("secures").unwrap_or_default();
     (mass.0 > 0.0).then(|| TieDown {
         mass,

@@ -8,7 +8,7 @@ use petgraph::Direction;
 use petgraph::graph::{DiGraph, NodeIndex};
 use serde::Serialize;
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BinaryHeap};
+use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
 use std::fmt;
 
 /// A piece of work.
@@ -231,6 +231,7 @@ fn build(tasks: &[Task], stages: &[String]) -> Result<DiGraph<Node, ()>, Vec<Tas
     }
     for (index, task) in tasks.iter().enumerate() {
         let (stage, node) = (graph[NodeIndex::new(index)].stage, NodeIndex::new(index));
+        let mut seen = BTreeSet::new();
         for after in &task.after {
             let Some(&before) = by_id.get(after.as_str()) else {
                 faults.push(TaskFault::UnknownAfter { task: task.id.clone(), after: after.clone() });
@@ -245,8 +246,8 @@ fn build(tasks: &[Task], stages: &[String]) -> Result<DiGraph<Node, ()>, Vec<Tas
                     after: after.clone(),
                     after_stage: stages[before_stage].clone(),
                 });
-            } else {
-                graph.update_edge(before, node, ());
+            } else if seen.insert(before) {
+                graph.add_edge(before, node, ());
             }
         }
     }
@@ -259,13 +260,13 @@ fn build(tasks: &[Task], stages: &[String]) -> Result<DiGraph<Node, ()>, Vec<Tas
         (0..stages.len()).map(|stage| graph.add_node(Node { stage, task: None, minutes: 0 })).collect();
     for task in (0..tasks.len()).map(NodeIndex::new) {
         let stage = graph[task].stage;
-        graph.update_edge(task, ends[stage], ());
+        graph.add_edge(task, ends[stage], ());
         if stage > 0 {
-            graph.update_edge(ends[stage - 1], task, ());
+            graph.add_edge(ends[stage - 1], task, ());
         }
     }
     for pair in ends.windows(2) {
-        graph.update_edge(pair[0], pair[1], ());
+        graph.add_edge(pair[0], pair[1], ());
     }
     Ok(graph)
 }

@@ -1,10 +1,11 @@
 //! What carriers, racks, trays and stores carry, against what they are rated for.
 
-use super::items::Items;
+use super::items::{Item, Items};
 use crate::build::{Build, Part};
 use crate::kinds::{Content, Rated};
 use crate::units::Kilograms;
 use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// One rating and the load on it.
 #[derive(Clone, Debug, Serialize)]
@@ -27,6 +28,7 @@ pub struct Loading {
 
 pub(super) fn loadings(build: &Build<'_>, items: &Items) -> Vec<Loading> {
     let mut out = Vec::new();
+    let near = near(build, items);
     for part in build.parts.values() {
         let Some(rating) = part.kind.load.as_ref().and_then(|l| l.rating.as_ref()) else { continue };
         let Some(limit) = part.record.kilograms(&rating.limit) else { continue };
@@ -37,7 +39,7 @@ pub(super) fn loadings(build: &Build<'_>, items: &Items) -> Vec<Loading> {
                 load = load + mass;
                 known = if usual { known } else { known + mass };
             };
-            for item in &items.all {
+            for item in near.get(part.id.as_str()).into_iter().flatten() {
                 let own = item.part == part.id && side.is_none() && (rating.own || item.content.is_some());
                 let on =
                     rides_on(build, &item.part, &part.id) && side.is_none_or(|s| on_side(item.at.map(|a| a.y.0), s));
@@ -66,6 +68,19 @@ pub(super) fn loadings(build: &Build<'_>, items: &Items) -> Vec<Loading> {
     out
 }
 
+/// Items by the parts that they may count for: their own, and those it rides on.
+fn near<'a>(build: &'a Build<'_>, items: &'a Items) -> BTreeMap<&'a str, Vec<&'a Item>> {
+    let mut near: BTreeMap<&str, Vec<&Item>> = BTreeMap::new();
+    for item in &items.all {
+        let mut parts = BTreeSet::from([item.part.as_str()]);
+        parts.extend(below(build, &item.part));
+        for part in parts {
+            near.entry(part).or_default().push(item);
+        }
+    }
+    near
+}
+
 /// People and water do not ride on carriers; waste neither.
 const fn aboard_when_loaded(content: Option<Content>) -> bool {
     !matches!(content, Some(Content::People | Content::Waste))
@@ -73,15 +88,13 @@ const fn aboard_when_loaded(content: Option<Content>) -> bool {
 
 /// Whether `part` rides on `base`, by way of others too.
 fn rides_on(build: &Build<'_>, part: &str, base: &str) -> bool {
-    let mut at = part;
-    for _ in 0..8 {
-        let Some(next) = build.parts.get(at).and_then(Part::rides_on) else { return false };
-        if next == base {
-            return true;
-        }
-        at = next;
-    }
-    false
+    below(build, part).any(|b| b == base)
+}
+
+/// What `part` rides on, what that rides on, and so on.
+fn below<'a>(build: &'a Build<'_>, part: &str) -> impl Iterator<Item = &'a str> {
+    let next = |id: &str| build.parts.get(id).and_then(Part::rides_on);
+    std::iter::successors(next(part), move |at| next(at)).take(8)
 }
 
 fn on_side(y: Option<f64>, side: &str) -> bool {

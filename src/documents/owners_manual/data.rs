@@ -195,9 +195,18 @@ fn read<T: Default + for<'de> Deserialize<'de>>(path: &str) -> T {
 
 /// Whether `text` holds one of `phrases` as whole words, letters of either case.
 pub(super) fn says(text: &str, phrases: &[String]) -> bool {
+    holds(&in_words(text), phrases)
+}
+
+/// A text as [`holds`] looks into it: its words in lower case, a space around each.
+pub(super) fn in_words(text: &str) -> String {
     let words: Vec<_> = text.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
-    let line = format!(" {} ", words.join(" ").to_lowercase());
-    phrases.iter().any(|p| line.contains(&format!(" {p} ")))
+    format!(" {} ", words.join(" ").to_lowercase())
+}
+
+/// Whether words hold one of `phrases`.
+pub(super) fn holds(words: &str, phrases: &[String]) -> bool {
+    phrases.iter().any(|p| words.contains(&format!(" {p} ")))
 }
 
 #[cfg(test)]

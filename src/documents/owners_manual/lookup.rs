@@ -72,9 +72,10 @@ pub(super) fn glossary(view: &View) -> Vec<Word> {
     let Ok(all) = serde_json::to_value(view) else { return Vec::new() };
     let mut text = String::new();
     gather(&all, &mut text);
+    let text = data::in_words(&text);
     let used = |w: &data::WordText| {
         let spellings: Vec<String> = [&w.term].into_iter().chain(&w.also).map(|t| normal(t)).collect();
-        says(&text, &spellings)
+        data::holds(&text, &spellings)
     };
     data::words().into_iter().filter(used).map(|w| Word { term: w.term, meaning: w.meaning }).collect()
 }

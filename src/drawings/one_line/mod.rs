@@ -61,14 +61,14 @@ fn draw_sheet(
     let number = at + 1;
     let many = plan.sheets.len() > 1;
     let refs = Refs { own: &plan.own, other, other_name, sheet: number };
-    let blocks = plan.blocks(context, &refs);
+    let blocks = plan.blocks(context, sheet, &refs);
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
     let of = if many { format!("sheet {number} of {}", plan.sheets.len()) } else { String::new() };
     title(context, &mut canvas, &format!("{current} one-line diagram"), &of);
     let mut y = TITLE;
     let mut heads = Vec::new();
     for item in &sheet.items {
-        let Some(block) = blocks.get(item.block) else { continue };
+        let Some(block) = blocks.get(&item.block) else { continue };
         let continued = item.rows.start > 0;
         y += BETWEEN;
         head(&mut canvas, block, continued, y);
@@ -138,13 +138,19 @@ fn foot(context: &Context<'_>, plan: &Plan<'_>, canvas: &mut Canvas, standard: S
 }
 
 /// What can be seen, in words: the heads, and how many lines each has here.
-fn description(current: &str, heads: &[String], first: bool, sheet: &Sheet<'_>, blocks: &[Block]) -> String {
+fn description(
+    current: &str,
+    heads: &[String],
+    first: bool,
+    sheet: &Sheet<'_>,
+    blocks: &BTreeMap<usize, Block>,
+) -> String {
     let lines = |at: usize| match sheet.items.get(at).map(|i| i.rows.len()) {
         Some(1) => "1 line".to_owned(),
         rows => format!("{} lines", rows.unwrap_or(0)),
     };
     let parts: Vec<_> = heads.iter().enumerate().map(|(at, name)| format!("{name} with {}", lines(at))).collect();
-    let panels = sheet.items.iter().all(|i| matches!(blocks.get(i.block), Some(Block::Ways(_))));
+    let panels = sheet.items.iter().all(|i| matches!(blocks.get(&i.block), Some(Block::Ways(_))));
     let how = if panels {
         "each line from the bar through its fuse or breaker to its load"
     } else {

@@ -14,6 +14,7 @@ use crate::build::Part;
 use crate::drawings::symbols::Symbol;
 use crate::drawings::{Context, PAGE};
 use crate::kinds::Role;
+use indexmap::IndexSet;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
@@ -95,6 +96,7 @@ pub(super) struct Sheet<'a> {
 #[derive(Clone, Debug)]
 pub(super) struct Plan<'a> {
     hubs: Vec<Hub<'a>>,
+    slots: Vec<Slot<'a>>,
     /// What each sheet shows.
     pub(super) sheets: Vec<Sheet<'a>>,
     /// What stands at the foot of the first.
@@ -115,38 +117,66 @@ fn group<'a>(context: &Context<'_>, hub: &Hub<'a>) -> &'a str {
     if !is_panel && (spreads || !hub.left.is_empty()) { "" } else { hub.group }
 }
 
-/// The blocks of a drawing with the panel whose sheet each is on and its hub; those of the overview first.
-pub(super) fn blocks<'a>(context: &Context<'_>, hubs: &[Hub<'a>], refs: &Refs<'_>) -> Vec<(&'a str, &'a str, Block)> {
+/// Where a block comes from: its hub, and what of it.
+#[derive(Clone, Copy, Debug)]
+struct Slot<'a> {
+    /// Panel whose sheet it is on; "" for the overview.
+    group: &'a str,
+    /// Place of its hub.
+    hub: usize,
+    part: PartOf,
+}
+
+/// What of a hub a block shows.
+#[derive(Clone, Copy, Debug)]
+enum PartOf {
+    /// All of it.
+    All,
+    /// The sources of a panel.
+    Sources,
+    /// The ways of a panel.
+    Ways,
+}
+
+/// The blocks of a drawing, those of the overview first.
+fn slots<'a>(context: &Context<'_>, hubs: &[Hub<'a>]) -> Vec<Slot<'a>> {
     let mut overview = Vec::new();
-    let mut panels: Vec<(&str, &str, Block)> = Vec::new();
-    for hub in hubs {
+    let mut panels: Vec<Slot<'a>> = Vec::new();
+    for (at, hub) in hubs.iter().enumerate() {
         let role = context.build.parts.get(hub.id).and_then(Part::role);
         let has_ways = role.is_some_and(Role::has_ways) && !hub.small;
         if !has_ways {
             let group = group(context, hub);
-            let block = (group, hub.id, Block::Rows(Rows::of(context, hub, true, refs)));
+            let slot = Slot { group, hub: at, part: PartOf::All };
             if group.is_empty() {
-                overview.push(block);
+                overview.push(slot);
             } else {
-                panels.push(block);
+                panels.push(slot);
             }
             continue;
         }
         if !hub.left.is_empty() {
-            let only_left = Hub { fed: Vec::new(), ..hub.clone() };
-            overview.push(("", hub.id, Block::Rows(Rows::of(context, &only_left, false, refs))));
+            overview.push(Slot { group: "", hub: at, part: PartOf::Sources });
         }
-        panels.push((hub.id, hub.id, Block::Ways(Ways::of(context, hub, refs))));
+        panels.push(Slot { group: hub.id, hub: at, part: PartOf::Ways });
     }
     // What hangs behind a panel follows it.
-    let mut order: Vec<&str> = Vec::new();
-    for (group, ..) in &panels {
-        if !order.contains(group) {
-            order.push(group);
-        }
-    }
-    panels.sort_by_key(|(group, ..)| order.iter().position(|o| o == group));
+    let order: IndexSet<&str> = panels.iter().map(|slot| slot.group).collect();
+    panels.sort_by_key(|slot| order.get_index_of(slot.group));
     overview.into_iter().chain(panels).collect()
+}
+
+/// The block of a slot.
+fn block(context: &Context<'_>, hubs: &[Hub<'_>], slot: Slot<'_>, refs: &Refs<'_>) -> Block {
+    let hub = &hubs[slot.hub];
+    match slot.part {
+        PartOf::All => Block::Rows(Rows::of(context, hub, true, refs)),
+        PartOf::Sources => {
+            let only_left = Hub { fed: Vec::new(), ..hub.clone() };
+            Block::Rows(Rows::of(context, &only_left, false, refs))
+        }
+        PartOf::Ways => Block::Ways(Ways::of(context, hub, refs)),
+    }
 }
 
 impl<'a> Plan<'a> {
@@ -161,7 +191,10 @@ impl<'a> Plan<'a> {
         // The text of a reference takes one line whatever its number: heights are those of a first, provisional one.
         let own = hubs.iter().map(|h| (h.id.to_owned(), 10)).collect();
         let others = other.iter().map(|id| ((*id).to_owned(), 10)).collect();
-        let blocks = blocks(context, &hubs, &Refs { own: &own, other: &others, other_name: "AC", sheet: 0 });
+        let refs = Refs { own: &own, other: &others, other_name: "AC", sheet: 0 };
+        let slots = slots(context, &hubs);
+        let of_slot = |slot: &Slot<'a>| (slot.group, hubs[slot.hub].id, block(context, &hubs, *slot, &refs));
+        let blocks: Vec<_> = slots.iter().map(of_slot).collect();
         let mut symbols: BTreeSet<Symbol> = blocks.iter().flat_map(|(.., b)| b.symbols()).collect();
         symbols.extend(grounds.symbols());
         let foot = BETWEEN + HEAD + grounds.height();
@@ -187,12 +220,13 @@ impl<'a> Plan<'a> {
                 }
             }
         }
-        Some(Self { hubs, sheets, grounds, symbols, own, parts })
+        Some(Self { hubs, slots, sheets, grounds, symbols, own, parts })
     }
 
-    /// The blocks as one sheet shows them.
-    pub(super) fn blocks(&self, context: &Context<'_>, refs: &Refs<'_>) -> Vec<Block> {
-        blocks(context, &self.hubs, refs).into_iter().map(|(.., block)| block).collect()
+    /// The blocks of a sheet by their places, as it shows them.
+    pub(super) fn blocks(&self, context: &Context<'_>, sheet: &Sheet<'_>, refs: &Refs<'_>) -> BTreeMap<usize, Block> {
+        let slots = sheet.items.iter().filter_map(|item| Some((item.block, self.slots.get(item.block)?)));
+        slots.map(|(at, slot)| (at, block(context, &self.hubs, *slot, refs))).collect()
     }
 }
 

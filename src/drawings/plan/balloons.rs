@@ -141,6 +141,12 @@ fn meant(mark: &Mark, boxes: &[Area]) -> (f64, f64) {
     let Some(own) = mark.area else { return mark.at };
     let surface = |a: &Area| a.width() * a.height();
     let smaller: Vec<&Area> = boxes.iter().filter(|b| surface(b) < surface(&own) * 0.98).collect();
+    let middle = (f64::midpoint(own.left, own.right), f64::midpoint(own.top, own.bottom));
+    let clear = |c: &(f64, f64)| !smaller.iter().any(|b| b.grown(0.6).holds(&Area::at(c.0, c.1, 0.0, 0.0)));
+    // Mostly the middle itself is free, and the others need not be put in order.
+    if clear(&middle) {
+        return middle;
+    }
     let mut spots = vec![(0.0, 0.0)];
     for across in -24..=24_i32 {
         for down in -12..=12_i32 {
@@ -148,8 +154,6 @@ fn meant(mark: &Mark, boxes: &[Area]) -> (f64, f64) {
         }
     }
     spots.sort_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)));
-    let middle = (f64::midpoint(own.left, own.right), f64::midpoint(own.top, own.bottom));
-    let clear = |c: &(f64, f64)| !smaller.iter().any(|b| b.grown(0.6).holds(&Area::at(c.0, c.1, 0.0, 0.0)));
     spots.into_iter().map(|(dx, dy)| (middle.0 + dx, middle.1 + dy)).find(clear).unwrap_or(mark.at)
 }
 

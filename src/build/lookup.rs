@@ -1,0 +1,36 @@
+//! What would otherwise be looked for in the whole list of parts, part by part.
+
+use super::{Part, Upkeep};
+use indexmap::IndexMap;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Answers over all parts, found once.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Lookup {
+    /// Ids of the masters of panels whose master is hidden.
+    hidden_masters: BTreeSet<String>,
+    /// How often a piece of upkeep comes, by kind and id of its template.
+    upkeep: BTreeMap<(String, String), usize>,
+}
+
+impl Lookup {
+    pub(super) fn of(parts: &IndexMap<String, Part<'_>>, upkeep: &IndexMap<String, Upkeep<'_>>) -> Self {
+        let mut lookup = Self::default();
+        for panel in parts.values().filter(|p| p.record.text("master") == Some("hidden")) {
+            lookup.hidden_masters.extend(panel.record.list("master_switch").iter().map(|m| m.value.clone()));
+        }
+        for one in upkeep.values() {
+            let kind = parts.get(&one.part).map_or("", |p| p.kind.id.as_str());
+            *lookup.upkeep.entry((kind.to_owned(), one.template.id.clone())).or_default() += 1;
+        }
+        lookup
+    }
+
+    pub(super) fn is_hidden_master(&self, part: &str) -> bool {
+        self.hidden_masters.contains(part)
+    }
+
+    pub(super) fn alike(&self, kind: &str, template: &str) -> usize {
+        self.upkeep.get(&(kind.to_owned(), template.to_owned())).copied().unwrap_or(0)
+    }
+}
