@@ -77,13 +77,10 @@ impl Writer<'_> {
                 Align::Right => "right",
             })
             .collect();
-        let long_rows: String = table
-            .rows
-            .iter()
-            .enumerate()
-            .filter(|(_, row)| row.iter().any(|cell| plain_text(cell).chars().count() > LONG_CELL))
-            .map(|(at, _)| format!("{at}, "))
-            .collect();
+        let might_break = |row: &&Vec<Vec<Inline>>| row.iter().any(|cell| plain_text(cell).chars().count() > LONG_CELL);
+        let long_rows: Vec<String> =
+            table.rows.iter().enumerate().filter(|(_, row)| might_break(row)).map(|(at, _)| at.to_string()).collect();
+        let long_rows = if long_rows.is_empty() { String::new() } else { long_rows.join(", ") + "," };
         self.push(&format!(
             "#grid-table(columns: ({},), align: ({},), size: {}pt, fill-in: {}, whole: {}, mono: {}, long-rows: \
              ({long_rows}), caption: ",

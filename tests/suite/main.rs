@@ -15,6 +15,8 @@ mod command_line;
 mod compiled;
 mod currents;
 mod data;
+#[cfg(unix)]
+mod determinism;
 mod drawings;
 mod drawings_energy;
 mod drawings_one_line;
@@ -37,6 +39,7 @@ mod pdf;
 mod plain_words;
 #[cfg(unix)]
 mod publishing;
+mod random;
 mod recalculated;
 #[cfg(unix)]
 mod releases;

@@ -165,3 +165,14 @@ fn every_finding_has_a_case_and_every_case_a_doc() {
     let fired: BTreeSet<&str> = fired.chain(elsewhere).collect();
     assert_eq!(fired, docs);
 }
+
+/// Where the parser's own words are all there is, the finding still says what to do.
+#[test]
+fn odd_toml_is_told_with_a_way_out() {
+    for line in
+        ["note = \"*bold*\"= \"x\"", "note = { a = 1, = 2 }", "a.b. = 1", "note = [1 2]", "note = {= }", "= = ="]
+    {
+        let (_, _, findings) = super::read_text(&format!("[build]\ntitle = \"T\"\n{line}\n"));
+        assert!(!findings.is_empty() && findings.iter().all(|f| !f.help.is_empty()), "{line}: {findings:?}");
+    }
+}
