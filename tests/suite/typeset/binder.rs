@@ -63,7 +63,7 @@ fn bound_documents_keep_their_names_apart() {
     assert!(text.contains("#heading(level: 3)[#\"Pump\";]<manual:pump>"), "one level down: {text}");
     assert!(!text.contains("contents-list"), "no contents list inside a part: {text}");
     assert!(text.contains("A note.") && text.contains("Another note."), "footnotes with one label keep apart");
-    assert!(text.contains("landscape: true,\n  numbered: true,\n  compact: true,\n  mono: true"), "{text}");
+    assert!(text.contains("landscape: true,\n  numbered: true,\n  compact: true"), "{text}");
     assert!(text.contains("#pdf.attach(\"/spec.toml\", relationship: \"source\""), "{text}");
 }
 
