@@ -53,6 +53,8 @@ fuzz:
 	@set -e; for target in spec text tables quantity; do \
 	  cargo +nightly fuzz run $$target -- -max_total_time=$(FUZZ_SECONDS) -timeout=30 -rss_limit_mb=2048 -max_len=8000 \
 	    $$(test $$target = spec && echo -dict=fuzz/corpus/spec.dict) || exit 1; done
+
+# Ratios side by side; see DEVELOPERS.md for what the rows mean.
 bench: typst
 	@set -e; export RIGBINDER_TYPST="$$(.tools/find-typst)"; cargo bench --locked --quiet --bench ratios
 
