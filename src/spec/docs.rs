@@ -54,7 +54,7 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
     ),
     doc(
         "file-too-large",
-        "The file is larger than 1 MB.",
+        "The file is larger than 4 MB.",
         "A spec is some thousand lines; this is another kind of file.",
         "(a log or a picture given as a spec)",
         LANGUAGE,
@@ -152,7 +152,7 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
     ),
     doc(
         "too-many-entries",
-        "A section, a table or a list has more than 1,000 entries.",
+        "A section, a table or a list has more than 12,000 entries.",
         "A van has some hundred components; most likely a program wrote the file, and wrote too much.",
         "fed_from = [\"panel\", \"panel\", …]",
         LANGUAGE,

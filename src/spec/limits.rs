@@ -3,14 +3,14 @@
 //!
 //! Numbers with units end at 10¹² of the base unit (`units`), intervals at 200 years (`compute::time`).
 
-/// Bytes of the file. The largest spec in `specs/` has a tenth of it.
-pub(super) const LARGEST_FILE: usize = 1_000_000;
+/// Bytes of the file. The largest spec in `specs/` has a fortieth of it.
+pub(super) const LARGEST_FILE: usize = 4_000_000;
 
 /// Levels of tables and lists, dots in names counted.
 pub(super) const DEEPEST: usize = 32;
 
 /// Entries of one section, table or list.
-pub(super) const MOST_ENTRIES: usize = 1_000;
+pub(super) const MOST_ENTRIES: usize = 12_000;
 
 /// Components, counting each of a `count`.
 pub(super) const MOST_PIECES: usize = 20_000;

@@ -16,7 +16,7 @@ fn hostile_specs_are_answered_soon() {
         ("deep lists", format!("{head}x = {}", "[".repeat(400_000)), "nesting-too-deep"),
         ("deep tables", format!("{head}x = {}", "{a=".repeat(150_000)), "nesting-too-deep"),
         ("deep names", format!("{head}x{} = 1", ".a".repeat(200_000)), "nesting-too-deep"),
-        ("too large", format!("{head}{}", "# padding\n".repeat(100_000)), "file-too-large"),
+        ("too large", format!("{head}{}", "# padding\n".repeat(400_000)), "file-too-large"),
         ("lines that are no TOML", format!("{head}{}", "x =\n".repeat(200_000)), "toml-syntax"),
         ("one key many times", format!("{head}{}", "shop = \"x\"\n".repeat(50_000)), "duplicate-key"),
         ("many keys", format!("{head}{}", many(60_000, &|i| format!("x{i} = 1\n"))), "too-many-entries"),
