@@ -1,5 +1,6 @@
 //! The command line.
 
+use clap::builder::{OsStringValueParser, TypedValueParser};
 use clap::{Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use std::path::PathBuf;
@@ -96,11 +97,13 @@ pub enum Command {
     },
     /// Check specs and write their documents
     Compile(Compile),
+    /// Compile specs whole and keep a copy of each that nothing writes over
+    Release(Release),
     /// Compile specs and again whenever one is saved, until Ctrl-C
     Watch(Watch),
     /// Write a commented starter spec
     New {
-        /// File to write; it must not exist yet.
+        /// File to write; it must not exist yet. `-` prints the spec.
         spec: PathBuf,
     },
     /// Tell what changed between two specs, and what follows from it
@@ -160,6 +163,32 @@ pub struct Watch {
     pub wanted: Wanted,
 }
 
+/// `release`.
+#[derive(Debug, clap::Args)]
+pub struct Release {
+    /// The spec files; each needs a `revision` in `[build]`.
+    #[arg(required = true, value_name = "SPEC")]
+    pub specs: Vec<PathBuf>,
+    /// Folder for the output; the copies go to `<spec>.released/<revision>/` in it.
+    #[arg(long, default_value = "docs-out")]
+    pub out: PathBuf,
+    /// With what the PDFs are made.
+    #[command(flatten)]
+    pub typesetter: Typesetter,
+}
+
+/// With what PDFs are made.
+#[derive(Debug, clap::Args)]
+pub struct Typesetter {
+    /// The `typst` program to use (version 0.15).
+    // An empty variable of the environment means none.
+    #[arg(long, env = "RIGBINDER_TYPST", value_parser = OsStringValueParser::new().map(PathBuf::from))]
+    pub typst: Option<PathBuf>,
+    /// Longest time for one PDF; `typst` is ended when it takes longer.
+    #[arg(long, value_name = "SECONDS", default_value_t = 120, value_parser = clap::value_parser!(u32).range(1..=86_400))]
+    pub typst_limit: u32,
+}
+
 /// Which documents, and where.
 #[derive(Debug, clap::Args)]
 pub struct Wanted {
@@ -175,15 +204,16 @@ pub struct Wanted {
     /// Make no PDFs; those whose text is still the same stay.
     #[arg(long)]
     pub no_pdf: bool,
-    /// The `record.json` of an earlier compile: circuits keep the ways they had, and a change notice is written.
+    /// Write where the documents of a spec with another name stand: for a spec that was renamed or moved.
+    #[arg(long)]
+    pub take_over: bool,
+    /// The `record.json` of an earlier compile, instead of the last release: circuits keep the ways they had, and a
+    /// change notice is written.
     #[arg(long, value_name = "RECORD")]
     pub revision_from: Option<PathBuf>,
-    /// The `typst` program to use (version 0.15).
-    #[arg(long, env = "RIGBINDER_TYPST")]
-    pub typst: Option<PathBuf>,
-    /// Longest time for one PDF; `typst` is ended when it takes longer.
-    #[arg(long, value_name = "SECONDS", default_value_t = 120, value_parser = clap::value_parser!(u32).range(1..=86_400))]
-    pub typst_limit: u32,
+    /// With what the PDFs are made.
+    #[command(flatten)]
+    pub typesetter: Typesetter,
 }
 
 impl Wanted {

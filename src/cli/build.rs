@@ -5,11 +5,11 @@ use super::check::{load, summary};
 use super::compare::read_record;
 use super::compile::only;
 use super::print::Print;
-use super::typesetting::{Pdfs, typeset};
+use super::release::{self, After};
+use super::typesetting::{Pdfs, forget_failed, typeset};
 use crate::diag::Finding;
-use crate::documents::snapshot::Snapshot;
 use crate::pipeline::{self, DataFile, Only, Sheet};
-use crate::publish::{Edition, Output, Published, Staging, digest_of, sealed};
+use crate::publish::{Edition, Frozen, Output, Published, RECORD, Staging, digest_of, sealed};
 use crate::source::SourceFile;
 use crate::typst_cli::{Typst, TypstError};
 use std::fmt;
@@ -26,12 +26,22 @@ pub(super) struct Prepared {
     pub(super) name: String,
     /// The spec.
     pub(super) file: SourceFile,
+    /// Its path as given.
+    path: PathBuf,
     /// All findings.
     pub(super) findings: Vec<Finding>,
     /// Number of findings that stop.
     pub(super) errors: usize,
     /// One line on what there is and what was found.
     pub(super) summary: String,
+    /// One line on the revision it was compared with, where it was.
+    pub(super) compared: Option<String>,
+    /// Why it cannot be released, where that is asked for.
+    pub(super) refused: Option<String>,
+    /// Its revision.
+    revision: String,
+    /// Number of the release it was compared with, else 0.
+    after: u64,
     /// The documents; none where findings stop, or where the output is known to hold them.
     pub(super) sheets: Vec<Sheet>,
     /// What the record tells of the build.
@@ -46,14 +56,23 @@ pub(super) struct Prepared {
     pub(super) timestamp: i64,
 }
 
+impl Prepared {
+    /// Whether nothing stops it.
+    pub(super) const fn goes_on(&self) -> bool {
+        self.errors == 0 && self.refused.is_none()
+    }
+}
+
 /// What to make, and with what: the same for all builds of a run.
 pub(super) struct Order<'a> {
-    wanted: &'a Wanted,
+    pub(super) wanted: &'a Wanted,
+    /// Whether a copy is to be kept as a release.
+    pub(super) release: bool,
     only: Only,
     /// The typesetter, or why there is none; `None` where none is asked for.
     typst: Option<Result<Typst, TypstError>>,
-    /// The earlier revision to compare with, and the digest of its record.
-    earlier: Option<(Snapshot, String)>,
+    /// The earlier revision to compare with, where it was named; else each build has its own.
+    named: Option<After>,
     /// Tells this program from any other, on this machine; `None` where it cannot be told.
     program: Option<String>,
 }
@@ -63,20 +82,36 @@ impl<'a> Order<'a> {
     pub(super) fn of(wanted: &'a Wanted) -> Result<Self, String> {
         let only = only(wanted)?;
         let path = std::env::var_os("PATH");
-        let find = || Typst::find(wanted.typst.as_deref(), Some(Path::new(".tools")), path.as_deref());
+        let find = || {
+            Typst::find(
+                wanted.typesetter.typst.as_deref().filter(|p| !p.as_os_str().is_empty()),
+                Some(Path::new(".tools")),
+                path.as_deref(),
+            )
+        };
         let typst = (!wanted.no_pdf).then(find);
-        let earlier = wanted.revision_from.as_deref().map(read_record).transpose()?;
-        Ok(Self { wanted, only, typst, earlier, program: program() })
+        let named = wanted.revision_from.as_deref().map(After::record).transpose()?;
+        Ok(Self { wanted, release: false, only, typst, named, program: program() })
     }
 
-    /// Digest over all that the output of a spec depends on.
-    fn inputs(&self, file: &SourceFile) -> Option<String> {
+    /// The same, with a copy kept as a release.
+    pub(super) fn for_release(self) -> Self {
+        Self { release: true, ..self }
+    }
+
+    /// The revision that a build comes after: the one that was named, else its last release.
+    pub(super) fn after(&self, name: &str) -> Result<Option<After>, String> {
+        self.named.clone().map_or_else(|| After::last(&self.wanted.out, name), |named| Ok(Some(named)))
+    }
+
+    /// Digest over all that the output of a spec depends on. A release is worked out whatever stands there.
+    fn inputs(&self, file: &SourceFile, after: Option<&After>) -> Option<String> {
         let typst = match &self.typst {
             None => "",
             Some(found) => found.as_ref().ok()?.version.as_str(),
         };
         let wanted = format!("{:?}", self.wanted);
-        let earlier = self.earlier.as_ref().map_or("", |(_, digest)| digest);
+        let earlier = after.map_or("", |after| &after.digest);
         let parts = [self.program.as_ref()?, typst, &wanted, earlier, &file.name, &file.text];
         Some(digest_of(&parts.map(str::as_bytes)))
     }
@@ -112,17 +147,20 @@ pub(super) fn prepare(specs: &[(&Path, &str)], order: &Order<'_>) -> Vec<Result<
 
 fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, String> {
     let loaded = load(spec)?;
-    let kept = order.earlier.as_ref().map(|(earlier, _)| pipeline::kept_ways(earlier, &loaded)).unwrap_or_default();
+    let after = order.after(name)?;
+    let earlier = after.as_ref().map(|after| &after.earlier);
+    let kept = earlier.map(|earlier| pipeline::kept_ways(&earlier.build, &loaded)).unwrap_or_default();
     let worked = pipeline::work_out_after(&loaded, &kept).map_err(|e| e.to_string())?;
     let (errors, ..) = worked.counts();
+    let mut refused = if order.release { release::refusal(&worked) } else { None };
     let summary = summary(&worked);
     let timestamp = pipeline::timestamp(&pipeline::page_setup(&worked));
-    let inputs = order.inputs(&loaded.file).filter(|_| errors == 0);
+    let inputs = order.inputs(&loaded.file, after.as_ref()).filter(|_| errors == 0 && !order.release);
     let untouched = inputs.as_ref().and_then(|i| sealed(&order.wanted.out, name, i, pipeline::is_document));
     let (mut sheets, mut data) = (Vec::new(), Vec::new());
     let mut about = serde_json::Map::new();
     let mut unraised = None;
-    if errors == 0 && untouched.is_none() {
+    if errors == 0 && refused.is_none() && untouched.is_none() {
         sheets = pipeline::sheets(&worked, &order.only).map_err(|e| e.to_string())?;
         data = pipeline::data(&worked).map_err(|e| e.to_string())?;
         if sheets.is_empty() && !order.wanted.only.contains(&Document::Data) {
@@ -130,24 +168,37 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
         }
         if order.wanted.whole() {
             let snapshot = pipeline::snapshot(&worked, &sheets).map_err(|e| e.to_string())?;
-            if let Some((earlier, _)) = &order.earlier {
-                let (notice, changes) =
-                    pipeline::change_notice(&worked, earlier, &snapshot).map_err(|e| e.to_string())?;
-                unraised = pipeline::unraised_revision(&worked, &changes);
-                sheets.push(notice);
+            if let Some(earlier) = earlier {
+                let (notice, finding) = earlier.lead_to(&worked, &snapshot).map_err(|e| e.to_string())?;
+                unraised = finding;
+                sheets.extend(notice);
             }
             about = pipeline::about(&worked, &snapshot).map_err(|e| e.to_string())?;
         }
+    } else if let (Some(earlier), Some(_), true) = (earlier, untouched, order.wanted.whole()) {
+        // What stands there tells what it is.
+        let record = read_record(&order.wanted.out.join(name).join(RECORD));
+        unraised = record.ok().and_then(|(snapshot, ..)| earlier.unraised_in(&worked, &snapshot));
     }
+    if order.release && unraised.is_some() {
+        refused = Some(release::UNRAISED.to_owned());
+    }
+    let revision = worked.build.text("revision").to_owned();
     let mut findings = worked.findings;
     findings.extend(unraised);
     let name = name.to_owned();
+    let (compared, after) = after.map_or((None, 0), |after| (Some(after.told), after.number));
     Ok(Prepared {
         name,
         file: loaded.file,
+        path: spec.to_owned(),
         findings,
         errors,
         summary,
+        compared,
+        refused,
+        revision,
+        after,
         sheets,
         about,
         data,
@@ -170,6 +221,8 @@ pub(super) struct Made {
     pub(super) untidy: Option<String>,
     /// Why PDFs that were asked for were not made.
     pub(super) no_pdfs: Option<String>,
+    /// What became of the release, where one was asked for.
+    pub(super) frozen: Option<Frozen>,
 }
 
 impl fmt::Display for Made {
@@ -221,9 +274,14 @@ pub(super) fn make(
     let untouched = |build: &&Prepared| {
         let folder = order.wanted.out.join(&build.name);
         let documents = build.untouched?;
-        Some(Ok(Made { documents, folder, published: None, stale: Vec::new(), untidy: None, no_pdfs: None }))
+        let (stale, untidy, no_pdfs) = (Vec::new(), None, None);
+        Some(Ok(Made { documents, folder, published: None, stale, untidy, no_pdfs, frozen: None }))
     };
-    builds.iter().filter_map(|build| untouched(build).or_else(|| made.next())).collect()
+    let made: Vec<_> = builds.iter().filter_map(|build| untouched(build).or_else(|| made.next())).collect();
+    if matches!(order.typst, Some(Ok(_))) {
+        made.iter().flatten().for_each(|made| forget_failed(&made.folder));
+    }
+    made
 }
 
 fn make_touched(
@@ -237,7 +295,10 @@ fn make_touched(
     let why = order.typst.as_ref().and_then(|t| t.as_ref().err());
     let outputs: Vec<Result<Output, String>> = builds
         .iter()
-        .map(|b| Output::open(&wanted.out, &b.name, pipeline::is_document).map_err(|e| e.to_string()))
+        .map(|b| {
+            let output = Output::open(&wanted.out, &b.name, pipeline::is_document).map_err(|e| e.to_string())?;
+            if wanted.take_over { Ok(output) } else { output.of_spec(&b.path).map_err(|e| e.to_string()) }
+        })
         .collect();
     let mut planned: Vec<Result<Planned<'_>, String>> = outputs
         .iter()
@@ -245,7 +306,7 @@ fn make_touched(
         .map(|(output, build)| output.as_ref().map_err(String::clone).and_then(|o| plan(o, build, wanted, found)))
         .collect();
     if let Some(typst) = found {
-        let limit = Duration::from_secs(wanted.typst_limit.into());
+        let limit = Duration::from_secs(wanted.typesetter.typst_limit.into());
         typeset(print, typst, limit, &mut planned, builds, stop);
     }
     let finish = |(planned, build): (Result<Planned<'_>, String>, &&Prepared)| {
@@ -255,13 +316,18 @@ fn make_touched(
         }
         let published = staging.map(Staging::swap_in).transpose().map_err(|e| unwritten(&e))?;
         let documents = build.sheets.len();
-        if let Some(inputs) = &build.inputs {
-            // Without a seal the next run takes a little longer.
-            drop(output.seal(inputs, documents));
-        }
+        // Without a seal the next run takes a little longer.
+        drop(output.seal(build.inputs.as_deref().unwrap_or(""), documents, &build.path));
         let untidy = published.as_ref().and_then(|p| p.untidy.clone());
         let why = why.filter(|_| no_pdfs).map(|e| format!("no PDFs were made: {e}; `--no-pdf` asks for none"));
-        Ok(Made { documents, folder: output.folder().to_owned(), published, stale, untidy, no_pdfs: why })
+        let frozen = if order.release && why.is_none() {
+            let frozen = output.freeze(&build.revision, build.after);
+            Some(frozen.map_err(|e| format!("{e}; the documents were compiled, but nothing was released"))?)
+        } else {
+            None
+        };
+        let folder = output.folder().to_owned();
+        Ok(Made { documents, folder, published, stale, untidy, no_pdfs: why, frozen })
     };
     planned.into_iter().zip(builds).map(finish).collect()
 }
@@ -278,7 +344,7 @@ fn plan<'a>(
     wanted: &Wanted,
     typst: Option<&Typst>,
 ) -> Result<Planned<'a>, String> {
-    let mut edition = Edition::begin(output, wanted.whole(), build.about.clone());
+    let mut edition = Edition::begin(output, &build.path, wanted.whole(), build.about.clone());
     for sheet in &build.sheets {
         edition.text(&format!("{}.md", sheet.stem), sheet.markdown.as_bytes());
         edition.text(&format!("{}.html", sheet.stem), sheet.html.as_bytes());

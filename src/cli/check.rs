@@ -1,13 +1,9 @@
 //! `check`: read, work out, print findings.
 
 use super::print::Print;
-use super::{CLEAN, Purpose, STOPPED, gate};
+use super::{CLEAN, Purpose, STOPPED, gate, read};
 use crate::pipeline::{self, Loaded, Worked};
-use std::io::Read;
 use std::path::Path;
-
-/// Largest spec file that is read at all; the reader's own limit is lower and has a finding of its own.
-const LARGEST: u64 = 64 << 20;
 
 pub(super) fn run(print: &Print, spec: &Path, purpose: Option<Purpose>) -> Result<u8, String> {
     let loaded = load(spec)?;
@@ -22,14 +18,7 @@ pub(super) fn run(print: &Print, spec: &Path, purpose: Option<Purpose>) -> Resul
 
 /// Reads a spec file.
 pub(super) fn load(spec: &Path) -> Result<Loaded, String> {
-    let name = spec.display();
-    if spec.is_dir() {
-        return Err(format!("{name} is a folder; name the spec file in it"));
-    }
-    let mut bytes = Vec::new();
-    let file = std::fs::File::open(spec).map_err(|e| format!("cannot read {name}: {e}"))?;
-    file.take(LARGEST).read_to_end(&mut bytes).map_err(|e| format!("cannot read {name}: {e}"))?;
-    pipeline::load(&name.to_string(), &bytes).map_err(|e| e.to_string())
+    pipeline::load(&spec.display().to_string(), &read::spec(spec)?).map_err(|e| e.to_string())
 }
 
 /// One line on what there is and what was found.

@@ -3,58 +3,81 @@
 use super::args::MessageFormat;
 use super::check::{load, summary};
 use super::print::Print;
-use super::{CLEAN, STOPPED};
+use super::{CLEAN, STOPPED, plain, read};
+use crate::diag::{Finding, json};
 use crate::documents::snapshot::Snapshot;
 use crate::pipeline::{self, Worked};
 use crate::publish::digest;
+use crate::source::SourceFile;
 use std::path::Path;
 
-pub(super) fn run(print: &Print, old: &Path, new: &Path, format: MessageFormat) -> Result<u8, String> {
+/// What is printed where the builds are the same.
+const NOTHING: &str = "Nothing changed: both are the same build.\n";
+
+pub(super) fn run(print: &Print, old: &Path, new: &Path) -> Result<u8, String> {
     let text = |e: pipeline::Fault| e.to_string();
+    // All of it is one value of JSON.
+    let mut told = Vec::new();
     let before = if old.extension().is_some_and(|e| e == "json") {
         read_record(old)?.0
     } else {
         let loaded = load(old)?;
         let worked = pipeline::work_out(&loaded).map_err(text)?;
-        print.findings(&worked.findings, &loaded.file);
-        if stops(print, &worked, old) {
-            return Ok(STOPPED);
+        if worked.counts().0 > 0 {
+            return Ok(stopped(print, &[(&worked.findings, &loaded.file)], &worked, old));
         }
-        pipeline::whole_snapshot(&worked).map_err(text)?
+        let before = pipeline::whole_snapshot(&worked).map_err(text)?;
+        told.push((worked.findings, loaded.file.clone()));
+        before
     };
+    if new.extension().is_some_and(|e| e == "json") {
+        let name = new.display();
+        return Err(format!("{name} is no spec: the earlier of the two may be a record, the later one is a spec"));
+    }
     let loaded = load(new)?;
     let kept = pipeline::kept_ways(&before, &loaded);
     let worked = pipeline::work_out_after(&loaded, &kept).map_err(text)?;
-    print.findings(&worked.findings, &loaded.file);
-    if stops(print, &worked, new) {
-        return Ok(STOPPED);
+    let mut findings: Vec<(&[Finding], &SourceFile)> = told.iter().map(|(f, file)| (f.as_slice(), file)).collect();
+    findings.push((&worked.findings, &loaded.file));
+    if worked.counts().0 > 0 {
+        return Ok(stopped(print, &findings, &worked, new));
     }
     let after = pipeline::whole_snapshot(&worked).map_err(text)?;
     let (notice, changes) = pipeline::change_notice(&worked, &before, &after).map_err(text)?;
-    if format == MessageFormat::Json {
-        print.out(&format!("{}\n", serde_json::to_string_pretty(&changes).map_err(|e| e.to_string())?));
-    } else {
-        print.out(&notice.markdown);
+    let changes_json = serde_json::to_string_pretty(&changes).map_err(|e| e.to_string())?;
+    tell(print, &findings, Some(&changes_json));
+    if print.format() == MessageFormat::Json {
+        return Ok(CLEAN);
     }
+    print.out(&if changes.is_empty() { NOTHING.to_owned() } else { plain::laid_out(&notice.markdown) });
     Ok(CLEAN)
 }
 
-fn stops(print: &Print, worked: &Worked<'_>, path: &Path) -> bool {
-    let stops = worked.counts().0 > 0;
-    if stops {
-        print.note(&format!("{}: {}", path.display(), summary(worked)));
-        print.note("a build with errors cannot be compared");
+/// The findings in the form asked for; as JSON with the changes, which are `null` where errors stop the comparison.
+fn tell(print: &Print, findings: &[(&[Finding], &SourceFile)], changes: Option<&str>) {
+    if print.format() == MessageFormat::Json {
+        let all = json::render_all(findings.iter().copied());
+        print.out_json(&format!("{{\"findings\": {}, \"changes\": {}}}\n", all.trim_end(), changes.unwrap_or("null")));
+    } else {
+        print.findings_of(findings.iter().copied());
     }
-    stops
 }
 
-/// The snapshot in the record of an earlier compile, and the digest of the record.
-pub(super) fn read_record(path: &Path) -> Result<(Snapshot, String), String> {
+fn stopped(print: &Print, findings: &[(&[Finding], &SourceFile)], worked: &Worked<'_>, path: &Path) -> u8 {
+    tell(print, findings, None);
+    print.note(&format!("{}: {}", path.display(), summary(worked)));
+    print.note("a build with errors cannot be compared");
+    STOPPED
+}
+
+/// The snapshot in the record of an earlier compile, its revision, and the digest of the record.
+pub(super) fn read_record(path: &Path) -> Result<(Snapshot, String, String), String> {
     let name = path.display();
-    let bytes = std::fs::read(path).map_err(|e| format!("cannot read {name}: {e}"))?;
+    let bytes = read::record(path)?;
     let record: serde_json::Value =
         serde_json::from_slice(&bytes).map_err(|e| format!("{name} is no record of a compile: {e}"))?;
     let build = record.get("build").cloned().ok_or_else(|| format!("{name} is no record of a compile: no `build`"))?;
     let snapshot = serde_json::from_value(build).map_err(|e| format!("{name} is no record of a compile: {e}"))?;
-    Ok((snapshot, digest(&bytes)))
+    let revision = record.get("revision").and_then(serde_json::Value::as_str).unwrap_or_default().to_owned();
+    Ok((snapshot, revision, digest(&bytes)))
 }

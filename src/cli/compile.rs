@@ -5,38 +5,48 @@ use super::build::{Made, Order, Prepared, make, prepare};
 use super::check::load;
 use super::print::Print;
 use super::stop::Stop;
-use super::{BROKEN_OFF, CLEAN, COULD_NOT_RUN, STOPPED};
+use super::{BROKEN_OFF, CLEAN, COULD_NOT_RUN, STOPPED, release};
 use crate::kinds::Stage;
 use crate::pipeline::{self, Only, Worked};
+use crate::publish;
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
     if let Some(emit) = args.emit {
         let [spec] = args.specs.as_slice() else { return Err("--emit takes one spec".to_owned()) };
         let loaded = load(spec)?;
-        return emit_json(print, &pipeline::work_out(&loaded).map_err(|e| e.to_string())?, emit);
+        let after = Order::of(&args.wanted)?.after(&folder_name(spec))?;
+        let kept = after.map(|after| pipeline::kept_ways(&after.earlier.build, &loaded)).unwrap_or_default();
+        return emit_json(print, &pipeline::work_out_after(&loaded, &kept).map_err(|e| e.to_string())?, emit);
     }
-    let names = folder_names(&args.specs, &args.wanted.out)?;
+    all(print, &args.specs, &Order::of(&args.wanted)?)
+}
+
+/// Compiles specs, and releases them where the order says so.
+pub(super) fn all(print: &Print, specs: &[PathBuf], order: &Order<'_>) -> Result<u8, String> {
+    let names = folder_names(specs, &order.wanted.out)?;
     let stop = Stop::on_ctrl_c();
-    let order = Order::of(&args.wanted)?;
-    let asked: Vec<_> = args.specs.iter().zip(&names).map(|(spec, name)| (spec.as_path(), name.as_str())).collect();
-    let prepared = prepare(&asked, &order);
-    let several = args.specs.len() > 1;
+    let asked: Vec<_> = specs.iter().zip(&names).map(|(spec, name)| (spec.as_path(), name.as_str())).collect();
+    let prepared = prepare(&asked, order);
+    let several = specs.len() > 1;
     print.findings_of(prepared.iter().flatten().map(|p| (p.findings.as_slice(), &p.file)));
     for prepared in prepared.iter().flatten() {
-        print.note(&if several {
-            format!("{}: {}", prepared.file.name, prepared.summary)
-        } else {
-            prepared.summary.clone()
-        });
+        let of = if several { format!("{}: ", prepared.file.name) } else { String::new() };
+        print.note(&format!("{of}{}", prepared.summary));
+        if let Some(compared) = &prepared.compared {
+            print.note(&format!("{of}{compared}"));
+        }
     }
-    let builds: Vec<&Prepared> = prepared.iter().flatten().filter(|p| p.errors == 0).collect();
-    let mut made = make(print, &order, &builds, &|| stop.asked()).into_iter();
+    let builds: Vec<&Prepared> = prepared.iter().flatten().filter(|p| p.goes_on()).collect();
+    let mut made = make(print, order, &builds, &|| stop.asked()).into_iter();
     let mut codes = Vec::new();
-    for (spec, prepared) in args.specs.iter().zip(&prepared) {
+    for (spec, prepared) in specs.iter().zip(&prepared) {
         let code = match prepared {
             Err(fault) => Err(fault.clone()),
-            Ok(stopped) if stopped.errors > 0 => {
+            Ok(stopped) if !stopped.goes_on() => {
+                if let Some(refused) = &stopped.refused {
+                    print.fault(&format!("{}: {refused}", spec.display()));
+                }
                 print.note(&if several {
                     format!("{}: nothing was written", spec.display())
                 } else {
@@ -52,7 +62,7 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
         }));
     }
     if several {
-        print.note(&overview(&codes));
+        print.note(&overview(&codes, if order.release { "released" } else { "compiled" }));
     }
     if stop.asked() && codes.contains(&COULD_NOT_RUN) {
         return Ok(BROKEN_OFF);
@@ -70,14 +80,14 @@ pub(super) fn tell(print: &Print, made: &Made) -> u8 {
         print.fault(fault);
         return COULD_NOT_RUN;
     }
-    CLEAN
+    made.frozen.as_ref().map_or(CLEAN, |frozen| release::tell(print, frozen))
 }
 
 /// One line on what became of several specs.
-fn overview(codes: &[u8]) -> String {
+fn overview(codes: &[u8], done: &str) -> String {
     let count = |code: u8| codes.iter().copied().filter(|c| *c == code).map(|_| 1).sum::<usize>();
     let parts = [
-        (count(CLEAN), "compiled"),
+        (count(CLEAN), done),
         (count(STOPPED), "stopped by findings"),
         (count(COULD_NOT_RUN), "could not be made whole"),
     ];
@@ -87,6 +97,9 @@ fn overview(codes: &[u8]) -> String {
 
 /// Which documents are asked for.
 pub(super) fn only(args: &Wanted) -> Result<Only, String> {
+    if !args.stage.is_empty() && !args.only.is_empty() && !args.only.contains(&Document::Packet) {
+        return Err("--stage chooses among the packets; leave --only out, or add --only packet".to_owned());
+    }
     let documents = args.only.iter().map(|d| match d {
         Document::Packet => "packet",
         Document::Schedule => "schedule",
@@ -113,16 +126,18 @@ fn emit_json(print: &Print, worked: &Worked<'_>, emit: Emit) -> Result<u8, Strin
         Emit::Build => serde_json::to_string_pretty(&worked.build),
         Emit::Figures => serde_json::to_string_pretty(&worked.ledger),
     };
-    print.out(&format!("{}\n", text.map_err(|e| e.to_string())?));
+    print.out_json(&format!("{}\n", text.map_err(|e| e.to_string())?));
+    if worked.counts().0 > 0 {
+        print.note("the spec has errors, so some of this may be missing or wrong; `rigbinder check` tells them");
+        return Ok(STOPPED);
+    }
     Ok(CLEAN)
 }
 
 /// Folder of the output: the stem of the spec file's name, in plain letters.
 fn folder_name(spec: &Path) -> String {
-    let stem = spec.file_stem().map_or_else(String::new, |s| s.to_string_lossy().to_lowercase());
-    let plain: String = stem.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
-    let plain = plain.trim_matches('-');
-    if plain.is_empty() { "build".to_owned() } else { plain.to_owned() }
+    let stem = spec.file_stem().map_or_else(String::new, |s| s.to_string_lossy().into_owned());
+    publish::folder_name(&stem).unwrap_or_else(|| "build".to_owned())
 }
 
 /// Folders of the outputs. Two specs must not write to the same one.
@@ -130,6 +145,17 @@ pub(super) fn folder_names(specs: &[PathBuf], out: &Path) -> Result<Vec<String>,
     let names: Vec<String> = specs.iter().map(|spec| folder_name(spec)).collect();
     for (at, name) in names.iter().enumerate() {
         if let Some(first) = names[..at].iter().position(|n| n == name) {
+            let same = |spec: &Path| spec.canonicalize().ok();
+            if same(&specs[first]).is_some_and(|path| same(&specs[at]) == Some(path)) {
+                let both = [&specs[first], &specs[at]].map(|spec| spec.display().to_string());
+                let [one, other] = &both;
+                let twice = format!("{other} is named twice; once is enough");
+                return Err(if one == other {
+                    twice
+                } else {
+                    format!("{one} and {other} are the same file; name it once")
+                });
+            }
             return Err(format!(
                 "{} and {} would both be written to {}; rename one, or compile them one by one with different --out",
                 specs[first].display(),

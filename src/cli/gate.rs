@@ -12,7 +12,7 @@ use std::fmt::Write as _;
 pub(super) fn run(print: &Print, worked: &Worked<'_>, file: &SourceFile) -> u8 {
     let missing = &worked.missing;
     match print.format() {
-        MessageFormat::Json => print.out(&as_json(worked)),
+        MessageFormat::Json => print.out_json(&as_json(worked)),
         MessageFormat::Short => print.out(&short(missing, &file.name)),
         MessageFormat::Human => {
             print.findings(&worked.findings, file);
@@ -48,9 +48,11 @@ fn short(missing: &[Missing], file: &str) -> String {
     text
 }
 
-/// By group, in it by stage: a comment that says what it is, then the lines to write, as the spec has them.
+/// By group, in it by stage: a comment that says what it is, then the lines to write, as the spec has them. Each header
+/// stands once, so that all of it can be pasted into a spec that has none of them.
 fn human(missing: &[Missing]) -> String {
     let mut text = String::new();
+    let mut section = "";
     for of_group in missing.chunk_by(|a, b| a.group == b.group) {
         let group = of_group[0].group;
         let _ = writeln!(text, "\n# {} ({})", group.title(), of_group.len());
@@ -60,7 +62,10 @@ fn human(missing: &[Missing]) -> String {
             }
             continue;
         }
-        let _ = writeln!(text, "{}", group.section());
+        if section != group.section() {
+            section = group.section();
+            let _ = writeln!(text, "{section}");
+        }
         for of_stage in of_group.chunk_by(|a, b| a.stage == b.stage) {
             let tells = matches!(group, Group::Holds | Group::Readings);
             if let Some(stage) = of_stage[0].stage.filter(|_| tells) {

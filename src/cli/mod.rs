@@ -9,14 +9,19 @@ mod explain;
 mod gate;
 mod kinds;
 mod new;
+mod plain;
 mod print;
 mod progress;
+mod read;
+mod release;
 mod shell;
 mod stop;
 mod typesetting;
 mod watch;
 
-pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, SchemaOf, Wanted, Watch};
+pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, Release, SchemaOf, Typesetter, Wanted, Watch};
+
+use clap::Parser;
 
 /// All went well.
 pub const CLEAN: u8 = 0;
@@ -27,6 +32,18 @@ pub const COULD_NOT_RUN: u8 = 2;
 /// Broken off by Ctrl-C, as shells have it.
 pub const BROKEN_OFF: u8 = 130;
 
+/// Reads the command line, runs the command and returns the exit code.
+#[must_use]
+pub fn run_command_line() -> u8 {
+    match Args::try_parse() {
+        Ok(args) => run(args),
+        Err(told) => {
+            let code = u8::try_from(told.exit_code()).unwrap_or(COULD_NOT_RUN);
+            if print::usage(&told) { code } else { COULD_NOT_RUN }
+        }
+    }
+}
+
 /// Runs the command and returns the exit code.
 #[must_use]
 pub fn run(args: Args) -> u8 {
@@ -34,17 +51,21 @@ pub fn run(args: Args) -> u8 {
     let result = match args.command {
         Command::Check { spec, purpose } => check::run(&print, &spec, purpose),
         Command::Compile(compile) => compile::run(&print, &compile),
+        Command::Release(release) => release::run(&print, release),
         Command::Watch(watch) => watch::run(&print, &watch),
         Command::New { spec } => new::run(&print, &spec),
-        Command::Compare { old, new } => compare::run(&print, &old, &new, args.message_format),
+        Command::Compare { old, new } => compare::run(&print, &old, &new),
         Command::Explain { finding } => explain::run(&print, finding.as_deref()),
         Command::Kinds { kind } => kinds::run(&print, kind.as_deref()),
         Command::Schema { of } => shell::schema(&print, of),
         Command::Completions { shell } => shell::completions(&print, shell),
         Command::Man => shell::man(&print),
     };
-    result.unwrap_or_else(|message| {
+    let code = result.unwrap_or_else(|message| {
         print.fault(&message);
         COULD_NOT_RUN
-    })
+    });
+    let Some(unsaid) = print.unsaid() else { return code };
+    print.fault(&format!("cannot write the result to standard output: {unsaid}"));
+    code.max(COULD_NOT_RUN)
 }

@@ -187,3 +187,11 @@ fn keep_sources(staging: &Staging<'_>) -> Result<std::path::PathBuf, String> {
     fs::rename(&work, &kept).map_err(|e| cannot("keep", &work, &e))?;
     Ok(kept)
 }
+
+/// Removes what [`keep_sources`] kept of a build that is well again.
+pub(super) fn forget_failed(target: &Path) {
+    let all = target.with_file_name(FAILED);
+    // What cannot be removed is in nobody's way; the folder of all goes with the last build in it.
+    drop(fs::remove_dir_all(all.join(target.file_name().unwrap_or_default())));
+    drop(fs::remove_dir(all));
+}

@@ -8,7 +8,7 @@ use super::build::{Made, Order, Prepared, count, make, prepare};
 use super::compile::{folder_names, tell};
 use super::print::Print;
 use super::stop::Stop;
-use super::{CLEAN, MessageFormat};
+use super::{CLEAN, MessageFormat, read};
 use crate::diag::Finding;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -39,6 +39,8 @@ struct Watched<'a> {
     fields: BTreeMap<String, String>,
     /// Findings that were told.
     told: BTreeSet<String>,
+    /// The revision it was last compared with.
+    compared: Option<String>,
     /// Whether documents of it have been made.
     good: bool,
 }
@@ -48,7 +50,10 @@ pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
     let stop = Stop::on_ctrl_c();
     let mut watched = Vec::new();
     for (spec, folder) in args.specs.iter().zip(&names) {
-        let text = std::fs::read(spec).map_err(|e| format!("cannot read {}: {e}", spec.display()))?;
+        if !spec.is_dir() && spec.exists() && !spec.is_file() {
+            return Err(format!("cannot watch {}: it is no file", spec.display()));
+        }
+        let text = read::spec(spec)?;
         watched.push(Watched {
             spec,
             folder,
@@ -57,6 +62,7 @@ pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
             away: None,
             fields: BTreeMap::new(),
             told: BTreeSet::new(),
+            compared: None,
             good: false,
         });
     }
@@ -96,10 +102,10 @@ fn look(print: &Print, watched: &mut [Watched<'_>]) -> bool {
 
 /// The text of a spec, once two looks give the same: an editor that writes in place is not done in between.
 fn settled(spec: &Path) -> Option<Vec<u8>> {
-    let mut text = std::fs::read(spec).ok()?;
+    let mut text = read::spec(spec).ok()?;
     loop {
         thread::sleep(LOOK / 4);
-        let again = std::fs::read(spec).ok()?;
+        let again = read::spec(spec).ok()?;
         if again == text {
             return Some(text);
         }
@@ -131,9 +137,8 @@ fn round(print: &Print, order: &Order<'_>, watched: &mut [Watched<'_>], stop: &S
     let made = thread::scope(|scope| {
         scope.spawn(|| {
             while !done.load(Ordering::Relaxed) && !superseded.load(Ordering::Relaxed) {
-                let saved = |(spec, text): &(&Path, &[u8])| {
-                    std::fs::read(spec).is_ok_and(|now| !now.is_empty() && now != *text)
-                };
+                let saved =
+                    |(spec, text): &(&Path, &[u8])| read::spec(spec).is_ok_and(|now| !now.is_empty() && now != *text);
                 superseded.store(files.iter().any(saved), Ordering::Relaxed);
                 thread::sleep(LOOK);
             }
@@ -184,6 +189,10 @@ fn tell_findings(print: &Print, watched: &mut Watched<'_>, prepared: &Prepared) 
         print.note(&format!("{name}: {}{}", prepared.summary, more.concat()));
     }
     watched.told = now;
+    if watched.compared != prepared.compared {
+        watched.compared.clone_from(&prepared.compared);
+        print.note(&format!("{name}: {}", watched.compared.as_deref().unwrap_or("compared with no release")));
+    }
     if prepared.errors > 0 {
         let stands = if watched.good { "the documents of the last good save stand" } else { "nothing was written" };
         print.note(&format!("{name}: {stands}"));

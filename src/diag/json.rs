@@ -78,12 +78,14 @@ fn with(mut value: Value, more: &[(&str, Value)]) -> Value {
 }
 
 /// JSON leaves DEL, C1 and direction marks as they are; they only stand inside strings, so an escape is the same value.
-fn ascii_controls(json: &str) -> String {
-    if !json.contains(is_steering) {
+#[must_use]
+pub fn ascii_controls(json: &str) -> String {
+    let steers = |c: char| is_steering(c) && !matches!(c, '\n' | '\r' | '\t');
+    if !json.contains(steers) {
         return json.to_owned();
     }
     json.chars().fold(String::with_capacity(json.len() + 16), |mut out, c| {
-        if is_steering(c) {
+        if steers(c) {
             let _ = write!(out, "\\u{:04x}", u32::from(c));
         } else {
             out.push(c);

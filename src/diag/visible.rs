@@ -9,6 +9,7 @@ use std::fmt::Write as _;
 #[must_use]
 pub fn is_steering(c: char) -> bool {
     c.is_control()
+        || c == '\u{61c}'
         || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
 }
 

@@ -26,6 +26,9 @@ pub const IDS: &str = "ids:";
 /// Begins an exact value that is a list of place ids.
 pub const PLACES: &str = "places:";
 
+/// The form that is written. One of another form is compared by what both know.
+pub const FORM: u32 = 1;
+
 /// Begins an exact value that is what is printed in either system of units.
 pub const PRINTED: &str = "printed:";
 
@@ -180,6 +183,8 @@ pub fn digest(text: &str) -> String {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Snapshot {
+    /// Form of the snapshot, [`FORM`]; 0 in records from before it was told.
+    pub form: u32,
     /// Units that are printed: "metric" or "us".
     pub units: String,
     /// `[build]`: title, number, revision, shop, owner, handover.

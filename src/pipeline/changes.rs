@@ -17,11 +17,67 @@ pub(super) const STEM: &str = "change-notice";
 pub(super) const CHANGE_FINDINGS: &[FindingDoc] = &[FindingDoc {
     name: "revision-not-raised",
     severity: Severity::Warning,
-    what: "The build differs from the earlier revision it is compared with, but bears the same revision.",
+    what: "The build differs from the last release, or from the record given to --revision-from, but bears its revision; or it bears the revision of a release before that.",
     why: "Two sheets of the same revision would say different things, and nobody could tell which one holds.",
-    example: "[build]\nrevision = \"C\"      # and the record given to --revision-from is of revision C as well",
+    example: "[build]\nrevision = \"C\"      # and the last release is revision C as well, with another fuse",
     basis: "House rule; common practice in drawing offices, no source.",
 }];
+
+/// The earlier revision that a build is compared with.
+#[derive(Clone, Debug, Default)]
+pub struct Earlier {
+    /// What the build was.
+    pub build: Snapshot,
+    /// Its revision, as its documents print it.
+    pub revision: String,
+    /// What it was in the release before that. The notice of an unchanged release leads from there, so that its
+    /// documents stay as they were released.
+    pub before: Option<Snapshot>,
+    /// Revisions released before it.
+    pub spent: Vec<String>,
+    /// Whether it is a release; else a record that was named.
+    pub released: bool,
+}
+
+impl Earlier {
+    /// The change notice to this build, where there is one, and the finding where its revision was not raised.
+    ///
+    /// # Errors
+    /// As for [`change_notice`].
+    pub fn lead_to(&self, worked: &Worked<'_>, new: &Snapshot) -> Result<(Option<Sheet>, Option<Finding>), Fault> {
+        let (notice, changes) = change_notice(worked, &self.build, new)?;
+        let unraised = self.unraised(worked, &changes);
+        let notice = match &self.before {
+            _ if !self.released || !changes.is_empty() => Some(notice),
+            Some(before) => Some(change_notice(worked, before, new)?.0),
+            None => None,
+        };
+        Ok((notice, unraised))
+    }
+
+    /// The finding where the revision of a build that is known to have changed, or not, was not raised.
+    fn unraised(&self, worked: &Worked<'_>, changes: &Changes) -> Option<Finding> {
+        let revision = worked.build.text("revision");
+        let of_last = self.revision == revision;
+        let headline = if of_last && !changes.is_only_revision() {
+            let what = if self.released { "last release" } else { "earlier record" };
+            format!("the build changed since the {what}, and both are revision {revision}")
+        } else if !of_last && self.spent.iter().any(|spent| spent == revision) {
+            format!("revision {revision} was released earlier, and another one since")
+        } else {
+            return None;
+        };
+        let span = worked.build.spec.build.span_of("revision");
+        let finding = Finding::warning("revision-not-raised", headline).at(span, "the same revision");
+        Some(finding.basis("two sheets of one revision must say the same").help("raise `revision` in [build]"))
+    }
+
+    /// The same finding from the snapshot of documents that stand as they shall be.
+    #[must_use]
+    pub fn unraised_in(&self, worked: &Worked<'_>, new: &Snapshot) -> Option<Finding> {
+        self.unraised(worked, &Changes::between(&self.build, new))
+    }
+}
 
 /// What a build is, and the texts of its documents.
 ///
@@ -139,18 +195,4 @@ pub fn about(worked: &Worked<'_>, snapshot: &Snapshot) -> Result<serde_json::Map
         ("build", build),
     ];
     Ok(fields.into_iter().map(|(name, value): (&str, serde_json::Value)| (name.to_owned(), value)).collect())
-}
-
-/// The finding where the content changed and the revision did not.
-#[must_use]
-pub fn unraised_revision(worked: &Worked<'_>, changes: &Changes) -> Option<Finding> {
-    let raised = changes.head.iter().any(|c| c.name == "revision");
-    if raised || changes.is_only_revision() {
-        return None;
-    }
-    let record = &worked.build.spec.build;
-    let revision = worked.build.text("revision");
-    let headline = format!("the build changed since the earlier record, and both are revision {revision}");
-    let finding = Finding::warning("revision-not-raised", headline).at(record.span_of("revision"), "the same revision");
-    Some(finding.basis("two sheets of one revision must say the same").help("raise `revision` in [build]"))
 }

@@ -33,7 +33,10 @@ pub fn data(worked: &Worked<'_>) -> Result<Vec<DataFile>, Fault> {
         let csv = tables.iter().filter(is_csv).map(|t| file(&format!("{}.csv", t.id), spreadsheet::csv(t)));
         let workbook = file("schedules.xlsx", spreadsheet::workbook(&tables, &about(worked)));
         let whole = serde_json::to_value(tables::whole(context));
-        let json = |value: &serde_json::Value| serde_json::to_vec_pretty(value).map_err(|e| e.to_string());
+        let json = |value: &serde_json::Value| {
+            let text = serde_json::to_string_pretty(value).map_err(|e| e.to_string())?;
+            Ok((text + "\n").into_bytes())
+        };
         let build = file("build.json", whole.map_err(|e| e.to_string()).and_then(|w| json(&w)));
         let schema = file("build.schema.json", json(&build_schema()));
         csv.chain([workbook, build, schema]).collect()

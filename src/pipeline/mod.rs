@@ -9,7 +9,7 @@ mod sheets;
 mod templates;
 
 pub use binder::SPEC;
-pub use changes::{about, change_notice, kept_ways, snapshot, unraised_revision, whole_snapshot};
+pub use changes::{Earlier, about, change_notice, kept_ways, snapshot, whole_snapshot};
 pub use data::{DATA, DataFile, build_schema, data};
 pub use sheets::{DRAWINGS, Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 

@@ -250,7 +250,9 @@ pub(super) fn sheet(
     view: &impl Serialize,
 ) -> Result<Sheet, Fault> {
     let rendered = templates::engine()?.render(&format!("documents/{template}.md"), view);
-    let markdown = rendered.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
+    let mut markdown = rendered.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
+    markdown.truncate(markdown.trim_end().len());
+    markdown.push('\n');
     let broken = |errors| broken(&stem, errors);
     let document = typeset::parse(&markdown).map_err(broken)?;
     let html = typeset::to_html(&document, setup, &shown.pictures).map_err(broken)?;

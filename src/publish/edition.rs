@@ -2,9 +2,11 @@
 
 use super::error::PublishError;
 use super::record::{digest, is_plain};
+use super::swap::name_of;
 use super::{Entry, MADE, MADE_TEXT, Output, RECORD, Record, Staging, is_own};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
+use std::path::Path;
 
 /// The files of a build as they shall be.
 #[derive(Debug)]
@@ -23,15 +25,20 @@ pub struct Edition<'a> {
 }
 
 impl<'a> Edition<'a> {
-    /// Begins an edition. It is `whole` where the other files that rigbinder made shall go, and a part of the documents
+    /// Begins an edition of what the file `spec` says. It is `whole` where the other files that rigbinder made shall go, and a part of the documents
     /// where they shall stay. `about` are the fields of the record that tell of the build; a part of the documents leaves
     /// those of the record as they are.
     #[must_use]
-    pub fn begin(output: &'a Output, whole: bool, about: serde_json::Map<String, serde_json::Value>) -> Self {
+    pub fn begin(
+        output: &'a Output,
+        spec: &Path,
+        whole: bool,
+        about: serde_json::Map<String, serde_json::Value>,
+    ) -> Self {
         let about = if whole { about } else { output.record.about.clone() };
         Self {
             output,
-            record: Record { about, ..Record::default() },
+            record: Record { spec: name_of(spec), about, ..Record::default() },
             changed: BTreeMap::new(),
             kept: BTreeSet::new(),
             stale: Vec::new(),

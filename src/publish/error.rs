@@ -14,7 +14,7 @@ pub struct PublishError {
 
 impl std::fmt::Display for PublishError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{}: {}", self.path.display(), self.error)
+        write!(f, "{}: {}", self.path.display(), plainly(&self.error))
     }
 }
 
@@ -25,6 +25,13 @@ impl PublishError {
     pub(super) fn own(path: &Path, kind: io::ErrorKind, why: impl Into<String>) -> Self {
         Self { path: path.to_owned(), error: io::Error::new(kind, why.into()) }
     }
+}
+
+/// The system's word without its number, which says nothing to a person.
+#[must_use]
+pub fn plainly(error: &io::Error) -> String {
+    let text = error.to_string();
+    text.split_once(" (os error ").map_or(text.as_str(), |(word, _)| word).to_owned()
 }
 
 /// `result` with the path it is about.

@@ -1,12 +1,15 @@
 //! Holds off a second compile of the same build.
 
-use super::error::{PublishError, at};
-use std::fs::{File, TryLockError};
+use super::error::{PublishError, at, plainly};
+use std::fs::{self, File, TryLockError};
 use std::io::{self, Seek, Write};
 use std::path::{Path, PathBuf};
 
 /// The lock of one output folder, `.<name>.lock` beside it. The system lets go of it when the program ends, however it
-/// ends; the file itself stays, since removing it would let two programs hold two locks of the same name.
+/// ends. The file stays where something is written in it; an empty one goes with the lock.
+///
+/// Who opened a file before it was removed could lock what bears no name any more, while another locks a new file of
+/// that name. So who has got a lock looks whether the name still is that of the file it holds, and else begins anew.
 #[derive(Debug)]
 pub(super) struct Lock {
     file: File,
@@ -22,7 +25,19 @@ impl Lock {
     /// Takes the lock of `out/name`, or says that another has it.
     pub(super) fn take(out: &Path, name: &str) -> Result<Self, PublishError> {
         let path = path(out, name);
-        let file = at(&path, File::options().create(true).truncate(false).write(true).open(&path))?;
+        loop {
+            let lock = Self::try_take(out, name, &path)?;
+            if lock.has_its_name() {
+                return Ok(lock);
+            }
+        }
+    }
+
+    fn try_take(out: &Path, name: &str, path: &Path) -> Result<Self, PublishError> {
+        let cannot =
+            |e: io::Error| PublishError::own(out, e.kind(), format!("cannot write in this folder: {}", plainly(&e)));
+        let path = path.to_owned();
+        let file = File::options().create(true).truncate(false).read(true).write(true).open(&path).map_err(cannot)?;
         match file.try_lock() {
             Ok(()) => Ok(Self { file, path }),
             Err(TryLockError::WouldBlock) => Err(PublishError::own(
@@ -36,10 +51,74 @@ impl Lock {
         }
     }
 
+    /// Whether the file it holds is the one that bears the name.
+    #[cfg(unix)]
+    fn has_its_name(&self) -> bool {
+        use std::os::unix::fs::MetadataExt;
+        let number = |about: fs::Metadata| (about.dev(), about.ino());
+        self.file.metadata().map(number).ok() == fs::metadata(&self.path).map(number).ok()
+    }
+
+    /// Elsewhere the file always stays.
+    #[cfg(not(unix))]
+    fn has_its_name(&self) -> bool {
+        true
+    }
+
+    /// What the holder of an earlier lock wanted to remember.
+    pub(super) fn read(&self) -> String {
+        fs::read_to_string(&self.path).unwrap_or_default()
+    }
+
     /// Writes what the holder of the lock wants to remember.
     pub(super) fn write(&self, text: &str) -> Result<(), PublishError> {
         let mut file = &self.file;
         let written = file.set_len(0).and_then(|()| file.rewind()).and_then(|()| file.write_all(text.as_bytes()));
         at(&self.path, written)
+    }
+}
+
+#[cfg(unix)]
+impl Drop for Lock {
+    fn drop(&mut self) {
+        // Still locked: whoever takes the lock from here on looks whether it has its name.
+        if self.file.metadata().is_ok_and(|about| about.len() == 0) && self.has_its_name() {
+            drop(fs::remove_file(&self.path));
+        }
+    }
+}
+
+#[cfg(all(test, unix))]
+mod tests {
+    use super::*;
+    use std::sync::atomic::{AtomicUsize, Ordering};
+
+    /// Many that take, hold and drop an empty lock, whose file comes and goes: never two at once.
+    #[test]
+    fn two_never_hold_a_lock_whose_file_comes_and_goes() {
+        let out = std::env::temp_dir().join(format!("rigbinder-lock-{}", std::process::id()));
+        fs::create_dir_all(&out).expect("folder");
+        let (holders, taken) = (AtomicUsize::new(0), AtomicUsize::new(0));
+        std::thread::scope(|scope| {
+            for _ in 0..8 {
+                scope.spawn(|| {
+                    for _ in 0..400 {
+                        let Ok(lock) = Lock::take(&out, "van") else { continue };
+                        assert_eq!(holders.fetch_add(1, Ordering::SeqCst), 0, "two hold the lock");
+                        std::thread::yield_now();
+                        holders.fetch_sub(1, Ordering::SeqCst);
+                        taken.fetch_add(1, Ordering::SeqCst);
+                        drop(lock);
+                    }
+                });
+            }
+        });
+        assert!(taken.into_inner() > 100);
+        assert!(!path(&out, "van").exists(), "an empty lock file goes");
+        let lock = Lock::take(&out, "van").expect("free");
+        lock.write("seal").expect("written");
+        drop(lock);
+        assert_eq!(fs::read_to_string(path(&out, "van")).expect("stays"), "seal");
+        fs::remove_dir_all(out).expect("gone");
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! [`Output`] is the folder as it stands, held by a lock. An [`Edition`] says what it shall hold. Where that is more
 //! than stands there, [`Edition::stage`] fills a [`Staging`] folder, which [`Staging::swap_in`] puts in its place.
+//! [`Output::freeze`] keeps a copy as a [`Release`] that nothing writes over.
 
 mod edition;
 mod error;
@@ -9,14 +10,17 @@ mod lock;
 mod others;
 mod output;
 mod record;
+mod release;
 mod seal;
+mod spec;
 mod staging;
 mod swap;
 
 pub use edition::Edition;
-pub use error::PublishError;
+pub use error::{PublishError, plainly};
 pub use output::Output;
 pub use record::{Entry, RECORD, Record, VERSION, digest, digest_of};
+pub use release::{Frozen, Release, folder_name, release_name, releases};
 pub use seal::sealed;
 pub use staging::{Published, Staging};
 

@@ -3,6 +3,7 @@
 use super::error::{PublishError, at};
 use super::lock::Lock;
 use super::others::move_rest;
+use super::release::mend_releases;
 use super::swap::{aside, name_of, put_back};
 use super::{MADE, Record, UNFINISHED, is_own};
 use std::fs;
@@ -28,11 +29,15 @@ impl Output {
     /// # Errors
     /// Where `out` cannot be made or written, the folder is not rigbinder's, or another holds the lock.
     pub fn open(out: &Path, name: &str, is_document: fn(&str) -> bool) -> Result<Self, PublishError> {
+        if out.exists() && !out.is_dir() {
+            return Err(PublishError::own(out, io::ErrorKind::NotADirectory, "is a file; name a folder with --out"));
+        }
         at(out, fs::create_dir_all(out))?;
         let target = out.join(name);
         refuse_foreign(&target)?;
         let lock = Lock::take(out, name)?;
         mend(&target, is_document)?;
+        mend_releases(out, name)?;
         refuse_foreign(&target)?;
         let record = Record::read(&target);
         Ok(Self { target, record, is_document, lock })
@@ -126,4 +131,9 @@ fn refuse_foreign(target: &Path) -> Result<(), PublishError> {
         return refuse("holds files that rigbinder did not make; choose another folder with --out");
     }
     Ok(())
+}
+
+/// The folder of all outputs.
+pub(super) fn out_of(target: &Path) -> &Path {
+    target.parent().filter(|out| !out.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }

@@ -20,6 +20,9 @@ pub struct Record {
     /// Version of the form, [`VERSION`].
     #[serde(default)]
     pub version: u32,
+    /// File name of the spec, without its folder.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub spec: String,
     /// Fields of the build that the pipeline hands in; `publish` keeps them as they are.
     #[serde(flatten)]
     pub about: serde_json::Map<String, serde_json::Value>,
@@ -44,7 +47,7 @@ pub struct Entry {
 
 impl Default for Record {
     fn default() -> Self {
-        Self { version: VERSION, about: serde_json::Map::new(), documents: BTreeMap::new() }
+        Self { version: VERSION, spec: String::new(), about: serde_json::Map::new(), documents: BTreeMap::new() }
     }
 }
 

@@ -6,11 +6,13 @@
 use super::error::{PublishError, at};
 use super::output::left_over;
 use super::record::digest;
+use super::release::left_of_releases;
 use super::{MADE, Output, RECORD, Record, is_own};
 use std::fs;
 use std::path::Path;
 
-/// What the lock file says: digest of the inputs, digest of the record, number of documents.
+/// What the lock file says first: digest of the inputs, digest of the record, number of documents. Then comes where the
+/// spec is.
 fn text(inputs: &str, record: &str, documents: usize) -> String {
     format!("{inputs}\n{record}\n{documents}\n")
 }
@@ -22,28 +24,30 @@ pub fn sealed(out: &Path, name: &str, inputs: &str, is_document: fn(&str) -> boo
     let target = out.join(name);
     let record = digest(&fs::read(target.join(RECORD)).ok()?);
     let documents = seal.lines().nth(2)?.parse().ok()?;
-    let in_order = target.join(MADE).is_file() && left_over(&target).ok()?.is_empty();
-    if seal != text(inputs, &record, documents) || !in_order {
+    let left = [left_over(&target).ok()?, left_of_releases(out, name).ok()?];
+    let in_order = target.join(MADE).is_file() && left.iter().all(Vec::is_empty);
+    if !seal.starts_with(&text(inputs, &record, documents)) || !in_order {
         return None;
     }
     let record = Record::read(&target);
     let as_made = |(name, entry): (&String, &super::Entry)| {
         fs::read(target.join(name)).is_ok_and(|bytes| digest(&bytes) == entry.digest)
     };
-    // A file with the name of a document that is none would have to go.
+    // A file with the name of a document that is none would have to go; the folder of drawings is named like one.
     let stray = |name: &str| !is_own(name) && is_document(name) && !record.documents.contains_key(name);
-    let mut names = fs::read_dir(&target).ok()?.filter_map(|e| e.ok()?.file_name().into_string().ok());
+    let files = fs::read_dir(&target).ok()?.flatten().filter(|e| e.file_type().is_ok_and(|kind| !kind.is_dir()));
+    let mut names = files.filter_map(|e| e.file_name().into_string().ok());
     (record.documents.iter().all(as_made) && !names.any(|name| stray(&name))).then_some(documents)
 }
 
 impl Output {
-    /// Notes what the output was made from, for [`sealed`].
+    /// Notes what the output was made from, for [`sealed`] and [`Output::of_spec`]; no `inputs` are sealed.
     ///
     /// # Errors
     /// Where the lock file cannot be written.
-    pub fn seal(&self, inputs: &str, documents: usize) -> Result<(), PublishError> {
+    pub fn seal(&self, inputs: &str, documents: usize, spec: &Path) -> Result<(), PublishError> {
         let record = self.target.join(RECORD);
         let record = digest(&at(&record, fs::read(&record))?);
-        self.lock.write(&text(inputs, &record, documents))
+        self.lock.write(&(text(inputs, &record, documents) + &self.noted(spec)))
     }
 }

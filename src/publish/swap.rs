@@ -23,6 +23,32 @@ fn exchange(_: &Path, _: &Path) -> io::Result<()> {
     Err(io::ErrorKind::Unsupported.into())
 }
 
+/// Renames a folder to where nothing stands, and never over what came there in the meantime.
+#[cfg(any(target_os = "linux", target_os = "android"))]
+pub(super) fn rename_to_free(from: &Path, to: &Path) -> io::Result<()> {
+    use rustix::fs::{CWD, RenameFlags, renameat_with};
+    use rustix::io::Errno;
+    match renameat_with(CWD, from, CWD, to, RenameFlags::NOREPLACE) {
+        // File systems that cannot do it in one step.
+        Err(Errno::INVAL | Errno::NOSYS | Errno::NOTSUP) => rename_after_look(from, to),
+        result => Ok(result?),
+    }
+}
+
+#[cfg(not(any(target_os = "linux", target_os = "android")))]
+pub(super) fn rename_to_free(from: &Path, to: &Path) -> io::Result<()> {
+    rename_after_look(from, to)
+}
+
+/// The lock of the output keeps other rigbinders off in between.
+fn rename_after_look(from: &Path, to: &Path) -> io::Result<()> {
+    match fs::symlink_metadata(to) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => fs::rename(from, to),
+        Err(error) => Err(error),
+        Ok(_) => Err(io::ErrorKind::AlreadyExists.into()),
+    }
+}
+
 /// Puts `staged` in the place of `target`. Returns where the replaced folder stands now; `None` where there was none.
 ///
 /// On Linux both are exchanged in one step. Elsewhere two renames do it: a program killed between them leaves the
@@ -113,6 +139,21 @@ mod tests {
         put_back(&target).expect("nothing to mend");
         assert_eq!(read(&target), "old");
         fs::remove_dir_all(base).expect("gone");
+    }
+
+    #[test]
+    fn nothing_is_renamed_over_what_is_there() {
+        for (test, way) in [("free", rename_to_free as fn(&Path, &Path) -> io::Result<()>), ("look", rename_after_look)]
+        {
+            let (base, staged, target) = folders(test);
+            assert_eq!(way(&staged, &target).map_err(|e| e.kind()), Err(io::ErrorKind::AlreadyExists), "{test}");
+            fs::remove_file(target.join("file")).expect("gone");
+            assert!(way(&staged, &target).is_err(), "{test}: over an empty folder");
+            fs::remove_dir(&target).expect("gone");
+            way(&staged, &target).expect("free");
+            assert_eq!(read(&target), "new", "{test}");
+            fs::remove_dir_all(base).expect("gone");
+        }
     }
 
     #[test]

@@ -89,7 +89,7 @@ impl Writer<'_> {
     pub(super) fn document(&mut self, stem: &str, title: &str) {
         let Some(part) = self.parts.get(stem) else {
             let (file, title) = (typst_string(&format!("{stem}.pdf")), typst_string(title));
-            self.push(&format!("#par[#link({file})[#{title};]]\n"));
+            self.push(&format!("#par[#away({file})[#{title};]]\n"));
             return;
         };
         let (front, landscape) = (self.document, self.landscape);
@@ -111,7 +111,6 @@ impl Writer<'_> {
             ("landscape", meta.landscape),
             ("numbered", meta.numbered),
             ("compact", meta.compact),
-            ("mono", meta.mono),
         ];
         for (key, on) in switches {
             self.push(&format!("  {key}: {on},\n"));

@@ -163,7 +163,6 @@ impl<'a> Writer<'a> {
             ("landscape", meta.landscape),
             ("numbered", meta.numbered),
             ("compact", meta.compact),
-            ("mono", meta.mono),
         ];
         for (key, on) in switches {
             let _ = writeln!(head, "  {key}: {on},");
@@ -175,9 +174,6 @@ impl<'a> Writer<'a> {
     pub(super) fn blocks(&mut self, blocks: &[Block]) {
         for (at, block) in blocks.iter().enumerate() {
             let heads = at.checked_sub(1).and_then(|before| blocks.get(before));
-            if matches!(heads, Some(Block::Document { .. })) && !matches!(block, Block::Document { .. }) {
-                self.push(&format!("#plain-ink.update({})\n", self.document.meta.mono));
-            }
             match (heads, block) {
                 // A short line under a heading goes with it to the page of what follows.
                 (Some(Block::Heading { .. }), Block::Paragraph(body))
@@ -266,7 +262,8 @@ impl<'a> Writer<'a> {
             }
             Block::Callout { kind, body } => {
                 let long = text_length(body) > LONG_CALLOUT;
-                self.push(&format!("#callout(\"{}\", long: {long})", kind.word()));
+                let mono = self.document.meta.mono;
+                self.push(&format!("#callout(\"{}\", long: {long}, mono: {mono})", kind.word()));
                 self.nested(body, 24.0);
                 self.push("\n");
             }
@@ -348,17 +345,17 @@ impl<'a> Writer<'a> {
                     }
                 }
                 Inline::Link { target, body } => {
-                    let place = match target {
-                        Target::Here(id) => format!("<{id}>"),
+                    let (call, place) = match target {
+                        Target::Here(id) => ("link", format!("<{id}>")),
                         Target::File { name, id } => {
                             let name =
                                 name.strip_suffix(".md").map_or_else(|| name.clone(), |stem| format!("{stem}.pdf"));
                             let id = id.as_ref().map(|id| format!("#{id}")).unwrap_or_default();
-                            typst_string(&format!("{name}{id}"))
+                            ("away", typst_string(&format!("{name}{id}")))
                         }
-                        Target::Address(url) => typst_string(url),
+                        Target::Address(url) => ("away", typst_string(url)),
                     };
-                    self.wrapped(&format!("#link({place})["), body);
+                    self.wrapped(&format!("#{call}({place})["), body);
                 }
                 Inline::Anchor(id) => self.push(&format!("#metadata(none)<{id}>")),
                 Inline::Footnote(label) => self.footnote(label),

@@ -11,6 +11,8 @@ const LONG_WORD: usize = 11;
 const SHORT_TABLE: usize = 8;
 /// And of fewer characters than this.
 const SHORT_TEXT: usize = 1200;
+/// A row with a cell of more characters might be higher than a page.
+const LONG_CELL: usize = 420;
 
 impl Writer<'_> {
     /// Typst has one marker for a list, so items are grouped by what stands before them.
@@ -75,13 +77,22 @@ impl Writer<'_> {
                 Align::Right => "right",
             })
             .collect();
+        let long_rows: String = table
+            .rows
+            .iter()
+            .enumerate()
+            .filter(|(_, row)| row.iter().any(|cell| plain_text(cell).chars().count() > LONG_CELL))
+            .map(|(at, _)| format!("{at}, "))
+            .collect();
         self.push(&format!(
-            "#grid-table(columns: ({},), align: ({},), size: {}pt, fill-in: {}, whole: {}, caption: ",
+            "#grid-table(columns: ({},), align: ({},), size: {}pt, fill-in: {}, whole: {}, mono: {}, long-rows: \
+             ({long_rows}), caption: ",
             found.columns.join(", "),
             aligns.join(", "),
             found.size,
             table.is_form(),
-            table.rows.len() <= SHORT_TABLE && table.text_length() < SHORT_TEXT
+            table.rows.len() <= SHORT_TABLE && table.text_length() < SHORT_TEXT,
+            self.document.meta.mono
         ));
         if table.caption.is_empty() {
             self.push("none");

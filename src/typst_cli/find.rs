@@ -1,6 +1,7 @@
 //! Finds `typst` and checks its version.
 
 use std::ffi::OsStr;
+use std::io;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::Duration;
@@ -35,11 +36,19 @@ impl Typst {
         search_path: Option<&OsStr>,
     ) -> Result<Self, TypstError> {
         if let Some(path) = explicit {
-            return if path.is_file() {
-                probe(path)
-            } else {
-                Err(TypstError::NotFound { tried: vec![path.to_owned()] })
-            };
+            let bare = path.parent().is_some_and(|folder| folder.as_os_str().is_empty());
+            if path.is_dir() {
+                let message = "it is a folder; name the program in it".to_owned();
+                return Err(TypstError::NotStarted { path: path.to_owned(), message });
+            }
+            if path.is_file() {
+                // The system looks for a bare name in other folders.
+                return probe(&if bare { Path::new(".").join(path) } else { path.to_owned() });
+            }
+            let on_path = search_path.into_iter().flat_map(std::env::split_paths).map(|folder| folder.join(path));
+            let found = on_path.filter(|_| bare).find(|path| path.is_file());
+            return found
+                .map_or_else(|| Err(TypstError::NotFound { tried: vec![path.to_owned()] }), |path| probe(&path));
         }
         let name = format!("typst{}", std::env::consts::EXE_SUFFIX);
         let mut folders: Vec<PathBuf> = Vec::new();
@@ -64,6 +73,19 @@ impl Typst {
     }
 }
 
+/// Why a file could not be started, for a person.
+fn why(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::PermissionDenied => "it may not be run as a program".to_owned(),
+        // The system has no word of its own kind for what is neither a program nor a script.
+        _ if error.raw_os_error() == Some(NO_PROGRAM) => "it is no program".to_owned(),
+        _ => error.to_string(),
+    }
+}
+
+/// `ENOEXEC` of POSIX systems.
+const NO_PROGRAM: i32 = 8;
+
 /// Longest time for `--version`.
 const PATIENCE: Duration = Duration::from_secs(10);
 
@@ -71,7 +93,7 @@ fn probe(path: &Path) -> Result<Typst, TypstError> {
     let not_started = |message: String| TypstError::NotStarted { path: path.to_owned(), message };
     let mut command = Command::new(path);
     command.arg("--version").stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::null());
-    let ran = process::run(&mut command, PATIENCE, &|| false).map_err(|e| not_started(e.to_string()))?;
+    let ran = process::run(&mut command, PATIENCE, &|| false).map_err(|e| not_started(why(&e)))?;
     if ran.end == End::TimedOut {
         return Err(not_started(format!("no answer to `--version` within {} s", PATIENCE.as_secs())));
     }

@@ -1,6 +1,6 @@
 //! One edit of a spec at a time: its change notice names all that differs on paper, and nothing else.
 
-use crate::harness::{demo_specs, errors, folder, rigbinder, stem, typst};
+use crate::harness::{demo_specs, errors, folder, rigbinder, root, stem, typst};
 use rigbinder::documents::change_notice::changes::{Changes, Difference};
 use rigbinder::documents::snapshot::Snapshot;
 use rigbinder::pipeline::{self, Loaded, Only, Sheet};
@@ -401,4 +401,30 @@ fn only_the_pdfs_that_the_notice_names_are_written_anew() {
         assert!(named.contains(sheet), "{named:?}");
     }
     assert!(!named.contains("packet-05-plumbing-rough-in") && !named.contains("maintenance-calendar"), "{named:?}");
+}
+
+#[test]
+fn a_record_of_an_earlier_form_is_compared_by_what_both_know() {
+    let record = std::fs::read_to_string(root().join("tests/reference/record-1.json")).expect("record");
+    let record: serde_json::Value = serde_json::from_str(&record).expect("JSON");
+    let old: Snapshot = serde_json::from_value(record["build"].clone()).expect("snapshot");
+    assert_eq!(old.form, 0);
+    let mut known = first().snapshot.clone();
+    let as_it_was = |value: &mut rigbinder::documents::snapshot::Stated| {
+        if let Some(bare) = value.exact.strip_prefix("places:") {
+            value.exact = bare.to_owned();
+        } else if value.exact.starts_with("printed:") {
+            value.exact.clear();
+        }
+    };
+    known.form = 0;
+    known.components.values_mut().flat_map(|c| c.values.values_mut()).for_each(as_it_was);
+    known.circuits.values_mut().flat_map(|c| c.values.values_mut()).for_each(as_it_was);
+    known.figures.values_mut().for_each(|f| as_it_was(&mut f.value));
+    (known.labels, known.calendar, known.findings) = Default::default();
+    (known.page, known.units) = Default::default();
+    known.sheets.values_mut().for_each(|s| s.drawings.clear());
+    let changes = Changes::between(&known, &first().snapshot);
+    assert!(changes.is_empty() && changes.sheets.is_empty() && changes.page.is_none(), "{changes:?}");
+    assert!(changes.labels.is_empty() && changes.calendar.is_empty());
 }

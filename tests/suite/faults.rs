@@ -18,10 +18,10 @@ use std::time::{Duration, Instant};
 type Contents = BTreeMap<String, Vec<u8>>;
 
 /// A generator of even numbers in 0..1, good enough to choose instants (Marsaglia's xorshift).
-struct Chance(u64);
+pub(crate) struct Chance(pub(crate) u64);
 
 impl Chance {
-    fn next(&mut self) -> f64 {
+    pub(crate) fn next(&mut self) -> f64 {
         self.0 ^= self.0 << 13;
         self.0 ^= self.0 >> 7;
         self.0 ^= self.0 << 17;
@@ -46,7 +46,7 @@ fn left_over(here: &Path) -> Vec<String> {
 }
 
 /// Every file is what the record says, and nothing else is there.
-fn assert_whole(folder: &Path, when: &str) {
+pub(crate) fn assert_whole(folder: &Path, when: &str) {
     let files = contents(folder);
     let record = Record::read(folder);
     for (name, entry) in &record.documents {
@@ -244,7 +244,7 @@ fn wait_until(what: &str, is: impl Fn() -> bool) {
 }
 
 /// Runs a shell script in a name space where mounts may be made; `None` where the system grants none.
-fn with_mounts(here: &Path, script: &str) -> Option<Output> {
+pub(crate) fn with_mounts(here: &Path, script: &str) -> Option<Output> {
     let run = |script: &str| {
         Command::new("unshare")
             .args(["-rm", "sh", "-ec", script])

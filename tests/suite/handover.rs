@@ -122,6 +122,37 @@ fn what_the_list_says_to_write_is_read_back() {
     }
 }
 
+/// All that the command prints is a piece of a spec, once the blanks are filled, and a spec that takes it asks for it no
+/// more.
+#[test]
+fn what_the_list_prints_can_be_pasted_as_a_whole() {
+    let here = folder("gate-paste");
+    let small = "[build]\ntitle = \"T\"\n[component.fridge]\nkind = \"fridge\"\n";
+    std::fs::write(here.join("small.toml"), small).expect("spec");
+    assert_eq!(rigbinder(&here, &["new", "starter.toml"]).status.code(), Some(0));
+    let specs =
+        ["turnstone", "weekend", "purfling"].map(|n| root().join(format!("specs/{n}.toml")).display().to_string());
+    for spec in specs.iter().map(String::as_str).chain(["small.toml", "starter.toml"]) {
+        let output = rigbinder(&here, &["check", spec, "--for", "handover"]);
+        let text = String::from_utf8(output.stdout).expect("UTF-8");
+        let filled = text.replace("date = …", "date = 2027-06-01").replace("handover = …", "handover = 2027-06-01");
+        let table: toml::Table = toml::from_str(&filled).unwrap_or_else(|e| panic!("{spec}: {e}\n{filled}"));
+        assert!(table["recorded"]["signed"].as_table().is_some_and(|t| !t.is_empty()), "{spec}");
+        for header in text.lines().filter(|l| l.starts_with('[')) {
+            assert_eq!(text.lines().filter(|l| *l == header).count(), 1, "{spec}: {header}");
+        }
+    }
+    let text = std::fs::read_to_string(here.join("starter.toml")).expect("starter");
+    let output = rigbinder(&here, &["check", "starter.toml", "--for", "handover"]);
+    let lines = String::from_utf8(output.stdout).expect("UTF-8").replace("date = …", "date = 2027-06-01");
+    std::fs::write(here.join("pasted.toml"), text + &lines).expect("spec");
+    let output = rigbinder(&here, &["check", "pasted.toml", "--for", "handover", "--message-format", "json"]);
+    let value: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let groups: BTreeSet<&str> =
+        value["missing"].as_array().expect("list").iter().filter_map(|m| m["group"].as_str()).collect();
+    assert!(!groups.contains("stages") && !groups.contains("holds"), "{groups:?}");
+}
+
 /// Cells of the table rows of a Markdown text.
 fn rows(markdown: &str) -> Vec<Vec<&str>> {
     let row = |l: &'_ str| l.starts_with("| ") && !l.contains("---");

@@ -29,6 +29,8 @@ mod findings;
 mod handover;
 mod harness;
 mod injection;
+#[cfg(unix)]
+mod newcomer;
 mod outside;
 mod owner;
 mod pages;
@@ -37,6 +39,8 @@ mod plain_words;
 #[cfg(unix)]
 mod publishing;
 mod recalculated;
+#[cfg(unix)]
+mod releases;
 mod trade;
 mod typeset;
 mod vehicle;

@@ -126,9 +126,12 @@ impl Changes {
             |s: &Snapshot| s.figures.iter().map(|(id, f)| (id.clone(), as_item(f))).collect::<BTreeMap<_, _>>();
         let tasks =
             |s: &Snapshot| s.tasks.iter().map(|(id, t)| (id.clone(), t.item.clone())).collect::<BTreeMap<_, _>>();
+        // A record of another form does not know all that this one does.
+        let alike = old.form == new.form;
         let sheets = |s: &Snapshot| {
             let item = |d: &SheetItem| {
-                let drawings = d.drawings.iter().map(|(file, drawn)| (file.clone(), drawn.digest.clone()));
+                let drawings =
+                    d.drawings.iter().filter(|_| alike).map(|(file, drawn)| (file.clone(), drawn.digest.clone()));
                 let all = drawings.chain([("text".to_owned(), d.digest.clone())]);
                 Item { name: d.title.clone(), values: all.map(|(name, text)| (name, Stated::plain(text))).collect() }
             };
@@ -136,9 +139,11 @@ impl Changes {
         };
         let none = Renames::new();
         let hidden: BTreeSet<&str> = old.hidden.iter().chain(&new.hidden).map(String::as_str).collect();
+        let circuits = circuits(old, new, &map, &hidden);
+        let labels = if alike { difference(&old.labels, &new.labels, &map) } else { flags(new, &circuits) };
         // Facts of texts are kept as they are printed: in other units all of them differ, and no work with them.
         let in_same_units = |mut difference: Difference| {
-            if old.units != new.units {
+            if alike && old.units != new.units {
                 difference.changed.clear();
             }
             difference
@@ -150,21 +155,23 @@ impl Changes {
                 value_changes(&moved.collect(), &new.settings, &map)
             },
             components: without_hidden(difference(&old.components, &new.components, &map), &hidden),
-            circuits: circuits(old, new, &map, &hidden),
+            circuits,
             tasks: in_same_units(without_hidden(difference(&tasks(old), &tasks(new), &map), &hidden)),
             figures: difference(&figures(old), &figures(new), &map),
             upkeep: in_same_units(difference(&old.upkeep, &new.upkeep, &map)),
-            calendar: difference(&old.calendar, &new.calendar, &map),
-            findings: difference(&old.findings, &new.findings, &map),
-            labels: difference(&old.labels, &new.labels, &map),
+            calendar: if alike { difference(&old.calendar, &new.calendar, &map) } else { Difference::default() },
+            findings: if alike { difference(&old.findings, &new.findings, &map) } else { Difference::default() },
+            labels,
             page: {
                 let shown = |s: &Snapshot| s.page.shown.clone();
-                let differs = old.page != new.page && !old.sheets.is_empty() && !new.sheets.is_empty();
+                let differs = alike && old.page != new.page && !old.sheets.is_empty() && !new.sheets.is_empty();
                 differs.then(|| ValueChange { name: "page".to_owned(), was: shown(old), is: shown(new) })
             },
             recorded: {
                 let moved = old.recorded.iter().map(|(id, value)| (renamed(id, &map), value.clone())).collect();
-                value_changes(&moved, &new.recorded, &map)
+                let mut recorded = value_changes(&moved, &new.recorded, &map);
+                recorded.retain(|v| alike || !v.was.is_empty());
+                recorded
             },
             // Of a snapshot without documents nothing can be said about them.
             sheets: if old.sheets.is_empty() || new.sheets.is_empty() {
@@ -272,6 +279,16 @@ fn difference(old: &BTreeMap<String, Item>, new: &BTreeMap<String, Item>, map: &
     difference
 }
 
+/// The flags of circuits that changed, for a record that does not know what they said.
+fn flags(new: &Snapshot, circuits: &Difference) -> Difference {
+    let ids = circuits.changed.iter().map(|c| &c.id).chain(circuits.added.iter().map(|n| &n.id));
+    let flag = |id: &String| {
+        let flag = format!("{id}.flag");
+        new.labels.contains_key(&flag).then(|| Named { id: flag, name: id.clone() })
+    };
+    Difference { added: ids.filter_map(flag).collect(), ..Difference::default() }
+}
+
 /// Circuits; of a cable to a hidden switch not the way that leads to it.
 fn circuits(old: &Snapshot, new: &Snapshot, map: &Renames, hidden: &BTreeSet<&str>) -> Difference {
     let names_hidden = |value: &Stated| {
@@ -284,7 +301,7 @@ fn circuits(old: &Snapshot, new: &Snapshot, map: &Renames, hidden: &BTreeSet<&st
             c.values.retain(|v| v.name != "route" && v.name != "protection at");
         }
     }
-    if old.units != new.units {
+    if old.form == new.form && old.units != new.units {
         // The allowance of a cut is a round length of its own in either system.
         circuits.changed.iter_mut().for_each(|c| c.values.retain(|v| v.name != "cut"));
     }

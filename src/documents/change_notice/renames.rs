@@ -83,7 +83,8 @@ fn exact(value: &Stated, renames: &Renames) -> String {
             let place = renames.get(&format!("place.{id}"));
             place.and_then(|p| p.strip_prefix("place.")).unwrap_or(id).to_owned()
         });
-        return format!("{PLACES}{}", new.collect::<Vec<_>>().join(" "));
+        // Earlier records have the ids of places bare.
+        return new.collect::<Vec<_>>().join(" ");
     }
     exact.to_owned()
 }
@@ -91,8 +92,8 @@ fn exact(value: &Stated, renames: &Renames) -> String {
 /// Whether two values are the same thing under the renames.
 #[must_use]
 pub fn same(old: &Stated, new: &Stated, renames: &Renames) -> bool {
-    let printed = old.exact().starts_with(PRINTED) && new.exact().starts_with(PRINTED);
-    printed && old.shown == new.shown || exact(old, renames) == new.exact()
+    let printed = old.exact().starts_with(PRINTED) || new.exact().starts_with(PRINTED);
+    printed && old.shown == new.shown || exact(old, renames) == exact(new, &Renames::new())
 }
 
 /// A name of a setting under the renames: that of a place holds the place's id.

@@ -1,6 +1,6 @@
 //! From a build and its figures to a snapshot.
 
-use super::{FigureItem, Item, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, digest};
+use super::{FORM, FigureItem, Item, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, digest};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::ledger::{Amount, Figure};
 use crate::compute::network::CircuitFigures;
@@ -21,6 +21,7 @@ pub(super) fn read(context: &Context<'_>) -> Snapshot {
     let formula_names: BTreeMap<&str, &str> =
         crate::compute::formulas::all().map(|formula| (formula.id, formula.name)).collect();
     Snapshot {
+        form: FORM,
         units: if build.prints() == System::Us { "us" } else { "metric" }.to_owned(),
         head: values(build, &spec.build),
         settings: settings(build),

@@ -56,7 +56,7 @@ fn bound_documents_keep_their_names_apart() {
         "#page-of(<plan:first>)",
         "#link(<plan:row>)",
         // This document is not bound: it stays a file.
-        "#link(\"sums.pdf#x\")",
+        "#away(\"sums.pdf#x\")",
     ] {
         assert!(text.contains(link), "{link} is not in {text}");
     }
@@ -96,7 +96,7 @@ fn a_document_is_a_link_on_a_screen() {
     assert_eq!(html.matches("href=\"manual.html\">").count(), 2, "the link behind the directive is not shown twice");
     assert!(html.contains("the pump</a>, <a"), "a screen has no page numbers");
     let typst = typeset::to_typst(&front, &setup(Paper::A4), &pictures()).expect("writes").text;
-    assert!(typst.contains("#link(\"manual.pdf\")[#\"Manual\";]") && !typst.contains("page-of"), "{typst}");
+    assert!(typst.contains("#away(\"manual.pdf\")[#\"Manual\";]") && !typst.contains("page-of"), "{typst}");
 }
 
 /// What a bound document has depends on the build: a link to what it has not keeps its words and loses its page number.
