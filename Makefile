@@ -10,16 +10,18 @@ REQUIRED    := tests/outside/requirements.txt
 # The HTML documents are opened in a browser where there is one.
 CHROMIUM    := $(or $(RIGBINDER_CHROMIUM),$(firstword $(foreach c,chromium chromium-browser google-chrome,$(shell command -v $(c)))))
 REQUIRED    += $(if $(CHROMIUM),tests/outside/requirements-browser.txt)
+FUZZ_SECONDS ?= 60
 # Bytecode caches of the test scripts stay out of the tree.
 export PYTHONDONTWRITEBYTECODE := 1
 
-.PHONY: binder test lint docs typst clean help
+.PHONY: binder test lint docs fuzz typst clean help
 
 help:
 	@echo "make binder   build rigbinder and compile specs/heron.toml to docs-out/heron (PDFs too)"
 	@echo "make test     all tests, those against outside references included"
 	@echo "make docs     rewrite the committed files of the demo specs: Markdown, iCalendar, drawings, CSV"
 	@echo "make lint     formatting and lints alone"
+	@echo "make fuzz     each fuzz target for FUZZ_SECONDS (60); needs the nightly toolchain and cargo-fuzz"
 
 binder: typst
 	@cargo build --release --locked
@@ -40,6 +42,16 @@ lint:
 docs:
 	@cargo build --release --locked
 	@set -e; for spec in heron weekend turnstone purfling; do target/release/rigbinder compile specs/$$spec.toml --no-pdf --quiet; done
+
+# Seeds and words of the spec come from the specs and kinds that are there.
+fuzz:
+	@mkdir -p fuzz/corpus/spec && cp specs/*.toml specs/broken/*.toml fuzz/corpus/spec/
+	@{ basename -s .toml templates/kinds/*.toml; \
+	   grep -ohE '^\[[a-z.]*(fields|common|supply|output)\.[a-z_]+\]' templates/kinds/*.toml templates/spec/*.toml | sed 's/.*\.//; s/\]//'; \
+	   cut -d'[' -f2 templates/spec/starter.toml | grep -oE '^[a-z.]+\]' | sed 's/.*/[&/'; } | sort -u | sed 's/.*/"&"/' > fuzz/corpus/spec.dict
+	@set -e; for target in spec text tables quantity; do \
+	  cargo +nightly fuzz run $$target -- -max_total_time=$(FUZZ_SECONDS) -timeout=30 -rss_limit_mb=2048 -max_len=8000 \
+	    $$(test $$target = spec && echo -dict=fuzz/corpus/spec.dict) || exit 1; done
 
 # A typst 0.15 named by RIGBINDER_TYPST or on the path is used as it is; otherwise it is built once into .tools/.
 typst: .tools/find-typst

@@ -1,5 +1,10 @@
 //! Everything under `templates/`, embedded in the program.
 
+mod coverage;
+mod glyphs;
+
+pub use glyphs::{has_glyph, uncovered};
+
 use include_dir::{Dir, include_dir};
 
 /// The embedded `templates/` folder.

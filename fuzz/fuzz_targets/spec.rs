@@ -9,10 +9,9 @@ use rigbinder::pipeline::{self, Only};
 fuzz_target!(|bytes: &[u8]| {
     let loaded = pipeline::load("fuzz.toml", bytes).expect("embedded templates hold together");
     let worked = pipeline::work_out(&loaded).expect("embedded profiles hold together");
-    for text in [
-        human::render(&worked.findings, &loaded.file, false, true),
-        short::render(&worked.findings, &loaded.file),
-    ] {
+    for text in
+        [human::render(&worked.findings, &loaded.file, false, true), short::render(&worked.findings, &loaded.file)]
+    {
         let steers = |c: &char| rigbinder::diag::is_steering(*c) && *c != '\n';
         assert!(!text.contains(|c| steers(&c)), "a finding steers the terminal: {text:?}");
     }

@@ -92,7 +92,8 @@ fn drop_unknown(spec: &Spec, tasks: &mut IndexMap<String, Task<'_>>, sink: &mut 
             if tasks.contains_key(&wanted.value) {
                 continue;
             }
-            let near = tasks.keys().min_by_key(|k| strsim::damerau_levenshtein(k, &wanted.value));
+            let known = (!sink.is_long()).then(|| tasks.keys());
+            let near = known.into_iter().flatten().min_by_key(|k| strsim::damerau_levenshtein(k, &wanted.value));
             let mut finding = Finding::error(
                 "unknown-task",
                 format!("task `{id}` comes after `{}`, which this build does not have", wanted.value),

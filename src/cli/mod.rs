@@ -19,7 +19,9 @@ mod stop;
 mod typesetting;
 mod watch;
 
-pub use args::{Args, Command, Compile, Document, Emit, MessageFormat, Purpose, Release, SchemaOf, Typesetter, Wanted, Watch};
+pub use args::{
+    Args, Command, Compile, Document, Emit, MessageFormat, Purpose, Release, SchemaOf, Typesetter, Wanted, Watch,
+};
 
 use clap::Parser;
 

@@ -1,7 +1,7 @@
 //! The calculation ledger: every computed figure with its formula, inputs, source and limit.
 
 use crate::tables::citation::Citation;
-use crate::units::{Dimension, System, print};
+use crate::units::{Dimension, System, print, said};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -32,11 +32,20 @@ pub enum Amount {
 }
 
 impl Amount {
-    /// As documents print it.
+    /// As calculations and tests print it.
     #[must_use]
     pub fn show(&self, system: System) -> String {
         match self {
             Self::Of(dimension, value) => print(*dimension, *value, system),
+            Self::Word(word) => word.clone(),
+        }
+    }
+
+    /// As a person would say it.
+    #[must_use]
+    pub fn said(&self, system: System) -> String {
+        match self {
+            Self::Of(dimension, value) => said(*dimension, *value, system),
             Self::Word(word) => word.clone(),
         }
     }

@@ -12,10 +12,13 @@ use std::ops::Range;
 /// Marks further apart than this many bytes are shown as snippets of their own.
 const NEAR: usize = 16_384;
 
+/// Findings shown before the rest is only counted: nobody reads on, and a terminal keeps no more lines.
+const SHOWN: usize = 200;
+
 /// Width where the terminal's own is not known.
 const WIDTH: usize = 110;
 
-/// Findings as text for people, with an empty line after each.
+/// Findings as text for people, with an empty line after each. Of very many the gravest are shown, in their order.
 ///
 /// `color` adds ANSI colours; `unicode` draws with box characters instead of ASCII. Text from the spec cannot carry
 /// control characters into the output.
@@ -24,7 +27,24 @@ pub fn render(findings: &[Finding], file: &SourceFile, color: bool, unicode: boo
     let decor = if unicode { DecorStyle::Unicode } else { DecorStyle::Ascii };
     let renderer = if color { Renderer::styled() } else { Renderer::plain() };
     let page = Page { renderer: renderer.decor_style(decor).term_width(WIDTH), file, color };
-    findings.iter().map(|f| page.finding(f)).collect()
+    let (shown, hidden) = gravest(findings);
+    let mut out: String = shown.into_iter().map(|f| page.finding(f)).collect();
+    if hidden > 0 {
+        let _ = writeln!(out, "and {hidden} more findings; `--message-format short` prints one line for each\n");
+    }
+    out
+}
+
+/// At most [`SHOWN`] findings in their order, errors rather than open warnings and these rather than accepted ones, and
+/// how many are left.
+fn gravest(findings: &[Finding]) -> (Vec<&Finding>, usize) {
+    let mut order: Vec<usize> = (0..findings.len()).collect();
+    if findings.len() > SHOWN {
+        order.sort_by_key(|at| (findings[*at].severity, findings[*at].accepted.is_some()));
+        order.truncate(SHOWN);
+        order.sort_unstable();
+    }
+    (order.into_iter().map(|at| &findings[at]).collect(), findings.len().saturating_sub(SHOWN))
 }
 
 struct Page<'a> {
@@ -144,6 +164,23 @@ mod tests {
     fn span(file: &SourceFile, part: &str) -> Span {
         let start = file.text.find(part).expect(part);
         Span { start, end: start + part.len() }
+    }
+
+    #[test]
+    fn of_very_many_the_gravest_are_shown() {
+        let file = file();
+        let mut findings: Vec<Finding> =
+            (0..300).map(|n| Finding::warning("low-sun", format!("warning {n}."))).collect();
+        findings.push(Finding::error("bad-y", "the one error"));
+        let text = render(&findings, &file, false, true);
+        assert_eq!(text.matches("low-sun").count(), SHOWN - 1);
+        assert!(text.contains("warning 198.") && !text.contains("warning 199."));
+        assert!(text.contains("the one error"));
+        assert!(
+            text.ends_with("and 101 more findings; `--message-format short` prints one line for each\n\n"),
+            "{text}"
+        );
+        assert!(!render(&findings[101..], &file, false, true).contains("more findings"));
     }
 
     fn both_ends(file: &SourceFile) -> Finding {

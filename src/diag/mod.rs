@@ -165,6 +165,12 @@ impl Sink {
         self.findings.iter().any(|f| f.severity == Severity::Error)
     }
 
+    /// Whether there are so many that a proposal for each helps nobody any more; looking for one takes time.
+    #[must_use]
+    pub fn is_long(&self) -> bool {
+        self.findings.len() > 200
+    }
+
     /// The findings so far.
     #[must_use]
     pub fn findings(&self) -> &[Finding] {

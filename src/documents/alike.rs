@@ -56,7 +56,7 @@ impl<'a> Teller<'a> {
     pub fn new(context: &'a Context<'a>) -> Self {
         let build = context.build;
         let of = |part: &'a Part<'a>| {
-            let mut all = context.facts.part(&part.id).clone();
+            let mut all = context.said.part(&part.id).clone();
             let names: Vec<_> = part.places.iter().map(|p| build.place_name(p)).collect();
             let place = if build.is_secret(part) { String::new() } else { names.join("; ") };
             all.insert("place".to_owned(), place);

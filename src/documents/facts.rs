@@ -3,18 +3,27 @@
 //! Every fact is always defined; one that does not apply is "".
 
 use crate::build::{Build, Circuit, Part};
-use crate::compute::ledger::Ledger;
+use crate::compute::ledger::{Amount, Ledger};
 use crate::compute::network::{DeviceAt, Electrical};
 pub use crate::compute::wording::places;
 use crate::fields::Value;
 use crate::kinds::{Network, Role, System};
-use crate::units::{Dimension, System as UnitSystem, Volts, number, significant};
+use crate::units::{Dimension, Quantity, System as UnitSystem, Volts, number, significant};
 use std::collections::BTreeMap;
 
 /// Facts by name.
 pub type Facts = BTreeMap<String, String>;
 
-/// The facts of every part, worked out once for all documents.
+/// Whom facts are told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Voice {
+    /// Who builds and tests: figures as calculated.
+    Shop,
+    /// Who uses the van: figures as a person would say them.
+    Owner,
+}
+
+/// The facts of every part, worked out once for all documents of a voice.
 #[derive(Clone, Debug, Default)]
 pub struct FactBook {
     parts: BTreeMap<String, Facts>,
@@ -24,8 +33,9 @@ pub struct FactBook {
 impl FactBook {
     /// Works out the facts of every part.
     #[must_use]
-    pub fn of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger) -> Self {
-        let parts = build.parts.values().map(|p| (p.id.clone(), facts(build, electrical, ledger, p))).collect();
+    pub fn of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Voice) -> Self {
+        let of = |p: &Part<'_>| (p.id.clone(), facts(build, electrical, ledger, p, voice));
+        let parts = build.parts.values().map(of).collect();
         Self { parts, none: Facts::new() }
     }
 
@@ -37,13 +47,17 @@ impl FactBook {
 }
 
 /// The facts of `part`.
-fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Part<'_>) -> Facts {
+fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Part<'_>, voice: Voice) -> Facts {
+    let figure = |amount: Amount| match voice {
+        Voice::Shop => amount.show(build.prints()),
+        Voice::Owner => amount.said(build.prints()),
+    };
     let mut facts = Facts::new();
     let mut put = |name: &str, value: String| {
         facts.insert(name.to_owned(), value);
     };
     for (name, decl) in &part.kind.fields {
-        put(name, part.record.get(name).map_or_else(String::new, |e| show(build, &e.value)));
+        put(name, part.record.get(name).map_or_else(String::new, |e| show(build, &e.value, voice)));
         debug_assert!(!decl.about.is_empty(), "every field says what it is");
     }
     let circuit = build.circuits.get(&part.id);
@@ -61,10 +75,11 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("fuse", figures.map_or_else(String::new, |f| f.device.show()));
     put("conductor", figures.and_then(|f| f.conductor()).map_or_else(String::new, |s| s.size.to_string()));
     put("run", circuit.and_then(|c| c.run).map_or_else(String::new, |r| r.show(build.prints())));
-    put("load_current", figures.map_or_else(String::new, |f| f.demand.load.show(build.prints())));
-    put("design_current", figures.map_or_else(String::new, |f| f.design.show(build.prints())));
+    put("load_current", figures.map_or_else(String::new, |f| figure(f.demand.load.into())));
+    put("design_current", figures.map_or_else(String::new, |f| figure(f.design.into())));
     let nominal = circuit.map(|c| source_volts(electrical, c.network));
     put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
+    put("equipment_bond", electrical.profile.equipment_bond.to_string());
     put("ac_volts", electrical.profile.ac.volts.show(build.prints()));
     let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| (v - f.drop_alone, f.drop_alone));
     put(
@@ -94,12 +109,12 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
         let litres = part.record.quantity("capacity", Dimension::Volume);
         put(name, litres.map_or_else(String::new, |q| bleach(q.value, strength, build.prints())));
     }
-    for (name, value) in of_the_van(build, ledger) {
+    for (name, value) in of_the_van(build, ledger, voice) {
         put(&name, value);
     }
     for (name, formula) in OWN_FIGURES {
-        let figure = ledger.get(&format!("{}.{formula}", part.id));
-        put(name, figure.map_or_else(String::new, |f| f.value.show(build.prints())));
+        let own = ledger.get(&format!("{}.{formula}", part.id));
+        put(name, own.map_or_else(String::new, |f| figure(f.value.clone())));
     }
     put("build_title", build.text("title").to_owned());
     put("handover_date", build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()));
@@ -108,8 +123,12 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
 
 /// Facts that are figures of the whole van.
 #[must_use]
-pub fn of_the_van(build: &Build<'_>, ledger: &Ledger) -> Facts {
-    let value = |id: &str| ledger.get(id).map_or_else(String::new, |f| f.value.show(build.prints()));
+pub fn of_the_van(build: &Build<'_>, ledger: &Ledger, voice: Voice) -> Facts {
+    let shown = |amount: &Amount| match voice {
+        Voice::Shop => amount.show(build.prints()),
+        Voice::Owner => amount.said(build.prints()),
+    };
+    let value = |id: &str| ledger.get(id).map_or_else(String::new, |f| shown(&f.value));
     FIGURES.iter().map(|(name, figure)| ((*name).to_owned(), value(figure))).collect()
 }
 
@@ -217,14 +236,15 @@ fn first_of<'a>(build: &'a Build<'_>, role: Role) -> Option<&'a str> {
 
 /// A field's value as documents print it.
 #[must_use]
-pub fn show(build: &Build<'_>, value: &Value) -> String {
+pub fn show(build: &Build<'_>, value: &Value, voice: Voice) -> String {
     let names = |ids: &[crate::source::Spanned<String>]| {
         ids.iter().map(|i| build.name(&i.value).to_owned()).collect::<Vec<_>>().join(", ")
     };
     let system = build.prints();
+    let quantity = |q: &Quantity| if voice == Voice::Owner { q.said(system) } else { q.show(system) };
     match value {
-        Value::Quantity(q) => q.show(system),
-        Value::Quantities(l) => l.iter().map(|q| q.value.show(system)).collect::<Vec<_>>().join(" × "),
+        Value::Quantity(q) => quantity(q),
+        Value::Quantities(l) => l.iter().map(|q| quantity(&q.value)).collect::<Vec<_>>().join(" × "),
         Value::Text(t) | Value::Prose(t) | Value::Choice(t) => t.clone(),
         Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
         Value::Count(n) => n.to_string(),

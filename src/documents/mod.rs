@@ -44,8 +44,10 @@ pub struct Context<'a> {
     pub missing: &'a [Missing],
     /// The drawings there are, in their order.
     pub pictures: &'a [PictureView],
-    /// Facts of every part.
+    /// Facts of every part, for the shop.
     pub facts: &'a FactBook,
+    /// The same for the owner: figures as a person would say them.
+    pub said: &'a FactBook,
     /// Prints kind texts.
     pub say: &'a Say<'a>,
 }

@@ -218,6 +218,12 @@ impl Canvas {
         self.text(at, text, style)
     }
 
+    /// Whether something has been drawn so: what a key tells of must be there.
+    #[must_use]
+    pub fn has(&self, pen: Pen, fill: Fill) -> bool {
+        self.body.contains(&format!("{}/>", look(pen, fill)))
+    }
+
     /// The sheet as SVG with its title and its description.
     #[must_use]
     pub fn svg(&self, title: &str, description: &str) -> String {
@@ -316,6 +322,16 @@ mod tests {
         assert!((c.right - 49.0).abs() < 1e-9);
         assert_eq!(canvas.labels().len(), 3);
         assert!(Area::at(0.0, 0.0, 50.0, 20.0).holds(&canvas.drawn().expect("drawn")));
+    }
+
+    #[test]
+    fn a_sheet_knows_what_has_been_drawn_on_it() {
+        let mut canvas = Canvas::new(50.0, 20.0);
+        canvas.line((1.0, 1.0), (9.0, 1.0), Pen::of(0.5).dash(Dash::Dashed));
+        canvas.rect(Area::at(1.0, 2.0, 3.0, 4.0), 0.0, Pen::NONE, Fill::Grey(0.88));
+        assert!(canvas.has(Pen::of(0.5).dash(Dash::Dashed), Fill::None));
+        assert!(!canvas.has(Pen::of(0.5), Fill::None) && !canvas.has(Pen::of(0.5).dash(Dash::Chain), Fill::None));
+        assert!(canvas.has(Pen::NONE, Fill::Grey(0.88)) && !canvas.has(Pen::NONE, Fill::Grey(0.0)));
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::canvas::{Anchor, Area, Canvas, Dash, Fill, Pen, Type, Weight};
 use super::{Context, Drawing, Subject, letters};
 use crate::compute::geometry::signs;
+use crate::compute::weight::signs::{allowed, present};
 use crate::fields::Record;
 use crate::kinds::Air;
 use crate::units::{Dimension, Kilograms, Metres, System, print};
@@ -57,8 +58,9 @@ fn measure(context: &Context<'_>, value: Metres) -> [String; 2] {
     both(context, signs::metric(value), signs::us(value))
 }
 
-fn mass(context: &Context<'_>, value: Kilograms) -> [String; 2] {
-    both(context, value.show(System::Metric), value.show(System::Us))
+/// A mass in both systems, as `sign` rounds it.
+fn mass(context: &Context<'_>, value: Kilograms, sign: fn(Kilograms, System) -> String) -> [String; 2] {
+    both(context, sign(value, System::Metric), sign(value, System::Us))
 }
 
 fn height(context: &Context<'_>) -> Option<Drawing> {
@@ -82,7 +84,8 @@ fn height(context: &Context<'_>) -> Option<Drawing> {
     }
     let by =
         if loaded.by.is_empty() { String::new() } else { format!(" Highest: {}.", context.build.name(&loaded.by)) };
-    let note = letters::fitted(&format!("With everything on the roof.{by}"), 3.2, Weight::Regular, 156.0);
+    let note = format!("Measures are rounded up. With everything on the roof.{by}");
+    let note = letters::fitted(&note, 3.2, Weight::Regular, 156.0);
     canvas.text((middle, 71.5), &note, Type::of(3.2).middle());
     if !small.is_empty() {
         canvas.line((EDGE, 75.5), (170.0 - EDGE, 75.5), Pen::of(0.2));
@@ -94,7 +97,7 @@ fn height(context: &Context<'_>) -> Option<Drawing> {
         canvas.text((x, 80.5), what, Type::of(2.8).grey(0.25));
         canvas.text((x, 86.5), &format!("{one} = {other}"), Type::of(4.0).bold());
     }
-    let said = format!("Height {first} = {second}. {note} All measures are rounded up.");
+    let said = format!("Height {first} = {second}. {note}");
     Some(Drawing::finish(&canvas, Subject::Card, "height", "height", "Height card", &said).at_true_size())
 }
 
@@ -128,26 +131,27 @@ fn weight(context: &Context<'_>) -> Option<Drawing> {
     let weighed = &build.spec.recorded.weights;
     let on_scale = weighed.gave("front_axle") && weighed.gave("rear_axle");
     let mut rows: Vec<(String, [String; 2])> = Vec::new();
-    let mut put = |what: &str, value: Option<Kilograms>| {
+    let mut put = |what: &str, value: Option<Kilograms>, sign: fn(Kilograms, System) -> String| {
         if let Some(value) = value {
-            rows.push((what.to_owned(), mass(context, value)));
+            rows.push((what.to_owned(), mass(context, value, sign)));
         }
     };
-    put("Never more, whole van", vehicle.kilograms("gross_mass"));
-    put("Never more, front axle", vehicle.kilograms("front_axle_limit"));
-    put("Never more, rear axle", vehicle.kilograms("rear_axle_limit"));
+    put("Never more, whole van", vehicle.kilograms("gross_mass"), allowed);
+    put("Never more, front axle", vehicle.kilograms("front_axle_limit"), allowed);
+    put("Never more, rear axle", vehicle.kilograms("rear_axle_limit"), allowed);
     if on_scale {
-        put("As weighed, front axle", weighed.kilograms("front_axle"));
-        put("As weighed, rear axle", weighed.kilograms("rear_axle"));
-        put("As weighed, whole van", weighed.kilograms("total"));
+        put("As weighed, front axle", weighed.kilograms("front_axle"), present);
+        put("As weighed, rear axle", weighed.kilograms("rear_axle"), present);
+        put("As weighed, whole van", weighed.kilograms("total"), present);
     } else if let Some(case) = context.weight.cases.first() {
-        put("As computed, front axle", Some(case.axles.front));
-        put("As computed, rear axle", Some(case.axles.rear));
-        put("As computed, whole van", Some(case.axles.total()));
+        put("As computed, front axle", Some(case.axles.front), present);
+        put("As computed, rear axle", Some(case.axles.rear), present);
+        put("As computed, whole van", Some(case.axles.total()), present);
     }
-    put("Left for people and load, as computed", context.weight.label.map(|l| l.capacity));
-    put("of this, fresh water when full", context.weight.label.map(|l| l.water).filter(|w| w.0 > 0.0));
-    put("On the roof while driving", vehicle.kilograms("roof_load_limit"));
+    put("Left for people and load, as computed", context.weight.label.map(|l| l.capacity), allowed);
+    let water = context.weight.label.map(|l| l.water).filter(|w| w.0 > 0.0);
+    put("of this, fresh water when full", water, present);
+    put("On the roof while driving", vehicle.kilograms("roof_load_limit"), allowed);
     if rows.is_empty() {
         return None;
     }
@@ -155,9 +159,11 @@ fn weight(context: &Context<'_>) -> Option<Drawing> {
     let height = tall(rows.len());
     let mut canvas = card(width, height, "WEIGHT", &of_build(context));
     table(&mut canvas, width, if build.prints() == System::Us { ["US", "metric"] } else { ["metric", "US"] }, &rows);
-    let note = if on_scale { "Weighed empty, as the test record says." } else { "Not weighed yet." };
-    canvas.text((EDGE + 1.0, height - 5.8), note, Type::of(2.8).grey(0.25));
-    let said = spoken(&rows);
+    let state = if on_scale { "Weighed empty, as the test record says." } else { "Not weighed yet." };
+    let note = format!("What is allowed is rounded down, what is there up. {state}");
+    let note = letters::fitted(&note, 2.8, Weight::Regular, width - 2.0 * EDGE - 2.0);
+    canvas.text((EDGE + 1.0, height - 5.8), &note, Type::of(2.8).grey(0.25));
+    let said = format!("{} {note}", spoken(&rows));
     Some(Drawing::finish(&canvas, Subject::Card, "weight", "weight", "Weight card", &said).at_true_size())
 }
 

@@ -26,13 +26,13 @@ use marks::Marks;
 /// Width of the sheets, mm.
 const SHEET: f64 = 176.0;
 
-/// Cold water, hot water, suction, waste.
-const COLD: Pen = Pen::of(0.5);
-const HOT: Pen = Pen::of(0.5).dash(Dash::Dashed);
-const WASTE: Pen = Pen::of(0.5).dash(Dash::Chain);
+/// Cold water, hot water, suction, waste. No symbol has a line of this width: the key tells by it what was drawn.
+const COLD: Pen = Pen::of(0.52);
+const HOT: Pen = Pen::of(0.52).dash(Dash::Dashed);
+const WASTE: Pen = Pen::of(0.52).dash(Dash::Chain);
 
-/// Parts that belong together without a pipe in the spec.
-const JOINED: Pen = Pen::of(0.25);
+/// Parts that belong together without a pipe in the spec. No symbol has a line of this width either.
+const JOINED: Pen = Pen::of(0.26);
 
 /// Ground of what lies outside the heated space.
 const OUTSIDE: Fill = Fill::Grey(0.88);

@@ -84,6 +84,7 @@ worded! {
         PowerOff "power-off" "Power off",
         GasOff "gas-off" "Gas off",
         WaterOff "water-off" "Water off",
+        FuelOff "fuel-off" "Fuel off",
         Extinguisher "extinguisher" "Fire extinguisher",
         FireBlanket "fire-blanket" "Fire blanket",
         FirstAid "first-aid" "First aid",
@@ -297,6 +298,9 @@ pub struct UpkeepTemplate {
 pub struct OwnerTexts {
     /// What it is.
     pub what: String,
+    /// It is shown and tried on the walk round the van at handover: somebody works it, and it can be worked there.
+    #[serde(default = "yes")]
+    pub walk: bool,
     /// How to use it.
     #[serde(default, rename = "use")]
     pub usage: Vec<String>,
@@ -315,6 +319,10 @@ pub struct OwnerTexts {
     /// Its sign on the emergency map. A load is looked for where it is switched: at the panel that feeds it.
     #[serde(default)]
     pub emergency_map: Option<EmergencyMark>,
+}
+
+const fn yes() -> bool {
+    true
 }
 
 /// A symptom and what to do.

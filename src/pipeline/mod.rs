@@ -30,7 +30,8 @@ use crate::compute::water::Water;
 use crate::compute::weight::Weight;
 use crate::compute::{upkeep_plan, work_plan};
 use crate::diag::{Finding, Severity, Sink};
-use crate::documents::facts::FactBook;
+use crate::documents::alike::quantities;
+use crate::documents::facts::{FactBook, Voice};
 use crate::kinds::Library;
 use crate::render::Engine;
 use crate::source::SourceFile;
@@ -130,6 +131,9 @@ pub struct Worked<'a> {
     /// Facts of the parts, once something asked for them.
     #[serde(skip)]
     facts: OnceLock<FactBook>,
+    /// The same for the owner.
+    #[serde(skip)]
+    said: OnceLock<FactBook>,
 }
 
 impl Worked<'_> {
@@ -153,7 +157,12 @@ impl Worked<'_> {
 
     /// The facts of the parts, worked out once.
     fn facts(&self) -> &FactBook {
-        self.facts.get_or_init(|| FactBook::of(&self.build, &self.electrical, &self.ledger))
+        self.facts.get_or_init(|| FactBook::of(&self.build, &self.electrical, &self.ledger, Voice::Shop))
+    }
+
+    /// The facts of the parts as the owner is told them, worked out once.
+    fn said(&self) -> &FactBook {
+        self.said.get_or_init(|| FactBook::of(&self.build, &self.electrical, &self.ledger, Voice::Owner))
     }
 
     /// Number of findings that stop, of open warnings, and of accepted ones.
@@ -215,6 +224,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: &Ways) -> Result<Worked<'
         missing: Vec::new(),
         findings: loaded.findings.clone(),
         facts,
+        said: OnceLock::new(),
     };
     // Of a text that is no spec there is nothing more to say.
     if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
@@ -232,10 +242,11 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: &Ways) -> Result<Worked<'
 fn readings_of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, facts: &OnceLock<FactBook>) -> Readings {
     let engine = OnceCell::new();
     let say = |part: &str, text: &str| {
+        let text = &quantities::printed(text, build.prints());
         if !text.contains("{{") && !text.contains("{%") {
-            return text.to_owned();
+            return text.clone().into_owned();
         }
-        let facts = facts.get_or_init(|| FactBook::of(build, electrical, ledger));
+        let facts = facts.get_or_init(|| FactBook::of(build, electrical, ledger, Voice::Shop));
         let engine: &Option<Engine> = engine.get_or_init(|| Engine::new(&[]).ok());
         // A text that cannot be filled in stops the documents; here it only has no figure.
         let asked: BTreeMap<_, _> = facts.part(part).iter().filter(|(name, _)| text.contains(name.as_str())).collect();

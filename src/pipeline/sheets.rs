@@ -236,6 +236,7 @@ pub(super) fn in_context<T>(
         missing: &worked.missing,
         pictures,
         facts: worked.facts(),
+        said: worked.said(),
         say: &say,
     };
     let made = work(&context)?;

@@ -1,9 +1,10 @@
 //! `[component.<id>]`: kind, `like`, fields, defaults.
 
+use super::limits::{LONGEST_LIKE, MOST_PIECES};
 use super::model::Component;
 use super::record::{Given, Owner, Reader};
 use super::sections::component_fields;
-use super::suggest::nearest;
+use super::suggest::{near, nearest};
 use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
 use crate::diag::Finding;
@@ -11,9 +12,6 @@ use crate::fields::{Catalogue, Declarations};
 use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 use std::collections::BTreeSet;
-
-/// Components a spec may have, counting each of a `count`.
-pub(super) const MOST: usize = 20_000;
 
 /// Fields that `like` does not copy.
 const NOT_COPIED: [&str; 3] = ["place", "places", "way"];
@@ -36,13 +34,7 @@ pub(super) fn read(
     catalogue: &Catalogue,
     damage: &Damage,
 ) -> IndexMap<String, Component> {
-    let mut raws = collect(reader, table, damage);
-    if raws.len() > MOST {
-        let headline = format!("the spec has {} components; {MOST} are allowed", raws.len());
-        let finding = Finding::error("too-many-components", headline).at(table.span, "these");
-        reader.sink.push(finding.help("use `count` for things that are alike"));
-        raws.truncate(MOST);
-    }
+    let raws = collect(reader, table, damage);
     let raws: IndexMap<String, Raw<'_>> = raws.into_iter().map(|r| (r.id.value.clone(), r)).collect();
     let all_ids: BTreeSet<&str> =
         table.entries.keys().map(String::as_str).chain(damage.words.iter().map(String::as_str)).collect();
@@ -76,8 +68,8 @@ pub(super) fn read(
         total = total.saturating_add(record.count("count").and_then(|n| usize::try_from(n).ok()).unwrap_or(1));
         components.insert(id.clone(), Component { id: raw.id.clone(), kind: kind.clone(), record });
     }
-    if total > MOST && components.len() <= MOST {
-        let headline = format!("the counts of the components add up to {total}; {MOST} are allowed");
+    if total > MOST_PIECES {
+        let headline = format!("the counts of the components add up to {total}; {MOST_PIECES} are allowed");
         reader
             .sink
             .push(Finding::error("too-many-components", headline).help("look for a `count` with a digit too many"));
@@ -128,7 +120,8 @@ fn chain<'r>(
     while let Some(like) = raws.get(at).and_then(|r| r.like.as_ref()) {
         let Some((next, _)) = raws.get_key_value(&like.value) else {
             if at == id && !all_ids.contains(like.value.as_str()) {
-                reader.sink.push(like_unknown(id, like, raws.keys().map(String::as_str).filter(|k| *k != id)));
+                let near = near(reader.sink, &like.value, raws.keys().map(String::as_str).filter(|k| *k != id));
+                reader.sink.push(like_unknown(id, like, near));
             }
             break;
         };
@@ -143,16 +136,25 @@ fn chain<'r>(
         if chain.contains(&next.as_str()) {
             return Vec::new();
         }
+        if chain.len() == LONGEST_LIKE {
+            let headline = format!("{id}: `like` leads through more than {LONGEST_LIKE} components");
+            let finding = Finding::error("like-too-long", headline).about(id);
+            let own = raws.get(id).and_then(|r| r.like.as_ref()).map_or(Span::default(), |l| l.span);
+            reader
+                .sink
+                .push(finding.at(own, "copies from here").help("copy from the first of them, which gives the fields"));
+            return Vec::new();
+        }
         chain.push(next);
         at = next;
     }
     chain
 }
 
-fn like_unknown<'k>(id: &str, like: &Spanned<String>, known: impl Iterator<Item = &'k str>) -> Finding {
+fn like_unknown(id: &str, like: &Spanned<String>, near: Option<&str>) -> Finding {
     let headline = format!("{id}: `like` names \"{}\", and there is no such component", like.value);
     let finding = Finding::error("like-unknown", headline).about(id).at(like.span, "no such component");
-    match nearest(&like.value, known) {
+    match near {
         Some(near) => finding.help(format!("did you mean \"{near}\"?")).fix(like.span, format!("\"{near}\"")),
         None => finding.help("give the id of the component to copy from"),
     }
@@ -198,7 +200,7 @@ fn kind_of(
     if !catalogue.kinds.contains_key(&own.value) {
         let finding = Finding::error("unknown-kind", format!("{id}: there is no kind \"{}\"", own.value));
         let finding = finding.about(id).at(own.span, "not known");
-        reader.sink.push(match nearest(&own.value, catalogue.kinds.keys().map(String::as_str)) {
+        reader.sink.push(match near(reader.sink, &own.value, catalogue.kinds.keys().map(String::as_str)) {
             Some(near) => finding.help(format!("did you mean \"{near}\"?")).fix(own.span, format!("\"{near}\"")),
             None => finding.help("`rigbinder kinds` lists them all"),
         });

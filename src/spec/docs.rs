@@ -54,7 +54,7 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
     ),
     doc(
         "file-too-large",
-        "The file is larger than 4 MB.",
+        "The file is larger than 1 MB.",
         "A spec is some thousand lines; this is another kind of file.",
         "(a log or a picture given as a spec)",
         LANGUAGE,
@@ -78,6 +78,13 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
         "A component copies from one of another kind.",
         "Fields of two kinds do not mix.",
         "[component.tap]\nkind = \"tap\"\nlike = \"fridge\"      # delete one of the two lines",
+        LANGUAGE,
+    ),
+    doc(
+        "like-too-long",
+        "`like` leads through more than 16 components, each copying from the next.",
+        "Nobody can follow what such a component is; copy from the one that gives the fields.",
+        "light-18 = { like = \"light-17\" } # and so on, down to light-1",
         LANGUAGE,
     ),
     doc(
@@ -124,7 +131,7 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
     ),
     doc(
         "text-too-long",
-        "A text has more than 20,000 characters.",
+        "A text has more than 1,000 characters, or a note more than 20,000.",
         "It would not fit any document.",
         "note = \"…\"",
         LANGUAGE,
@@ -138,9 +145,16 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
     ),
     doc(
         "too-many-components",
-        "The spec has more than 20,000 components, counting each of a `count`.",
+        "The counts of all components add up to more than 20,000.",
         "A van holds some hundred; look for a digit too many.",
-        "count = 50000",
+        "count = 500                     # on 41 components",
+        LANGUAGE,
+    ),
+    doc(
+        "too-many-entries",
+        "A section, a table or a list has more than 1,000 entries.",
+        "A van has some hundred components; most likely a program wrote the file, and wrote too much.",
+        "fed_from = [\"panel\", \"panel\", …]",
         LANGUAGE,
     ),
     doc(

@@ -5,6 +5,9 @@ use crate::diag::Finding;
 use crate::source::Span;
 use std::ops::Range;
 
+/// What to do where the parser's words are all there is.
+const PLAINLY: &str = "write name = value on one line: texts and quantities in quotes, lists in [ ]";
+
 /// The header of `statement` as it most likely should read; `None` where there is nothing to go by.
 pub(super) fn mend_header(text: &str, statement: &Statement) -> Option<String> {
     let alone = &text[statement.span.clone()];
@@ -52,7 +55,7 @@ pub(super) fn pair(text: &str, statement: &Statement, error: Option<&toml::de::E
     }
     let value = value_range(text, statement, equals);
     let Some(error) = error else {
-        return Finding::error("toml-syntax", format!("`{key}` cannot be read")).at(whole, "not TOML");
+        return Finding::error("toml-syntax", format!("`{key}` cannot be read")).at(whole, "not TOML").help(PLAINLY);
     };
     let at = error.span().map_or(whole, |s| clamp(whole, &s));
     let message = error.message();
@@ -93,7 +96,7 @@ pub(super) fn pair(text: &str, statement: &Statement, error: Option<&toml::de::E
             .at(at, "not expected here")
             .help("one name = value a line");
     }
-    Finding::error("toml-syntax", format!("`{key}`: {message}")).at(at, "not TOML")
+    Finding::error("toml-syntax", format!("`{key}`: {message}")).at(at, "not TOML").help(PLAINLY)
 }
 
 fn without_equals(text: &str, statement: &Statement) -> Finding {
@@ -192,7 +195,7 @@ pub(super) fn duplicate(
 
 /// Anything else the parser says of the whole document.
 pub(super) fn other(error: &toml::de::Error, at: Span) -> Finding {
-    Finding::error("toml-syntax", error.message().to_owned()).at(at, "not TOML")
+    Finding::error("toml-syntax", error.message().to_owned()).at(at, "not TOML").help(PLAINLY)
 }
 
 fn part(text: &str, at: Span) -> &str {

@@ -6,6 +6,7 @@
 mod components;
 mod docs;
 mod faults;
+mod limits;
 mod model;
 mod quantity;
 mod read;
@@ -21,6 +22,7 @@ mod suggest;
 mod syntax;
 #[cfg(test)]
 mod tests;
+mod texts;
 mod tree;
 mod value;
 mod whole;
@@ -31,4 +33,5 @@ pub use read::{decode_text, read};
 pub use schema::schema;
 pub use sections::{ComponentFields, Form, Section, Sections, component_fields, sections};
 pub use starter::starter;
+pub use texts::Typed;
 pub use value::template_faults;

@@ -1,15 +1,14 @@
 //! The way in: a file or its bytes → a spec and findings.
 
+use super::limits::{LARGEST_FILE, MOST_ENTRIES};
 use super::model::Spec;
 use super::record::Reader;
 use super::syntax::parse;
+use super::tree::{Item, Node, Table};
 use super::whole::Whole;
 use crate::diag::{Finding, Sink};
 use crate::fields::Catalogue;
 use crate::source::{SourceFile, Span};
-
-/// Largest spec file in bytes.
-const LARGEST_FILE: usize = 4_000_000;
 
 const NOT_UTF8: &str = "not-utf8";
 
@@ -23,6 +22,10 @@ pub fn read(file: &SourceFile, catalogue: &Catalogue, sink: &mut Sink) -> Spec {
         return Spec::default();
     }
     let (table, mut damage) = parse(file, sink);
+    if let Some(finding) = too_many(&table) {
+        sink.push(finding);
+        return Spec::default();
+    }
     if table.entries.is_empty() {
         if !sink.has_errors() {
             let finding = Finding::error("empty-spec", "the spec has no sections");
@@ -54,6 +57,34 @@ pub fn decode_text(name: &str, bytes: &[u8], sink: &mut Sink) -> SourceFile {
     let from = if wide { "it looks like UTF-16; save" } else { "save" };
     sink.push(finding.help(format!("{from} the file as UTF-8 in the editor")));
     SourceFile::new(name, String::from_utf8_lossy(bytes))
+}
+
+/// The first section, table or list with too many entries. Of such a spec there is nothing more to say: what else is
+/// wrong with it would be told thousands of times.
+fn too_many(table: &Table) -> Option<Finding> {
+    let finding = |name: &str, entries: usize, span: Span| {
+        let headline = format!("`{name}` has {entries} entries; {MOST_ENTRIES} are allowed");
+        let help = if name == "component" {
+            "use `count` for things that are alike"
+        } else {
+            "look for what stands there by mistake"
+        };
+        Finding::error("too-many-entries", headline).at(span, "these").help(help)
+    };
+    let in_item = |name: &str, item: &Item| match &item.node {
+        Node::List(list) if list.len() > MOST_ENTRIES => Some(finding(name, list.len(), item.span)),
+        Node::Table(inner) if inner.entries.len() > MOST_ENTRIES => Some(finding(name, inner.entries.len(), item.span)),
+        Node::Table(inner) => too_many(inner),
+        Node::List(list) => list.iter().find_map(|item| match &item.node {
+            Node::Table(inner) => too_many(inner),
+            _ => None,
+        }),
+        _ => None,
+    };
+    if table.span == Span::default() && table.entries.len() > MOST_ENTRIES {
+        return Some(finding("the spec", table.entries.len(), table.span));
+    }
+    table.entries.iter().find_map(|(name, (_, item))| in_item(name, item))
 }
 
 fn too_large(bytes: usize) -> Finding {

@@ -1,7 +1,7 @@
 //! One table of the document → a record, by its declarations: unknown, missing and faulty fields are reported.
 
 use super::sections::component_fields;
-use super::suggest::{listed, nearest};
+use super::suggest::{listed, near};
 use super::tree::Table;
 use super::value::Field;
 use crate::diag::{Finding, Sink};
@@ -98,9 +98,17 @@ impl Reader<'_> {
     pub(super) fn complete(&mut self, owner: Owner<'_>, given: Given, decls: &Declarations, damaged: bool) -> Record {
         let Given { mut record, faulty } = given;
         let mut missing = Vec::new();
+        // A text without a sign in it says no more than none, and would leave a heading or a cell empty.
+        record.fields.retain(|_, entry| match &mut entry.value {
+            Value::Text(text) | Value::Prose(text) => !is_blank(text),
+            Value::Texts(texts) => {
+                texts.retain(|t| !is_blank(&t.value));
+                true
+            }
+            _ => true,
+        });
         for (name, decl) in decls {
-            let empty = |e: &Entry| matches!(&e.value, Value::Text(t) | Value::Prose(t) if t.trim().is_empty());
-            if record.get(name).is_some_and(|e| !(decl.required && empty(e))) || faulty.contains(name) {
+            if record.fields.contains_key(name) || faulty.contains(name) {
                 continue;
             }
             if decl.required {
@@ -148,7 +156,7 @@ impl Reader<'_> {
         let finding = Finding::error("unknown-field", format!("{}: there is no field `{name}`", owner.name));
         let finding = about(finding.at(key, "not known"), owner.subject);
         let free = decls.keys().map(String::as_str).filter(|k| !table.entries.contains_key(*k));
-        if let Some(near) = nearest(name, free) {
+        if let Some(near) = near(self.sink, name, free) {
             faulty.insert(near.to_owned());
             self.sink.push(finding.help(format!("did you mean `{near}`?")).fix(key, near));
             return;
@@ -167,6 +175,16 @@ impl Reader<'_> {
         };
         self.sink.push(finding.help(help));
     }
+}
+
+/// Whether nothing of a text shows: white space, marks of direction, signs for private use.
+fn is_blank(text: &str) -> bool {
+    let unseen = |c: char| {
+        c.is_whitespace()
+            || c.is_control()
+            || matches!(u32::from(c), 0x200b..=0x200f | 0x2060 | 0xad | 0xfff9..=0xfffb | 0xe000..=0xf8ff | 0xe0000..)
+    };
+    text.chars().all(unseen)
 }
 
 fn missing_fields(owner: Owner<'_>, missing: &[&str], span: Span, decls: &Declarations) -> Finding {

@@ -3,7 +3,7 @@
 use super::model::{Recorded, Signature};
 use super::record::{Owner, Reader, Reference, Target};
 use super::sections::fields_of;
-use super::suggest::{listed, nearest};
+use super::suggest::{listed, near};
 use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
 use super::value::Field;
@@ -22,7 +22,7 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table, damage: &Damage) -> R
         if !KNOWN.contains(&name.as_str()) {
             let finding = Finding::error("unknown-section", format!("there is no section `recorded.{name}`"));
             let finding = finding.at(*key, "not known");
-            reader.sink.push(match nearest(name, KNOWN) {
+            reader.sink.push(match near(reader.sink, name, KNOWN) {
                 Some(near) => finding.help(format!("did you mean [recorded.{near}]?")).fix(*key, near),
                 None => finding.help(format!("known are {}", listed(KNOWN, KNOWN.len()))),
             });

@@ -1,7 +1,7 @@
 //! Ids used as values: each must be the id of something in the spec.
 
 use super::record::{Reference, Target, about};
-use super::suggest::{nearest, plain};
+use super::suggest::{near, plain};
 use super::syntax::Damage;
 use super::tree::Table;
 use crate::diag::{Finding, Sink};
@@ -21,12 +21,13 @@ pub(super) fn check(
         let there: BTreeSet<String> =
             known.iter().map(|id| (*id).to_owned()).chain(mended).chain(damage.words.iter().cloned()).collect();
         for reference in references.iter().filter(|r| r.to == target && !there.contains(&r.id.value)) {
-            sink.push(unknown(reference, &known));
+            let near = near(sink, &reference.id.value, known.iter().copied());
+            sink.push(unknown(reference, near));
         }
     }
 }
 
-fn unknown(reference: &Reference, known: &[&str]) -> Finding {
+fn unknown(reference: &Reference, near: Option<&str>) -> Finding {
     let (name, what) = match reference.to {
         Target::Component => ("unknown-component", "component"),
         Target::Place => ("unknown-place", "place"),
@@ -35,7 +36,7 @@ fn unknown(reference: &Reference, known: &[&str]) -> Finding {
     let headline =
         format!("{}: `{}` names {what} \"{}\", and there is none", reference.owner, reference.field, id.value);
     let finding = about(Finding::error(name, headline).at(id.span, "no such id"), reference.subject.as_deref());
-    match nearest(&id.value, known.iter().copied()) {
+    match near {
         Some(near) if reference.is_key => finding.help(format!("did you mean `{near}`?")),
         Some(near) => finding.help(format!("did you mean \"{near}\"?")).fix(id.span, format!("\"{near}\"")),
         None => finding.help(format!("add [{what}.{}], or correct the id", plain(&id.value).unwrap_or("id".into()))),

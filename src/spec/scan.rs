@@ -3,7 +3,7 @@
 //! The parser's own lexer makes the tokens, so both agree on what is a string and what is a bracket. A list that is
 //! never closed ends before the next line that can only be a header or a key, instead of swallowing the rest.
 
-use super::tree::DEEPEST;
+use super::limits::DEEPEST;
 use std::ops::Range;
 use toml_parser::Source;
 use toml_parser::lexer::TokenKind;

@@ -3,8 +3,8 @@
 //! It is made from the same declarations as the reader, so the two cannot differ in fields. Units are held by a
 //! pattern; that an id exists and that bounds hold is left to the reader.
 
+use super::limits::LONGEST_ID;
 use super::sections::{Form, Section, Sections, component_fields};
-use super::suggest::LONGEST_ID;
 use crate::fields::{Catalogue, Declarations, FieldDecl, FieldType};
 use crate::units::Dimension;
 use serde_json::{Map, Value, json};

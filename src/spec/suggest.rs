@@ -1,7 +1,7 @@
 //! "Did you mean": the nearest of the known words; plain ids.
 
-/// Longest id.
-pub(super) const LONGEST_ID: usize = 64;
+use super::limits::LONGEST_ID;
+use crate::diag::Sink;
 
 /// The known word nearest to `word`, if one is near enough to be meant.
 pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -13,6 +13,11 @@ pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) 
     let distance = |k: &str| strsim::damerau_levenshtein(&fold(k), &folded);
     let near = known.into_iter().map(|k| (distance(k), k)).filter(|(d, _)| *d <= most);
     near.min_by_key(|(d, _)| *d).map(|(_, k)| k)
+}
+
+/// The same, while there are few findings: among thousands a proposal helps nobody, and each is looked for at length.
+pub(super) fn near<'a>(sink: &Sink, word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    if sink.is_long() { None } else { nearest(word, known) }
 }
 
 /// Case and the kind of dash do not make words different.

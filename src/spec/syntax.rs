@@ -5,9 +5,10 @@
 //! where that is possible), and what is left is parsed as a whole. Places stay those of the file.
 
 use super::faults;
+use super::limits::DEEPEST;
 use super::repair::{Edits, WayBack};
 use super::scan::{Statement, next_statement, resume_after};
-use super::tree::{DEEPEST, Table, convert};
+use super::tree::{Table, convert};
 use crate::diag::{Finding, Sink};
 use crate::source::{SourceFile, Span};
 use std::collections::{BTreeMap, BTreeSet};

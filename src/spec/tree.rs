@@ -1,11 +1,9 @@
 //! The TOML document as a tree of owned values, each with its place in the file.
 
+use super::limits::DEEPEST;
 use crate::source::Span;
 use indexmap::IndexMap;
 use toml::de::{DeTable, DeValue};
-
-/// Levels of tables and lists a spec may nest.
-pub(super) const DEEPEST: usize = 32;
 
 /// A value of the document.
 #[derive(Clone, Debug)]

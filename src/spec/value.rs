@@ -1,5 +1,6 @@
 //! One value of the document → a typed value, by its declaration.
 
+use super::limits::{LARGEST_COUNT, LONGEST_PROSE, LONGEST_TEXT, YEARS};
 use super::quantity;
 use super::suggest::{listed, nearest};
 use super::tree::{Item, Node, from_value};
@@ -8,12 +9,6 @@ use crate::fields::{Declarations, FieldDecl, FieldType, Value};
 use crate::source::{Span, Spanned};
 use crate::units::Dimension;
 use jiff::civil::Date;
-
-/// Characters of the longest text.
-const LONGEST_TEXT: usize = 20_000;
-
-/// Largest whole number where the declaration sets no bound.
-const LARGEST_COUNT: i64 = 1_000_000;
 
 /// The field that is being read.
 pub(super) struct Field<'a> {
@@ -128,10 +123,17 @@ impl Field<'_> {
     pub(super) fn checked_text(&self, text: &str, span: Span, faults: &mut Vec<Finding>) -> Option<String> {
         let text = text.replace("\r\n", "\n");
         let length = text.chars().count();
-        if length > LONGEST_TEXT {
-            let fault = format!("has {length} characters; {LONGEST_TEXT} are allowed");
+        let prose = self.decl.ty == FieldType::Prose;
+        let most = if prose { LONGEST_PROSE } else { LONGEST_TEXT };
+        if length > most {
+            let fault = format!("has {length} characters; {most} are allowed");
             let finding = self.error("text-too-long", &fault, span, "too long");
-            faults.push(finding.help("put long texts into a sheet of their own beside the binder"));
+            let help = if prose {
+                "put long texts into a sheet of their own beside the binder"
+            } else {
+                "shorten it; what is long goes into a `note`"
+            };
+            faults.push(finding.help(help));
             return None;
         }
         if let Some(bad) = text.chars().find(|c| is_forbidden(*c)) {
@@ -199,10 +201,13 @@ impl Field<'_> {
     fn date(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
         let finding = match &item.node {
             Node::Datetime(when) => match (when.date, when.time) {
-                (Some(date), None) => match civil(i64::from(date.year), date.month, date.day) {
-                    Some(date) => return Some(Value::Date(date)),
-                    None => self.error("date-invalid", "is no date between 1950 and 2150", item.span, "no such date"),
-                },
+                (Some(date), None) => {
+                    if let Some(date) = civil(i64::from(date.year), date.month, date.day) {
+                        return Some(Value::Date(date));
+                    }
+                    let fault = format!("is no date between {} and {}", YEARS.start(), YEARS.end());
+                    self.error("date-invalid", &fault, item.span, "no such date")
+                }
                 _ => self.error("date-invalid", "takes a date without a time", item.span, "has a time"),
             },
             Node::Text(text) => {
@@ -316,7 +321,7 @@ pub fn template_faults(decls: &Declarations) -> Vec<String> {
 
 /// A date of a year a van may see.
 fn civil(year: i64, month: u8, day: u8) -> Option<Date> {
-    let year = i16::try_from(year).ok().filter(|y| (1950..=2150).contains(y))?;
+    let year = i16::try_from(year).ok().filter(|y| YEARS.contains(y))?;
     Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()
 }
 

@@ -1,9 +1,10 @@
 //! The whole of a spec: version line, sections, components, references.
 
+use super::limits::LONGEST_ID;
 use super::model::{Accepted, Spec};
 use super::record::{Owner, Reader};
 use super::sections::{fields_of, sections};
-use super::suggest::{LONGEST_ID, is_plain, listed, nearest, plain};
+use super::suggest::{is_plain, listed, near, plain};
 use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
 use super::{components, recorded, references};
@@ -54,7 +55,7 @@ impl<'a> Whole<'a> {
         if let Node::Table(table) = &item.node {
             self.damage.words.extend(table.entries.keys().cloned());
         }
-        self.reader.sink.push(if let Some(near) = nearest(name, known.iter().copied()) {
+        self.reader.sink.push(if let Some(near) = near(self.reader.sink, name, known.iter().copied()) {
             finding.help(format!("did you mean `{near}`?")).fix(key, near)
         } else if self.catalogue.kinds.contains_key(name) {
             finding.help(format!("{name} is a kind: write [component.{name}] and kind = \"{name}\""))
@@ -171,7 +172,7 @@ impl<'a> Whole<'a> {
                     .about(id)
                     .at(*key, "not known");
                 let known = || stages.iter().map(String::as_str);
-                self.reader.sink.push(match nearest(id, known()) {
+                self.reader.sink.push(match near(self.reader.sink, id, known()) {
                     Some(near) => finding.help(format!("did you mean `{near}`?")).fix(*key, near),
                     None => finding.help(format!("the stages are {}", listed(known(), 20))),
                 });

@@ -22,6 +22,9 @@ pub struct Profile {
     /// Insulation class where the spec gives none.
     #[serde(deserialize_with = "read::insulation")]
     pub insulation: Insulation,
+    /// Smallest conductor from equipment cases to the chassis.
+    #[serde(deserialize_with = "read::size")]
+    pub equipment_bond: ConductorSize,
     /// Smallest conductors for mechanical strength.
     pub mechanical_minimum: MechanicalMinimum,
     /// Air temperatures conductors are rated at.

@@ -10,6 +10,9 @@ use super::{PageSetup, Pictures, TypesetError};
 /// The deepest heading that a PDF knows.
 const DEEPEST: u8 = 6;
 
+/// Name of the index. Where the binder has one, bound documents leave their own out.
+const INDEX: &str = "index";
+
 /// A file that is put into the PDF.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Attached<'a> {
@@ -125,6 +128,16 @@ impl Writer<'_> {
     }
 }
 
+/// Takes the section of a heading out: all up to the next heading that is not below it.
+fn drop_section(blocks: &mut Vec<Block>, named: &str) {
+    let is_named = |block: &Block| matches!(block, Block::Heading { id: Some(id), .. } if id == named);
+    let Some(from) = blocks.iter().position(is_named) else { return };
+    let Some(Block::Heading { level: own, .. }) = blocks.get(from) else { return };
+    let ends = |block: &Block| matches!(block, Block::Heading { level, .. } if level <= own);
+    let length = blocks[from + 1..].iter().position(ends).map_or(blocks.len() - from, |n| n + 1);
+    blocks.drain(from..from + length);
+}
+
 /// Gives the places of a document names that no other document has, and turns links between documents of the binder
 /// into links inside it.
 struct Renamer<'a> {
@@ -139,6 +152,9 @@ struct Renamer<'a> {
 impl Renamer<'_> {
     fn part(&self, part: &mut Document) {
         part.blocks.retain(|block| *block != Block::Contents);
+        if self.one_index() {
+            drop_section(&mut part.blocks, INDEX);
+        }
         part.blocks.iter_mut().for_each(|block| self.block(block));
         let notes = std::mem::take(&mut part.footnotes);
         for (label, mut body) in notes {
@@ -149,8 +165,17 @@ impl Renamer<'_> {
         }
     }
 
+    /// The binder has an index of its own, which stands for those of all its documents.
+    fn one_index(&self) -> bool {
+        self.places.contains(INDEX)
+    }
+
     fn name(&self, id: &str) -> String {
-        if self.stem.is_empty() { id.to_owned() } else { format!("{}:{id}", self.stem) }
+        if self.stem.is_empty() || (id == INDEX && self.one_index()) {
+            id.to_owned()
+        } else {
+            format!("{}:{id}", self.stem)
+        }
     }
 
     fn block(&self, block: &mut Block) {
@@ -233,7 +258,9 @@ impl Renamer<'_> {
             Target::Here(id) => Some(self.name(id)),
             Target::File { name, id } => {
                 let stem = name.strip_suffix(".md").filter(|stem| self.all.iter().any(|s| s == stem))?;
-                Some(id.as_ref().map_or_else(|| beginning(stem), |id| format!("{stem}:{id}")))
+                let place =
+                    |id: &String| if id == INDEX && self.one_index() { id.clone() } else { format!("{stem}:{id}") };
+                Some(id.as_ref().map_or_else(|| beginning(stem), place))
             }
             Target::Address(_) => None,
         }

@@ -1,9 +1,11 @@
 //! The only place that emits text from people: as a Typst string, as HTML text, as an HTML attribute.
 
-use std::collections::BTreeSet;
+use crate::assets::has_glyph;
 use std::fmt::Write;
 
-use super::coverage::COVERED;
+/// What stands for a letter without a glyph in a drawing, where its code number has no room: the box that readers know
+/// as a sign that is missing.
+const MISSING: char = '□';
 
 /// A Typst string literal, quotes included. Only `\` and `"` mean something inside; controls go.
 #[must_use]
@@ -17,7 +19,7 @@ pub(super) fn typst_string(text: &str) -> String {
             '\n' => out.push_str("\\n"),
             '\t' => out.push_str("    "),
             c if c.is_control() => {}
-            c if is_covered(c) => out.push(c),
+            c if has_glyph(c) => out.push(c),
             // A glyph that no font has would stop the PDF; its code number can still be looked up.
             c => {
                 let _ = write!(out, "[U+{:04X}]", u32::from(c));
@@ -28,18 +30,19 @@ pub(super) fn typst_string(text: &str) -> String {
     out
 }
 
-/// A Typst string literal of data that is not shown as text, such as an SVG: every character is kept.
+/// A Typst string literal of an SVG: all of it is kept but letters without a glyph, which would stop the PDF.
 #[must_use]
-pub(super) fn typst_data(text: &str) -> String {
-    let mut out = String::with_capacity(text.len() + 64);
+pub(super) fn typst_svg(svg: &str) -> String {
+    let mut out = String::with_capacity(svg.len() + 64);
     out.push('"');
-    for c in text.chars() {
+    for c in svg.chars() {
         match c {
             '\\' => out.push_str("\\\\"),
             '"' => out.push_str("\\\""),
             '\n' => out.push_str("\\n"),
             '\r' => out.push_str("\\r"),
-            c => out.push(c),
+            c if has_glyph(c) || c.is_control() => out.push(c),
+            _ => out.push(MISSING),
         }
     }
     out.push('"');
@@ -57,7 +60,8 @@ pub fn html_text(text: &str) -> String {
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
             '\n' => out.push('\n'),
-            c if c.is_control() => {}
+            // XML has no way to write the last two.
+            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => {}
             c => out.push(c),
         }
     }
@@ -79,42 +83,24 @@ pub(super) fn svg_address(svg: &str) -> String {
     out
 }
 
-/// Characters that the fonts of the PDFs cannot show, each once; they are printed as `[U+1F600]`.
-#[must_use]
-pub fn uncovered(text: &str) -> Vec<char> {
-    let found: BTreeSet<char> = text.chars().filter(|c| !c.is_control() && !is_covered(*c)).collect();
-    found.into_iter().collect()
-}
-
-fn is_covered(c: char) -> bool {
-    let code = u32::from(c);
-    COVERED
-        .binary_search_by(|(first, last)| {
-            if code < *first {
-                std::cmp::Ordering::Greater
-            } else if code > *last {
-                std::cmp::Ordering::Less
-            } else {
-                std::cmp::Ordering::Equal
-            }
-        })
-        .is_ok()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::assets::uncovered;
 
     #[test]
     fn strings_cannot_be_left() {
         assert_eq!(typst_string("a\"b\\c\r\n"), "\"a\\\"b\\\\c\\n\"");
         assert_eq!(typst_string("字"), "\"[U+5B57]\"");
+        assert_eq!(html_text("a\u{fffe}b\u{ffff}\u{7f}"), "ab");
         assert_eq!(html_text("<a href=\"x\">&"), "&lt;a href=&quot;x&quot;&gt;&amp;");
     }
 
     #[test]
-    fn everyday_signs_are_covered() {
-        assert_eq!(uncovered("→≤≥≈−×±²₂☐☑⚠Ωµ°·–—…“”½⌀√Δη"), Vec::<char>::new());
-        assert_eq!(uncovered("a⏚b⏚"), vec!['⏚']);
+    fn a_letter_without_a_glyph_never_reaches_the_typesetter() {
+        assert_eq!(typst_svg("<text x=\"1\">a字\\</text>\n"), "\"<text x=\\\"1\\\">a□\\\\</text>\\n\"");
+        for text in [typst_string("字😀\u{fe0f}\u{10ffff}"), typst_svg("字😀\u{fe0f}\u{10ffff}")] {
+            assert_eq!(uncovered(&text), Vec::<char>::new(), "{text}");
+        }
     }
 }

@@ -6,7 +6,6 @@
 mod bind;
 mod check;
 mod columns;
-mod coverage;
 mod decimals;
 mod directive;
 mod escape;
@@ -29,7 +28,8 @@ use std::error::Error;
 use std::fmt;
 
 pub use bind::{Attached, bind};
-pub use escape::{html_text, uncovered};
+
+pub use escape::html_text;
 pub use parse::parse;
 pub use to_html::to_html;
 pub use to_typst::{TypstText, to_typst};

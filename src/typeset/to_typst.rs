@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use super::decimals;
-use super::escape::{typst_data, typst_string, uncovered};
+use super::escape::{typst_string, typst_svg};
 use super::tree::{Block, Callout, Document, FigureSize, Inline, List, Target, page_mark, plain_text, text_length};
 use super::{PageSetup, Pictures, STYLE_NAME, TypesetError};
+use crate::assets::uncovered;
 
 /// Side margin of all pages, in points; `style.typ` has the same (17 mm).
 const MARGIN: f64 = 48.19;
@@ -315,7 +316,7 @@ impl<'a> Writer<'a> {
         let width = width.map_or_else(|| "none".to_owned(), |mm| format!("{mm}mm"));
         let text = format!(
             "#drawing({}, alt: {}, caption: {caption}, tall: {}, width: {width})\n",
-            typst_data(svg),
+            typst_svg(svg),
             typst_string(alt),
             size == FigureSize::Page
         );

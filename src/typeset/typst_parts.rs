@@ -77,13 +77,10 @@ impl Writer<'_> {
                 Align::Right => "right",
             })
             .collect();
-        let long_rows: String = table
-            .rows
-            .iter()
-            .enumerate()
-            .filter(|(_, row)| row.iter().any(|cell| plain_text(cell).chars().count() > LONG_CELL))
-            .map(|(at, _)| format!("{at}, "))
-            .collect();
+        let might_break = |row: &&Vec<Vec<Inline>>| row.iter().any(|cell| plain_text(cell).chars().count() > LONG_CELL);
+        let long_rows: Vec<String> =
+            table.rows.iter().enumerate().filter(|(_, row)| might_break(row)).map(|(at, _)| at.to_string()).collect();
+        let long_rows = if long_rows.is_empty() { String::new() } else { long_rows.join(", ") + "," };
         self.push(&format!(
             "#grid-table(columns: ({},), align: ({},), size: {}pt, fill-in: {}, whole: {}, mono: {}, long-rows: \
              ({long_rows}), caption: ",
@@ -103,24 +100,26 @@ impl Writer<'_> {
         }
         self.push(", head: (");
         self.in_cell = true;
-        self.row(&table.head, &[]);
+        self.row(&table.head, &[], true);
         self.push("),\n");
         let places = decimals::places(table);
         for row in &table.rows {
             self.push("  ");
-            self.row(row, &places);
+            self.row(row, &places, false);
             self.push("\n");
         }
         self.in_cell = false;
         self.push(")\n");
     }
 
-    fn row(&mut self, cells: &[Vec<Inline>], places: &[Option<usize>]) {
+    fn row(&mut self, cells: &[Vec<Inline>], places: &[Option<usize>], head: bool) {
         for (at, cell) in cells.iter().enumerate() {
-            self.push("[");
+            // What stands behind a box to tick does not run on under it.
+            let ticked = !head && matches!(cell.as_slice(), [Inline::Tick(_), _, ..]);
+            self.push(if ticked { "(ticked: [" } else { "[" });
             self.places = places.get(at).copied().flatten();
             self.line(cell);
-            self.push("], ");
+            self.push(if ticked { "]), " } else { "], " });
         }
         self.places = None;
     }

@@ -166,6 +166,8 @@ fn command(typst: &Typst, job: &Job) -> Command {
         "TYPST_ROOT",
         "TYPST_FEATURES",
         "TYPST_PACKAGE_PATH",
+        "TYPST_PACKAGE_CACHE_PATH",
+        "TYPST_CERT",
         "TYPST_IGNORE_SYSTEM_FONTS",
         "TYPST_IGNORE_EMBEDDED_FONTS",
         "SOURCE_DATE_EPOCH",

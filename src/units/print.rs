@@ -28,6 +28,18 @@ pub fn significant(value: f64, digits: i32) -> String {
     trim_zeros(text)
 }
 
+/// As [`significant`], but never more than `value` in size.
+#[must_use]
+pub fn significant_down(value: f64, digits: i32) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return "0".to_owned();
+    }
+    #[expect(clippy::cast_possible_truncation, reason = "log10 of a finite f64 fits i32")]
+    let step = 10_f64.powi(value.abs().log10().floor() as i32 + 1 - digits);
+    // A hair below a step is that step: rounding of the value itself.
+    significant((value.abs() / step + 1e-9).floor() * step * value.signum(), digits)
+}
+
 /// `value` as exactly as four decimals allow, without trailing zeros.
 #[must_use]
 pub fn number(value: f64) -> String {
@@ -42,9 +54,29 @@ fn trim_zeros(text: String) -> String {
 /// Litres from which a volume is that of a room.
 const ROOM: f64 = 5_000.0;
 
-/// `value` (inside unit of `dimension`) with a unit that reads well in `system`.
+/// `value` (inside unit of `dimension`) with a unit that reads well in `system`, as calculations and tests need it:
+/// three significant digits, four from a thousand up.
 #[must_use]
 pub fn print(dimension: Dimension, value: f64, system: System) -> String {
+    shown(dimension, value, system, Digits::Reckoned)
+}
+
+/// The same as a person would say it, for documents of the owner: two significant digits below a hundred, three above;
+/// a temperature to the degree. A voltage keeps three, since a tenth of a volt tells a full bank from an empty one;
+/// what is measured with a rule or a scale stays as it is read there.
+#[must_use]
+pub fn said(dimension: Dimension, value: f64, system: System) -> String {
+    shown(dimension, value, system, Digits::Said)
+}
+
+/// How many digits a figure has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Digits {
+    Reckoned,
+    Said,
+}
+
+fn shown(dimension: Dimension, value: f64, system: System, digits: Digits) -> String {
     use Dimension as D;
     use System::{Metric, Us};
     let large = value.abs();
@@ -91,9 +123,12 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
     let shown = (value - u.offset) / u.factor;
     let space = if unit == "°" { "" } else { " " };
     let text = match dimension {
+        D::Temperature if digits == Digits::Said => trim_zeros(format!("{shown:.0}")),
         D::Temperature => trim_zeros(format!("{shown:.1}")),
         // Below one per cent two decimals say enough.
         D::Ratio if shown.abs() < 1.0 => trim_zeros(format!("{shown:.2}")),
+        D::Voltage | D::Length | D::Mass => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
+        _ if digits == Digits::Said => significant(shown, if shown.abs() < 100.0 { 2 } else { 3 }),
         _ => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
     };
     let unit = if unit == "ft3" { "ft³" } else { unit };
@@ -146,5 +181,32 @@ mod tests {
         assert_eq!(print(Dimension::Volume, 11_880.0, System::Us), "420 ft³");
         assert_eq!(print(Dimension::Force, 49_040.0, System::Metric), "49 kN");
         assert_eq!(significant(-0.0, 3), "0");
+    }
+
+    #[test]
+    fn a_person_says_fewer_digits() {
+        let us = |dimension, value| said(dimension, value, System::Us);
+        assert_eq!(us(Dimension::Duration, 391_500.0), "4.5 days");
+        assert_eq!(us(Dimension::Volume, 20.0), "5.3 gal");
+        assert_eq!(us(Dimension::Temperature, 3.0), "37 °F");
+        assert_eq!(us(Dimension::Speed, 40.0), "25 mph");
+        assert_eq!(us(Dimension::Current, 9.166), "9.2 A");
+        assert_eq!(us(Dimension::Current, 254.54), "255 A");
+        assert_eq!(us(Dimension::Current, 99.6), "100 A");
+        assert_eq!(us(Dimension::Voltage, 12.83), "12.8 V");
+        assert_eq!(us(Dimension::Power, 1_234.0), "1230 W");
+        assert_eq!(us(Dimension::Mass, 3_648.0), "8042 lb");
+        assert_eq!(us(Dimension::Ratio, 0.0765), "7.7 %");
+        assert_eq!(us(Dimension::Length, 3.81), "12 ft 6 in");
+        assert_eq!(said(Dimension::Length, 3.456, System::Metric), "3.46 m");
+    }
+
+    #[test]
+    fn rounding_down_never_adds() {
+        for (value, text) in
+            [(7.868, "7.8"), (0.0725, "0.072"), (36.0, "36"), (0.3, "0.3"), (99.9, "99"), (-7.868, "-7.8")]
+        {
+            assert_eq!(significant_down(value, 2), text);
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! Newtypes for the dimensions that formulas multiply, and `Quantity` as a spec wrote it.
 
-use super::{Dimension, System, print};
+use super::{Dimension, System, print, said};
 use serde::Serialize;
 use std::ops::{Add, Div, Mul, Sub};
 
@@ -26,6 +26,10 @@ macro_rules! newtypes {
             /// The value with its unit, in the units of `system`.
             #[must_use]
             pub fn show(self, system: System) -> String { print(Dimension::$dim, self.0, system) }
+
+            /// The same as a person would say it.
+            #[must_use]
+            pub fn said(self, system: System) -> String { said(Dimension::$dim, self.0, system) }
         }
         impl From<f64> for $name { fn from(si: f64) -> Self { Self(si) } }
         impl Add for $name { type Output = Self; fn add(self, o: Self) -> Self { Self(self.0 + o.0) } }
@@ -97,6 +101,15 @@ impl Quantity {
     pub fn show(&self, system: System) -> String {
         match self.system {
             Some(own) if own != system => print(self.dimension, self.value, system),
+            _ => self.written.clone(),
+        }
+    }
+
+    /// As written where that fits the documents' unit system, else converted to what a person would say.
+    #[must_use]
+    pub fn said(&self, system: System) -> String {
+        match self.system {
+            Some(own) if own != system => said(self.dimension, self.value, system),
             _ => self.written.clone(),
         }
     }

@@ -1,5 +1,6 @@
 """What is poor or wrong in a PDF though the typesetter lets it pass: structure, layout, conformance. Used by check_pdf.py."""
 import re
+from pathlib import Path
 
 import page as validator
 import pikepdf
@@ -12,6 +13,8 @@ SIDE, TOP, BOTTOM, SLACK = 17 * MM, 8 * MM, 8 * MM, 3
 # Text stands in paragraphs, headings, labels and the like, never directly in these.
 HOLDERS = {"/Document", "/Part", "/Sect", "/Div", "/Table", "/TR", "/TD", "/TH", "/L", "/LI", "/LBody", "/Figure"}
 HEADINGS = {f"/H{n}" for n in range(1, 7)}
+# A page of less than this share of its height is nearly empty. Label sheets hold what labels are left.
+FULL, HEADER, FOOTER, MAY_BE_EMPTY = 0.12, 0.06, 0.935, ("labels",)
 SHOW = {"Tj", "TJ", "'", '"'}
 
 
@@ -125,6 +128,25 @@ def layout(path):
     return faults
 
 
+def nearly_empty(path):
+    """Pages whose text and drawings end right under their beginning."""
+    if Path(path).stem in MAY_BE_EMPTY:
+        return []
+    faults = []
+    document = pypdfium2.PdfDocument(path)
+    for number, page in enumerate(document):
+        picture = page.render(scale=0.4, grayscale=True)
+        ink, stride, height = bytes(picture.buffer), picture.stride, picture.height
+        first, last = round(height * HEADER), round(height * FOOTER)
+        marked = [y for y in range(first, last) if min(ink[y * stride:y * stride + picture.width]) < 200]
+        extent = (max(marked, default=first) - first) / height
+        if extent < FULL:
+            faults.append(f"page {number + 1} is nearly empty: {extent:.0%} of its height")
+        page.close()
+    document.close()
+    return faults
+
+
 def overlaps(boxes):
     """Words that run into others, as from a cell that is too narrow."""
     faults = []
@@ -165,4 +187,4 @@ def conformance(path, archive):
 
 
 def faults(path, pdf, archive):
-    return structure(pdf) + pages(pdf) + layout(path) + conformance(path, archive)
+    return structure(pdf) + pages(pdf) + nearly_empty(path) + layout(path) + conformance(path, archive)

@@ -55,6 +55,44 @@ fn a_build_without_water_has_no_diagram() {
     with(b"[build]\ntitle = \"Dry\"\n", |_, drawings| assert!(drawings.is_empty()));
 }
 
+/// A key names what its sheet shows: no line or ground more, none less.
+#[test]
+fn a_key_names_what_is_drawn() {
+    let line = |dash: &str| format!("stroke-width=\"0.52\"{dash}/>");
+    let signs = [
+        ("cold", line("")),
+        ("hot", line(" stroke-dasharray=\"2 1.2\"")),
+        ("waste", line(" stroke-dasharray=\"4 1 0.6 1\"")),
+        ("joined, the spec names no pipe", "stroke-width=\"0.26\"/>".to_owned()),
+        ("outside the heated space", "fill=\"#e0e0e0\"/>".to_owned()),
+    ];
+    let (mut named, mut left_out) = (0, 0);
+    let wet = wet();
+    let one = format!("{HEAD}tank = {{ kind = \"fresh-tank\", capacity = \"20 L\" }}\n");
+    let texts = SPECS.map(spec).into_iter().chain([wet.into_bytes(), one.into_bytes()]);
+    for text in texts {
+        with(&text, |worked, drawings| {
+            for drawing in drawings {
+                for (word, look) in &signs {
+                    let at = format!("{}: {}: {word}", worked.build.text("title"), drawing.stem);
+                    // One of them is that of the key itself; the arrow of "flow" has a thin line too.
+                    let thin = *word == "joined, the spec names no pipe";
+                    let flow = usize::from(thin && drawing.labels.iter().any(|l| l.text == "flow"));
+                    let drawn = drawing.svg.matches(look.as_str()).count() - flow;
+                    if drawing.labels.iter().any(|l| l.text == *word) {
+                        assert!(drawn >= 2, "{at} is in the key and not drawn");
+                        named += 1;
+                    } else {
+                        assert_eq!(drawn, 0, "{at} is drawn and not in the key");
+                        left_out += 1;
+                    }
+                }
+            }
+        });
+    }
+    assert!(named > 12 && left_out > 6, "{named} named, {left_out} left out");
+}
+
 /// The length of Heron's cold pipe is 3.4 m, its bore 9.5 mm: 3.4 m / 0.0254 = 133.86 in = 11 ft 1.86 in.
 #[test]
 fn pipes_tell_their_length_and_bore() {

@@ -5,7 +5,7 @@ use crate::outside::run;
 use rigbinder::compute::energy::{Season, Stay};
 use rigbinder::compute::solar::geometry::{Convention, cos_incidence, cos_zenith, day_length, declination, hour_angle};
 use rigbinder::compute::solar::{clear_sky, extraterrestrial, module, split, tilt};
-use rigbinder::pipeline::{self, Loaded};
+use rigbinder::pipeline::{self, Loaded, Worked};
 use rigbinder::units::{Celsius, Ratio, Watts};
 use std::fmt::Write as _;
 
@@ -92,7 +92,11 @@ fn balances(name: &str, season: &Season, stay: &Stay, start: f64, offered_day: f
 
 /// Every season of a spec, driving, parked and on shore power; gives the number of stays.
 fn account(name: &str, loaded: &Loaded) -> usize {
-    let worked = pipeline::work_out(loaded).expect("profile");
+    account_of(name, &pipeline::work_out(loaded).expect("profile"))
+}
+
+/// The same of a build that is worked out.
+pub(crate) fn account_of(name: &str, worked: &Worked<'_>) -> usize {
     let energy = &worked.energy;
     let Some(store) = &energy.store else { return 0 };
     let mut stays = 0;

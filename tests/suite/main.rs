@@ -16,6 +16,8 @@ mod command_line;
 mod compiled;
 mod currents;
 mod data;
+#[cfg(unix)]
+mod determinism;
 mod drawings;
 mod drawings_energy;
 mod drawings_one_line;
@@ -29,6 +31,8 @@ mod findings;
 mod handover;
 mod harness;
 mod injection;
+mod injection_shape;
+mod limits;
 #[cfg(unix)]
 mod newcomer;
 mod outside;
@@ -38,6 +42,7 @@ mod pdf;
 mod plain_words;
 #[cfg(unix)]
 mod publishing;
+mod random;
 mod recalculated;
 #[cfg(unix)]
 mod releases;

@@ -13,7 +13,7 @@ fn python() -> Option<PathBuf> {
     std::env::var_os("RIGBINDER_TEST_PYTHON").map(PathBuf::from)
 }
 
-/// Compiles a spec with PDFs and reports each of them.
+/// Compiles a spec, one of `specs/` or another by its whole path without the ending, and reports each PDF.
 fn reports(test: &str, spec: &str) -> Option<Vec<Value>> {
     let (Some(program), Some(python)) = (typst(), python()) else {
         assert!(!required(), "typst and RIGBINDER_TEST_PYTHON are required here");
@@ -24,7 +24,7 @@ fn reports(test: &str, spec: &str) -> Option<Vec<Value>> {
     let args = ["compile", path.to_str().expect("path"), "--typst", program.to_str().expect("path")];
     let output = rigbinder(&here, &args);
     assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
-    let made = here.join("docs-out").join(spec);
+    let made = here.join("docs-out").join(path.file_stem().expect("name"));
     let mut pdfs: Vec<_> = std::fs::read_dir(&made).expect("output").map(|e| e.expect("entry").path()).collect();
     let known = |p: &PathBuf| p.is_file() || p.ends_with("data") || p.ends_with("drawings");
     assert!(pdfs.iter().all(known), "only files, data and drawings in the output: {pdfs:?}");
@@ -67,6 +67,7 @@ fn poor_pdfs_are_found_out() {
         "stands in /TD",
         "page 1 ends with a heading",
         "page 2 is empty",
+        "page 3 is nearly empty",
         "stands in the margin",
         "runs into",
     ] {
@@ -111,6 +112,27 @@ fn every_pdf_of_the_demo_is_whole_and_accessible() {
             let known = [serde_json::json!([612, 792]), serde_json::json!([792, 612])];
             assert!(known.contains(size), "{name} is not US Letter: {size}");
         }
+    }
+}
+
+/// Letters that no typeface of the PDFs has stand as code numbers in texts and as boxes in drawings.
+#[test]
+fn no_letter_of_a_spec_stops_the_pdfs() {
+    let spec = folder("pdf-letters-spec").join("letters");
+    let text = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("demo");
+    let text = text
+        .replace("\"Weekend\"", "\"週末 😀 עברית\"")
+        .replace("\"Galley, left\"", "\"厨房 \u{e000}\u{301}\u{200d}\"");
+    let text =
+        text.replace("\"Whoever built it\"", "\"工房 \u{fffe}\u{10ffff}\u{1f1e9}\u{1f1ea}\", note = \"ᚠ 𝔘 ﷽ ā́ 한글\"");
+    std::fs::write(spec.with_extension("toml"), text).expect("written");
+    let Some(reports) = reports("pdf-letters", spec.to_str().expect("path")) else { return };
+    assert!(reports.len() > 10);
+    for report in &reports {
+        let name = &report["file"];
+        assert_eq!(report["faults"], serde_json::json!([]), "{name}");
+        assert_eq!(report["fonts_missing"], serde_json::json!([]), "{name}");
+        assert!(report["title"].as_str().is_some_and(|t| t.contains("[U+9031]")), "{name}: {}", report["title"]);
     }
 }
 

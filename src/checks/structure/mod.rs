@@ -3,6 +3,7 @@
 mod component_without_place;
 mod count_without_places;
 mod duplicate_name;
+mod letters_not_in_typeface;
 mod no_contact;
 mod no_handover_date;
 mod reading_unreadable;
@@ -16,6 +17,7 @@ crate::checks::checks! {
     component_without_place
     count_without_places
     duplicate_name
+    letters_not_in_typeface
     no_contact
     no_handover_date
     reading_unreadable

@@ -68,6 +68,7 @@ fn report(what: &str, fault: &str, (id, span): (&str, Span), known: &[String], s
         .about(id)
         .at(span, fault)
         .basis("a record is printed on the line that asks for it");
+    let known = if sink.is_long() { &[] } else { known };
     let near = known.iter().min_by_key(|k| strsim::damerau_levenshtein(k, id));
     sink.push(match near {
         Some(near) => finding.help(format!("did you mean `{near}`?")),

@@ -1,6 +1,6 @@
 //! What a test expects, as a range of figures, and whether a recorded figure lies in it.
 
-use crate::units::{Dimension, parse_quantity};
+use crate::units::{Dimension, System, parse_quantity, print, significant};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -132,6 +132,28 @@ pub fn judge(expect: &str, tolerance: &str, recorded: &str, day: Option<Date>) -
     if readable { Verdict::Judge } else { Verdict::Unreadable }
 }
 
+/// A record as a build that prints `system` shows it: a figure in units of the other system is converted, and stands
+/// behind as it was read. "0.1 bar" becomes "1.45 psi (0.1 bar)"; anything else stays.
+#[must_use]
+pub fn in_units(expect: &str, tolerance: &str, recorded: &str, system: System) -> String {
+    let text = plain(recorded);
+    let body = text.trim_start_matches(['≤', '≥', '<', '>', ' ']);
+    let sign = &text[..text.len() - body.len()];
+    let converted = match measured(expect, tolerance) {
+        Some(Measure::Of(dimension)) => {
+            let read = parse_quantity(body, dimension).ok();
+            read.filter(|q| q.system.is_some_and(|own| own != system)).map(|q| print(dimension, q.value, system))
+        }
+        Some(Measure::Kelvins) => number_and_word(body).and_then(|(value, unit)| match (unit, system) {
+            ("K" | "°C" | "C", System::Us) => Some(format!("{} °F", significant(value * 1.8, 3))),
+            ("°F" | "F", System::Metric) => Some(format!("{} K", significant(value / 1.8, 3))),
+            _ => None,
+        }),
+        _ => None,
+    };
+    converted.map_or_else(|| recorded.to_owned(), |shown| format!("{sign}{shown} ({text})"))
+}
+
 /// Signs before a limit or tolerance.
 const SIGNS: [char; 9] = ['±', '≤', '≥', '<', '>', '+', '−', '-', ' '];
 
@@ -214,6 +236,24 @@ mod tests {
         ] {
             assert_eq!(verdict(expect, tolerance, good), Verdict::Within, "{expect} {tolerance}: {good}");
             assert_eq!(verdict(expect, tolerance, bad), Verdict::Outside, "{expect} {tolerance}: {bad}");
+        }
+    }
+
+    /// NIST SP 811, appendix B.9: 1 psi = 6.894 757 kPa, 1 lbf = 4.448 222 N.
+    #[test]
+    fn a_record_is_shown_in_the_units_of_the_build() {
+        for (expect, tolerance, recorded, system, shown) in [
+            ("0 psi", "± 7.2 psi", "0.1 bar", System::Us, "1.45 psi (0.1 bar)"),
+            ("17.9 lbf", "± 7.8 lbf", "70 N", System::Us, "15.7 lbf (70 N)"),
+            ("0 psi", "± 7.2 psi", "0.5 psi", System::Us, "0.5 psi"),
+            ("≤ 2.9 psi", "", "< 0.2 bar", System::Us, "< 2.9 psi (< 0.2 bar)"),
+            ("≤ 15 K", "", "12 K", System::Us, "21.6 °F (12 K)"),
+            ("≤ 15 K", "", "12 K", System::Metric, "12 K"),
+            ("≤ 15 K", "", "18 °F", System::Metric, "10 K (18 °F)"),
+            ("13.4 V", "± 0.2 V", "13.3 V", System::Us, "13.3 V"),
+            ("half of the total", "± 4 %", "1210 kg", System::Us, "1210 kg"),
+        ] {
+            assert_eq!(in_units(expect, tolerance, recorded, system), shown);
         }
     }
 

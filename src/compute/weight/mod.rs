@@ -6,6 +6,7 @@ pub mod label;
 pub mod measured;
 mod of_build;
 pub mod ratings;
+pub mod signs;
 pub mod statics;
 
 use cases::{Base, Case, CaseId};

@@ -1,13 +1,15 @@
 //! Quantities that stand as words in the texts of kinds ("after the first 1000 km") in the units of the documents.
 //!
 //! Kind texts are written in metric units. Facts of a part come out in the right units by themselves; what stands in
-//! the text does not, so it is turned here, rounded to what a person would say.
+//! the text does not, so it is turned here, rounded to what a person would say. A tolerance is rounded down: it never
+//! grows wider than the kind has it.
 
-use crate::units::{Dimension, System, parse_quantity, significant};
+use crate::units::{Dimension, System, parse_quantity, significant, significant_down};
 use std::borrow::Cow;
 
 /// Metric units of the texts, and their dimension.
 const UNITS: &[(&str, Dimension)] = &[
+    ("L/min", Dimension::Flow),
     ("km/h", Dimension::Speed),
     ("km", Dimension::Distance),
     ("mm", Dimension::Length),
@@ -17,8 +19,11 @@ const UNITS: &[(&str, Dimension)] = &[
     ("L", Dimension::Volume),
     ("kg", Dimension::Mass),
     ("°C", Dimension::Temperature),
+    ("kPa", Dimension::Pressure),
     ("bar", Dimension::Pressure),
     ("N m", Dimension::Torque),
+    ("kN", Dimension::Force),
+    ("N", Dimension::Force),
 ];
 
 /// The text with every metric quantity outside `{{ }}` and `{% %}` in the units of `system`.
@@ -40,7 +45,7 @@ pub fn printed(text: &str, system: System) -> Cow<'_, str> {
         let product = out.trim_end().ends_with('×');
         if !word
             && !product
-            && let Some((shown, end)) = quantity(rest)
+            && let Some((shown, end)) = quantity(rest, is_tolerance(&out))
         {
             out.push_str(&shown);
             rest = &rest[end..];
@@ -59,19 +64,26 @@ fn tag(text: &str) -> Option<usize> {
     Some(text.find(close).map_or(text.len(), |at| at + close.len()))
 }
 
+/// Whether what follows is how far a value may be off: it stands behind "±", or a text begins with "+" or "−".
+fn is_tolerance(before: &str) -> bool {
+    let before = before.trim_end();
+    before.ends_with('±') || matches!(before, "+" | "−")
+}
+
 /// The quantity that the text begins with, as it is to be printed, and its length in the text.
-fn quantity(text: &str) -> Option<(String, usize)> {
+fn quantity(text: &str, tolerance: bool) -> Option<(String, usize)> {
     let digits = text.find(|c: char| !(c.is_ascii_digit() || c == '.')).filter(|end| *end > 0)?;
     let after = text[digits..].strip_prefix(' ')?;
     let ends = |unit: &str| !after[unit.len()..].starts_with(|c: char| c.is_alphanumeric() || c == '/');
     let (unit, dimension) = UNITS.iter().find(|(unit, _)| after.starts_with(unit) && ends(unit))?;
     let end = digits + 1 + unit.len();
     let value = parse_quantity(&text[..end], *dimension).ok()?.value;
-    Some((us(*dimension, value)?, end))
+    Some((us(*dimension, value, tolerance)?, end))
 }
 
-/// A value of the inside unit of its dimension in US units, to two digits; temperatures to the degree.
-fn us(dimension: Dimension, value: f64) -> Option<String> {
+/// A value of the inside unit of its dimension in US units, to two digits; temperatures to the degree. A tolerance is
+/// rounded down.
+fn us(dimension: Dimension, value: f64, tolerance: bool) -> Option<String> {
     let name = match dimension {
         Dimension::Speed => "mph",
         Dimension::Distance => "mi",
@@ -84,20 +96,26 @@ fn us(dimension: Dimension, value: f64) -> Option<String> {
         Dimension::Temperature => "°F",
         Dimension::Pressure => "psi",
         Dimension::Torque => "ft lb",
+        Dimension::Flow => "gal/min",
+        Dimension::Force => "lbf",
         _ => return None,
     };
     let unit = dimension.unit(name)?;
     let shown = (value - unit.offset) / unit.factor;
     if name == "in" {
-        return Some(format!("{} in", inches(shown)));
+        return Some(format!("{} in", inches(shown, tolerance)));
     }
-    let number = if dimension == Dimension::Temperature { format!("{shown:.0}") } else { significant(shown, 2) };
+    let number = match dimension {
+        Dimension::Temperature => format!("{shown:.0}"),
+        _ if tolerance => significant_down(shown, 2),
+        _ => significant(shown, 2),
+    };
     Some(format!("{number} {name}"))
 }
 
 /// Inches as a rule shows them: to the sixteenth below one inch, to the eighth below six, to the quarter above; never
-/// nothing.
-fn inches(value: f64) -> String {
+/// nothing. A tolerance is rounded down where that leaves anything.
+fn inches(value: f64, tolerance: bool) -> String {
     let parts: u32 = if value < 1.0 {
         16
     } else if value < 6.0 {
@@ -105,10 +123,10 @@ fn inches(value: f64) -> String {
     } else {
         4
     };
-    let count = (1..=36 * parts).min_by(|a, b| {
-        let off = |n: u32| (f64::from(n) / f64::from(parts) - value).abs();
-        off(*a).total_cmp(&off(*b))
-    });
+    let inches = |n: u32| f64::from(n) / f64::from(parts);
+    let below = (1..=36 * parts).rfind(|n| inches(*n) <= value + 1e-9).filter(|_| tolerance);
+    let nearest = || (1..=36 * parts).min_by(|a, b| (inches(*a) - value).abs().total_cmp(&(inches(*b) - value).abs()));
+    let count = below.or_else(nearest);
     let (mut top, mut bottom) = (count.unwrap_or(1), parts);
     while top % 2 == 0 && bottom > 1 {
         (top, bottom) = (top / 2, bottom / 2);
@@ -138,9 +156,29 @@ mod tests {
             ("Below 0 °C or above 25 °C", "Below 32 °F or above 77 °F"),
             ("(2 bar; 23 N m)", "(29 psi; 17 ft lb)"),
             ("20000 km", "12000 mi"),
+            ("about 300 N, at least 10 L/min", "about 67 lbf, at least 2.6 gal/min"),
+            ("1.5 kPa", "0.22 psi"),
         ] {
             assert_eq!(printed(metric, System::Us), us);
             assert_eq!(printed(metric, System::Metric), metric);
+        }
+    }
+
+    /// 35 N = 7.868 lbf, 0.1 bar = 1.450 psi, 0.5 bar = 7.252 psi, 20 mm = 0.787 in, 15 mm = 0.591 in: by the factors
+    /// above and 1 lbf = 4.448 222 N.
+    #[test]
+    fn a_tolerance_never_grows() {
+        for (metric, us) in [
+            ("± 35 N", "± 7.8 lbf"),
+            ("± 0.1 bar", "± 1.4 psi"),
+            ("± 0.5 bar", "± 7.2 psi"),
+            ("± 0.5 kPa", "± 0.072 psi"),
+            ("± 20 mm", "± 3/4 in"),
+            ("± 15 mm", "± 9/16 in"),
+            ("± 30 mm", "± 1 1/8 in"),
+            ("± 10 %", "± 10 %"),
+        ] {
+            assert_eq!(printed(metric, System::Us), us);
         }
     }
 

@@ -2,11 +2,12 @@
 
 use crate::build::Part;
 use crate::compute::geometry::signs;
+use crate::compute::weight::signs::{allowed, present};
 use crate::documents::alike::Teller;
 use crate::documents::maintenance_calendar::End;
 use crate::documents::owners_manual;
 use crate::kinds::{PlumbingRole, Role, SafetyRole, System, ThermalRole};
-use crate::units::System as Units;
+use crate::units::{Kilograms, System as Units};
 use serde::Serialize;
 
 /// The answers.
@@ -138,8 +139,8 @@ fn water(teller: &Teller<'_>, manual: &owners_manual::View) -> Vec<Stop> {
 fn weight(teller: &Teller<'_>) -> String {
     let context = teller.context();
     let weights = &context.build.spec.recorded.weights;
-    let both = |kg: crate::units::Kilograms| {
-        let (us, metric) = (kg.show(Units::Us), kg.show(Units::Metric));
+    let both = |kg: Kilograms, sign: fn(Kilograms, Units) -> String| {
+        let (us, metric) = (sign(kg, Units::Us), sign(kg, Units::Metric));
         if context.build.prints() == Units::Us { format!("{us} ({metric})") } else { format!("{metric} ({us})") }
     };
     let weighed = weights.kilograms("total").or_else(|| {
@@ -147,12 +148,12 @@ fn weight(teller: &Teller<'_>) -> String {
         Some(front + rear)
     });
     let own = match (weighed, context.weight.cases.first()) {
-        (Some(kg), _) => format!("{} as weighed", both(kg)),
-        (None, Some(case)) => format!("{} as computed, not weighed yet", both(case.axles.total())),
+        (Some(kg), _) => format!("{} as weighed", both(kg, present)),
+        (None, Some(case)) => format!("{} as computed, not weighed yet", both(case.axles.total(), present)),
         (None, None) => return String::new(),
     };
     let most = context.build.spec.vehicle.kilograms("gross_mass");
-    most.map_or(own.clone(), |kg| format!("{own}; never more than {} with everything and everyone", both(kg)))
+    most.map_or(own.clone(), |kg| format!("{own}; never more than {} with everything and everyone", both(kg, allowed)))
 }
 
 fn height(teller: &Teller<'_>) -> String {

@@ -65,8 +65,9 @@ const END: f64 = 0.35;
 pub(super) fn stations(teller: &Teller<'_>) -> Vec<Station> {
     let build = teller.context().build;
     let mut parts: Vec<(Stop, f64, usize, &Part<'_>)> = Vec::new();
-    // What nobody uses is not shown.
-    let shown = build.parts.values().filter(|p| !p.kind.owner.usage.is_empty() && !build.is_secret(p));
+    // What nobody works is not shown: the manual tells of it.
+    let worked = |p: &&Part<'_>| p.kind.owner.walk && !p.kind.owner.usage.is_empty();
+    let shown = build.parts.values().filter(|p| worked(p) && !build.is_secret(p));
     for (order, part) in shown.enumerate() {
         let place = part.places.first().and_then(|p| build.spec.places.get(p));
         let (stop, along) = place.map_or((Stop::Anywhere, 0.0), |p| stop(&build.spec.vehicle, p));

@@ -2,6 +2,7 @@
 
 use super::together::{self, GroupView};
 use crate::build::{Part, Task};
+use crate::compute::readings::{Result, band};
 use crate::documents::alike::quantities;
 use crate::documents::facts::{Facts, places};
 use crate::documents::shared::{self, component_of, signed, task_title};
@@ -170,7 +171,10 @@ fn differences(text: &str, system: System) -> String {
         let end = words[at].trim_start_matches('K').to_owned();
         let unit = words[at].len() == end.len() + 1 && !end.starts_with(char::is_alphanumeric);
         if let Some(kelvins) = words[at - 1].parse::<f64>().ok().filter(|_| unit) {
-            words[at - 1] = number((kelvins * 1.8).round());
+            // A tolerance never grows.
+            let tolerance = at > 1 && words[at - 2].ends_with('±');
+            let fahrenheit = if tolerance { (kelvins * 1.8 + 1e-9).floor() } else { (kelvins * 1.8).round() };
+            words[at - 1] = number(fahrenheit);
             words[at] = format!("°F{end}");
         }
     }
@@ -224,6 +228,11 @@ pub(in crate::documents) fn readings(
     let facts = context.facts.part(&part.id);
     let say = |text: &str| say(context, facts, text);
     let recorded = &context.build.spec.recorded.readings;
+    let tests = &context.readings.results;
+    let in_units = |value: &str, id: &str| {
+        let shown = |t: &Result| band::in_units(&t.expect, &t.tolerance, value, context.build.prints());
+        tests.get(id).map_or_else(|| value.to_owned(), shown)
+    };
     let view = |r: &crate::kinds::Reading| {
         let id = format!("{}.{}", part.id, r.id);
         ReadingView {
@@ -231,7 +240,7 @@ pub(in crate::documents) fn readings(
             what: say(&r.what),
             expect: say(&r.expect),
             tolerance: say(&r.tolerance),
-            recorded: recorded.get(&id).map_or_else(String::new, |v| v.value.clone()),
+            recorded: recorded.get(&id).map_or_else(String::new, |v| in_units(&v.value, &id)),
             id: r.id.clone(),
         }
     };
@@ -265,6 +274,8 @@ mod tests {
         let texts = [
             ("≤ 20 K", "≤ 36 °F"),
             ("60 K, full output", "108 °F, full output"),
+            ("± 3 K", "± 5 °F"),
+            ("± 1 K", "± 1 °F"),
             ("2 Kg", "2 Kg"),
             ("K 0.18", "K 0.18"),
         ];

@@ -8,7 +8,7 @@ use crate::compute::time::DueKind;
 use crate::documents::Context;
 use crate::documents::alike::{Teller, date_words};
 use crate::documents::calendar_feed::{self, DueGroup};
-use crate::documents::facts::show;
+use crate::documents::facts::{Voice, show};
 use crate::kinds::Role;
 use crate::units::{Ratio, Volts};
 use indexmap::IndexMap;
@@ -65,7 +65,7 @@ pub(super) fn limits(context: &Context<'_>, data: &ManualData) -> Vec<Pair> {
     let build = context.build;
     let value = |section: &str, field: &str| {
         let record = if section == "vehicle" { &build.spec.vehicle } else { &build.spec.usage };
-        record.get(field).map(|e| show(build, &e.value)).filter(|v| !v.is_empty() && v != "0")
+        record.get(field).map(|e| show(build, &e.value, Voice::Owner)).filter(|v| !v.is_empty() && v != "0")
     };
     let pair = |l: &super::data::LimitText| Some(Pair { label: l.label.clone(), value: value(&l.section, &l.field)? });
     data.limits.iter().filter_map(pair).chain(data.figures.iter().flat_map(|f| computed(context, f))).collect()
@@ -73,7 +73,7 @@ pub(super) fn limits(context: &Context<'_>, data: &ManualData) -> Vec<Pair> {
 
 /// A figure of the ledger; that of every subject for "*.", each with the name of its subject.
 fn computed(context: &Context<'_>, text: &FigureText) -> Vec<Pair> {
-    let shown = |f: &Figure| f.value.show(context.build.prints());
+    let shown = |f: &Figure| f.value.said(context.build.prints());
     let Some(formula) = text.id.strip_prefix("*.") else {
         let found = context.ledger.get(&text.id);
         return found.map(|f| Pair { label: text.label.clone(), value: shown(f) }).into_iter().collect();
@@ -101,7 +101,7 @@ pub(super) fn users(context: &Context<'_>) -> Vec<Pair> {
         let (Some(part), Amount::Of(_, energy)) = (part, &figure.value) else { continue };
         let entry = most.entry(part).or_default();
         if *energy > entry.0 {
-            *entry = (*energy, figure.value.show(context.build.prints()));
+            *entry = (*energy, figure.value.said(context.build.prints()));
         }
     }
     let mut most: Vec<_> = most.into_iter().collect();
@@ -116,23 +116,23 @@ pub(super) fn supply(teller: &Teller<'_>) -> Vec<Pair> {
     let (build, prints) = (context.build, context.build.prints());
     let mut pairs = Vec::new();
     for (id, bank) in &context.electrical.banks {
-        let share = Ratio(bank.usable_share.0).show(prints);
+        let share = Ratio(bank.usable_share.0).said(prints);
         let value = format!(
             "{}, of which {} ({share}) are planned for use",
-            bank.energy.show(prints),
-            bank.usable.show(prints)
+            bank.energy.said(prints),
+            bank.usable.said(prints)
         );
         pairs.push(Pair { label: format!("{}: energy when full", build.name(id)), value });
     }
     for (id, source) in &context.electrical.ac_sources {
         let inlet = build.parts.get(id).and_then(crate::build::Part::role) == Some(Role::Inlet);
         let label = if inlet { "on shore power" } else { "away from shore power" };
-        let volts = Volts(context.electrical.profile.ac.volts.0).show(prints);
-        let value = format!("{} at {volts}", source.capacity.show(prints));
+        let volts = Volts(context.electrical.profile.ac.volts.0).said(prints);
+        let value = format!("{} at {volts}", source.capacity.said(prints));
         pairs.push(Pair { label: format!("{}: all AC together {label}", build.name(id)), value });
     }
     for (id, strings) in &context.electrical.strings {
-        let value = format!("{} in full sun", strings.power.show(prints));
+        let value = format!("{} in full sun", strings.power.said(prints));
         pairs.push(Pair { label: format!("{}: most it can give", build.name(id)), value });
     }
     pairs

@@ -2,7 +2,7 @@
 
 use crate::build::Part;
 use crate::documents::alike::Teller;
-use crate::documents::facts::{self, Facts};
+use crate::documents::facts::{self, Facts, Voice};
 use crate::kinds::Library;
 use std::collections::BTreeMap;
 
@@ -19,7 +19,7 @@ impl<'t, 'a> Whole<'t, 'a> {
     /// `at_<kind>`, `way_<kind>` for every kind there is and every group of kinds; "" where no part is of it.
     /// `<kind>__<fact>` for the first part of a kind.
     pub(super) fn of(teller: &'t Teller<'a>, groups: &BTreeMap<String, Vec<String>>) -> Self {
-        let mut facts = facts::of_the_van(teller.context().build, teller.context().ledger);
+        let mut facts = facts::of_the_van(teller.context().build, teller.context().ledger, Voice::Owner);
         let kinds = Library::ids().into_iter().map(|id| (id.to_owned(), vec![id.to_owned()]));
         for (name, kinds) in kinds.chain(groups.iter().map(|(name, kinds)| (name.clone(), kinds.clone()))) {
             let word = name.replace('-', "_");

@@ -1,7 +1,7 @@
 //! Purchase list by supplier, with totals per currency.
 
 use crate::build::{Build, Part};
-use crate::documents::facts::show;
+use crate::documents::facts::{Voice, show};
 use crate::fields::Value;
 use crate::units::Seconds;
 use serde::Serialize;
@@ -115,7 +115,7 @@ fn row(build: &Build<'_>, part: &Part<'_>, price: Option<(&str, f64)>) -> Row {
         name: part.name.clone(),
         id: part.id.clone(),
         quantity: part.count,
-        lead_time: part.record.get("lead_time").map_or_else(String::new, |e| show(build, &e.value)),
+        lead_time: part.record.get("lead_time").map_or_else(String::new, |e| show(build, &e.value, Voice::Shop)),
         price: price.map_or_else(String::new, money),
         sum: sum.map_or_else(String::new, money),
         money: price.zip(sum).map(|((currency, each), (_, all))| (currency.to_owned(), each, all)),

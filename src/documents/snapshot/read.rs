@@ -71,7 +71,7 @@ fn values(build: &Build<'_>, record: &Record) -> BTreeMap<String, Stated> {
 }
 
 fn stated(build: &Build<'_>, value: &Value) -> Stated {
-    let shown = facts::show(build, value);
+    let shown = facts::show(build, value, facts::Voice::Shop);
     match value {
         Value::Quantity(q) => Stated::exactly(shown, q.value.to_string()),
         Value::Quantities(list) => {

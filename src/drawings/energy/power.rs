@@ -119,7 +119,7 @@ impl Powers {
 
     /// A label over the hours of its series: above everything there, as near to its own line as can be.
     fn label(&self, canvas: &mut Canvas, frame: Frame, full: f64, source: Source, hours: &Hours, prints: System) {
-        let text = format!("{} {} a day", source.name(), Season::day(hours).show(prints));
+        let text = format!("{} {} a day", source.name(), Season::day(hours).said(prints));
         let look = Type::of(2.6).bold().middle();
         let mut best: Option<Place> = None;
         for hour in (0_u8..24).filter(|h| hours[usize::from(*h)] > 0.05) {
@@ -173,9 +173,9 @@ impl Powers {
             format!(
                 "{}: {} a day, most at {at:02}:00 to {:02}:00 ({})",
                 source.name(),
-                Season::day(hours).show(prints),
+                Season::day(hours).said(prints),
                 at + 1,
-                Watts(peak).show(prints)
+                Watts(peak).said(prints)
             )
         };
         let all: Vec<_> = self.series.iter().rev().map(one).collect();

@@ -57,7 +57,7 @@ impl<'a> Stays<'a> {
         let reserve = self.share(self.store.reserve.0);
         if reserve > 0.0 {
             canvas.line(frame.at(0.0, reserve), frame.at(1.0, reserve), Pen::of(0.25).dash(Dash::Dotted));
-            ends.push((frame.at(1.0, reserve).1, format!("Reserve {}", self.store.reserve.show(self.prints)), false));
+            ends.push((frame.at(1.0, reserve).1, format!("Reserve {}", self.store.reserve.said(self.prints)), false));
         }
         for (name, dash, stay) in &self.lines {
             let points = self.points(stay, hours);
@@ -96,7 +96,7 @@ impl<'a> Stays<'a> {
 
     fn reading(&self, name: &str, stay: &Stay) -> String {
         let Some(at) = self.lowest_at(stay) else { return format!("{name}: always full.") };
-        let mut out = format!("{name}: lowest {} on {}", stay.lowest.show(self.prints), moment(at + 1));
+        let mut out = format!("{name}: lowest {} on {}", stay.lowest.said(self.prints), moment(at + 1));
         if let Some(from) = stay.below_reserve {
             out = format!("{out}, below the reserve from {}", moment(from));
         }

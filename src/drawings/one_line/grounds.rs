@@ -47,7 +47,9 @@ impl<'a> Grounds<'a> {
             let equipment = bond.map(|b| named(context, b, "equipment")).unwrap_or_default();
             let mut lines: Vec<String> = Vec::new();
             lines.extend(bond.map(|b| b.name.clone()));
-            lines.extend(conductor("equipment_conductor").map(|c| format!("Cases and earth bar to the body: {c}")));
+            let of_rules = || bond.map(|_| context.electrical.profile.equipment_bond.to_string());
+            let cases = conductor("equipment_conductor").or_else(of_rules);
+            lines.extend(cases.map(|c| format!("Cases and earth bar to the body: {c}")));
             lines.extend(point.map(|p| format!("Point: {p}")));
             lines.extend(Some(equipment).filter(|e| !e.is_empty()).map(|e| format!("Bonded: {e}")));
             let neutral = parts().filter(|p| p.record.text("on_shore").is_some()).flat_map(|p| neutral(context, p));

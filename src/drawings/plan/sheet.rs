@@ -118,12 +118,25 @@ pub struct Plan {
 /// A sheet with plans from above and the key of their signs; what the key does not fit goes on to further sheets.
 #[must_use]
 pub fn plans_with_key(van: &Van, prints: System, heading: &Heading, plans: &[Plan], entries: &[Entry]) -> Vec<Drawing> {
+    // A last sheet lower than this is hardly worth its paper, mm.
+    const SHORT: f64 = 45.0;
+    let tall = if heading.subject == Subject::Emergency { 72.0 } else { 56.0 };
+    let sheets = sheets(van, prints, heading, plans, entries, tall);
+    if sheets.len() == 1 || sheets.last().is_some_and(|s| s.size.1 >= SHORT) {
+        return sheets;
+    }
+    // Rather than turn the page for a few lines of the key, the views become smaller.
+    let smaller = [0.8, 0.65].into_iter().map(|k| self::sheets(van, prints, heading, plans, entries, tall * k));
+    let fewer = smaller.into_iter().find(|s| s.len() < sheets.len());
+    fewer.unwrap_or(sheets)
+}
+
+/// The sheets with views up to `high` mm high.
+fn sheets(van: &Van, prints: System, heading: &Heading, plans: &[Plan], entries: &[Entry], high: f64) -> Vec<Drawing> {
     let mut key = Key::new(entries, columns(entries), PAGE.0);
     let all = reach(van, plans.iter().flat_map(|p| &p.marked));
     let (long, wide) = seen(View::Top, &all);
-    let scale = frame::scale(|k| {
-        long * k <= PAGE.0 - 9.0 && wide * k <= if heading.subject == Subject::Emergency { 72.0 } else { 56.0 }
-    });
+    let scale = frame::scale(|k| long * k <= PAGE.0 - 9.0 && wide * k <= high);
     let mut sheets = Vec::new();
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
     let mut y = 1.0;

@@ -99,6 +99,13 @@ fn emergency(canvas: &mut Canvas, centre: (f64, f64), r: f64, mark: EmergencyMar
             );
             canvas.path(&path, Pen::NONE, WHITE);
         }
+        EmergencyMark::FuelOff => {
+            // A fuel pump with its hose.
+            bar(canvas, -0.62, -0.68, 0.14, 0.7);
+            let (from, to) = (at(-0.44, -0.5), at(-0.04, -0.1));
+            canvas.rect(Area { left: from.0, top: from.1, right: to.0, bottom: to.1 }, 0.0, Pen::NONE, BLACK);
+            canvas.polyline(&[at(0.14, 0.1), at(0.36, 0.1), at(0.36, 0.5), at(0.62, 0.5), at(0.62, -0.4)], white(0.14));
+        }
         EmergencyMark::Extinguisher => {
             let (from, to) = (at(-0.3, -0.3), at(0.3, 0.8));
             canvas.rect(Area { left: from.0, top: from.1, right: to.0, bottom: to.1 }, 0.2 * r, Pen::NONE, WHITE);

@@ -131,18 +131,26 @@ fn draw(
     Drawing::finish(&canvas, Subject::Water, &tail, "supply", &title, &words(plan))
 }
 
-/// What the lines mean.
+/// What the lines on the sheet mean; those that it has none of are left out.
 pub(super) fn key(canvas: &mut Canvas, y: f64, lines: &[(&str, Pen)]) {
     let mut x = 0.5;
-    for (word, pen) in lines {
+    let drawn: Vec<_> = lines.iter().filter(|(_, pen)| canvas.has(*pen, Fill::None)).collect();
+    // An arrow without a line is that of a symbol.
+    let flows = !drawn.is_empty() && canvas.has(Pen::NONE, Fill::Grey(0.0));
+    let outside = canvas.has(Pen::NONE, OUTSIDE);
+    for (word, pen) in drawn {
         canvas.line((x, y), (x + 9.0, y), *pen);
         x = canvas.text((x + 10.5, y + 0.8), word, Type::of(2.3)).right + 5.0;
     }
-    arrow(canvas, (x + 4.0, y), false);
-    canvas.line((x, y), (x + 3.0, y), JOINED);
-    x = canvas.text((x + 5.5, y + 0.8), "flow", Type::of(2.3)).right + 5.0;
-    canvas.rect(Area::at(x, y - 1.7, 7.0, 3.4), 0.0, Pen::NONE, OUTSIDE);
-    canvas.text((x + 8.5, y + 0.8), "outside the heated space", Type::of(2.3));
+    if flows {
+        arrow(canvas, (x + 4.0, y), false);
+        canvas.line((x, y), (x + 3.0, y), JOINED);
+        x = canvas.text((x + 5.5, y + 0.8), "flow", Type::of(2.3)).right + 5.0;
+    }
+    if outside {
+        canvas.rect(Area::at(x, y - 1.7, 7.0, 3.4), 0.0, Pen::NONE, OUTSIDE);
+        canvas.text((x + 8.5, y + 0.8), "outside the heated space", Type::of(2.3));
+    }
 }
 
 fn steps(plan: &Plan<'_>) -> Vec<String> {

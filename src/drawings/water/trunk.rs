@@ -123,7 +123,7 @@ impl Column<'_> {
             let Some(role) = super::role_of(one.part) else { continue };
             let middle = f64::midpoint(from, to);
             if role == PlumbingRole::Pipe {
-                canvas.line((from, y), (to, y), Pen::of(0.5));
+                canvas.line((from, y), (to, y), COLD);
                 pipe_words(canvas, plan, one.part, (from + 1.5, to - 1.5), y);
                 arrow(canvas, (to - 0.4, y), false);
                 continue;

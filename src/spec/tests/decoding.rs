@@ -158,3 +158,16 @@ fn bytes_that_are_not_utf8_give_one_finding_with_their_place() {
     let file: SourceFile = decode_text("t.toml", SPEC.as_bytes(), &mut sink);
     assert_eq!((file.text.as_str(), sink.findings().len()), (SPEC, 0));
 }
+
+/// White space, marks of direction and signs for private use show nothing: a supplier of that name would head an empty
+/// list.
+#[test]
+fn a_text_without_a_sign_in_it_is_as_good_as_none() {
+    let text = "[build]\ntitle = \"T\"\nshop = \"\u{a0}\"\nowner = \"\u{200e}\"\nrevision = \" \"\nnumber = \" 7 \"\n";
+    let (_, spec, findings) = read_text(text);
+    assert!(findings.is_empty(), "{findings:?}");
+    assert_eq!(["shop", "owner", "number"].map(|f| spec.build.text(f)), [None, None, Some(" 7 ")]);
+    assert_eq!(spec.build.text("revision"), Some("A"), "the default stands in");
+    let (_, _, findings) = read_text("[build]\ntitle = \"\u{200f}\"\n");
+    assert_eq!(findings.iter().map(|f| f.name).collect::<Vec<_>>(), ["missing-field"]);
+}

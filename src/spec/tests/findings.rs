@@ -133,11 +133,14 @@ fn faults_of_the_whole_file() {
         ("spec = 2\n[build]\ntitle = \"T\"\n".into(), &["1:8 unknown-version"]),
         ("title = \"T\"\n[build]\ntitle = \"T\"\n".into(), &["1:1 unknown-field"]),
         ("[use]\npeople = 2\n".into(), &["- missing-field"]),
-        (format!("[build]\ntitle = \"{long}\"\n"), &["2:9 text-too-long"]),
+        (format!("[build]\ntitle = \"{}\"\n", &long[..1_001]), &["2:9 text-too-long"]),
+        (format!("[build]\ntitle = \"{}\"\n", &long[..1_000]), &[]),
+        (format!("[build]\ntitle = \"T\"\nnote = \"{long}\"\n"), &["3:8 text-too-long"]),
+        (format!("[build]\ntitle = \"T\"\nnote = \"{}\"\n", &long[1..]), &[]),
         (format!("[build]\ntitle = \"T\"\n[place.{}]\n", "a".repeat(65)), &["3:8 id-not-plain"]),
         (format!("[build]\ntitle = \"T\"\nnote = {}1{}\n", "[".repeat(40), "]".repeat(40)), &["3:1 nesting-too-deep"]),
         (format!("[build]\ntitle = \"T\"\n[place{}]\n", ".a".repeat(60)), &["3:1 nesting-too-deep"]),
-        (format!("[build]\ntitle = \"T\"\n{}", "# padding\n".repeat(400_001)), &["- file-too-large"]),
+        (format!("[build]\ntitle = \"T\"\n{}", "# padding\n".repeat(100_000)), &["- file-too-large"]),
     ];
     for (text, expected) in cases {
         assert_eq!(places(text), *expected, "{}", text.chars().take(200).collect::<String>());
@@ -149,19 +152,57 @@ fn too_many_components_are_counted_with_their_counts() {
     let lines = |most: usize, fields: &str| {
         (0..most).map(|n| format!("c{n} = {{ kind = \"sink\"{fields} }}")).collect::<Vec<_>>().join("\n")
     };
-    let many = lines(20_001, "");
-    let text = format!("[build]\ntitle = \"T\"\n[component]\n{many}");
-    assert_eq!(places(&text), ["3:1 too-many-components"]);
+    let spec = |lines: &str| format!("[build]\ntitle = \"T\"\n[component]\n{lines}");
+    assert_eq!(places(&spec(&lines(1_001, ""))), ["3:1 too-many-entries"]);
+    assert_eq!(places(&spec(&lines(1_000, ""))), Vec::<String>::new());
     let counted = lines(41, ", count = 500");
-    assert_eq!(places(&format!("[build]\ntitle = \"T\"\n[component]\n{counted}")), ["- too-many-components"]);
+    assert_eq!(places(&spec(&counted)), ["- too-many-components"]);
+}
+
+#[test]
+fn a_list_or_section_too_long_is_all_there_is_to_say() {
+    let head = "[build]\ntitle = 3\nnonsense = 1\n";
+    let list =
+        |n: usize| format!("{head}[component.a]\nkind = \"light-zone\"\nplaces = [{}]\n", "\"galley\", ".repeat(n));
+    assert_eq!(places(&list(1_001)), ["6:10 too-many-entries"]);
+    assert!(places(&list(20)).len() > 20);
+    let lines = |form: &dyn Fn(usize) -> String| (0..1_001).map(form).collect::<Vec<_>>().join("\n");
+    let section = lines(&|n| format!("p{n} = {{}}"));
+    assert_eq!(places(&format!("{head}[place]\n{section}")), ["4:1 too-many-entries"]);
+    assert_eq!(places(&format!("{head}{}", "[[accepted]]\n".repeat(1_001))), ["4:1 too-many-entries"]);
+    let bare = lines(&|n| format!("k{n} = 1"));
+    assert_eq!(places(&bare), ["1:1 too-many-entries"]);
+}
+
+#[test]
+fn like_may_lead_through_sixteen_components() {
+    let chain = |last: usize| {
+        let like: Vec<_> = (1..=last).map(|n| format!("c{n} = {{ like = \"c{}\" }}\n", n - 1)).collect();
+        let like = like.concat();
+        format!("[build]\ntitle = \"T\"\n[component]\nc0 = {{ kind = \"sink\" }}\n{like}")
+    };
+    assert_eq!(places(&chain(16)), Vec::<String>::new());
+    assert_eq!(places(&chain(18)), ["21:16 like-too-long", "22:16 like-too-long"]);
 }
 
 #[test]
 fn every_finding_has_a_case_and_every_case_a_doc() {
     let docs: BTreeSet<&str> = READ_FINDINGS.iter().map(|d| d.name).collect();
     let elsewhere = ["empty-spec", "unknown-version", "text-too-long", "nesting-too-deep", "file-too-large"];
-    let elsewhere = elsewhere.into_iter().chain(["too-many-components", "not-utf8"]);
+    let elsewhere =
+        elsewhere.into_iter().chain(["too-many-components", "too-many-entries", "like-too-long", "not-utf8"]);
     let fired = CASES.iter().flat_map(|(_, names)| names.iter()).filter_map(|n| n.split(' ').nth(1));
     let fired: BTreeSet<&str> = fired.chain(elsewhere).collect();
     assert_eq!(fired, docs);
+}
+
+/// Where the parser's own words are all there is, the finding still says what to do.
+#[test]
+fn odd_toml_is_told_with_a_way_out() {
+    for line in
+        ["note = \"*bold*\"= \"x\"", "note = { a = 1, = 2 }", "a.b. = 1", "note = [1 2]", "note = {= }", "= = ="]
+    {
+        let (_, _, findings) = super::read_text(&format!("[build]\ntitle = \"T\"\n{line}\n"));
+        assert!(!findings.is_empty() && findings.iter().all(|f| !f.help.is_empty()), "{line}: {findings:?}");
+    }
 }

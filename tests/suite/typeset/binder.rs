@@ -107,3 +107,20 @@ fn a_link_to_what_a_document_has_not_is_its_words() {
     let text = bind(&front, &[("manual", &manual), ("plan", &plan)]).expect("binds");
     assert!(text.contains("the valve") && !text.contains("manual:valve"), "{text}");
 }
+
+/// A binder has one index: that of its front. Its documents leave theirs out, and links to them lead to it.
+#[test]
+fn bound_documents_leave_their_index_to_the_binder() {
+    let own = "\n## Index {#index}\n\n- Word [@](#first)\n\n### Deeper {#deeper}\n\nMore.\n\n## After {#after}\n\nSee the [index](#index).\n";
+    let (manual, plan) = (parse(&format!("{MANUAL}{own}")), parse(PLAN));
+    let parts = [("manual", &manual), ("plan", &plan)];
+    let front = format!("{FRONT}\n## Index of all {{#index}}\n\n- [First](#first), see [index](manual.md#index)\n");
+    let text = bind(&front, &parts).expect("binds");
+    assert!(text.contains("]<index>\n") && !text.contains("<manual:index>"), "{text}");
+    assert!(!text.contains("Word") && !text.contains("<manual:deeper>"), "{text}");
+    assert!(text.contains("<manual:after>"), "what follows the index stays: {text}");
+    assert_eq!(text.matches("#link(<index>)").count(), 2, "{text}");
+    // Where the front has none, that of the document stays.
+    let text = bind(FRONT, &parts).expect("binds");
+    assert!(text.contains("]<manual:index>\n") && text.contains("#link(<manual:index>)"), "{text}");
+}

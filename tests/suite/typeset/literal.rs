@@ -240,7 +240,7 @@ fn values_are_literal_everywhere() {
 fn in_print(text: &str) -> String {
     let mut out = String::new();
     for c in text.chars() {
-        if typeset::uncovered(&c.to_string()).is_empty() {
+        if rigbinder::assets::uncovered(&c.to_string()).is_empty() {
             out.push(if c == '\u{a0}' { ' ' } else { c });
         } else {
             let _ = write!(out, "[U+{:04X}]", u32::from(c));

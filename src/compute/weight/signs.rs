@@ -1,0 +1,46 @@
+//! Masses for signs: what is allowed rounded down, what is there rounded up, so that what the sign promises is kept.
+
+use crate::units::{Kilograms, System};
+
+/// Kilograms in a pound: NIST SP 811, appendix B.8, exact.
+const POUND: f64 = 0.453_592_37;
+
+/// A hair beside a whole unit is that unit: rounding of the figures themselves.
+const SLACK: f64 = 1e-6;
+
+/// Mass that may be reached: whole units down, "7716 lb".
+#[must_use]
+pub fn allowed(mass: Kilograms, system: System) -> String {
+    let (value, unit) = in_units(mass, system);
+    format!("{:.0} {unit}", (value + SLACK).floor())
+}
+
+/// Mass that is there: whole units up.
+#[must_use]
+pub fn present(mass: Kilograms, system: System) -> String {
+    let (value, unit) = in_units(mass, system);
+    format!("{:.0} {unit}", (value - SLACK).ceil())
+}
+
+fn in_units(mass: Kilograms, system: System) -> (f64, &'static str) {
+    match system {
+        System::Metric => (mass.0, "kg"),
+        System::Us => (mass.0 / POUND, "lb"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 3500 kg are 7716.18 lb, 1000 lb are 453.592 kg.
+    #[test]
+    fn a_sign_never_allows_more_than_the_limit() {
+        assert_eq!(allowed(Kilograms(3500.0), System::Us), "7716 lb");
+        assert_eq!(allowed(Kilograms(3500.0), System::Metric), "3500 kg");
+        assert_eq!(allowed(Kilograms(1000.0 * POUND), System::Us), "1000 lb");
+        assert_eq!(allowed(Kilograms(1000.0 * POUND), System::Metric), "453 kg");
+        assert_eq!(present(Kilograms(3500.0), System::Us), "7717 lb");
+        assert_eq!(present(Kilograms(1000.0 * POUND), System::Us), "1000 lb");
+    }
+}

@@ -1,0 +1,68 @@
+//! Every text of a spec with its place, for checks of what people typed.
+
+use super::model::Spec;
+use crate::fields::{Record, Value};
+use crate::source::Span;
+
+/// A text somebody typed.
+#[derive(Clone, Copy, Debug)]
+pub struct Typed<'a> {
+    /// Id of the component, place, task or contact it belongs to; a section's name where there is no id.
+    pub owner: &'a str,
+    /// Field or key.
+    pub field: &'a str,
+    /// The text.
+    pub text: &'a str,
+    /// Its place.
+    pub span: Span,
+}
+
+impl Spec {
+    /// Shows `see` every text the spec gives and documents may print, in no order to rely on. A text that `like` copied
+    /// comes several times, with the same place.
+    pub fn each_text<'a>(&'a self, see: &mut dyn FnMut(Typed<'a>)) {
+        for (owner, record) in [("build", &self.build), ("vehicle", &self.vehicle), ("use", &self.usage)] {
+            of_record(owner, record, see);
+        }
+        let tables = [&self.climates, &self.shell, &self.places, &self.stages, &self.tasks, &self.contacts];
+        for (id, record) in tables.into_iter().flatten() {
+            of_record(id, record, see);
+        }
+        for (id, component) in &self.components {
+            of_record(id, &component.record, see);
+        }
+        for accepted in &self.accepted {
+            for (field, text) in [("reason", &accepted.reason), ("by", &accepted.by)] {
+                see(Typed { owner: "accepted", field, text, span: accepted.span });
+            }
+        }
+        let recorded = &self.recorded;
+        for (key, text) in recorded.serials.iter().chain(&recorded.readings) {
+            see(Typed { owner: key, field: key, text: key, span: text.span });
+            see(Typed { owner: key, field: key, text: &text.value, span: text.span });
+        }
+        for (key, signature) in recorded.taken.iter().chain(&recorded.signed) {
+            see(Typed { owner: key, field: key, text: key, span: signature.span });
+            see(Typed { owner: key, field: "by", text: &signature.value.by, span: signature.span });
+        }
+        of_record("recorded.weights", &recorded.weights, see);
+        for (key, record) in [&recorded.circuits, &recorded.warranty, &recorded.photos].into_iter().flatten() {
+            see(Typed { owner: key, field: key, text: key, span: record.span });
+            of_record(key, record, see);
+        }
+    }
+}
+
+fn of_record<'a>(owner: &'a str, record: &'a Record, see: &mut dyn FnMut(Typed<'a>)) {
+    for (field, entry) in record.fields.iter().filter(|(_, entry)| entry.given) {
+        match &entry.value {
+            Value::Text(text) | Value::Prose(text) => see(Typed { owner, field, text, span: entry.span }),
+            Value::Texts(texts) => {
+                for t in texts {
+                    see(Typed { owner, field, text: &t.value, span: t.span });
+                }
+            }
+            _ => {}
+        }
+    }
+}

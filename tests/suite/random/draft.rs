@@ -1,0 +1,128 @@
+//! A build as tables and fields, and the spec written from it.
+
+use indexmap::IndexMap;
+use rigbinder::diag::{Finding, Severity};
+use rigbinder::pipeline::{self, Loaded};
+use std::fmt;
+use toml::Value;
+
+/// One table of a spec: `[vehicle]`, `[component.fridge]`, `[[accepted]]`.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Table {
+    pub(super) section: String,
+    /// `None`: the section is one table.
+    pub(super) id: Option<String>,
+    /// Values as they are written.
+    pub(super) fields: IndexMap<String, Value>,
+    /// Fields that cannot be left out.
+    pub(super) needed: Vec<String>,
+}
+
+/// A build.
+#[derive(Clone, Default, PartialEq)]
+pub(super) struct Draft {
+    pub(super) tables: Vec<Table>,
+}
+
+impl fmt::Debug for Draft {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "a build:\n{}", self.text())
+    }
+}
+
+/// The table and the field that stand at a place of the text.
+type Mark = (usize, usize, Option<String>);
+
+impl Draft {
+    /// The spec.
+    pub(super) fn text(&self) -> String {
+        self.written().0
+    }
+
+    /// The spec, and which line is what: (start of the line, table, field).
+    fn written(&self) -> (String, Vec<Mark>) {
+        let mut text = "spec = 1\n".to_owned();
+        let mut marks = Vec::new();
+        for (n, table) in self.tables.iter().enumerate() {
+            marks.push((text.len(), n, None));
+            let section = &table.section;
+            match &table.id {
+                Some(id) => text.extend(["\n[", section, ".", id, "]\n"]),
+                None if section == "accepted" => text.extend(["\n[[", section, "]]\n"]),
+                None => text.extend(["\n[", section, "]\n"]),
+            }
+            for (name, value) in &table.fields {
+                marks.push((text.len(), n, Some(name.clone())));
+                text.extend([name, " = ", &value.to_string(), "\n"]);
+            }
+        }
+        (text, marks)
+    }
+
+    /// The spec as read.
+    pub(super) fn load(&self) -> Loaded {
+        pipeline::load("drawn.toml", self.text().as_bytes()).expect("the kinds hold together")
+    }
+
+    /// Takes a component out, and every mention of it.
+    pub(super) fn remove(&mut self, id: &str) {
+        self.tables.retain(|t| t.section != "component" || t.id.as_deref() != Some(id));
+        for table in self.tables.iter_mut().filter(|t| t.section == "component") {
+            table.fields.retain(|name, value| {
+                let refers = super::wiring::refers(name);
+                if let (true, Value::Array(list)) = (refers, &mut *value) {
+                    list.retain(|v| v.as_str() != Some(id));
+                }
+                !(refers && (value.as_str() == Some(id) || value.as_array().is_some_and(Vec::is_empty)))
+            });
+        }
+    }
+
+    /// Takes out what errors point at, a few times over; gives up where that does not help.
+    pub(super) fn mend(&mut self) {
+        for round in 0..8 {
+            let loaded = self.load();
+            let worked = pipeline::work_out(&loaded).expect("profile");
+            let errors: Vec<&Finding> = worked.findings.iter().filter(|f| f.severity == Severity::Error).collect();
+            if errors.is_empty() {
+                return;
+            }
+            let (_, marks) = self.written();
+            let at = |f: &&&Finding| f.span.map(|s| s.start);
+            let mut hit: Vec<Mark> = errors
+                .iter()
+                .filter_map(|f| at(&f))
+                .filter_map(|start| marks.iter().rev().find(|m| m.0 <= start).cloned())
+                .collect();
+            hit.sort_by_key(|m| std::cmp::Reverse(m.0));
+            hit.dedup();
+            let mut gone = Vec::new();
+            for (_, table, field) in hit {
+                let table_at = &mut self.tables[table];
+                // The field first; if the fault stays, all that may be left out; then the table.
+                match field.filter(|f| !table_at.needed.contains(f)) {
+                    Some(field) if round < 3 => drop(table_at.fields.shift_remove(&field)),
+                    _ if round < 2 => {
+                        let needed = table_at.needed.clone();
+                        table_at.fields.retain(|name, _| needed.contains(name));
+                    }
+                    _ if table_at.section != "build" => gone.push(table),
+                    _ => {}
+                }
+            }
+            for table in gone {
+                let table = &mut self.tables[table];
+                match table.id.clone().filter(|_| table.section == "component") {
+                    Some(id) => table.section = format!("component {id}"),
+                    None => table.section.push(' '),
+                }
+            }
+            let ids: Vec<String> =
+                self.tables.iter().filter_map(|t| t.section.strip_prefix("component ").map(str::to_owned)).collect();
+            self.tables.retain(|t| !t.section.contains(' '));
+            for id in &ids {
+                self.remove(id);
+            }
+        }
+    }
+}

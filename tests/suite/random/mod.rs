@@ -1,0 +1,136 @@
+//! Builds drawn at random: whatever a spec may say, figures stay numbers, documents stay whole, and nothing panics.
+//!
+//! The daily run draws the same few builds every time. `RIGBINDER_CASES=2000 cargo test --test suite -- random` draws
+//! that many new ones for each property; what fails is kept in `tests/proptest-regressions/` and tried first from then on.
+
+mod draft;
+mod edit;
+mod faulty;
+mod figures;
+mod files;
+mod found;
+mod plan;
+mod recorded;
+mod revisions;
+mod text;
+mod value;
+mod wiring;
+
+use crate::energy::account_of;
+use draft::Draft;
+use plan::BuildPlan;
+use proptest::prelude::*;
+use proptest::strategy::ValueTree as _;
+use proptest::test_runner::{FileFailurePersistence, RngSeed, TestCaseError, TestRunner};
+use rigbinder::diag::Severity;
+use rigbinder::kinds::Library;
+use rigbinder::pipeline::{self, Only};
+use std::cell::Cell;
+use std::collections::BTreeSet;
+
+/// Most parts beside spine, panels, chargers and AC side.
+const PARTS: usize = 24;
+
+/// The build of a plan.
+fn drawn(plan: &BuildPlan) -> Draft {
+    let mut draft = wiring::build(plan);
+    if plan.mended {
+        draft.mend();
+    }
+    recorded::add(&mut draft, plan);
+    if plan.mended {
+        draft.mend();
+    }
+    draft
+}
+
+fn builds() -> impl Strategy<Value = Draft> {
+    plan::build(PARTS).prop_map(|plan| drawn(&plan))
+}
+
+/// Tries a property on `few` builds, or on as many as `RIGBINDER_CASES` says. What fails is kept in the file `kept`.
+fn hold<S: Strategy>(
+    kept: &'static str,
+    few: u32,
+    strategy: &S,
+    property: impl Fn(S::Value) -> Result<(), TestCaseError>,
+) where
+    S::Value: std::fmt::Debug,
+{
+    let asked = std::env::var("RIGBINDER_CASES").ok().map(|n| n.parse().expect("RIGBINDER_CASES is a number"));
+    let mut runner = TestRunner::new(ProptestConfig {
+        cases: asked.unwrap_or(few),
+        rng_seed: if asked.is_some() { RngSeed::Random } else { RngSeed::Fixed(20_270_514) },
+        failure_persistence: Some(Box::new(FileFailurePersistence::Direct(kept))),
+        source_file: Some(file!()),
+        max_shrink_time: 40_000,
+        ..ProptestConfig::default()
+    });
+    if let Err(fault) = runner.run(strategy, property) {
+        panic!("{fault}");
+    }
+}
+
+/// A kind or a field that is new is drawn without a word being said of it here.
+#[test]
+fn every_kind_and_most_fields_are_drawn() {
+    let mut runner = TestRunner::new(ProptestConfig { rng_seed: RngSeed::Fixed(5), ..ProptestConfig::default() });
+    let mut drawn: BTreeSet<(String, String)> = BTreeSet::new();
+    for _ in 0..300 {
+        let plan = plan::build(PARTS).new_tree(&mut runner).expect("a plan").current();
+        for table in wiring::build(&plan).tables.iter().filter(|t| t.section == "component") {
+            let kind = table.fields["kind"].as_str().expect("a kind");
+            drawn.extend(table.fields.keys().map(|field| (kind.to_owned(), field.clone())));
+        }
+    }
+    let of = |kind: &str, field: &str| drawn.contains(&(kind.to_owned(), field.to_owned()));
+    let kinds = Library::ids();
+    let never: Vec<_> = kinds.iter().filter(|k| !of(k, "kind")).collect();
+    assert!(never.is_empty(), "never drawn: {never:?}");
+    let fields: Vec<_> = kinds.iter().flat_map(|k| wiring::fields_of(k).keys().map(move |f| (*k, f))).collect();
+    let given = fields.iter().filter(|(kind, field)| of(kind, field)).count();
+    println!("{} kinds, {given} of {} fields", kinds.len(), fields.len());
+    assert!(given * 10 >= fields.len() * 7, "only {given} of {} fields are ever given", fields.len());
+}
+
+#[test]
+fn builds_hold_together() {
+    let (all, clean, circuits, stays, largest) = (Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0));
+    let add = |to: &Cell<usize>, more: usize| to.set(to.get() + more);
+    hold("tests/proptest-regressions/builds.txt", 8, &builds(), |draft| {
+        let loaded = draft.load();
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        add(&all, 1);
+        faulty::are_told_well(&worked.findings, &loaded.file);
+        figures::are_numbers(&worked);
+        add(&circuits, figures::currents_add_up(&worked));
+        add(&stays, account_of("drawn", &worked));
+        largest.set(largest.get().max(worked.build.parts.len()));
+        if worked.findings.iter().any(|f| f.severity == Severity::Error) {
+            if std::env::var_os("RIGBINDER_CASES").is_some() {
+                let names = worked.findings.iter().filter(|f| f.severity == Severity::Error).map(|f| f.name);
+                println!("errors: {:?}", names.collect::<BTreeSet<_>>());
+            }
+            return Ok(());
+        }
+        add(&clean, 1);
+        let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
+        files::are_well_formed(&sheets);
+        let data = pipeline::data(&worked).expect("data");
+        files::are_data(&data);
+        let again = draft.load();
+        let again = pipeline::work_out(&again).expect("profile");
+        assert!(pipeline::sheets(&again, &Only::default()).expect("documents") == sheets, "two runs differ");
+        assert!(pipeline::data(&again).expect("data") == data, "two runs differ in their data");
+        Ok(())
+    });
+    let (all, clean) = (all.get(), clean.get());
+    println!(
+        "{clean} of {all} builds without errors, {} circuits added up, {} stays balanced, at most {} components",
+        circuits.get(),
+        stays.get(),
+        largest.get()
+    );
+    assert!(clean * 2 >= all, "only {clean} of {all} builds drawn have no error");
+    assert!(circuits.get() > all && stays.get() > 0 && largest.get() >= 10, "the builds drawn are poor");
+}
