@@ -1,13 +1,17 @@
 //! Change notice between two revisions: what changed, what follows from it, what to do again, what to print again.
 
+mod causes;
 pub mod changes;
+mod effects;
 pub mod renames;
+mod sheets;
 mod work;
 
+use super::install_packet::hazards;
 use super::snapshot::Snapshot;
-use super::{BuildView, shared};
+use super::{BuildView, CautionView, Context, shared};
 use crate::build::Build;
-use crate::kinds::Stage;
+use crate::kinds::{Network, Stage};
 use changes::{Changed, Changes, Difference, Named, ValueChange};
 use serde::Serialize;
 
@@ -22,30 +26,40 @@ pub struct View {
     pub to: String,
     /// Nothing differs.
     pub same: bool,
-    /// Components with a new id: (old, new).
+    /// Components and places with a new id: (old, new).
     pub renamed: Vec<(String, String)>,
-    /// What was asked for: fields of sections that changed.
-    pub settings: Vec<ValueChange>,
-    /// Components.
-    pub components: Things,
+    /// What was changed in the spec: components, then the other sections.
+    pub causes: Vec<causes::Cause>,
+    /// The most telling consequences, for the first page.
+    pub effects: Vec<effects::Effect>,
+    /// How many more there are.
+    pub effects_more: usize,
+    /// Whether what is to be bought may be another.
+    pub buying: bool,
     /// What was recorded on the van since.
     pub recorded: Vec<ValueChange>,
     /// Circuits.
     pub circuits: Things,
     /// Figures that changed, limits first.
-    pub figures: Vec<FigureRow>,
+    pub figures: Vec<effects::FigureRow>,
+    /// Figures that changed and are not listed: nothing bounds them.
+    pub figures_more: usize,
     /// Figures that came with a new component or went with an old one: (new, gone).
     pub figures_moved: (usize, usize),
+    /// Warnings that came, went or say something else.
+    pub findings: Vec<effects::FindingRow>,
+    /// What to make safe before finished wiring is opened again.
+    pub hazards: Vec<CautionView>,
     /// Work to do again, by stage.
     pub stages: Vec<work::StageWork>,
     /// Wires to pull again, to shorten or to take out.
     pub wires: Vec<work::Wire>,
     /// Labels to print again.
-    pub labels: Vec<work::Label>,
+    pub labels: work::Labels,
     /// Calendar entries.
-    pub upkeep: Things,
+    pub calendar: sheets::CalendarChanges,
     /// Sheets to print again and to take out.
-    pub sheets: Sheets,
+    pub sheets: sheets::Sheets,
 }
 
 /// New, gone and changed things.
@@ -70,65 +84,58 @@ pub struct Row {
     pub value: ValueChange,
 }
 
-/// A figure that changed.
-#[derive(Clone, Debug, Serialize)]
-pub struct FigureRow {
-    /// What it is about.
-    pub subject: String,
-    /// What it is.
-    pub name: String,
-    /// As it was.
-    pub was: String,
-    /// As it is.
-    pub is: String,
-    /// What it is held to.
-    pub limit: String,
-    /// "kept", "over the limit now", "within the limit again", or "".
-    pub verdict: &'static str,
-}
-
-/// Sheets.
-#[derive(Clone, Debug, Default, Serialize)]
-pub struct Sheets {
-    /// To print and put in place of the old ones.
-    pub reprint: Vec<Named>,
-    /// New ones.
-    pub added: Vec<Named>,
-    /// To take out.
-    pub remove: Vec<Named>,
-    /// Of those to print or take out, sections of the handover binder.
-    pub binder: Vec<Named>,
-}
-
 /// Names of values as people say them.
 fn readable(value: ValueChange) -> ValueChange {
     ValueChange { name: value.name.replace('_', " "), ..value }
 }
 
-/// The notice of what leads from `old` to `new`, which is `build`.
+/// The notice of what leads from `old` to `new`, which is the build of `context`.
 #[must_use]
-pub fn view(build: &Build<'_>, old: &Snapshot, new: &Snapshot, changes: &Changes) -> View {
+pub fn view(context: &Context<'_>, old: &Snapshot, new: &Snapshot, changes: &Changes) -> View {
+    let build = context.build;
     let revision = |s: &Snapshot| s.head.get("revision").map_or_else(String::new, |r| r.shown.clone());
-    let head = changes.head.iter().filter(|c| c.name != "revision").cloned();
-    let settings = head.chain(changes.settings.iter().cloned()).map(readable).collect();
+    let wires = work::wires(old, new, changes);
+    let stages = work::stages(build, old, new, changes, &wires);
+    let (figures, figures_more) = effects::figures(old, new, changes);
+    let findings = effects::findings(old, new, changes);
+    let (effects, effects_more) = effects::telling(changes, &figures, &findings);
     View {
         build: BuildView::of(build),
         from: revision(old),
         to: revision(new),
-        same: changes.is_empty(),
-        renamed: changes.renamed.clone(),
-        settings,
-        components: things(&changes.components),
+        same: changes.is_empty() && changes.sheets.is_empty(),
+        renamed: changes.renamed.iter().chain(&changes.places).cloned().collect(),
+        causes: causes::of(build, changes),
+        effects,
+        effects_more,
+        buying: !changes.components.is_empty() || !changes.circuits.is_empty(),
         recorded: changes.recorded.iter().cloned().map(readable).collect(),
         circuits: things(&changes.circuits),
-        figures: figures(old, new, changes),
+        figures,
+        figures_more,
         figures_moved: (changes.figures.added.len(), changes.figures.removed.len()),
-        stages: work::stages(build, old, new, changes),
-        wires: work::wires(old, new, changes),
-        labels: work::labels(new, changes),
-        upkeep: things(&changes.upkeep),
-        sheets: sheets(changes),
+        findings,
+        hazards: hazards::of_finished_wiring(context, &networks(build, changes, &stages, &wires)),
+        stages,
+        wires,
+        labels: work::labels(old, new, changes),
+        calendar: sheets::calendar(changes),
+        sheets: sheets::of(old, new, changes),
     }
+}
+
+/// Networks whose finished wiring is touched: those of the wires, and of electrical components with work to do.
+fn networks(build: &Build<'_>, changes: &Changes, stages: &[work::StageWork], wires: &[work::Wire]) -> Vec<Network> {
+    let circuits = build.circuits.values();
+    let tasks: Vec<&str> = stages.iter().flat_map(|s| &s.tasks).map(|t| t.id.as_str()).collect();
+    let owns_task = |owner: &str| tasks.iter().any(|t| t.split_once('.').is_some_and(|(head, _)| head == owner));
+    let touched = circuits.filter(|c| wires.iter().any(|w| w.label == c.id) || owns_task(&c.owner)).map(|c| c.network);
+    let mut networks: Vec<Network> = touched.collect();
+    // Of a circuit that went nothing is known but that it is wired.
+    if networks.is_empty() && !changes.circuits.removed.is_empty() {
+        networks.push(Network::Dc);
+    }
+    networks
 }
 
 fn things(difference: &Difference) -> Things {
@@ -146,52 +153,6 @@ fn things(difference: &Difference) -> Things {
         removed: difference.removed.clone(),
         changed: difference.changed.iter().flat_map(rows).collect(),
     }
-}
-
-fn figures(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<FigureRow> {
-    let row = |c: &Changed| {
-        let (was, is) = (old.figures.get(&c.was)?, new.figures.get(&c.id)?);
-        let verdict = match (was.kept, is.kept, is.limit.is_empty()) {
-            (true, false, _) => "over the limit now",
-            (false, true, _) => "within the limit again",
-            (false, false, _) => "over the limit still",
-            (true, true, false) => "kept",
-            (true, true, true) => "",
-        };
-        Some(FigureRow {
-            subject: subject(new, &is.subject),
-            name: is.name.clone(),
-            was: was.value.shown.clone(),
-            is: is.value.shown.clone(),
-            limit: is.limit.clone(),
-            verdict,
-        })
-    };
-    let mut rows: Vec<_> = changes.figures.changed.iter().filter_map(row).collect();
-    let rank = |r: &FigureRow| match r.verdict {
-        "over the limit now" | "over the limit still" => 0,
-        "within the limit again" => 1,
-        "kept" => 2,
-        _ => 3,
-    };
-    rows.sort_by_key(rank);
-    rows
-}
-
-/// Name of what a figure is about: a circuit or component, else the word itself.
-fn subject(snapshot: &Snapshot, id: &str) -> String {
-    let part = id.split('.').next().unwrap_or(id);
-    snapshot.components.get(part).map_or_else(|| id.replace('-', " "), |item| item.name.clone())
-}
-
-fn sheets(changes: &Changes) -> Sheets {
-    let reprint: Vec<_> =
-        changes.sheets.changed.iter().map(|c| Named { id: c.id.clone(), name: c.name.clone() }).collect();
-    // Packets stay in the shop and the calculation sheet in the file; all others are bound.
-    let bound = |n: &&Named| !n.id.starts_with("packet-") && n.id != "calculation-sheet" && n.id != "labels";
-    let (added, remove) = (changes.sheets.added.clone(), changes.sheets.removed.clone());
-    let binder = reprint.iter().chain(&added).chain(&remove).filter(bound).cloned().collect();
-    Sheets { reprint, added, remove, binder }
 }
 
 /// Title of the stage whose packet a sheet is.

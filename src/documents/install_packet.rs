@@ -1,7 +1,7 @@
 //! Install packet: everything a technician at the van needs for one stage, printable alone in black and white.
 
 mod circuit_tests;
-mod hazards;
+pub(super) mod hazards;
 mod pick;
 mod stage_text;
 mod together;

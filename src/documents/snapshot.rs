@@ -4,8 +4,11 @@ mod read;
 
 use super::Context;
 use crate::build::Build;
+use crate::units::System;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use sha2::{Digest, Sha256};
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
 
 /// A value: how it is printed, and exactly.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -19,6 +22,33 @@ pub struct Stated {
 
 /// Begins an exact value that is a list of component ids.
 pub const IDS: &str = "ids:";
+
+/// Begins an exact value that is a list of place ids.
+pub const PLACES: &str = "places:";
+
+/// The form that is written. One of another form is compared by what both know.
+pub const FORM: u32 = 1;
+
+/// Begins an exact value that is what is printed in either system of units.
+pub const PRINTED: &str = "printed:";
+
+/// Fields of a hidden switch that may be told: they say what it is and what it costs, nothing of where it is.
+pub const TOLD_OF_HIDDEN: [&str; 14] = [
+    "kind",
+    "name",
+    "fed_from",
+    "rating",
+    "conductor",
+    "protection",
+    "mass",
+    "price",
+    "supplier",
+    "part",
+    "lead_time",
+    "relay",
+    "guard",
+    "master",
+];
 
 impl Stated {
     /// A value that is what it shows.
@@ -39,6 +69,20 @@ impl Stated {
     pub fn ids<'a>(shown: impl Into<String>, ids: impl IntoIterator<Item = &'a str>) -> Self {
         let ids: Vec<&str> = ids.into_iter().collect();
         Self { shown: shown.into(), exact: format!("{IDS}{}", ids.join(" ")) }
+    }
+
+    /// Ids of places.
+    #[must_use]
+    pub fn places<'a>(shown: impl Into<String>, ids: impl IntoIterator<Item = &'a str>) -> Self {
+        let ids: Vec<&str> = ids.into_iter().collect();
+        Self { shown: shown.into(), exact: format!("{PLACES}{}", ids.join(" ")) }
+    }
+
+    /// A value that changes when what is printed of it does, other units alone excepted.
+    #[must_use]
+    pub fn printed(system: System, show: impl Fn(System) -> String) -> Self {
+        let exact = format!("{PRINTED}{}|{}", show(System::Metric), show(System::Us));
+        Self { shown: show(system), exact }
     }
 
     /// The exact form.
@@ -80,9 +124,20 @@ pub struct FigureItem {
     /// What it is held to; "" where nothing bounds it.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub limit: String,
+    /// What is left to the limit; "" where nothing bounds it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub margin: String,
+    /// How much of its limit it takes up, in ten-thousandths; 0 where that cannot be told.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub share: u32,
     /// Whether it keeps it.
     #[serde(default = "yes", skip_serializing_if = "Clone::clone")]
     pub kept: bool,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the form that serde asks for")]
+const fn is_zero(share: &u32) -> bool {
+    *share == 0
 }
 
 const fn yes() -> bool {
@@ -96,12 +151,42 @@ pub struct SheetItem {
     pub title: String,
     /// Digest of its text without the revision.
     pub digest: String,
+    /// Its drawings, by file name.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub drawings: BTreeMap<String, DrawingItem>,
+    /// Whether it is a section of the handover binder.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub bound: bool,
+}
+
+/// A drawing as it was made.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct DrawingItem {
+    /// Title.
+    pub title: String,
+    /// Digest of the picture.
+    pub digest: String,
+}
+
+/// A short digest of a text: equal for equal texts.
+#[must_use]
+pub fn digest(text: &str) -> String {
+    let mut short = String::new();
+    for byte in Sha256::digest(text.as_bytes()).iter().take(16) {
+        // Writing to a text cannot fail.
+        let _ = write!(short, "{byte:02x}");
+    }
+    short
 }
 
 /// Everything that a change notice looks at.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Snapshot {
+    /// Form of the snapshot, [`FORM`]; 0 in records from before it was told.
+    pub form: u32,
+    /// Units that are printed: "metric" or "us".
+    pub units: String,
     /// `[build]`: title, number, revision, shop, owner, handover.
     pub head: BTreeMap<String, Stated>,
     /// Fields of the other sections by `section.field`.
@@ -116,10 +201,20 @@ pub struct Snapshot {
     pub figures: BTreeMap<String, FigureItem>,
     /// Upkeep by id.
     pub upkeep: BTreeMap<String, Item>,
-    /// Serials, readings and weights recorded on the van.
+    /// Entries of the calendar file by id.
+    pub calendar: BTreeMap<String, Item>,
+    /// Warnings by name and subject.
+    pub findings: BTreeMap<String, Item>,
+    /// What was recorded on the van: serials, readings, weights, signatures, papers, photos.
     pub recorded: BTreeMap<String, Stated>,
+    /// Components whose place no document may tell.
+    pub hidden: BTreeSet<String>,
     /// Who signed, by stage or hold point.
     pub signed: BTreeMap<String, String>,
+    /// Labels of circuits and equipment by `<id>.flag` and `<id>.plate`; filled in when they are drawn.
+    pub labels: BTreeMap<String, Item>,
+    /// What stands in the head and foot of every page, but for the revision; filled in with the documents.
+    pub page: Stated,
     /// Documents by file name without an ending; filled in when they are made.
     pub sheets: BTreeMap<String, SheetItem>,
 }
@@ -131,10 +226,10 @@ impl Snapshot {
         read::read(context)
     }
 
-    /// The components of a build alone.
+    /// The components of a build alone, and its settings.
     #[must_use]
     pub fn components_of(build: &Build<'_>) -> Self {
-        Self { components: read::components(build), ..Self::default() }
+        Self { components: read::components(build), settings: read::settings(build), ..Self::default() }
     }
 
     /// Ways of the panels by circuit id: (panel, way).

@@ -112,12 +112,35 @@ fn numbered(at: usize, of: usize) -> String {
     if of > 1 { format!(", sheet {} of {of}", at + 1) } else { String::new() }
 }
 
+/// What the labels say, without the drawing: flags of circuits, then plates of equipment, each with its id.
+#[must_use]
+pub fn texts(context: &Context<'_>) -> (Vec<LabelText>, Vec<LabelText>) {
+    let build = context.build;
+    let flags = flagged(context).into_iter().map(|(circuit, figures)| {
+        let says = [vec![circuit.id.clone()], flag_facts(build, circuit, figures).to_vec()].concat();
+        (circuit.id.clone(), says)
+    });
+    let plates = build.parts.values().filter(|p| is_labelled(build, p)).map(|part| {
+        let head = vec![part.name.clone(), part.id.clone()];
+        let symbol = vec![symbol_text(build, part)];
+        (part.id.clone(), [head, supply(context, part), symbol].concat())
+    });
+    (flags.collect(), plates.collect())
+}
+
+/// Id of a circuit or component, and what its label says.
+pub type LabelText = (String, Vec<String>);
+
+/// The circuits that get flags. The vehicle's own cables keep the labels of its maker.
+fn flagged<'c>(context: &'c Context<'_>) -> Vec<(&'c Circuit, &'c CircuitFigures)> {
+    let figures = |c| context.electrical.circuits.get(c);
+    let all = context.build.circuits.values().filter_map(|c| Some((c, figures(&c.id)?)));
+    all.filter(|(_, f)| f.device.at != DeviceAt::Vehicle).collect()
+}
+
 fn wires(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
-    let figures = |c| context.electrical.circuits.get(c);
-    let all = build.circuits.values().filter_map(|c| Some((c, figures(&c.id)?)));
-    // The vehicle's own cables keep the labels of its maker.
-    let circuits: Vec<_> = all.filter(|(_, f)| f.device.at != DeviceAt::Vehicle).collect();
+    let circuits = flagged(context);
     let grid = Grid { cell: FLAG, columns: 2 };
     let pages: Vec<_> = circuits.chunks(grid.rows()).collect();
     let page = |(at, circuits): (usize, &&[(&Circuit, &CircuitFigures)])| {
@@ -145,16 +168,21 @@ fn finish(canvas: &Canvas, about: &str, at: usize, title: &str, description: &st
 fn flag(canvas: &mut Canvas, corner: (f64, f64), build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) {
     let fold = corner.0 + FLAG.0 / 2.0;
     canvas.line((fold, corner.1 + 2.0), (fold, corner.1 + FLAG.1 - 2.0), Pen::of(0.25).grey(0.4).dash(Dash::Dotted));
-    let way = circuit.way.map(|w| format!("way {w}"));
-    let size = figures.conductor().map(|s| s.size.to_string());
-    let facts = [
-        way.into_iter().chain(size).collect::<Vec<_>>().join(", "),
-        build.name(&circuit.from).to_owned(),
-        format!("→ {}", build.name(&circuit.to)),
-    ];
+    let facts = flag_facts(build, circuit, figures);
     for left in [corner.0, corner.0 + FLAG.0 - FACE] {
         face(canvas, (left + PAD, corner.1), FACE - 2.0 * PAD, &circuit.id, &facts);
     }
+}
+
+/// What a flag says below the id.
+fn flag_facts(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> [String; 3] {
+    let way = circuit.way.map(|w| format!("way {w}"));
+    let size = figures.conductor().map(|s| s.size.to_string());
+    [
+        way.into_iter().chain(size).collect::<Vec<_>>().join(", "),
+        build.name(&circuit.from).to_owned(),
+        format!("→ {}", build.name(&circuit.to)),
+    ]
 }
 
 /// The id as large as it goes, never cut; below it the facts.

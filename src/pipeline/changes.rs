@@ -1,14 +1,14 @@
 //! Snapshots of builds, and the change notice between two.
 
-use super::sheets::{Sheet, Shown, in_context, page_setup, sheet};
+use super::sheets::{BINDER, DRAWINGS, Sheet, Shown, in_context, page_setup, sheet};
 use super::{Fault, Loaded, Only, Worked, sheets};
 use crate::build::{Build, Ways};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::documents::change_notice::changes::Changes;
 use crate::documents::change_notice::{self, renames};
-use crate::documents::snapshot::{SheetItem, Snapshot};
-use sha2::{Digest, Sha256};
-use std::fmt::Write as _;
+use crate::documents::snapshot::{DrawingItem, Item, SheetItem, Snapshot, Stated, digest};
+use crate::drawings::labels;
+use crate::typeset::Paper;
 
 /// File name of the notice, without an ending.
 pub(super) const STEM: &str = "change-notice";
@@ -85,29 +85,68 @@ impl Earlier {
 /// Where a text of a kind cannot be filled in: a fault of rigbinder.
 pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault> {
     let mut snapshot = in_context(worked, &[], |context| Ok(Snapshot::of(context)))?;
+    snapshot.page = page(worked);
+    let (flags, plates) = labels::texts(&worked.figures());
+    for (all, tail) in [(flags, "flag"), (plates, "plate")] {
+        let name = |id: &str| worked.build.parts.get(id).map_or_else(|| id.to_owned(), |p| p.name.clone());
+        let item = |id: &str, says: Vec<String>| {
+            let values = [("text".to_owned(), Stated::plain(says.join(" | ")))].into();
+            Item { name: if tail == "flag" { id.to_owned() } else { name(id) }, values }
+        };
+        snapshot.labels.extend(all.into_iter().map(|(id, says)| (format!("{id}.{tail}"), item(&id, says))));
+    }
     let revision = worked.build.text("revision");
+    let bound: Vec<String> = sheets.iter().flat_map(|s| s.document.bound()).collect();
     for sheet in sheets.iter().filter(|s| s.stem != STEM) {
         let meta = &sheet.document.meta;
         let title = if meta.document.is_empty() { &meta.title } else { &meta.document }.clone();
-        let item = SheetItem { title, digest: digest(&sheet.markdown, revision) };
+        let item = SheetItem {
+            title,
+            digest: digest(&neutral(&sheet.markdown, revision)),
+            drawings: sheet.beside.iter().filter_map(drawing).collect(),
+            bound: sheet.stem == BINDER || bound.contains(&sheet.stem),
+        };
         snapshot.sheets.insert(sheet.stem.clone(), item);
     }
     Ok(snapshot)
 }
 
-/// Digest of a document that stays the same when the revision alone changes.
-fn digest(markdown: &str, revision: &str) -> String {
-    let neutral = if revision.is_empty() {
-        markdown.to_owned()
-    } else {
-        markdown.replace(&format!("revision {revision}"), "revision")
-    };
-    let mut text = String::new();
-    for byte in Sha256::digest(neutral.as_bytes()).iter().take(16) {
-        // Writing to a text cannot fail.
-        let _ = write!(text, "{byte:02x}");
+/// A document that stays the same when the revision alone changes.
+fn neutral(markdown: &str, revision: &str) -> String {
+    if revision.is_empty() {
+        return markdown.to_owned();
     }
-    text
+    markdown.replace(&format!("revision {revision}"), "revision")
+}
+
+/// The drawing in a file beside a document, where it is one.
+fn drawing((file, text): &(String, String)) -> Option<(String, DrawingItem)> {
+    let (_, after) = text.split_once("<title").filter(|_| file.starts_with(DRAWINGS))?;
+    let title = after.split_once('>')?.1.split_once("</title>")?.0;
+    Some((file.clone(), DrawingItem { title: unescaped(title), digest: digest(text) }))
+}
+
+/// Plain text from that of an SVG.
+fn unescaped(text: &str) -> String {
+    [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&apos;", "'"), ("&#39;", "'"), ("&amp;", "&")]
+        .iter()
+        .fold(text.to_owned(), |text, (from, to)| text.replace(from, to))
+}
+
+/// Head and foot of every page, but for the revision.
+fn page(worked: &Worked<'_>) -> Stated {
+    let setup = page_setup(worked);
+    let (year, month, day) = setup.date;
+    let parts = [
+        setup.build,
+        setup.number,
+        setup.shop,
+        format!("{year:04}-{month:02}-{day:02}"),
+        if setup.paper == Paper::UsLetter { "US Letter" } else { "A4" }.to_owned(),
+        if setup.region == "US" { "US English" } else { "British English" }.to_owned(),
+        if setup.draft { "DRAFT" } else { "" }.to_owned(),
+    ];
+    Stated::plain(parts.into_iter().filter(|p| !p.is_empty()).collect::<Vec<_>>().join(" · "))
 }
 
 /// Ways to keep: those of an earlier revision, under the ids that its components have now.
@@ -129,7 +168,7 @@ pub fn kept_ways(earlier: &Snapshot, loaded: &Loaded) -> Ways {
 /// Where the template does not fit its view: a fault of rigbinder.
 pub fn change_notice(worked: &Worked<'_>, old: &Snapshot, new: &Snapshot) -> Result<(Sheet, Changes), Fault> {
     let changes = Changes::between(old, new);
-    let view = change_notice::view(&worked.build, old, new, &changes);
+    let view = in_context(worked, &[], |context| Ok(change_notice::view(context, old, new, &changes)))?;
     let sheet = sheet(&page_setup(worked), &Shown::default(), STEM.to_owned(), "change_notice", &view)?;
     Ok((sheet, changes))
 }

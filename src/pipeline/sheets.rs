@@ -62,7 +62,7 @@ pub fn is_document(name: &str) -> bool {
 }
 
 /// File name of the binder.
-const BINDER: &str = "handover-binder";
+pub(super) const BINDER: &str = "handover-binder";
 
 fn packet_stem(number: usize, stage: Stage) -> String {
     format!("packet-{:02}-{}", number + 1, stage.id())

@@ -11,6 +11,7 @@ mod architecture;
 mod bad_input;
 mod catalogue;
 mod changes;
+mod changes_edits;
 mod command_line;
 mod compiled;
 mod currents;

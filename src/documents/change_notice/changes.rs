@@ -1,7 +1,7 @@
 //! What differs between two snapshots.
 
 use super::renames::{self, Renames, renamed, same};
-use crate::documents::snapshot::{FigureItem, Item, Snapshot, Stated};
+use crate::documents::snapshot::{FigureItem, IDS, Item, SheetItem, Snapshot, Stated, TOLD_OF_HIDDEN};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -83,6 +83,8 @@ impl ValueChange {
 pub struct Changes {
     /// Components whose id alone changed: (old, new).
     pub renamed: Vec<(String, String)>,
+    /// Places whose id alone changed: (old, new).
+    pub places: Vec<(String, String)>,
     /// `[build]`.
     pub head: Vec<ValueChange>,
     /// Other sections, by `section.field`.
@@ -97,14 +99,22 @@ pub struct Changes {
     pub figures: Difference,
     /// Upkeep.
     pub upkeep: Difference,
+    /// Entries of the calendar file.
+    pub calendar: Difference,
+    /// Warnings.
+    pub findings: Difference,
     /// What was recorded on the van.
     pub recorded: Vec<ValueChange>,
-    /// Documents.
+    /// Labels of circuits and equipment.
+    pub labels: Difference,
+    /// Head and foot of every page.
+    pub page: Option<ValueChange>,
+    /// Documents; values are "text" and the file names of drawings.
     pub sheets: Difference,
 }
 
 impl Changes {
-    /// What leads from `old` to `new`. Sign-offs are no change of the build.
+    /// What leads from `old` to `new`.
     #[must_use]
     pub fn between(old: &Snapshot, new: &Snapshot) -> Self {
         let map = renames::found(old, new);
@@ -116,25 +126,52 @@ impl Changes {
             |s: &Snapshot| s.figures.iter().map(|(id, f)| (id.clone(), as_item(f))).collect::<BTreeMap<_, _>>();
         let tasks =
             |s: &Snapshot| s.tasks.iter().map(|(id, t)| (id.clone(), t.item.clone())).collect::<BTreeMap<_, _>>();
+        // A record of another form does not know all that this one does.
+        let alike = old.form == new.form;
         let sheets = |s: &Snapshot| {
-            let item = |d: &crate::documents::snapshot::SheetItem| Item {
-                name: d.title.clone(),
-                values: BTreeMap::from([("text".to_owned(), Stated::plain(d.digest.clone()))]),
+            let item = |d: &SheetItem| {
+                let drawings =
+                    d.drawings.iter().filter(|_| alike).map(|(file, drawn)| (file.clone(), drawn.digest.clone()));
+                let all = drawings.chain([("text".to_owned(), d.digest.clone())]);
+                Item { name: d.title.clone(), values: all.map(|(name, text)| (name, Stated::plain(text))).collect() }
             };
             s.sheets.iter().map(|(id, d)| (id.clone(), item(d))).collect::<BTreeMap<_, _>>()
         };
         let none = Renames::new();
+        let hidden: BTreeSet<&str> = old.hidden.iter().chain(&new.hidden).map(String::as_str).collect();
+        let circuits = circuits(old, new, &map, &hidden);
+        let labels = if alike { difference(&old.labels, &new.labels, &map) } else { flags(new, &circuits) };
+        // Facts of texts are kept as they are printed: in other units all of them differ, and no work with them.
+        let in_same_units = |mut difference: Difference| {
+            if alike && old.units != new.units {
+                difference.changed.clear();
+            }
+            difference
+        };
         Self {
             head: value_changes(&old.head, &new.head, &none),
-            settings: value_changes(&old.settings, &new.settings, &none),
-            components: difference(&old.components, &new.components, &map),
-            circuits: difference(&old.circuits, &new.circuits, &map),
-            tasks: difference(&tasks(old), &tasks(new), &map),
+            settings: {
+                let moved = old.settings.iter().map(|(name, v)| (renames::renamed_setting(name, &map), v.clone()));
+                value_changes(&moved.collect(), &new.settings, &map)
+            },
+            components: without_hidden(difference(&old.components, &new.components, &map), &hidden),
+            circuits,
+            tasks: in_same_units(without_hidden(difference(&tasks(old), &tasks(new), &map), &hidden)),
             figures: difference(&figures(old), &figures(new), &map),
-            upkeep: difference(&old.upkeep, &new.upkeep, &map),
+            upkeep: in_same_units(difference(&old.upkeep, &new.upkeep, &map)),
+            calendar: if alike { difference(&old.calendar, &new.calendar, &map) } else { Difference::default() },
+            findings: if alike { difference(&old.findings, &new.findings, &map) } else { Difference::default() },
+            labels,
+            page: {
+                let shown = |s: &Snapshot| s.page.shown.clone();
+                let differs = alike && old.page != new.page && !old.sheets.is_empty() && !new.sheets.is_empty();
+                differs.then(|| ValueChange { name: "page".to_owned(), was: shown(old), is: shown(new) })
+            },
             recorded: {
                 let moved = old.recorded.iter().map(|(id, value)| (renamed(id, &map), value.clone())).collect();
-                value_changes(&moved, &new.recorded, &map)
+                let mut recorded = value_changes(&moved, &new.recorded, &map);
+                recorded.retain(|v| alike || !v.was.is_empty());
+                recorded
             },
             // Of a snapshot without documents nothing can be said about them.
             sheets: if old.sheets.is_empty() || new.sheets.is_empty() {
@@ -142,18 +179,24 @@ impl Changes {
             } else {
                 difference(&sheets(old), &sheets(new), &none)
             },
-            renamed: map.into_iter().collect(),
+            places: {
+                let bare = |id: &str| id.strip_prefix("place.").map(str::to_owned);
+                map.iter().filter_map(|(was, is)| Some((bare(was)?, bare(is)?))).collect()
+            },
+            renamed: map.into_iter().filter(|(was, _)| !was.starts_with("place.")).collect(),
         }
     }
 
     /// Whether the builds are the same. Documents alone may differ between versions of the program.
     #[must_use]
     pub fn is_empty(&self) -> bool {
+        let lists = [&self.components, &self.circuits, &self.tasks, &self.figures, &self.upkeep, &self.findings];
         self.renamed.is_empty()
+            && self.places.is_empty()
             && self.head.is_empty()
             && self.settings.is_empty()
             && self.recorded.is_empty()
-            && [&self.components, &self.circuits, &self.tasks, &self.figures, &self.upkeep].iter().all(|d| d.is_empty())
+            && lists.iter().all(|d| d.is_empty())
     }
 
     /// Whether nothing differs but the revision itself and what was recorded on the van.
@@ -167,10 +210,14 @@ impl Changes {
     #[must_use]
     pub fn reversed(self) -> Self {
         let values = |list: Vec<ValueChange>| list.into_iter().map(ValueChange::reversed).collect();
-        let mut renamed: Vec<_> = self.renamed.into_iter().map(|(was, is)| (is, was)).collect();
-        renamed.sort();
+        let turned = |pairs: Vec<(String, String)>| {
+            let mut pairs: Vec<_> = pairs.into_iter().map(|(was, is)| (is, was)).collect();
+            pairs.sort();
+            pairs
+        };
         Self {
-            renamed,
+            renamed: turned(self.renamed),
+            places: turned(self.places),
             head: values(self.head),
             settings: values(self.settings),
             components: self.components.reversed(),
@@ -178,6 +225,10 @@ impl Changes {
             tasks: self.tasks.reversed(),
             figures: self.figures.reversed(),
             upkeep: self.upkeep.reversed(),
+            calendar: self.calendar.reversed(),
+            findings: self.findings.reversed(),
+            labels: self.labels.reversed(),
+            page: self.page.map(ValueChange::reversed),
             // Ids of records follow the renames, so their names are those of the other side.
             recorded: values(self.recorded),
             sheets: self.sheets.reversed(),
@@ -225,6 +276,46 @@ fn difference(old: &BTreeMap<String, Item>, new: &BTreeMap<String, Item>, map: &
     let fresh = new.iter().filter(|(id, _)| !met.contains(*id));
     difference.added = fresh.map(|(id, item)| Named { id: id.clone(), name: item.name.clone() }).collect();
     difference.changed.sort_by(|a, b| a.id.cmp(&b.id));
+    difference
+}
+
+/// The flags of circuits that changed, for a record that does not know what they said.
+fn flags(new: &Snapshot, circuits: &Difference) -> Difference {
+    let ids = circuits.changed.iter().map(|c| &c.id).chain(circuits.added.iter().map(|n| &n.id));
+    let flag = |id: &String| {
+        let flag = format!("{id}.flag");
+        new.labels.contains_key(&flag).then(|| Named { id: flag, name: id.clone() })
+    };
+    Difference { added: ids.filter_map(flag).collect(), ..Difference::default() }
+}
+
+/// Circuits; of a cable to a hidden switch not the way that leads to it.
+fn circuits(old: &Snapshot, new: &Snapshot, map: &Renames, hidden: &BTreeSet<&str>) -> Difference {
+    let names_hidden = |value: &Stated| {
+        value.exact().strip_prefix(IDS).is_some_and(|ids| ids.split(' ').any(|id| hidden.contains(id)))
+    };
+    let leads = |item: Option<&Item>| item.is_some_and(|item| item.values.values().any(names_hidden));
+    let mut circuits = difference(&old.circuits, &new.circuits, map);
+    for c in &mut circuits.changed {
+        if leads(old.circuits.get(&c.was)) || leads(new.circuits.get(&c.id)) {
+            c.values.retain(|v| v.name != "route" && v.name != "protection at");
+        }
+    }
+    if old.form == new.form && old.units != new.units {
+        // The allowance of a cut is a round length of its own in either system.
+        circuits.changed.iter_mut().for_each(|c| c.values.retain(|v| v.name != "cut"));
+    }
+    circuits.changed.retain(|c| !c.values.is_empty());
+    circuits
+}
+
+/// Without what would tell where a hidden switch is or was.
+fn without_hidden(mut difference: Difference, hidden: &BTreeSet<&str>) -> Difference {
+    let component = |id: &str| id.split('.').next().is_some_and(|head| hidden.contains(head));
+    for c in difference.changed.iter_mut().filter(|c| component(&c.was) || component(&c.id)) {
+        c.values.retain(|v| TOLD_OF_HIDDEN.contains(&v.name.as_str()) || v.name == "time");
+    }
+    difference.changed.retain(|c| !c.values.is_empty());
     difference
 }
 

@@ -15,6 +15,8 @@ pub struct StageWork {
     pub title: String,
     /// Who signed the stage, "" where nobody has.
     pub signed: String,
+    /// Later stages that are signed and may cover this work: "Furniture (A. Person, 2027-04-09)".
+    pub later: Vec<String>,
     /// Tasks that are new, changed or gone.
     pub tasks: Vec<TaskRow>,
     /// Its packet is to be printed again.
@@ -28,7 +30,7 @@ pub struct TaskRow {
     pub id: String,
     /// Title.
     pub title: String,
-    /// "new", "do again", "gone".
+    /// "new", "do again", "measure again", "gone", or what to do with a wire.
     pub what: &'static str,
     /// What makes it another.
     pub why: Vec<ValueChange>,
@@ -56,34 +58,60 @@ pub struct Wire {
 /// A label.
 #[derive(Clone, Debug, Serialize)]
 pub struct Label {
-    /// What it says.
-    pub text: String,
-    /// From, with the way.
-    pub from: String,
-    /// To.
-    pub to: String,
+    /// Id of the circuit or component that it is for.
+    pub id: String,
+    /// What it said, "" where it is new.
+    pub was: String,
+    /// What it says, "" where it goes.
+    pub is: String,
+}
+
+/// Labels to print again or to take off.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Labels {
+    /// Flags of wires, two a circuit.
+    pub flags: Vec<Label>,
+    /// Labels of equipment.
+    pub plates: Vec<Label>,
+    /// Panel stickers and faces, by their titles.
+    pub panels: Vec<String>,
+    /// How many are to be printed: circuits, equipment and panels.
+    pub to_print: usize,
 }
 
 /// Values of a circuit that a cable already pulled cannot follow.
 const PULLED: [&str; 8] = ["from", "to", "run", "conductor", "colours", "route", "sheath", "cut"];
 
-/// Values that stand on a wire's label.
-const LABELLED: [&str; 5] = ["from", "to", "way", "conductor", "colours"];
-
 /// Stages with tasks or a packet that changed, in the order of work.
-pub(super) fn stages(build: &Build<'_>, old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<StageWork> {
+pub(super) fn stages(
+    build: &Build<'_>,
+    old: &Snapshot,
+    new: &Snapshot,
+    changes: &Changes,
+    wires: &[Wire],
+) -> Vec<StageWork> {
     let all = || changes.sheets.changed.iter().map(|c| &c.id).chain(changes.sheets.added.iter().map(|n| &n.id));
     let of = |stage: Stage| {
         let packet = all().any(|sheet| stage_of(build, sheet).is_some_and(|(s, _)| s == stage));
-        let tasks = tasks(stage, old, new, changes);
+        let mut tasks = wiring(stage, old, new, changes, wires);
+        tasks.extend(self::tasks(stage, old, new, changes));
         (packet || !tasks.is_empty()).then(|| StageWork {
             title: shared::stage_title(build, stage),
             signed: signature(old, new, stage.id()),
+            later: later(build, old, new, stage),
             tasks,
             packet,
         })
     };
     Stage::ALL.iter().copied().filter_map(of).collect()
+}
+
+/// Later stages of building that are signed.
+fn later(build: &Build<'_>, old: &Snapshot, new: &Snapshot, stage: Stage) -> Vec<String> {
+    let after = Stage::ALL.iter().copied().skip_while(|s| *s != stage).skip(1);
+    let covering = after.filter(|s| !matches!(s, Stage::Commissioning | Stage::Handover));
+    let signed = covering.map(|s| (shared::stage_title(build, s), signature(old, new, s.id())));
+    signed.filter(|(_, by)| !by.is_empty()).map(|(title, by)| format!("{title} ({by})")).collect()
 }
 
 fn tasks(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<TaskRow> {
@@ -98,7 +126,9 @@ fn tasks(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec
         why,
     };
     let named = |what| move |n: &Named| row(what, &n.id, &n.name, Vec::new());
-    let anew = |c: &Changed| row("do again", &c.id, &c.name, c.values.iter().cloned().map(super::readable).collect());
+    let measured = |c: &Changed| c.values.iter().all(|v| MEASURED.contains(&v.name.as_str()));
+    let what = |c: &Changed| if measured(c) { "measure again" } else { "do again" };
+    let anew = |c: &Changed| row(what(c), &c.id, &c.name, c.values.iter().cloned().map(super::readable).collect());
     // Longer or shorter work alone is nothing to do again.
     let other_work = |c: &&Changed| c.values.iter().any(|v| v.name != "time");
     let again = changes.tasks.changed.iter().filter(|c| here(&new.tasks, &c.id)).filter(other_work).map(anew);
@@ -107,8 +137,63 @@ fn tasks(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec
     again.chain(added).chain(removed).collect()
 }
 
+/// Work on circuits, which the packets have in tables: cables in the rough-in, their ends and fuses in the fit-off,
+/// tests in commissioning.
+fn wiring(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes, wires: &[Wire]) -> Vec<TaskRow> {
+    let why = |id: &str, names: &[&str]| {
+        let circuit = changes.circuits.changed.iter().find(|c| c.id == id);
+        let values = circuit.into_iter().flat_map(|c| &c.values);
+        values.filter(|v| names.contains(&v.name.as_str())).cloned().collect::<Vec<_>>()
+    };
+    let row = |what, id: &str, title: String, names: &[&str], signed: String| TaskRow {
+        id: id.to_owned(),
+        title,
+        what,
+        why: why(id, names),
+        signed,
+    };
+    let added: Vec<&str> = changes.circuits.added.iter().map(|n| n.id.as_str()).collect();
+    let again = |id: &str| if added.contains(&id) { "new" } else { "do again" };
+    let ended = |c: &&Changed| c.values.iter().any(|v| ENDED.contains(&v.name.as_str()));
+    let touched = changes.circuits.changed.iter().filter(ended).map(|c| c.id.as_str()).chain(added.iter().copied());
+    match stage {
+        Stage::ElectricalRoughIn => {
+            let cable = |w: &Wire| row(w.what, &w.label, format!("Cable {}", w.label), &PULLED, String::new());
+            wires.iter().map(cable).collect()
+        }
+        Stage::ElectricalFitOff => {
+            let end = |id| row(again(id), id, format!("Ends and protection of {id}"), &ENDED, String::new());
+            touched.map(end).collect()
+        }
+        Stage::Commissioning => {
+            let tested = |id: &str| {
+                let test = TESTED.iter().any(|test| {
+                    let id = format!("{id}.{test}");
+                    old.recorded.contains_key(&id) || new.recorded.contains_key(&id)
+                });
+                let by = || signature(old, new, stage.id());
+                if test { by() } else { String::new() }
+            };
+            let test = |id| row(again(id), id, format!("Tests of circuit {id}, dead and live"), &ENDED, tested(id));
+            touched.map(test).collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Values of a circuit after whose change its ends and devices are worked on and tested again.
+const ENDED: [&str; 9] = ["from", "to", "way", "run", "conductor", "colours", "sheath", "protection", "protection at"];
+
+/// Recorded results of a circuit's tests.
+const TESTED: [&str; 4] = ["continuity", "insulation", "below", "amps"];
+
+/// Facts that only tell what to read.
+const MEASURED: [&str; 5] = ["time", "volts_at_load", "load_current", "design_current", "drop_percent"];
+
+/// Who signed what was finished at the earlier revision, "" where nobody had, or where it was signed anew since.
 fn signature(old: &Snapshot, new: &Snapshot, what: &str) -> String {
-    new.signed.get(what).or_else(|| old.signed.get(what)).cloned().unwrap_or_default()
+    let Some(was) = old.signed.get(what) else { return String::new() };
+    if new.signed.get(what).is_some_and(|is| is != was) { String::new() } else { was.clone() }
 }
 
 fn value(item: &Item, name: &str) -> String {
@@ -159,19 +244,42 @@ pub(super) fn wires(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<Wi
     wires
 }
 
-/// Labels of circuits whose label says something else now.
-pub(super) fn labels(new: &Snapshot, changes: &Changes) -> Vec<Label> {
-    let told = |c: &&Changed| c.was != c.id || c.values.iter().any(|v| LABELLED.contains(&v.name.as_str()));
-    let reworded = changes.circuits.changed.iter().filter(told).map(|c| &c.id);
-    let added = changes.circuits.added.iter().map(|n| &n.id);
-    let heads: Vec<&str> = changes.renamed.iter().map(|(_, is)| is.as_str()).collect();
-    let of_renamed = |id: &&String| heads.contains(&id.split('.').next().unwrap_or(id.as_str()));
-    let mut ids: Vec<&String> = reworded.chain(added).chain(new.circuits.keys().filter(of_renamed)).collect();
-    ids.sort();
-    ids.dedup();
-    let label = |id: &String| {
-        let item = new.circuits.get(id)?;
-        Some(Label { text: id.clone(), from: start(item), to: value(item, "to") })
+/// Labels that say something else now.
+pub(super) fn labels(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Labels {
+    let says = |s: &Snapshot, id: &str| s.labels.get(id).map_or_else(String::new, |l| value(l, "text"));
+    let all = &changes.labels;
+    let pairs = all.changed.iter().map(|c| (c.was.as_str(), c.id.as_str()));
+    let pairs = pairs.chain(all.added.iter().map(|n| ("", n.id.as_str())));
+    let pairs = pairs.chain(all.removed.iter().map(|n| (n.id.as_str(), "")));
+    let of = |tail: &str| {
+        let label = |(was, is): (&str, &str)| {
+            let id = if is.is_empty() { was } else { is }.strip_suffix(tail)?;
+            // The text behind the QR symbol is the plate's last line and no news to a reader.
+            let short = |text: String| text.split(" | ").filter(|l| !l.contains('\n')).collect::<Vec<_>>().join(" · ");
+            Some(Label { id: id.to_owned(), was: short(says(old, was)), is: short(says(new, is)) })
+        };
+        let mut labels: Vec<Label> = pairs.clone().filter_map(label).collect();
+        labels.sort_by(|a, b| a.id.cmp(&b.id));
+        labels
     };
-    ids.into_iter().filter_map(label).collect()
+    let (flags, plates) = (of(".flag"), of(".plate"));
+    let panels = panels(new, changes);
+    let to_print = flags.iter().chain(&plates).filter(|l| !l.is.is_empty()).count() + panels.len();
+    Labels { flags, plates, panels, to_print }
 }
+
+/// Titles of the panel stickers and faces that were drawn anew.
+fn panels(new: &Snapshot, changes: &Changes) -> Vec<String> {
+    let Some(sheet) = new.sheets.get(LABELS) else { return Vec::new() };
+    let sheets = changes.sheets.changed.iter().find(|c| c.id == LABELS);
+    let anew = |file: &str| sheets.is_some_and(|c| c.values.iter().any(|v| v.name == file));
+    let panel = |file: &str| PANELS.iter().any(|word| file.contains(word));
+    let drawings = sheet.drawings.iter().filter(|(file, _)| panel(file) && anew(file));
+    drawings.map(|(_, drawing)| drawing.title.clone()).collect()
+}
+
+/// File name of the sheets of labels.
+const LABELS: &str = "labels";
+
+/// What the drawings of panels are called on them.
+const PANELS: [&str; 2] = ["/fuse-sticker", "/switch-panel"];

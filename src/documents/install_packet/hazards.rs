@@ -68,6 +68,30 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
     all
 }
 
+/// What to make safe before finished wiring of these networks is opened again.
+pub(in crate::documents) fn of_finished_wiring(context: &Context<'_>, networks: &[Network]) -> Vec<CautionView> {
+    let has = |network: Network| networks.contains(&network);
+    let bank = context.build.parts.values().any(|p| p.role() == Some(Role::Bank));
+    let mut all = Vec::new();
+    if has(Network::Ac) {
+        all.push(mains_off());
+    }
+    if has(Network::Start) {
+        all.push(vehicle_battery());
+    }
+    if bank && (has(Network::Dc) || has(Network::Start)) {
+        all.push(bank_arc(
+            context,
+            "Open the main disconnect, switch every charger off and take the main fuse out. \
+             Prove the cable dead with a tested meter before you cut or loosen it.",
+        ));
+    }
+    if has(Network::Pv) {
+        all.push(sun());
+    }
+    all
+}
+
 fn message(signal: Signal, hazard: &str, consequence: &str, avoid: &str) -> CautionView {
     let text = str::to_owned;
     CautionView { signal: signal.title(), hazard: text(hazard), consequence: text(consequence), avoid: text(avoid) }

@@ -77,7 +77,8 @@ fn rows(context: &Context<'_>, system: System) -> Vec<Row> {
             serial: serial(build, &p.id),
             serial_expected: p.carries_serial(),
             mass: p.record.kilograms("mass").map_or_else(String::new, |m| m.show(build.prints())),
-            note: text("note"),
+            // A note on a hidden switch may say where it is; the packets have it.
+            note: if build.is_secret(p) { String::new() } else { text("note") },
         }
     };
     parts.map(row).collect()

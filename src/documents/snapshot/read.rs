@@ -1,22 +1,46 @@
 //! From a build and its figures to a snapshot.
 
-use super::{FigureItem, Item, Snapshot, Stated, TaskItem};
+use super::{FORM, FigureItem, Item, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, digest};
 use crate::build::{Build, Circuit, Part};
-use crate::compute::ledger::Figure;
+use crate::compute::ledger::{Amount, Figure};
 use crate::compute::network::CircuitFigures;
 use crate::documents::Context;
 use crate::documents::alike::plain;
+use crate::documents::calendar_feed;
 use crate::documents::facts::{self, Facts};
+use crate::documents::ics::Entry;
 use crate::documents::shared::{self, Reader, cable};
 use crate::fields::{Record, Value};
 use crate::kinds::TaskTemplate;
+use crate::units::System;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// Fields of a component that say where it stands.
-const PLACES: [&str; 4] = ["place", "places", "second_place", "at"];
 
 pub(super) fn read(context: &Context<'_>) -> Snapshot {
     let build = context.build;
+    let spec = build.spec;
+    let formula_names: BTreeMap<&str, &str> =
+        crate::compute::formulas::all().map(|formula| (formula.id, formula.name)).collect();
+    Snapshot {
+        form: FORM,
+        units: if build.prints() == System::Us { "us" } else { "metric" }.to_owned(),
+        head: values(build, &spec.build),
+        settings: settings(build),
+        components: components(build),
+        circuits: shared::wired(context).map(|(c, f)| (c.id.clone(), circuit(context, c, f))).collect(),
+        tasks: build.tasks.values().map(|t| (t.id.clone(), task(context, t))).collect(),
+        figures: context.ledger.figures().map(|f| (f.id.clone(), figure(build, f, &formula_names))).collect(),
+        upkeep: upkeep(context),
+        calendar: calendar(context),
+        findings: findings(context),
+        recorded: recorded(build),
+        hidden: build.parts.values().filter(|p| build.is_secret(p)).map(|p| p.id.clone()).collect(),
+        signed: spec.recorded.signed.keys().map(|id| (id.clone(), shared::signed(build, id))).collect(),
+        ..Snapshot::default()
+    }
+}
+
+/// Fields of the sections that are no components, by `section.field`.
+pub(super) fn settings(build: &Build<'_>) -> BTreeMap<String, Stated> {
     let spec = build.spec;
     let mut settings = BTreeMap::new();
     let mut put = |section: &str, record: &Record| {
@@ -37,20 +61,7 @@ pub(super) fn read(context: &Context<'_>) -> Snapshot {
             put(&format!("{section}.{id}"), record);
         }
     }
-    let formula_names: BTreeMap<&str, &str> =
-        crate::compute::formulas::all().map(|formula| (formula.id, formula.name)).collect();
-    Snapshot {
-        head: values(build, &spec.build),
-        settings,
-        components: components(build),
-        circuits: shared::wired(context).map(|(c, f)| (c.id.clone(), circuit(context, c, f))).collect(),
-        tasks: build.tasks.values().map(|t| (t.id.clone(), task(context, t))).collect(),
-        figures: context.ledger.figures().map(|f| (f.id.clone(), figure(build, f, &formula_names))).collect(),
-        upkeep: upkeep(context),
-        recorded: recorded(build),
-        signed: spec.recorded.signed.keys().map(|id| (id.clone(), shared::signed(build, id))).collect(),
-        sheets: BTreeMap::new(),
-    }
+    settings
 }
 
 /// Fields that the spec gives.
@@ -68,10 +79,7 @@ fn stated(build: &Build<'_>, value: &Value) -> Stated {
             Stated::exactly(shown, exact.join(" "))
         }
         Value::Components(ids) => Stated::ids(shown, ids.iter().map(|i| i.value.as_str())),
-        Value::Places(ids) => {
-            let exact: Vec<_> = ids.iter().map(|i| i.value.as_str()).collect();
-            Stated::exactly(shown, exact.join(" "))
-        }
+        Value::Places(ids) => Stated::places(shown, ids.iter().map(|i| i.value.as_str())),
         _ => Stated::plain(shown),
     }
 }
@@ -83,19 +91,76 @@ pub(super) fn components(build: &Build<'_>) -> BTreeMap<String, Item> {
 fn component(build: &Build<'_>, part: &Part<'_>) -> Item {
     let mut values = values(build, part.record);
     if build.is_secret(part) {
-        values.retain(|field, _| !PLACES.contains(&field.as_str()));
+        values.retain(|field, _| TOLD_OF_HIDDEN.contains(&field.as_str()));
     }
     values.insert("kind".to_owned(), Stated::exactly(part.kind.name.clone(), part.kind.id.clone()));
     Item { name: part.name.clone(), values }
 }
 
-/// What was recorded: serials, readings and weights.
+/// What was recorded: serials, readings, tests of circuits, weights, who signed and who took readings, papers, photos.
 fn recorded(build: &Build<'_>) -> BTreeMap<String, Stated> {
     let recorded = &build.spec.recorded;
     let serials = recorded.serials.iter().map(|(id, s)| (format!("{id}.serial"), Stated::plain(s.value.clone())));
     let readings = recorded.readings.iter().map(|(id, r)| (id.clone(), Stated::plain(r.value.clone())));
-    let weights = values(build, &recorded.weights).into_iter().map(|(name, w)| (format!("weights.{name}"), w));
-    serials.chain(readings).chain(weights).collect()
+    let mut all: BTreeMap<String, Stated> = serials.chain(readings).collect();
+    let mut put = |id: String, record: &Record| {
+        all.extend(values(build, record).into_iter().map(|(name, value)| (format!("{id}.{name}"), value)));
+    };
+    put("weights".to_owned(), &recorded.weights);
+    for (id, test) in &recorded.circuits {
+        put(id.clone(), test);
+    }
+    for (what, records) in [("warranty", &recorded.warranty), ("photos", &recorded.photos)] {
+        for (id, record) in records {
+            put(format!("{id}.{what}"), record);
+        }
+    }
+    for (what, signatures) in [("signed", &recorded.signed), ("taken", &recorded.taken)] {
+        for (id, signature) in signatures {
+            let date = signature.value.date.map_or_else(String::new, |d| format!(", {d}"));
+            all.insert(format!("{id}.{what}"), Stated::plain(format!("{}{date}", signature.value.by)));
+        }
+    }
+    all
+}
+
+/// Warnings, with who accepted them.
+fn findings(context: &Context<'_>) -> BTreeMap<String, Item> {
+    let mut all: BTreeMap<String, Item> = BTreeMap::new();
+    for finding in context.findings {
+        // A headline begins with what it is about, where that is one thing.
+        let head = finding.headline.split_once(": ").map(|(about, _)| about).filter(|about| !about.contains(' '));
+        let about = finding.subject.as_deref().or(head);
+        let id = format!("{}.{}", about.unwrap_or_default(), finding.name);
+        let item = all.entry(id).or_insert_with(|| Item { name: finding.name.to_owned(), ..Item::default() });
+        let says = item.values.entry("says".to_owned()).or_default();
+        if !says.shown.is_empty() {
+            says.shown.push_str("; ");
+        }
+        says.shown.push_str(&finding.headline);
+        if let Some(accepted) = &finding.accepted {
+            let words = format!("{} ({})", accepted.reason, accepted.by);
+            item.values.insert("accepted".to_owned(), Stated::plain(words));
+        }
+    }
+    all
+}
+
+/// Entries of the calendar file.
+fn calendar(context: &Context<'_>) -> BTreeMap<String, Item> {
+    let entries = calendar_feed::calendar(context).entries.into_iter();
+    let item = |entry: Entry| {
+        let again = entry.repeat.map_or_else(String::new, |r| format!(", every {} days, {} times", r.days, r.times));
+        let text = format!("{:?} {:?} {:?}", entry.description, entry.categories, entry.alarm_days_before);
+        let values = [
+            ("date", Stated::plain(format!("{}{again}", entry.date))),
+            ("title", Stated::plain(entry.summary.clone())),
+            ("text", Stated::plain(digest(&text))),
+        ];
+        let values = values.map(|(name, value)| (name.to_owned(), value)).into();
+        (entry.id, Item { name: entry.summary, values })
+    };
+    entries.map(item).collect()
 }
 
 fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Item {
@@ -112,12 +177,17 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
     put("run", circuit.run.map_or_else(Stated::default, |r| Stated::exactly(r.show(build.prints()), r.0.to_string())));
     put("conductor", Stated::plain(shared::conductor(figures)));
     put("colours", Stated::plain(cable::colours(context, circuit, figures)));
-    put("route", Stated::plain(shared::passes(build, circuit)));
+    // The way of a cable to a hidden switch leads to it.
+    let ends = [&circuit.from, &circuit.to].into_iter().filter_map(|end| build.parts.get(end));
+    let hidden = ends.into_iter().any(|part| build.is_secret(part));
+    put("route", if hidden { Stated::default() } else { Stated::plain(shared::passes(build, circuit)) });
     put("sheath", Stated::plain(if circuit.sheathed { "sheathed" } else { "single conductors" }));
     let cut = cable::cut(build, circuit, figures);
     put(
         "cut",
-        cut.map_or_else(Stated::default, |c| Stated::plain(format!("{} × {}", c.pieces, c.each.show(build.prints())))),
+        cut.map_or_else(Stated::default, |c| {
+            Stated::printed(build.prints(), |units| format!("{} × {}", c.pieces, c.each.show(units)))
+        }),
     );
     put("protection", Stated::plain(shared::protection(build, &figures.device)));
     let place = shared::device_place(context, circuit, &figures.device, Reader::Binder);
@@ -130,10 +200,11 @@ fn task(context: &Context<'_>, task: &crate::build::Task<'_>) -> TaskItem {
     let stage = task.stage.id().to_owned();
     let mut values = BTreeMap::from([("time".to_owned(), Stated::plain(shared::working_time(task.minutes.into())))]);
     if let (Some(template), Some(part)) = (task.template, task.part.as_ref().and_then(|p| build.parts.get(p))) {
-        let facts = context.facts.part(&part.id);
-        for (name, value) in told(template, facts) {
-            values.insert(name, Stated::plain(value));
-        }
+        // What the packet tells the technician of a hidden switch, the owner's notice does not.
+        let hidden = build.is_secret(part);
+        let may = |fact: &String| !hidden || TOLD_OF_HIDDEN.contains(&fact.as_str());
+        let facts = told(template, context.facts.part(&part.id));
+        values.extend(facts.into_iter().filter(|(f, _)| may(f)).map(|(f, value)| (f, Stated::plain(value))));
     } else if let Some(record) = build.spec.tasks.get(&task.id) {
         values.extend(self::values(build, record));
     }
@@ -171,12 +242,24 @@ fn figure(build: &Build<'_>, figure: &Figure, names: &BTreeMap<&str, &str>) -> F
         name: names.get(figure.formula).unwrap_or(&figure.formula).to_string(),
         subject: figure.subject.clone(),
         // A difference that no document prints is none.
-        value: Stated::plain(figure.value.show(system)),
+        value: Stated::printed(system, |units| figure.value.show(units)),
         limit: figure.limit.as_ref().map_or_else(String::new, |l| {
             format!("{} {}", if l.at_most { "at most" } else { "at least" }, l.bound.show(system))
         }),
+        margin: figure.margin().map_or_else(String::new, |m| m.show(system)),
+        share: share(figure),
         kept: figure.limit.as_ref().is_none_or(|l| l.kept),
     }
+}
+
+/// How much of its limit a figure takes up, in ten-thousandths.
+fn share(figure: &Figure) -> u32 {
+    let Some(limit) = &figure.limit else { return 0 };
+    let (Amount::Of(_, value), Amount::Of(_, bound)) = (&figure.value, &limit.bound) else { return 0 };
+    let share = if limit.at_most { value / bound } else { bound / value };
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a float is cast to the nearest count")]
+    let share = (share * 10_000.0).round() as u32;
+    share
 }
 
 /// Upkeep with its dates.
