@@ -116,7 +116,10 @@ pub(super) fn mend_releases(out: &Path, name: &str) -> Result<(), PublishError> 
 pub fn releases(out: &Path, name: &str) -> Result<Vec<Release>, PublishError> {
     let place = place(out, name);
     let entries = match fs::read_dir(&place) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+        // Under a file there are none; whoever writes there tells of it.
+        Err(error) if matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => {
+            return Ok(Vec::new());
+        }
         entries => at(&place, entries)?,
     };
     let mut found = Vec::new();
