@@ -161,8 +161,9 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     let mut about = serde_json::Map::new();
     let mut unraised = None;
     if errors == 0 && refused.is_none() && untouched.is_none() {
-        sheets = pipeline::sheets(&worked, &order.only).map_err(|e| e.to_string())?;
+        // The data files first: what they are made from is large, and gone again before the texts are.
         data = pipeline::data(&worked).map_err(|e| e.to_string())?;
+        sheets = pipeline::sheets(&worked, &order.only).map_err(|e| e.to_string())?;
         if sheets.is_empty() && !order.wanted.only.contains(&Document::Data) {
             return Err("this build has no such document: the stage asked for has no work in it".to_owned());
         }

@@ -1,9 +1,9 @@
 //! The bound binder: its front, and the documents that its directives name, as one document for the typesetter.
 
-use super::sheets::Sheet;
+use super::sheets::{Draft, Sheet};
 use super::{Fault, sheets};
 use crate::render;
-use crate::typeset::{self, Attached, Block, PageSetup, Pictures};
+use crate::typeset::{self, Attached, Block, Document, PageSetup, Pictures};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
@@ -20,24 +20,23 @@ pub const SPEC: Attached<'static> = Attached {
 /// # Errors
 /// A document that is not among `parts`: a fault of the front's template.
 pub(super) fn bound(
-    front: Sheet,
-    parts: &[&Sheet],
+    (front, of_front): Draft,
+    parts: BTreeMap<String, Document>,
     setup: &PageSetup,
     pictures: &Pictures,
     secret: bool,
 ) -> Result<Sheet, Fault> {
     let spec = (!secret).then_some(SPEC);
     let broken = |errors| sheets::broken(&front.stem, errors);
-    let parts: BTreeMap<_, _> = parts.iter().map(|sheet| (sheet.stem.clone(), &sheet.document)).collect();
-    let markdown = linked(&front, &parts);
+    let markdown = linked(&front, &of_front, &parts);
     let document = typeset::parse(&markdown).map_err(broken)?;
     let html = typeset::to_html(&document, setup, pictures).map_err(broken)?;
-    let typst = typeset::bind(&document, &parts, setup, pictures, spec).map_err(broken)?.text;
-    Ok(Sheet { markdown, document, html, typst, holds_spec: spec.is_some(), ..front })
+    let typst = typeset::bind(&document, parts, setup, pictures, spec).map_err(broken)?.text;
+    Ok(Sheet { markdown, html, typst, holds_spec: spec.is_some(), ..front })
 }
 
 /// The Markdown with a link behind the directive of each document: on a screen the document is a file of its own.
-fn linked(front: &Sheet, parts: &BTreeMap<String, &typeset::Document>) -> String {
+fn linked(front: &Sheet, of_front: &Document, parts: &BTreeMap<String, Document>) -> String {
     let mut out = String::with_capacity(front.markdown.len() + 256);
     for line in front.markdown.split_inclusive('\n') {
         out.push_str(line);
@@ -45,7 +44,7 @@ fn linked(front: &Sheet, parts: &BTreeMap<String, &typeset::Document>) -> String
             Block::Document { stem, title } if stem == title && directive(line) == Some(stem) => Some(stem.clone()),
             _ => None,
         };
-        let Some(stem) = front.document.blocks.iter().find_map(named) else { continue };
+        let Some(stem) = of_front.blocks.iter().find_map(named) else { continue };
         if let Some(part) = parts.get(&stem) {
             let title = render::markdown_text(&part.meta.document);
             let _ = writeln!(out, "\n[{title}]({stem}.md)");

@@ -96,9 +96,9 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
         snapshot.labels.extend(all.into_iter().map(|(id, says)| (format!("{id}.{tail}"), item(&id, says))));
     }
     let revision = worked.build.text("revision");
-    let bound: Vec<String> = sheets.iter().flat_map(|s| s.document.bound()).collect();
+    let bound: Vec<String> = sheets.iter().flat_map(|s| s.binds.clone()).collect();
     for sheet in sheets.iter().filter(|s| s.stem != STEM) {
-        let meta = &sheet.document.meta;
+        let meta = &sheet.meta;
         let title = if meta.document.is_empty() { &meta.title } else { &meta.document }.clone();
         let item = SheetItem {
             title,
@@ -169,7 +169,7 @@ pub fn kept_ways(earlier: &Snapshot, loaded: &Loaded) -> Ways {
 pub fn change_notice(worked: &Worked<'_>, old: &Snapshot, new: &Snapshot) -> Result<(Sheet, Changes), Fault> {
     let changes = Changes::between(old, new);
     let view = in_context(worked, &[], |context| Ok(change_notice::view(context, old, new, &changes)))?;
-    let sheet = sheet(&page_setup(worked), &Shown::default(), STEM.to_owned(), "change_notice", &view)?;
+    let (sheet, _) = sheet(&page_setup(worked), &Shown::default(), STEM.to_owned(), "change_notice", &view)?;
     Ok((sheet, changes))
 }
 

@@ -5,6 +5,7 @@ use super::{Fault, Worked};
 use crate::documents::data as tables;
 use crate::spreadsheet::{self, About, DataTable};
 use crate::typeset::Paper;
+use serde::Serialize;
 
 /// Folder of the data files below that of the documents.
 pub const DATA: &str = "data";
@@ -32,15 +33,17 @@ pub fn data(worked: &Worked<'_>) -> Result<Vec<DataFile>, Fault> {
         let is_csv = |t: &&DataTable| tables::AS_CSV.contains(&t.id);
         let csv = tables.iter().filter(is_csv).map(|t| file(&format!("{}.csv", t.id), spreadsheet::csv(t)));
         let workbook = file("schedules.xlsx", spreadsheet::workbook(&tables, &about(worked)));
-        let whole = serde_json::to_value(tables::whole(context));
-        let json = |value: &serde_json::Value| {
-            let text = serde_json::to_string_pretty(value).map_err(|e| e.to_string())?;
-            Ok((text + "\n").into_bytes())
-        };
-        let build = file("build.json", whole.map_err(|e| e.to_string()).and_then(|w| json(&w)));
+        let build = file("build.json", json(&tables::whole(context)));
         let schema = file("build.schema.json", json(&build_schema()));
         csv.chain([workbook, build, schema]).collect()
     })
+}
+
+/// JSON text, with a line end.
+fn json(value: &impl Serialize) -> Result<Vec<u8>, String> {
+    let mut bytes = serde_json::to_vec_pretty(value).map_err(|e| e.to_string())?;
+    bytes.push(b'\n');
+    Ok(bytes)
 }
 
 /// JSON Schema of `data/build.json`.

@@ -31,21 +31,20 @@ pub struct Attached<'a> {
 /// A document that is not among the parts or is bound twice; a picture that is not in the map.
 pub fn bind(
     front: &Document,
-    parts: &BTreeMap<String, &Document>,
+    mut parts: BTreeMap<String, Document>,
     setup: &PageSetup,
     pictures: &Pictures,
     attached: Option<Attached<'_>>,
 ) -> Result<TypstText, Vec<TypesetError>> {
     let stems = front.bound();
-    let places = places(front, parts);
+    let places = places(front, &parts);
     let fault = |message: String| TypesetError { line: 0, message };
     let mut errors = Vec::new();
     let mut bound = BTreeMap::new();
     for (at, stem) in stems.iter().enumerate() {
         if stems[..at].contains(stem) {
             errors.push(fault(format!("the document `{stem}` is bound twice")));
-        } else if let Some(part) = parts.get(stem) {
-            let mut part = (*part).clone();
+        } else if let Some(mut part) = parts.remove(stem) {
             Renamer { stem, all: &stems, places: &places }.part(&mut part);
             bound.insert(stem.clone(), part);
         } else {
@@ -74,8 +73,8 @@ pub fn bind(
 }
 
 /// Every place of the binder that a link can lead to, under the name it has there.
-fn places(front: &Document, parts: &BTreeMap<String, &Document>) -> BTreeSet<String> {
-    let own = |(stem, part): (&String, &&Document)| {
+fn places(front: &Document, parts: &BTreeMap<String, Document>) -> BTreeSet<String> {
+    let own = |(stem, part): (&String, &Document)| {
         let ids = part.identifiers().into_iter().map(|id| format!("{stem}:{id}"));
         ids.chain([beginning(stem)]).collect::<Vec<_>>()
     };

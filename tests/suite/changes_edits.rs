@@ -127,11 +127,11 @@ fn notice_of(what: &str, new: &str) -> (Changes, String) {
     let sheets: BTreeSet<String> = ids_below(&notice, "Sheets").into_iter().map(str::to_owned).collect();
     assert_eq!(sheets, differ, "{what}: sheets\n{notice}");
     let front = old.sheets.iter().find(|s| s.stem == "handover-binder").expect("binder");
-    let bound = front.document.bound();
+    let bound = &front.binds;
     let swapped = notice.lines().find(|l| l.starts_with("Sections of the handover binder")).unwrap_or("");
     for sheet in &new.sheets {
         let swaps = differ.contains(&sheet.stem) && (bound.contains(&sheet.stem) || sheet.stem == "handover-binder");
-        let title = [&sheet.document.meta.document, &sheet.document.meta.title].into_iter().find(|t| !t.is_empty());
+        let title = [&sheet.meta.document, &sheet.meta.title].into_iter().find(|t| !t.is_empty());
         assert_eq!(swapped.contains(title.expect("title").as_str()), swaps, "{what}: {} in {swapped}", sheet.stem);
     }
     let wires = ids_below(&notice, "Wires").into_iter().map(str::to_owned).collect::<BTreeSet<_>>();

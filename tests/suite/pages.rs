@@ -2,7 +2,7 @@
 
 use crate::harness::{demo_specs, folder, load, root, sheets};
 use crate::outside;
-use rigbinder::typeset::Block;
+use rigbinder::typeset::{self, Block};
 use std::fs;
 use std::path::PathBuf;
 
@@ -79,7 +79,7 @@ fn no_heading_stands_over_nothing() {
                     {
                         wrong.push(text);
                     }
-                    *before = Some((*level, rigbinder::typeset::tree::plain_text(body)));
+                    *before = Some((*level, typeset::tree::plain_text(body)));
                 }
                 Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) => look(body, before, wrong),
                 Block::PageBreak => {}
@@ -90,7 +90,8 @@ fn no_heading_stands_over_nothing() {
     for path in demo_specs() {
         for sheet in sheets(&load(&path)) {
             let (mut before, mut wrong) = (None, Vec::new());
-            look(&sheet.document.blocks, &mut before, &mut wrong);
+            let document = typeset::parse(&sheet.markdown).expect("read before");
+            look(&document.blocks, &mut before, &mut wrong);
             wrong.extend(before.map(|(_, text)| text));
             assert!(wrong.is_empty(), "{} {}: nothing under {wrong:?}", path.display(), sheet.stem);
         }

@@ -13,7 +13,13 @@ const DRAWN: usize = 40;
 fn emitted(spec: &Path, into: &Path) -> [PathBuf; 3] {
     ["spec", "build", "figures"].map(|what| {
         let output = rigbinder(&root(), &["compile", &spec.display().to_string(), "--emit", what]);
-        assert!(output.status.success(), "{}: {}", spec.display(), String::from_utf8_lossy(&output.stderr));
+        // Of a spec with errors the figures are still to be right.
+        assert!(
+            matches!(output.status.code(), Some(0 | 1)),
+            "{}: {}",
+            spec.display(),
+            String::from_utf8_lossy(&output.stderr)
+        );
         let file = into.join(format!("{}.{what}.json", stem(spec)));
         std::fs::write(&file, output.stdout).expect("written");
         file

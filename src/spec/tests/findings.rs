@@ -2,6 +2,7 @@
 
 use super::{mended, places, read_text};
 use crate::spec::READ_FINDINGS;
+use crate::spec::limits::{LARGEST_FILE, MOST_ENTRIES};
 use std::collections::BTreeSet;
 
 /// Lines put before every case, so that nothing else is missing.
@@ -140,7 +141,7 @@ fn faults_of_the_whole_file() {
         (format!("[build]\ntitle = \"T\"\n[place.{}]\n", "a".repeat(65)), &["3:8 id-not-plain"]),
         (format!("[build]\ntitle = \"T\"\nnote = {}1{}\n", "[".repeat(40), "]".repeat(40)), &["3:1 nesting-too-deep"]),
         (format!("[build]\ntitle = \"T\"\n[place{}]\n", ".a".repeat(60)), &["3:1 nesting-too-deep"]),
-        (format!("[build]\ntitle = \"T\"\n{}", "# padding\n".repeat(100_000)), &["- file-too-large"]),
+        (format!("[build]\ntitle = \"T\"\n{}", "#".repeat(LARGEST_FILE)), &["- file-too-large"]),
     ];
     for (text, expected) in cases {
         assert_eq!(places(text), *expected, "{}", text.chars().take(200).collect::<String>());
@@ -153,8 +154,8 @@ fn too_many_components_are_counted_with_their_counts() {
         (0..most).map(|n| format!("c{n} = {{ kind = \"sink\"{fields} }}")).collect::<Vec<_>>().join("\n")
     };
     let spec = |lines: &str| format!("[build]\ntitle = \"T\"\n[component]\n{lines}");
-    assert_eq!(places(&spec(&lines(1_001, ""))), ["3:1 too-many-entries"]);
-    assert_eq!(places(&spec(&lines(1_000, ""))), Vec::<String>::new());
+    assert_eq!(places(&spec(&lines(MOST_ENTRIES + 1, ""))), ["3:1 too-many-entries"]);
+    assert_eq!(places(&spec(&lines(MOST_ENTRIES, ""))), Vec::<String>::new());
     let counted = lines(41, ", count = 500");
     assert_eq!(places(&spec(&counted)), ["- too-many-components"]);
 }
@@ -164,12 +165,12 @@ fn a_list_or_section_too_long_is_all_there_is_to_say() {
     let head = "[build]\ntitle = 3\nnonsense = 1\n";
     let list =
         |n: usize| format!("{head}[component.a]\nkind = \"light-zone\"\nplaces = [{}]\n", "\"galley\", ".repeat(n));
-    assert_eq!(places(&list(1_001)), ["6:10 too-many-entries"]);
+    assert_eq!(places(&list(MOST_ENTRIES + 1)), ["6:10 too-many-entries"]);
     assert!(places(&list(20)).len() > 20);
-    let lines = |form: &dyn Fn(usize) -> String| (0..1_001).map(form).collect::<Vec<_>>().join("\n");
+    let lines = |form: &dyn Fn(usize) -> String| (0..=MOST_ENTRIES).map(form).collect::<Vec<_>>().join("\n");
     let section = lines(&|n| format!("p{n} = {{}}"));
     assert_eq!(places(&format!("{head}[place]\n{section}")), ["4:1 too-many-entries"]);
-    assert_eq!(places(&format!("{head}{}", "[[accepted]]\n".repeat(1_001))), ["4:1 too-many-entries"]);
+    assert_eq!(places(&format!("{head}{}", "[[accepted]]\n".repeat(MOST_ENTRIES + 1))), ["4:1 too-many-entries"]);
     let bare = lines(&|n| format!("k{n} = 1"));
     assert_eq!(places(&bare), ["1:1 too-many-entries"]);
 }

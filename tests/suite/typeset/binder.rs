@@ -1,6 +1,5 @@
 //! Documents bound into one: names that do not meet, links inside, levels, and what is refused.
 
-use std::collections::BTreeMap;
 
 use rigbinder::typeset::{self, Attached, Document, Paper};
 
@@ -20,9 +19,9 @@ fn parse(text: &str) -> Document {
 }
 
 fn bind(front: &str, parts: &[(&str, &Document)]) -> Result<String, Vec<String>> {
-    let parts: BTreeMap<String, &Document> = parts.iter().map(|(stem, part)| ((*stem).to_owned(), *part)).collect();
+    let parts = parts.iter().map(|(stem, part)| ((*stem).to_owned(), (*part).clone())).collect();
     let file = Attached { name: "spec.toml", about: "The spec", media: "application/toml" };
-    let bound = typeset::bind(&parse(front), &parts, &setup(Paper::A4), &pictures(), Some(file));
+    let bound = typeset::bind(&parse(front), parts, &setup(Paper::A4), &pictures(), Some(file));
     bound.map(|text| text.text).map_err(|errors| errors.into_iter().map(|e| e.message).collect())
 }
 
