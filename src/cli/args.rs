@@ -82,6 +82,8 @@ pub enum SchemaOf {
     Spec,
     /// The resolved build, `data/build.json`.
     Build,
+    /// What a compile keeps of itself, `record.json`.
+    Record,
 }
 
 /// Commands.
@@ -123,7 +125,7 @@ pub enum Command {
         /// A kind.
         kind: Option<String>,
     },
-    /// Print the JSON Schema of the spec, for editors, or of `data/build.json`
+    /// Print the JSON Schema of the spec, for editors, of `data/build.json` or of `record.json`
     Schema {
         /// Of what.
         #[arg(long, value_enum, default_value_t = SchemaOf::Spec)]

@@ -11,6 +11,7 @@ use clap_complete::Shell;
 pub(super) fn schema(print: &Print, of: SchemaOf) -> Result<u8, String> {
     let schema = match of {
         SchemaOf::Build => pipeline::build_schema(),
+        SchemaOf::Record => pipeline::record_schema(),
         SchemaOf::Spec => {
             let library = Library::load().map_err(|e| e.to_string())?;
             let fields = spec::component_fields();

@@ -5,13 +5,14 @@ mod read;
 use super::Context;
 use crate::build::Build;
 use crate::units::System;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
 /// A value: how it is printed, and exactly.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Stated {
     /// For people.
     pub shown: String,
@@ -93,7 +94,7 @@ impl Stated {
 }
 
 /// A component, circuit, task or piece of upkeep.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Item {
     /// What people call it.
     pub name: String,
@@ -103,7 +104,7 @@ pub struct Item {
 }
 
 /// A task: the stage it is done in, and the facts its texts tell.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct TaskItem {
     /// Id of its stage.
     pub stage: String,
@@ -113,7 +114,7 @@ pub struct TaskItem {
 }
 
 /// A computed figure.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct FigureItem {
     /// What it is: the name of its formula.
     pub name: String,
@@ -145,7 +146,7 @@ const fn yes() -> bool {
 }
 
 /// A document as it was made.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct SheetItem {
     /// Title.
     pub title: String,
@@ -160,7 +161,7 @@ pub struct SheetItem {
 }
 
 /// A drawing as it was made.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct DrawingItem {
     /// Title.
     pub title: String,
@@ -180,7 +181,7 @@ pub fn digest(text: &str) -> String {
 }
 
 /// Everything that a change notice looks at.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default)]
 pub struct Snapshot {
     /// Form of the snapshot, [`FORM`]; 0 in records from before it was told.

@@ -5,12 +5,14 @@
 mod binder;
 mod changes;
 mod data;
+mod record;
 mod sheets;
 mod templates;
 
 pub use binder::SPEC;
 pub use changes::{Earlier, about, change_notice, kept_ways, snapshot, whole_snapshot};
 pub use data::{DATA, DataFile, build_schema, data};
+pub use record::record_schema;
 pub use sheets::{DRAWINGS, Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
 use crate::build::{Build, Ways};

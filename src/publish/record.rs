@@ -1,5 +1,6 @@
 //! The record of an output folder: what was made, from what, and how to tell whether it is still as it was made.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest as _, Sha256};
 use std::collections::BTreeMap;
@@ -32,7 +33,7 @@ pub struct Record {
 }
 
 /// One file of the output.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Deserialize, Serialize, JsonSchema)]
 pub struct Entry {
     /// SHA-256 of the file, in hexadecimal digits: what `sha256sum` prints.
     #[serde(default)]

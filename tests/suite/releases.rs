@@ -421,6 +421,32 @@ fn a_record_from_before_there_were_releases_is_read() {
     assert!(told.contains("2 × 3.3 m") && told.contains("2 × 7.3 m"), "{told}");
 }
 
+/// Records of then and now, of a compile and of a release, fit the schema, which knows every field of theirs.
+#[test]
+fn records_fit_their_schema() {
+    let here = bench("releases-schema");
+    write(&here, &of("A", "3 m", ""));
+    ends_with(&release(&here), 0, "number 1");
+    let schema = rigbinder::pipeline::record_schema();
+    let validator = jsonschema::validator_for(&schema).expect("schema");
+    let known = |at: &str| schema.pointer(at).and_then(|p| p["properties"].as_object()).expect("fields").clone();
+    let old = root().join("tests/reference/record-1.json");
+    for path in [old, here.join("out/mine/record.json"), here.join("out/mine.released/a/record.json")] {
+        let record: serde_json::Value = serde_json::from_slice(&fs::read(&path).expect("record")).expect("JSON");
+        let faults: Vec<_> = validator.iter_errors(&record).map(|e| e.to_string()).take(3).collect();
+        assert!(faults.is_empty(), "{}: {faults:?}", path.display());
+        let fields = |value: &serde_json::Value| value.as_object().expect("object").keys().cloned().collect::<Vec<_>>();
+        assert!(fields(&record).iter().all(|name| known("").contains_key(name)), "{}", path.display());
+        let build = known("/$defs/Snapshot");
+        assert!(fields(&record["build"]).iter().all(|name| build.contains_key(name)), "{}", path.display());
+        for (at, value) in [("version", serde_json::json!("1")), ("build", serde_json::json!([]))] {
+            let mut other = record.clone();
+            other[at] = value;
+            assert!(!validator.is_valid(&other), "{at}");
+        }
+    }
+}
+
 /// What only a race, or a hand in the folder at the wrong moment, brings about.
 #[test]
 fn a_release_that_was_overtaken_or_tampered_with_is_not_made() {
