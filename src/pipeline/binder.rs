@@ -1,6 +1,6 @@
 //! The bound binder: its front, and the documents that its directives name, as one document for the typesetter.
 
-use super::sheets::{Draft, Sheet};
+use super::sheets::Sheet;
 use super::{Fault, sheets};
 use crate::render;
 use crate::typeset::{self, Attached, Block, Document, PageSetup, Pictures};
@@ -17,26 +17,31 @@ pub const SPEC: Attached<'static> = Attached {
 /// The binder with what it binds, from its front alone. A spec that tells where something hidden is (`secret`) stays out
 /// of the PDF, as it stays out of every document.
 ///
+/// The documents are read once more: their trees are larger than all texts, and keeping them that long costs more.
+///
 /// # Errors
 /// A document that is not among `parts`: a fault of the front's template.
-pub(super) fn bound(
-    (front, of_front): Draft,
-    parts: BTreeMap<String, Document>,
+pub(super) fn bound<'a>(
+    front: &Sheet,
+    parts: impl Iterator<Item = &'a Sheet>,
     setup: &PageSetup,
     pictures: &Pictures,
     secret: bool,
 ) -> Result<Sheet, Fault> {
     let spec = (!secret).then_some(SPEC);
     let broken = |errors| sheets::broken(&front.stem, errors);
-    let markdown = linked(&front, &of_front, &parts);
+    let read = |sheet: &Sheet| Ok((sheet.stem.clone(), typeset::parse(&sheet.markdown)?));
+    let parts = parts.map(read).collect::<Result<BTreeMap<_, _>, _>>().map_err(broken)?;
+    let markdown = linked(front, &parts).map_err(broken)?;
     let document = typeset::parse(&markdown).map_err(broken)?;
     let html = typeset::to_html(&document, setup, pictures).map_err(broken)?;
     let typst = typeset::bind(&document, parts, setup, pictures, spec).map_err(broken)?.text;
-    Ok(Sheet { markdown, html, typst, holds_spec: spec.is_some(), ..front })
+    Ok(Sheet { markdown, html, typst, holds_spec: spec.is_some(), ..front.clone() })
 }
 
 /// The Markdown with a link behind the directive of each document: on a screen the document is a file of its own.
-fn linked(front: &Sheet, of_front: &Document, parts: &BTreeMap<String, Document>) -> String {
+fn linked(front: &Sheet, parts: &BTreeMap<String, Document>) -> Result<String, Vec<typeset::TypesetError>> {
+    let blocks = typeset::parse(&front.markdown)?.blocks;
     let mut out = String::with_capacity(front.markdown.len() + 256);
     for line in front.markdown.split_inclusive('\n') {
         out.push_str(line);
@@ -44,13 +49,13 @@ fn linked(front: &Sheet, of_front: &Document, parts: &BTreeMap<String, Document>
             Block::Document { stem, title } if stem == title && directive(line) == Some(stem) => Some(stem.clone()),
             _ => None,
         };
-        let Some(stem) = of_front.blocks.iter().find_map(named) else { continue };
+        let Some(stem) = blocks.iter().find_map(named) else { continue };
         if let Some(part) = parts.get(&stem) {
             let title = render::markdown_text(&part.meta.document);
             let _ = writeln!(out, "\n[{title}]({stem}.md)");
         }
     }
-    out
+    Ok(out)
 }
 
 /// The document that a line binds.

@@ -169,7 +169,7 @@ pub fn kept_ways(earlier: &Snapshot, loaded: &Loaded) -> Ways {
 pub fn change_notice(worked: &Worked<'_>, old: &Snapshot, new: &Snapshot) -> Result<(Sheet, Changes), Fault> {
     let changes = Changes::between(old, new);
     let view = in_context(worked, &[], |context| Ok(change_notice::view(context, old, new, &changes)))?;
-    let (sheet, _) = sheet(&page_setup(worked), &Shown::default(), STEM.to_owned(), "change_notice", &view)?;
+    let sheet = sheet(&page_setup(worked), &Shown::default(), STEM.to_owned(), "change_notice", &view)?;
     Ok((sheet, changes))
 }
 

@@ -9,7 +9,7 @@ use crate::documents::{
 use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
 use crate::typeset::tree::Meta;
-use crate::typeset::{self, Document, PageSetup, Paper, Pictures};
+use crate::typeset::{self, PageSetup, Paper, Pictures};
 use serde::Serialize;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -56,9 +56,6 @@ pub struct Sheet {
     /// Other files that belong to it, by full name.
     pub beside: Vec<(String, String)>,
 }
-
-/// A document with its tree, which the binder may want; kept no longer, for it is larger than the texts.
-pub(super) type Draft = (Sheet, Document);
 
 /// Whether a file name is one that [`sheets`] may give, with any ending.
 #[must_use]
@@ -145,33 +142,23 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let shown = Shown::of(worked);
     let of_job = |job| make(worked, &shown, &setup, job);
     let mut made = side_by_side(&jobs(only), &of_job)?;
-    let Some(at) = made.iter().position(|(sheet, _)| sheet.stem == BINDER) else {
-        return Ok(made.into_iter().map(|(sheet, _)| sheet).collect());
-    };
-    let (front, document) = made.remove(at);
+    let Some(at) = made.iter().position(|sheet| sheet.stem == BINDER) else { return Ok(made) };
+    let front = made.remove(at);
     // The binder may hold documents that nobody asked for by themselves.
-    let absent = front.binds.iter().filter(|stem| made.iter().all(|(sheet, _)| sheet.stem != **stem));
+    let absent = front.binds.iter().filter(|stem| made.iter().all(|sheet| sheet.stem != **stem));
     let more = side_by_side(&absent.filter_map(|stem| Job::of_stem(stem)).collect::<Vec<_>>(), &of_job)?;
-    let asked = made.len();
-    let mut parts = BTreeMap::new();
-    let mut done = Vec::new();
-    for (sheet, document) in made.into_iter().chain(more) {
-        if front.binds.contains(&sheet.stem) {
-            parts.insert(sheet.stem.clone(), document);
-        }
-        done.push(sheet);
-    }
-    done.truncate(asked);
     let secret = worked.build.parts.values().any(|part| worked.build.is_secret(part));
-    done.insert(at, binder::bound((front, document), parts, &setup, &shown.pictures, secret)?);
-    Ok(done)
+    let parts = made.iter().chain(&more).filter(|sheet| front.binds.contains(&sheet.stem));
+    let binder = binder::bound(&front, parts, &setup, &shown.pictures, secret)?;
+    made.insert(at, binder);
+    Ok(made)
 }
 
 /// Does the jobs, several at once; what they give stands in their order.
 fn side_by_side(
     jobs: &[Job],
-    of_job: &(dyn Fn(Job) -> Result<Option<Draft>, Fault> + Sync),
-) -> Result<Vec<Draft>, Fault> {
+    of_job: &(dyn Fn(Job) -> Result<Option<Sheet>, Fault> + Sync),
+) -> Result<Vec<Sheet>, Fault> {
     let next = AtomicUsize::new(0);
     let workers = thread::available_parallelism().map_or(1, usize::from).min(jobs.len().max(1));
     // The longest stand last in the list, so the work is taken from its end.
@@ -195,7 +182,7 @@ fn side_by_side(
 }
 
 /// Makes one document; `None` for a packet without work.
-fn make(worked: &Worked<'_>, shown: &Shown, setup: &PageSetup, job: Job) -> Result<Option<Draft>, Fault> {
+fn make(worked: &Worked<'_>, shown: &Shown, setup: &PageSetup, job: Job) -> Result<Option<Sheet>, Fault> {
     in_context(worked, &shown.views, |context| {
         Ok(match job {
             Job::Packet(_, stage) => install_packet::view(context, stage)
@@ -209,7 +196,7 @@ fn make(worked: &Worked<'_>, shown: &Shown, setup: &PageSetup, job: Job) -> Resu
             Job::Calendar => {
                 let view = maintenance_calendar::view(context);
                 let mut calendar = sheet(setup, shown, job.stem(), "maintenance_calendar", &view)?;
-                calendar.0.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
+                calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
                 Some(calendar)
             }
             Job::Drawings => drawing_sheets::view(context)
@@ -270,7 +257,7 @@ pub(super) fn sheet(
     stem: String,
     template: &str,
     view: &impl Serialize,
-) -> Result<Draft, Fault> {
+) -> Result<Sheet, Fault> {
     let rendered = templates::engine()?.render(&format!("documents/{template}.md"), view);
     let mut markdown = rendered.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
     markdown.truncate(markdown.trim_end().len());
@@ -285,7 +272,7 @@ pub(super) fn sheet(
     let files = typeset::pictures_in(&document).into_iter();
     let beside = files.filter_map(|name| Some((name.clone(), shown.pictures.get(&name)?.clone()))).collect();
     let (meta, binds) = (document.meta.clone(), document.bound());
-    Ok((Sheet { stem, markdown, meta, binds, html, typst, holds_spec: false, beside }, document))
+    Ok(Sheet { stem, markdown, meta, binds, html, typst, holds_spec: false, beside })
 }
 
 /// The fault of a document that the typesetter does not take.

@@ -111,18 +111,19 @@ fn within(mark: &Mark, boxes: &[Area], room: &Room, taken: &[(f64, f64)], lines:
     if own.width() < 2.0 * keep || own.height() < 2.0 * keep {
         return None;
     }
+    let apart = 2.0 * room.radius + 0.8;
     let surface = |a: &Area| a.width() * a.height();
     let free = |c: (f64, f64)| {
         let clear = boxes.iter().filter(|b| **b != own).all(|b| {
             let nearest = (c.0.clamp(b.left, b.right), c.1.clamp(b.top, b.bottom));
-            let beyond = (c.0 - nearest.0).hypot(c.1 - nearest.1) >= keep;
+            let beyond = square(c.0 - nearest.0, c.1 - nearest.1) >= keep * keep;
             let deep = [c.0 - b.left, b.right - c.0, c.1 - b.top, b.bottom - c.1].iter().all(|d| *d >= keep);
             // Within a larger one is well: the smallest box around a number is the one it means.
             beyond || deep && surface(b) > surface(&own) * 1.05
         });
         clear
-            && taken.iter().all(|t| (t.0 - c.0).hypot(t.1 - c.1) >= 2.0 * room.radius + 0.8)
-            && lines.iter().all(|(a, b)| to_line(c, *a, *b) >= keep)
+            && taken.iter().all(|t| square(t.0 - c.0, t.1 - c.1) >= apart * apart)
+            && lines.iter().all(|(a, b)| square_to_line(c, *a, *b) >= keep * keep)
     };
     let (middle_x, middle_y) = (f64::midpoint(own.left, own.right), f64::midpoint(own.top, own.bottom));
     let (reach_x, reach_y) = (own.width() / 2.0 - keep, own.height() / 2.0 - keep);
@@ -132,7 +133,7 @@ fn within(mark: &Mark, boxes: &[Area], room: &Room, taken: &[(f64, f64)], lines:
             spots.push((reach_x * f64::from(across) / 40.0, reach_y * f64::from(down) / 12.0));
         }
     }
-    spots.sort_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)));
+    spots.sort_by(|a, b| square(a.0, a.1).total_cmp(&square(b.0, b.1)));
     spots.into_iter().map(|(dx, dy)| (middle_x + dx, middle_y + dy)).find(|c| free(*c))
 }
 
@@ -153,17 +154,22 @@ fn meant(mark: &Mark, boxes: &[Area]) -> (f64, f64) {
             spots.push((own.width() * f64::from(across) / 50.0, own.height() * f64::from(down) / 26.0));
         }
     }
-    spots.sort_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)));
+    spots.sort_by(|a, b| square(a.0, a.1).total_cmp(&square(b.0, b.1)));
     spots.into_iter().map(|(dx, dy)| (middle.0 + dx, middle.1 + dy)).find(clear).unwrap_or(mark.at)
 }
 
-/// Distance of a point from a line between two.
-fn to_line(point: (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
+/// Square of a length: where lengths are only compared, the root is time lost.
+fn square(across: f64, down: f64) -> f64 {
+    across * across + down * down
+}
+
+/// Square of the distance of a point from a line between two.
+fn square_to_line(point: (f64, f64), from: (f64, f64), to: (f64, f64)) -> f64 {
     let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-    let square = dx * dx + dy * dy;
-    let share = if square > 0.0 { ((point.0 - from.0) * dx + (point.1 - from.1) * dy) / square } else { 0.0 };
+    let long = square(dx, dy);
+    let share = if long > 0.0 { ((point.0 - from.0) * dx + (point.1 - from.1) * dy) / long } else { 0.0 };
     let share = share.clamp(0.0, 1.0);
-    (point.0 - from.0 - dx * share).hypot(point.1 - from.1 - dy * share)
+    square(point.0 - from.0 - dx * share, point.1 - from.1 - dy * share)
 }
 
 /// Rows above and below the view, each mark on the nearer side where there is room.
