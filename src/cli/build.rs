@@ -149,10 +149,9 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     let loaded = load(spec)?;
     let after = order.after(name)?;
     let earlier = after.as_ref().map(|after| &after.earlier);
-    let kept = earlier.map(|earlier| pipeline::kept_ways(&earlier.build, &loaded)).unwrap_or_default();
-    let worked = pipeline::work_out_after(&loaded, &kept).map_err(|e| e.to_string())?;
+    let worked = pipeline::work_out_after(&loaded, earlier.map(|earlier| &earlier.build)).map_err(|e| e.to_string())?;
     let (errors, ..) = worked.counts();
-    let mut refused = if order.release { release::refusal(&worked) } else { None };
+    let mut refused = if order.release { release::refusal(&worked, &order.wanted.out, name) } else { None };
     let summary = summary(&worked);
     let timestamp = pipeline::timestamp(&pipeline::page_setup(&worked));
     let inputs = order.inputs(&loaded.file, after.as_ref()).filter(|_| errors == 0 && !order.release);

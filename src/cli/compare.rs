@@ -35,8 +35,7 @@ pub(super) fn run(print: &Print, old: &Path, new: &Path) -> Result<u8, String> {
         return Err(format!("{name} is no spec: the earlier of the two may be a record, the later one is a spec"));
     }
     let loaded = load(new)?;
-    let kept = pipeline::kept_ways(&before, &loaded);
-    let worked = pipeline::work_out_after(&loaded, &kept).map_err(text)?;
+    let worked = pipeline::work_out_after(&loaded, Some(&before)).map_err(text)?;
     let mut findings: Vec<(&[Finding], &SourceFile)> = told.iter().map(|(f, file)| (f.as_slice(), file)).collect();
     findings.push((&worked.findings, &loaded.file));
     if worked.counts().0 > 0 {

@@ -16,8 +16,8 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
         let [spec] = args.specs.as_slice() else { return Err("--emit takes one spec".to_owned()) };
         let loaded = load(spec)?;
         let after = Order::of(&args.wanted)?.after(&folder_name(spec))?;
-        let kept = after.map(|after| pipeline::kept_ways(&after.earlier.build, &loaded)).unwrap_or_default();
-        return emit_json(print, &pipeline::work_out_after(&loaded, &kept).map_err(|e| e.to_string())?, emit);
+        let earlier = after.as_ref().map(|after| &after.earlier.build);
+        return emit_json(print, &pipeline::work_out_after(&loaded, earlier).map_err(|e| e.to_string())?, emit);
     }
     all(print, &args.specs, &Order::of(&args.wanted)?)
 }

@@ -63,14 +63,25 @@ impl After {
     }
 }
 
-/// Why a build cannot be released whatever its content; `None` where it can.
-pub(super) fn refusal(worked: &Worked<'_>) -> Option<String> {
+/// Why a build cannot be released into `out/name` whatever its content; `None` where it can.
+pub(super) fn refusal(worked: &Worked<'_>, out: &Path, name: &str) -> Option<String> {
     let record = &worked.build.spec.build;
     let revision = worked.build.text("revision");
     if !record.gave("revision") || revision.trim().is_empty() {
         return Some("a release needs a `revision` in [build], as in revision = \"A\"".to_owned());
     }
-    release_name(revision).err()
+    let folder = match release_name(revision) {
+        Ok(folder) => folder,
+        Err(why) => return Some(why),
+    };
+    // What cannot be read is told when the release is made.
+    let taken = publish::releases(out, name).ok()?.into_iter().find(|r| r.folder.ends_with(&folder))?;
+    (taken.revision != revision).then(|| taken_by(&taken))
+}
+
+fn taken_by(other: &publish::Release) -> String {
+    let (folder, revision) = (other.folder.display(), &other.revision);
+    format!("revision {revision} is released in {folder}, the folder of this one too; choose another letter or digit")
 }
 
 /// Why a build is not released that changed under a revision that is released.
@@ -96,11 +107,7 @@ pub(super) fn tell(print: &Print, frozen: &Frozen) -> u8 {
             let lead = format!("revision {revision} is released already in {folder}, and {what}");
             print.fault(&format!("{lead}: {}\nnothing was released; {raise}", some_of(names)));
         }
-        Frozen::Taken(r) => {
-            let (revision, folder) = (&r.revision, r.folder.display());
-            let lead = format!("{folder} holds revision {revision}, which is written otherwise");
-            print.fault(&format!("{lead}\nnothing was released; choose a revision that differs in a letter or digit"));
-        }
+        Frozen::Taken(r) => print.fault(&format!("nothing was released: {}", taken_by(r))),
         Frozen::Damaged(r, names) => {
             let lead = format!("{} is not as it was released", r.folder.display());
             let advice = "nothing was released; put its copy back, or move the folder away";

@@ -5,6 +5,7 @@ pub mod changes;
 mod effects;
 pub mod renames;
 mod sheets;
+pub mod stale;
 mod work;
 
 use super::install_packet::hazards;

@@ -180,6 +180,15 @@ pub fn digest(text: &str) -> String {
     short
 }
 
+/// A signature, or tests of a circuit, older than the work they stand for.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Stale {
+    /// What stands recorded; once it says something else, it is newer.
+    pub recorded: String,
+    /// The work that changed since.
+    pub because: BTreeSet<String>,
+}
+
 /// Everything that a change notice looks at.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(default)]
@@ -212,6 +221,9 @@ pub struct Snapshot {
     pub hidden: BTreeSet<String>,
     /// Who signed, by stage or hold point.
     pub signed: BTreeMap<String, String>,
+    /// Signatures and circuit tests that are older than their work, by what they are of.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub stale: BTreeMap<String, Stale>,
     /// Labels of circuits and equipment by `<id>.flag` and `<id>.plate`; filled in when they are drawn.
     pub labels: BTreeMap<String, Item>,
     /// What stands in the head and foot of every page, but for the revision; filled in with the documents.

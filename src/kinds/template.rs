@@ -301,6 +301,9 @@ pub struct OwnerTexts {
     /// It is shown and tried on the walk round the van at handover: somebody works it, and it can be worked there.
     #[serde(default = "yes")]
     pub walk: bool,
+    /// What is said and shown there instead of the first steps of its use: of what may only be used in danger.
+    #[serde(default)]
+    pub show: Vec<String>,
     /// How to use it.
     #[serde(default, rename = "use")]
     pub usage: Vec<String>,

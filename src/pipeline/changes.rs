@@ -79,12 +79,18 @@ impl Earlier {
     }
 }
 
+/// What a build is, without its documents.
+pub(super) fn without_documents(worked: &Worked<'_>) -> Result<Snapshot, Fault> {
+    in_context(worked, &[], |context| Ok(Snapshot::of(context)))
+}
+
 /// What a build is, and the texts of its documents.
 ///
 /// # Errors
 /// Where a text of a kind cannot be filled in: a fault of rigbinder.
 pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault> {
-    let mut snapshot = in_context(worked, &[], |context| Ok(Snapshot::of(context)))?;
+    let mut snapshot = without_documents(worked)?;
+    snapshot.stale.clone_from(&worked.stale);
     snapshot.page = page(worked);
     let (flags, plates) = labels::texts(&worked.figures());
     for (all, tail) in [(flags, "flag"), (plates, "plate")] {
@@ -103,7 +109,7 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
         let item = SheetItem {
             title,
             digest: digest(&neutral(&sheet.markdown, revision)),
-            drawings: sheet.beside.iter().filter_map(drawing).collect(),
+            drawings: sheet.beside.iter().filter_map(|file| drawing(file, revision)).collect(),
             bound: sheet.stem == BINDER || bound.contains(&sheet.stem),
         };
         snapshot.sheets.insert(sheet.stem.clone(), item);
@@ -116,14 +122,14 @@ fn neutral(markdown: &str, revision: &str) -> String {
     if revision.is_empty() {
         return markdown.to_owned();
     }
-    markdown.replace(&format!("revision {revision}"), "revision")
+    markdown.replace(&format!("revision {revision}"), "revision").replace(&format!("Revision {revision}"), "Revision")
 }
 
 /// The drawing in a file beside a document, where it is one.
-fn drawing((file, text): &(String, String)) -> Option<(String, DrawingItem)> {
+fn drawing((file, text): &(String, String), revision: &str) -> Option<(String, DrawingItem)> {
     let (_, after) = text.split_once("<title").filter(|_| file.starts_with(DRAWINGS))?;
     let title = after.split_once('>')?.1.split_once("</title>")?.0;
-    Some((file.clone(), DrawingItem { title: unescaped(title), digest: digest(text) }))
+    Some((file.clone(), DrawingItem { title: unescaped(title), digest: digest(&neutral(text, revision)) }))
 }
 
 /// Plain text from that of an SVG.
@@ -151,7 +157,7 @@ fn page(worked: &Worked<'_>) -> Stated {
 
 /// Ways to keep: those of an earlier revision, under the ids that its components have now.
 #[must_use]
-pub fn kept_ways(earlier: &Snapshot, loaded: &Loaded) -> Ways {
+pub(super) fn kept_ways(earlier: &Snapshot, loaded: &Loaded) -> Ways {
     let ways = earlier.ways();
     if ways.is_empty() {
         return ways;

@@ -7,15 +7,16 @@ mod changes;
 mod data;
 mod record;
 mod sheets;
+mod stale;
 mod templates;
 
 pub use binder::SPEC;
-pub use changes::{Earlier, about, change_notice, kept_ways, snapshot, whole_snapshot};
+pub use changes::{Earlier, about, change_notice, snapshot, whole_snapshot};
 pub use data::{DATA, DataFile, build_schema, data};
 pub use record::record_schema;
 pub use sheets::{DRAWINGS, Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
 
-use crate::build::{Build, Ways};
+use crate::build::Build;
 use crate::checks;
 use crate::compute::air::AirFigures;
 use crate::compute::energy::Energy;
@@ -34,6 +35,7 @@ use crate::compute::{upkeep_plan, work_plan};
 use crate::diag::{Finding, Severity, Sink};
 use crate::documents::alike::quantities;
 use crate::documents::facts::{FactBook, Voice};
+use crate::documents::snapshot::{Snapshot, Stale};
 use crate::kinds::Library;
 use crate::render::Engine;
 use crate::source::SourceFile;
@@ -41,6 +43,7 @@ use crate::spec::{self, Spec};
 use crate::tables::profile::Profile;
 use serde::Serialize;
 use std::cell::OnceCell;
+use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::OnceLock;
 
@@ -129,6 +132,9 @@ pub struct Worked<'a> {
     pub missing: Vec<Missing>,
     /// All findings, sorted by place, accepted ones marked.
     pub findings: Vec<Finding>,
+    /// Signatures and circuit tests that are older than their work.
+    #[serde(skip)]
+    stale: BTreeMap<String, Stale>,
     /// Facts of the parts, once something asked for them.
     #[serde(skip)]
     facts: OnceLock<FactBook>,
@@ -180,16 +186,18 @@ impl Worked<'_> {
 /// # Errors
 /// Where an embedded rule profile does not hold together.
 pub fn work_out(loaded: &Loaded) -> Result<Worked<'_>, Fault> {
-    work_out_after(loaded, &Ways::new())
+    work_out_after(loaded, None)
 }
 
-/// The same, with circuits kept on the ways they had in an earlier revision.
+/// The same, after an earlier revision: circuits keep the ways they had, and what was signed or tested before its work
+/// changed is found.
 ///
 /// # Errors
 /// Where an embedded rule profile does not hold together.
-pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: &Ways) -> Result<Worked<'a>, Fault> {
+pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Result<Worked<'a>, Fault> {
     let mut sink = Sink::default();
-    let build = Build::expand_after(&loaded.spec, &loaded.library, earlier, &mut sink);
+    let ways = earlier.map(|earlier| changes::kept_ways(earlier, loaded)).unwrap_or_default();
+    let build = Build::expand_after(&loaded.spec, &loaded.library, &ways, &mut sink);
     let rules = loaded.spec.build.text("rules").unwrap_or("us");
     let profile = Profile::named(rules).map_err(|e| Fault::of("a rule profile cannot be read", &e))?;
     let mut ledger = Ledger::default();
@@ -224,6 +232,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: &Ways) -> Result<Worked<'
         readings,
         missing: Vec::new(),
         findings: loaded.findings.clone(),
+        stale: BTreeMap::new(),
         facts,
         said: OnceLock::new(),
     };
@@ -233,6 +242,12 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: &Ways) -> Result<Worked<'
         checks::run(&checks::Context { figures: worked.figures(), task_faults, upkeep_faults }, &mut sink);
     }
     worked.findings.extend(sink.into_sorted());
+    // Of a build with errors no documents are made, so nothing is compared.
+    if let Some(earlier) = earlier.filter(|_| worked.counts().0 == 0) {
+        let (stale, findings) = stale::since(&worked, earlier)?;
+        worked.stale = stale;
+        worked.findings.extend(findings);
+    }
     checks::acceptance::apply(&loaded.spec, &mut worked.findings);
     worked.findings.sort_by_key(|f| (f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
     worked.missing = handover::missing(&worked.build, &worked.readings, &worked.weight, &worked.findings);
@@ -264,6 +279,7 @@ pub fn finding_docs() -> Vec<crate::diag::FindingDoc> {
     docs.extend(checks::all().map(|c| c.doc));
     docs.extend_from_slice(checks::acceptance::ACCEPTANCE_FINDINGS);
     docs.extend_from_slice(changes::CHANGE_FINDINGS);
+    docs.extend_from_slice(stale::FINDINGS);
     docs.sort_by_key(|d| d.name);
     docs
 }

@@ -23,7 +23,7 @@ fn snapshot_of(text: &str) -> Snapshot {
 fn changes(old: &str, new: &str) -> (Changes, String) {
     let before = snapshot_of(old);
     let loaded = loaded("new.toml", new);
-    let worked = pipeline::work_out_after(&loaded, &pipeline::kept_ways(&before, &loaded)).expect("worked out");
+    let worked = pipeline::work_out_after(&loaded, Some(&before)).expect("worked out");
     assert_eq!(worked.counts().0, 0, "the changed spec has errors");
     let after = pipeline::whole_snapshot(&worked).expect("snapshot");
     let (notice, changes) = pipeline::change_notice(&worked, &before, &after).expect("notice");
@@ -107,7 +107,7 @@ fn untouched_circuits_keep_their_ways_when_one_goes() {
     let (gone, (panel, _)) = gone.expect("a circuit on way 1");
     let new = old.replace(table(&old, gone), "");
     let loaded = loaded("new.toml", &new);
-    let worked = pipeline::work_out_after(&loaded, &pipeline::kept_ways(&before, &loaded)).expect("worked out");
+    let worked = pipeline::work_out_after(&loaded, Some(&before)).expect("worked out");
     for circuit in worked.build.circuits.values().filter(|c| c.way.is_some()) {
         let earlier = ways.get(&circuit.id).expect("was there");
         assert_eq!((&circuit.from, circuit.way), (&earlier.0, Some(earlier.1)), "{} moved", circuit.id);

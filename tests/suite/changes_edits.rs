@@ -44,8 +44,7 @@ fn loaded(text: &str) -> Loaded {
 }
 
 fn edition(loaded: &Loaded, before: Option<&Snapshot>) -> (Edition, Option<(Changes, String)>) {
-    let kept = before.map(|b| pipeline::kept_ways(b, loaded)).unwrap_or_default();
-    let worked = pipeline::work_out_after(loaded, &kept).expect("worked out");
+    let worked = pipeline::work_out_after(loaded, before).expect("worked out");
     let faults: Vec<_> = worked.findings.iter().filter(|f| f.severity == rigbinder::diag::Severity::Error).collect();
     assert!(faults.is_empty(), "{faults:?}");
     let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");

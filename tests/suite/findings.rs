@@ -52,6 +52,7 @@ const NOT_A_TEXT: &[&str] = &[
     "too-many-components",
     "too-many-entries",
     "revision-not-raised",
+    "recorded-before-change",
 ];
 
 #[test]

@@ -46,6 +46,7 @@ mod random;
 mod recalculated;
 #[cfg(unix)]
 mod releases;
+mod stale;
 mod trade;
 mod typeset;
 mod vehicle;

@@ -207,7 +207,7 @@ fn a_revision_that_cannot_name_a_folder_is_refused_and_none_leads_out() {
     let kept = told(&here.join("out/mine.released/c-1"));
     for revision in ["C-1", "c 1"] {
         write(&here, &of(revision, "9 m", ""));
-        ends_with(&release(&here), 1, "holds revision C/1, which is written otherwise");
+        ends_with(&release(&here), 1, "revision C/1 is released in");
     }
     assert!(told(&here.join("out/mine.released/c-1")) == kept);
     // What a person put where a release goes is left alone.

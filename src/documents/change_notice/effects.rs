@@ -77,6 +77,7 @@ pub(super) fn figures(old: &Snapshot, new: &Snapshot, changes: &Changes) -> (Vec
             (true, false, _) => "over the limit now",
             (false, true, _) => "within the limit again",
             (false, false, _) => "over the limit still",
+            (true, true, false) if is.share > 10_000 => "limited upstream",
             (true, true, false) => "kept",
             (true, true, true) => "",
         };
@@ -97,7 +98,7 @@ pub(super) fn figures(old: &Snapshot, new: &Snapshot, changes: &Changes) -> (Vec
     let rank = |r: &FigureRow| match r.verdict {
         "over the limit now" | "over the limit still" => 0,
         "within the limit again" => 1,
-        "kept" => 2,
+        "kept" | "limited upstream" => 2,
         _ => 3,
     };
     rows.sort_by(|a, b| (rank(a), &a.subject).cmp(&(rank(b), &b.subject)));

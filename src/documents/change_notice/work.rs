@@ -106,6 +106,25 @@ pub(super) fn stages(
     Stage::ALL.iter().copied().filter_map(of).collect()
 }
 
+/// Rows of a stage with work to do again, new or undone: id of the task, and its title.
+pub(super) fn row_titles(
+    stage: Stage,
+    old: &Snapshot,
+    new: &Snapshot,
+    changes: &Changes,
+    wires: &[Wire],
+) -> Vec<(String, String)> {
+    let rows = wiring(stage, old, new, changes, wires).into_iter().chain(tasks(stage, old, new, changes));
+    rows.map(|row| (row.id, row.title)).collect()
+}
+
+/// Circuits whose ends and devices are worked on, and that are tested again.
+pub(super) fn touched_circuits(changes: &Changes) -> impl Iterator<Item = &str> {
+    let ended = |c: &&Changed| c.values.iter().any(|v| ENDED.contains(&v.name.as_str()));
+    let added = changes.circuits.added.iter().map(|n| n.id.as_str());
+    changes.circuits.changed.iter().filter(ended).map(|c| c.id.as_str()).chain(added)
+}
+
 /// Later stages of building that are signed.
 fn later(build: &Build<'_>, old: &Snapshot, new: &Snapshot, stage: Stage) -> Vec<String> {
     let after = Stage::ALL.iter().copied().skip_while(|s| *s != stage).skip(1);
@@ -154,8 +173,7 @@ fn wiring(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes, wires
     };
     let added: Vec<&str> = changes.circuits.added.iter().map(|n| n.id.as_str()).collect();
     let again = |id: &str| if added.contains(&id) { "new" } else { "do again" };
-    let ended = |c: &&Changed| c.values.iter().any(|v| ENDED.contains(&v.name.as_str()));
-    let touched = changes.circuits.changed.iter().filter(ended).map(|c| c.id.as_str()).chain(added.iter().copied());
+    let touched = touched_circuits(changes);
     match stage {
         Stage::ElectricalRoughIn => {
             let cable = |w: &Wire| row(w.what, &w.label, format!("Cable {}", w.label), &PULLED, String::new());
@@ -185,7 +203,7 @@ fn wiring(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes, wires
 const ENDED: [&str; 9] = ["from", "to", "way", "run", "conductor", "colours", "sheath", "protection", "protection at"];
 
 /// Recorded results of a circuit's tests.
-const TESTED: [&str; 4] = ["continuity", "insulation", "below", "amps"];
+pub(super) const TESTED: [&str; 4] = ["continuity", "insulation", "below", "amps"];
 
 /// Facts that only tell what to read.
 const MEASURED: [&str; 5] = ["time", "volts_at_load", "load_current", "design_current", "drop_percent"];
@@ -194,6 +212,12 @@ const MEASURED: [&str; 5] = ["time", "volts_at_load", "load_current", "design_cu
 fn signature(old: &Snapshot, new: &Snapshot, what: &str) -> String {
     let Some(was) = old.signed.get(what) else { return String::new() };
     if new.signed.get(what).is_some_and(|is| is != was) { String::new() } else { was.clone() }
+}
+
+/// Whether the run of a circuit became shorter.
+fn is_shorter(old: &Snapshot, new: &Snapshot, id: &str) -> bool {
+    let run = |s: &Snapshot| s.circuits.get(id)?.values.get("run")?.exact().parse::<f64>().ok();
+    matches!((run(old), run(new)), (Some(was), Some(is)) if is < was)
 }
 
 fn value(item: &Item, name: &str) -> String {
@@ -228,7 +252,8 @@ pub(super) fn wires(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<Wi
         }
         // The same wire, only shorter, can stay and be cut; anything else needs another.
         let only_length = differing.iter().all(|v| ["run", "cut"].contains(&v.name.as_str()));
-        let what = if only_length { "check the length, pull again where it is short" } else { "pull again" };
+        let shorter = only_length && is_shorter(old, new, &c.id);
+        let what = if shorter { "stays; shorten it where it is in the way" } else { "pull again" };
         let told = |name: &str| match differing.iter().find(|v| v.name == name) {
             Some(v) => format!("{} → {}", v.was, v.is),
             None => value(item, name),

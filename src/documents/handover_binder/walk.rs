@@ -96,7 +96,8 @@ pub(super) fn stations(teller: &Teller<'_>) -> Vec<Station> {
 
 fn row(teller: &Teller<'_>, group: &[&Part<'_>], place: String) -> Row {
     let owner = &group[0].kind.owner;
-    let texts = owner.usage.iter().map(|t| teller.joined(group, t)).filter(|t| !t.is_empty());
+    let shown = if owner.show.is_empty() { &owner.usage } else { &owner.show };
+    let texts = shown.iter().map(|t| teller.joined(group, t)).filter(|t| !t.is_empty());
     let expect = owner.normal.iter().map(|t| teller.joined(group, t)).find(|t| !t.is_empty());
     Row { place, what: names(group), tries: texts.take(TRIES).collect(), expect: expect.unwrap_or_default() }
 }

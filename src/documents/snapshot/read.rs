@@ -246,11 +246,15 @@ fn figure(build: &Build<'_>, figure: &Figure, names: &BTreeMap<&str, &str>) -> F
         limit: figure.limit.as_ref().map_or_else(String::new, |l| {
             format!("{} {}", if l.at_most { "at most" } else { "at least" }, l.bound.show(system))
         }),
-        margin: figure.margin().map_or_else(String::new, |m| m.show(system)),
+        // A device beyond its rating is kept where a fuse upstream limits the current: nothing is left, and nothing over.
+        margin: figure.margin().filter(|_| share(figure) <= WHOLE).map_or_else(String::new, |m| m.show(system)),
         share: share(figure),
         kept: figure.limit.as_ref().is_none_or(|l| l.kept),
     }
 }
+
+/// All of a limit, in ten-thousandths.
+const WHOLE: u32 = 10_000;
 
 /// How much of its limit a figure takes up, in ten-thousandths.
 fn share(figure: &Figure) -> u32 {
@@ -266,9 +270,10 @@ fn share(figure: &Figure) -> u32 {
 fn upkeep(context: &Context<'_>) -> BTreeMap<String, Item> {
     let Some(plan) = context.plan else { return BTreeMap::new() };
     let mut all: BTreeMap<String, Item> = BTreeMap::new();
+    let said = |part: &str, title: &str| plain(&(context.say)(title, context.facts.part(part)));
     for due in &plan.dated {
         let id = format!("{}.{}", due.component, due.upkeep);
-        let item = all.entry(id).or_insert_with(|| Item { name: plain(&due.title), ..Item::default() });
+        let item = all.entry(id).or_insert_with(|| Item { name: said(&due.component, &due.title), ..Item::default() });
         item.values.insert("how often".to_owned(), Stated::plain(due.cadence.clone()));
         let dates = item.values.entry("dates".to_owned()).or_default();
         if !dates.shown.is_empty() {
@@ -281,7 +286,7 @@ fn upkeep(context: &Context<'_>) -> BTreeMap<String, Item> {
     {
         for item in list {
             let id = format!("{}.{}", item.component, item.upkeep);
-            let name = plain(&item.title);
+            let name = said(&item.component, &item.title);
             let use_limits =
                 [&item.distance, &item.hours].into_iter().flatten().cloned().collect::<Vec<_>>().join(" or ");
             let entry = all.entry(id).or_insert_with(|| Item { name, ..Item::default() });

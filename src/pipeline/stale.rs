@@ -1,0 +1,59 @@
+//! Findings where a signature or a test of a circuit is older than the work it stands for.
+
+use super::changes;
+use super::{Fault, Worked};
+use crate::diag::{Finding, FindingDoc, Severity};
+use crate::documents::change_notice::stale::{TESTS_OF, stale};
+use crate::documents::snapshot::{Snapshot, Stale};
+use crate::source::Span;
+use std::collections::BTreeMap;
+
+/// How many pieces of work a headline names.
+const NAMED: usize = 3;
+
+/// What it finds.
+pub(super) const FINDINGS: &[FindingDoc] = &[FindingDoc {
+    name: "recorded-before-change",
+    severity: Severity::Warning,
+    what: "A signature, or the tests of a circuit, stand recorded as they did at the last release, but the work they stand for changed since.",
+    why: "The signature says that work is done and tested which nobody has done yet. Until it is signed and tested anew, the documents are drafts.",
+    example: "[recorded.signed]\nelectrical-rough-in = { by = \"J. P.\", date = 2027-03-09 }   # and a cable was lengthened after it",
+    basis: "House rule; common practice of work under sign-off, no source.",
+}];
+
+/// What is older than its work, since `earlier`, with a finding each.
+pub(super) fn since(worked: &Worked<'_>, earlier: &Snapshot) -> Result<(BTreeMap<String, Stale>, Vec<Finding>), Fault> {
+    let recorded = &worked.build.spec.recorded;
+    // Where nothing is signed or tested, nothing can be too old.
+    if recorded.signed.is_empty() && recorded.circuits.is_empty() {
+        return Ok((BTreeMap::new(), Vec::new()));
+    }
+    let stale = stale(earlier, &changes::without_documents(worked)?);
+    let findings = stale.iter().map(|(id, of)| finding(worked, id, of)).collect();
+    Ok((stale, findings))
+}
+
+fn finding(worked: &Worked<'_>, id: &str, of: &Stale) -> Finding {
+    let recorded = &worked.build.spec.recorded;
+    let mut work: Vec<&str> = of.because.iter().take(NAMED).map(String::as_str).collect();
+    let more = format!("{} more", of.because.len().saturating_sub(NAMED));
+    if of.because.len() > NAMED {
+        work.push(&more);
+    }
+    let work = work.join(", ");
+    let (headline, span, help) = if let Some(circuit) = id.strip_prefix(TESTS_OF) {
+        let span = recorded.circuits.get(circuit).map_or(Span::default(), |record| record.span);
+        (
+            format!("{circuit}: its circuit changed after these tests"),
+            span,
+            "test the circuit again and record what was read",
+        )
+    } else {
+        let span = recorded.signed.get(id).map_or(Span::default(), |signature| signature.span);
+        let help = "do the work, then sign again with its own date";
+        (format!("{id}: signed by {}, and changed since: {work}", of.recorded), span, help)
+    };
+    let subject = id.strip_prefix(TESTS_OF).unwrap_or(id);
+    let finding = Finding::warning("recorded-before-change", headline).about(subject).at(span, "older than the change");
+    finding.basis("compared with the last release, or the record given to --revision-from").help(help)
+}

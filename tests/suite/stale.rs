@@ -1,0 +1,59 @@
+//! What was signed or tested before its work changed counts for nothing until it is signed and tested anew.
+
+use crate::harness::{errors, rigbinder};
+use crate::publishing::{bench, compile, contents, spec};
+use std::fs;
+use std::path::Path;
+
+/// The small spec of a revision, with what stands recorded.
+fn write(here: &Path, revision: &str, run: &str, [rough_in, furniture, below]: [&str; 3]) {
+    let text = spec("Van", run).replacen("[build]\n", &format!("[build]\nrevision = \"{revision}\"\n"), 1);
+    let recorded = format!(
+        "[recorded.signed]\nelectrical-rough-in = {{ by = \"A. P.\", date = {rough_in} }}\n\
+         furniture = {{ by = \"A. P.\", date = {furniture} }}\n\
+         [recorded.circuits]\nfridge = {{ continuity = \"0.1 ohm\", below = \"{below}\" }}\n"
+    );
+    fs::write(here.join("mine.toml"), text + &recorded).expect("spec");
+}
+
+/// The names that the finding is about.
+fn stale(here: &Path) -> Vec<String> {
+    let output = compile(here, &["--message-format", "json"]);
+    assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    let told = String::from_utf8(output.stdout).expect("text");
+    let findings: serde_json::Value = serde_json::from_str(&told).unwrap_or_else(|e| panic!("{e}: {told}"));
+    let all = findings.as_array().expect("findings").iter().filter(|f| f["name"] == "recorded-before-change");
+    all.map(|f| f["subject"].as_str().expect("subject").to_owned()).collect()
+}
+
+fn release(here: &Path) {
+    let output = rigbinder(here, &["release", "mine.toml", "--out", "out", "--typst", "./typst"]);
+    assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+}
+
+#[test]
+fn a_signature_older_than_its_work_is_found_until_it_is_given_anew() {
+    let here = bench("stale");
+    let signed = ["2027-03-01", "2027-03-08", "0.2 V"];
+    write(&here, "A", "3 m", signed);
+    assert!(stale(&here).is_empty(), "nothing came before");
+    release(&here);
+    assert!(stale(&here).is_empty(), "nothing changed");
+
+    // A longer cable: its stage, and the tests of its circuit. Furniture was not touched.
+    write(&here, "B", "7 m", signed);
+    assert_eq!(stale(&here), ["electrical-rough-in", "fridge"]);
+    // Releasing it makes no work done.
+    release(&here);
+    let released = contents(&here.join("out/mine.released/b"));
+    assert_eq!(stale(&here), ["electrical-rough-in", "fridge"]);
+    let out = contents(&here.join("out/mine"));
+    let differ = |(name, bytes): &(&String, &Vec<u8>)| *name != "record.json" && out[*name] != **bytes;
+    assert_eq!(released.iter().find(differ).map(|(name, _)| name), None, "the released documents stand");
+
+    // Signed anew, then tested anew.
+    write(&here, "C", "7 m", ["2027-03-20", signed[1], signed[2]]);
+    assert_eq!(stale(&here), ["fridge"]);
+    write(&here, "C", "7 m", ["2027-03-20", signed[1], "0.3 V"]);
+    assert!(stale(&here).is_empty());
+}
