@@ -1,6 +1,5 @@
 //! Documents bound into one: names that do not meet, links inside, levels, and what is refused.
 
-
 use rigbinder::typeset::{self, Attached, Document, Paper};
 
 use super::{pictures, setup};
