@@ -43,7 +43,7 @@ impl Earlier {
     /// The change notice to this build, where there is one, and the finding where its revision was not raised.
     ///
     /// # Errors
-    /// As for [`change_notice`].
+    /// As for [`change_notice()`].
     pub fn lead_to(&self, worked: &Worked<'_>, new: &Snapshot) -> Result<(Option<Sheet>, Option<Finding>), Fault> {
         let (notice, changes) = change_notice(worked, &self.build, new)?;
         let unraised = self.unraised(worked, &changes);
