@@ -55,6 +55,8 @@ pub struct View {
     pub stages: Vec<work::StageWork>,
     /// Wires to pull again, to shorten or to take out.
     pub wires: Vec<work::Wire>,
+    /// Some of them have a conductor of another size.
+    pub resized: bool,
     /// Labels to print again.
     pub labels: work::Labels,
     /// Calendar entries.
@@ -118,6 +120,7 @@ pub fn view(context: &Context<'_>, old: &Snapshot, new: &Snapshot, changes: &Cha
         findings,
         hazards: hazards::of_finished_wiring(context, &networks(build, changes, &stages, &wires)),
         stages,
+        resized: wires.iter().any(|w| w.conductor.contains(" → ")),
         wires,
         labels: work::labels(old, new, changes),
         calendar: sheets::calendar(changes),

@@ -180,6 +180,9 @@ pub fn digest(text: &str) -> String {
     short
 }
 
+/// The finding of a signature or test that is older than its work. A notice tells of it beside the work.
+pub const STALE: &str = "recorded-before-change";
+
 /// A signature, or tests of a circuit, older than the work they stand for.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Stale {

@@ -2,6 +2,7 @@
 
 use super::{Fault, Worked, binder, templates};
 use crate::documents::facts::Facts;
+use crate::documents::snapshot::STALE;
 use crate::documents::{
     Context, PictureView, calculation_sheet, calendar_feed, drawing_sheets, handover_binder, install_packet,
     label_sheets, maintenance_calendar, owners_manual, schedule, test_record,
@@ -149,6 +150,7 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let more = side_by_side(&absent.filter_map(|stem| Job::of_stem(stem)).collect::<Vec<_>>(), &of_job)?;
     let secret = worked.build.parts.values().any(|part| worked.build.is_secret(part));
     let parts = made.iter().chain(&more).filter(|sheet| front.binds.contains(&sheet.stem));
+    let setup = PageSetup { draft: !worked.missing.is_empty(), ..setup };
     let binder = binder::bound(&front, parts, &setup, &shown.pictures, secret)?;
     made.insert(at, binder);
     Ok(made)
@@ -332,7 +334,7 @@ pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
         shop: build.text("shop").to_owned(),
         date: (i32::from(date.year()), unsigned(date.month()), unsigned(date.day())),
         paper,
-        draft: !worked.missing.is_empty(),
+        draft: worked.missing.iter().any(|m| m.id != STALE),
         lang: "en".to_owned(),
         region: if us { "US" } else { "GB" }.to_owned(),
     }

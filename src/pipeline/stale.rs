@@ -4,7 +4,7 @@ use super::changes;
 use super::{Fault, Worked};
 use crate::diag::{Finding, FindingDoc, Severity};
 use crate::documents::change_notice::stale::{TESTS_OF, stale};
-use crate::documents::snapshot::{Snapshot, Stale};
+use crate::documents::snapshot::{STALE, Snapshot, Stale};
 use crate::source::Span;
 use std::collections::BTreeMap;
 
@@ -13,10 +13,10 @@ const NAMED: usize = 3;
 
 /// What it finds.
 pub(super) const FINDINGS: &[FindingDoc] = &[FindingDoc {
-    name: "recorded-before-change",
+    name: STALE,
     severity: Severity::Warning,
     what: "A signature, or the tests of a circuit, stand recorded as they did at the last release, but the work they stand for changed since.",
-    why: "The signature says that work is done and tested which nobody has done yet. Until it is signed and tested anew, the documents are drafts.",
+    why: "The signature says that work is done and tested which nobody has done yet. Until it is signed and tested anew, the van is not ready for handover and the binder is a draft. Other documents stay as they are, so that a change prints no sheet again that it does not touch.",
     example: "[recorded.signed]\nelectrical-rough-in = { by = \"J. P.\", date = 2027-03-09 }   # and a cable was lengthened after it",
     basis: "House rule; common practice of work under sign-off, no source.",
 }];
@@ -54,6 +54,6 @@ fn finding(worked: &Worked<'_>, id: &str, of: &Stale) -> Finding {
         (format!("{id}: signed by {}, and changed since: {work}", of.recorded), span, help)
     };
     let subject = id.strip_prefix(TESTS_OF).unwrap_or(id);
-    let finding = Finding::warning("recorded-before-change", headline).about(subject).at(span, "older than the change");
+    let finding = Finding::warning(STALE, headline).about(subject).at(span, "older than the change");
     finding.basis("compared with the last release, or the record given to --revision-from").help(help)
 }

@@ -244,6 +244,10 @@ pub(super) fn wires(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<Wi
     };
     let whole = |what, label: &str, item: &Item| wire(what, label, item, value(item, "conductor"), value(item, "cut"));
     let mut wires = Vec::new();
+    // What goes makes room: on the way of a panel, in the loom.
+    for n in &changes.circuits.removed {
+        wires.extend(old.circuits.get(&n.id).map(|item| whole("take out", &n.id, item)));
+    }
     for c in &changes.circuits.changed {
         let Some(item) = new.circuits.get(&c.id) else { continue };
         let differing: Vec<&ValueChange> = c.values.iter().filter(|v| PULLED.contains(&v.name.as_str())).collect();
@@ -253,7 +257,7 @@ pub(super) fn wires(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<Wi
         // The same wire, only shorter, can stay and be cut; anything else needs another.
         let only_length = differing.iter().all(|v| ["run", "cut"].contains(&v.name.as_str()));
         let shorter = only_length && is_shorter(old, new, &c.id);
-        let what = if shorter { "stays; shorten it where it is in the way" } else { "pull again" };
+        let what = if shorter { "leave or shorten" } else { "pull again" };
         let told = |name: &str| match differing.iter().find(|v| v.name == name) {
             Some(v) => format!("{} → {}", v.was, v.is),
             None => value(item, name),
@@ -262,9 +266,6 @@ pub(super) fn wires(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<Wi
     }
     for n in &changes.circuits.added {
         wires.extend(new.circuits.get(&n.id).map(|item| whole("pull", &n.id, item)));
-    }
-    for n in &changes.circuits.removed {
-        wires.extend(old.circuits.get(&n.id).map(|item| whole("take out", &n.id, item)));
     }
     wires
 }

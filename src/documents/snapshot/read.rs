@@ -1,6 +1,6 @@
 //! From a build and its figures to a snapshot.
 
-use super::{FORM, FigureItem, Item, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, digest};
+use super::{FORM, FigureItem, Item, STALE, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, digest};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::ledger::{Amount, Figure};
 use crate::compute::network::CircuitFigures;
@@ -127,7 +127,7 @@ fn recorded(build: &Build<'_>) -> BTreeMap<String, Stated> {
 /// Warnings, with who accepted them.
 fn findings(context: &Context<'_>) -> BTreeMap<String, Item> {
     let mut all: BTreeMap<String, Item> = BTreeMap::new();
-    for finding in context.findings {
+    for finding in context.findings.iter().filter(|f| f.name != STALE) {
         // A headline begins with what it is about, where that is one thing.
         let head = finding.headline.split_once(": ").map(|(about, _)| about).filter(|about| !about.contains(' '));
         let about = finding.subject.as_deref().or(head);
