@@ -2,7 +2,7 @@
 
 use super::short::word;
 use super::visible::same_length;
-use super::{Finding, Severity, visible};
+use super::{Finding, MANY, Severity, visible};
 use crate::source::{SourceFile, Span};
 use annotate_snippets::renderer::{AnsiColor, DecorStyle, Effects, Style};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Patch, Renderer, Snippet};
@@ -11,9 +11,6 @@ use std::ops::Range;
 
 /// Marks further apart than this many bytes are shown as snippets of their own.
 const NEAR: usize = 16_384;
-
-/// Findings shown before the rest is only counted: nobody reads on, and a terminal keeps no more lines.
-const SHOWN: usize = 200;
 
 /// Width where the terminal's own is not known.
 const WIDTH: usize = 110;
@@ -35,16 +32,16 @@ pub fn render(findings: &[Finding], file: &SourceFile, color: bool, unicode: boo
     out
 }
 
-/// At most [`SHOWN`] findings in their order, errors rather than open warnings and these rather than accepted ones, and
+/// At most [`MANY`] findings in their order, errors rather than open warnings and these rather than accepted ones, and
 /// how many are left.
 fn gravest(findings: &[Finding]) -> (Vec<&Finding>, usize) {
     let mut order: Vec<usize> = (0..findings.len()).collect();
-    if findings.len() > SHOWN {
+    if findings.len() > MANY {
         order.sort_by_key(|at| (findings[*at].severity, findings[*at].accepted.is_some()));
-        order.truncate(SHOWN);
+        order.truncate(MANY);
         order.sort_unstable();
     }
-    (order.into_iter().map(|at| &findings[at]).collect(), findings.len().saturating_sub(SHOWN))
+    (order.into_iter().map(|at| &findings[at]).collect(), findings.len().saturating_sub(MANY))
 }
 
 struct Page<'a> {
@@ -173,7 +170,7 @@ mod tests {
             (0..300).map(|n| Finding::warning("low-sun", format!("warning {n}."))).collect();
         findings.push(Finding::error("bad-y", "the one error"));
         let text = render(&findings, &file, false, true);
-        assert_eq!(text.matches("low-sun").count(), SHOWN - 1);
+        assert_eq!(text.matches("low-sun").count(), MANY - 1);
         assert!(text.contains("warning 198.") && !text.contains("warning 199."));
         assert!(text.contains("the one error"));
         assert!(

@@ -153,6 +153,9 @@ pub struct Sink {
     findings: Vec<Finding>,
 }
 
+/// So many findings are read one by one; a terminal shows no more.
+const MANY: usize = 200;
+
 impl Sink {
     /// Takes a finding.
     pub fn push(&mut self, finding: Finding) {
@@ -168,7 +171,7 @@ impl Sink {
     /// Whether there are so many that a proposal for each helps nobody any more; looking for one takes time.
     #[must_use]
     pub fn is_long(&self) -> bool {
-        self.findings.len() > 200
+        self.findings.len() > MANY
     }
 
     /// The findings so far.

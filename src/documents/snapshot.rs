@@ -136,6 +136,9 @@ pub struct FigureItem {
     pub kept: bool,
 }
 
+/// All of a limit, as the share of a figure tells it.
+pub const WHOLE: u32 = 10_000;
+
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "the form that serde asks for")]
 const fn is_zero(share: &u32) -> bool {
     *share == 0

@@ -1,9 +1,6 @@
 //! Masses for signs: what is allowed rounded down, what is there rounded up, so that what the sign promises is kept.
 
-use crate::units::{Kilograms, System};
-
-/// Kilograms in a pound: NIST SP 811, appendix B.8, exact.
-const POUND: f64 = 0.453_592_37;
+use crate::units::{Dimension, Kilograms, System};
 
 /// A hair beside a whole unit is that unit: rounding of the figures themselves.
 const SLACK: f64 = 1e-6;
@@ -23,15 +20,19 @@ pub fn present(mass: Kilograms, system: System) -> String {
 }
 
 fn in_units(mass: Kilograms, system: System) -> (f64, &'static str) {
-    match system {
-        System::Metric => (mass.0, "kg"),
-        System::Us => (mass.0 / POUND, "lb"),
-    }
+    let unit = match system {
+        System::Metric => "kg",
+        System::Us => "lb",
+    };
+    (mass.0 / Dimension::Mass.unit(unit).map_or(1.0, |u| u.factor), unit)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Kilograms in a pound: NIST SP 811, appendix B.8, exact.
+    const POUND: f64 = 0.453_592_37;
 
     /// 3500 kg are 7716.18 lb, 1000 lb are 453.592 kg.
     #[test]

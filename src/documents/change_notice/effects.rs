@@ -2,7 +2,7 @@
 
 use super::changes::{Changed, Changes, Named};
 use crate::documents::calendar_feed::capital;
-use crate::documents::snapshot::Snapshot;
+use crate::documents::snapshot::{Snapshot, WHOLE};
 use serde::Serialize;
 
 /// So many rows of figures are read; of more, those that nothing bounds are only counted.
@@ -77,7 +77,7 @@ pub(super) fn figures(old: &Snapshot, new: &Snapshot, changes: &Changes) -> (Vec
             (true, false, _) => "over the limit now",
             (false, true, _) => "within the limit again",
             (false, false, _) => "over the limit still",
-            (true, true, false) if is.share > 10_000 => "limited upstream",
+            (true, true, false) if is.share > WHOLE => "limited upstream",
             (true, true, false) => "kept",
             (true, true, true) => "",
         };

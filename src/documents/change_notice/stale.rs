@@ -25,29 +25,24 @@ pub fn stale(old: &Snapshot, new: &Snapshot) -> BTreeMap<String, Stale> {
     }
     let changes = Changes::between(old, new);
     let wires = wires(old, new, &changes);
-    let mut add = |id: &str, because: &mut dyn Iterator<Item = String>| {
-        let because: BTreeSet<String> = because.collect();
-        let Some(is) = recorded(new, id).filter(|is| !because.is_empty() && recorded(old, id).as_ref() == Some(is))
-        else {
-            return;
-        };
-        let entry = all.entry(id.to_owned()).or_insert_with(|| Stale { recorded: is, because: BTreeSet::new() });
-        entry.because.extend(because);
+    let mut add = |id: &str, because: String| {
+        let Some(recorded) = recorded(new, id).filter(|is| recorded(old, id).as_ref() == Some(is)) else { return };
+        let entry = all.entry(id.to_owned()).or_insert_with(|| Stale { recorded, because: BTreeSet::new() });
+        entry.because.insert(because);
     };
     let mut built_on = false;
     for stage in Stage::ALL.iter().copied() {
-        let rows = row_titles(stage, old, new, &changes, &wires);
-        for (id, title) in &rows {
-            add(id, &mut std::iter::once(title.clone()));
+        for (id, title) in row_titles(stage, old, new, &changes, &wires) {
+            add(&id, title.clone());
+            add(stage.id(), title);
+            built_on = true;
         }
-        built_on |= !rows.is_empty();
-        add(stage.id(), &mut rows.into_iter().map(|(_, title)| title));
     }
     if built_on {
-        add(Stage::Handover.id(), &mut std::iter::once("work of earlier stages".to_owned()));
+        add(Stage::Handover.id(), "work of earlier stages".to_owned());
     }
     for id in touched_circuits(&changes) {
-        add(&format!("{TESTS_OF}{id}"), &mut std::iter::once(format!("circuit {id}")));
+        add(&format!("{TESTS_OF}{id}"), format!("circuit {id}"));
     }
     all
 }

@@ -1,6 +1,6 @@
 //! From a build and its figures to a snapshot.
 
-use super::{FORM, FigureItem, Item, STALE, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, digest};
+use super::{FORM, FigureItem, Item, STALE, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, WHOLE, digest};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::ledger::{Amount, Figure};
 use crate::compute::network::CircuitFigures;
@@ -253,16 +253,13 @@ fn figure(build: &Build<'_>, figure: &Figure, names: &BTreeMap<&str, &str>) -> F
     }
 }
 
-/// All of a limit, in ten-thousandths.
-const WHOLE: u32 = 10_000;
-
 /// How much of its limit a figure takes up, in ten-thousandths.
 fn share(figure: &Figure) -> u32 {
     let Some(limit) = &figure.limit else { return 0 };
     let (Amount::Of(_, value), Amount::Of(_, bound)) = (&figure.value, &limit.bound) else { return 0 };
     let share = if limit.at_most { value / bound } else { bound / value };
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a float is cast to the nearest count")]
-    let share = (share * 10_000.0).round() as u32;
+    let share = (share * f64::from(WHOLE)).round() as u32;
     share
 }
 
