@@ -3,6 +3,7 @@
 mod causes;
 pub mod changes;
 mod effects;
+mod parts;
 pub mod renames;
 mod sheets;
 pub mod stale;
@@ -45,7 +46,7 @@ pub struct View {
     pub figures: Vec<effects::FigureRow>,
     /// Figures that changed and are not listed: nothing bounds them.
     pub figures_more: usize,
-    /// Figures that came with a new component or went with an old one: (new, gone).
+    /// Figures that came with a new component or went with an old one: (new, taken out).
     pub figures_moved: (usize, usize),
     /// Warnings that came, went or say something else.
     pub findings: Vec<effects::FindingRow>,
@@ -65,7 +66,7 @@ pub struct View {
     pub sheets: sheets::Sheets,
 }
 
-/// New, gone and changed things.
+/// New and changed things, and those taken out.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Things {
     /// New.

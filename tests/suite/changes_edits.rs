@@ -2,6 +2,7 @@
 
 use crate::harness::{demo_specs, errors, folder, rigbinder, root, stem, typst};
 use rigbinder::documents::change_notice::changes::{Changes, Difference};
+use rigbinder::documents::change_notice::stale::stale;
 use rigbinder::documents::snapshot::Snapshot;
 use rigbinder::pipeline::{self, Loaded, Only, Sheet};
 use std::collections::{BTreeMap, BTreeSet};
@@ -22,7 +23,8 @@ fn base() -> String {
         [recorded.signed]\n\
         electrical-rough-in = {{ by = \"A. Signer\", date = 2027-03-02 }}\n\
         fridge.connect = {{ by = \"B. Signer\", date = 2027-03-09 }}\n\
-        floor-walls-ceiling = {{ by = \"A. Signer\", date = 2027-03-09 }}\n",
+        floor-walls-ceiling = {{ by = \"A. Signer\", date = 2027-03-09 }}\n\
+        plumbing-fit-off = {{ by = \"C. Fitter\", date = 2027-03-16 }}\n",
         SECRETS[0]
     )
 }
@@ -194,8 +196,8 @@ const EDITS: &[Edit] = &[
         "a load less",
         "lights     = { kind = \"light-zone\", fed_from = \"panel\", run = \"3.5 m\", place = \"galley\" }\n",
         "",
-        &["(`lights`): gone", "take out", "take off"],
-        &["(`pump`)"],
+        &["(`lights`): taken out", "| take out | Light zone |", "take off"],
+        &["(`pump`)", "gone"],
     ),
     (
         "a load under a new id",
@@ -226,7 +228,36 @@ const EDITS: &[Edit] = &[
         &["## Wires"],
     ),
     ("more mass", "mass  = \"4 kg\"\n", "mass  = \"24 kg\"\n", &["axle", "`solar`"], &["## Wires", "## Labels"]),
-    ("a larger tank", "capacity = \"20 L\"", "capacity = \"30 L\"", &["20 L", "30 L", "`water`"], &["## Wires"]),
+    (
+        "a larger tank",
+        "capacity = \"20 L\"",
+        "capacity = \"30 L\"",
+        &["`water`", "| replace | Take out Fresh water tank, fit another | capacity: 20 L → 30 L |"],
+        &["## Wires"],
+    ),
+    (
+        "a component elsewhere",
+        "draw = \"45 W\", place = \"galley\"",
+        "draw = \"45 W\", place = \"bench\"",
+        &[
+            "| move | Compressor fridge | place: Galley, left → Box under the bench, right |",
+            "| do again | Fit the fridge in its bay | Compressor fridge: moved |",
+            "| do again | Ends and protection of fridge | Compressor fridge: moved |",
+            "**This stage is signed by C. Fitter, 2027-03-16.**",
+        ],
+        &["`pump`"],
+    ),
+    (
+        "another one of its kind",
+        "draw = \"45 W\", place = \"galley\"",
+        "draw = \"45 W\", maker_ref = \"CB-45\", place = \"galley\"",
+        &[
+            "| replace | Take out Compressor fridge, fit another | maker ref: – → CB-45 |",
+            "Fitter",
+            "Tests of circuit fridge",
+        ],
+        &["`pump`", "## Wires"],
+    ),
     ("a colder season", "low         = \"11 °C\"", "low         = \"6 °C\"", &["Climate “summer”"], &["## Labels"]),
     (
         "handover a month later",
@@ -236,7 +267,13 @@ const EDITS: &[Edit] = &[
         &["## Wires", "## Labels", "**The house bank"],
     ),
     ("other units", "revision = \"A\"", "revision = \"A\"\nprints = \"us\"", &["prints"], &["(`pump`)"]),
-    ("a larger bank", "\"100 Ah\"", "\"120 Ah\"", &["100 Ah", "120 Ah"], &["## Labels"]),
+    (
+        "a larger bank",
+        "\"100 Ah\"",
+        "\"120 Ah\"",
+        &["| replace | Take out Battery bank, fit another | capacity: 100 Ah → 120 Ah |"],
+        &["## Labels"],
+    ),
     (
         "another voice on the phone",
         "555-0142",
@@ -344,6 +381,30 @@ fn a_notice_names_all_that_differs_on_paper_and_nothing_else() {
         assert!(!changes.is_empty() || !changes.sheets.is_empty(), "{what}: told as no change");
     }
     assert!(faults.is_empty(), "{faults:#?}");
+}
+
+#[test]
+fn what_was_tested_and_signed_under_an_earlier_id_is_found_with_the_new_one() {
+    let tested = |id: &str| format!("[recorded.circuits]\n{id} = {{ continuity = \"0.1 ohm\" }}\n[recorded.signed]");
+    let old = base().replacen("[recorded.signed]", &tested("fridge"), 1);
+    let old = edition(&loaded(&old), None).0.snapshot;
+    // The panel goes elsewhere: the far end of the fridge's cable is opened, and nothing of the fridge itself changed.
+    let new = base().replacen("[recorded.signed]", &tested("cold-box"), 1);
+    let new = new.replacen("fridge     =", "cold-box =", 1).replacen("fridge.connect", "cold-box.connect", 1);
+    let new = new.replacen("ways = 8, place = \"bench\"", "ways = 8, place = \"galley\"", 1);
+    let new = edition(&loaded(&new), Some(&old)).0.snapshot;
+    let changes = Changes::between(&old, &new);
+    assert_eq!(changes.renamed, [("fridge".to_owned(), "cold-box".to_owned())]);
+    let found = stale(&old, &new);
+    assert!(found.contains_key("circuits.cold-box"), "{found:?}");
+    // What was found once is carried on under the next name, too.
+    let mut carried = new.clone();
+    carried.stale = found;
+    let back = base().replacen("[recorded.signed]", &tested("ice-box"), 1);
+    let back = back.replacen("fridge     =", "ice-box =", 1).replacen("fridge.connect", "ice-box.connect", 1);
+    let back = back.replacen("ways = 8, place = \"bench\"", "ways = 8, place = \"galley\"", 1);
+    let back = edition(&loaded(&back), Some(&carried)).0.snapshot;
+    assert!(stale(&carried, &back).contains_key("circuits.ice-box"));
 }
 
 #[test]

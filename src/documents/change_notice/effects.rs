@@ -44,7 +44,7 @@ pub struct FigureRow {
 pub struct FindingRow {
     /// Its name, as `explain` takes it.
     pub name: String,
-    /// "new", "gone", "accepted now", "no longer accepted", "still".
+    /// "new", "no longer", "accepted now", "no longer accepted", "still".
     pub what: &'static str,
     /// What it says, or said.
     pub says: String,
@@ -170,7 +170,7 @@ pub(super) fn findings(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec
     };
     let findings = &changes.findings;
     let added = findings.added.iter().map(whole("new", new));
-    let removed = findings.removed.iter().map(whole("gone", old));
+    let removed = findings.removed.iter().map(whole("no longer", old));
     added.chain(removed).chain(findings.changed.iter().map(edited)).collect()
 }
 
