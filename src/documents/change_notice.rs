@@ -124,7 +124,7 @@ pub fn view(context: &Context<'_>, old: &Snapshot, new: &Snapshot, changes: &Cha
         resized: wires.iter().any(|w| w.conductor.contains(" → ")),
         wires,
         labels: work::labels(old, new, changes),
-        calendar: sheets::calendar(changes),
+        calendar: sheets::calendar(old, new, changes),
         sheets: sheets::of(old, new, changes),
     }
 }

@@ -30,6 +30,9 @@ pub const PLACES: &str = "places:";
 /// The form that is written. One of another form is compared by what both know.
 pub const FORM: u32 = 1;
 
+/// Values of a circuit that tell lug and torque at its start and at its end.
+pub const END_NAMES: [&str; 2] = ["lug at the start", "lug at the end"];
+
 /// Begins an exact value that is what is printed in either system of units.
 pub const PRINTED: &str = "printed:";
 

@@ -1,8 +1,9 @@
 //! What follows from the changes by reckoning: figures, limits, warnings.
 
 use super::changes::{Changed, Changes, Named};
+use crate::compute::network::MAKERS;
 use crate::documents::calendar_feed::capital;
-use crate::documents::snapshot::{Snapshot, WHOLE};
+use crate::documents::snapshot::{END_NAMES, Snapshot, WHOLE};
 use serde::Serialize;
 
 /// So many rows of figures are read; of more, those that nothing bounds are only counted.
@@ -10,6 +11,9 @@ const MOST_FIGURES: usize = 24;
 
 /// So many consequences stand on the first page.
 const MOST_TELLING: usize = 6;
+
+/// Values of a circuit that stand on the first page.
+const TELLING: [&str; 5] = ["conductor", END_NAMES[0], END_NAMES[1], "protection", "way"];
 
 /// A figure that changed.
 #[derive(Clone, Debug, Serialize)]
@@ -190,7 +194,9 @@ pub(super) fn telling(changes: &Changes, figures: &[FigureRow], findings: &[Find
     };
     let over = figures.iter().filter(|f| !["", "kept"].contains(&f.verdict)).map(of_figure);
     let built = |c: &Changed| {
-        let values = c.values.iter().filter(|v| ["conductor", "protection", "way"].contains(&v.name.as_str()));
+        let values = c.values.iter().filter(|v| TELLING.contains(&v.name.as_str()));
+        // What the maker alone knows is no news for a first page.
+        let values = values.filter(|v| !END_NAMES.contains(&v.name.as_str()) || !v.is.ends_with(MAKERS));
         let effect = |v: &super::ValueChange| Effect {
             label: c.id.clone(),
             about: String::new(),

@@ -1,6 +1,7 @@
 //! What a change brings on paper and in the phone's calendar.
 
 use super::changes::{Changed, Changes, Difference, Named, ValueChange};
+use super::renames::renamed;
 use super::{Things, things};
 use crate::documents::snapshot::Snapshot;
 use serde::Serialize;
@@ -82,6 +83,8 @@ fn why(old: &Snapshot, new: &Snapshot, changed: &Changed) -> String {
 pub struct CalendarChanges {
     /// Entries of the calendar file that are new, that went, that stand on another day, that say something else.
     pub entries: (usize, usize, usize, usize),
+    /// Entries that a phone takes for new ones, because their component has another id.
+    pub renamed: usize,
     /// The handover day, where it moved.
     pub handover: Option<ValueChange>,
     /// Upkeep that is new, went or changed; where the day of handover moves nearly all, only counted.
@@ -90,7 +93,7 @@ pub struct CalendarChanges {
     pub more: usize,
 }
 
-pub(super) fn calendar(changes: &Changes) -> CalendarChanges {
+pub(super) fn calendar(old: &Snapshot, new: &Snapshot, changes: &Changes) -> CalendarChanges {
     let moved = |c: &&Changed| c.values.iter().any(|v| v.name == "date");
     let calendar = &changes.calendar;
     let days = calendar.changed.iter().filter(moved).count();
@@ -101,7 +104,13 @@ pub(super) fn calendar(changes: &Changes) -> CalendarChanges {
         more = changes.upkeep.changed.len();
         upkeep.changed = Vec::new();
     }
+    let names = changes.renamed.iter().cloned().collect();
+    let under_another = |id: &&String| {
+        let now = renamed(id, &names);
+        now != **id && new.calendar.contains_key(&now)
+    };
     CalendarChanges {
+        renamed: old.calendar.keys().filter(under_another).count(),
         entries: (calendar.added.len(), calendar.removed.len(), days, calendar.changed.len() - days),
         handover,
         upkeep,

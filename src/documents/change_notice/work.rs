@@ -4,7 +4,7 @@ use super::changes::{Changed, Changes, Named, ValueChange};
 use super::{parts, stage_of};
 use crate::build::Build;
 use crate::documents::shared;
-use crate::documents::snapshot::{IDS, Item, Snapshot, TaskItem};
+use crate::documents::snapshot::{END_NAMES, IDS, Item, Snapshot, TaskItem};
 use crate::kinds::Stage;
 use serde::Serialize;
 
@@ -130,8 +130,8 @@ pub(super) fn touched_circuits<'c>(
 ) -> Vec<(&'c str, &'c str)> {
     let ended = |c: &&Changed| c.values.iter().any(|v| ENDED.contains(&v.name.as_str()));
     let added = changes.circuits.added.iter().map(|n| (n.id.as_str(), n.id.as_str()));
-    let changed = changes.circuits.changed.iter().filter(ended).map(|c| (c.was.as_str(), c.id.as_str()));
-    let mut all: Vec<_> = changed.chain(added).collect();
+    let other = changes.circuits.changed.iter().filter(ended).map(|c| (c.was.as_str(), c.id.as_str()));
+    let mut all: Vec<_> = other.chain(added).collect();
     for circuit in parts::reopened(old, new, changes) {
         if all.iter().all(|(_, is)| *is != circuit.1) {
             all.push(circuit);
@@ -269,7 +269,19 @@ fn wiring(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes, wires
 }
 
 /// Values of a circuit after whose change its ends and devices are worked on and tested again.
-const ENDED: [&str; 9] = ["from", "to", "way", "run", "conductor", "colours", "sheath", "protection", "protection at"];
+const ENDED: [&str; 11] = [
+    "from",
+    "to",
+    "way",
+    "run",
+    "conductor",
+    "colours",
+    "sheath",
+    "protection",
+    "protection at",
+    END_NAMES[0],
+    END_NAMES[1],
+];
 
 /// Recorded results of a circuit's tests.
 pub(super) const TESTED: [&str; 4] = ["continuity", "insulation", "below", "amps"];
