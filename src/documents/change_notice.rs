@@ -19,6 +19,7 @@ use serde::Serialize;
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
+#[expect(clippy::struct_excessive_bools, reason = "switches of the template, told apart by name alone")]
 pub struct View {
     /// Head.
     pub build: BuildView,
@@ -28,6 +29,8 @@ pub struct View {
     pub to: String,
     /// Nothing differs.
     pub same: bool,
+    /// A hidden switch may have moved, and nothing else changed.
+    pub unsaid: bool,
     /// Components and places with a new id: (old, new).
     pub renamed: Vec<(String, String)>,
     /// What was changed in the spec: components, then the other sections.
@@ -108,13 +111,14 @@ pub fn view(context: &Context<'_>, old: &Snapshot, new: &Snapshot, changes: &Cha
         from: revision(old),
         to: revision(new),
         same: changes.is_empty() && changes.sheets.is_empty(),
+        unsaid: changes.unsaid,
         renamed: changes.renamed.iter().chain(&changes.places).cloned().collect(),
         causes: causes::of(build, changes),
         effects,
         effects_more,
         buying: !changes.components.is_empty() || !changes.circuits.is_empty(),
-        recorded: changes.recorded.iter().cloned().map(readable).collect(),
-        circuits: things(&changes.circuits),
+        recorded: changes.recorded.iter().filter(|v| !went(v, changes)).cloned().map(readable).collect(),
+        circuits: things(&without_cuts(&changes.circuits)),
         figures,
         figures_more,
         figures_moved: (changes.figures.added.len(), changes.figures.removed.len()),
@@ -141,6 +145,19 @@ fn networks(build: &Build<'_>, changes: &Changes, stages: &[work::StageWork], wi
         networks.push(Network::Dc);
     }
     networks
+}
+
+/// Whether a record went with the component it is of.
+fn went(record: &ValueChange, changes: &Changes) -> bool {
+    let head = record.name.split('.').next().unwrap_or_default();
+    record.is.is_empty() && changes.components.removed.iter().any(|part| part.id == head)
+}
+
+/// Circuits without their pieces of cable, which the table of wires has.
+fn without_cuts(circuits: &Difference) -> Difference {
+    let mut circuits = circuits.clone();
+    circuits.changed.iter_mut().for_each(|c| c.values.retain(|v| v.name != "cut"));
+    circuits
 }
 
 fn things(difference: &Difference) -> Things {

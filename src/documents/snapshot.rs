@@ -1,6 +1,7 @@
 //! What a build was, in plain values: kept in the record of a compile, so that a later one can tell what changed.
 
 mod read;
+pub mod sections;
 
 use super::Context;
 use crate::build::Build;
@@ -161,6 +162,9 @@ pub struct SheetItem {
     /// Its drawings, by file name.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub drawings: BTreeMap<String, DrawingItem>,
+    /// Its sections by heading.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub sections: BTreeMap<String, sections::SectionItem>,
     /// Whether it is a section of the handover binder.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub bound: bool,

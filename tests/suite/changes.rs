@@ -71,7 +71,7 @@ fn a_longer_run_changes_its_circuit_alone() {
     assert_eq!((lug.was.as_str(), lug.is.as_str()), ("ring 14 AWG × M4, 13 in lb", "ring 8 AWG × M4, 13 in lb"));
     assert!(notice.contains("lug at the start: ring 14 AWG × M4, 13 in lb → ring 8 AWG × M4, 13 in lb"), "{notice}");
     assert!(
-        notice.contains("lug at the end: 14 AWG, to the maker's figure → 8 AWG, to the maker's figure"),
+        notice.contains("| lug at the end | 14 AWG, to the maker's figure | 8 AWG, to the maker's figure |"),
         "{notice}"
     );
     assert!(changes.figures.changed.iter().all(|f| f.id.starts_with("fridge.")), "{:?}", ids(&changes.figures));
@@ -183,6 +183,35 @@ fn a_build_against_itself_changes_nothing_and_the_way_back_is_the_reverse() {
             assert_eq!(Changes::between(a, b), Changes::between(b, a).reversed());
         }
     }
+}
+
+#[test]
+fn texts_of_one_revision_bear_marks_that_tell_them_apart() {
+    let read = |name: &str| std::fs::read_to_string(root().join(format!("specs/{name}.toml"))).expect("spec");
+    let marks = |text: &str| {
+        let loaded = loaded("spec.toml", text);
+        let worked = pipeline::work_out(&loaded).expect("worked out");
+        let sheets = pipeline::sheets(&worked, &pipeline::Only::default()).expect("documents");
+        let mark = |s: &pipeline::Sheet| {
+            let at = s.typst.find("\n  mark: \"").expect("mark");
+            let mark = s.typst[at + 10..].split('"').next().expect("mark").to_owned();
+            assert!(mark.len() == 6 && s.html.contains(&format!("text {mark}")), "{}: {mark}", s.stem);
+            assert!(!s.html.contains("revision A") && !s.markdown.contains("revision A"), "{}: made up", s.stem);
+            (s.stem.clone(), mark)
+        };
+        sheets.iter().map(mark).collect::<std::collections::BTreeMap<_, _>>()
+    };
+    let spec = read("weekend");
+    assert!(!spec.contains("revision"), "the spec gives none");
+    let was = marks(&spec);
+    let is = marks(&spec.replacen("run = \"2.6 m\", draw", "run = \"7.9 m\", draw", 1));
+    let moved: Vec<&str> = was.keys().filter(|stem| was[*stem] != is[*stem]).map(String::as_str).collect();
+    assert!(moved.contains(&"schedule") && moved.contains(&"handover-binder"), "{moved:?}");
+    assert!(!moved.contains(&"packet-05-plumbing-rough-in") && !moved.contains(&"maintenance-calendar"), "{moved:?}");
+    // Another letter alone is no other text.
+    let lettered = |letter: &str| marks(&spec.replacen("[build]", &format!("[build]\nrevision = \"{letter}\""), 1));
+    assert_eq!(lettered("B"), lettered("C"));
+    assert_eq!(lettered("B"), was);
 }
 
 #[test]

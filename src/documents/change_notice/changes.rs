@@ -113,6 +113,8 @@ pub struct Changes {
     pub page: Option<ValueChange>,
     /// Documents; values are "text" and the file names of drawings.
     pub sheets: Difference,
+    /// Nothing that may be told changed, but documents of a build with a hidden switch did: it may have moved.
+    pub unsaid: bool,
 }
 
 impl Changes {
@@ -144,7 +146,8 @@ impl Changes {
             }
             difference
         };
-        Self {
+        let mut changes = Self {
+            unsaid: false,
             head: value_changes(&old.head, &new.head, &none),
             settings: {
                 let moved = old.settings.iter().map(|(name, v)| (renames::renamed_setting(name, &map), v.clone()));
@@ -180,7 +183,10 @@ impl Changes {
                 map.iter().filter_map(|(was, is)| Some((bare(was)?, bare(is)?))).collect()
             },
             renamed: map.into_iter().filter(|(was, _)| !was.starts_with("place.")).collect(),
-        }
+        };
+        let hides = alike && !hidden.is_empty();
+        changes.unsaid = hides && !changes.sheets.changed.is_empty() && changes.is_only_revision_and_told();
+        changes
     }
 
     /// Whether the builds are the same. Documents alone may differ between versions of the program.
@@ -200,6 +206,11 @@ impl Changes {
     pub fn is_only_revision(&self) -> bool {
         let head = self.head.iter().all(|c| c.name == "revision");
         Self { head: Vec::new(), recorded: Vec::new(), ..self.clone() }.is_empty() && head
+    }
+
+    /// Whether nothing at all differs that a notice may tell, but for the revision.
+    fn is_only_revision_and_told(&self) -> bool {
+        self.is_only_revision() && self.recorded.is_empty()
     }
 
     /// What leads back.
@@ -228,6 +239,7 @@ impl Changes {
             // Ids of records follow the renames, so their names are those of the other side.
             recorded: values(self.recorded),
             sheets: self.sheets.reversed(),
+            unsaid: self.unsaid,
         }
     }
 }

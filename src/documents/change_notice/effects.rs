@@ -13,7 +13,7 @@ const MOST_FIGURES: usize = 24;
 const MOST_TELLING: usize = 6;
 
 /// Values of a circuit that stand on the first page.
-const TELLING: [&str; 5] = ["conductor", END_NAMES[0], END_NAMES[1], "protection", "way"];
+const TELLING: [&str; 3] = ["conductor", "protection", "way"];
 
 /// A figure that changed.
 #[derive(Clone, Debug, Serialize)]
@@ -195,14 +195,22 @@ pub(super) fn telling(changes: &Changes, figures: &[FigureRow], findings: &[Find
     let over = figures.iter().filter(|f| !["", "kept"].contains(&f.verdict)).map(of_figure);
     let built = |c: &Changed| {
         let values = c.values.iter().filter(|v| TELLING.contains(&v.name.as_str()));
-        // What the maker alone knows is no news for a first page.
-        let values = values.filter(|v| !END_NAMES.contains(&v.name.as_str()) || !v.is.ends_with(MAKERS));
+
+        // A lug that the maker alone knows is no news for a first page.
+        let known = |v: &&super::ValueChange| END_NAMES.contains(&v.name.as_str()) && !v.is.ends_with(MAKERS);
+        let mut lugs: Vec<&str> = c.values.iter().filter(known).map(|v| v.is.as_str()).collect();
+        lugs.sort_unstable();
+        lugs.dedup();
+        let lugs = lugs.join("; ");
         let effect = |v: &super::ValueChange| Effect {
             label: c.id.clone(),
             about: String::new(),
             name: v.name.clone(),
             was: v.was.clone(),
-            is: v.is.clone(),
+            is: match lugs.is_empty() || v.name != "conductor" {
+                true => v.is.clone(),
+                false => format!("{} ({lugs})", v.is),
+            },
             verdict: "",
         };
         values.map(effect).collect::<Vec<_>>()

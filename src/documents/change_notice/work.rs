@@ -3,6 +3,7 @@
 use super::changes::{Changed, Changes, Named, ValueChange};
 use super::{parts, stage_of};
 use crate::build::Build;
+use crate::compute::network::MAKERS;
 use crate::documents::shared;
 use crate::documents::snapshot::{END_NAMES, IDS, Item, Snapshot, TaskItem};
 use crate::kinds::Stage;
@@ -85,6 +86,8 @@ pub struct Labels {
 }
 
 /// Values of a circuit that a cable already pulled cannot follow.
+///
+/// The cut is the last one: where a task tells why, it stands beside the task, in the table of wires.
 const PULLED: [&str; 8] = ["from", "to", "run", "conductor", "colours", "route", "sheath", "cut"];
 
 /// Stages with tasks or a packet that changed, in the order of work.
@@ -189,7 +192,9 @@ fn tasks(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec
         rows.extend(also);
     }
     let removed = |n: &&Named| here(&old.tasks, &n.id);
-    for part in &changes.components.removed {
+    // What is taken out needs no test, and nobody shows it.
+    let builds = !matches!(stage, Stage::Commissioning | Stage::Handover);
+    for part in changes.components.removed.iter().filter(|_| builds) {
         let of_part = |n: &&Named| n.id.split_once('.').is_some_and(|(head, _)| head == part.id);
         let signed = changes.tasks.removed.iter().filter(removed).filter(of_part);
         let mut signed = signed.map(|n| signature(old, new, &n.id, &n.id)).peekable();
@@ -214,7 +219,9 @@ fn wiring(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes, wires
     let why = |id: &str, names: &[&str]| {
         let circuit = changes.circuits.changed.iter().find(|c| c.id == id);
         let values = circuit.into_iter().flat_map(|c| &c.values);
-        values.filter(|v| names.contains(&v.name.as_str())).cloned().collect::<Vec<_>>()
+        // What the maker alone knows of a lug is in the table of the circuits.
+        let makers = |v: &ValueChange| END_NAMES.contains(&v.name.as_str()) && v.is.ends_with(MAKERS);
+        values.filter(|v| names.contains(&v.name.as_str()) && !makers(v)).cloned().collect::<Vec<_>>()
     };
     let row = |what, id: &str, title: String, names: &[&str], signed: String| TaskRow {
         was: id.to_owned(),
@@ -241,7 +248,7 @@ fn wiring(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes, wires
     };
     match stage {
         Stage::ElectricalRoughIn => {
-            let cable = |w: &Wire| row(w.what, &w.label, format!("Cable {}", w.label), &PULLED, String::new());
+            let cable = |w: &Wire| row(w.what, &w.label, format!("Cable {}", w.label), &PULLED[..7], String::new());
             wires.iter().map(cable).collect()
         }
         Stage::ElectricalFitOff => {
@@ -260,7 +267,7 @@ fn wiring(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes, wires
             let title = |id: &str| format!("Tests of circuit {id}, dead and live");
             let test = |was: &str, id: &str| TaskRow {
                 was: was.to_owned(),
-                ..row(again(id), id, title(id), &ENDED, tested(was, id))
+                ..row(again(id), id, title(id), &JUDGED, tested(was, id))
             };
             touched.map(|(was, id)| opened(test(was, id))).collect()
         }
@@ -282,6 +289,9 @@ const ENDED: [&str; 11] = [
     END_NAMES[0],
     END_NAMES[1],
 ];
+
+/// Values that a circuit is tested for, of those after whose change it is tested again.
+const JUDGED: [&str; 6] = ["from", "to", "way", "run", "conductor", "protection"];
 
 /// Recorded results of a circuit's tests.
 pub(super) const TESTED: [&str; 4] = ["continuity", "insulation", "below", "amps"];
