@@ -69,7 +69,7 @@ pub fn said(dimension: Dimension, value: f64, system: System) -> String {
     with_minus(shown(dimension, value, system, Digits::Said))
 }
 
-/// The sign as print sets it, U+2212 , no hyphen; the reader takes both.
+/// The sign as print sets it, U+2212, no hyphen; the reader takes both.
 #[must_use]
 pub fn with_minus(text: String) -> String {
     text.strip_prefix('-').map_or_else(|| text.clone(), |rest| format!("−{rest}"))
