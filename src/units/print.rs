@@ -136,7 +136,7 @@ fn shown(dimension: Dimension, value: f64, system: System, digits: Digits) -> St
         // Below one per cent two decimals say enough.
         D::Ratio if shown.abs() < 1.0 => trim_zeros(format!("{shown:.2}")),
         D::Voltage | D::Length | D::Mass => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
-        D::Torque if unit == "in lb" => significant(shown, 2),
+        D::Torque if unit == "in lb" => significant(shown, if shown.abs() < 100.0 { 2 } else { 3 }),
         _ if digits == Digits::Said => significant(shown, if shown.abs() < 100.0 { 2 } else { 3 }),
         _ => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
     };
