@@ -207,10 +207,7 @@ pub(super) fn telling(changes: &Changes, figures: &[FigureRow], findings: &[Find
             about: String::new(),
             name: v.name.clone(),
             was: v.was.clone(),
-            is: match lugs.is_empty() || v.name != "conductor" {
-                true => v.is.clone(),
-                false => format!("{} ({lugs})", v.is),
-            },
+            is: if lugs.is_empty() || v.name != "conductor" { v.is.clone() } else { format!("{} ({lugs})", v.is) },
             verdict: "",
         };
         values.map(effect).collect::<Vec<_>>()
