@@ -58,7 +58,7 @@ const ROOM: f64 = 5_000.0;
 /// three significant digits, four from a thousand up.
 #[must_use]
 pub fn print(dimension: Dimension, value: f64, system: System) -> String {
-    with_minus(shown(dimension, value, system, Digits::Reckoned))
+    with_minus(&shown(dimension, value, system, Digits::Reckoned))
 }
 
 /// The same as a person would say it, for documents of the owner: two significant digits below a hundred, three above;
@@ -66,13 +66,13 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
 /// what is measured with a rule or a scale stays as it is read there.
 #[must_use]
 pub fn said(dimension: Dimension, value: f64, system: System) -> String {
-    with_minus(shown(dimension, value, system, Digits::Said))
+    with_minus(&shown(dimension, value, system, Digits::Said))
 }
 
 /// The sign as print sets it, U+2212, no hyphen; the reader takes both.
 #[must_use]
-pub fn with_minus(text: String) -> String {
-    text.strip_prefix('-').map_or_else(|| text.clone(), |rest| format!("−{rest}"))
+pub fn with_minus(text: &str) -> String {
+    text.strip_prefix('-').map_or_else(|| text.to_owned(), |rest| format!("−{rest}"))
 }
 
 /// How many digits a figure has.

@@ -277,7 +277,8 @@ fn a_heavier_bank_is_told_by_what_is_left_on_axles_and_sides() {
     assert!(row("rear axle|Carriers").contains("kept, "));
     assert!(row("Difference of the sides").contains("at most 5 %"));
     let side = row("Left side|Weighed less computed");
-    let pounds: Vec<f64> = side.split(" lb").filter_map(|t| t.rsplit(['±', ' ', ',']).next()?.parse().ok()).collect();
+    let pounds: Vec<f64> =
+        side.split(" lb").filter_map(|t| t.rsplit(['±', ' ', ',']).next()?.replace('−', "-").parse().ok()).collect();
     let [_, is, bound, left] = pounds[..] else { panic!("{side}") };
     assert!((bound - is.abs() - left).abs() < 1.0, "what is left to either side: {side}");
 }

@@ -70,7 +70,7 @@ fn enter_sun(build: &Build<'_>, electrical: &Electrical, id: &str, season: &Seas
         ledger.enter(&s::CELL, &subject, figures.cell, vec![figures.light.round().into(), air.into(), noct], None);
         let peak = electrical.strings.get(array).map_or(Watts(0.0), |s| s.power);
         let per_kelvin = part.record.ratio("power_per_kelvin").map_or(-0.4, |r| r.0 * 100.0);
-        let inputs = vec![peak.into(), with_minus(format!("{} %/K", number(per_kelvin))).into()];
+        let inputs = vec![peak.into(), with_minus(&format!("{} %/K", number(per_kelvin))).into()];
         ledger.enter(&s::ARRAY_DAY, &subject, day(&figures.hours), inputs, None);
     }
     if !season.solar.arrays.is_empty() {

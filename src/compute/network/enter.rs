@@ -120,7 +120,7 @@ fn enter_strings(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
         if let (Some(volts), Some(coldest)) = (string.voc_cold, string.coldest) {
             let bound = controller.and_then(|c| c.record.volts("max_pv_voltage"));
             let limit = bound.and_then(|b| at_most(volts.0, b.0, Dimension::Voltage));
-            let per_kelvin = with_minus(format!("{} %/K", number(string.per_kelvin.0 * 100.0)));
+            let per_kelvin = with_minus(&format!("{} %/K", number(string.per_kelvin.0 * 100.0)));
             ledger.enter(
                 &f::STRING_VOLTAGE,
                 id,
