@@ -127,7 +127,7 @@ fn a_join_plans_as_its_tasks_would() {
     let mut short: Vec<Task> = Vec::new();
     for n in (0..20_u32).rev() {
         let mut push = |letter: &str, stage: &str, own: &[String], all: Option<&str>| {
-            let minutes = (n * 7 + letter.len() as u32 * 3) % 11 + 1;
+            let minutes = (n * 7 + u32::from(letter.as_bytes()[0]) * 3) % 11 + 1;
             let one = task(&format!("{letter}{n}"), stage, minutes, &[]);
             let whole = own.iter().cloned().chain(all.into_iter().flat_map(of)).collect();
             let joined = own.iter().cloned().chain(all.map(|l| format!("every {l}"))).collect();
