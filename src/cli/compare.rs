@@ -48,7 +48,8 @@ pub(super) fn run(print: &Print, old: &Path, new: &Path) -> Result<u8, String> {
     if print.format() == MessageFormat::Json {
         return Ok(CLEAN);
     }
-    print.out(&if changes.is_empty() { NOTHING.to_owned() } else { plain::laid_out(&notice.markdown) });
+    // Documents may differ in what no notice tells: it says so itself.
+    print.out(&if changes.is_empty() && changes.sheets.is_empty() { NOTHING.to_owned() } else { plain::laid_out(&notice.markdown) });
     Ok(CLEAN)
 }
 

@@ -35,7 +35,8 @@ impl After {
     /// What a record tells that was named.
     pub(super) fn record(path: &Path) -> Result<Self, String> {
         let (build, revision, digest) = read_record(path)?;
-        let told = format!("compared with revision {revision} of {}", path.display());
+        let of = if revision.is_empty() { String::new() } else { format!("revision {revision} of ") };
+        let told = format!("compared with {of}{}", path.display());
         Ok(Self { earlier: Earlier { build, revision, ..Earlier::default() }, digest, told, number: 0 })
     }
 

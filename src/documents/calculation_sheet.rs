@@ -278,6 +278,8 @@ const OF_CIRCUITS: &[&Formula] = &[
     &formulas::electrical::CFR_CAP,
     &formulas::electrical::VOLTAGE_DROP,
     &formulas::electrical::FAULT,
+    &formulas::electrical::END_AT_START,
+    &formulas::electrical::END_AT_END,
 ];
 
 fn is_of_circuits(formula: &Formula) -> bool {

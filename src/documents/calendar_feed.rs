@@ -83,11 +83,25 @@ pub fn is_frequent(template: &UpkeepTemplate) -> bool {
     }
 }
 
-/// Dues of one day for parts of one kind put together, in the order of the dues.
+/// Dues of one day for parts of one kind put together, by day and system, and then in an order that neither another id
+/// of a part nor another order of the spec moves: by what people call the parts and where they are.
 #[must_use]
 pub fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
     let build = teller.context().build;
     let mut groups: IndexMap<(Date, &str, &str, u8), DueGroup<'a>> = IndexMap::new();
+    let mut faces: BTreeMap<&str, (&str, String, Option<usize>)> = BTreeMap::new();
+    for due in dues {
+        let name = build.name(&due.component);
+        let place = || build.parts.get(&due.component).map_or_else(String::new, |part| teller.place(part));
+        let at = || build.parts.get_index_of(&due.component);
+        faces.entry(&due.component).or_insert_with(|| (name, place(), at()));
+    }
+    let mut dues: Vec<&Due> = dues.iter().collect();
+    // The sort keeps the order of equals, which is that of the plan.
+    dues.sort_by(|a, b| {
+        let key = |d: &'a Due| (d.date, &d.system, faces.get(d.component.as_str()), &d.upkeep);
+        key(a).cmp(&key(b))
+    });
     for due in dues {
         let Some(part) = build.parts.get(&due.component) else { continue };
         let template = part.kind.upkeep.iter().find(|u| u.id == due.upkeep && due.kind != DueKind::WarrantyEnds);

@@ -3,6 +3,7 @@
 mod causes;
 pub mod changes;
 mod effects;
+mod parts;
 pub mod renames;
 mod sheets;
 pub mod stale;
@@ -18,6 +19,7 @@ use serde::Serialize;
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
+#[expect(clippy::struct_excessive_bools, reason = "switches of the template, told apart by name alone")]
 pub struct View {
     /// Head.
     pub build: BuildView,
@@ -27,6 +29,8 @@ pub struct View {
     pub to: String,
     /// Nothing differs.
     pub same: bool,
+    /// A hidden switch may have moved, and nothing else changed.
+    pub unsaid: bool,
     /// Components and places with a new id: (old, new).
     pub renamed: Vec<(String, String)>,
     /// What was changed in the spec: components, then the other sections.
@@ -45,7 +49,7 @@ pub struct View {
     pub figures: Vec<effects::FigureRow>,
     /// Figures that changed and are not listed: nothing bounds them.
     pub figures_more: usize,
-    /// Figures that came with a new component or went with an old one: (new, gone).
+    /// Figures that came with a new component or went with an old one: (new, taken out).
     pub figures_moved: (usize, usize),
     /// Warnings that came, went or say something else.
     pub findings: Vec<effects::FindingRow>,
@@ -65,7 +69,7 @@ pub struct View {
     pub sheets: sheets::Sheets,
 }
 
-/// New, gone and changed things.
+/// New and changed things, and those taken out.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Things {
     /// New.
@@ -107,13 +111,14 @@ pub fn view(context: &Context<'_>, old: &Snapshot, new: &Snapshot, changes: &Cha
         from: revision(old),
         to: revision(new),
         same: changes.is_empty() && changes.sheets.is_empty(),
+        unsaid: changes.unsaid,
         renamed: changes.renamed.iter().chain(&changes.places).cloned().collect(),
         causes: causes::of(build, changes),
         effects,
         effects_more,
         buying: !changes.components.is_empty() || !changes.circuits.is_empty(),
-        recorded: changes.recorded.iter().cloned().map(readable).collect(),
-        circuits: things(&changes.circuits),
+        recorded: changes.recorded.iter().filter(|v| !went(v, changes)).cloned().map(readable).collect(),
+        circuits: things(&without_cuts(&changes.circuits)),
         figures,
         figures_more,
         figures_moved: (changes.figures.added.len(), changes.figures.removed.len()),
@@ -123,7 +128,7 @@ pub fn view(context: &Context<'_>, old: &Snapshot, new: &Snapshot, changes: &Cha
         resized: wires.iter().any(|w| w.conductor.contains(" → ")),
         wires,
         labels: work::labels(old, new, changes),
-        calendar: sheets::calendar(changes),
+        calendar: sheets::calendar(old, new, changes),
         sheets: sheets::of(old, new, changes),
     }
 }
@@ -140,6 +145,19 @@ fn networks(build: &Build<'_>, changes: &Changes, stages: &[work::StageWork], wi
         networks.push(Network::Dc);
     }
     networks
+}
+
+/// Whether a record went with the component it is of.
+fn went(record: &ValueChange, changes: &Changes) -> bool {
+    let head = record.name.split('.').next().unwrap_or_default();
+    record.is.is_empty() && changes.components.removed.iter().any(|part| part.id == head)
+}
+
+/// Circuits without their pieces of cable, which the table of wires has.
+fn without_cuts(circuits: &Difference) -> Difference {
+    let mut circuits = circuits.clone();
+    circuits.changed.iter_mut().for_each(|c| c.values.retain(|v| v.name != "cut"));
+    circuits
 }
 
 fn things(difference: &Difference) -> Things {

@@ -1,6 +1,7 @@
 //! What a build was, in plain values: kept in the record of a compile, so that a later one can tell what changed.
 
 mod read;
+pub mod sections;
 
 use super::Context;
 use crate::build::Build;
@@ -29,6 +30,9 @@ pub const PLACES: &str = "places:";
 
 /// The form that is written. One of another form is compared by what both know.
 pub const FORM: u32 = 1;
+
+/// Values of a circuit that tell lug and torque at its start and at its end.
+pub const END_NAMES: [&str; 2] = ["lug at the start", "lug at the end"];
 
 /// Begins an exact value that is what is printed in either system of units.
 pub const PRINTED: &str = "printed:";
@@ -158,6 +162,9 @@ pub struct SheetItem {
     /// Its drawings, by file name.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub drawings: BTreeMap<String, DrawingItem>,
+    /// Its sections by heading.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub sections: BTreeMap<String, sections::SectionItem>,
     /// Whether it is a section of the handover binder.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub bound: bool,

@@ -2,6 +2,7 @@
 
 use super::install_packet::work;
 use super::shared::{self, stage_title};
+use super::snapshot::STALE;
 use super::{BuildView, Context};
 use crate::compute::handover::{has_work, is_hold};
 use crate::compute::readings::band::Verdict;
@@ -35,6 +36,8 @@ pub struct Counts {
     pub out: usize,
     /// Judged by a person: what is expected is no figure.
     pub noted: usize,
+    /// Taken before the circuit changed: to be taken again.
+    pub repeat: usize,
 }
 
 /// A stage.
@@ -56,6 +59,8 @@ pub struct StageView {
     pub taken: String,
     /// Who signed the stage, "" where nobody has.
     pub signed: String,
+    /// Its work changed since.
+    pub outdated: bool,
 }
 
 /// Readings of a system.
@@ -95,7 +100,7 @@ pub struct CircuitRow {
     pub to: String,
     /// Continuity, insulation, below source, current: what is expected and what was read.
     pub tests: Vec<Cell>,
-    /// "good", "OUT"; "" where something is not recorded.
+    /// "good", "OUT", "repeat"; "" where something is not recorded.
     pub verdict: &'static str,
 }
 
@@ -119,6 +124,8 @@ pub struct Hold {
     pub text: String,
     /// Who signed it, "" where nobody has.
     pub signed: String,
+    /// Its work changed since.
+    pub outdated: bool,
 }
 
 /// A weighed figure.
@@ -159,8 +166,19 @@ fn counts(context: &Context<'_>) -> Counts {
         all: readings.tests.len() + circuits.count(),
         taken: results().count(),
         out: results().filter(|r| r.verdict == Verdict::Outside).count(),
+        repeat: readings.circuit_results.keys().filter(|id| repeats(context, id)).count(),
         noted: results().filter(|r| matches!(r.verdict, Verdict::Judge | Verdict::Unreadable)).count(),
     }
+}
+
+/// Whether what is recorded of a stage, hold point or circuit is older than its work.
+fn is_outdated(context: &Context<'_>, id: &str) -> bool {
+    context.findings.iter().any(|f| f.name == STALE && f.accepted.is_none() && f.subject.as_deref() == Some(id))
+}
+
+/// Whether a test of a circuit, by `<circuit>.<test>`, is to be taken again.
+fn repeats(context: &Context<'_>, id: &str) -> bool {
+    id.rsplit_once('.').is_some_and(|(circuit, _)| is_outdated(context, circuit))
 }
 
 fn stage_view(context: &Context<'_>, number: usize, stage: Stage) -> Option<StageView> {
@@ -183,6 +201,7 @@ fn stage_view(context: &Context<'_>, number: usize, stage: Stage) -> Option<Stag
         holds: holds(context, stage),
         taken: by(taken(build, stage, stage.id())),
         signed: shared::signed(build, stage.id()),
+        outdated: is_outdated(context, stage.id()),
     })
 }
 
@@ -245,7 +264,9 @@ fn circuit(context: &Context<'_>, test: &CircuitTest) -> CircuitRow {
         Cell { applies, expect, recorded: result.map_or_else(String::new, |r| r.recorded.clone()) }
     };
     let tests: Vec<Cell> = CIRCUIT_TESTS.iter().map(cell).collect();
-    let verdict = if verdicts.contains(&Some(Verdict::Outside)) {
+    let verdict = if is_outdated(context, &test.circuit) {
+        "repeat"
+    } else if verdicts.contains(&Some(Verdict::Outside)) {
         "OUT"
     } else if verdicts.iter().all(|v| *v == Some(Verdict::Within)) {
         "good"
@@ -268,7 +289,8 @@ fn holds(context: &Context<'_>, stage: Stage) -> Vec<Hold> {
         };
         let own_title = || build.spec.tasks.get(&task.id).and_then(|r| r.text("title")).unwrap_or(&task.id).to_owned();
         let what = part.map_or_else(own_title, |p| p.name.clone());
-        holds.push(Hold { what, text, signed: shared::signed(build, &task.id) });
+        let outdated = is_outdated(context, &task.id);
+        holds.push(Hold { what, text, signed: shared::signed(build, &task.id), outdated });
     }
     holds
 }

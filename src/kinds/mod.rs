@@ -10,6 +10,7 @@ mod mechanics;
 mod plumbing;
 mod safety;
 mod template;
+mod terminal;
 mod thermal;
 mod weight;
 
@@ -24,5 +25,6 @@ pub use template::{
     Caution, CutOut, EmergencyMark, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Torque, Trouble,
     UpkeepTemplate,
 };
+pub use terminal::{Terminal, TerminalForm, TerminalSide};
 pub use thermal::{Thermal, ThermalRole};
 pub use weight::{Content, Held, Load, Rated, Rating};

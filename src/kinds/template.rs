@@ -1,6 +1,6 @@
 //! The form of a kind file.
 
-use super::{AirBlock, Electric, EnergyUse, Envelope, Load, MechanicsBlock, Plumbing, Safety, Thermal};
+use super::{AirBlock, Electric, EnergyUse, Envelope, Load, MechanicsBlock, Plumbing, Safety, Terminal, Thermal};
 use crate::fields::Declarations;
 use serde::{Deserialize, Serialize};
 
@@ -115,6 +115,9 @@ pub struct Kind {
     /// Part in an electrical network.
     #[serde(default)]
     pub electric: Option<Electric>,
+    /// Where conductors end on it.
+    #[serde(default, rename = "terminal")]
+    pub terminals: Vec<Terminal>,
     /// When it uses energy, and what its use follows.
     #[serde(default)]
     pub energy: EnergyUse,

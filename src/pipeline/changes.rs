@@ -6,6 +6,7 @@ use crate::build::{Build, Ways};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::documents::change_notice::changes::Changes;
 use crate::documents::change_notice::{self, renames};
+use crate::documents::snapshot::sections::sections;
 use crate::documents::snapshot::{DrawingItem, Item, SheetItem, Snapshot, Stated, digest};
 use crate::drawings::labels;
 use crate::typeset::Paper;
@@ -48,7 +49,7 @@ impl Earlier {
         let (notice, changes) = change_notice(worked, &self.build, new)?;
         let unraised = self.unraised(worked, &changes);
         let notice = match &self.before {
-            _ if !self.released || !changes.is_empty() => Some(notice),
+            _ if !self.released || !changes.is_empty() || changes.unsaid => Some(notice),
             Some(before) => Some(change_notice(worked, before, new)?.0),
             None => None,
         };
@@ -59,9 +60,14 @@ impl Earlier {
     fn unraised(&self, worked: &Worked<'_>, changes: &Changes) -> Option<Finding> {
         let revision = worked.build.text("revision");
         let of_last = self.revision == revision;
-        let headline = if of_last && !changes.is_only_revision() {
+        let headline = if of_last && (changes.unsaid || !changes.is_only_revision()) {
             let what = if self.released { "last release" } else { "earlier record" };
-            format!("the build changed since the {what}, and both are revision {revision}")
+            let both = if revision.is_empty() {
+                "neither has a revision".to_owned()
+            } else {
+                format!("both are revision {revision}")
+            };
+            format!("the build changed since the {what}, and {both}")
         } else if !of_last && self.spent.iter().any(|spent| spent == revision) {
             format!("revision {revision} was released earlier, and another one since")
         } else {
@@ -109,6 +115,7 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
         let item = SheetItem {
             title,
             digest: digest(&neutral(&sheet.markdown, revision)),
+            sections: sections(&neutral(&sheet.markdown, revision)),
             drawings: sheet.beside.iter().filter_map(|file| drawing(file, revision)).collect(),
             bound: sheet.stem == BINDER || bound.contains(&sheet.stem),
         };
@@ -120,9 +127,20 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
 /// A document that stays the same when the revision alone changes.
 fn neutral(markdown: &str, revision: &str) -> String {
     if revision.is_empty() {
-        return markdown.to_owned();
+        return markdown.replace("no revision", "revision");
     }
     markdown.replace(&format!("revision {revision}"), "revision").replace(&format!("Revision {revision}"), "Revision")
+}
+
+/// So many digits of a digest tell two texts under one revision apart.
+const MARK: usize = 6;
+
+/// The mark in the foot of a document: the same for the same texts and drawings, whatever their revision.
+pub(super) fn mark<'t>(texts: impl IntoIterator<Item = &'t str>, revision: &str) -> String {
+    let all: Vec<String> = texts.into_iter().map(|text| neutral(text, revision)).collect();
+    let mut mark = digest(&all.join("\0"));
+    mark.truncate(MARK);
+    mark
 }
 
 /// The drawing in a file beside a document, where it is one.

@@ -1,6 +1,6 @@
 //! Documents of a build as text: Markdown, HTML, Typst, iCalendar.
 
-use super::{Fault, Worked, binder, templates};
+use super::{Fault, Worked, binder, changes, templates};
 use crate::documents::facts::Facts;
 use crate::documents::snapshot::STALE;
 use crate::documents::{
@@ -156,7 +156,11 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let more = side_by_side(&absent.filter_map(|stem| Job::of_stem(stem)).collect::<Vec<_>>(), &of_job)?;
     let secret = worked.build.parts.values().any(|part| worked.build.is_secret(part));
     let parts = made.iter().chain(&more).filter(|sheet| front.binds.contains(&sheet.stem));
-    let setup = PageSetup { draft: !worked.missing.is_empty(), ..setup };
+    let mut marked: Vec<&Sheet> = parts.clone().chain([&front]).collect();
+    marked.sort_by_key(|sheet| &sheet.stem);
+    let texts = marked.iter().flat_map(|sheet| [&sheet.markdown].into_iter().chain(sheet.beside.iter().map(|b| &b.1)));
+    let mark = changes::mark(texts.map(String::as_str), &setup.revision);
+    let setup = PageSetup { draft: !worked.missing.is_empty(), mark, ..setup };
     let binder = binder::bound(&front, parts, &setup, &shown.pictures, secret)?;
     made.insert(at, binder);
     Ok(made)
@@ -272,12 +276,16 @@ pub(super) fn sheet(
     markdown.push('\n');
     let broken = |errors| broken(&stem, errors);
     let document = typeset::parse(&markdown).map_err(broken)?;
+    let pictures = typeset::pictures_in(&document);
+    let drawn: Vec<&str> = pictures.iter().filter_map(|name| shown.pictures.get(name)).map(AsRef::as_ref).collect();
+    let mark = changes::mark([markdown.as_str()].into_iter().chain(drawn), &setup.revision);
+    let setup = &PageSetup { mark, ..setup.clone() };
     let mut html = typeset::to_html(&document, setup, &shown.pictures).map_err(broken)?;
     let mut typst = typeset::to_typst(&document, setup, &shown.pictures).map_err(broken)?.text;
     // They live on while others are made.
     html.shrink_to_fit();
     typst.shrink_to_fit();
-    let files = typeset::pictures_in(&document).into_iter();
+    let files = pictures.into_iter();
     let beside = files.filter_map(|name| Some((name.clone(), shown.pictures.get(&name)?.clone()))).collect();
     let (meta, binds) = (document.meta.clone(), document.bound());
     Ok(Sheet { stem, markdown, meta, binds, html, typst, holds_spec: false, beside })
@@ -337,6 +345,7 @@ pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
         build: build.text("title").to_owned(),
         number: build.text("number").to_owned(),
         revision: build.text("revision").to_owned(),
+        mark: String::new(),
         shop: build.text("shop").to_owned(),
         date: (i32::from(date.year()), unsigned(date.month()), unsigned(date.day())),
         paper,

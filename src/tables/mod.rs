@@ -23,3 +23,4 @@ mod profile_read;
 pub(crate) mod reference;
 pub mod shore_supply;
 pub mod sources;
+pub mod terminal_torque;

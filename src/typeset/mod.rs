@@ -62,6 +62,8 @@ pub struct PageSetup {
     pub number: String,
     /// Revision of the specification; may be empty.
     pub revision: String,
+    /// Short mark that tells two texts under one revision apart; may be empty.
+    pub mark: String,
     /// The shop: author in the PDF's metadata.
     pub shop: String,
     /// Date of the document: year, month 1 to 12, day 1 to 31.

@@ -73,7 +73,8 @@ fn build_line(setup: &PageSetup) -> String {
     let revision = if setup.revision.is_empty() { String::new() } else { format!("revision {}", setup.revision) };
     let (year, month, day) = setup.date;
     let date = format!("{year:04}-{month:02}-{day:02}");
-    join(" · ", &[&setup.build, &setup.number, &revision, &date])
+    let mark = if setup.mark.is_empty() { String::new() } else { format!("text {}", setup.mark) };
+    join(" · ", &[&setup.build, &setup.number, &revision, &date, &mark])
 }
 
 fn header(document: &Document, setup: &PageSetup) -> String {

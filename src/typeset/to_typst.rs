@@ -148,6 +148,7 @@ impl<'a> Writer<'a> {
             ("build", &setup.build),
             ("number", &setup.number),
             ("revision", &setup.revision),
+            ("mark", &setup.mark),
             ("shop", &setup.shop),
             ("language", &setup.lang),
             ("region", &setup.region),

@@ -116,6 +116,8 @@ fn shown(dimension: Dimension, value: f64, system: System, digits: Digits) -> St
         (D::Pressure, Us) => "psi",
         (D::Pressure, Metric) if large >= 100.0 => "bar",
         (D::Flow, Us) => "gal/min",
+        // Screws of terminals are tightened with a tool in inch-pounds.
+        (D::Torque, Us) if large < 20.0 => "in lb",
         (D::Torque, Us) => "ft lb",
         (D::Force, Us) => "lbf",
         (D::Force, Metric) if large >= 10_000.0 => "kN",
@@ -134,6 +136,7 @@ fn shown(dimension: Dimension, value: f64, system: System, digits: Digits) -> St
         // Below one per cent two decimals say enough.
         D::Ratio if shown.abs() < 1.0 => trim_zeros(format!("{shown:.2}")),
         D::Voltage | D::Length | D::Mass => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
+        D::Torque if unit == "in lb" => significant(shown, if shown.abs() < 100.0 { 2 } else { 3 }),
         _ if digits == Digits::Said => significant(shown, if shown.abs() < 100.0 { 2 } else { 3 }),
         _ => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
     };

@@ -66,6 +66,14 @@ fn a_longer_run_changes_its_circuit_alone() {
     assert_eq!(ids(&changes.circuits), ["fridge"]);
     let conductor = changes.circuits.changed[0].values.iter().find(|v| v.name == "conductor").expect("thicker");
     assert_eq!((conductor.was.as_str(), conductor.is.as_str()), ("14 AWG", "8 AWG"));
+    // The panel's way has an M4 screw; what the fridge itself takes, its maker says.
+    let lug = changes.circuits.changed[0].values.iter().find(|v| v.name == "lug at the start").expect("another lug");
+    assert_eq!((lug.was.as_str(), lug.is.as_str()), ("ring 14 AWG × M4, 13 in lb", "ring 8 AWG × M4, 13 in lb"));
+    assert!(notice.contains("lug at the start: ring 14 AWG × M4, 13 in lb → ring 8 AWG × M4, 13 in lb"), "{notice}");
+    assert!(
+        notice.contains("| lug at the end | 14 AWG, to the maker's figure | 8 AWG, to the maker's figure |"),
+        "{notice}"
+    );
     assert!(changes.figures.changed.iter().all(|f| f.id.starts_with("fridge.")), "{:?}", ids(&changes.figures));
     for list in [&changes.components, &changes.circuits, &changes.tasks, &changes.figures, &changes.upkeep] {
         assert!(list.added.is_empty() && list.removed.is_empty());
@@ -83,6 +91,36 @@ fn a_longer_run_changes_its_circuit_alone() {
 }
 
 #[test]
+fn a_clamp_tells_its_ferrule_and_its_torque_by_conductor() {
+    let old = heron();
+    let outlets = table(&old, "galley-outlets");
+    let new = old.replace(outlets, &outlets.replace("fed_from", "conductor = \"8 AWG\"\nfed_from"));
+    let (changes, _) = changes(&old, &new);
+    let circuit = changes.circuits.changed.iter().find(|c| c.id == "galley-outlets").expect("circuit");
+    let lug = circuit.values.iter().find(|v| v.name == "lug at the start").expect("another ferrule");
+    // UL 486A-486B, NEC Table I.1: 20 lbf in to 10 AWG, 25 lbf in for 8 AWG.
+    assert!(lug.was.ends_with("AWG, 20 in lb") && lug.was.starts_with("ferrule 1"), "{lug:?}");
+    assert_eq!(lug.is, "ferrule 8 AWG, 25 in lb");
+    assert!(
+        changes.figures.changed.iter().any(|f| f.id == "galley-outlets.lug-at-start"),
+        "{:?}",
+        ids(&changes.figures)
+    );
+}
+
+#[test]
+fn a_record_from_before_lugs_were_reckoned_differs_in_none() {
+    let now = snapshot_of(&heron());
+    let mut then = now.clone();
+    for circuit in then.circuits.values_mut() {
+        circuit.values.retain(|name, _| !name.starts_with("lug at"));
+    }
+    then.figures.retain(|id, _| !id.contains(".lug-at-"));
+    assert_ne!(then, now);
+    assert!(Changes::between(&then, &now).is_empty() && Changes::between(&now, &then).is_empty());
+}
+
+#[test]
 fn a_new_id_is_a_new_name_and_nothing_else() {
     let old = heron();
     let new = renamed(&renamed(&old, "battery-disconnect", "red-switch"), "fridge", "cold-box");
@@ -93,6 +131,21 @@ fn a_new_id_is_a_new_name_and_nothing_else() {
         assert!(list.is_empty(), "{list:?}");
     }
     assert!(notice.contains("## Labels") && notice.contains("`cold-box`"), "{notice}");
+}
+
+#[test]
+fn a_new_id_moves_no_entry_of_the_calendar() {
+    let old = heron();
+    // Several of one kind share entries: the first of them by id shall be the last.
+    let all = old.lines().filter_map(|l| l.strip_prefix("[component.")?.strip_suffix(']'));
+    let alike: Vec<&str> = all.filter(|id| table(&old, id).contains("\"solar-array\"")).collect();
+    let first = alike.iter().min().expect("several alike");
+    let new = old.replace(first, "zz-last");
+    let (changes, notice) = changes(&old, &new);
+    assert_eq!(changes.renamed, [((*first).to_owned(), "zz-last".to_owned())]);
+    assert!(changes.calendar.is_empty() && changes.upkeep.is_empty(), "{:?}", changes.calendar);
+    assert!(!ids(&changes.sheets).contains(&"maintenance-calendar"), "{:?}", changes.sheets);
+    assert!(notice.contains("under a new id"), "{notice}");
 }
 
 #[test]
@@ -130,6 +183,34 @@ fn a_build_against_itself_changes_nothing_and_the_way_back_is_the_reverse() {
             assert_eq!(Changes::between(a, b), Changes::between(b, a).reversed());
         }
     }
+}
+
+#[test]
+fn texts_of_one_revision_bear_marks_that_tell_them_apart() {
+    let read = |name: &str| std::fs::read_to_string(root().join(format!("specs/{name}.toml"))).expect("spec");
+    let marks = |text: &str| {
+        let loaded = loaded("spec.toml", text);
+        let worked = pipeline::work_out(&loaded).expect("worked out");
+        let sheets = pipeline::sheets(&worked, &pipeline::Only::default()).expect("documents");
+        let mark = |s: &pipeline::Sheet| {
+            let at = s.typst.find("\n  mark: \"").expect("mark");
+            let mark = s.typst[at + 10..].split('"').next().expect("mark").to_owned();
+            assert!(mark.len() == 6 && s.html.contains(&format!("text {mark}")), "{}: {mark}", s.stem);
+            assert!(!s.html.contains("revision A") && !s.markdown.contains("revision A"), "{}: made up", s.stem);
+            (s.stem.clone(), mark)
+        };
+        sheets.iter().map(mark).collect::<std::collections::BTreeMap<_, _>>()
+    };
+    let spec = read("weekend");
+    assert!(!spec.contains("revision"), "the spec gives none");
+    let was = marks(&spec);
+    let is = marks(&spec.replacen("run = \"2.6 m\", draw", "run = \"7.9 m\", draw", 1));
+    let moved: Vec<&str> = was.keys().filter(|stem| was[*stem] != is[*stem]).map(String::as_str).collect();
+    assert!(moved.contains(&"schedule") && moved.contains(&"handover-binder"), "{moved:?}");
+    assert!(!moved.contains(&"packet-05-plumbing-rough-in") && !moved.contains(&"maintenance-calendar"), "{moved:?}");
+    // Another letter alone is no other text.
+    let lettered = |letter: &str| marks(&spec.replacen("[build]", &format!("[build]\nrevision = \"{letter}\""), 1));
+    assert_eq!(lettered("B"), lettered("C"));
 }
 
 #[test]

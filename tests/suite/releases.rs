@@ -170,8 +170,10 @@ fn a_compile_compares_with_the_last_release_by_itself() {
     let record = "out/mine.released/a/record.json";
     let named = compile(&["--revision-from", record]);
     assert!(named.contains(&format!("compared with revision A of {record}")), "{named}");
-    // Without the line the documents would print A, which is spent.
+    // Without the line the documents print no revision, so none is spent; with it A is.
     write(&here, &fewer.replacen("revision = \"A\"\n", "", 1));
+    assert!(!compile(&[]).contains("revision A was released earlier"));
+    write(&here, &fewer);
     assert!(compile(&[]).contains("revision A was released earlier"));
     write(&here, &fewer.replacen("\"A\"", "\"B\"", 1));
     // What is handed out of a release is the release, made alone too.

@@ -43,6 +43,12 @@ fn a_signature_older_than_its_work_is_found_until_it_is_given_anew() {
     // A longer cable: its stage, and the tests of its circuit. Furniture was not touched.
     write(&here, "B", "7 m", signed);
     assert_eq!(stale(&here), ["electrical-rough-in", "fridge"]);
+    // The test record shows the old test as one to repeat, and the signature as one to give again.
+    let record = fs::read_to_string(here.join("out/mine/test-record.md")).expect("test record");
+    let row = record.lines().find(|l| l.starts_with("| `fridge` |")).expect("circuit");
+    assert!(row.contains("0.1 ohm") && row.ends_with("**REPEAT** |"), "{row}");
+    assert!(record.contains("**2 to repeat**") && record.contains("2027-03-01; changed since, sign again"), "{record}");
+    assert!(!record.contains("2027-03-08; changed since"), "{record}");
     // Releasing it makes no work done.
     release(&here);
     let released = contents(&here.join("out/mine.released/b"));
@@ -56,4 +62,6 @@ fn a_signature_older_than_its_work_is_found_until_it_is_given_anew() {
     assert_eq!(stale(&here), ["fridge"]);
     write(&here, "C", "7 m", ["2027-03-20", signed[1], "0.3 V"]);
     assert!(stale(&here).is_empty());
+    let record = fs::read_to_string(here.join("out/mine/test-record.md")).expect("test record");
+    assert!(!record.contains("REPEAT") && !record.contains("changed since"), "{record}");
 }

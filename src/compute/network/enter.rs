@@ -1,6 +1,6 @@
 //! Enters the electrical figures in the ledger.
 
-use super::{CircuitFigures, DeviceAt, Electrical, demand};
+use super::{CircuitFigures, DeviceAt, Electrical, demand, ends};
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
@@ -75,6 +75,7 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
             }
         }
     }
+    ends::enter(circuit, figures, ledger);
     if figures.run_known {
         let inputs = vec![
             circuit.run.unwrap_or_default().into(),

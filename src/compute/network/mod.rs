@@ -4,6 +4,7 @@ mod bank;
 mod cores;
 mod demand;
 mod device;
+mod ends;
 mod enter;
 mod fault;
 mod floor;
@@ -15,6 +16,7 @@ pub use bank::Bank;
 pub use cores::{Core, colours, conductors};
 pub use demand::Demand;
 pub use device::{Device, DeviceAt, family_name, read_protection};
+pub use ends::{CircuitEnd, MAKERS};
 pub use loading::{AcSource, Panel};
 pub use solar::Strings;
 
@@ -57,6 +59,8 @@ pub struct CircuitFigures {
     pub drop_alone: Volts,
     /// Fault current at its source end.
     pub fault: Option<Amps>,
+    /// Its start and its end; `None` where its conductor is not known.
+    pub ends: Option<[CircuitEnd; 2]>,
     /// Whether its device breaks that current, itself or behind a current-limiting fuse.
     pub breaking: Option<Interrupting>,
 }
@@ -145,7 +149,7 @@ impl Electrical {
         let above_loops = feeder.map_or(Ohms(0.0), |f| f.loops_from_source);
         let loops = above_loops + sized.as_ref().map_or(Ohms(0.0), |s| s.drop.loop_resistance);
         let own = sized.as_ref().map_or(Volts(0.0), |s| s.drop.volts);
-        CircuitFigures {
+        let mut figures = CircuitFigures {
             nominal,
             demand,
             design,
@@ -158,8 +162,11 @@ impl Electrical {
             loops_from_source: loops,
             drop_alone: demand.load * loops,
             fault: None,
+            ends: None,
             breaking: None,
-        }
+        };
+        figures.ends = ends::ends(build, circuit, &figures);
+        figures
     }
 
     /// Figures of the circuit that arrives at the part this one leaves, in the same network; behind a transfer switch

@@ -12,13 +12,13 @@ pub struct Cause {
     pub name: String,
     /// Id of a component, "" for other sections.
     pub id: String,
-    /// "new", "gone" or "changed".
+    /// "new", "taken out", "no longer given" (of what is no component) or "changed".
     pub what: &'static str,
     /// Values that changed.
     pub values: Vec<ValueChange>,
 }
 
-/// New components, those that went, those that changed, and then the other sections.
+/// New components, those taken out, those that changed, and then the other sections.
 pub(super) fn of(build: &Build<'_>, changes: &Changes) -> Vec<Cause> {
     let whole = |what| move |n: &Named| Cause { name: n.name.clone(), id: n.id.clone(), what, values: Vec::new() };
     let edited = |c: &Changed| Cause {
@@ -29,7 +29,7 @@ pub(super) fn of(build: &Build<'_>, changes: &Changes) -> Vec<Cause> {
     };
     let components = &changes.components;
     let added = components.added.iter().map(whole("new"));
-    let removed = components.removed.iter().map(whole("gone"));
+    let removed = components.removed.iter().map(whole("taken out"));
     let mut causes: Vec<Cause> = added.chain(removed).chain(components.changed.iter().map(edited)).collect();
     causes.extend(sections(build, changes));
     causes
@@ -53,7 +53,7 @@ fn sections(build: &Build<'_>, changes: &Changes) -> Vec<Cause> {
         // A section of which nothing is left or nothing was there.
         cause.what = match () {
             () if cause.values.iter().all(|v| v.was.is_empty()) => "new",
-            () if cause.values.iter().all(|v| v.is.is_empty()) => "gone",
+            () if cause.values.iter().all(|v| v.is.is_empty()) => "no longer given",
             () => "changed",
         };
     }

@@ -1,7 +1,9 @@
 //! What differs between two snapshots.
 
 use super::renames::{self, Renames, renamed, same};
-use crate::documents::snapshot::{FigureItem, IDS, Item, SheetItem, Snapshot, Stated, TOLD_OF_HIDDEN};
+use crate::compute::formulas::electrical as formulas;
+use crate::compute::ledger::Formula;
+use crate::documents::snapshot::{END_NAMES, FigureItem, IDS, Item, SheetItem, Snapshot, Stated, TOLD_OF_HIDDEN};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -111,6 +113,8 @@ pub struct Changes {
     pub page: Option<ValueChange>,
     /// Documents; values are "text" and the file names of drawings.
     pub sheets: Difference,
+    /// Nothing that may be told changed, but documents of a build with a hidden switch did: it may have moved.
+    pub unsaid: bool,
 }
 
 impl Changes {
@@ -118,12 +122,6 @@ impl Changes {
     #[must_use]
     pub fn between(old: &Snapshot, new: &Snapshot) -> Self {
         let map = renames::found(old, new);
-        let as_item = |figure: &FigureItem| Item {
-            name: figure.name.clone(),
-            values: BTreeMap::from([("value".to_owned(), figure.value.clone())]),
-        };
-        let figures =
-            |s: &Snapshot| s.figures.iter().map(|(id, f)| (id.clone(), as_item(f))).collect::<BTreeMap<_, _>>();
         let tasks =
             |s: &Snapshot| s.tasks.iter().map(|(id, t)| (id.clone(), t.item.clone())).collect::<BTreeMap<_, _>>();
         // A record of another form does not know all that this one does.
@@ -148,7 +146,8 @@ impl Changes {
             }
             difference
         };
-        Self {
+        let mut changes = Self {
+            unsaid: false,
             head: value_changes(&old.head, &new.head, &none),
             settings: {
                 let moved = old.settings.iter().map(|(name, v)| (renames::renamed_setting(name, &map), v.clone()));
@@ -157,7 +156,7 @@ impl Changes {
             components: without_hidden(difference(&old.components, &new.components, &map), &hidden),
             circuits,
             tasks: in_same_units(without_hidden(difference(&tasks(old), &tasks(new), &map), &hidden)),
-            figures: difference(&figures(old), &figures(new), &map),
+            figures: figures(old, new, &map),
             upkeep: in_same_units(difference(&old.upkeep, &new.upkeep, &map)),
             calendar: if alike { difference(&old.calendar, &new.calendar, &map) } else { Difference::default() },
             findings: if alike { difference(&old.findings, &new.findings, &map) } else { Difference::default() },
@@ -184,7 +183,10 @@ impl Changes {
                 map.iter().filter_map(|(was, is)| Some((bare(was)?, bare(is)?))).collect()
             },
             renamed: map.into_iter().filter(|(was, _)| !was.starts_with("place.")).collect(),
-        }
+        };
+        let hides = alike && !hidden.is_empty();
+        changes.unsaid = hides && !changes.sheets.changed.is_empty() && changes.is_only_revision_and_told();
+        changes
     }
 
     /// Whether the builds are the same. Documents alone may differ between versions of the program.
@@ -204,6 +206,11 @@ impl Changes {
     pub fn is_only_revision(&self) -> bool {
         let head = self.head.iter().all(|c| c.name == "revision");
         Self { head: Vec::new(), recorded: Vec::new(), ..self.clone() }.is_empty() && head
+    }
+
+    /// Whether nothing at all differs that a notice may tell, but for the revision.
+    fn is_only_revision_and_told(&self) -> bool {
+        self.is_only_revision() && self.recorded.is_empty()
     }
 
     /// What leads back.
@@ -232,6 +239,7 @@ impl Changes {
             // Ids of records follow the renames, so their names are those of the other side.
             recorded: values(self.recorded),
             sheets: self.sheets.reversed(),
+            unsaid: self.unsaid,
         }
     }
 }
@@ -305,9 +313,35 @@ fn circuits(old: &Snapshot, new: &Snapshot, map: &Renames, hidden: &BTreeSet<&st
         // The allowance of a cut is a round length of its own in either system.
         circuits.changed.iter_mut().for_each(|c| c.values.retain(|v| v.name != "cut"));
     }
+    // A record from before lugs were reckoned knows none.
+    if ![old, new]
+        .iter()
+        .all(|s| s.circuits.values().any(|c| END_NAMES.iter().any(|name| c.values.contains_key(*name))))
+    {
+        circuits.changed.iter_mut().for_each(|c| c.values.retain(|v| !END_NAMES.contains(&v.name.as_str())));
+    }
     circuits.changed.retain(|c| !c.values.is_empty());
     circuits
 }
+
+/// Figures; those of lugs only where both sides know some.
+fn figures(old: &Snapshot, new: &Snapshot, map: &Renames) -> Difference {
+    let item = |(id, f): (&String, &FigureItem)| {
+        let values = BTreeMap::from([("value".to_owned(), f.value.clone())]);
+        (id.clone(), Item { name: f.name.clone(), values })
+    };
+    let items = |s: &Snapshot| s.figures.iter().map(item).collect::<BTreeMap<_, _>>();
+    let mut figures = difference(&items(old), &items(new), map);
+    let of_lug = |id: &str| LUG_FIGURES.iter().any(|formula| id.ends_with(formula.id));
+    if ![old, new].iter().all(|s| s.figures.keys().any(|id| of_lug(id))) {
+        figures.added.retain(|n| !of_lug(&n.id));
+        figures.removed.retain(|n| !of_lug(&n.id));
+    }
+    figures
+}
+
+/// Formulas that records from before lugs were reckoned do not know.
+const LUG_FIGURES: [&Formula; 2] = [&formulas::END_AT_START, &formulas::END_AT_END];
 
 /// Without what would tell where a hidden switch is or was.
 fn without_hidden(mut difference: Difference, hidden: &BTreeSet<&str>) -> Difference {

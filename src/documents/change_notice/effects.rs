@@ -1,8 +1,9 @@
 //! What follows from the changes by reckoning: figures, limits, warnings.
 
 use super::changes::{Changed, Changes, Named};
+use crate::compute::network::MAKERS;
 use crate::documents::calendar_feed::capital;
-use crate::documents::snapshot::{Snapshot, WHOLE};
+use crate::documents::snapshot::{END_NAMES, Snapshot, WHOLE};
 use serde::Serialize;
 
 /// So many rows of figures are read; of more, those that nothing bounds are only counted.
@@ -10,6 +11,9 @@ const MOST_FIGURES: usize = 24;
 
 /// So many consequences stand on the first page.
 const MOST_TELLING: usize = 6;
+
+/// Values of a circuit that stand on the first page.
+const TELLING: [&str; 3] = ["conductor", "protection", "way"];
 
 /// A figure that changed.
 #[derive(Clone, Debug, Serialize)]
@@ -44,7 +48,7 @@ pub struct FigureRow {
 pub struct FindingRow {
     /// Its name, as `explain` takes it.
     pub name: String,
-    /// "new", "gone", "accepted now", "no longer accepted", "still".
+    /// "new", "no longer", "accepted now", "no longer accepted", "still".
     pub what: &'static str,
     /// What it says, or said.
     pub says: String,
@@ -170,7 +174,7 @@ pub(super) fn findings(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec
     };
     let findings = &changes.findings;
     let added = findings.added.iter().map(whole("new", new));
-    let removed = findings.removed.iter().map(whole("gone", old));
+    let removed = findings.removed.iter().map(whole("no longer", old));
     added.chain(removed).chain(findings.changed.iter().map(edited)).collect()
 }
 
@@ -190,13 +194,20 @@ pub(super) fn telling(changes: &Changes, figures: &[FigureRow], findings: &[Find
     };
     let over = figures.iter().filter(|f| !["", "kept"].contains(&f.verdict)).map(of_figure);
     let built = |c: &Changed| {
-        let values = c.values.iter().filter(|v| ["conductor", "protection", "way"].contains(&v.name.as_str()));
+        let values = c.values.iter().filter(|v| TELLING.contains(&v.name.as_str()));
+
+        // A lug that the maker alone knows is no news for a first page.
+        let known = |v: &&super::ValueChange| END_NAMES.contains(&v.name.as_str()) && !v.is.ends_with(MAKERS);
+        let mut lugs: Vec<&str> = c.values.iter().filter(known).map(|v| v.is.as_str()).collect();
+        lugs.sort_unstable();
+        lugs.dedup();
+        let lugs = lugs.join("; ");
         let effect = |v: &super::ValueChange| Effect {
             label: c.id.clone(),
             about: String::new(),
             name: v.name.clone(),
             was: v.was.clone(),
-            is: v.is.clone(),
+            is: if lugs.is_empty() || v.name != "conductor" { v.is.clone() } else { format!("{} ({lugs})", v.is) },
             verdict: "",
         };
         values.map(effect).collect::<Vec<_>>()

@@ -1,9 +1,20 @@
 //! What a change brings on paper and in the phone's calendar.
 
 use super::changes::{Changed, Changes, Difference, Named, ValueChange};
+use super::renames::renamed;
 use super::{Things, things};
-use crate::documents::snapshot::Snapshot;
+use crate::documents::snapshot::sections::HEAD;
+use crate::documents::snapshot::{SheetItem, Snapshot};
 use serde::Serialize;
+
+/// The handover binder.
+const BINDER: &str = "handover-binder";
+
+/// What to do with a sheet that there is no longer.
+const TAKE_OUT: &str = "take out";
+
+/// So many sections are named where a text differs.
+const MOST_SECTIONS: usize = 3;
 
 /// So many moved dates are told one by one; more are counted.
 const MOST_DATES: usize = 24;
@@ -15,7 +26,7 @@ pub struct Sheet {
     pub id: String,
     /// Title.
     pub name: String,
-    /// "print again", "print", "take out".
+    /// "print again", "print, new", "take out", "swap sections".
     pub what: &'static str,
     /// What differs on it.
     pub why: String,
@@ -53,11 +64,22 @@ pub(super) fn of(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Sheets {
     }
     for gone in &changes.sheets.removed {
         let bound = old.sheets.get(&gone.id).is_some_and(|s| s.bound);
-        let row = Sheet { id: gone.id.clone(), name: gone.name.clone(), what: "take out", why: String::new(), bound };
+        let row = Sheet { id: gone.id.clone(), name: gone.name.clone(), what: TAKE_OUT, why: String::new(), bound };
         all.push(row);
     }
-    let binder = all.iter().filter(|s| s.bound).map(|s| Named { id: s.id.clone(), name: s.name.clone() }).collect();
-    Sheets { to_print: all.len() - changes.sheets.removed.len(), binder, page: changes.page.clone(), all }
+    let to_print = all.iter().filter(|s| s.what != TAKE_OUT).count();
+    let binder: Vec<Named> =
+        all.iter().filter(|s| s.bound).map(|s| Named { id: s.id.clone(), name: s.name.clone() }).collect();
+    // The binder's own pages may be the same while documents bound in it are not.
+    if let Some(sheet) =
+        new.sheets.get(BINDER).filter(|_| all.iter().any(|s| s.bound) && all.iter().all(|s| s.id != BINDER))
+    {
+        let why = "contents list, index, and the sections below".to_owned();
+        let row = Sheet { id: BINDER.to_owned(), name: sheet.title.clone(), what: "swap sections", why, bound: true };
+        let at = all.iter().position(|s| s.id.as_str() > BINDER).unwrap_or(all.len());
+        all.insert(at, row);
+    }
+    Sheets { to_print, binder, page: changes.page.clone(), all }
 }
 
 /// Text, drawings or both; few drawings by their titles.
@@ -68,13 +90,42 @@ fn why(old: &Snapshot, new: &Snapshot, changed: &Changed) -> String {
         of(new, &changed.id).or_else(|| of(old, &changed.was)).unwrap_or_default()
     };
     let drawings: Vec<String> = changed.values.iter().filter(|v| v.name != "text").map(|v| title(&v.name)).collect();
+    let quoted = || drawings.iter().map(|d| format!("“{d}”")).collect::<Vec<_>>().join(", ");
     let drawings = match drawings.len() {
         0 => None,
-        1..=3 => Some(drawings.iter().map(|d| format!("“{d}”")).collect::<Vec<_>>().join(", ")),
+        1 => Some(format!("drawing {}", quoted())),
+        2..=3 => Some(format!("drawings {}", quoted())),
         n => Some(format!("{n} drawings")),
     };
-    let text = text.then(|| "text".to_owned());
-    text.into_iter().chain(drawings).collect::<Vec<_>>().join(", ")
+    let text = text.then(|| match (old.sheets.get(&changed.was), new.sheets.get(&changed.id)) {
+        (Some(was), Some(is)) => sections(was, is),
+        _ => "text".to_owned(),
+    });
+    text.into_iter().chain(drawings).collect::<Vec<_>>().join("; ")
+}
+
+/// Sections in which the text of a sheet differs, in its order, the first few by name.
+fn sections(was: &SheetItem, is: &SheetItem) -> String {
+    if was.sections.is_empty() {
+        return "text".to_owned();
+    }
+    let digest = |sheet: &SheetItem, name: &str| sheet.sections.get(name).map(|s| s.digest.clone());
+    let all = is.sections.iter().chain(was.sections.iter().filter(|(name, _)| !is.sections.contains_key(*name)));
+    let mut differing: Vec<(u32, &str)> = all
+        .filter(|(name, _)| digest(was, name) != digest(is, name))
+        .map(|(name, section)| (section.at, name.as_str()))
+        .collect();
+    differing.sort_unstable();
+    let more = differing.len().saturating_sub(MOST_SECTIONS);
+    let name = |(_, name): &(u32, &str)| if *name == HEAD { HEAD.to_owned() } else { format!("“{name}”") };
+    let mut names: Vec<String> = differing.iter().take(MOST_SECTIONS).map(name).collect();
+    if names.is_empty() {
+        return "order of its sections".to_owned();
+    }
+    if more > 0 {
+        names.push(format!("{more} more {}", if more == 1 { "section" } else { "sections" }));
+    }
+    format!("text: {}", names.join(", "))
 }
 
 /// What becomes of due dates.
@@ -82,6 +133,8 @@ fn why(old: &Snapshot, new: &Snapshot, changed: &Changed) -> String {
 pub struct CalendarChanges {
     /// Entries of the calendar file that are new, that went, that stand on another day, that say something else.
     pub entries: (usize, usize, usize, usize),
+    /// Entries that a phone takes for new ones, because their component has another id.
+    pub renamed: usize,
     /// The handover day, where it moved.
     pub handover: Option<ValueChange>,
     /// Upkeep that is new, went or changed; where the day of handover moves nearly all, only counted.
@@ -90,7 +143,7 @@ pub struct CalendarChanges {
     pub more: usize,
 }
 
-pub(super) fn calendar(changes: &Changes) -> CalendarChanges {
+pub(super) fn calendar(old: &Snapshot, new: &Snapshot, changes: &Changes) -> CalendarChanges {
     let moved = |c: &&Changed| c.values.iter().any(|v| v.name == "date");
     let calendar = &changes.calendar;
     let days = calendar.changed.iter().filter(moved).count();
@@ -101,7 +154,13 @@ pub(super) fn calendar(changes: &Changes) -> CalendarChanges {
         more = changes.upkeep.changed.len();
         upkeep.changed = Vec::new();
     }
+    let names = changes.renamed.iter().cloned().collect();
+    let under_another = |id: &&String| {
+        let now = renamed(id, &names);
+        now != **id && new.calendar.contains_key(&now)
+    };
     CalendarChanges {
+        renamed: old.calendar.keys().filter(under_another).count(),
         entries: (calendar.added.len(), calendar.removed.len(), days, calendar.changed.len() - days),
         handover,
         upkeep,

@@ -1,10 +1,11 @@
 //! Work that a change brings: stages and tasks, wires, labels.
 
 use super::changes::{Changed, Changes, Named, ValueChange};
-use super::stage_of;
+use super::{parts, stage_of};
 use crate::build::Build;
+use crate::compute::network::MAKERS;
 use crate::documents::shared;
-use crate::documents::snapshot::{Item, Snapshot, TaskItem};
+use crate::documents::snapshot::{END_NAMES, IDS, Item, Snapshot, TaskItem};
 use crate::kinds::Stage;
 use serde::Serialize;
 
@@ -17,7 +18,7 @@ pub struct StageWork {
     pub signed: String,
     /// Later stages that are signed and may cover this work: "Furniture (A. Person, 2027-04-09)".
     pub later: Vec<String>,
-    /// Tasks that are new, changed or gone.
+    /// Work on whole components, and tasks that are new, changed or fall away.
     pub tasks: Vec<TaskRow>,
     /// Its packet is to be printed again.
     pub packet: bool,
@@ -28,12 +29,17 @@ pub struct StageWork {
 pub struct TaskRow {
     /// Id.
     pub id: String,
+    /// Id as it was.
+    #[serde(skip)]
+    pub was: String,
     /// Title.
     pub title: String,
-    /// "new", "do again", "measure again", "gone", or what to do with a wire.
+    /// "new", "do again", "measure again", "no longer", or what to do with a component or a wire.
     pub what: &'static str,
     /// What makes it another.
     pub why: Vec<ValueChange>,
+    /// The component that goes elsewhere or is another one, where that alone makes it: "Fridge: moved".
+    pub because: String,
     /// Who signed it off, "" where nobody has.
     pub signed: String,
 }
@@ -80,6 +86,8 @@ pub struct Labels {
 }
 
 /// Values of a circuit that a cable already pulled cannot follow.
+///
+/// The cut is the last one: where a task tells why, it stands beside the task, in the table of wires.
 const PULLED: [&str; 8] = ["from", "to", "run", "conductor", "colours", "route", "sheath", "cut"];
 
 /// Stages with tasks or a packet that changed, in the order of work.
@@ -97,7 +105,7 @@ pub(super) fn stages(
         tasks.extend(self::tasks(stage, old, new, changes));
         (packet || !tasks.is_empty()).then(|| StageWork {
             title: shared::stage_title(build, stage),
-            signed: signature(old, new, stage.id()),
+            signed: signature(old, new, stage.id(), stage.id()),
             later: later(build, old, new, stage),
             tasks,
             packet,
@@ -106,30 +114,41 @@ pub(super) fn stages(
     Stage::ALL.iter().copied().filter_map(of).collect()
 }
 
-/// Rows of a stage with work to do again, new or undone: id of the task, and its title.
-pub(super) fn row_titles(
+/// Rows of a stage with work to do again, new or undone.
+pub(super) fn rows(
     stage: Stage,
     old: &Snapshot,
     new: &Snapshot,
     changes: &Changes,
     wires: &[Wire],
-) -> Vec<(String, String)> {
-    let rows = wiring(stage, old, new, changes, wires).into_iter().chain(tasks(stage, old, new, changes));
-    rows.map(|row| (row.id, row.title)).collect()
+) -> impl Iterator<Item = TaskRow> {
+    wiring(stage, old, new, changes, wires).into_iter().chain(tasks(stage, old, new, changes))
 }
 
-/// Circuits whose ends and devices are worked on, and that are tested again.
-pub(super) fn touched_circuits(changes: &Changes) -> impl Iterator<Item = &str> {
+/// Circuits whose ends and devices are worked on, and that are tested again: ids as they were and as they are.
+pub(super) fn touched_circuits<'c>(
+    old: &'c Snapshot,
+    new: &'c Snapshot,
+    changes: &'c Changes,
+) -> Vec<(&'c str, &'c str)> {
     let ended = |c: &&Changed| c.values.iter().any(|v| ENDED.contains(&v.name.as_str()));
-    let added = changes.circuits.added.iter().map(|n| n.id.as_str());
-    changes.circuits.changed.iter().filter(ended).map(|c| c.id.as_str()).chain(added)
+    let added = changes.circuits.added.iter().map(|n| (n.id.as_str(), n.id.as_str()));
+    let other = changes.circuits.changed.iter().filter(ended).map(|c| (c.was.as_str(), c.id.as_str()));
+    let mut all: Vec<_> = other.chain(added).collect();
+    for circuit in parts::reopened(old, new, changes) {
+        if all.iter().all(|(_, is)| *is != circuit.1) {
+            all.push(circuit);
+        }
+    }
+    all.sort_by_key(|(_, is)| *is);
+    all
 }
 
 /// Later stages of building that are signed.
 fn later(build: &Build<'_>, old: &Snapshot, new: &Snapshot, stage: Stage) -> Vec<String> {
     let after = Stage::ALL.iter().copied().skip_while(|s| *s != stage).skip(1);
     let covering = after.filter(|s| !matches!(s, Stage::Commissioning | Stage::Handover));
-    let signed = covering.map(|s| (shared::stage_title(build, s), signature(old, new, s.id())));
+    let signed = covering.map(|s| (shared::stage_title(build, s), signature(old, new, s.id(), s.id())));
     signed.filter(|(_, by)| !by.is_empty()).map(|(title, by)| format!("{title} ({by})")).collect()
 }
 
@@ -137,23 +156,61 @@ fn tasks(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec
     let here = |tasks: &std::collections::BTreeMap<String, TaskItem>, id: &str| {
         tasks.get(id).is_some_and(|t| t.stage == stage.id())
     };
-    let row = |what, id: &str, title: &str, why: Vec<ValueChange>| TaskRow {
-        signed: signature(old, new, id),
+    let row = |what, was: &str, id: &str, title: &str, why: Vec<ValueChange>| TaskRow {
+        signed: signature(old, new, was, id),
+        was: was.to_owned(),
         id: id.to_owned(),
         title: title.to_owned(),
         what,
         why,
+        because: String::new(),
     };
-    let named = |what| move |n: &Named| row(what, &n.id, &n.name, Vec::new());
+    let named = |what| move |n: &Named| row(what, &n.id, &n.id, &n.name, Vec::new());
     let measured = |c: &Changed| c.values.iter().all(|v| MEASURED.contains(&v.name.as_str()));
     let what = |c: &Changed| if measured(c) { "measure again" } else { "do again" };
-    let anew = |c: &Changed| row(what(c), &c.id, &c.name, c.values.iter().cloned().map(super::readable).collect());
+    let why = |c: &Changed| c.values.iter().cloned().map(super::readable).collect();
+    let anew = |c: &Changed| row(what(c), &c.was, &c.id, &c.name, why(c));
     // Longer or shorter work alone is nothing to do again.
     let other_work = |c: &&Changed| c.values.iter().any(|v| v.name != "time");
-    let again = changes.tasks.changed.iter().filter(|c| here(&new.tasks, &c.id)).filter(other_work).map(anew);
-    let added = changes.tasks.added.iter().filter(|n| here(&new.tasks, &n.id)).map(named("new"));
-    let removed = changes.tasks.removed.iter().filter(|n| here(&old.tasks, &n.id)).map(named("gone"));
-    again.chain(added).chain(removed).collect()
+    let again: Vec<&Changed> =
+        changes.tasks.changed.iter().filter(|c| here(&new.tasks, &c.id)).filter(other_work).collect();
+    let mut rows = Vec::new();
+    for work in parts::of(changes).iter().filter(|_| parts::builds(stage)) {
+        let of_part = |id: &str| id.split_once('.').is_some_and(|(head, _)| head == work.part.id);
+        let stays = |(id, _): &(&String, &TaskItem)| of_part(id) && here(&new.tasks, id) && here(&old.tasks, id);
+        let known = |id: &str| again.iter().any(|c| c.id == id);
+        let kept = new.tasks.iter().filter(stays).filter(|(id, _)| !known(id));
+        let also = kept.map(|(id, task)| TaskRow {
+            because: work.because(),
+            ..row("do again", id, id, &task.item.name, Vec::new())
+        });
+        let also: Vec<TaskRow> = also.collect();
+        let tested = stage == Stage::Commissioning;
+        if !tested && (!also.is_empty() || again.iter().any(|c| of_part(&c.id))) {
+            rows.push(row(work.what, &work.part.was, &work.part.id, &work.title, work.why.clone()));
+        }
+        rows.extend(also);
+    }
+    let removed = |n: &&Named| here(&old.tasks, &n.id);
+    // What is taken out needs no test, and nobody shows it.
+    let builds = !matches!(stage, Stage::Commissioning | Stage::Handover);
+    for part in changes.components.removed.iter().filter(|_| builds) {
+        let of_part = |n: &&Named| n.id.split_once('.').is_some_and(|(head, _)| head == part.id);
+        let signed = changes.tasks.removed.iter().filter(removed).filter(of_part);
+        let mut signed = signed.map(|n| signature(old, new, &n.id, &n.id)).peekable();
+        if signed.peek().is_some() {
+            let by = signed.find(|by| !by.is_empty()).unwrap_or_default();
+            rows.push(TaskRow { signed: by, ..row("take out", &part.id, &part.id, &part.name, Vec::new()) });
+        }
+    }
+    rows.extend(again.into_iter().map(anew));
+    rows.extend(changes.tasks.added.iter().filter(|n| here(&new.tasks, &n.id)).map(named("new")));
+    let whole = |n: &&Named| {
+        let head = n.id.split_once('.').map_or(n.id.as_str(), |(head, _)| head);
+        changes.components.removed.iter().any(|part| part.id == head)
+    };
+    rows.extend(changes.tasks.removed.iter().filter(removed).filter(|n| !whole(n)).map(named("no longer")));
+    rows
 }
 
 /// Work on circuits, which the packets have in tables: cables in the rough-in, their ends and fuses in the fit-off,
@@ -162,45 +219,79 @@ fn wiring(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes, wires
     let why = |id: &str, names: &[&str]| {
         let circuit = changes.circuits.changed.iter().find(|c| c.id == id);
         let values = circuit.into_iter().flat_map(|c| &c.values);
-        values.filter(|v| names.contains(&v.name.as_str())).cloned().collect::<Vec<_>>()
+        // What the maker alone knows of a lug is in the table of the circuits.
+        let makers = |v: &ValueChange| END_NAMES.contains(&v.name.as_str()) && v.is.ends_with(MAKERS);
+        values.filter(|v| names.contains(&v.name.as_str()) && !makers(v)).cloned().collect::<Vec<_>>()
     };
     let row = |what, id: &str, title: String, names: &[&str], signed: String| TaskRow {
+        was: id.to_owned(),
         id: id.to_owned(),
         title,
         what,
         why: why(id, names),
+        because: String::new(),
         signed,
     };
     let added: Vec<&str> = changes.circuits.added.iter().map(|n| n.id.as_str()).collect();
     let again = |id: &str| if added.contains(&id) { "new" } else { "do again" };
-    let touched = touched_circuits(changes);
+    let touched = touched_circuits(old, new, changes).into_iter();
+    let moved = parts::of(changes);
+    // An end that is opened because its component goes elsewhere has no value of its own that changed.
+    let opened = |mut row: TaskRow| {
+        let ends = |end: &str| new.circuits.get(&row.id)?.values.get(end)?.exact().strip_prefix(IDS).map(str::to_owned);
+        let ends = [ends("from"), ends("to")];
+        if row.why.is_empty() && row.what == "do again" {
+            let here = moved.iter().filter(|w| ends.iter().flatten().any(|end| *end == w.part.id));
+            row.because = here.map(parts::PartWork::because).collect::<Vec<_>>().join("; ");
+        }
+        row
+    };
     match stage {
         Stage::ElectricalRoughIn => {
-            let cable = |w: &Wire| row(w.what, &w.label, format!("Cable {}", w.label), &PULLED, String::new());
+            let cable = |w: &Wire| row(w.what, &w.label, format!("Cable {}", w.label), &PULLED[..7], String::new());
             wires.iter().map(cable).collect()
         }
         Stage::ElectricalFitOff => {
             let end = |id| row(again(id), id, format!("Ends and protection of {id}"), &ENDED, String::new());
-            touched.map(end).collect()
+            touched.map(|(_, id)| opened(end(id))).collect()
         }
         Stage::Commissioning => {
-            let tested = |id: &str| {
+            let tested = |was: &str, id: &str| {
                 let test = TESTED.iter().any(|test| {
-                    let id = format!("{id}.{test}");
-                    old.recorded.contains_key(&id) || new.recorded.contains_key(&id)
+                    let known = |s: &Snapshot, id: &str| s.recorded.contains_key(&format!("{id}.{test}"));
+                    known(old, was) || known(new, id)
                 });
-                let by = || signature(old, new, stage.id());
+                let by = || signature(old, new, stage.id(), stage.id());
                 if test { by() } else { String::new() }
             };
-            let test = |id| row(again(id), id, format!("Tests of circuit {id}, dead and live"), &ENDED, tested(id));
-            touched.map(test).collect()
+            let title = |id: &str| format!("Tests of circuit {id}, dead and live");
+            let test = |was: &str, id: &str| TaskRow {
+                was: was.to_owned(),
+                ..row(again(id), id, title(id), &JUDGED, tested(was, id))
+            };
+            touched.map(|(was, id)| opened(test(was, id))).collect()
         }
         _ => Vec::new(),
     }
 }
 
 /// Values of a circuit after whose change its ends and devices are worked on and tested again.
-const ENDED: [&str; 9] = ["from", "to", "way", "run", "conductor", "colours", "sheath", "protection", "protection at"];
+const ENDED: [&str; 11] = [
+    "from",
+    "to",
+    "way",
+    "run",
+    "conductor",
+    "colours",
+    "sheath",
+    "protection",
+    "protection at",
+    END_NAMES[0],
+    END_NAMES[1],
+];
+
+/// Values that a circuit is tested for, of those after whose change it is tested again.
+const JUDGED: [&str; 6] = ["from", "to", "way", "run", "conductor", "protection"];
 
 /// Recorded results of a circuit's tests.
 pub(super) const TESTED: [&str; 4] = ["continuity", "insulation", "below", "amps"];
@@ -208,16 +299,17 @@ pub(super) const TESTED: [&str; 4] = ["continuity", "insulation", "below", "amps
 /// Facts that only tell what to read.
 const MEASURED: [&str; 5] = ["time", "volts_at_load", "load_current", "design_current", "drop_percent"];
 
-/// Who signed what was finished at the earlier revision, "" where nobody had, or where it was signed anew since.
-fn signature(old: &Snapshot, new: &Snapshot, what: &str) -> String {
-    let Some(was) = old.signed.get(what) else { return String::new() };
-    if new.signed.get(what).is_some_and(|is| is != was) { String::new() } else { was.clone() }
+/// Who signed what was finished at the earlier revision, "" where nobody had, or where it was signed anew since; by
+/// what it was and is called.
+fn signature(old: &Snapshot, new: &Snapshot, was: &str, is: &str) -> String {
+    let Some(by) = old.signed.get(was) else { return String::new() };
+    if new.signed.get(is).is_some_and(|now| now != by) { String::new() } else { by.clone() }
 }
 
 /// Whether the run of a circuit became shorter.
-fn is_shorter(old: &Snapshot, new: &Snapshot, id: &str) -> bool {
-    let run = |s: &Snapshot| s.circuits.get(id)?.values.get("run")?.exact().parse::<f64>().ok();
-    matches!((run(old), run(new)), (Some(was), Some(is)) if is < was)
+fn is_shorter(old: &Snapshot, new: &Snapshot, circuit: &Changed) -> bool {
+    let run = |s: &Snapshot, id: &str| s.circuits.get(id)?.values.get("run")?.exact().parse::<f64>().ok();
+    matches!((run(old, &circuit.was), run(new, &circuit.id)), (Some(was), Some(is)) if is < was)
 }
 
 fn value(item: &Item, name: &str) -> String {
@@ -256,7 +348,7 @@ pub(super) fn wires(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<Wi
         }
         // The same wire, only shorter, can stay and be cut; anything else needs another.
         let only_length = differing.iter().all(|v| ["run", "cut"].contains(&v.name.as_str()));
-        let shorter = only_length && is_shorter(old, new, &c.id);
+        let shorter = only_length && is_shorter(old, new, c);
         let what = if shorter { "leave or shorten" } else { "pull again" };
         let told = |name: &str| match differing.iter().find(|v| v.name == name) {
             Some(v) => format!("{} → {}", v.was, v.is),

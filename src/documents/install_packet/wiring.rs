@@ -2,7 +2,7 @@
 
 use crate::build::Circuit;
 use crate::compute::directory::{Directory, directories};
-use crate::compute::network::{CircuitFigures, DeviceAt};
+use crate::compute::network::{CircuitEnd, CircuitFigures, DeviceAt};
 use crate::documents::Context;
 use crate::documents::shared::{self, NO_RUN, Reader, by_panel, cable, device_place, fuses};
 use serde::Serialize;
@@ -92,6 +92,10 @@ pub struct Terminations {
 pub struct PanelView {
     /// The panel and its used ways.
     pub panel: Directory,
+    /// By row: lug and torque at the panel and at the far end, "" where that is the maker's alone.
+    pub ends: Vec<[String; 2]>,
+    /// A far end is known.
+    pub far: bool,
     /// Its free ways: "7–10"; "" where none is free.
     pub free: String,
 }
@@ -120,6 +124,8 @@ pub struct OtherRow {
     pub to: String,
     /// Conductor.
     pub conductor: String,
+    /// Lug and torque at start and end, "" where that is the maker's alone.
+    pub ends: [String; 2],
     /// Colours.
     pub colours: String,
     /// What protects it.
@@ -127,11 +133,23 @@ pub struct OtherRow {
 }
 
 /// The ways to terminate; the free ones in one line.
-fn used(mut panel: Directory) -> PanelView {
+fn used(context: &Context<'_>, mut panel: Directory) -> PanelView {
     let (rows, free): (Vec<_>, Vec<_>) = panel.rows.into_iter().partition(|r| !r.label.is_empty());
     panel.rows = rows;
+    let ends = |label: &str| context.electrical.circuits.get(label).map_or_else(Default::default, |f| ends(context, f));
+    let ends: Vec<[String; 2]> = panel.rows.iter().map(|r| ends(&r.label)).collect();
+    let far = ends.iter().any(|[_, far]| !far.is_empty());
     let free = free.iter().filter_map(|r| r.way.parse().ok()).collect();
-    PanelView { panel, free: shared::ranges(&free) }
+    PanelView { panel, ends, far, free: shared::ranges(&free) }
+}
+
+/// Lug and torque at both ends, "" where that is the maker's alone.
+fn ends(context: &Context<'_>, figures: &CircuitFigures) -> [String; 2] {
+    let say = |end: &CircuitEnd| match end.form {
+        Some(_) => end.show(context.build.prints()),
+        None => String::new(),
+    };
+    figures.ends.as_ref().map_or_else(Default::default, |ends| ends.each_ref().map(say))
 }
 
 pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
@@ -155,13 +173,14 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
             from: build.name(&circuit.from).to_owned(),
             to: build.name(&circuit.to).to_owned(),
             conductor: shared::conductor(figures),
+            ends: ends(context, figures),
             colours: cable::colours(context, circuit, figures),
             protection: shared::protection(build, &figures.device),
         });
     }
     let panels: Vec<_> = directories(context.build, context.electrical, Reader::Shop)
         .into_iter()
-        .map(used)
+        .map(|panel| used(context, panel))
         .filter(|p| !p.panel.rows.is_empty())
         .collect();
     let any = !(panels.is_empty() && others.is_empty());

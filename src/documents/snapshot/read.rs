@@ -1,6 +1,6 @@
 //! From a build and its figures to a snapshot.
 
-use super::{FORM, FigureItem, Item, STALE, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, WHOLE, digest};
+use super::{END_NAMES, FORM, FigureItem, Item, STALE, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, WHOLE, digest};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::ledger::{Amount, Figure, Holds};
 use crate::compute::network::CircuitFigures;
@@ -189,6 +189,9 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
             Stated::printed(build.prints(), |units| format!("{} × {}", c.pieces, c.each.show(units)))
         }),
     );
+    for (name, end) in END_NAMES.iter().zip(figures.ends.iter().flatten()) {
+        put(name, Stated::printed(build.prints(), |units| end.show(units)));
+    }
     put("protection", Stated::plain(shared::protection(build, &figures.device)));
     let place = shared::device_place(context, circuit, &figures.device, Reader::Binder);
     put("protection at", Stated::plain(place.unwrap_or_default()));

@@ -61,7 +61,8 @@ fn a_good_spec_has_no_findings_and_typed_values() {
     assert_eq!(spec.build.text("title"), Some("Wren"));
     assert_eq!(spec.build.text("note"), Some("Two\nlines"));
     assert_eq!(spec.build.date("handover"), Some(jiff::civil::date(2027, 5, 14)));
-    assert_eq!((spec.build.text("revision"), spec.build.gave("revision")), (Some("A"), false));
+    assert_eq!((spec.build.text("prints"), spec.build.gave("prints")), (Some("metric"), false));
+    assert_eq!(spec.build.text("revision"), None, "nobody gave it one");
     assert_eq!(spec.usage.count("people"), Some(2));
     assert_eq!(spec.climates["winter"].text("first_frost"), Some("09-15"));
     assert!((spec.climates["winter"].celsius("high").expect("high").0 + 3.333_333).abs() < 1e-5);
@@ -167,7 +168,7 @@ fn a_text_without_a_sign_in_it_is_as_good_as_none() {
     let (_, spec, findings) = read_text(text);
     assert!(findings.is_empty(), "{findings:?}");
     assert_eq!(["shop", "owner", "number"].map(|f| spec.build.text(f)), [None, None, Some(" 7 ")]);
-    assert_eq!(spec.build.text("revision"), Some("A"), "the default stands in");
+    assert_eq!(spec.build.text("revision"), None);
     let (_, _, findings) = read_text("[build]\ntitle = \"\u{200f}\"\n");
     assert_eq!(findings.iter().map(|f| f.name).collect::<Vec<_>>(), ["missing-field"]);
 }

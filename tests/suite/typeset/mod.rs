@@ -14,6 +14,7 @@ pub(crate) fn setup(paper: Paper) -> PageSetup {
         build: "Heron".into(),
         number: "W-0412".into(),
         revision: "C".into(),
+        mark: "4f2c9a".into(),
         shop: "The shop".into(),
         date: (2027, 5, 14),
         paper,

@@ -1,0 +1,111 @@
+//! The two ends of a circuit: ring or ferrule, stud or screw, and torque, as far as the build knows them.
+
+use super::CircuitFigures;
+use crate::build::{Build, Circuit, Part};
+use crate::compute::formulas::electrical as f;
+use crate::compute::ledger::{Amount, Formula, Ledger};
+use crate::kinds::{Kind, Terminal, TerminalForm, TerminalSide};
+use crate::tables::terminal_torque;
+use crate::units::{ConductorSize, Dimension, System, parse_quantity, print};
+use serde::Serialize;
+
+/// Stands where nobody but the maker knows.
+pub const MAKERS: &str = "to the maker's figure";
+
+/// Where the torques by conductor come from, in short.
+const BY_CONDUCTOR: &str = "UL 486A-486B (NEC Table I.1)";
+
+/// One end of a circuit.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CircuitEnd {
+    /// Conductor.
+    pub size: ConductorSize,
+    /// Ring or ferrule; `None` where the kind of the part does not tell.
+    pub form: Option<TerminalForm>,
+    /// Thread of its stud or screw, "" where it is not known.
+    pub thread: String,
+    /// Torque in N m.
+    pub torque: Option<f64>,
+    /// Where the torque comes from, in short.
+    pub basis: String,
+}
+
+impl CircuitEnd {
+    /// "ring 8 AWG × M5", "ferrule 8 AWG"; of an end that is not known "8 AWG".
+    #[must_use]
+    pub fn lug(&self) -> String {
+        match (self.form, self.thread.as_str()) {
+            (Some(TerminalForm::Ring), "") => format!("ring {}", self.size),
+            (Some(TerminalForm::Ring), thread) => format!("ring {} × {thread}", self.size),
+            (Some(TerminalForm::Clamp), _) => format!("ferrule {}", self.size),
+            (None, _) => self.size.to_string(),
+        }
+    }
+
+    /// Lug and torque: "ring 8 AWG × M5, 3 N m".
+    #[must_use]
+    pub fn show(&self, system: System) -> String {
+        let torque = self.torque.map_or_else(|| MAKERS.to_owned(), |t| print(Dimension::Torque, t, system));
+        format!("{}, {torque}", self.lug())
+    }
+}
+
+/// Start and end of a circuit; `None` where its conductor is not known.
+#[must_use]
+pub(super) fn ends(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Option<[CircuitEnd; 2]> {
+    let size = figures.conductor()?.size;
+    let end = |id: &str, facing| build.parts.get(id).map_or_else(|| unknown(size), |p| end(p, circuit, facing, size));
+    Some([end(&circuit.from, TerminalSide::Out), end(&circuit.to, TerminalSide::In)])
+}
+
+const fn unknown(size: ConductorSize) -> CircuitEnd {
+    CircuitEnd { size, form: None, thread: String::new(), torque: None, basis: String::new() }
+}
+
+fn end(part: &Part<'_>, circuit: &Circuit, facing: TerminalSide, size: ConductorSize) -> CircuitEnd {
+    let fits = |t: &&Terminal| {
+        t.side.is_none_or(|side| side == facing) && t.network.is_none_or(|network| network == circuit.network)
+    };
+    let Some(terminal) = part.kind.terminals.iter().find(fits) else { return unknown(size) };
+    let told = terminal.thread_from.as_ref().and_then(|field| part.record.text(field));
+    let thread = terminal.thread.as_deref().or(told).unwrap_or("").to_owned();
+    let known = if terminal.by_conductor {
+        terminal_torque::slotted(size).map(|torque| (torque, BY_CONDUCTOR.to_owned()))
+    } else {
+        of_fastener(part.kind, terminal, &thread)
+    };
+    let (torque, basis) = known.map_or((None, String::new()), |(torque, basis)| (Some(torque), basis));
+    CircuitEnd { size, form: Some(terminal.form), thread, torque, basis }
+}
+
+/// Torque and source of the row that a kind has for a fastener.
+fn of_fastener(kind: &Kind, terminal: &Terminal, thread: &str) -> Option<(f64, String)> {
+    let named = |what: &str| match &terminal.fastener {
+        Some(fastener) => what == fastener,
+        None => !thread.is_empty() && what.split(' ').next() == Some(thread),
+    };
+    let row = kind.tasks.iter().flat_map(|t| &t.torque).find(|row| named(&row.what))?;
+    let torque = parse_quantity(&row.value, Dimension::Torque).ok()?;
+    let basis = row.source.split(';').next().unwrap_or_default().trim().to_owned();
+    Some((torque.value, basis))
+}
+
+/// Enters the ends of a circuit of which something is known.
+pub(super) fn enter(circuit: &Circuit, figures: &CircuitFigures, ledger: &mut Ledger) {
+    let Some([start, end]) = &figures.ends else { return };
+    let mut enter = |formula: &'static Formula, end: &CircuitEnd| {
+        if end.form.is_none() || (end.thread.is_empty() && end.torque.is_none()) {
+            return;
+        }
+        let torque = end.torque.map_or_else(|| Amount::Word(MAKERS.to_owned()), |t| Amount::Of(Dimension::Torque, t));
+        let form = match end.form {
+            Some(TerminalForm::Ring) => format!("ring × {}", end.thread),
+            _ => "ferrule".to_owned(),
+        };
+        let basis = if end.basis.is_empty() { "maker".to_owned() } else { end.basis.clone() };
+        let inputs = vec![end.size.to_string().into(), form.into(), basis.into()];
+        ledger.enter(formula, &circuit.id, torque, inputs, None);
+    };
+    enter(&f::END_AT_START, start);
+    enter(&f::END_AT_END, end);
+}
