@@ -1,6 +1,6 @@
 //! What would otherwise be looked for in the whole list of parts, part by part.
 
-use super::{Part, Upkeep};
+use super::{Part, Task, Upkeep};
 use indexmap::IndexMap;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -11,10 +11,18 @@ pub(super) struct Lookup {
     hidden_masters: BTreeSet<String>,
     /// How often a piece of upkeep comes, by kind and id of its template.
     upkeep: BTreeMap<(String, String), usize>,
+    /// Places of the tasks of a part, by its id.
+    tasks: BTreeMap<String, Vec<usize>>,
+    /// Place of the first part of a name.
+    names: BTreeMap<String, usize>,
 }
 
 impl Lookup {
-    pub(super) fn of(parts: &IndexMap<String, Part<'_>>, upkeep: &IndexMap<String, Upkeep<'_>>) -> Self {
+    pub(super) fn of(
+        parts: &IndexMap<String, Part<'_>>,
+        tasks: &IndexMap<String, Task<'_>>,
+        upkeep: &IndexMap<String, Upkeep<'_>>,
+    ) -> Self {
         let mut lookup = Self::default();
         for panel in parts.values().filter(|p| p.record.text("master") == Some("hidden")) {
             lookup.hidden_masters.extend(panel.record.list("master_switch").iter().map(|m| m.value.clone()));
@@ -23,7 +31,23 @@ impl Lookup {
             let kind = parts.get(&one.part).map_or("", |p| p.kind.id.as_str());
             *lookup.upkeep.entry((kind.to_owned(), one.template.id.clone())).or_default() += 1;
         }
+        for (place, task) in tasks.values().enumerate() {
+            if let Some(part) = &task.part {
+                lookup.tasks.entry(part.clone()).or_default().push(place);
+            }
+        }
+        for (place, part) in parts.values().enumerate() {
+            lookup.names.entry(part.name.clone()).or_insert(place);
+        }
         lookup
+    }
+
+    pub(super) fn tasks(&self, part: &str) -> &[usize] {
+        self.tasks.get(part).map_or(&[], Vec::as_slice)
+    }
+
+    pub(super) fn first_named(&self, name: &str) -> Option<usize> {
+        self.names.get(name).copied()
     }
 
     pub(super) fn is_hidden_master(&self, part: &str) -> bool {

@@ -10,7 +10,7 @@ mod upkeep;
 pub use findings::BUILD_FINDINGS;
 pub use network::{Circuit, End, Feeding, Ways};
 pub use part::Part;
-pub use tasks::Task;
+pub use tasks::{After, Every, Task};
 pub use upkeep::Upkeep;
 
 use crate::diag::Sink;
@@ -57,7 +57,7 @@ impl<'k> Build<'k> {
         let tasks = tasks::tasks(spec, &parts, sink);
         let upkeep = upkeep::upkeep(&parts);
         let ends = network::Ends::of(&circuits);
-        let lookup = lookup::Lookup::of(&parts, &upkeep);
+        let lookup = lookup::Lookup::of(&parts, &tasks, &upkeep);
         Self { spec, parts, circuits, ends, lookup, tasks, upkeep }
     }
 
@@ -114,6 +114,17 @@ impl<'k> Build<'k> {
     pub fn alike(&self, upkeep: &Upkeep<'_>) -> usize {
         let kind = self.parts.get(&upkeep.part).map_or("", |p| p.kind.id.as_str());
         self.lookup.alike(kind, &upkeep.template.id)
+    }
+
+    /// The tasks that a part brings, in the order of its kind.
+    pub fn tasks_of<'a>(&'a self, part: &str) -> impl Iterator<Item = &'a Task<'k>> + use<'a, 'k> {
+        self.lookup.tasks(part).iter().filter_map(|place| self.tasks.get_index(*place)).map(|(_, task)| task)
+    }
+
+    /// The first part of that name.
+    #[must_use]
+    pub fn named(&self, name: &str) -> Option<&Part<'k>> {
+        self.lookup.first_named(name).and_then(|place| self.parts.get_index(place)).map(|(_, part)| part)
     }
 
     /// Whether a cable or component in `place` stands in the engine space.

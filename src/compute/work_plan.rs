@@ -1,9 +1,9 @@
 //! Order of work and hours: the build's tasks in the stages its spec keeps.
 
 use crate::build::Build;
-use crate::compute::time::{self, Schedule, Task, TaskFault};
+use crate::compute::time::{self, Join, Schedule, Task, TaskFault};
 use crate::kinds::Stage;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Order of the tasks, hours of each stage and the critical path. Tasks of a skipped stage are left out, and what came
 /// after them no longer waits.
@@ -14,20 +14,28 @@ pub fn schedule_of(build: &Build<'_>) -> Result<Schedule, Vec<TaskFault>> {
     let stages = stages(build);
     let kept: BTreeSet<&str> =
         build.tasks.values().filter(|t| stages.contains(&t.stage)).map(|t| t.id.as_str()).collect();
-    let tasks: Vec<Task> = build
-        .tasks
-        .values()
-        .filter(|t| kept.contains(t.id.as_str()))
-        .map(|t| Task {
+    let mut joins: BTreeMap<String, Join> = BTreeMap::new();
+    let mut tasks = Vec::with_capacity(kept.len());
+    for t in build.tasks.values().filter(|t| kept.contains(t.id.as_str())) {
+        let there = |ids: &[String]| ids.iter().filter(|a| kept.contains(a.as_str())).cloned().collect::<Vec<_>>();
+        let mut after = there(&t.after.single);
+        for every in &t.after.every {
+            // No id of a spec holds a blank.
+            let id = format!("every {}", every.name);
+            joins.entry(id.clone()).or_insert_with(|| Join { id: id.clone(), after: there(&every.ids) });
+            after.push(id);
+        }
+        tasks.push(Task {
             id: t.id.clone(),
             stage: t.stage.id().to_owned(),
             minutes: t.minutes,
             people: t.people,
-            after: t.after.iter().filter(|a| kept.contains(a.as_str())).cloned().collect(),
-        })
-        .collect();
+            after,
+        });
+    }
+    let joins: Vec<Join> = joins.into_values().collect();
     let order: Vec<String> = stages.iter().map(|s| s.id().to_owned()).collect();
-    time::schedule(&tasks, &order)
+    time::schedule(&tasks, &joins, &order)
 }
 
 /// Stages of this build, in order: all but those with `skip = true`.

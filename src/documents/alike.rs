@@ -4,7 +4,7 @@
 
 pub mod quantities;
 
-use super::facts::Facts;
+use super::facts::{FactBook, Facts};
 use super::{CautionView, Context};
 use crate::build::Part;
 use crate::kinds::Caution;
@@ -12,7 +12,6 @@ use indexmap::{IndexMap, IndexSet};
 use jiff::civil::Date;
 use pulldown_cmark::{Event, Parser};
 use std::borrow::Cow;
-use std::collections::BTreeMap;
 
 /// Facts that a table beside the text shows for each part, and the words that point there.
 const POINTERS: &[(&str, &str)] = &[
@@ -28,7 +27,7 @@ const POINTERS: &[(&str, &str)] = &[
 /// Prints texts with the facts of parts.
 pub struct Teller<'a> {
     context: &'a Context<'a>,
-    facts: BTreeMap<&'a str, Facts>,
+    facts: &'a FactBook,
 }
 
 /// A text or a group of texts that belong together, and the parts it is about.
@@ -51,18 +50,10 @@ impl Told {
 }
 
 impl<'a> Teller<'a> {
-    /// Collects the facts of all parts.
+    /// With the facts of all parts as the owner is told them.
     #[must_use]
-    pub fn new(context: &'a Context<'a>) -> Self {
-        let build = context.build;
-        let of = |part: &'a Part<'a>| {
-            let mut all = context.said.part(&part.id).clone();
-            let names: Vec<_> = part.places.iter().map(|p| build.place_name(p)).collect();
-            let place = if build.is_secret(part) { String::new() } else { names.join("; ") };
-            all.insert("place".to_owned(), place);
-            (part.id.as_str(), all)
-        };
-        Self { context, facts: build.parts.values().map(of).collect() }
+    pub const fn new(context: &'a Context<'a>) -> Self {
+        Self { context, facts: context.said }
     }
 
     /// What the document is made from.
@@ -141,7 +132,7 @@ impl<'a> Teller<'a> {
 
     fn joined_facts(&self, parts: &[&Part<'_>]) -> Facts {
         let Some(first) = parts.first() else { return Facts::new() };
-        let mut facts = self.facts.get(first.id.as_str()).cloned().unwrap_or_default();
+        let mut facts = self.facts.part(&first.id).clone();
         facts.extend(self.listed(parts).into_iter().map(|(name, list)| (name.to_owned(), list)));
         facts
     }
@@ -191,7 +182,7 @@ impl<'a> Teller<'a> {
     fn group(&self, parts: &[&Part<'_>], texts: &[&str], pointers: &[(&str, String)]) -> Vec<Told> {
         let mut groups: IndexMap<Vec<String>, Vec<&Part<'_>>> = IndexMap::new();
         for part in parts {
-            let Some(facts) = self.facts.get(part.id.as_str()) else { continue };
+            let Some(facts) = self.facts.get(&part.id) else { continue };
             let mut facts = Cow::Borrowed(facts);
             for (name, pointer) in pointers {
                 if facts.get(*name).is_some_and(|f| !f.is_empty()) {

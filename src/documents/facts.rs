@@ -47,8 +47,20 @@ impl FactBook {
     /// The facts of a part; none for an id that is no part's.
     #[must_use]
     pub fn part(&self, id: &str) -> &Facts {
-        self.parts.get(id).unwrap_or(&self.none)
+        self.get(id).unwrap_or(&self.none)
     }
+
+    /// The facts of a part; `None` for an id that is no part's.
+    #[must_use]
+    pub fn get(&self, id: &str) -> Option<&Facts> {
+        self.parts.get(id)
+    }
+}
+
+/// Places of a part; "" where the owner is shown it instead.
+fn places_for_owner(build: &Build<'_>, part: &Part<'_>) -> String {
+    let names = || part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join("; ");
+    if build.is_secret(part) { String::new() } else { names() }
 }
 
 /// The facts of `part`.
@@ -71,7 +83,7 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("id", part.id.clone());
     put("kind_name", part.kind.name.clone());
     put("system", part.kind.system.title().to_owned());
-    put("place", places(build, part));
+    put("place", if voice == Voice::Owner { places_for_owner(build, part) } else { places(build, part) });
     put("count", part.count.to_string());
     put("fed_from", circuit.map_or_else(String::new, |c| build.name(&c.from).to_owned()));
     put("panel", panel(build, circuit).map_or_else(String::new, |c| build.name(&c.from).to_owned()));

@@ -155,12 +155,11 @@ fn accepted(context: &Context<'_>) -> Vec<Accepted> {
 
 /// Terms of the manual, with the line of the schedule where one is a component.
 fn index(context: &Context<'_>, manual: &owners_manual::View) -> Vec<IndexEntry> {
-    let of_name = |term: &str| context.build.parts.values().find(|p| p.name == term);
     let entry = |e: &owners_manual::Entry| IndexEntry {
         term: e.term.clone(),
         front: if e.term == "Whom to call" { vec!["call"] } else { Vec::new() },
         manual: e.links.iter().map(|l| l.id.clone()).collect(),
-        schedule: of_name(&e.term).map_or_else(String::new, |p| format!("part-{}", p.id)),
+        schedule: context.build.named(&e.term).map_or_else(String::new, |p| format!("part-{}", p.id)),
     };
     manual.index.iter().map(entry).collect()
 }

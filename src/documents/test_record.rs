@@ -218,7 +218,7 @@ fn system_view(context: &Context<'_>, stage: Stage, system: System) -> Option<Sy
     let mut rows: Vec<Row> = Vec::new();
     let mut last = String::new();
     for part in build.parts.values().filter(|p| p.kind.system == system) {
-        let of_part = build.tasks.values().filter(|t| t.stage == stage && t.part.as_deref() == Some(&part.id));
+        let of_part = build.tasks_of(&part.id).filter(|t| t.stage == stage);
         for template in of_part.filter_map(|t| t.template) {
             for r in work::readings(context, template, part) {
                 let id = format!("{}.{}", part.id, r.id);

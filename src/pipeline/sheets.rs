@@ -87,6 +87,11 @@ enum Job {
 }
 
 impl Job {
+    /// Whether drawings may stand in it. They take longer to draw than a document without them to write.
+    const fn shows_drawings(self) -> bool {
+        !matches!(self, Self::Schedule | Self::Calculations | Self::Calendar | Self::TestRecord)
+    }
+
     /// The job that gives a document of this file name.
     fn of_stem(stem: &str) -> Option<Self> {
         let packets = Stage::ALL.iter().enumerate().map(|(number, stage)| Self::Packet(number, *stage));
@@ -140,9 +145,10 @@ fn jobs(only: &Only) -> Vec<Job> {
 /// Where a template does not fit its view: a fault of rigbinder.
 pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let setup = page_setup(worked);
-    let shown = Shown::of(worked);
+    let asked = jobs(only);
+    let shown = if asked.iter().any(|job| job.shows_drawings()) { Shown::of(worked) } else { Shown::default() };
     let of_job = |job| make(worked, &shown, &setup, job);
-    let mut made = side_by_side(&jobs(only), &of_job)?;
+    let mut made = side_by_side(&asked, &of_job)?;
     let Some(at) = made.iter().position(|sheet| sheet.stem == BINDER) else { return Ok(made) };
     let front = made.remove(at);
     // The binder may hold documents that nobody asked for by themselves.

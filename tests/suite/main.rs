@@ -28,6 +28,7 @@ mod energy;
 #[cfg(unix)]
 mod faults;
 mod findings;
+mod growth;
 mod handover;
 mod harness;
 mod injection;

@@ -35,7 +35,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     }
     for task in build.tasks.values() {
         let Some((signature, date)) = of(&task.id) else { continue };
-        let before = task.after.iter().filter_map(|a| of(a).map(|(_, d)| (a.as_str(), d)));
+        let before = task.after.ids().filter_map(|a| of(a).map(|(_, d)| (a, d)));
         if let Some((first, of_first)) = before.filter(|(_, d)| *d > date).max_by_key(|(_, d)| *d) {
             report(signed, (&task.id, signature, date), (first, of_first), sink);
         }

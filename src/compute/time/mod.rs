@@ -7,6 +7,7 @@ pub mod tasks;
 pub mod upkeep;
 
 mod cadence;
+mod task_graph;
 mod task_loops;
 #[cfg(test)]
 mod tasks_tests;
@@ -15,7 +16,7 @@ pub use cadence::{Cadence, CadenceFault, CadenceText};
 pub use interval::CalendarInterval;
 pub use recurrence::Recurrence;
 pub use season::{Hemisphere, MonthDay, Season};
-pub use tasks::{Schedule, ScheduledTask, StageTime, Task, TaskFault, hours, schedule};
+pub use tasks::{Join, Schedule, ScheduledTask, StageTime, Task, TaskFault, hours, schedule};
 pub use upkeep::{Due, DueKind, Plan, PlanOptions, UpkeepItem, Warranty, WarrantyEnd, plan};
 
 use serde::Serialize;

@@ -3,12 +3,12 @@
 //! A stage begins when the one before it is finished. Within a stage tasks run side by side unless `after` says
 //! otherwise, so the times are those of a shop with enough hands; `person_minutes` is the work to be paid.
 
-use super::task_loops::loops;
+use super::task_graph::{self, Node, Of};
 use petgraph::Direction;
 use petgraph::graph::{DiGraph, NodeIndex};
 use serde::Serialize;
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
+use std::collections::BinaryHeap;
 use std::fmt;
 
 /// A piece of work.
@@ -22,7 +22,17 @@ pub struct Task {
     pub minutes: u32,
     /// How many people it takes for that time.
     pub people: u32,
-    /// Ids of tasks that must be finished before it begins.
+    /// Ids of tasks that must be finished before it begins, and of joins that stand for several.
+    pub after: Vec<String>,
+}
+
+/// Several tasks under one id, for tasks that wait for all of them: so many that wait for the same many need one edge
+/// each.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Join {
+    /// Unique id, of no task.
+    pub id: String,
+    /// Ids of its tasks.
     pub after: Vec<String>,
 }
 
@@ -149,21 +159,12 @@ pub fn hours(minutes: u64) -> f64 {
     minutes as f64 / 60.0
 }
 
-/// A node of the graph: a task, or the end of a stage.
-#[derive(Clone, Copy)]
-struct Node {
-    stage: usize,
-    /// Place in the list of tasks; `None` for the end of the stage.
-    task: Option<usize>,
-    minutes: u64,
-}
-
-/// Puts the tasks in order and in time. `stages` are in the order they are worked through.
+/// Puts the tasks in order and in time. Tasks may wait for `joins`, which take no time. `stages` are in the order they are worked through.
 ///
 /// # Errors
 /// All faults of the graph at once; one loop for every knot of tasks.
-pub fn schedule(tasks: &[Task], stages: &[String]) -> Result<Schedule, Vec<TaskFault>> {
-    let graph = build(tasks, stages)?;
+pub fn schedule(tasks: &[Task], joins: &[Join], stages: &[String]) -> Result<Schedule, Vec<TaskFault>> {
+    let graph = task_graph::build(tasks, joins, stages)?;
     let order = stable_order(&graph);
     let count = graph.node_count();
     let (mut start, mut finish) = (vec![0_u64; count], vec![0_u64; count]);
@@ -183,11 +184,11 @@ pub fn schedule(tasks: &[Task], stages: &[String]) -> Result<Schedule, Vec<TaskF
     plan.stages = stages.iter().map(|stage| StageTime { stage: stage.clone(), ..StageTime::EMPTY }).collect();
     for (index, stage) in plan.stages.iter_mut().enumerate() {
         // The end of a stage is the node after all tasks; it starts when the last task is finished.
-        stage.finish = finish[tasks.len() + index];
-        stage.start = if index == 0 { 0 } else { finish[tasks.len() + index - 1] };
+        stage.finish = finish[count - stages.len() + index];
+        stage.start = if index == 0 { 0 } else { finish[count - stages.len() + index - 1] };
     }
     for node in order {
-        let Some(task) = graph[node].task.and_then(|t| tasks.get(t)) else { continue };
+        let Some(task) = graph[node].task().and_then(|t| tasks.get(t)) else { continue };
         let slack = latest_start[node.index()] - start[node.index()];
         let person_minutes = task.person_minutes();
         plan.order.push(ScheduledTask {
@@ -213,72 +214,15 @@ impl StageTime {
     const EMPTY: Self = Self { stage: String::new(), tasks: 0, start: 0, finish: 0, person_minutes: 0 };
 }
 
-fn build(tasks: &[Task], stages: &[String]) -> Result<DiGraph<Node, ()>, Vec<TaskFault>> {
-    let mut faults = Vec::new();
-    let stage_index: BTreeMap<&str, usize> = stages.iter().enumerate().map(|(i, s)| (s.as_str(), i)).collect();
-    let mut by_id: BTreeMap<&str, usize> = BTreeMap::new();
-    let mut graph: DiGraph<Node, ()> = DiGraph::new();
-    for (index, task) in tasks.iter().enumerate() {
-        if by_id.insert(&task.id, index).is_some() {
-            faults.push(TaskFault::Duplicate { id: task.id.clone() });
-        }
-        let stage = stage_index.get(task.stage.as_str()).copied();
-        if stage.is_none() {
-            faults.push(TaskFault::UnknownStage { task: task.id.clone(), stage: task.stage.clone() });
-        }
-        let stage = stage.unwrap_or(usize::MAX);
-        graph.add_node(Node { stage, task: Some(index), minutes: task.minutes.into() });
-    }
-    for (index, task) in tasks.iter().enumerate() {
-        let (stage, node) = (graph[NodeIndex::new(index)].stage, NodeIndex::new(index));
-        let mut seen = BTreeSet::new();
-        for after in &task.after {
-            let Some(&before) = by_id.get(after.as_str()) else {
-                faults.push(TaskFault::UnknownAfter { task: task.id.clone(), after: after.clone() });
-                continue;
-            };
-            let before = NodeIndex::new(before);
-            let before_stage = graph[before].stage;
-            if before_stage != usize::MAX && before_stage > stage {
-                faults.push(TaskFault::AfterLaterStage {
-                    task: task.id.clone(),
-                    stage: task.stage.clone(),
-                    after: after.clone(),
-                    after_stage: stages[before_stage].clone(),
-                });
-            } else if seen.insert(before) {
-                graph.add_edge(before, node, ());
-            }
-        }
-    }
-    let name = |node: NodeIndex| tasks[node.index()].id.clone();
-    faults.extend(loops(&graph).into_iter().map(|l| TaskFault::Cycle { ids: l.into_iter().map(name).collect() }));
-    if !faults.is_empty() {
-        return Err(faults);
-    }
-    let ends: Vec<NodeIndex> =
-        (0..stages.len()).map(|stage| graph.add_node(Node { stage, task: None, minutes: 0 })).collect();
-    for task in (0..tasks.len()).map(NodeIndex::new) {
-        let stage = graph[task].stage;
-        graph.add_edge(task, ends[stage], ());
-        if stage > 0 {
-            graph.add_edge(ends[stage - 1], task, ());
-        }
-    }
-    for pair in ends.windows(2) {
-        graph.add_edge(pair[0], pair[1], ());
-    }
-    Ok(graph)
-}
-
-/// Kahn's order; of the nodes that are free, the one of the earliest stage and then the one given first.
+/// Kahn's order; of the nodes that are free, a join, then the one of the earliest stage and then the one given first.
 fn stable_order(graph: &DiGraph<Node, ()>) -> Vec<NodeIndex> {
     let mut waiting: Vec<usize> =
         graph.node_indices().map(|n| graph.neighbors_directed(n, Direction::Incoming).count()).collect();
-    let key = |node: NodeIndex| Reverse((graph[node].stage, node));
+    // What waits for a join is free as soon as the last of its tasks is done.
+    let key = |node: NodeIndex| Reverse((graph[node].of != Of::Join, graph[node].stage, node));
     let mut free: BinaryHeap<_> = graph.node_indices().filter(|n| waiting[n.index()] == 0).map(key).collect();
     let mut order = Vec::with_capacity(graph.node_count());
-    while let Some(Reverse((_, node))) = free.pop() {
+    while let Some(Reverse((_, _, node))) = free.pop() {
         order.push(node);
         for next in graph.neighbors_directed(node, Direction::Outgoing) {
             waiting[next.index()] -= 1;
@@ -295,11 +239,14 @@ fn critical_path(graph: &DiGraph<Node, ()>, start: &[u64], finish: &[u64], tasks
     let mut path = Vec::new();
     let mut node = graph.node_indices().max_by_key(|n| (finish[n.index()], *n));
     while let Some(current) = node {
-        if let Some(task) = graph[current].task.and_then(|t| tasks.get(t)) {
+        if let Some(task) = graph[current].task().and_then(|t| tasks.get(t)) {
             path.push(task.id.clone());
         }
-        let before = graph.neighbors_directed(current, Direction::Incoming);
-        node = before.filter(|b| finish[b.index()] == start[current.index()]).min();
+        // A join may have been waited for, but its tasks are what it waited for.
+        let (joins, before): (Vec<_>, Vec<_>) =
+            graph.neighbors_directed(current, Direction::Incoming).partition(|b| graph[*b].of == Of::Join);
+        let joined = joins.into_iter().flat_map(|j| graph.neighbors_directed(j, Direction::Incoming));
+        node = before.into_iter().chain(joined).filter(|b| finish[b.index()] == start[current.index()]).min();
     }
     path.reverse();
     path

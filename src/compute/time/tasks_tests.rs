@@ -7,6 +7,11 @@ fn task(id: &str, stage: &str, minutes: u32, after: &[&str]) -> Task {
     Task { id: id.to_owned(), stage: stage.to_owned(), minutes, people: 1, after }
 }
 
+/// A plan without joins.
+fn schedule(tasks: &[Task], stages: &[String]) -> Result<Schedule, Vec<TaskFault>> {
+    super::tasks::schedule(tasks, &[], stages)
+}
+
 fn stages(names: &[&str]) -> Vec<String> {
     names.iter().map(|n| (*n).to_owned()).collect()
 }
@@ -110,4 +115,40 @@ fn nothing_to_do_takes_no_time() {
     let plan = schedule(&[], &stages(&["one"])).expect("a plan");
     assert_eq!((plan.minutes, plan.order.len(), plan.stages.len(), plan.critical_path.len()), (0, 0, 1, 0));
     assert_eq!(schedule(&[], &[]), Ok(Schedule::default()));
+}
+
+#[test]
+fn a_join_plans_as_its_tasks_would() {
+    // Chains across three stages; every "c" waits for all "a" of its shift, every "d" for all "b" and one "c".
+    let stages = stages(&["one", "two"]);
+    let of = |letter: &str| (0..20).map(|n| format!("{letter}{n}")).collect::<Vec<_>>();
+    let joins: Vec<Join> = ["a", "b"].iter().map(|l| Join { id: format!("every {l}"), after: of(l) }).collect();
+    let mut long: Vec<Task> = Vec::new();
+    let mut short: Vec<Task> = Vec::new();
+    for n in (0..20_u32).rev() {
+        let mut push = |letter: &str, stage: &str, own: &[String], all: Option<&str>| {
+            let minutes = (n * 7 + u32::from(letter.as_bytes()[0]) * 3) % 11 + 1;
+            let one = task(&format!("{letter}{n}"), stage, minutes, &[]);
+            let whole = own.iter().cloned().chain(all.into_iter().flat_map(of)).collect();
+            let joined = own.iter().cloned().chain(all.map(|l| format!("every {l}"))).collect();
+            long.push(Task { after: whole, ..one.clone() });
+            short.push(Task { after: joined, ..one });
+        };
+        push("d", "two", &[format!("c{n}")], Some("b"));
+        push("c", "one", &[], Some("a"));
+        push("b", "one", &[format!("a{n}")], Some("a"));
+        push("a", "one", &[], None);
+    }
+    let whole = schedule(&long, &stages).expect("a plan");
+    assert_eq!(super::tasks::schedule(&short, &joins, &stages), Ok(whole));
+}
+
+#[test]
+fn faults_behind_a_join_are_those_of_its_tasks() {
+    let tasks = [task("a", "two", 1, &[]), task("b", "one", 1, &["every a"]), task("c", "one", 1, &["every c"])];
+    let join = |id: &str| Join { id: format!("every {id}"), after: vec![id.to_owned()] };
+    let faults = super::tasks::schedule(&tasks, &[join("a"), join("c")], &stages(&["one", "two"])).expect_err("faults");
+    let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
+    let later = "`b` (one) can't come after `a`: that is in the later stage two";
+    assert_eq!(told, [later, "tasks wait for each other: c → c"]);
 }

@@ -184,7 +184,7 @@ fn task(context: &Context<'_>, (task, times): super::work::Planned<'_>) -> TaskO
         component: task.part.clone(),
         minutes: task.minutes,
         people: task.people,
-        after: task.after.clone(),
+        after: task.after.ids().map(str::to_owned).collect(),
         start: times.map(|t| t.start),
         slack: times.map(|t| t.slack),
         signed: Some(shared::signed(context.build, &task.id)).filter(|s| !s.is_empty()),

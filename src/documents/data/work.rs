@@ -40,7 +40,7 @@ pub(super) fn tasks(context: &Context<'_>) -> DataTable {
         .number("Earliest start", "min", move |(_, s)| minutes((*s)?.start))
         .number("Slack", "min", move |(_, s)| minutes((*s)?.slack))
         .text("Critical", |(_, s)| yes(s.is_some_and(|s| s.critical)))
-        .text("After", |(t, _)| t.after.join(", "))
+        .text("After", |(t, _)| t.after.ids().collect::<Vec<_>>().join(", "))
         .text("Signed", |(t, _)| shared::signed(build, &t.id))
         .done()
 }

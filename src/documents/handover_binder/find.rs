@@ -9,6 +9,7 @@ use crate::documents::owners_manual;
 use crate::kinds::{PlumbingRole, Role, SafetyRole, System, ThermalRole};
 use crate::units::{Kilograms, System as Units};
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// The answers.
 #[derive(Clone, Debug, Serialize)]
@@ -112,8 +113,12 @@ fn fuses(teller: &Teller<'_>, manual: &owners_manual::View) -> Vec<Fuse> {
     let build = teller.context().build;
     let mut parts: Vec<&Part<'_>> = build.parts.values().filter(|p| missed(p)).collect();
     parts.sort_by_key(|p| p.kind.plumbing.is_none());
+    let mut rows = BTreeMap::new();
+    for row in &manual.finder {
+        rows.entry(row.name.as_str()).or_insert(row);
+    }
     let fuse = |part: &&Part<'_>| {
-        let row = manual.finder.iter().find(|r| r.name == part.name)?;
+        let row = rows.get(part.name.as_str())?;
         let way = if row.way.is_empty() { String::new() } else { format!(", way {}", row.way) };
         let colour = if row.colour.is_empty() { String::new() } else { format!(" ({})", row.colour) };
         Some(Fuse {

@@ -62,7 +62,7 @@ pub(super) fn rows(context: &Context<'_>) -> Vec<Row> {
 }
 
 fn installed(build: &Build<'_>, part: &Part<'_>) -> String {
-    let stages = build.tasks.values().filter(|t| t.part.as_deref() == Some(&part.id)).map(|t| t.stage);
+    let stages = build.tasks_of(&part.id).map(|t| t.stage);
     let last = stages.filter(|s| *s < Stage::Commissioning).max();
     let signed = last.and_then(|s| build.spec.recorded.signed.get(s.id()));
     signed.and_then(|s| s.value.date).map_or_else(String::new, |d| d.to_string())

@@ -80,12 +80,19 @@ pub(super) type Ordered<'c> = (&'c Task<'c>, bool);
 pub(super) fn groups<'c>(context: &'c Context<'_>, ordered: &[Ordered<'c>]) -> Vec<Vec<Ordered<'c>>> {
     let mut groups: Vec<Vec<Ordered<'c>>> = Vec::new();
     let mut placed: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut latest_of: BTreeMap<&str, Option<usize>> = BTreeMap::new();
     let mut known: BTreeMap<Vec<String>, usize> = BTreeMap::new();
     for &(task, critical) in ordered {
         let texts = told(context, task);
-        let latest = task.after.iter().filter_map(|a| placed.get(a.as_str())).max();
+        let single = task.after.single.iter().filter_map(|a| placed.get(a.as_str()).copied());
+        // In the order of work all of them are placed before the first task that waits for them.
+        let every = task.after.every.iter().filter_map(|every| {
+            let of_all = || every.ids.iter().filter_map(|a| placed.get(a.as_str()).copied()).max();
+            *latest_of.entry(&every.name).or_insert_with(of_all)
+        });
+        let latest = single.chain(every).max();
         let found = texts.as_ref().and_then(|t| known.get(t)).copied();
-        let at = found.filter(|at| latest.is_none_or(|l| l < at)).unwrap_or_else(|| {
+        let at = found.filter(|at| latest.is_none_or(|l| l < *at)).unwrap_or_else(|| {
             groups.push(Vec::new());
             groups.len() - 1
         });

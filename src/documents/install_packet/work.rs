@@ -1,7 +1,7 @@
 //! Tasks of a stage, in the order of work; the same task of several parts is told once.
 
 use super::together::{self, GroupView};
-use crate::build::{Part, Task};
+use crate::build::{Every, Part, Task};
 use crate::compute::readings::{Result, band};
 use crate::documents::alike::quantities;
 use crate::documents::facts::{Facts, places};
@@ -77,6 +77,16 @@ pub struct ReadingView {
     pub recorded: String,
 }
 
+/// Numbers of the tasks that those of a group wait for.
+fn before(group: &[together::Ordered<'_>], numbers: &BTreeMap<&str, usize>) -> BTreeSet<usize> {
+    // Most of a group wait for the same, and need not be looked through one by one.
+    let every: BTreeMap<&str, &Every> =
+        group.iter().flat_map(|(t, _)| &t.after.every).map(|e| (e.name.as_str(), &**e)).collect();
+    let single = group.iter().flat_map(|(t, _)| &t.after.single);
+    let ids = single.chain(every.into_values().flat_map(|e| &e.ids));
+    ids.filter_map(|a| numbers.get(a.as_str()).copied()).collect()
+}
+
 /// Tasks of `stage` as printed, and how many tasks they are.
 pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usize) {
     let ordered = in_order(context, stage);
@@ -89,8 +99,7 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usiz
     for (index, group) in groups.iter().enumerate() {
         let Some((first, _)) = group.first() else { continue };
         let mut view = head(context, first, group.iter().any(|(_, critical)| *critical));
-        let mut before: BTreeSet<usize> =
-            group.iter().flat_map(|(t, _)| &t.after).filter_map(|a| numbers.get(a.as_str()).copied()).collect();
+        let mut before = before(group, &numbers);
         before.remove(&(index + 1));
         view.after = shared::ranges(&before);
         for (task, _) in group {

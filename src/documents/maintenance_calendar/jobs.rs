@@ -10,6 +10,7 @@ use crate::documents::calendar_feed::{capital, use_limit};
 use crate::kinds::{Kind, System, UpkeepTemplate};
 use indexmap::IndexMap;
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// Upkeep of a system.
 #[derive(Clone, Debug, Serialize)]
@@ -150,8 +151,9 @@ fn often(cadence: &Cadence) -> String {
 
 fn next(teller: &Teller<'_>, template: &UpkeepTemplate, parts: &[&Part<'_>]) -> String {
     let dated = teller.context().plan.map_or(&[][..], |p| p.dated.as_slice());
+    let ids: BTreeSet<&str> = parts.iter().map(|p| p.id.as_str()).collect();
     let own = |d: &&crate::compute::time::Due| {
-        d.kind != DueKind::WarrantyEnds && d.upkeep == template.id && parts.iter().any(|p| p.id == d.component)
+        d.kind != DueKind::WarrantyEnds && d.upkeep == template.id && ids.contains(d.component.as_str())
     };
     dated.iter().find(own).map_or_else(String::new, |d| date_words(d.date))
 }

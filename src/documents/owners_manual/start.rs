@@ -11,7 +11,7 @@ use crate::documents::calendar_feed::{self, DueGroup};
 use crate::documents::facts::{Voice, show};
 use crate::kinds::Role;
 use crate::units::{Ratio, Volts};
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -140,16 +140,12 @@ pub(super) fn supply(teller: &Teller<'_>) -> Vec<Pair> {
 
 /// Steps of a list, each for every part of its kind.
 pub(super) fn steps(teller: &Teller<'_>, texts: &[FirstDayText]) -> Vec<Line> {
-    let mut steps = Vec::new();
+    let mut steps: IndexSet<String> = IndexSet::new();
     for text in texts {
-        for part in teller.context().build.parts.values().filter(|p| p.kind.id == text.kind) {
-            let line = Line { who: String::new(), text: teller.one(&part.id, &text.step) };
-            if !line.text.is_empty() && !steps.contains(&line) {
-                steps.push(line);
-            }
-        }
+        let parts = teller.context().build.parts.values().filter(|p| p.kind.id == text.kind);
+        steps.extend(parts.map(|part| teller.one(&part.id, &text.step)).filter(|step| !step.is_empty()));
     }
-    steps
+    steps.into_iter().map(|text| Line { who: String::new(), text }).collect()
 }
 
 pub(super) fn first_weeks(teller: &Teller<'_>) -> Vec<FirstCheck> {

@@ -8,13 +8,16 @@ use super::van::Van;
 use crate::build::{Build, Part};
 use crate::drawings::{Drawing, Subject};
 use crate::kinds::Stage;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// With no more places than this, all levels share one plan.
 const FEW: usize = 10;
 
 /// With more places than this, what is low and what is high stand on plans of their own.
 const CLEAR: usize = 16;
+
+/// Places that a description names. It stands on every sheet that the key goes on to, and nobody listens to more.
+const TOLD: usize = 60;
 
 fn marked(spots: &[&Spot<'_>]) -> Vec<Marked> {
     let mark = |s: &&Spot<'_>| Some(Marked { sign: Sign::Number(s.number), at: s.middle()?, space: s.space });
@@ -26,25 +29,46 @@ fn named(part: &Part<'_>) -> String {
     if part.count > 1 { format!("{} × {}", part.count, part.name) } else { part.name.clone() }
 }
 
-/// Number of the place a part is listed at.
-fn listed_at(spots: &[Spot<'_>], part: &Part<'_>) -> Option<usize> {
-    spots.iter().find(|s| s.parts.iter().any(|(p, here)| *here && p.id == part.id)).map(|s| s.number)
-}
+/// Numbers of the places where parts stand, by the ids of the parts, and whether each is listed there.
+struct Standing<'s>(BTreeMap<&'s str, Vec<(usize, bool)>>);
 
-/// Numbers of the other places of a part listed here.
-fn also(all: &[Spot<'_>], spot: &Spot<'_>, part: &Part<'_>) -> String {
-    let others = all.iter().filter(|s| s.number != spot.number && s.parts.iter().any(|(p, _)| p.id == part.id));
-    let numbers: Vec<String> = others.map(|s| s.number.to_string()).collect();
-    if numbers.is_empty() { String::new() } else { format!(" (also {})", numbers.join(", ")) }
+impl<'s> Standing<'s> {
+    fn of(all: &'s [Spot<'_>]) -> Self {
+        let mut places: BTreeMap<&str, Vec<(usize, bool)>> = BTreeMap::new();
+        for spot in all {
+            for (part, here) in &spot.parts {
+                places.entry(&part.id).or_default().push((spot.number, *here));
+            }
+        }
+        Self(places)
+    }
+
+    fn of_part(&self, part: &Part<'_>) -> &[(usize, bool)] {
+        self.0.get(part.id.as_str()).map_or(&[], Vec::as_slice)
+    }
+
+    /// The place a part is listed at.
+    fn listed_at(&self, part: &Part<'_>) -> Option<usize> {
+        self.of_part(part).iter().find(|(_, here)| *here).map(|(number, _)| *number)
+    }
+
+    /// The other places of a part listed here.
+    fn also(&self, spot: &Spot<'_>, part: &Part<'_>) -> String {
+        let mut others: Vec<usize> = self.of_part(part).iter().map(|(n, _)| *n).filter(|n| *n != spot.number).collect();
+        others.dedup();
+        let numbers: Vec<String> = others.iter().map(usize::to_string).collect();
+        if numbers.is_empty() { String::new() } else { format!(" (also {})", numbers.join(", ")) }
+    }
 }
 
 fn entries(all: &[Spot<'_>], spots: &[&Spot<'_>], shown: impl Fn(&Part<'_>) -> bool) -> Vec<Entry> {
+    let standing = Standing::of(all);
     let entry = |spot: &&Spot<'_>| {
         let row = |(part, here): &(&Part<'_>, bool)| {
             if *here {
-                (format!("{}{}", named(part), also(all, spot, part)), part.id.clone())
+                (format!("{}{}", named(part), standing.also(spot, part)), part.id.clone())
             } else {
-                let number = listed_at(all, part).map_or_else(String::new, |n| format!("see {n}"));
+                let number = standing.listed_at(part).map_or_else(String::new, |n| format!("see {n}"));
                 (named(part), number)
             }
         };
@@ -61,7 +85,11 @@ fn told(entries: &[Entry]) -> String {
         let names: Vec<&str> = e.rows.iter().map(|(name, _)| name.as_str()).collect();
         format!("{number}{}: {}", e.title, names.join(", "))
     };
-    entries.iter().map(one).collect::<Vec<_>>().join("; ")
+    let mut places: Vec<String> = entries.iter().take(TOLD).map(one).collect();
+    if let Some(more) = entries.len().checked_sub(TOLD).filter(|more| *more > 0) {
+        places.push(format!("and {more} more places, which the key lists"));
+    }
+    places.join("; ")
 }
 
 /// The plans of all levels.
@@ -141,4 +169,22 @@ pub(super) fn stages(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Dr
         out.extend(sheet::plans_with_key(van, build.prints(), &heading, &plans, &entries));
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The description stands on each sheet of a key: were it as long as the key, drawings would grow with its square.
+    #[test]
+    fn a_description_names_so_many_places_and_counts_the_others() {
+        let entry = |n: usize| Entry {
+            sign: Sign::Number(n),
+            title: format!("Bay {n}"),
+            rows: vec![(format!("Lamp {n}"), String::new())],
+        };
+        let of = |count: usize| told(&(1..=count).map(entry).collect::<Vec<_>>());
+        assert!(of(TOLD).ends_with("; 60 Bay 60: Lamp 60"));
+        assert!(of(TOLD + 7).ends_with("; 60 Bay 60: Lamp 60; and 7 more places, which the key lists"));
+    }
 }
