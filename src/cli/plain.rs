@@ -153,7 +153,8 @@ impl Page {
         let mut text = String::new();
         let caption = line(&table.caption);
         if !caption.is_empty() {
-            let _ = writeln!(text, "{}", fill(&format!("{caption}:"), "", "", width));
+            let colon = if caption.ends_with(['.', ':', '?']) { "" } else { ":" };
+            let _ = writeln!(text, "{}", fill(&format!("{caption}{colon}"), "", "", width));
         }
         let all = || std::iter::once(&head).chain(&rows);
         let widest = |measure: &dyn Fn(&str) -> usize| -> usize {
