@@ -72,13 +72,47 @@ impl From<f64> for Amount {
     }
 }
 
+/// On which side of its bound a figure has to stay.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Holds {
+    /// Not above it.
+    AtMost,
+    /// Not below it.
+    AtLeast,
+    /// A difference, not further from nothing than the bound, to either side.
+    Within,
+}
+
+impl Holds {
+    /// In words before the bound.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::AtMost => "at most",
+            Self::AtLeast => "at least",
+            Self::Within => "within ±",
+        }
+    }
+
+    /// As the sign before the bound.
+    #[must_use]
+    pub const fn sign(self) -> &'static str {
+        match self {
+            Self::AtMost => "≤",
+            Self::AtLeast => "≥",
+            Self::Within => "±",
+        }
+    }
+}
+
 /// Bound a figure is held to.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Limit {
     /// The bound.
     pub bound: Amount,
-    /// `true`: the figure may not be above it; `false`: not below.
-    pub at_most: bool,
+    /// On which side of the bound the figure has to stay.
+    pub holds: Holds,
     /// Whether the figure keeps it.
     pub kept: bool,
 }
@@ -107,7 +141,12 @@ impl Figure {
         let limit = self.limit.as_ref()?;
         match (&self.value, &limit.bound) {
             (Amount::Of(dimension, value), Amount::Of(of, bound)) if dimension == of => {
-                Some(Amount::Of(*dimension, if limit.at_most { bound - value } else { value - bound }))
+                let left = match limit.holds {
+                    Holds::AtMost => bound - value,
+                    Holds::AtLeast => value - bound,
+                    Holds::Within => bound - value.abs(),
+                };
+                Some(Amount::Of(*dimension, left))
             }
             _ => None,
         }
@@ -163,11 +202,11 @@ impl Ledger {
 /// A bound from above.
 #[must_use]
 pub fn at_most(value: f64, bound: f64, dimension: Dimension) -> Option<Limit> {
-    Some(Limit { bound: Amount::Of(dimension, bound), at_most: true, kept: value <= bound * (1.0 + 1e-9) })
+    Some(Limit { bound: Amount::Of(dimension, bound), holds: Holds::AtMost, kept: value <= bound * (1.0 + 1e-9) })
 }
 
 /// A bound from below.
 #[must_use]
 pub fn at_least(value: f64, bound: f64, dimension: Dimension) -> Option<Limit> {
-    Some(Limit { bound: Amount::Of(dimension, bound), at_most: false, kept: value >= bound * (1.0 - 1e-9) })
+    Some(Limit { bound: Amount::Of(dimension, bound), holds: Holds::AtLeast, kept: value >= bound * (1.0 - 1e-9) })
 }

@@ -3,7 +3,7 @@
 use super::shared::{fault_verdict, figure_anchor};
 use super::{BuildView, Context};
 use crate::compute::formulas;
-use crate::compute::ledger::{Figure, Formula};
+use crate::compute::ledger::{Figure, Formula, Holds};
 use crate::diag::{Finding, Severity};
 use crate::tables::citation::Citation;
 use crate::tables::sources;
@@ -251,8 +251,7 @@ fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> Row {
         name: subject_name(context, formula, &figure.subject),
         inputs,
         value: figure.value.show(system),
-        limit: limit
-            .map_or_else(String::new, |l| format!("{} {}", if l.at_most { "≤" } else { "≥" }, l.bound.show(system))),
+        limit: limit.map_or_else(String::new, |l| format!("{} {}", l.holds.sign(), l.bound.show(system))),
         verdict: verdict(context, figure),
     }
 }
@@ -263,11 +262,11 @@ pub fn verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
     if figure.formula == formulas::electrical::FAULT.id {
         return fault_verdict(context, figure);
     }
-    match figure.limit.as_ref().map(|l| (l.kept, l.at_most)) {
+    match figure.limit.as_ref().map(|l| (l.kept, l.holds)) {
         None => "",
         Some((true, _)) => "kept",
-        Some((false, true)) => "over",
-        Some((false, false)) => "under",
+        Some((false, Holds::AtMost | Holds::Within)) => "over",
+        Some((false, Holds::AtLeast)) => "under",
     }
 }
 

@@ -303,7 +303,7 @@ fn weights(context: &Context<'_>) -> Vec<WeightRow> {
             computed: m.computed.show(system),
             tolerance: format!("± {}", m.tolerance.show(system)),
             measured: m.measured.show(system),
-            difference: format!("{sign}{}", difference.show(system)).replace('-', "−"),
+            difference: format!("{sign}{}", difference.show(system)),
         }
     };
     context.weight.measured.iter().map(row).collect()

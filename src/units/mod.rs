@@ -13,7 +13,7 @@ mod quantity;
 pub use conductor_size::ConductorSize;
 pub use dimension::{Dimension, Unit};
 pub use parse::{ParseFault, parse_quantity};
-pub use print::{System, number, print, said, significant, significant_down};
+pub use print::{System, number, print, said, significant, significant_down, with_minus};
 pub use quantity::{
     AmpHours, Amps, Celsius, Kilograms, Metres, Ohms, Quantity, Ratio, Seconds, SquareMillimetres, Volts, WattHours,
     Watts,

@@ -58,7 +58,7 @@ const ROOM: f64 = 5_000.0;
 /// three significant digits, four from a thousand up.
 #[must_use]
 pub fn print(dimension: Dimension, value: f64, system: System) -> String {
-    shown(dimension, value, system, Digits::Reckoned)
+    with_minus(shown(dimension, value, system, Digits::Reckoned))
 }
 
 /// The same as a person would say it, for documents of the owner: two significant digits below a hundred, three above;
@@ -66,7 +66,13 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
 /// what is measured with a rule or a scale stays as it is read there.
 #[must_use]
 pub fn said(dimension: Dimension, value: f64, system: System) -> String {
-    shown(dimension, value, system, Digits::Said)
+    with_minus(shown(dimension, value, system, Digits::Said))
+}
+
+/// The sign as print sets it, U+2212, no hyphen; the reader takes both.
+#[must_use]
+pub fn with_minus(text: String) -> String {
+    text.strip_prefix('-').map_or_else(|| text.clone(), |rest| format!("−{rest}"))
 }
 
 /// How many digits a figure has.
@@ -171,7 +177,7 @@ mod tests {
         assert_eq!(print(Dimension::Length, 0.2, System::Metric), "200 mm");
         assert_eq!(print(Dimension::Length, 0.000_4, System::Us), "0.016 in");
         assert_eq!(print(Dimension::Volume, 113.562_353_52, System::Us), "30 gal");
-        assert_eq!(print(Dimension::Temperature, -30.0, System::Us), "-22 °F");
+        assert_eq!(print(Dimension::Temperature, -30.0, System::Us), "−22 °F");
         assert_eq!(print(Dimension::Ratio, 0.038_4, System::Us), "3.84 %");
         assert_eq!(print(Dimension::Ratio, 0.000_065_9, System::Us), "0.01 %");
         assert_eq!(print(Dimension::Voltage, 0.007_91, System::Metric), "7.91 mV");

@@ -178,3 +178,25 @@ fn a_compile_after_a_record_writes_the_notice_and_asks_for_a_new_revision() {
     run(&["compile", "van.toml", "--no-pdf"]);
     assert!(!out.join("change-notice.md").exists());
 }
+
+/// Loads have a limit of their own, differences one to either side, and only a fault current is limited upstream.
+#[test]
+fn a_heavier_bank_is_told_by_what_is_left_on_axles_and_sides() {
+    let old = heron();
+    let new = old.replacen("mass          = \"72 kg\"", "mass          = \"98 kg\"", 1);
+    assert_ne!(old, new);
+    let (_, notice) = changes(&old, &new);
+    assert!(!notice.contains("limited upstream"), "{notice}");
+    let figures: Vec<&str> = notice.lines().filter(|l| l.starts_with("| ")).collect();
+    let row = |what: &str| {
+        let found = figures.iter().find(|l| what.split('|').all(|w| l.contains(w)));
+        *found.unwrap_or_else(|| panic!("no row of {what} in\n{notice}"))
+    };
+    // 26 kg more on a rear axle that carries 5709 lb: what is left falls by what the axle gains.
+    assert!(row("rear axle|Carriers").contains("kept, "));
+    assert!(row("Difference of the sides").contains("at most 5 %"));
+    let side = row("Left side|Weighed less computed");
+    let pounds: Vec<f64> = side.split(" lb").filter_map(|t| t.rsplit(['±', ' ', ',']).next()?.parse().ok()).collect();
+    let [_, is, bound, left] = pounds[..] else { panic!("{side}") };
+    assert!((bound - is.abs() - left).abs() < 1.0, "what is left to either side: {side}");
+}

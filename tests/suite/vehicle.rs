@@ -181,6 +181,7 @@ fn load_cases_by_hand() {
         }
         // 71 kg 0.4 m left of the middle, track 1.6 m: 17.75 kg more than half.
         near(figure(&w.ledger, "as-built.left-side"), 2081.0 / 2.0 + 17.75, "left");
+        near(figure(&w.ledger, "as-built.sides-apart"), 2.0 * 17.75 / 2081.0, "sides");
         near(figure(&w.ledger, "vehicle.cargo-capacity"), 3500.0 - 2081.0, "label");
         near(figure(&w.ledger, "roof.roof-load"), 60.0, "roof");
         near(figure(&w.ledger, "loaded.overall-height"), 3.3, "height");

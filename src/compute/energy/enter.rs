@@ -7,7 +7,7 @@ use crate::build::Build;
 use crate::compute::formulas::{energy as f, solar as s};
 use crate::compute::ledger::{Amount, Ledger, at_least};
 use crate::compute::network::Electrical;
-use crate::units::{Dimension, Ratio, Seconds, WattHours, Watts};
+use crate::units::{Dimension, Ratio, Seconds, WattHours, Watts, number, with_minus};
 
 fn irradiation(kwh: f64) -> Amount {
     Amount::Of(Dimension::Irradiation, kwh)
@@ -70,7 +70,7 @@ fn enter_sun(build: &Build<'_>, electrical: &Electrical, id: &str, season: &Seas
         ledger.enter(&s::CELL, &subject, figures.cell, vec![figures.light.round().into(), air.into(), noct], None);
         let peak = electrical.strings.get(array).map_or(Watts(0.0), |s| s.power);
         let per_kelvin = part.record.ratio("power_per_kelvin").map_or(-0.4, |r| r.0 * 100.0);
-        let inputs = vec![peak.into(), format!("{} %/K", crate::units::number(per_kelvin)).into()];
+        let inputs = vec![peak.into(), with_minus(format!("{} %/K", number(per_kelvin))).into()];
         ledger.enter(&s::ARRAY_DAY, &subject, day(&figures.hours), inputs, None);
     }
     if !season.solar.arrays.is_empty() {

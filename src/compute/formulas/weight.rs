@@ -14,10 +14,13 @@ super::formulas! {
         [("R_f", "front axle"), ("R_r", "rear axle")], [STATICS, PLATE];
     /// Load on the left wheels.
     LEFT_SIDE "left-side", "Load on the left wheels", "R_l = M/2 + Σ m · y / t",
-        [("M", "whole van"), ("t", "track"), ("d", "difference of the sides as a share of the mass; the limit holds for it"), ("y", "place left of the middle")], [STATICS, AXLE_BALANCE];
+        [("M", "whole van"), ("t", "track"), ("y", "place left of the middle")], [STATICS];
     /// Load on the right wheels.
     RIGHT_SIDE "right-side", "Load on the right wheels", "R_d = M − R_l",
         [("M", "whole van"), ("R_l", "left wheels")], [STATICS];
+    /// Difference of the sides.
+    SIDES_APART "sides-apart", "Difference of the sides", "d = abs(2 · R_l − M) / M",
+        [("R_l", "left wheels"), ("M", "whole van")], [AXLE_BALANCE];
     /// Centre of gravity along the vehicle.
     CENTRE_AFT "centre-aft", "Centre of gravity behind the front axle", "x = L · R_r / M",
         [("L", "wheelbase"), ("R_r", "rear axle"), ("M", "whole van")], [STATICS];

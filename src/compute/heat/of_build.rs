@@ -3,7 +3,7 @@
 use super::{Burnt, Cooling, FuelSupply, Held, Run, air, envelope, of_cooling, of_fuel, of_pipes, psychrometrics};
 use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
-use crate::compute::ledger::{Amount, Ledger, at_least};
+use crate::compute::ledger::{Amount, Holds, Ledger, Limit, at_least};
 use crate::compute::network::Electrical;
 use crate::compute::read::number_in;
 use crate::fields::Record;
@@ -209,8 +209,7 @@ impl Heat {
             let Some(inner) = s.inner else { continue };
             let inputs = vec![celsius(self.inside), crate::units::Ratio(humidity).into(), celsius(coldest.celsius)];
             // Degrees are no share of anything: a bound is kept or not by the plain comparison.
-            let limit =
-                Some(crate::compute::ledger::Limit { bound: celsius(dew), at_most: false, kept: inner >= dew - 1e-9 });
+            let limit = Some(Limit { bound: celsius(dew), holds: Holds::AtLeast, kept: inner >= dew - 1e-9 });
             ledger.enter(&f::INNER_FACE, &s.id, celsius(inner), inputs, limit);
         }
     }

@@ -5,9 +5,9 @@ use crate::build::{Build, Circuit};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
 use crate::compute::formulas::electrical as f;
-use crate::compute::ledger::{Amount, Ledger, Limit, at_least, at_most};
+use crate::compute::ledger::{Amount, Holds, Ledger, Limit, at_least, at_most};
 use crate::kinds::{Network, Role};
-use crate::units::{Dimension, Ratio, Volts};
+use crate::units::{Dimension, Ratio, Volts, number, with_minus};
 
 pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, figures) in &all.circuits {
@@ -90,7 +90,7 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
         let volts = all.banks.values().next().map_or(Volts(12.8), |b| b.volts);
         let interrupting = figures.device.interrupting;
         let kept = figures.breaking != Some(Interrupting::NotEnough);
-        let limit = interrupting.map(|i| Limit { bound: i.into(), at_most: true, kept });
+        let limit = interrupting.map(|i| Limit { bound: i.into(), holds: Holds::AtMost, kept });
         let rated = interrupting.map_or_else(|| Amount::Word(String::new()), Amount::from);
         ledger.enter(&f::FAULT, id, fault, vec![volts.into(), rated], limit);
     }
@@ -119,7 +119,7 @@ fn enter_strings(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
         if let (Some(volts), Some(coldest)) = (string.voc_cold, string.coldest) {
             let bound = controller.and_then(|c| c.record.volts("max_pv_voltage"));
             let limit = bound.and_then(|b| at_most(volts.0, b.0, Dimension::Voltage));
-            let per_kelvin = format!("{} %/K", crate::units::number(string.per_kelvin.0 * 100.0));
+            let per_kelvin = with_minus(format!("{} %/K", number(string.per_kelvin.0 * 100.0)));
             ledger.enter(
                 &f::STRING_VOLTAGE,
                 id,

@@ -4,7 +4,7 @@ use super::cases::{Base, Case, CaseId, case};
 use super::{Label, Payload, SIDES, Weight, items, label, measured, ratings, statics};
 use crate::build::Build;
 use crate::compute::formulas::weight as f;
-use crate::compute::ledger::{Amount, Ledger, Limit, at_least, at_most};
+use crate::compute::ledger::{Amount, Holds, Ledger, Limit, at_least, at_most};
 use crate::kinds::Content;
 use crate::units::{Dimension, Kilograms, Metres, Ratio, significant};
 
@@ -67,7 +67,7 @@ impl Weight {
             let inputs = vec![m.measured.into(), m.computed.into(), m.tolerance.into()];
             let allowed = m.computed * m.tolerance.0;
             let kept = m.difference().0.abs() <= allowed.0 * (1.0 + 1e-9);
-            let limit = Some(Limit { bound: allowed.into(), at_most: true, kept });
+            let limit = Some(Limit { bound: allowed.into(), holds: Holds::Within, kept });
             ledger.enter(&f::WEIGHED, m.title(), m.difference(), inputs, limit);
         }
     }
@@ -95,11 +95,10 @@ impl Weight {
 fn enter_balance(base: &Base, case: &Case, ledger: &mut Ledger) {
     let id = case.id.id();
     if let (Some(left), Some(track), Some(difference)) = (case.left, base.track, case.imbalance()) {
-        let inputs = vec![case.total().into(), track.into(), Ratio(difference).into()];
-        let kept = difference <= SIDES * (1.0 + 1e-9);
-        let limit = Some(Limit { bound: Ratio(SIDES).into(), at_most: true, kept });
-        ledger.enter(&f::LEFT_SIDE, id, left, inputs, limit);
+        ledger.enter(&f::LEFT_SIDE, id, left, vec![case.total().into(), track.into()], None);
         ledger.enter(&f::RIGHT_SIDE, id, case.total() - left, vec![case.total().into(), left.into()], None);
+        let limit = at_most(difference, SIDES, Dimension::Ratio);
+        ledger.enter(&f::SIDES_APART, id, Ratio(difference), vec![left.into(), case.total().into()], limit);
     }
     if let Some(aft) = case.behind_front {
         let inputs = vec![base.wheelbase.into(), case.axles.rear.into(), case.total().into()];

@@ -25,7 +25,7 @@ pub(super) fn ledger(context: &Context<'_>) -> DataTable {
         .cells("Value", |f| amount(Some(&f.value), system))
         .text("Unit", move |f| unit(&f.value, system))
         .text("Word", |f| word(Some(&f.value)))
-        .text("Limit is", |f| f.limit.as_ref().map_or("", |l| if l.at_most { "at most" } else { "at least" }))
+        .text("Limit is", |f| f.limit.as_ref().map_or("", |l| l.holds.words()))
         .cells("Limit", |f| amount(bound(f), system))
         .text("Limit, word", move |f| word(bound(f)))
         .text("Verdict", |f| calculation_sheet::verdict(context, f))

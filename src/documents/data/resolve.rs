@@ -6,7 +6,7 @@ use super::whole::{
 };
 use crate::build::{Circuit, Part};
 use crate::compute::formulas;
-use crate::compute::ledger::{Amount, Figure};
+use crate::compute::ledger::{Amount, Figure, Holds};
 use crate::compute::network::{CircuitFigures, DeviceAt};
 use crate::compute::weight::cases::Case;
 use crate::diag::{Finding, Severity};
@@ -223,7 +223,12 @@ fn figure(figure: &Figure) -> FigureOut {
         subject: figure.subject.clone(),
         value: amount(&figure.value),
         inputs: symbols.iter().zip(&figure.inputs).map(|((s, _), a)| ((*s).to_owned(), amount(a))).collect(),
-        limit: figure.limit.as_ref().map(|l| LimitOut { bound: amount(&l.bound), at_most: l.at_most, kept: l.kept }),
+        limit: figure.limit.as_ref().map(|l| LimitOut {
+            bound: amount(&l.bound),
+            at_most: l.holds != Holds::AtLeast,
+            either_way: l.holds == Holds::Within,
+            kept: l.kept,
+        }),
     }
 }
 

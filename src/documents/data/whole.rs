@@ -324,6 +324,8 @@ pub struct LimitOut {
     pub bound: AmountOut,
     /// The figure may not be above it; else not below.
     pub at_most: bool,
+    /// The figure is a difference: what is to stay within the bound is its size, to either side.
+    pub either_way: bool,
     /// Whether the figure keeps it.
     pub kept: bool,
 }

@@ -2,7 +2,7 @@
 
 use super::{FORM, FigureItem, Item, STALE, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, WHOLE, digest};
 use crate::build::{Build, Circuit, Part};
-use crate::compute::ledger::{Amount, Figure};
+use crate::compute::ledger::{Amount, Figure, Holds};
 use crate::compute::network::CircuitFigures;
 use crate::documents::Context;
 use crate::documents::alike::plain;
@@ -12,7 +12,7 @@ use crate::documents::ics::Entry;
 use crate::documents::shared::{self, Reader, cable};
 use crate::fields::{Record, Value};
 use crate::kinds::TaskTemplate;
-use crate::units::System;
+use crate::units::{Dimension, System};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) fn read(context: &Context<'_>) -> Snapshot {
@@ -243,21 +243,36 @@ fn figure(build: &Build<'_>, figure: &Figure, names: &BTreeMap<&str, &str>) -> F
         subject: figure.subject.clone(),
         // A difference that no document prints is none.
         value: Stated::printed(system, |units| figure.value.show(units)),
-        limit: figure.limit.as_ref().map_or_else(String::new, |l| {
-            format!("{} {}", if l.at_most { "at most" } else { "at least" }, l.bound.show(system))
-        }),
+        limit: figure
+            .limit
+            .as_ref()
+            .map_or_else(String::new, |l| format!("{} {}", l.holds.words(), l.bound.show(system)).replace("± ", "±")),
         // A device beyond its rating is kept where a fuse upstream limits the current: nothing is left, and nothing over.
-        margin: figure.margin().filter(|_| share(figure) <= WHOLE).map_or_else(String::new, |m| m.show(system)),
+        margin: figure.margin().filter(|_| !is_beyond(figure)).map_or_else(String::new, |m| m.show(system)),
         share: share(figure),
         kept: figure.limit.as_ref().is_none_or(|l| l.kept),
     }
 }
 
-/// How much of its limit a figure takes up, in ten-thousandths.
+/// Whether a figure lies on the wrong side of its bound, be it excused or not.
+fn is_beyond(figure: &Figure) -> bool {
+    let bound = figure.limit.as_ref().map(|l| &l.bound);
+    matches!((figure.margin(), bound), (Some(Amount::Of(_, left)), Some(Amount::Of(_, bound))) if left < -1e-9 * bound.abs())
+}
+
+/// How much of its limit a figure takes up, in ten-thousandths; nothing where there is no such share.
 fn share(figure: &Figure) -> u32 {
     let Some(limit) = &figure.limit else { return 0 };
-    let (Amount::Of(_, value), Amount::Of(_, bound)) = (&figure.value, &limit.bound) else { return 0 };
-    let share = if limit.at_most { value / bound } else { bound / value };
+    let (Amount::Of(of, value), Amount::Of(dimension, bound)) = (&figure.value, &limit.bound) else { return 0 };
+    // Degrees are no share of anything.
+    if of != dimension || *of == Dimension::Temperature {
+        return if is_beyond(figure) { WHOLE + 1 } else { 0 };
+    }
+    let share = match limit.holds {
+        Holds::AtMost => value / bound,
+        Holds::AtLeast => bound / value,
+        Holds::Within => value.abs() / bound,
+    };
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a float is cast to the nearest count")]
     let share = (share * f64::from(WHOLE)).round() as u32;
     share
