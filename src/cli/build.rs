@@ -32,6 +32,8 @@ pub(super) struct Prepared {
     pub(super) findings: Vec<Finding>,
     /// Number of findings that stop.
     pub(super) errors: usize,
+    /// Whether lines could not be read, so that nothing but the reader's findings is known.
+    pub(super) unchecked: bool,
     /// One line on what there is and what was found.
     pub(super) summary: String,
     /// One line on the revision it was compared with, where it was.
@@ -152,7 +154,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     let worked = pipeline::work_out_after(&loaded, earlier.map(|earlier| &earlier.build)).map_err(|e| e.to_string())?;
     let (errors, ..) = worked.counts();
     let mut refused = if order.release { release::refusal(&worked, &order.wanted.out, name) } else { None };
-    let summary = summary(&worked);
+    let (summary, unchecked) = (summary(&worked), worked.unchecked());
     let timestamp = pipeline::timestamp(&pipeline::page_setup(&worked));
     let inputs = order.inputs(&loaded.file, after.as_ref()).filter(|_| errors == 0 && !order.release);
     let untouched = inputs.as_ref().and_then(|i| sealed(&order.wanted.out, name, i, pipeline::is_document));
@@ -194,6 +196,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
         path: spec.to_owned(),
         findings,
         errors,
+        unchecked,
         summary,
         compared,
         refused,

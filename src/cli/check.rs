@@ -25,13 +25,17 @@ pub(super) fn load(spec: &Path) -> Result<Loaded, String> {
 pub(super) fn summary(worked: &Worked<'_>) -> String {
     let (errors, warnings, accepted) = worked.counts();
     let plural = |n: usize, one: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") };
+    let errors_only = plural(errors, "error");
+    if worked.unchecked() {
+        let lines = plural(worked.build.spec.unread, "line");
+        return format!("{errors_only}; {lines} cannot be read, and the build is checked once every line can");
+    }
     format!(
-        "{}, {}, {}, {}: {}, {}{}",
+        "{}, {}, {}, {}: {errors_only}, {}{}",
         plural(worked.build.parts.len(), "component"),
         plural(worked.build.circuits.len(), "circuit"),
         plural(worked.build.tasks.len(), "task"),
         plural(worked.ledger.len(), "figure"),
-        plural(errors, "error"),
         plural(warnings, "warning"),
         if accepted > 0 { format!(", {accepted} accepted") } else { String::new() },
     )

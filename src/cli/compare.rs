@@ -1,10 +1,11 @@
 //! `compare`: what changed between two specs, or since the record of an earlier compile.
 
 use super::args::MessageFormat;
+use super::build::count;
 use super::check::{load, summary};
 use super::print::Print;
 use super::{CLEAN, STOPPED, plain, read};
-use crate::diag::{Finding, json};
+use crate::diag::{Finding, Severity, json};
 use crate::documents::snapshot::Snapshot;
 use crate::pipeline::{self, Worked};
 use crate::publish::digest;
@@ -44,12 +45,19 @@ pub(super) fn run(print: &Print, old: &Path, new: &Path) -> Result<u8, String> {
     let after = pipeline::whole_snapshot(&worked).map_err(text)?;
     let (notice, changes) = pipeline::change_notice(&worked, &before, &after).map_err(text)?;
     let changes_json = serde_json::to_string_pretty(&changes).map_err(|e| e.to_string())?;
-    tell(print, &findings, Some(&changes_json));
     if print.format() == MessageFormat::Json {
+        tell(print, &findings, Some(&changes_json));
         return Ok(CLEAN);
     }
     // Documents may differ in what no notice tells: it says so itself.
-    print.out(&if changes.is_empty() && changes.sheets.is_empty() { NOTHING.to_owned() } else { plain::laid_out(&notice.markdown) });
+    let nothing = changes.is_empty() && changes.sheets.is_empty();
+    print.out(&if nothing { NOTHING.to_owned() } else { plain::laid_out(&notice.markdown) });
+    for (findings, file) in findings {
+        let open = findings.iter().filter(|f| f.accepted.is_none()).count();
+        if open > 0 {
+            print.note(&format!("{}: {}; `rigbinder check` tells them", file.name, count(open, "warning")));
+        }
+    }
     Ok(CLEAN)
 }
 
@@ -59,7 +67,12 @@ fn tell(print: &Print, findings: &[(&[Finding], &SourceFile)], changes: Option<&
         let all = json::render_all(findings.iter().copied());
         print.out_json(&format!("{{\"findings\": {}, \"changes\": {}}}\n", all.trim_end(), changes.unwrap_or("null")));
     } else {
-        print.findings_of(findings.iter().copied());
+        // Beside an error warnings are of no use here: what stops the comparison is told.
+        let errors: Vec<(Vec<Finding>, &SourceFile)> = findings
+            .iter()
+            .map(|(all, file)| (all.iter().filter(|f| f.severity == Severity::Error).cloned().collect(), *file))
+            .collect();
+        print.findings_of(errors.iter().map(|(all, file)| (all.as_slice(), *file)));
     }
 }
 

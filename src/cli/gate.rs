@@ -1,5 +1,6 @@
 //! `check --for handover`: what is missing, in groups, and where to write it.
 
+use super::check::summary;
 use super::print::Print;
 use super::{CLEAN, MessageFormat, STOPPED};
 use crate::compute::handover::{Group, Missing};
@@ -18,6 +19,10 @@ pub(super) fn run(print: &Print, worked: &Worked<'_>, file: &SourceFile) -> u8 {
             print.findings(&worked.findings, file);
             print.out(&human(missing));
         }
+    }
+    if worked.unchecked() {
+        print.note(&format!("{}: {}", visible(&file.name), summary(worked)));
+        return STOPPED;
     }
     print.note(&match missing.len() {
         0 => format!("{}: ready for handover", visible(&file.name)),

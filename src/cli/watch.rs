@@ -10,6 +10,7 @@ use super::print::Print;
 use super::stop::Stop;
 use super::{CLEAN, MessageFormat, read};
 use crate::diag::Finding;
+use crate::spec::is_syntax;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -37,8 +38,8 @@ struct Watched<'a> {
     away: Option<(Instant, bool)>,
     /// Fields of the last text that was TOML.
     fields: BTreeMap<String, String>,
-    /// Findings that were told.
-    told: BTreeSet<String>,
+    /// Findings that were told and are not known to be gone: name, and what tells them apart.
+    told: BTreeSet<(&'static str, String)>,
     /// The revision it was last compared with.
     compared: Option<String>,
     /// Whether documents of it have been made.
@@ -176,19 +177,21 @@ fn tell_findings(print: &Print, watched: &mut Watched<'_>, prepared: &Prepared) 
         }
         watched.fields = fields;
     }
-    let key = |f: &Finding| format!("{:?} {} {:?} {}", f.severity, f.name, f.subject, f.headline);
-    let now: BTreeSet<String> = prepared.findings.iter().map(key).collect();
+    let key = |f: &Finding| (f.name, format!("{:?} {:?} {}", f.severity, f.subject, f.headline));
+    let now: BTreeSet<(&str, String)> = prepared.findings.iter().map(key).collect();
+    let gone: BTreeSet<(&str, String)> = gone(&watched.told, &now, prepared.unchecked);
     if print.format() == MessageFormat::Json {
         print.findings(&prepared.findings, &prepared.file);
     } else {
         let new: Vec<Finding> = prepared.findings.iter().filter(|f| !watched.told.contains(&key(f))).cloned().collect();
         print.findings(&new, &prepared.file);
-        let (standing, gone) = (now.len() - new.len().min(now.len()), watched.told.difference(&now).count());
-        let more = [(standing, "as before"), (gone, "gone")]
+        let standing = now.len() - new.len().min(now.len());
+        let more = [(standing, "as before"), (gone.len(), "gone")]
             .map(|(n, what)| if n > 0 { format!(", {} {what}", count(n, "finding")) } else { String::new() });
         print.note(&format!("{name}: {}{}", prepared.summary, more.concat()));
     }
-    watched.told = now;
+    watched.told.retain(|told| !gone.contains(told));
+    watched.told.extend(now);
     if watched.compared != prepared.compared {
         watched.compared.clone_from(&prepared.compared);
         print.note(&format!("{name}: {}", watched.compared.as_deref().unwrap_or("compared with no release")));
@@ -197,6 +200,16 @@ fn tell_findings(print: &Print, watched: &mut Watched<'_>, prepared: &Prepared) 
         let stands = if watched.good { "the documents of the last good save stand" } else { "nothing was written" };
         print.note(&format!("{name}: {stands}"));
     }
+}
+
+/// What was told and is not found any more. Where lines cannot be read the rest was not looked for: only a finding on
+/// the form of the file is known to be gone.
+fn gone(
+    told: &BTreeSet<(&'static str, String)>,
+    now: &BTreeSet<(&'static str, String)>,
+    unchecked: bool,
+) -> BTreeSet<(&'static str, String)> {
+    told.difference(now).filter(|(name, _)| !unchecked || is_syntax(name)).cloned().collect()
 }
 
 /// Which files were rewritten, and the time it took.
@@ -261,5 +274,13 @@ mod tests {
         assert_eq!(by_stem(&files), ["a (html, pdf)", "drawings/b (svg)"]);
         let many: Vec<String> = (0..9).map(|n| n.to_string()).collect();
         assert_eq!(listed(&many), "0, 1, 2, 3, 4, 5 and 3 more");
+    }
+
+    #[test]
+    fn what_was_not_looked_for_is_not_gone() {
+        let set = |names: &[&'static str]| names.iter().map(|n| (*n, (*n).to_owned())).collect::<BTreeSet<_>>();
+        let told = set(&["low-sun", "toml-syntax", "unknown-kind"]);
+        assert_eq!(gone(&told, &set(&["low-sun"]), false), set(&["toml-syntax", "unknown-kind"]));
+        assert_eq!(gone(&told, &set(&[]), true), set(&["toml-syntax"]));
     }
 }

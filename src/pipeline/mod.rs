@@ -172,6 +172,13 @@ impl Worked<'_> {
         self.said.get_or_init(|| FactBook::of(&self.build, &self.electrical, &self.ledger, Voice::Owner))
     }
 
+    /// Whether lines of the spec could not be read: then only the reader's findings are there, and nothing is known of
+    /// the rest.
+    #[must_use]
+    pub const fn unchecked(&self) -> bool {
+        self.build.spec.unread > 0
+    }
+
     /// Number of findings that stop, of open warnings, and of accepted ones.
     #[must_use]
     pub fn counts(&self) -> (usize, usize, usize) {
@@ -236,8 +243,12 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         facts,
         said: OnceLock::new(),
     };
-    // Of a text that is no spec there is nothing more to say.
-    if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
+    // Of a text that is no spec there is nothing more to say; where lines could not be read, whatever else is found
+    // may only follow from their absence.
+    let unchecked = loaded.spec.unread > 0;
+    if unchecked {
+        sink = Sink::default();
+    } else if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
         let (task_faults, upkeep_faults) = (&task_faults, &upkeep_faults);
         checks::run(&checks::Context { figures: worked.figures(), task_faults, upkeep_faults }, &mut sink);
     }
@@ -248,9 +259,15 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         worked.stale = stale;
         worked.findings.extend(findings);
     }
-    checks::acceptance::apply(&loaded.spec, &mut worked.findings);
-    worked.findings.sort_by_key(|f| (f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
+    if !unchecked {
+        checks::acceptance::apply(&loaded.spec, &mut worked.findings);
+    }
+    let later = |f: &Finding| unchecked && !spec::is_syntax(f.name);
+    worked.findings.sort_by_key(|f| (later(f), f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
     worked.missing = handover::missing(&worked.build, &worked.readings, &worked.weight, &worked.findings);
+    if unchecked {
+        worked.missing.retain(|missing| missing.group == handover::Group::Errors);
+    }
     Ok(worked)
 }
 

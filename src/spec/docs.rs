@@ -15,6 +15,12 @@ const fn doc(
     FindingDoc { name, severity: Severity::Error, what, why, example, basis }
 }
 
+/// Whether a finding of this name is about the form of the file, whatever it says.
+#[must_use]
+pub fn is_syntax(name: &str) -> bool {
+    matches!(name, "toml-syntax" | "nesting-too-deep" | "not-utf8" | "file-too-large")
+}
+
 /// Findings of the reader, in order of name. All stop the compile.
 pub const READ_FINDINGS: &[FindingDoc] = &[
     doc(

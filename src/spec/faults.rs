@@ -1,23 +1,36 @@
 //! What is wrong with a line that is not TOML, said for people who do not know TOML.
 
+use super::bare::is_curly;
+use super::inside;
+use super::mend::{Said, choose};
 use super::scan::Statement;
 use crate::diag::Finding;
 use crate::source::Span;
 use std::ops::Range;
+use toml::de::DeTable;
 
 /// What to do where the parser's words are all there is.
 const PLAINLY: &str = "write name = value on one line: texts and quantities in quotes, lists in [ ]";
 
 /// The header of `statement` as it most likely should read; `None` where there is nothing to go by.
 pub(super) fn mend_header(text: &str, statement: &Statement) -> Option<String> {
-    let alone = &text[statement.span.clone()];
-    let key = text[statement.key.clone()].trim().trim_matches('.');
-    let parts: Vec<&str> = key.split('.').map(str::trim).collect();
-    if key.contains(['"', '\'']) || parts.iter().any(|p| p.is_empty() || !p.chars().all(|c| c == ' ' || bare(c))) {
+    let alone = text[statement.span.clone()].trim();
+    let inside = alone.trim_matches(['[', ']', '(', ')', '{', '}', '<', '>', ' ', '\t']);
+    let (path, follows) =
+        inside.split_once(']').map_or((inside, ""), |(path, rest)| (path, rest.trim_start_matches(']')));
+    let quotes = |c: char| matches!(c, '"' | '\'') || is_curly(c);
+    let path = path.trim_matches(|c: char| quotes(c) || c.is_whitespace());
+    let parts: Vec<&str> =
+        path.split(['.', ',', ':', '/']).map(|p| p.trim_matches(|c: char| quotes(c) || c == ' ')).collect();
+    let parts: Vec<&str> = parts.into_iter().filter(|p| !p.is_empty()).collect();
+    if parts.is_empty() || parts.iter().any(|p| !p.chars().all(|c| c == ' ' || bare(c))) {
         return None;
     }
     let path = parts.iter().map(|p| p.split_whitespace().collect::<Vec<_>>().join("-")).collect::<Vec<_>>().join(".");
-    Some(if alone.starts_with("[[") { format!("[[{path}]]") } else { format!("[{path}]") })
+    // Only this section is a list.
+    let header = if path == "accepted" { format!("[[{path}]]") } else { format!("[{path}]") };
+    let follows = follows.trim();
+    Some(if follows.contains('=') { format!("{header}\n{follows}") } else { header })
 }
 
 const fn bare(c: char) -> bool {
@@ -28,13 +41,18 @@ const fn bare(c: char) -> bool {
 pub(super) fn header(text: &str, statement: &Statement, mended: Option<&str>) -> Finding {
     let alone = &text[statement.span.clone()];
     let span = Span::from(statement.span.clone());
-    let headline = if alone.contains(']') {
-        "this section header cannot be read".to_owned()
+    let headline = if !alone.contains(']') {
+        "the section header is not closed with `]`"
+    } else if !alone.starts_with('[') {
+        "the section header does not begin with `[`"
+    } else if mended.is_some_and(|m| m.contains('\n')) {
+        "something follows the section header"
     } else {
-        "the section header is not closed with `]`".to_owned()
+        "this section header cannot be read"
     };
     let finding = Finding::error("toml-syntax", headline).at(span, "section header");
     match mended {
+        Some(mended) if mended.contains('\n') => finding.help("begin a new line behind the header").fix(span, mended),
         Some(mended) => finding.help(format!("write {mended}")).fix(span, mended),
         None => finding.help("write a header like [build] or [component.fridge]; ids have a-z, 0-9 and -"),
     }
@@ -43,123 +61,95 @@ pub(super) fn header(text: &str, statement: &Statement, mended: Option<&str>) ->
 /// A key with its value that cannot be read. `error` is the parser's first one, if it has one.
 pub(super) fn pair(text: &str, statement: &Statement, error: Option<&toml::de::Error>) -> Finding {
     let whole = Span::from(statement.span.clone());
-    let key = &text[statement.key.clone()];
     let Some(equals) = statement.equals else { return without_equals(text, statement) };
-    if key.is_empty() {
-        return Finding::error("toml-syntax", "there is no name before the `=`")
-            .at(Span { start: equals, end: equals + 1 }, "name missing")
-            .help("write name = value");
+    let name = text[statement.span.start..equals].trim_matches([' ', '\t']);
+    let readings = if name.is_empty() {
+        let at = equals..equals + 1;
+        let said = Said::new("there is no name before the `=`", at, "name missing");
+        vec![said.help("write name = value")]
+    } else if DeTable::parse_recoverable(&format!("{name} = 1")).1.is_empty() {
+        inside::readings(text, statement, equals)
+    } else {
+        odd_name(statement.span.start..statement.span.start + name.len(), name, equals)
+    };
+    if let Some(finding) = choose(text, statement, readings) {
+        return finding;
     }
-    if let Some(open) = statement.open {
-        return not_closed(text, statement, open);
-    }
-    let value = value_range(text, statement, equals);
     let Some(error) = error else {
-        return Finding::error("toml-syntax", format!("`{key}` cannot be read")).at(whole, "not TOML").help(PLAINLY);
+        return Finding::error("toml-syntax", format!("`{name}` cannot be read")).at(whole, "not TOML").help(PLAINLY);
     };
     let at = error.span().map_or(whole, |s| clamp(whole, &s));
     let message = error.message();
-    if value.is_empty() {
-        return Finding::error("toml-syntax", format!("`{key}` has no value"))
-            .at(Span { start: equals, end: equals + 1 }, "nothing follows")
-            .help("give a value, or delete the line: what is left out gets its default");
+    Finding::error("toml-syntax", format!("`{name}`: {message}")).at(at, "not TOML").help(PLAINLY)
+}
+
+/// A name that TOML does not take without quotes; the names of a spec need none.
+fn odd_name(at: Range<usize>, name: &str, equals: usize) -> Vec<Said> {
+    let mut said = Vec::new();
+    let says = |what: &str, at: Range<usize>, here| Said::new(format!("`{name}`: {what}"), at, here);
+    if let Some(start) = name.strip_suffix([':', '+', '?', '!', '=', '>', '<']) {
+        let (sign, start) = (at.start + start.len()..at.end, start.trim_end());
+        let other = Said::new(format!("`{start}`: another sign stands before the `=`"), sign, "this sign");
+        said.push(other.help("write name = value").edit(at.start + start.len()..equals, " "));
     }
-    if message.starts_with("invalid date") || message.starts_with("invalid time") {
-        return Finding::error("date-invalid", format!("`{key}`: {message}"))
-            .at(at, "no such date")
-            .help("write a date as 2027-05-14, without quotes");
+    let odd = |c: char| c.is_whitespace() && !matches!(c, ' ' | '\t') || "\u{200b}\u{2060}\u{feff}".contains(c);
+    if name.contains(odd) {
+        let blank = says("a blank stands there that is no plain one", at.clone(), "in this name");
+        said.push(blank.help("delete the blank and type it again").edit(at.clone(), name.replace(odd, "")));
     }
-    if message.contains("string values must be quoted") {
-        return unquoted(text, key, &value);
+    if let Some(colon) = name.find(':') {
+        let said_of = says("a `:` stands where a `=` must stand", at.start + colon..at.start + colon + 1, "here");
+        said.push(said_of.help("write name = value"));
     }
-    if message.contains("string") && part(text, at).chars().any(|c| c.is_control() && c != '\n') {
-        return Finding::error("control-character", format!("`{key}` holds a control character"))
-            .at(at, "control character")
-            .help("delete it; only tab and line end may stand in a text");
+    let joined = name.split_whitespace().collect::<Vec<_>>().join("_");
+    if joined != name && joined.chars().all(bare) {
+        said.push(
+            says("a name has no blanks", at.clone(), "this name")
+                .help("join the words with _")
+                .edit(at.clone(), joined),
+        );
     }
-    if message.starts_with("invalid basic string") || message.starts_with("invalid literal string") {
-        let quote = if message.contains("literal") { '\'' } else { '"' };
-        let end = text[value.clone()].trim_end().len() + value.start;
-        let finding = Finding::error("toml-syntax", format!("the text of `{key}` is not closed"))
-            .at(value.clone().into(), "begins here")
-            .help(format!("end it with {quote}"));
-        let one_line = !text[value.clone()].contains('\n') && text[value.clone()].matches(quote).count() == 1;
-        return if one_line { finding.fix(Span { start: end, end }, quote) } else { finding };
-    }
-    if message.starts_with("missing escaped value") || message.contains("escape") {
-        return Finding::error("toml-syntax", format!("`{key}`: a backslash begins an escape that does not exist"))
-            .at(at, "here")
-            .help("write \\\\ for a backslash, or put the text in single quotes");
-    }
-    if message.starts_with("unexpected key or value") {
-        return Finding::error("toml-syntax", format!("`{key}`: something follows the value"))
-            .at(at, "not expected here")
-            .help("one name = value a line");
-    }
-    Finding::error("toml-syntax", format!("`{key}`: {message}")).at(at, "not TOML").help(PLAINLY)
+    let form = says("a name has letters from a to z, digits, _ and - only", at, "this name");
+    said.push(form.help("write name = value; names are those of `rigbinder kinds` and the README"));
+    said
 }
 
 fn without_equals(text: &str, statement: &Statement) -> Finding {
     let whole = Span::from(statement.span.clone());
+    let span = statement.span.clone();
+    let line = &text[span.clone()];
     let key = &text[statement.key.clone()];
-    let rest = text[statement.key.end..statement.span.end].trim_start();
+    let rest = text.get(statement.key.end.max(span.start)..span.end).unwrap_or_default().trim_start();
     let plain = !key.is_empty() && key.chars().all(|c| bare(c) || c == '.');
-    let value = rest.starts_with(['"', '\'', '[', '{']) || rest.starts_with(|c: char| c.is_ascii_digit());
-    if plain && value {
-        let end = statement.key.end;
-        return Finding::error("toml-syntax", format!("`{key}` needs a `=` before its value"))
-            .at(Span { start: end, end: (end + 1).min(whole.end) }, "`=` missing")
-            .help(format!("write {key} = …"))
-            .fix(Span { start: end, end }, " =");
+    let mut said = Vec::new();
+    if let Some(colon) = line.find(':') {
+        let at = span.start + colon;
+        let name = line[..colon].trim_end();
+        let gap = span.start + name.len()..at + 1;
+        let other = Said::new(format!("`{name}` has a `:` where a `=` must stand"), at..at + 1, "here");
+        said.push(other.help("write name = value").edit(gap, " ="));
     }
-    if plain && rest.starts_with(':') {
-        return Finding::error("toml-syntax", format!("`{key}` has a `:` where a `=` must stand"))
-            .at(whole, "this line")
-            .help("write name = value");
+    for mark in ["//", ";", "--", "%", "'"] {
+        if line.starts_with(mark) {
+            let at = span.start..span.start + mark.len();
+            let remark = Said::new("this line is neither a header nor name = value", span.clone(), "a remark?");
+            said.push(remark.help("begin a remark with #").edit(at, "#"));
+        }
     }
-    Finding::error("toml-syntax", "this line is neither a header nor name = value")
-        .at(whole, "not TOML")
-        .help("write name = value; begin a remark with #")
-}
-
-fn not_closed(text: &str, statement: &Statement, open: usize) -> Finding {
-    let key = &text[statement.key.clone()];
-    let (what, with, len) = match text.as_bytes().get(open) {
-        Some(b'[') => ("list", "]", 1),
-        Some(b'{') => ("table", "}", 1),
-        Some(b'\'') => ("text", "'''", 3),
-        _ => ("text", "\"\"\"", 3),
-    };
-    let end = statement.span.end;
-    let finding = Finding::error("toml-syntax", format!("the {what} of `{key}` is not closed"))
-        .at(Span { start: open, end: (open + len).min(end) }, "begins here")
-        .help(format!("end it with {with}"));
-    let one_line = !text[statement.span.clone()].contains(['\n', '#']);
-    if one_line { finding.fix(Span { start: end, end }, with) } else { finding }
-}
-
-fn unquoted(text: &str, key: &str, value: &Range<usize>) -> Finding {
-    let written = text[value.clone()].trim();
-    let finding = Finding::error("toml-syntax", format!("the value of `{key}` must stand in quotes"))
-        .at(value.clone().into(), "no quotes")
-        .help("texts and quantities stand in quotes: \"4.2 m\", \"galley\"");
-    let word = matches!(written.to_lowercase().as_str(), "yes" | "no" | "on" | "off" | "true" | "false");
-    if word {
-        let flag = matches!(written.to_lowercase().as_str(), "yes" | "on" | "true");
-        return finding.help("write true or false for yes and no").fix(value.clone().into(), flag.to_string());
+    if plain && !rest.is_empty() {
+        let end = statement.key.end.min(span.end);
+        let said_of =
+            Said::new(format!("`{key}` needs a `=` before its value"), end..(end + 1).min(span.end), "`=` missing");
+        said.push(said_of.help(format!("write {key} = …")).edit(end..end, " ="));
+    } else if plain {
+        let alone = Said::new(format!("`{key}` has no value"), span.clone(), "a name alone");
+        said.push(alone.help(format!("write {key} = …, or delete the line")));
     }
-    if written.contains(['"', '\\', '\n', '\'', '[', '{', '=']) || written.chars().any(char::is_control) {
-        return finding;
-    }
-    finding.fix(value.clone().into(), format!("\"{written}\""))
-}
-
-/// What stands after the `=`, without the space around it and without a remark.
-fn value_range(text: &str, statement: &Statement, equals: usize) -> Range<usize> {
-    let rest = &text[equals + 1..statement.span.end];
-    let start = equals + 1 + rest.len() - rest.trim_start().len();
-    let value = text[start..statement.span.end].trim_end();
-    start..start + value.len()
+    choose(text, statement, said).unwrap_or_else(|| {
+        Finding::error("toml-syntax", "this line is neither a header nor name = value")
+            .at(whole, "not TOML")
+            .help("write name = value; begin a remark with #")
+    })
 }
 
 /// The same key or table a second time, or a value used as a table.

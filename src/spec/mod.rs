@@ -3,10 +3,13 @@
 //! [`read`] splits the text (`scan`), parses it with recovery (`syntax`), and decodes the tree by the declarations
 //! of `templates/`: fixed sections ([`sections()`]) and the kinds of the catalogue.
 
+mod bare;
 mod components;
 mod docs;
 mod faults;
+mod inside;
 mod limits;
+mod mend;
 mod model;
 mod quantity;
 mod read;
@@ -24,10 +27,11 @@ mod syntax;
 mod tests;
 mod texts;
 mod tree;
+mod unfit;
 mod value;
 mod whole;
 
-pub use docs::READ_FINDINGS;
+pub use docs::{READ_FINDINGS, is_syntax};
 pub use model::{Accepted, Component, Recorded, Signature, Spec};
 pub use read::{decode_text, read};
 pub use schema::schema;

@@ -90,4 +90,7 @@ pub struct Spec {
     pub accepted: Vec<Accepted>,
     /// `[recorded]`.
     pub recorded: Recorded,
+    /// Number of statements of the file that could not be read. What a spec lacks may stand in one of them.
+    #[serde(skip)]
+    pub unread: usize,
 }

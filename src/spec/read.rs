@@ -34,7 +34,8 @@ pub fn read(file: &SourceFile, catalogue: &Catalogue, sink: &mut Sink) -> Spec {
         return Spec::default();
     }
     let reader = Reader { text: &file.text, sink, references: Vec::new() };
-    Whole { reader, table: &table, catalogue, damage: &mut damage }.spec()
+    let spec = Whole { reader, table: &table, catalogue, damage: &mut damage }.spec();
+    Spec { unread: damage.lost, ..spec }
 }
 
 /// The text of a file from its bytes. Where they are too many or not UTF-8, a finding says so, and [`read`] with the

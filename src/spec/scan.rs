@@ -37,7 +37,8 @@ pub(super) fn next_statement(text: &str, from: usize) -> Option<Statement> {
         .skip_while(|(kind, _)| matches!(kind, TokenKind::Whitespace | TokenKind::Newline | TokenKind::Comment));
     let (kind, at) = tokens.next()?;
     let header = kind == TokenKind::LeftSquareBracket;
-    let mut walk = Walk { text, header, open: Vec::new(), dots: 0, statement: blank_statement(&at, header) };
+    let mut walk =
+        Walk { text, header, open: Vec::new(), dots: 0, more: false, statement: blank_statement(&at, header) };
     walk.token(kind, at);
     for (kind, at) in tokens {
         if walk.token(kind, at) {
@@ -64,6 +65,8 @@ struct Walk<'a> {
     header: bool,
     open: Vec<(char, usize)>,
     dots: usize,
+    /// Whether what stood last must be followed by more.
+    more: bool,
     statement: Statement,
 }
 
@@ -85,9 +88,8 @@ impl Walk<'_> {
                 self.open.push((bracket, at.start));
                 self.statement.too_deep |= self.open.len() > DEEPEST;
             }
-            TokenKind::RightSquareBracket | TokenKind::RightCurlyBracket if !self.header => {
-                self.open.pop();
-            }
+            TokenKind::RightSquareBracket if !self.header => self.close('['),
+            TokenKind::RightCurlyBracket if !self.header => self.close('{'),
             TokenKind::MlBasicString | TokenKind::MlLiteralString => {
                 self.statement.long_text.get_or_insert(at.start);
             }
@@ -103,9 +105,20 @@ impl Walk<'_> {
             }
         }
         if kind != TokenKind::Newline {
-            self.statement.span.end = at.end;
+            // A text that is not closed takes half of a Windows line end in.
+            self.statement.span.end = at.start + self.text[at.clone()].trim_end_matches('\r').len();
+            self.more = matches!(kind, TokenKind::Comma | TokenKind::Equals | TokenKind::LeftCurlyBracket);
         }
         false
+    }
+
+    /// Closes the bracket that opens like `like`, and what was left open in it; a closing bracket that opens nothing
+    /// closes the last.
+    fn close(&mut self, like: char) {
+        match self.open.iter().rposition(|(bracket, _)| *bracket == like) {
+            Some(at) if like == '{' || at + 1 == self.open.len() => self.open.truncate(at),
+            _ => drop(self.open.pop()),
+        }
     }
 
     /// Whether a dot ties what begins at `start` to the key before it.
@@ -118,7 +131,8 @@ impl Walk<'_> {
     /// Whether the line that begins at `line` cannot stand inside the bracket that is open.
     fn must_end(&self, line: usize) -> bool {
         let line = self.text[line..].lines().next().unwrap_or("");
-        looks_like_header(line) || self.open.last().is_some_and(|(b, _)| *b == '[') && looks_like_pair(line)
+        let pair_cannot = self.open.last().is_some_and(|(b, _)| *b == '[') || !self.more;
+        looks_like_header(line) || pair_cannot && looks_like_pair(line)
     }
 
     fn finish(mut self) -> Statement {
@@ -127,7 +141,7 @@ impl Walk<'_> {
     }
 }
 
-/// Byte after `from` of the first line that can only begin a new statement.
+/// Byte after `from` of the first line that looks like the beginning of a statement.
 pub(super) fn resume_after(text: &str, from: usize) -> Option<usize> {
     let mut at = from;
     while let Some(end) = text[at..].find('\n') {

@@ -11,7 +11,9 @@ use super::scan::{Statement, next_statement, resume_after};
 use super::tree::{Table, convert};
 use crate::diag::{Finding, Sink};
 use crate::source::{SourceFile, Span};
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 
 /// Syntax faults shown before the rest is only counted.
@@ -24,6 +26,8 @@ pub(super) struct Damage {
     pub(super) tables: BTreeSet<Vec<String>>,
     /// Words of headers and keys that could not be read: ids that may exist after all.
     pub(super) words: BTreeSet<String>,
+    /// Number of statements that were lost.
+    pub(super) lost: usize,
 }
 
 impl Damage {
@@ -35,7 +39,7 @@ impl Damage {
 
 /// Reads `file` as TOML; faults go to `sink`.
 pub(super) fn parse(file: &SourceFile, sink: &mut Sink) -> (Table, Damage) {
-    let text = file.text.as_str();
+    let text = &*line_ends(&file.text, sink);
     let mut edits = Edits::default();
     let mut at = 0;
     let mut deep = Vec::new();
@@ -62,6 +66,17 @@ pub(super) fn parse(file: &SourceFile, sink: &mut Sink) -> (Table, Damage) {
         );
     }
     (tree, damage)
+}
+
+/// `text` with ends of lines that TOML knows; told once, not for each line.
+fn line_ends<'a>(text: &'a str, sink: &mut Sink) -> Cow<'a, str> {
+    let lone = |at: &usize| text.as_bytes().get(at + 1) != Some(&b'\n');
+    let lone: Vec<usize> = text.match_indices('\r').map(|(at, _)| at).filter(lone).collect();
+    let Some(first) = lone.first() else { return Cow::Borrowed(text) };
+    let headline = format!("a carriage return stands alone, {} in all", lone.len());
+    let finding = Finding::error("toml-syntax", headline).at(Span { start: *first, end: first + 1 }, "here");
+    sink.push(finding.help("save the file with line ends of Unix or Windows"));
+    Cow::Owned(text.replace("\r\n", "\n\n").replace('\r', "\n"))
 }
 
 struct Recovery<'a> {
@@ -96,8 +111,8 @@ impl<'a> Recovery<'a> {
     fn run(mut self, sink: &mut Sink, deep: &mut Vec<Span>) -> (Table, Damage) {
         let mut at = 0;
         while let Some(mut statement) = next_statement(self.text, at) {
-            if let Some(cut) = self.cut_long_text(&statement) {
-                statement.open = statement.long_text;
+            if let Some((open, cut)) = self.cut(&statement) {
+                statement.open = Some(open);
                 statement.span.end = cut;
                 statement.key = statement.key.start.min(cut)..statement.key.end.min(cut);
                 statement.equals = statement.equals.filter(|e| *e < cut);
@@ -127,27 +142,37 @@ impl<'a> Recovery<'a> {
         (convert(table.get_ref(), &|s| back.span(s), deep), self.damage)
     }
 
-    /// A multi-line text that makes its statement unreadable most likely lacks its end: the statement then ends
-    /// before the next line that looks like a header or a key.
-    fn cut_long_text(&self, statement: &Statement) -> Option<usize> {
-        let long = statement.long_text?;
+    /// A multi-line text, or braces over many lines, that make their statement unreadable most likely lack their end:
+    /// the statement then ends before the next line that looks like a header or a key. Gives what is open, and the end.
+    fn cut(&self, statement: &Statement) -> Option<(usize, usize)> {
+        let open = statement.long_text.or(statement.open)?;
         let alone = &self.text[statement.span.clone()];
         if DeTable::parse_recoverable(alone).1.is_empty() {
             return None;
         }
-        let cut = resume_after(&self.text[..statement.span.end], long)?;
-        Some(self.text[..cut].trim_end().len().max(long + 3))
+        let cut = resume_after(&self.text[..statement.span.end], open)?;
+        let least = if statement.long_text.is_some() { 3 } else { 1 };
+        Some((open, self.text[..cut].trim_end().len().max(open + least)))
     }
 
     fn lose(&mut self, statement: &Statement) {
+        self.damage.lost += 1;
         self.edits.blank(self.text, statement.span.clone());
-        let words = self.text[statement.key.clone()].split(|c: char| !c.is_alphanumeric() && !"_-".contains(c));
-        self.damage.words.extend(words.map(str::to_owned));
+        self.words(&statement.key);
+        if self.text[statement.span.clone()].contains('\n') {
+            self.words(&statement.span);
+        }
         if statement.header {
             self.current = None;
         } else if let Some(path) = &self.current {
             self.damage.tables.insert(path.clone());
         }
+    }
+
+    /// Ids that may be among what cannot be read.
+    fn words(&mut self, at: &Range<usize>) {
+        let words = self.text[at.clone()].split(|c: char| !c.is_alphanumeric() && !"_-".contains(c));
+        self.damage.words.extend(words.map(str::to_owned));
     }
 
     fn header(&mut self, statement: &Statement) {
@@ -156,9 +181,11 @@ impl<'a> Recovery<'a> {
             alone.to_owned()
         } else {
             let mended = faults::mend_header(self.text, statement);
+            self.words(&statement.key);
             self.findings.push(faults::header(self.text, statement, mended.as_deref()));
             mended.unwrap_or_default()
         };
+        let mended = mended.lines().next().unwrap_or_default().to_owned();
         let Some(mut path) = path_of(&mended) else {
             self.lose(statement);
             return;
@@ -177,6 +204,13 @@ impl<'a> Recovery<'a> {
 
     fn pair(&mut self, statement: &Statement) {
         let alone = &self.text[statement.span.clone()];
+        if statement.equals.is_none() && alone.ends_with(']') && faults::mend_header(self.text, statement).is_some() {
+            return self.header(statement);
+        }
+        if self.twice && self.current.as_ref().is_some_and(|p| p.len() == 2 && p[0] != "recorded") {
+            // What stands under an id for the second time belongs to another one.
+            return self.lose(statement);
+        }
         let (table, errors) = DeTable::parse_recoverable(alone);
         let mut errors: Vec<_> = errors.into_iter().filter(|e| !is_duplicate(e)).collect();
         errors.sort_by_key(|e| e.span().map_or(0, |s| s.start));
@@ -187,6 +221,7 @@ impl<'a> Recovery<'a> {
         }
         let Some(path) = &self.current else {
             // Its header is lost: nobody can tell whose it is.
+            self.damage.lost += 1;
             self.edits.blank(self.text, statement.span.clone());
             return;
         };

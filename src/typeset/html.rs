@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::escape::{html_text, svg_address};
 use super::to_html::{contents, has_link};
 use super::to_typst::svg_width;
-use super::tree::{Align, Block, Document, Inline, Item, List, Table, Target, page_mark, plain_text};
+use super::tree::{Align, Block, Document, Inline, Item, List, Table, Target, is_tick, page_mark, plain_text};
 use super::{Pictures, TypesetError};
 
 /// A drawing made larger: its letters, 2.5 mm high on paper, are then as high as text on the screen.
@@ -215,6 +215,11 @@ impl<'a> Writer<'a> {
         }
         self.push("<thead>\n<tr>");
         for (cell, align) in table.head.iter().zip(&table.columns) {
+            // A box in the head would be one to tick; it is told to those who hear the page alone.
+            if is_tick(cell) {
+                self.push("<th scope=\"col\" aria-label=\"Done\"></th>");
+                continue;
+            }
             self.push(&format!("<th scope=\"col\"{}>", class(*align)));
             self.line(cell);
             self.push("</th>");
@@ -225,7 +230,10 @@ impl<'a> Writer<'a> {
             for (at, (cell, align)) in row.iter().zip(&table.columns).enumerate() {
                 let named = cards && (at > 0 || *align == Align::Right);
                 let label = if named { labels[at].as_str() } else { "" };
-                self.push(&format!("<td{}{label}>", class(*align)));
+                // What stands behind a box to tick does not run on under it.
+                let ticked = *align == Align::Left && matches!(cell.as_slice(), [Inline::Tick(_), _, ..]);
+                let class = if ticked { " class=\"ticked\"" } else { class(*align) };
+                self.push(&format!("<td{class}{label}>"));
                 self.line(cell);
                 self.push("</td>");
             }

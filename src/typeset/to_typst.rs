@@ -78,7 +78,7 @@ fn longest_lead(next: &Block) -> usize {
 
 /// Whether a paragraph is the title of a list or table: short, in bold letters at its start. It stays on their page.
 fn leads_in(line: &[Inline], next: &Block) -> bool {
-    let titled = matches!(next, Block::List(_) | Block::Table(_) | Block::Callout { .. });
+    let titled = matches!(next, Block::List(_) | Block::Table(_) | Block::Columns(_) | Block::Callout { .. });
     titled && matches!(line.first(), Some(Inline::Strong(_))) && plain_text(line).chars().count() <= LONG_LEAD_IN
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-pub use super::visit::{page_mark, plain_text, text_length, walk};
+pub use super::visit::{is_tick, page_mark, plain_text, text_length, walk};
 
 /// A parsed document: front matter, blocks and footnotes.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

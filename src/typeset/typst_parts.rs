@@ -1,7 +1,7 @@
 //! Lists and tables as Typst.
 
 use super::to_typst::Writer;
-use super::tree::{Align, Inline, List, Table, plain_text};
+use super::tree::{Align, Inline, List, Table, is_tick, plain_text};
 use super::{columns, decimals};
 
 /// A word of a table cell longer than this may be broken after `_`, `/` and `.`.
@@ -118,7 +118,10 @@ impl Writer<'_> {
             let ticked = !head && matches!(cell.as_slice(), [Inline::Tick(_), _, ..]);
             self.push(if ticked { "(ticked: [" } else { "[" });
             self.places = places.get(at).copied().flatten();
-            self.line(cell);
+            // A box in the head would be one to tick.
+            if !(head && is_tick(cell)) {
+                self.line(cell);
+            }
             self.push(if ticked { "]), " } else { "], " });
         }
         self.places = None;

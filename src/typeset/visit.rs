@@ -167,6 +167,12 @@ pub fn page_mark<'a>(target: &'a Target, body: &[Inline]) -> Option<Option<&'a s
     }
 }
 
+/// Whether a line is a box to tick and nothing else.
+#[must_use]
+pub fn is_tick(line: &[Inline]) -> bool {
+    matches!(line, [Inline::Tick(false)])
+}
+
 /// The text of a line without any marks.
 #[must_use]
 pub fn plain_text(line: &[Inline]) -> String {

@@ -44,6 +44,37 @@ fn faults_in_the_text_are_named_with_line_and_column() {
     }
 }
 
+/// What a line holds that cannot be read is not missing; nor is anything said of a build that is not known.
+#[test]
+fn a_line_that_cannot_be_read_is_told_first_and_alone() {
+    let here = folder("bad-alone");
+    for (from, to) in
+        [("handover = 2027-04-09", "handover = 2027-4-9"), ("title    = \"Weekend\"", "title    = \"Weekend")]
+    {
+        fs::write(here.join("spec.toml"), weekend().replacen(from, to, 1)).expect("spec");
+        let output = rigbinder(&here, &["check", "spec.toml", "--message-format", "short"]);
+        let told = errors(&output);
+        assert_eq!((output.status.code(), told.lines().count()), (Some(1), 2), "{told}");
+        assert!(
+            told.ends_with("1 error; 1 line cannot be read, and the build is checked once every line can\n"),
+            "{told}"
+        );
+        let gate = rigbinder(&here, &["check", "spec.toml", "--for", "handover"]);
+        assert_eq!(gate.status.code(), Some(1));
+        assert!(!String::from_utf8_lossy(&gate.stdout).contains("[recorded"), "{gate:?}");
+    }
+    let both = weekend().replacen("people          = 2", "poeple          = 2", 1).replacen(
+        "[component.solar]",
+        "[component.solar",
+        1,
+    );
+    let both = both.replacen("power = \"160 W\"", "power = \"160 W", 1);
+    fs::write(here.join("spec.toml"), both).expect("spec");
+    let told = errors(&rigbinder(&here, &["check", "spec.toml", "--message-format", "short"]));
+    let names: Vec<&str> = told.lines().map(|l| if l.contains("toml-syntax") { "form" } else { "other" }).collect();
+    assert_eq!(names[..3], ["form", "form", "other"], "{told}");
+}
+
 #[test]
 fn loops_in_feeding_are_reported_whole() {
     let text = "[build]\ntitle = \"T\"\n[component.a]\nkind = \"fuse-panel\"\nfed_from = \"b\"\n\

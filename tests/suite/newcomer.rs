@@ -249,13 +249,17 @@ fn a_comparison_reads_well_and_is_one_value_of_json() {
     let same = out(&rigbinder(&here, &["compare", "a.toml", "a.toml"]));
     assert_eq!(same, "Nothing changed: both are the same build.\n");
     let text = out(&rigbinder(&here, &["compare", "a.toml", "b.toml"]));
-    assert!(text.starts_with("# Change notice — First\n\nNo revision given\n\n"), "{text}");
+    assert!(text.starts_with("Change notice — First\n=====================\n\nNo revision given\n\n"), "{text}");
     assert!(text.contains("no revision was given") && text.contains("4 m"), "{text}");
     let wide = out(&rigbinder(&here, &["compare", "a.toml", &weekend]));
     for text in [&text, &wide] {
         assert!(!text.contains("<!--") && !text.contains("{#") && !text.contains("+++"), "{text}");
-        assert!(!text.contains("\n\n\n") && text.lines().all(|l| l.chars().count() <= 125), "{text}");
+        assert!(!text.contains("\n\n\n") && text.lines().all(|l| l.chars().count() <= 100), "{text}");
+        assert!(!text.contains("](") && !text.contains("**"), "{text}");
     }
+    // What either spec warns of is counted, not told: the comparison was asked for.
+    let told = errors(&rigbinder(&here, &["compare", "a.toml", &weekend]));
+    assert!(told.contains("`rigbinder check` tells them") && !told.contains("-->"), "{told}");
     let output = rigbinder(&here, &["compare", "a.toml", "b.toml", "--message-format", "json"]);
     let value: serde_json::Value = serde_json::from_slice(&output.stdout).expect("one value");
     assert!(value["findings"].is_array() && value["changes"]["components"]["changed"][0]["id"] == "fridge", "{value}");

@@ -115,6 +115,18 @@ fn every_pdf_of_the_demo_is_whole_and_accessible() {
     }
 }
 
+/// The other builds: small ones and large ones break their pages elsewhere.
+#[test]
+fn no_demo_build_has_a_poor_page() {
+    for spec in ["weekend", "purfling", "turnstone"] {
+        let Some(reports) = reports(&format!("pdf-pages-{spec}"), spec) else { return };
+        for report in &reports {
+            assert_eq!(report["faults"], serde_json::json!([]), "{spec}: {}", report["file"]);
+            assert_eq!(report["empty_pages"], serde_json::json!([]), "{spec}: {}", report["file"]);
+        }
+    }
+}
+
 /// Letters that no typeface of the PDFs has stand as code numbers in texts and as boxes in drawings.
 #[test]
 fn no_letter_of_a_spec_stops_the_pdfs() {

@@ -18,7 +18,7 @@ const CASES: &[(&str, &[&str])] = &[
     ("[component.a\nkind = \"sink\"\nmass = 3\n", &["4:1 toml-syntax", "6:8 bare-number"]),
     ("[component.house sink]\nkind = \"sink\"\nmass = 3\n", &["4:1 toml-syntax", "6:8 bare-number"]),
     ("[component.a]\nkind = \"sink\"\nnote = \"\"\"two\nlines\nmass = 3\n", &["6:8 toml-syntax", "8:8 bare-number"]),
-    ("[component.a]\nkind = \"sink\"\nmass: 3\nplace =\n", &["6:1 toml-syntax", "7:7 toml-syntax"]),
+    ("[component.a]\nkind = \"sink\"\nmass: 3\nplace =\n", &["6:5 toml-syntax", "7:7 toml-syntax"]),
     ("[component.a]\nkind = \"sink\"\nkind = \"tap\"\n", &["6:1 duplicate-key"]),
     ("[component.a]\nkind = \"sink\"\n[component.a]\nkind = \"sink\"\n", &["6:12 duplicate-key"]),
     ("[component.a]\nkind = \"sink\"\nplace.x = 1\nplace = \"galley\"\n", &["6:1 wrong-type", "7:1 duplicate-key"]),

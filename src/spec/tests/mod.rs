@@ -5,6 +5,7 @@ mod findings;
 mod hostile;
 mod recovery;
 mod schema;
+mod typing;
 
 use super::{Spec, component_fields, read};
 use crate::assets;

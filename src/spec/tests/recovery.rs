@@ -60,7 +60,7 @@ fn what_follows_from_a_syntax_fault_is_not_reported() {
     for (text, expected) in [
         ("[component.bank]\nkind = \"battery-bank\"\ncapacity \"280 Ah\"\n", "5:9 toml-syntax"),
         (
-            "[component.\"bank]\nkind = \"battery-bank\"\n[component.f]\nkind = \"fridge\"\nfed_from = \"bank\"\n",
+            "[component.\"bank]\nkind = \"busbar\"\n[component.f]\nkind = \"fridge\"\nfed_from = \"bank\"\n",
             "3:1 toml-syntax",
         ),
         ("[component]\nbank = { kind = \"sink\"\nf = { kind = \"fridge\", fed_from = \"bank\" }\n", "4:8 toml-syntax"),
