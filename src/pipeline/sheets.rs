@@ -158,7 +158,11 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let parts = made.iter().chain(&more).filter(|sheet| front.binds.contains(&sheet.stem));
     let mut marked: Vec<&Sheet> = parts.clone().chain([&front]).collect();
     marked.sort_by_key(|sheet| &sheet.stem);
-    let texts = marked.iter().flat_map(|sheet| [&sheet.markdown].into_iter().chain(sheet.beside.iter().map(|b| &b.1)));
+    // A calendar feed beside its document counts the revisions.
+    let texts = marked.iter().flat_map(|sheet| {
+        let drawn = sheet.beside.iter().filter(|(name, _)| shown.pictures.contains_key(name));
+        [&sheet.markdown].into_iter().chain(drawn.map(|(_, text)| text))
+    });
     let mark = changes::mark(texts.map(String::as_str), &setup.revision);
     let setup = PageSetup { draft: !worked.missing.is_empty(), mark, ..setup };
     let binder = binder::bound(&front, parts, &setup, &shown.pictures, secret)?;
