@@ -3,6 +3,7 @@
 //! | where | what |
 //! | --- | --- |
 //! | [`units`], [`source`] | quantities with units; places in the spec |
+//! | [`parallel`] | work on all cores |
 //! | [`diag`] | findings and how they are printed |
 //! | [`tables`] | published tables, each with its citation |
 //! | [`fields`], [`spec`] | declared fields; TOML to a typed spec |
@@ -28,6 +29,7 @@ pub mod documents;
 pub mod drawings;
 pub mod fields;
 pub mod kinds;
+pub mod parallel;
 pub mod pipeline;
 pub mod publish;
 pub mod render;

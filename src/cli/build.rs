@@ -8,15 +8,13 @@ use super::print::Print;
 use super::release::{self, After};
 use super::typesetting::{Pdfs, forget_failed, typeset};
 use crate::diag::Finding;
+use crate::parallel;
 use crate::pipeline::{self, DataFile, Only, Sheet};
 use crate::publish::{Edition, Frozen, Output, Published, RECORD, Staging, digest_of, sealed};
 use crate::source::SourceFile;
 use crate::typst_cli::{Typst, TypstError};
 use std::fmt;
 use std::path::{Path, PathBuf};
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
-use std::thread;
 use std::time::Duration;
 
 /// A spec worked out, with its documents as text.
@@ -128,23 +126,7 @@ fn program() -> Option<String> {
 
 /// Works out specs, as many at once as there are cores. Results stand in the order given.
 pub(super) fn prepare(specs: &[(&Path, &str)], order: &Order<'_>) -> Vec<Result<Prepared, String>> {
-    let next = AtomicUsize::new(0);
-    let results: Vec<Mutex<Option<Result<Prepared, String>>>> = specs.iter().map(|_| Mutex::new(None)).collect();
-    let workers = thread::available_parallelism().map_or(1, usize::from).min(specs.len());
-    thread::scope(|scope| {
-        for _ in 0..workers {
-            scope.spawn(|| {
-                while let Some(at) = Some(next.fetch_add(1, Ordering::Relaxed)).filter(|at| *at < specs.len()) {
-                    let result = prepare_one(specs[at].0, specs[at].1, order);
-                    if let Ok(mut slot) = results[at].lock() {
-                        *slot = Some(result);
-                    }
-                }
-            });
-        }
-    });
-    let broken = || Err("the work broke off; this is a fault of rigbinder, please report it".to_owned());
-    results.into_iter().map(|slot| slot.into_inner().ok().flatten().unwrap_or_else(broken)).collect()
+    parallel::map(specs.len(), |at| prepare_one(specs[at].0, specs[at].1, order))
 }
 
 fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, String> {

@@ -20,6 +20,7 @@ mod symbols;
 pub mod water;
 mod weight;
 
+use crate::parallel;
 use canvas::{Canvas, Label};
 
 /// Room of a drawing that fills a page of either paper under its heading and caption, mm.
@@ -152,16 +153,21 @@ impl Drawing {
 /// All drawings of a build, in the order of [`Subject::ALL`].
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
-    let mut all = plan::drawings(context);
-    all.extend(cards::drawings(context));
-    all.extend(one_line::sheets(context));
-    all.extend(weight::drawing(context));
-    all.extend(storage::drawing(context));
-    all.extend(switch_panel::faces(context));
-    all.extend(fuse_sticker::stickers(context));
-    all.extend(water::diagrams(context));
-    all.extend(energy::charts(context));
-    all.extend(labels::draw(context));
+    // The longest first.
+    let of: [&(dyn Fn() -> Vec<Drawing> + Sync); 11] = [
+        &|| plan::stages(context),
+        &|| plan::drawings(context),
+        &|| labels::draw(context),
+        &|| one_line::sheets(context),
+        &|| water::diagrams(context),
+        &|| weight::drawing(context).into_iter().collect(),
+        &|| energy::charts(context),
+        &|| switch_panel::faces(context),
+        &|| fuse_sticker::stickers(context),
+        &|| storage::drawing(context),
+        &|| cards::drawings(context),
+    ];
+    let mut all: Vec<Drawing> = parallel::map(of.len(), |at| of[at]()).into_iter().flatten().collect();
     all.sort_by_key(|d| Subject::ALL.iter().position(|s| *s == d.subject));
     all
 }

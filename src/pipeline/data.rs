@@ -3,6 +3,7 @@
 use super::sheets::{in_context, page_setup};
 use super::{Fault, Worked};
 use crate::documents::data as tables;
+use crate::parallel;
 use crate::spreadsheet::{self, About, DataTable};
 use crate::typeset::Paper;
 use serde::Serialize;
@@ -24,25 +25,41 @@ pub struct DataFile {
 /// # Errors
 /// Where a table does not hold together: a fault of rigbinder.
 pub fn data(worked: &Worked<'_>) -> Result<Vec<DataFile>, Fault> {
+    let parts = [tabled, whole];
+    let made = parallel::map(parts.len(), |at| parts[at](worked)).into_iter().collect::<Result<Vec<_>, _>>()?;
+    Ok(made.into_iter().flatten().collect())
+}
+
+/// The tables: each as CSV that other programs ask for, all of them as one workbook.
+fn tabled(worked: &Worked<'_>) -> Result<Vec<DataFile>, Fault> {
     in_context(worked, &[], |context| {
         let tables = tables::tables(context);
-        let file = |name: &str, bytes: Result<Vec<u8>, String>| match bytes {
-            Ok(bytes) => Ok(DataFile { name: format!("{DATA}/{name}"), bytes }),
-            Err(error) => Err(Fault::of(&format!("{name} cannot be written"), &error)),
-        };
         let is_csv = |t: &&DataTable| tables::AS_CSV.contains(&t.id);
         let csv = tables.iter().filter(is_csv).map(|t| file(&format!("{}.csv", t.id), spreadsheet::csv(t)));
-        let workbook = file("schedules.xlsx", spreadsheet::workbook(&tables, &about(worked)));
-        let build = file("build.json", json(&tables::whole(context)));
-        let schema = file("build.schema.json", json(&build_schema()));
-        csv.chain([workbook, build, schema]).collect()
+        csv.chain([file("schedules.xlsx", spreadsheet::workbook(&tables, &about(worked)))]).collect()
     })
+}
+
+/// The whole build, and the schema that describes it.
+fn whole(worked: &Worked<'_>) -> Result<Vec<DataFile>, Fault> {
+    in_context(worked, &[], |context| {
+        let build = file("build.json", json(&tables::whole(context)))?;
+        Ok(vec![build, file("build.schema.json", json(&build_schema()))?])
+    })
+}
+
+fn file(name: &str, bytes: Result<Vec<u8>, String>) -> Result<DataFile, Fault> {
+    match bytes {
+        Ok(bytes) => Ok(DataFile { name: format!("{DATA}/{name}"), bytes }),
+        Err(error) => Err(Fault::of(&format!("{name} cannot be written"), &error)),
+    }
 }
 
 /// JSON text, with a line end.
 fn json(value: &impl Serialize) -> Result<Vec<u8>, String> {
     let mut bytes = serde_json::to_vec_pretty(value).map_err(|e| e.to_string())?;
     bytes.push(b'\n');
+    bytes.shrink_to_fit();
     Ok(bytes)
 }
 

@@ -9,13 +9,12 @@ use crate::documents::{
 };
 use crate::drawings::{self, Drawing};
 use crate::kinds::Stage;
+use crate::parallel;
 use crate::typeset::tree::Meta;
 use crate::typeset::{self, PageSetup, Paper, Pictures};
 use serde::Serialize;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::sync::atomic::{AtomicUsize, Ordering};
-use std::thread;
 
 /// Which documents to make.
 #[derive(Clone, Debug, Default)]
@@ -175,26 +174,10 @@ fn side_by_side(
     jobs: &[Job],
     of_job: &(dyn Fn(Job) -> Result<Option<Sheet>, Fault> + Sync),
 ) -> Result<Vec<Sheet>, Fault> {
-    let next = AtomicUsize::new(0);
-    let workers = thread::available_parallelism().map_or(1, usize::from).min(jobs.len().max(1));
     // The longest stand last in the list, so the work is taken from its end.
-    let take = || jobs.len().checked_sub(next.fetch_add(1, Ordering::Relaxed) + 1);
-    let work = || {
-        let mut made = Vec::new();
-        while let Some(place) = take() {
-            made.push((place, of_job(jobs[place])));
-        }
-        made
-    };
-    let mut made = thread::scope(|scope| {
-        let handles: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
-        handles.into_iter().flat_map(|h| h.join().unwrap_or_default()).collect::<Vec<_>>()
-    });
-    if made.len() < jobs.len() {
-        return Err(Fault::of("a document cannot be made", &"its maker broke off"));
-    }
-    made.sort_by_key(|(place, _)| *place);
-    made.into_iter().filter_map(|(_, sheet)| sheet.transpose()).collect()
+    let mut made = parallel::map(jobs.len(), |at| of_job(jobs[jobs.len() - 1 - at]));
+    made.reverse();
+    made.into_iter().filter_map(Result::transpose).collect()
 }
 
 /// Makes one document; `None` for a packet without work.

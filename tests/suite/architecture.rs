@@ -9,6 +9,7 @@ const LAYERS: &[(&str, u8)] = &[
     ("units", 0),
     ("source", 0),
     ("assets", 0),
+    ("parallel", 0),
     ("fields", 1),
     ("diag", 1),
     ("tables", 1),

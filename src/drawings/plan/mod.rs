@@ -26,6 +26,13 @@ pub fn drawings(context: &Context<'_>) -> Vec<Drawing> {
     all.push(overview::arrangement(context, &van));
     all.extend(overview::sides(build, &van, &spots));
     all.extend(levels::plans(build, &van, &spots));
-    all.extend(levels::stages(build, &van, &spots));
     all
+}
+
+/// Plans of the work of each stage.
+#[must_use]
+pub fn stages(context: &Context<'_>) -> Vec<Drawing> {
+    let build = context.build;
+    let Some(van) = Van::of(build) else { return Vec::new() };
+    levels::stages(build, &van, &register::spots(build, &van))
 }
