@@ -111,7 +111,7 @@ fn against_pandoc(table: &mut Table) {
     let worked = work_out(&loaded);
     let setup = pipeline::page_setup(&worked);
     let drawings = pipeline::drawings(&worked).into_iter();
-    let pictures = drawings.map(|d| (format!("{}/{}.svg", pipeline::DRAWINGS, d.stem), d.svg)).collect();
+    let pictures = drawings.map(|d| (format!("{}/{}.svg", pipeline::DRAWINGS, d.stem), d.svg.into())).collect();
     let sheets = pipeline::sheets(&worked, &Only::default()).expect("sheets");
     let bound = |s: &&Sheet| s.stem != "handover-binder";
     let sheet = sheets.iter().filter(bound).max_by_key(|s| s.markdown.len()).expect("documents");

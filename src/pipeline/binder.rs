@@ -2,6 +2,7 @@
 
 use super::sheets::Sheet;
 use super::{Fault, sheets};
+use crate::parallel;
 use crate::render;
 use crate::typeset::{self, Attached, Block, Document, PageSetup, Pictures};
 use std::collections::BTreeMap;
@@ -31,11 +32,14 @@ pub(super) fn bound<'a>(
     let spec = (!secret).then_some(SPEC);
     let broken = |errors| sheets::broken(&front.stem, errors);
     let read = |sheet: &Sheet| Ok((sheet.stem.clone(), typeset::parse(&sheet.markdown)?));
-    let parts = parts.map(read).collect::<Result<BTreeMap<_, _>, _>>().map_err(broken)?;
+    let asked: Vec<&Sheet> = parts.collect();
+    let parts = parallel::map(asked.len(), |at| read(asked[at])).into_iter();
+    let parts = parts.collect::<Result<BTreeMap<_, _>, _>>().map_err(broken)?;
     let markdown = linked(front, &parts).map_err(broken)?;
     let document = typeset::parse(&markdown).map_err(broken)?;
     let html = typeset::to_html(&document, setup, pictures).map_err(broken)?;
-    let typst = typeset::bind(&document, parts, setup, pictures, spec).map_err(broken)?.text;
+    let mut typst = typeset::bind(&document, parts, setup, pictures, spec).map_err(broken)?.text;
+    typst.shrink_to_fit();
     Ok(Sheet { markdown, html, typst, holds_spec: spec.is_some(), ..front.clone() })
 }
 

@@ -10,6 +10,7 @@ use crate::documents::snapshot::sections::sections;
 use crate::documents::snapshot::{DrawingItem, Item, SheetItem, Snapshot, Stated, digest};
 use crate::drawings::labels;
 use crate::typeset::Paper;
+use std::sync::Arc;
 
 /// File name of the notice, without an ending.
 pub(super) const STEM: &str = "change-notice";
@@ -137,14 +138,14 @@ const MARK: usize = 6;
 
 /// The mark in the foot of a document: the same for the same texts and drawings, whatever their revision.
 pub(super) fn mark<'t>(texts: impl IntoIterator<Item = &'t str>, revision: &str) -> String {
-    let all: Vec<String> = texts.into_iter().map(|text| neutral(text, revision)).collect();
-    let mut mark = digest(&all.join("\0"));
+    let all: Vec<String> = texts.into_iter().map(|text| digest(&neutral(text, revision))).collect();
+    let mut mark = digest(&all.concat());
     mark.truncate(MARK);
     mark
 }
 
 /// The drawing in a file beside a document, where it is one.
-fn drawing((file, text): &(String, String), revision: &str) -> Option<(String, DrawingItem)> {
+fn drawing((file, text): &(String, Arc<str>), revision: &str) -> Option<(String, DrawingItem)> {
     let (_, after) = text.split_once("<title").filter(|_| file.starts_with(DRAWINGS))?;
     let title = after.split_once('>')?.1.split_once("</title>")?.0;
     Some((file.clone(), DrawingItem { title: unescaped(title), digest: digest(&neutral(text, revision)) }))

@@ -15,6 +15,7 @@ use crate::typeset::{self, PageSetup, Paper, Pictures};
 use serde::Serialize;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Which documents to make.
 #[derive(Clone, Debug, Default)]
@@ -54,7 +55,7 @@ pub struct Sheet {
     /// Its PDF holds the spec: under the name of [`super::SPEC`] in the typesetter's folder.
     pub holds_spec: bool,
     /// Other files that belong to it, by full name.
-    pub beside: Vec<(String, String)>,
+    pub beside: Vec<(String, Arc<str>)>,
 }
 
 /// Whether a file name is one that [`sheets`] may give, with any ending.
@@ -160,9 +161,9 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     // A calendar feed beside its document counts the revisions.
     let texts = marked.iter().flat_map(|sheet| {
         let drawn = sheet.beside.iter().filter(|(name, _)| shown.pictures.contains_key(name));
-        [&sheet.markdown].into_iter().chain(drawn.map(|(_, text)| text))
+        [sheet.markdown.as_str()].into_iter().chain(drawn.map(|(_, text)| text.as_ref()))
     });
-    let mark = changes::mark(texts.map(String::as_str), &setup.revision);
+    let mark = changes::mark(texts, &setup.revision);
     let setup = PageSetup { draft: !worked.missing.is_empty(), mark, ..setup };
     let binder = binder::bound(&front, parts, &setup, &shown.pictures, secret)?;
     made.insert(at, binder);
@@ -195,7 +196,9 @@ fn make(worked: &Worked<'_>, shown: &Shown, setup: &PageSetup, job: Job) -> Resu
             Job::Calendar => {
                 let view = maintenance_calendar::view(context);
                 let mut calendar = sheet(setup, shown, job.stem(), "maintenance_calendar", &view)?;
-                calendar.beside.push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics()));
+                calendar
+                    .beside
+                    .push(("maintenance-calendar.ics".into(), calendar_feed::calendar(context).to_ics().into()));
                 Some(calendar)
             }
             Job::Drawings => drawing_sheets::view(context)
@@ -308,7 +311,7 @@ impl Shown {
             let file = format!("{DRAWINGS}/{stem}.svg");
             // Higher than half of a page when it is as wide as one.
             let tall = size.1 / size.0 > 0.8;
-            shown.pictures.insert(file.clone(), svg);
+            shown.pictures.insert(file.clone(), svg.into());
             shown.views.push(PictureView { file, subject: subject.word(), about, title, description, tall, true_size });
         }
         shown

@@ -24,6 +24,7 @@ mod units;
 mod visit;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use std::error::Error;
 use std::fmt;
 
@@ -41,7 +42,7 @@ pub const STYLE: &str = include_str!("../../templates/typst/style.typ");
 pub const STYLE_NAME: &str = "style.typ";
 
 /// Drawings by file name: SVG text.
-pub type Pictures = BTreeMap<String, String>;
+pub type Pictures = BTreeMap<String, Arc<str>>;
 
 /// Names of the drawings that a document shows.
 #[must_use]

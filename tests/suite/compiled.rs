@@ -134,7 +134,7 @@ fn committed_documents_are_fresh() {
         };
         for sheet in sheets(&loaded) {
             keep(format!("{}.md", sheet.stem), sheet.markdown);
-            sheet.beside.into_iter().for_each(|(name, text)| keep(name, text));
+            sheet.beside.into_iter().for_each(|(name, text)| keep(name, text.to_string()));
         }
         let worked = pipeline::work_out(&loaded).expect("profile");
         for file in pipeline::data(&worked).expect("data").into_iter().filter(|f| f.name.ends_with(".csv")) {

@@ -28,7 +28,7 @@ pub(crate) fn setup(paper: Paper) -> PageSetup {
 pub(crate) fn pictures() -> Pictures {
     let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"60\" height=\"20\">\
                <rect width=\"60\" height=\"20\" fill=\"#eee\"/></svg>";
-    Pictures::from([("water.svg".to_owned(), svg.to_owned())])
+    Pictures::from([("water.svg".to_owned(), svg.into())])
 }
 
 /// A box in the head would be one to tick; what stands behind a box in a cell does not run on under it.
