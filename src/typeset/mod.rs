@@ -24,9 +24,9 @@ mod units;
 mod visit;
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
 use std::error::Error;
 use std::fmt;
+use std::sync::Arc;
 
 pub use bind::{Attached, bind};
 
