@@ -96,6 +96,9 @@ pub enum Command {
         /// List what is missing for this, and where to write it.
         #[arg(long = "for", value_enum)]
         purpose: Option<Purpose>,
+        /// Folder of the output: where its last release lies, the spec is compared with it.
+        #[arg(long, default_value = "docs-out")]
+        out: PathBuf,
     },
     /// Check specs and write their documents
     Compile(Compile),

@@ -136,7 +136,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     let worked = pipeline::work_out_after(&loaded, earlier.map(|earlier| &earlier.build)).map_err(|e| e.to_string())?;
     let (errors, ..) = worked.counts();
     let mut refused = if order.release { release::refusal(&worked, &order.wanted.out, name) } else { None };
-    let (summary, unchecked) = (summary(&worked), worked.unchecked());
+    let unchecked = worked.unchecked();
     let timestamp = pipeline::timestamp(&pipeline::page_setup(&worked));
     let inputs = order.inputs(&loaded.file, after.as_ref()).filter(|_| errors == 0 && !order.release);
     let untouched = inputs.as_ref().and_then(|i| sealed(&order.wanted.out, name, i, pipeline::is_document));
@@ -167,6 +167,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     if order.release && unraised.is_some() {
         refused = Some(release::UNRAISED.to_owned());
     }
+    let summary = summary(&worked, usize::from(unraised.is_some()));
     let revision = worked.build.text("revision").to_owned();
     let mut findings = worked.findings;
     findings.extend(unraised);

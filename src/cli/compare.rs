@@ -78,7 +78,7 @@ fn tell(print: &Print, findings: &[(&[Finding], &SourceFile)], changes: Option<&
 
 fn stopped(print: &Print, findings: &[(&[Finding], &SourceFile)], worked: &Worked<'_>, path: &Path) -> u8 {
     tell(print, findings, None);
-    print.note(&format!("{}: {}", path.display(), summary(worked)));
+    print.note(&format!("{}: {}", path.display(), summary(worked, 0)));
     print.note("a build with errors cannot be compared");
     STOPPED
 }

@@ -135,7 +135,7 @@ fn emit_json(print: &Print, worked: &Worked<'_>, emit: Emit) -> Result<u8, Strin
 }
 
 /// Folder of the output: the stem of the spec file's name, in plain letters.
-fn folder_name(spec: &Path) -> String {
+pub(super) fn folder_name(spec: &Path) -> String {
     let stem = spec.file_stem().map_or_else(String::new, |s| s.to_string_lossy().into_owned());
     publish::folder_name(&stem).unwrap_or_else(|| "build".to_owned())
 }

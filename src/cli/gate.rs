@@ -21,7 +21,7 @@ pub(super) fn run(print: &Print, worked: &Worked<'_>, file: &SourceFile) -> u8 {
         }
     }
     if worked.unchecked() {
-        print.note(&format!("{}: {}", visible(&file.name), summary(worked)));
+        print.note(&format!("{}: {}", visible(&file.name), summary(worked, 0)));
         return STOPPED;
     }
     print.note(&match missing.len() {

@@ -51,7 +51,7 @@ pub fn run_command_line() -> u8 {
 pub fn run(args: Args) -> u8 {
     let print = print::Print::new(args.message_format, args.quiet);
     let result = match args.command {
-        Command::Check { spec, purpose } => check::run(&print, &spec, purpose),
+        Command::Check { spec, purpose, out } => check::run(&print, &spec, purpose, &out),
         Command::Compile(compile) => compile::run(&print, &compile),
         Command::Release(release) => release::run(&print, release),
         Command::Watch(watch) => watch::run(&print, &watch),

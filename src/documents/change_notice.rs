@@ -138,8 +138,12 @@ fn networks(build: &Build<'_>, changes: &Changes, stages: &[work::StageWork], wi
     let circuits = build.circuits.values();
     let tasks: Vec<&str> = stages.iter().flat_map(|s| &s.tasks).map(|t| t.id.as_str()).collect();
     let owns_task = |owner: &str| tasks.iter().any(|t| t.split_once('.').is_some_and(|(head, _)| head == owner));
-    let touched = circuits.filter(|c| wires.iter().any(|w| w.label == c.id) || owns_task(&c.owner)).map(|c| c.network);
-    let mut networks: Vec<Network> = touched.collect();
+    let works = parts::of(changes);
+    let is_opened = |end: &str| works.iter().any(|w| w.part.id == end);
+    let touched = circuits.filter(|c| {
+        wires.iter().any(|w| w.label == c.id) || owns_task(&c.owner) || is_opened(&c.from) || is_opened(&c.to)
+    });
+    let mut networks: Vec<Network> = touched.map(|c| c.network).collect();
     // Of a circuit that went nothing is known but that it is wired.
     if networks.is_empty() && !changes.circuits.removed.is_empty() {
         networks.push(Network::Dc);

@@ -173,7 +173,7 @@ fn counts(context: &Context<'_>) -> Counts {
 
 /// Whether what is recorded of a stage, hold point or circuit is older than its work.
 fn is_outdated(context: &Context<'_>, id: &str) -> bool {
-    context.findings.iter().any(|f| f.name == STALE && f.accepted.is_none() && f.subject.as_deref() == Some(id))
+    context.findings.iter().any(|f| f.name == STALE && f.subject.as_deref() == Some(id))
 }
 
 /// Whether a test of a circuit, by `<circuit>.<test>`, is to be taken again.

@@ -253,15 +253,18 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         checks::run(&checks::Context { figures: worked.figures(), task_faults, upkeep_faults }, &mut sink);
     }
     worked.findings.extend(sink.into_sorted());
+    let mut outdated = Vec::new();
     // Of a build with errors no documents are made, so nothing is compared.
     if let Some(earlier) = earlier.filter(|_| worked.counts().0 == 0) {
         let (stale, findings) = stale::since(&worked, earlier)?;
         worked.stale = stale;
-        worked.findings.extend(findings);
+        outdated = findings;
     }
     if !unchecked {
         checks::acceptance::apply(&loaded.spec, &mut worked.findings);
     }
+    // Nobody can accept that work was not done: it is done and signed, or not.
+    worked.findings.extend(outdated);
     let later = |f: &Finding| unchecked && !spec::is_syntax(f.name);
     worked.findings.sort_by_key(|f| (later(f), f.span.map_or(usize::MAX, |s| s.start), f.severity, f.name));
     worked.missing = handover::missing(&worked.build, &worked.readings, &worked.weight, &worked.findings);

@@ -16,7 +16,7 @@ pub(super) const FINDINGS: &[FindingDoc] = &[FindingDoc {
     name: STALE,
     severity: Severity::Warning,
     what: "A signature, or the tests of a circuit, stand recorded as they did at the last release, but the work they stand for changed since.",
-    why: "The signature says that work is done and tested which nobody has done yet. Until it is signed and tested anew, the van is not ready for handover and the binder is a draft. Other documents stay as they are, so that a change prints no sheet again that it does not touch.",
+    why: "The signature says that work is done and tested which nobody has done yet. Until it is signed and tested anew, the van is not ready for handover and the binder is a draft. Other documents stay as they are, so that a change prints no sheet again that it does not touch. It cannot be accepted.",
     example: "[recorded.signed]\nelectrical-rough-in = { by = \"J. P.\", date = 2027-03-09 }   # and a cable was lengthened after it",
     basis: "House rule; common practice of work under sign-off, no source.",
 }];

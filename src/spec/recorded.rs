@@ -140,7 +140,7 @@ fn leaves(table: &Table, is_leaf: impl Fn(&Node) -> bool + Copy) -> Vec<(String,
         match &item.node {
             Node::Table(inner) if !is_leaf(&item.node) => {
                 let below = leaves(inner, is_leaf);
-                out.extend(below.into_iter().map(|(k, _, i)| (format!("{key}.{k}"), *span, i)));
+                out.extend(below.into_iter().map(|(k, place, i)| (format!("{key}.{k}"), place, i)));
             }
             _ => out.push((key.clone(), *span, item)),
         }
