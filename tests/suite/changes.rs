@@ -282,3 +282,14 @@ fn a_heavier_bank_is_told_by_what_is_left_on_axles_and_sides() {
     let [_, is, bound, left] = pounds[..] else { panic!("{side}") };
     assert!((bound - is.abs() - left).abs() < 1.0, "what is left to either side: {side}");
 }
+
+/// To take the bank out is the most dangerous work there is: the caution stands before it.
+#[test]
+fn a_replaced_bank_is_opened_with_a_caution() {
+    let old = heron();
+    let new = old.replacen("capacity      = \"840 Ah\"", "capacity      = \"920 Ah\"", 1);
+    assert_ne!(old, new);
+    let (_, notice) = changes(&old, &new);
+    assert!(notice.contains("Take out House bank, fit another"), "{notice}");
+    assert!(notice.contains("can drive about") && notice.contains("take the main fuse out"), "{notice}");
+}

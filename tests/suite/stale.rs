@@ -49,6 +49,18 @@ fn a_signature_older_than_its_work_is_found_until_it_is_given_anew() {
     assert!(row.contains("0.1 ohm") && row.ends_with("**REPEAT** |"), "{row}");
     assert!(record.contains("**2 to repeat**") && record.contains("2027-03-01; changed since, sign again"), "{record}");
     assert!(!record.contains("2027-03-08; changed since"), "{record}");
+    // A check knows it too.
+    let output = rigbinder(&here, &["check", "mine.toml", "--out", "out", "--for", "handover"]);
+    assert_eq!(output.status.code(), Some(1), "{}", errors(&output));
+    assert!(String::from_utf8(output.stdout).expect("text").contains("recorded-before-change: fridge"));
+    // Accepting it makes no work done.
+    let text = fs::read_to_string(here.join("mine.toml")).expect("spec");
+    let entry = "[[accepted]]\nfinding = \"recorded-before-change\"\nreason = \"no time\"\nby = \"A. P.\"\n";
+    fs::write(here.join("mine.toml"), text.clone() + entry).expect("spec");
+    assert_eq!(stale(&here), ["electrical-rough-in", "fridge"]);
+    let accepted = fs::read_to_string(here.join("out/mine/test-record.md")).expect("test record");
+    assert!(accepted.contains("**REPEAT**"), "{accepted}");
+    fs::write(here.join("mine.toml"), text).expect("spec");
     // Releasing it makes no work done.
     release(&here);
     let released = contents(&here.join("out/mine.released/b"));
@@ -64,4 +76,17 @@ fn a_signature_older_than_its_work_is_found_until_it_is_given_anew() {
     assert!(stale(&here).is_empty());
     let record = fs::read_to_string(here.join("out/mine/test-record.md")).expect("test record");
     assert!(!record.contains("REPEAT") && !record.contains("changed since"), "{record}");
+}
+
+/// The place of a signature is its own line, also where several share the dotted name of a component.
+#[test]
+fn a_signature_is_found_where_it_stands() {
+    let text = spec("Van", "3 m")
+        + "[recorded.signed]\nfridge.fit = { by = \"A. P.\", date = 2027-03-01 }\n\
+           fridge.connect = { by = \"B. P.\", date = 2027-03-02 }\n";
+    let loaded = rigbinder::pipeline::load("mine.toml", text.as_bytes()).expect("library");
+    for task in ["fit", "connect"] {
+        let span = loaded.spec.recorded.signed[&format!("fridge.{task}")].span;
+        assert!(text[span.start..].starts_with(task), "{task}: {}", &text[span.start..]);
+    }
 }
