@@ -105,7 +105,7 @@ pub enum Command {
     /// Compile specs whole and keep a copy of each that nothing writes over
     ///
     /// A release comes after the last release of its spec: circuits keep their ways, and a change notice leads from
-    /// it. So there is no --revision-from here. To begin again, move the folder <spec>.released away.
+    /// it. So there is no --revision-from here. To begin again, move the folder `<spec>.released` away.
     Release(Release),
     /// Compile specs and again whenever one is saved, until Ctrl-C
     Watch(Watch),
