@@ -5,12 +5,14 @@ mod lookup;
 mod network;
 mod part;
 mod tasks;
+mod told;
 mod upkeep;
 
 pub use findings::BUILD_FINDINGS;
 pub use network::{Circuit, End, Feeding, Ways};
 pub use part::Part;
 pub use tasks::{After, Every, Task};
+pub(crate) use told::texts as texts_of_record;
 pub use upkeep::Upkeep;
 
 use crate::diag::Sink;

@@ -199,7 +199,7 @@ fn taken(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
             stage: Some(stage),
             id: t.id.clone(),
             what: format!("{}: {}", build.name(&t.part), t.what),
-            expect: format!("{} {}", t.expect, t.tolerance).trim().to_owned(),
+            expect: t.expected(build.prints()),
             write: format!("{} = \"…\"", t.id),
         }));
     }

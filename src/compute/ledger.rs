@@ -154,7 +154,7 @@ impl Figure {
 }
 
 /// Figures by id, in the order computed.
-#[derive(Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, Serialize)]
 pub struct Ledger {
     figures: IndexMap<String, Figure>,
 }
@@ -173,6 +173,21 @@ impl Ledger {
         let subject = subject.to_owned();
         self.figures
             .insert(id.clone(), Figure { id, formula: formula.id, subject, value: value.into(), inputs, limit });
+    }
+
+    /// The same without lengths where the subject is one of those that `secret` names.
+    #[must_use]
+    pub fn without_lengths(&self, secret: &dyn Fn(&str) -> bool) -> Self {
+        let mut told = self.clone();
+        for figure in told.figures.values_mut().filter(|f| secret(&f.subject)) {
+            let bound = figure.limit.as_mut().map(|l| &mut l.bound);
+            for amount in figure.inputs.iter_mut().chain([&mut figure.value]).chain(bound) {
+                if matches!(amount, Amount::Of(Dimension::Length, _)) {
+                    *amount = Amount::Word("confidential".to_owned());
+                }
+            }
+        }
+        told
     }
 
     /// The figures, in the order computed.

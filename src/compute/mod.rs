@@ -3,6 +3,7 @@
 pub mod air;
 pub mod directory;
 pub mod electrical;
+pub mod emergency;
 pub mod energy;
 pub mod figures;
 pub mod formulas;

@@ -2,8 +2,6 @@
 //!
 //! What differs by circuit alone (way, fuse, place …) becomes a pointer to the table that stands beside the text.
 
-pub mod quantities;
-
 use super::facts::{FactBook, Facts};
 use super::{CautionView, Context};
 use crate::build::Part;
@@ -68,11 +66,11 @@ impl<'a> Teller<'a> {
         self.facts.get(part).and_then(|f| f.get(name)).map_or("", String::as_str)
     }
 
-    /// Where a part stands, for people. The place of a hidden switch is never printed.
+    /// Where a part stands, for people. The place of a hidden part is told on a leaf of its own.
     #[must_use]
     pub fn place(&self, part: &Part<'_>) -> String {
         if self.context.build.is_secret(part) {
-            return "shown to you at handover".to_owned();
+            return "told on the private leaf of the binder".to_owned();
         }
         self.fact(&part.id, "place").to_owned()
     }
@@ -109,25 +107,13 @@ impl<'a> Teller<'a> {
     }
 
     fn print(&self, facts: &Facts, text: &str) -> String {
-        let text = quantities::printed(text, self.context.build.prints());
-        self.context.text(facts, &text).trim().to_owned()
+        self.context.text(facts, text).trim().to_owned()
     }
 
     /// Safety messages about several parts of a kind at once.
     #[must_use]
     pub fn cautions(&self, parts: &[&Part<'_>], cautions: &[Caution]) -> Vec<CautionView> {
-        let system = self.context.build.prints();
-        let words = |text: &str| quantities::printed(text, system).into_owned();
-        let cautions: Vec<Caution> = cautions
-            .iter()
-            .map(|c| Caution {
-                hazard: words(&c.hazard),
-                consequence: words(&c.consequence),
-                avoid: words(&c.avoid),
-                ..c.clone()
-            })
-            .collect();
-        CautionView::all(self.context, &self.joined_facts(parts), &cautions)
+        CautionView::all(self.context, &self.joined_facts(parts), cautions)
     }
 
     fn joined_facts(&self, parts: &[&Part<'_>]) -> Facts {

@@ -1,7 +1,7 @@
 //! Due dates for people: alike ones together, and the same as an iCalendar file for the phone.
 
 use super::Context;
-use super::alike::{Teller, plain, quantities, time_words};
+use super::alike::{Teller, plain, time_words};
 use super::ics::{Calendar, Entry, Repeat, sequence_of};
 use crate::build::{Build, Part};
 use crate::compute::time::{Cadence, Due, DueKind};
@@ -70,7 +70,7 @@ impl DueGroup<'_> {
 /// Use after which upkeep is due at the latest, in the units of the documents: "10000 km or 500 h"; "" where none is.
 #[must_use]
 pub fn use_limit(build: &Build<'_>, template: &UpkeepTemplate) -> String {
-    let distance = template.distance.as_ref().map(|d| quantities::printed(d, build.prints()).into_owned());
+    let distance = template.distance.as_ref().map(|d| crate::units::in_words(d, build.prints()).into_owned());
     distance.into_iter().chain(template.hours.clone()).collect::<Vec<_>>().join(" or ")
 }
 

@@ -6,9 +6,9 @@ use crate::build::{Build, Circuit, Part};
 use crate::compute::ledger::{Amount, Ledger};
 use crate::compute::network::{DeviceAt, Electrical};
 pub use crate::compute::wording::places;
-use crate::fields::Value;
+use crate::fields::{Entry, Value};
 use crate::kinds::{Network, Role, System};
-use crate::units::{Dimension, Quantity, System as UnitSystem, Volts, number, significant};
+use crate::units::{Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, significant};
 use std::collections::BTreeMap;
 
 /// Facts by name.
@@ -74,7 +74,7 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
         facts.insert(name.to_owned(), value);
     };
     for (name, decl) in &part.kind.fields {
-        put(name, part.record.get(name).map_or_else(String::new, |e| show(build, &e.value, voice)));
+        put(name, part.record.get(name).map_or_else(String::new, |e| field(build, e, voice)));
         debug_assert!(!decl.about.is_empty(), "every field says what it is");
     }
     let circuit = build.circuits.get(&part.id);
@@ -84,6 +84,8 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("kind_name", part.kind.name.clone());
     put("system", part.kind.system.title().to_owned());
     put("place", if voice == Voice::Owner { places_for_owner(build, part) } else { places(build, part) });
+    let control = part.record.list("control_at").iter().map(|p| build.place_name(&p.value));
+    put("control", control.collect::<Vec<_>>().join("; "));
     put("count", part.count.to_string());
     put("fed_from", circuit.map_or_else(String::new, |c| build.name(&c.from).to_owned()));
     put("panel", panel(build, circuit).map_or_else(String::new, |c| build.name(&c.from).to_owned()));
@@ -255,6 +257,18 @@ fn first_of<'a>(build: &'a Build<'_>, role: Role) -> Option<&'a str> {
     let combined = |p: &&Part<'_>| role == Role::Inverter && p.role() == Some(Role::InverterCharger);
     let found = build.parts.values().filter(on_dc).find(|p| p.role() == Some(role) || combined(p));
     found.map(|p| p.name.as_str())
+}
+
+/// A field of a part as documents print it. Words of its kind are in the units of the documents; what a spec gives stays
+/// as it is written, but for a size: "356 × 356 mm" is a quantity, whatever the type of its field.
+fn field(build: &Build<'_>, entry: &Entry, voice: Voice) -> String {
+    let shown = show(build, &entry.value, voice);
+    match &entry.value {
+        Value::Text(text) | Value::Prose(text) if !entry.given || is_measure(text) => {
+            in_words(text, build.prints()).into_owned()
+        }
+        _ => shown,
+    }
 }
 
 /// A field's value as documents print it.

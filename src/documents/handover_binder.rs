@@ -6,6 +6,7 @@ mod register;
 mod walk;
 
 use super::alike::Teller;
+use super::hidden::Hidden;
 use super::maintenance_calendar::{self, End};
 use super::owners_manual;
 use super::{BuildView, Context, PictureView, drawing_sheets};
@@ -27,8 +28,8 @@ pub struct View {
     pub contacts: Vec<Contact>,
     /// The walk round the van.
     pub walk: Vec<walk::Station>,
-    /// Something aboard is shown without being written down.
-    pub secrets: bool,
+    /// Hidden parts, for the leaf that can be taken out.
+    pub hidden: Vec<Hidden>,
     /// Cards to cut out.
     pub cards: Vec<PictureView>,
     /// There are drawings to bind.
@@ -116,7 +117,7 @@ pub fn view(context: &Context<'_>) -> View {
         quick: find::quick(&teller, &manual, &calendar.replace),
         contacts: contacts.collect(),
         walk: walk::stations(&teller),
-        secrets: build.parts.values().any(|p| build.is_secret(p)),
+        hidden: context.hidden.to_vec(),
         cards: context.pictures_of("card").into_iter().cloned().collect(),
         drawings: drawing_sheets::view(context).is_some(),
         accepted: accepted(context),
@@ -191,6 +192,7 @@ fn add_questions(view: &mut View, manual: &owners_manual::View) {
     put(height.0, "Height of the van", height.1, height.2);
     put(true, "Keys and codes", Some("keys"), None);
     put(!manual.shut_off.is_empty(), "Leaks, what to shut off", None, Some("shut-off"));
+    put(!view.hidden.is_empty(), "Hidden parts", Some("private-leaf"), None);
     put(!view.replace.is_empty(), "Replacement dates", Some("replace"), None);
     put(!view.register.is_empty(), "Serial numbers", Some("register"), None);
     put(tyres.0, "Tyre pressures", tyres.1, tyres.2);

@@ -8,6 +8,7 @@ mod together;
 mod wiring;
 pub(super) mod work;
 
+use super::hidden::Hidden;
 use super::shared::{self, cable, fuses, working_time};
 use super::{BuildView, CautionView, Context, PictureView};
 use crate::kinds::Stage;
@@ -34,6 +35,8 @@ pub struct View {
     pub plans: Vec<PictureView>,
     /// What must be finished before.
     pub before: Vec<pick::EarlierStage>,
+    /// Hidden parts that are fitted or wired here, and where they are.
+    pub confidential: Vec<Hidden>,
     /// Hazards of the whole stage.
     pub hazards: Vec<CautionView>,
     /// Whether components come from the store in this stage; else the list is of serial numbers to record.
@@ -102,6 +105,7 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         glance: glance(context, stage, (&tasks, task_count), &pulls),
         plans: context.pictures_of("stage").into_iter().filter(|p| p.about == stage.id()).cloned().collect(),
         before: pick::before(context, stage),
+        confidential: context.hidden.iter().filter(|h| h.stages.contains(&stage)).cloned().collect(),
         hazards: hazards::of(context, stage),
         picks: pick::picks(stage),
         serials: components.iter().any(|c| c.serial_expected || !c.serial.is_empty()),

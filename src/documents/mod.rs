@@ -8,6 +8,7 @@ pub mod data;
 pub mod drawing_sheets;
 pub mod facts;
 pub mod handover_binder;
+pub mod hidden;
 pub mod ics;
 pub mod install_packet;
 pub mod label_sheets;
@@ -23,6 +24,7 @@ use crate::compute::figures::Figures;
 use crate::compute::handover::Missing;
 use crate::compute::time::{Plan, Schedule};
 use crate::diag::Finding;
+use crate::units::in_words;
 use facts::{FactBook, Facts};
 use serde::Serialize;
 use std::ops::Deref;
@@ -42,6 +44,8 @@ pub struct Context<'a> {
     pub findings: &'a [Finding],
     /// What handover still needs; empty when the van can be handed over.
     pub missing: &'a [Missing],
+    /// Where hidden parts are, for who fits and wires them and for the owner; the build itself does not tell.
+    pub hidden: &'a [hidden::Hidden],
     /// The drawings there are, in their order.
     pub pictures: &'a [PictureView],
     /// Facts of every part, for the shop.
@@ -67,9 +71,15 @@ impl Context<'_> {
         self.pictures.iter().filter(|p| p.subject == subject).collect()
     }
 
-    /// A kind text with the facts of `part`, as Markdown of one line.
+    /// A kind text with the facts of `part`, in the units of the documents, as Markdown of one line.
     #[must_use]
     pub fn text(&self, facts: &Facts, template: &str) -> String {
+        self.as_written(facts, &in_words(template, self.build.prints()))
+    }
+
+    /// The same with the units of the text: of what is measured in them by everyone.
+    #[must_use]
+    pub fn as_written(&self, facts: &Facts, template: &str) -> String {
         alike::undoubled(&(self.say)(&alike::for_no_way(template, facts), facts), facts)
     }
 }

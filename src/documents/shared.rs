@@ -3,7 +3,9 @@
 pub mod cable;
 pub mod fuses;
 
-pub use crate::compute::wording::{Reader, Wired, conductor, name_and_place, place_of, protection, way};
+pub use crate::compute::wording::{
+    Reader, Wired, conductor, name_and_place, place_of, places as places_of, protection, way,
+};
 
 use super::Context;
 use super::facts::Facts;
@@ -20,6 +22,15 @@ use std::collections::BTreeSet;
 /// What stands where the spec gives no length.
 pub const NO_RUN: &str = "not given";
 
+/// Places of a part as a packet tells them; of a hidden one the box alone does.
+#[must_use]
+pub fn place_in_packet(context: &Context<'_>, part: &Part<'_>) -> String {
+    if context.build.is_secret(part) { CONFIDENTIAL.to_owned() } else { places_of(context.build, part) }
+}
+
+/// What stands where a length would tell where a hidden part is.
+pub const CONFIDENTIAL: &str = "confidential";
+
 /// Minutes as hours: "6.5 h"; below one hour "45 min".
 #[must_use]
 pub fn working_time(minutes: u64) -> String {
@@ -33,7 +44,8 @@ pub fn working_time(minutes: u64) -> String {
 /// One-way length of the route.
 #[must_use]
 pub fn run(build: &Build<'_>, circuit: &Circuit) -> String {
-    circuit.run.map_or_else(|| NO_RUN.to_owned(), |r| r.show(build.prints()))
+    let unsaid = if build.is_secret_circuit(circuit) { CONFIDENTIAL } else { NO_RUN };
+    circuit.run.map_or_else(|| unsaid.to_owned(), |r| r.show(build.prints()))
 }
 
 /// Places the cable passes, in the order of the spec.

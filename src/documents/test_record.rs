@@ -284,7 +284,7 @@ fn holds(context: &Context<'_>, stage: Stage) -> Vec<Hold> {
         let part = task.part.as_ref().and_then(|p| build.parts.get(p));
         let own = || build.spec.tasks.get(&task.id).and_then(|r| r.text("hold")).unwrap_or("").to_owned();
         let text = match (part, task.template.and_then(|t| t.hold.as_deref())) {
-            (Some(part), Some(hold)) => work::say(context, context.facts.part(&part.id), hold),
+            (Some(part), Some(hold)) => context.text(context.facts.part(&part.id), hold),
             _ => shared::plain(context, &own()),
         };
         let own_title = || build.spec.tasks.get(&task.id).and_then(|r| r.text("title")).unwrap_or(&task.id).to_owned();

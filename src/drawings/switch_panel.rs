@@ -10,6 +10,7 @@ use crate::build::Part;
 use crate::compute::directory::{self, Directory, WayRow};
 use crate::compute::wording::Reader;
 use crate::kinds::Role;
+use crate::units::{System, in_words};
 
 /// Opening of one switch, mm.
 const SWITCH: (f64, f64) = (21.0, 37.0);
@@ -70,13 +71,20 @@ fn panel_faces(context: &Context<'_>, panel: &Part<'_>, directory: &Directory) -
     sheets
         .map(|(at, switches)| {
             let part = if count > 1 { Some((at + 1, count)) } else { None };
-            face(panel, switches, key_here && at == 0, &master, part)
+            face(panel, switches, key_here && at == 0, &master, part, build.prints())
         })
         .collect()
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a few switches")]
-fn face(panel: &Part<'_>, switches: &[Switch<'_>], key: bool, master: &str, part: Option<(usize, usize)>) -> Drawing {
+fn face(
+    panel: &Part<'_>,
+    switches: &[Switch<'_>],
+    key: bool,
+    master: &str,
+    part: Option<(usize, usize)>,
+    prints: System,
+) -> Drawing {
     let most = if key { IN_A_ROW - 1 } else { IN_A_ROW };
     let rows = switches.len().div_ceil(most).max(1);
     let in_a_row = switches.len().div_ceil(rows).max(1);
@@ -84,7 +92,7 @@ fn face(panel: &Part<'_>, switches: &[Switch<'_>], key: bool, master: &str, part
     let wide = (in_a_row as f64).mul_add(PITCH.0, key_room) + 2.0 * EDGE;
     let high = (rows as f64).mul_add(PITCH.1, 2.0 * EDGE);
     let plate = Area::at(0.2, 8.0, wide, high);
-    let notes = notes(switches.len(), master, wide.max(80.0));
+    let notes = notes(switches.len(), master, wide.max(80.0), prints);
     let below = plate.bottom + 4.5;
     let size = (wide.max(80.0) + 0.4, (notes.len() as f64).mul_add(3.2, below) + 0.5);
     let mut canvas = Canvas::new(size.0.min(PAGE.0), size.1);
@@ -123,16 +131,17 @@ fn face(panel: &Part<'_>, switches: &[Switch<'_>], key: bool, master: &str, part
     .at_true_size()
 }
 
-fn notes(switches: usize, master: &str, room: f64) -> Vec<String> {
+fn notes(switches: usize, master: &str, room: f64, prints: System) -> Vec<String> {
     let mut text = Vec::new();
     if !master.is_empty() {
         text.push(format!("Dead until {master} is on."));
     }
     let apart = if switches > 1 { format!(", {} mm apart", PITCH.0) } else { String::new() };
-    text.push(format!(
+    let note = format!(
         "True size. Switch openings {} × {} mm{apart}, are generic: the panel maker's template wins.",
         SWITCH.0, SWITCH.1
-    ));
+    );
+    text.push(in_words(&note, prints).into_owned());
     text.iter().flat_map(|t| letters::lines(t, 2.3, Weight::Regular, room - 1.0)).collect()
 }
 

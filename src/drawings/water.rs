@@ -20,7 +20,7 @@ use crate::build::Part;
 use crate::compute::heat::is_outside;
 use crate::fields::Value;
 use crate::kinds::PlumbingRole;
-use crate::units::System;
+use crate::units::{System, in_words};
 use marks::Marks;
 
 /// Width of the sheets, mm.
@@ -84,10 +84,12 @@ impl<'a> Plan<'a> {
         }
     }
 
-    /// Length and bore of a pipe. A bore is told in millimetres in every system: whole quarters of an inch are too coarse.
+    /// Length and bore of a pipe. A bore is told as words are: the quarters of an inch of a length are too coarse.
     fn pipe_size(&self, pipe: &Part<'_>) -> String {
         let bore = match pipe.record.get("inside_diameter").map(|e| &e.value) {
-            Some(Value::Quantity(q)) => Some(format!("bore {}", q.show(System::Metric))),
+            Some(Value::Quantity(q)) => {
+                Some(format!("bore {}", in_words(&q.show(System::Metric), self.context.build.prints())))
+            }
             _ => None,
         };
         [self.show(pipe, "length"), bore].into_iter().flatten().collect::<Vec<_>>().join(", ")

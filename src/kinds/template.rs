@@ -307,6 +307,9 @@ pub struct OwnerTexts {
     /// What is said and shown there instead of the first steps of its use: of what may only be used in danger.
     #[serde(default)]
     pub show: Vec<String>,
+    /// Safety messages before its use.
+    #[serde(default)]
+    pub cautions: Vec<Caution>,
     /// How to use it.
     #[serde(default, rename = "use")]
     pub usage: Vec<String>,

@@ -1,6 +1,7 @@
 //! Snapshots of builds, and the change notice between two.
 
 use super::sheets::{BINDER, DRAWINGS, Sheet, Shown, in_context, page_setup, sheet};
+use super::told::Open;
 use super::{Fault, Loaded, Only, Worked, sheets};
 use crate::build::{Build, Ways};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
@@ -99,7 +100,7 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
     let mut snapshot = without_documents(worked)?;
     snapshot.stale.clone_from(&worked.stale);
     snapshot.page = page(worked);
-    let (flags, plates) = labels::texts(&worked.figures());
+    let (flags, plates) = Open::look(worked, |figures| labels::texts(&figures));
     for (all, tail) in [(flags, "flag"), (plates, "plate")] {
         let name = |id: &str| worked.build.parts.get(id).map_or_else(|| id.to_owned(), |p| p.name.clone());
         let item = |id: &str, says: Vec<String>| {

@@ -9,6 +9,7 @@ mod record;
 mod sheets;
 mod stale;
 mod templates;
+mod told;
 
 pub use binder::SPEC;
 pub use changes::{Earlier, about, change_notice, snapshot, whole_snapshot};
@@ -33,7 +34,6 @@ use crate::compute::water::Water;
 use crate::compute::weight::Weight;
 use crate::compute::{upkeep_plan, work_plan};
 use crate::diag::{Finding, Severity, Sink};
-use crate::documents::alike::quantities;
 use crate::documents::facts::{FactBook, Voice};
 use crate::documents::snapshot::{Snapshot, Stale};
 use crate::kinds::Library;
@@ -41,11 +41,13 @@ use crate::render::Engine;
 use crate::source::SourceFile;
 use crate::spec::{self, Spec};
 use crate::tables::profile::Profile;
+use crate::units::in_words_but_differences;
 use serde::Serialize;
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::OnceLock;
+use told::Open;
 
 /// A fault of rigbinder itself, not of a spec.
 #[derive(Clone, Debug)]
@@ -141,6 +143,9 @@ pub struct Worked<'a> {
     /// The same for the owner.
     #[serde(skip)]
     said: OnceLock<FactBook>,
+    /// What everyone may be told of a build that hides something, once something asked for it.
+    #[serde(skip)]
+    open: OnceLock<Option<Open>>,
 }
 
 impl Worked<'_> {
@@ -170,6 +175,11 @@ impl Worked<'_> {
     /// The facts of the parts as the owner is told them, worked out once.
     fn said(&self) -> &FactBook {
         self.said.get_or_init(|| FactBook::of(&self.build, &self.electrical, &self.ledger, Voice::Owner))
+    }
+
+    /// What everyone may be told; `None` where nothing is hidden.
+    fn open(&self) -> Option<&Open> {
+        self.open.get_or_init(|| Open::of(self)).as_ref()
     }
 
     /// Whether lines of the spec could not be read: then only the reader's findings are there, and nothing is known of
@@ -242,6 +252,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         stale: BTreeMap::new(),
         facts,
         said: OnceLock::new(),
+        open: OnceLock::new(),
     };
     // Of a text that is no spec there is nothing more to say; where lines could not be read, whatever else is found
     // may only follow from their absence.
@@ -271,6 +282,8 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
     if unchecked {
         worked.missing.retain(|missing| missing.group == handover::Group::Errors);
     }
+    // What the comparison with an earlier revision was told, it was told before all findings were there.
+    worked.open = OnceLock::new();
     Ok(worked)
 }
 
@@ -278,7 +291,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
 fn readings_of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, facts: &OnceLock<FactBook>) -> Readings {
     let engine = OnceCell::new();
     let say = |part: &str, text: &str| {
-        let text = &quantities::printed(text, build.prints());
+        let text = &in_words_but_differences(text, build.prints());
         if !text.contains("{{") && !text.contains("{%") {
             return text.clone().into_owned();
         }

@@ -1,5 +1,6 @@
 //! Documents of a build as text: Markdown, HTML, Typst, iCalendar.
 
+use super::told::Open;
 use super::{Fault, Worked, binder, changes, templates};
 use crate::documents::facts::Facts;
 use crate::documents::snapshot::STALE;
@@ -154,7 +155,7 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     // The binder may hold documents that nobody asked for by themselves.
     let absent = front.binds.iter().filter(|stem| made.iter().all(|sheet| sheet.stem != **stem));
     let more = side_by_side(&absent.filter_map(|stem| Job::of_stem(stem)).collect::<Vec<_>>(), &of_job)?;
-    let secret = worked.build.parts.values().any(|part| worked.build.is_secret(part));
+    let secret = worked.build.hides();
     let parts = made.iter().chain(&more).filter(|sheet| front.binds.contains(&sheet.stem));
     let mut marked: Vec<&Sheet> = parts.clone().chain([&front]).collect();
     marked.sort_by_key(|sheet| &sheet.stem);
@@ -229,18 +230,21 @@ pub(super) fn in_context<T>(
             String::new()
         }
     };
-    let context = Context {
-        figures: worked.figures(),
-        schedule: worked.schedule.as_ref(),
-        plan: worked.plan.as_ref(),
-        findings: &worked.findings,
-        missing: &worked.missing,
-        pictures,
-        facts: worked.facts(),
-        said: worked.said(),
-        say: &say,
-    };
-    let made = work(&context)?;
+    let open = worked.open();
+    let made = Open::look(worked, |figures| {
+        work(&Context {
+            figures,
+            schedule: worked.schedule.as_ref(),
+            plan: worked.plan.as_ref(),
+            findings: open.map_or(&worked.findings, |o| &o.findings),
+            missing: open.map_or(&worked.missing, |o| &o.missing),
+            hidden: open.map_or(&[], |o| &o.hidden),
+            pictures,
+            facts: open.map_or_else(|| worked.facts(), |o| &o.facts),
+            said: open.map_or_else(|| worked.said(), |o| &o.said),
+            say: &say,
+        })
+    })?;
     trouble.into_inner().map_or(Ok(made), Err)
 }
 
@@ -294,7 +298,7 @@ pub const DRAWINGS: &str = "drawings";
 /// The drawings of a build.
 #[must_use]
 pub fn drawings(worked: &Worked<'_>) -> Vec<Drawing> {
-    drawings::all(&worked.figures())
+    Open::look(worked, |figures| drawings::all(&figures))
 }
 
 /// The drawings of a build as documents and typesetter want them.

@@ -85,6 +85,8 @@ dimensions! {
         Unit { name: "C", factor: 1.0, offset: 0.0, system: Some(System::Metric) },
         Unit { name: "F", factor: 5.0 / 9.0, offset: -160.0 / 9.0, system: Some(System::Us) },
     ];
+    /// Kelvins between two temperatures. A difference has no zero point: 10 K are 18 °F.
+    TemperatureDifference "temperature difference", "15 K": &[metric("K", 1.0), metric("°C", 1.0), metric("C", 1.0), us("°F", 5.0 / 9.0), us("F", 5.0 / 9.0)];
     /// Shares, 1.0 is 100 %.
     Ratio "ratio", "38 %": &[both("%", 0.01)];
     /// Seconds. Months and years are mean Gregorian ones; calendar intervals have a type of their own.
@@ -108,11 +110,19 @@ dimensions! {
     /// Kilowatt-hours per square metre.
     Irradiation "irradiation", "4.2 kWh/m2": &[both("kWh/m2", 1.0), both("kWh/m²", 1.0), both("MJ/m2", 1.0 / 3.6), both("MJ/m²", 1.0 / 3.6)];
     /// Watts per square metre and kelvin.
-    HeatTransfer "heat transfer", "0.6 W/m2K": &[metric("W/m2K", 1.0), metric("W/m²K", 1.0), us("BTU/h ft2 F", 5.678_263_341_113_488)];
+    HeatTransfer "heat transfer", "0.6 W/m2K": &[metric("W/m2K", 1.0), metric("W/m²K", 1.0), us("BTU/h ft2 F", 5.678_263_341_113_488), us("Btu/h ft² °F", 5.678_263_341_113_488)];
     /// Watts per metre and kelvin.
     Conductivity "conductivity", "0.036 W/mK": &[metric("W/mK", 1.0)];
     /// Watts per metre of a heating cable.
     LinearPower "heat per length", "10 W/m": &[metric("W/m", 1.0), us("W/ft", 1.0 / 0.3048)];
+    /// Watts per kelvin between inside and outside.
+    HeatLoss "heat loss", "32 W/K": &[metric("W/K", 1.0), us("Btu/h °F", 0.527_527_926_309_6)];
+    /// Square metres and kelvins per watt.
+    ThermalResistance "thermal resistance", "0.13 m²K/W": &[metric("m²K/W", 1.0), us("ft² h °F/Btu", 1.0 / 5.678_263_341_113_488)];
+    /// Kilograms per cubic metre.
+    Density "density", "1.2 kg/m³": &[metric("kg/m³", 1.0), us("lb/ft³", 16.018_463_373_960_14)];
+    /// Kilowatt-hours of heat in a litre of fuel.
+    FuelHeat "heat in fuel", "9.8 kWh/L": &[metric("kWh/L", 1.0), us("kWh/gal", 1.0 / 3.785_411_784)];
 }
 
 impl Dimension {
@@ -137,9 +147,7 @@ impl Dimension {
     /// The one unit of a table's column in the documents' `system`, whatever the size of its numbers.
     #[must_use]
     pub fn column_unit(self, system: System) -> &'static Unit {
-        // As documents print it: in both systems alike.
-        let alike = self == Self::HeatTransfer || system == System::Metric;
-        let own = self.units().iter().find(|u| alike || u.system != Some(System::Metric));
+        let own = self.units().iter().find(|u| system == System::Metric || u.system != Some(System::Metric));
         own.unwrap_or(&self.units()[0])
     }
 
@@ -160,7 +168,8 @@ impl Unit {
     /// The name with raised figures.
     #[must_use]
     pub fn printed(&self) -> String {
-        ["m", "ft", "in"].iter().fold(self.name.to_owned(), |name, u| {
+        let name = self.name.replace("BTU", "Btu").replace("ft2 F", "ft2 °F");
+        ["m", "ft", "in"].iter().fold(name, |name, u| {
             name.replace(&format!("{u}2"), &format!("{u}²")).replace(&format!("{u}3"), &format!("{u}³"))
         })
     }
@@ -178,9 +187,12 @@ mod tests {
         assert_eq!(both(Dimension::Area), ["m²", "ft²"]);
         assert_eq!(both(Dimension::Section), ["mm²", "mm²"]);
         assert_eq!(both(Dimension::Ratio), ["%", "%"]);
-        assert_eq!(both(Dimension::HeatTransfer), ["W/m²K", "W/m²K"]);
+        assert_eq!(both(Dimension::HeatTransfer), ["W/m²K", "Btu/h ft² °F"]);
+        assert_eq!(both(Dimension::TemperatureDifference), ["K", "°F"]);
         let fahrenheit = Dimension::Temperature.column_unit(System::Us);
         assert!((fahrenheit.of_inside(100.0) - 212.0).abs() < 1e-9);
+        let difference = Dimension::TemperatureDifference.column_unit(System::Us);
+        assert!((difference.of_inside(100.0) - 180.0).abs() < 1e-9);
         assert_eq!(
             [Dimension::Ratio, Dimension::Duration, Dimension::Volume].map(Dimension::inside_unit),
             ["1", "s", "L"]

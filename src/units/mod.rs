@@ -6,12 +6,14 @@
 
 mod conductor_size;
 mod dimension;
+mod in_words;
 mod parse;
 mod print;
 mod quantity;
 
 pub use conductor_size::ConductorSize;
 pub use dimension::{Dimension, Unit};
+pub use in_words::{UNITS as UNITS_OF_TEXTS, in_words, in_words_but_differences, is_measure};
 pub use parse::{ParseFault, parse_quantity};
 pub use print::{System, number, print, said, significant, significant_down, with_minus};
 pub use quantity::{

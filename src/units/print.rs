@@ -123,7 +123,13 @@ fn shown(dimension: Dimension, value: f64, system: System, digits: Digits) -> St
         (D::Force, Metric) if large >= 10_000.0 => "kN",
         (D::Speed, Us) => "mph",
         (D::Irradiation, _) => "kWh/m²",
-        (D::HeatTransfer, _) => "W/m²K",
+        (D::HeatTransfer, Metric) => "W/m²K",
+        (D::HeatTransfer, Us) => "Btu/h ft² °F",
+        (D::HeatLoss, Us) => "Btu/h °F",
+        (D::ThermalResistance, Us) => "ft² h °F/Btu",
+        (D::Density, Us) => "lb/ft³",
+        (D::FuelHeat, Us) => "kWh/gal",
+        (D::TemperatureDifference, Us) => "°F",
         (D::LinearPower, Us) => "W/ft",
         _ => dimension.units()[0].name,
     };
@@ -131,8 +137,8 @@ fn shown(dimension: Dimension, value: f64, system: System, digits: Digits) -> St
     let shown = (value - u.offset) / u.factor;
     let space = if unit == "°" { "" } else { " " };
     let text = match dimension {
-        D::Temperature if digits == Digits::Said => trim_zeros(format!("{shown:.0}")),
-        D::Temperature => trim_zeros(format!("{shown:.1}")),
+        D::Temperature | D::TemperatureDifference if digits == Digits::Said => trim_zeros(format!("{shown:.0}")),
+        D::Temperature | D::TemperatureDifference => trim_zeros(format!("{shown:.1}")),
         // Below one per cent two decimals say enough.
         D::Ratio if shown.abs() < 1.0 => trim_zeros(format!("{shown:.2}")),
         D::Voltage | D::Length | D::Mass => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
@@ -181,6 +187,8 @@ mod tests {
         assert_eq!(print(Dimension::Length, 0.000_4, System::Us), "0.016 in");
         assert_eq!(print(Dimension::Volume, 113.562_353_52, System::Us), "30 gal");
         assert_eq!(print(Dimension::Temperature, -30.0, System::Us), "−22 °F");
+        assert_eq!(print(Dimension::TemperatureDifference, 15.0, System::Us), "27 °F");
+        assert_eq!(print(Dimension::TemperatureDifference, 15.0, System::Metric), "15 K");
         assert_eq!(print(Dimension::Ratio, 0.038_4, System::Us), "3.84 %");
         assert_eq!(print(Dimension::Ratio, 0.000_065_9, System::Us), "0.01 %");
         assert_eq!(print(Dimension::Voltage, 0.007_91, System::Metric), "7.91 mV");

@@ -29,6 +29,7 @@
   }
   function read() {
     var heading = '';
+    var closed = false;
     entries = [];
     Array.prototype.forEach.call(
       main.querySelectorAll('h2,h3,h4,h5,h6,dt,dd,tbody tr,caption,figcaption,li,p'),
@@ -38,6 +39,9 @@
         if (!text) { return; }
         var order = rank(element);
         if (order < 5) { heading = text; }
+        // What the private leaf tells is read there and found nowhere.
+        if (element.tagName === 'H2') { closed = /private-leaf$/.test(element.id); }
+        if (closed) { return; }
         entries.push({ element: element, text: text, plain: plain(text), under: order < 5 ? '' : heading, rank: order });
       }
     );

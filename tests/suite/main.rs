@@ -24,6 +24,7 @@ mod drawings_one_line;
 mod drawings_panels;
 mod drawings_plan;
 mod drawings_water;
+mod emergencies;
 mod energy;
 #[cfg(unix)]
 mod faults;
@@ -31,8 +32,10 @@ mod findings;
 mod growth;
 mod handover;
 mod harness;
+mod hidden;
 mod injection;
 mod injection_shape;
+mod injury;
 mod limits;
 #[cfg(unix)]
 mod newcomer;
@@ -50,6 +53,7 @@ mod releases;
 mod stale;
 mod trade;
 mod typeset;
+mod units_printed;
 mod vehicle;
 #[cfg(unix)]
 mod watching;

@@ -306,6 +306,11 @@ fn texts(kind: &Kind) -> Vec<(Place, String, &str)> {
         }
     }
     let owner = &kind.owner;
+    for c in &owner.cautions {
+        for text in [&c.hazard, &c.consequence, &c.avoid] {
+            put(Place::Prose, "owner".into(), text);
+        }
+    }
     owner.usage.iter().for_each(|t| put(Place::Step, "use".into(), t));
     [&owner.what]
         .into_iter()

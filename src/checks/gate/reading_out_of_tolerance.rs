@@ -22,8 +22,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if result.verdict != Verdict::Outside {
             continue;
         }
-        let expected = [result.expect.as_str(), result.tolerance.as_str()].join(" ");
-        let expected = expected.trim();
+        let expected = result.expected(context.build.prints());
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: {} read, {expected} expected", result.id, result.recorded))
                 .about(&result.part)

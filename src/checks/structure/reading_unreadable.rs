@@ -30,15 +30,14 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 let value = result.recorded.trim_start_matches(['≤', '≥', '<', '>', ' ']);
                 (dimension.word(), dimension.example(), parse_quantity(value, *dimension).err())
             }
-            Some(Measure::Kelvins) => ("difference of temperature", "12 K", None),
             Some(Measure::Word(_)) | None => ("figure of this test", result.expect.as_str(), None),
         };
         let (message, likely) = fault.map_or_else(|| ("not readable".to_owned(), None), |f| (f.message, f.likely));
-        let expected = [result.expect.as_str(), result.tolerance.as_str()].join(" ");
+        let expected = result.expected(context.build.prints());
         let finding = Finding::warning(CHECK.doc.name, format!("{}: \"{}\" is no {word}", result.id, result.recorded))
             .about(&result.part)
             .at(result.span, message)
-            .basis(format!("expected: {}", expected.trim()));
+            .basis(format!("expected: {expected}"));
         sink.push(match likely {
             Some(likely) => finding.help(format!("write \"{likely}\"")),
             None => finding.help(format!("write the figure with its unit, such as \"{example}\"")),

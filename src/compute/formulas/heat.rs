@@ -3,7 +3,7 @@
 super::formulas! {
     /// Loss of one surface per kelvin.
     SURFACE "surface-loss", "Loss through a surface", "U A; U = 1 / (R_si + d/λ + 0.04 m²K/W) where not given",
-        [("A", "area"), ("U", "heat transfer"), ("R_si", "inside surface resistance, m²K/W"), ("d, λ", "thickness and conductivity of a layer")],
+        [("A", "area"), ("U", "heat transfer"), ("R_si", "inside surface resistance"), ("d, λ", "thickness and conductivity of a layer")],
         [ISO_6946, ISO_6946_VERTICAL, HEAT_LOSS];
     /// Loss with the air per kelvin.
     INFILTRATION "infiltration", "Loss with the air", "ρ c n V / 3600",

@@ -153,7 +153,7 @@ impl Heat {
             let inputs = vec![
                 Amount::Of(Dimension::Area, s.area),
                 Amount::Of(Dimension::HeatTransfer, s.u_value),
-                (envelope::inside_resistance(s.faces.as_deref())).into(),
+                Amount::Of(Dimension::ThermalResistance, envelope::inside_resistance(s.faces.as_deref())),
             ];
             ledger.enter(&f::SURFACE, &s.id, per_kelvin(s.area * s.u_value), inputs, None);
         }
@@ -170,7 +170,7 @@ impl Heat {
         if let (Some(ua), Some(volume)) = (self.infiltration, self.volume) {
             let density = coldest.air().density().unwrap_or_default();
             let inputs = vec![
-                Amount::Word(format!("{} kg/m³", significant(density, 4))),
+                Amount::Of(Dimension::Density, density),
                 Amount::Word(format!("{} per h", significant(changes, 3))),
                 Amount::Of(Dimension::Volume, volume * 1000.0),
             ];
@@ -215,9 +215,8 @@ impl Heat {
     }
 }
 
-/// W/K as a word: there is no such dimension in specs.
-pub(super) fn per_kelvin(value: f64) -> Amount {
-    Amount::Word(format!("{} W/K", significant(value, 3)))
+pub(super) const fn per_kelvin(value: f64) -> Amount {
+    Amount::Of(Dimension::HeatLoss, value)
 }
 
 fn u_value_of(record: &Record, faces: Option<&str>) -> Option<f64> {

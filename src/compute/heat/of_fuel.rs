@@ -56,7 +56,7 @@ pub(super) fn fuel(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
         let watts = share.zip(heat.loss).map(|(share, loss)| share * loss);
         let night = watts.zip(efficiency).and_then(|(w, e)| fuel::litres(kind, w, NIGHT, e));
         if let (Some(night), Some(watts), Some(efficiency)) = (night, watts, efficiency) {
-            let value = Amount::Word(format!("{} kWh/L", crate::units::significant(kind.per_litre(), 4)));
+            let value = Amount::Of(Dimension::FuelHeat, kind.per_litre());
             let inputs = vec![Watts(watts).into(), Seconds(NIGHT).into(), Ratio(efficiency).into(), value];
             ledger.enter(&f::NIGHT_FUEL, &part.id, Amount::Of(Dimension::Volume, night), inputs, None);
         }

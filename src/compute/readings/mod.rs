@@ -7,7 +7,7 @@ use crate::compute::network::{CircuitFigures, DeviceAt, Electrical};
 use crate::kinds::{Network, Role, Stage};
 use crate::source::{Span, Spanned};
 use crate::spec::Signature;
-use crate::units::{Amps, Ohms, Ratio, Volts};
+use crate::units::{Amps, Ohms, Ratio, System, Volts, in_words};
 use band::{Band, Measure, Verdict};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -44,9 +44,9 @@ pub struct Test {
     pub stage: Stage,
     /// What is read, plain text.
     pub what: String,
-    /// Expected value, plain text; "" where the build does not give it.
+    /// Expected value, plain text, differences in kelvins; "" where the build does not give it.
     pub expect: String,
-    /// Tolerance, plain text.
+    /// Tolerance, plain text, differences in kelvins.
     pub tolerance: String,
 }
 
@@ -59,9 +59,9 @@ pub struct Result {
     pub part: String,
     /// As recorded.
     pub recorded: String,
-    /// Expected value, as printed.
+    /// Expected value as printed, but differences in kelvins.
     pub expect: String,
-    /// Tolerance, as printed; "" where the expected value is a limit.
+    /// Tolerance likewise; "" where the expected value is a limit.
     pub tolerance: String,
     /// What it says.
     pub verdict: Verdict,
@@ -99,6 +99,27 @@ pub struct Readings {
     pub circuit_results: BTreeMap<String, Result>,
 }
 
+impl Test {
+    /// Expected value and tolerance as documents print them.
+    #[must_use]
+    pub fn expected(&self, system: System) -> String {
+        expected(&self.expect, &self.tolerance, system)
+    }
+}
+
+impl Result {
+    /// Expected value and tolerance as documents print them.
+    #[must_use]
+    pub fn expected(&self, system: System) -> String {
+        expected(&self.expect, &self.tolerance, system)
+    }
+}
+
+/// What is judged has differences of temperature in kelvins; what is printed has them in the units of the documents.
+fn expected(expect: &str, tolerance: &str, system: System) -> String {
+    in_words(format!("{expect} {tolerance}").trim(), system).into_owned()
+}
+
 /// Fills in a text of a kind with the facts of a part.
 pub type Say<'a> = dyn Fn(&str, &str) -> String + 'a;
 
@@ -116,7 +137,7 @@ impl Readings {
                     part: part.clone(),
                     task: task.id.clone(),
                     stage: task.stage,
-                    what: say(part, &reading.what),
+                    what: in_words(&say(part, &reading.what), build.prints()).into_owned(),
                     expect: say(part, &reading.expect),
                     tolerance: say(part, &reading.tolerance),
                     id,

@@ -2,9 +2,9 @@
 
 use crate::build::{Part, Task};
 use crate::documents::Context;
-use crate::documents::facts::places;
-use crate::documents::shared::{is_skipped, part_number, serial, signed, stage_title};
+use crate::documents::shared::{is_skipped, part_number, place_in_packet, serial, signed, stage_title};
 use crate::kinds::{Role, Stage};
+use crate::units::in_words;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -85,7 +85,7 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> 
         quantity: p.count,
         name: p.name.clone(),
         id: p.id.clone(),
-        place: places(build, p),
+        place: place_in_packet(context, p),
         part: part_number(p),
         serial: serial(build, &p.id),
         serial_expected: p.carries_serial(),
@@ -109,7 +109,7 @@ pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<[St
     generic.iter().filter(|_| wires).for_each(|t| put(t));
     for task in tasks_of(context, stage) {
         if let Some(template) = task.template {
-            template.tools.iter().for_each(|t| put(t));
+            template.tools.iter().for_each(|t| put(&in_words(t, context.build.prints())));
         } else if let Some(record) = context.build.spec.tasks.get(&task.id) {
             record.list("tools").iter().for_each(|t| put(&t.value));
         }

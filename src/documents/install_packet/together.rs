@@ -1,10 +1,10 @@
 //! The same task of several parts of one kind: its texts once, its tick boxes in a table with a row for each part.
 
-use super::work::{ReadingView, TaskView, fill, part_of, readings, say};
+use super::work::{ReadingView, TaskView, fill, part_of, readings};
 use crate::build::{Part, Task};
 use crate::documents::Context;
-use crate::documents::facts::{Facts, places};
-use crate::documents::shared::{signed, working_time};
+use crate::documents::facts::Facts;
+use crate::documents::shared::{self, signed, working_time};
 use crate::kinds::{Reading, TaskTemplate, Torque};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -151,7 +151,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     let differing: Vec<(&str, &str)> = POINTERS.iter().copied().filter(|(name, _)| differs(name)).collect();
     let told = pointing(context, first, &differing);
     fill(context, view, template, &told);
-    view.title = say(context, &told, &template.title);
+    view.title = context.text(&told, &template.title);
     view.component.clear();
     view.place.clear();
     let all: Vec<Vec<ReadingView>> = members.iter().map(|(_, p)| readings(context, template, p)).collect();
@@ -160,7 +160,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     let rows = members.iter().zip(&own).zip(&all).map(|(((task, part), facts), readings)| PartRow {
         id: task.id.clone(),
         component: part.name.clone(),
-        place: places(build, part),
+        place: shared::place_in_packet(context, part),
         way: facts.get("way").cloned().unwrap_or_default(),
         reading: readings.first().filter(|_| single).cloned(),
         signed: signed(build, &task.id),
@@ -190,8 +190,8 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
 
 fn shared_reading(context: &Context<'_>, facts: &Facts, reading: &Reading) -> SharedReading {
     SharedReading {
-        what: say(context, facts, &reading.what),
-        tolerance: say(context, facts, &reading.tolerance),
+        what: context.text(facts, &reading.what),
+        tolerance: context.text(facts, &reading.tolerance),
         id: reading.id.clone(),
     }
 }

@@ -4,7 +4,7 @@ use crate::build::Circuit;
 use crate::compute::directory::{Directory, directories};
 use crate::compute::network::{CircuitEnd, CircuitFigures, DeviceAt};
 use crate::documents::Context;
-use crate::documents::shared::{self, NO_RUN, Reader, by_panel, cable, device_place, fuses};
+use crate::documents::shared::{self, CONFIDENTIAL, Reader, by_panel, cable, device_place, fuses};
 use serde::Serialize;
 
 /// Wires that start at one panel or busbar.
@@ -55,7 +55,7 @@ fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> P
     let build = context.build;
     let system = build.prints();
     let cut = cable::cut(build, circuit, figures);
-    let measure = || "measure".to_owned();
+    let measure = || if build.is_secret_circuit(circuit) { CONFIDENTIAL } else { "measure" }.to_owned();
     let cores = cable::conductors(build, circuit, figures).len();
     let passes = shared::passes(build, circuit);
     let passes = if passes.is_empty() { passes } else { format!("through {passes}") };
@@ -68,7 +68,7 @@ fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> P
         way: shared::way(circuit),
         conductor: shared::conductor(figures),
         colours: cable::colours(context, circuit, figures),
-        run: circuit.run.map_or_else(|| NO_RUN.to_owned(), |r| r.show(system)),
+        run: shared::run(build, circuit),
         pieces: cable::pieces(circuit, cores),
         each: cut.map_or_else(measure, |c| c.each.show(system)),
         cut: cut.map_or_else(measure, |c| c.total().show(system)),

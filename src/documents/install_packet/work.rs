@@ -3,8 +3,7 @@
 use super::together::{self, GroupView};
 use crate::build::{Every, Part, Task};
 use crate::compute::readings::{Result, band};
-use crate::documents::alike::quantities;
-use crate::documents::facts::{Facts, places};
+use crate::documents::facts::Facts;
 use crate::documents::shared::{self, component_of, signed, task_title};
 use crate::documents::{CautionView, Context};
 use crate::kinds::{Signal, Stage, TaskTemplate};
@@ -148,7 +147,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         id: task.id.clone(),
         component: part.map_or_else(String::new, |p| component_of(&title, &p.name)),
         title,
-        place: part.map_or_else(String::new, |p| places(context.build, p)),
+        place: part.map_or_else(String::new, |p| shared::place_in_packet(context, p)),
         time: shared::working_time(u64::from(task.minutes)),
         people: task.people,
         critical,
@@ -162,32 +161,6 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         signed: signed(context.build, &task.id),
         group: None,
     }
-}
-
-/// A text of a kind with the facts of a part, its metric quantities in the units of the build.
-pub(in crate::documents) fn say(context: &Context<'_>, facts: &Facts, text: &str) -> String {
-    let system = context.build.prints();
-    differences(&context.text(facts, &quantities::printed(text, system)), system)
-}
-
-/// Kind texts give differences of temperature in kelvins: "20 K" is "36 °F" where the documents print US units.
-fn differences(text: &str, system: System) -> String {
-    if system == System::Metric {
-        return text.to_owned();
-    }
-    let mut words: Vec<String> = text.split(' ').map(str::to_owned).collect();
-    for at in 1..words.len() {
-        let end = words[at].trim_start_matches('K').to_owned();
-        let unit = words[at].len() == end.len() + 1 && !end.starts_with(char::is_alphanumeric);
-        if let Some(kelvins) = words[at - 1].parse::<f64>().ok().filter(|_| unit) {
-            // A tolerance never grows.
-            let tolerance = at > 1 && words[at - 2].ends_with('±');
-            let fahrenheit = if tolerance { (kelvins * 1.8 + 1e-9).floor() } else { (kelvins * 1.8).round() };
-            words[at - 1] = number(fahrenheit);
-            words[at] = format!("°F{end}");
-        }
-    }
-    words.join(" ")
 }
 
 /// A torque as the maker of the fastener gives it, and on the scale of a US wrench.
@@ -204,19 +177,13 @@ fn in_both(torque: String, system: System) -> String {
 /// Texts of a task with the facts of a part.
 pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTemplate, facts: &Facts) {
     let system = context.build.prints();
-    let say = |text: &str| say(context, facts, text);
-    let caution = |c: &crate::kinds::Caution| CautionView {
-        signal: c.signal.title(),
-        hazard: say(&c.hazard),
-        consequence: say(&c.consequence),
-        avoid: say(&c.avoid),
-    };
-    view.cautions = template.cautions.iter().map(caution).collect();
+    let say = |text: &str| context.text(facts, text);
+    view.cautions = CautionView::all(context, facts, &template.cautions);
     view.steps = template.steps.iter().map(|s| say(s)).collect();
     let torque = |t: &crate::kinds::Torque| TorqueView {
-        what: context.text(facts, &t.what),
-        value: in_both(context.text(facts, &t.value), system),
-        source: context.text(facts, &t.source),
+        what: say(&t.what),
+        value: in_both(context.as_written(facts, &t.value), system),
+        source: say(&t.source),
     };
     view.torques = template.torque.iter().map(torque).collect();
     // A source that several torques share stands at the last of them.
@@ -235,7 +202,7 @@ pub(in crate::documents) fn readings(
     part: &Part<'_>,
 ) -> Vec<ReadingView> {
     let facts = context.facts.part(&part.id);
-    let say = |text: &str| say(context, facts, text);
+    let say = |text: &str| context.text(facts, text);
     let recorded = &context.build.spec.recorded.readings;
     let tests = &context.readings.results;
     let in_units = |value: &str, id: &str| {
@@ -277,22 +244,6 @@ fn own(context: &Context<'_>, task: &Task<'_>, view: &mut TaskView) {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_difference_has_no_zero_point() {
-        let texts = [
-            ("≤ 20 K", "≤ 36 °F"),
-            ("60 K, full output", "108 °F, full output"),
-            ("± 3 K", "± 5 °F"),
-            ("± 1 K", "± 1 °F"),
-            ("2 Kg", "2 Kg"),
-            ("K 0.18", "K 0.18"),
-        ];
-        for (metric, us) in texts {
-            assert_eq!(differences(metric, System::Us), us);
-            assert_eq!(differences(metric, System::Metric), metric);
-        }
-    }
 
     #[test]
     fn small_torques_are_in_inch_pounds() {

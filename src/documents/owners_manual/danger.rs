@@ -4,10 +4,12 @@ use super::data::{self, CardText, ManualData};
 use super::systems::Group;
 use super::whole::Whole;
 use super::{Link, anchor, lookup};
-use crate::build::Part;
+use crate::build::{Build, Part};
+use crate::compute::emergency::{things, worked_at};
 use crate::documents::alike::{Teller, names};
+use crate::documents::shared::ranges;
 use crate::kinds::System;
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 use serde::Serialize;
 
 /// Something to shut off.
@@ -19,6 +21,10 @@ pub struct ShutOff {
     pub parts: Vec<Link>,
     /// Where they are, each place once.
     pub place: String,
+    /// Where their controls are that have one apart from themselves; "" where none has.
+    pub control: String,
+    /// Their numbers on the emergency map.
+    pub map: String,
     /// How, as Markdown.
     pub how: String,
 }
@@ -69,13 +75,25 @@ pub(super) fn shut_off(teller: &Teller<'_>, data: &ManualData) -> Vec<ShutOff> {
             rows.entry((&text.what, teller.one(&part.id, &text.how))).or_default().push(part);
         }
     }
+    let build = teller.context().build;
+    let things = things(build);
+    let number = |part: &&Part<'_>| things.iter().find(|t| t.parts.contains(&part.id)).map(|t| t.number);
     let row = |((what, how), parts): ((&str, String), Vec<&Part<'_>>)| ShutOff {
         what: what.to_owned(),
         place: teller.places(&parts),
+        control: controls(build, &parts),
+        map: ranges(&parts.iter().filter_map(number).collect()),
         parts: parts.into_iter().map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect(),
         how,
     };
     rows.into_iter().map(row).collect()
+}
+
+/// Where the controls of parts are that have one apart from themselves; "" where none has.
+fn controls(build: &Build<'_>, parts: &[&Part<'_>]) -> String {
+    let apart = parts.iter().map(|p| worked_at(p)).zip(parts).filter(|(at, part)| *at != part.places);
+    let places: IndexSet<String> = apart.flat_map(|(at, _)| at).map(|id| build.place_name(&id)).collect();
+    places.into_iter().collect::<Vec<_>>().join("; ")
 }
 
 pub(super) fn safety(teller: &Teller<'_>) -> Vec<Gear> {

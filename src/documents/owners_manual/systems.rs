@@ -3,8 +3,9 @@
 use super::data::ManualData;
 use super::{Line, anchor, finder, lines};
 use crate::build::{Build, Part};
-use crate::documents::alike::{Teller, names};
-use crate::kinds::{Kind, Role, System};
+use crate::documents::CautionView;
+use crate::documents::alike::{Teller, Told, names};
+use crate::kinds::{Caution, Kind, Role, Signal, System};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -66,6 +67,8 @@ pub struct GroupView {
     pub pointed: bool,
     /// What it is.
     pub what: Vec<Line>,
+    /// Safety messages before its use.
+    pub cautions: Vec<CautionView>,
     /// How to use it.
     pub usage: Vec<Line>,
     /// What is normal.
@@ -171,12 +174,34 @@ fn group(teller: &Teller<'_>, group: &Group<'_>) -> GroupView {
         parts,
         pointed,
         what,
+        cautions: cautions(teller, group),
         usage,
         normal,
         limits,
         trouble,
         notes: notes(teller, group),
     }
+}
+
+/// Safety messages, each once, with the parts that one is about where it is not about all of them.
+fn cautions(teller: &Teller<'_>, group: &Group<'_>) -> Vec<CautionView> {
+    let each = |caution: &Caution| {
+        let told = teller.tell(&group.parts, &[&caution.hazard, &caution.consequence, &caution.avoid]);
+        let signal = caution.signal.title();
+        let view = move |told: Told| {
+            let who = if told.who.is_empty() { String::new() } else { format!("{}: ", told.who) };
+            let mut texts = told.texts.into_iter();
+            let mut next = || texts.next().unwrap_or_default();
+            let (hazard, consequence, avoid) = (next(), next(), next());
+            // A hazard that this part does not have is no message.
+            (!hazard.is_empty()).then(|| CautionView { signal, hazard: format!("{who}{hazard}"), consequence, avoid })
+        };
+        told.into_iter().filter_map(view).collect::<Vec<_>>()
+    };
+    let mut all: Vec<CautionView> = group.kind().owner.cautions.iter().flat_map(each).collect();
+    // The gravest first.
+    all.sort_by_key(|c| Signal::ALL.iter().position(|s| s.title() == c.signal));
+    all
 }
 
 /// Notes for the owner. Those of a part whose place is secret stay out: they could tell it.

@@ -58,7 +58,10 @@ fn of_kinds<'p, 'a>(teller: &'p Teller<'a>, kinds: &'p [String]) -> impl Iterato
 fn places(teller: &Teller<'_>, parts: &[&Part<'_>]) -> String {
     let mut by_place: Vec<(String, Vec<&str>)> = Vec::new();
     for part in parts.iter().take(NAMED) {
-        let place = teller.place(part);
+        let control = teller.fact(&part.id, "control");
+        let place =
+            [teller.place(part), if control.is_empty() { String::new() } else { format!("control: {control}") }];
+        let place = place.into_iter().filter(|p| !p.is_empty()).collect::<Vec<_>>().join("; ");
         match by_place.iter_mut().find(|(p, _)| *p == place) {
             Some((_, names)) => names.push(&part.name),
             None => by_place.push((place, vec![&part.name])),

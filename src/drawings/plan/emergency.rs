@@ -1,103 +1,101 @@
 //! The emergency map: what to shut off, what to put a fire out with, first aid, alarms, ways out.
 
+use super::frame::body;
 use super::key::Entry;
 use super::register::{Level, Spot};
 use super::sheet::{self, Heading, Marked, Plan};
 use super::sign::Sign;
 use super::van::Van;
-use crate::build::{Build, Part};
+use crate::build::Build;
+use crate::compute::emergency::{Thing, things};
 use crate::drawings::{Drawing, Subject};
-use crate::kinds::{EmergencyMark, Role, SafetyRole};
-
-/// Something on the map: its sign, what it is, where it is, and the place.
-struct Thing<'a> {
-    mark: EmergencyMark,
-    name: String,
-    beside: String,
-    spot: &'a Spot<'a>,
-}
 
 /// The map; none where nothing is marked.
 pub(super) fn drawing(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Drawing> {
-    let things = things(build, spots);
+    let things = things(build);
+    let mut marked = Vec::new();
+    let mut entries: Vec<Entry> = Vec::new();
+    let mut told = Vec::new();
+    for thing in &things {
+        let here: Vec<&Spot<'_>> =
+            thing.places.iter().filter_map(|id| spots.iter().find(|s| s.id == id.as_str())).collect();
+        let places: Vec<String> = thing.places.iter().map(|id| build.place_name(id)).collect();
+        let sign = Sign::Numbered(thing.mark, thing.number);
+        marked.extend(here.iter().filter_map(|spot| {
+            let at = at_skin(spot.middle()?, &thing.side, van);
+            Some(Marked { sign: sign.clone(), at, space: None })
+        }));
+        let names: Vec<&str> = thing.parts.iter().map(|id| build.name(id)).collect();
+        let names = names.join(", ");
+        let place = if places.is_empty() { "no place given".to_owned() } else { places.join(", ") };
+        let rows = vec![(names.clone(), String::new()), (format!("→ {place}{}", thing.beside), String::new())];
+        told.push(format!("{} {}: {names} ({place})", thing.number, thing.mark.title()));
+        entries.push(Entry { sign, title: thing.mark.title().to_owned(), rows });
+    }
     if things.is_empty() {
         return Vec::new();
     }
-    let mut marked = Vec::new();
-    let mut entries: Vec<Entry> = Vec::new();
-    for mark in EmergencyMark::ALL {
-        let of: Vec<&Thing<'_>> = things.iter().filter(|t| t.mark == *mark).collect();
-        if of.is_empty() {
-            continue;
-        }
-        let mut here: Vec<&str> = Vec::new();
-        for thing in &of {
-            // One sign for all of a sort in one place.
-            if here.contains(&thing.spot.id) {
-                continue;
-            }
-            here.push(thing.spot.id);
-            if let Some(at) = thing.spot.middle() {
-                marked.push(Marked { sign: Sign::Mark(*mark), at, space: thing.spot.space });
-            }
-        }
-        let rows = of.iter().flat_map(|t| {
-            let place = format!("{}{}", t.spot.name, t.beside);
-            [(t.name.clone(), String::new()), (format!("→ {place}"), String::new())]
-        });
-        entries.push(Entry { sign: Sign::Mark(*mark), title: mark.title().to_owned(), rows: rows.collect() });
-    }
-    let told: Vec<String> =
-        things.iter().map(|t| format!("{}: {} ({})", t.mark.title(), t.name, t.spot.name)).collect();
     let heading = Heading {
         subject: Subject::Emergency,
         tail: String::new(),
         about: String::new(),
         title: "Emergency map: what to shut off, what helps, and the ways out".to_owned(),
-        description: format!("Plan of the van from above, front to the left, with signs. {}.", told.join("; ")),
-        notes: vec![format!(
-            "A dot marks the middle of the place a thing is in.{}",
-            if things.iter().any(|t| !t.beside.is_empty()) {
-                " A pump is shut off at the panel that feeds it."
-            } else {
-                ""
-            }
-        )],
+        description: format!(
+            "Plan of the van from above, front to the left, with numbered signs. {}.",
+            told.join("; ")
+        ),
+        notes: vec![notes(&things)],
     };
     // Furniture is drawn faintly, to find one's way by.
     let furniture = spots.iter().filter(|s| s.level == Level::Lower && s.is_furniture(build));
     let around = furniture.filter_map(|s| s.space).collect();
-    for m in &mut marked {
-        m.space = None;
-    }
     let plan = Plan { title: "", around, marked, outside_only: true };
     sheet::plans_with_key(van, build.prints(), &heading, &[plan], &entries)
 }
 
-fn things<'a>(build: &Build<'_>, spots: &'a [Spot<'a>]) -> Vec<Thing<'a>> {
-    let mut out = Vec::new();
-    for part in build.parts.values().filter(|p| !build.is_secret(p)) {
-        let Some(mark) = mark_of(part) else { continue };
-        // A load is shut off where it is switched.
-        let off = matches!(mark, EmergencyMark::PowerOff | EmergencyMark::GasOff | EmergencyMark::WaterOff);
-        let switched = off && part.role() == Some(Role::Load);
-        let feed = build.arriving(&part.id).find(|c| c.way.is_some()).filter(|_| switched);
-        let panel = feed.and_then(|c| build.parts.get(&c.from)).filter(|p| !build.is_secret(p));
-        let places = panel.map_or(&part.places, |p| &p.places);
-        let beside = match (feed.and_then(|c| c.way), panel) {
-            (Some(way), Some(panel)) => format!(": way {way} in {}", panel.name),
-            _ => String::new(),
-        };
-        for spot in places.iter().filter_map(|id| spots.iter().find(|s| s.id == id)) {
-            out.push(Thing { mark, name: part.name.clone(), beside: beside.clone(), spot });
-        }
-    }
-    out
+fn notes(things: &[Thing]) -> String {
+    let skin = things.iter().any(|t| !t.side.is_empty());
+    let panel = things.iter().any(|t| !t.beside.is_empty());
+    let ways = if skin { " A way out is marked at its door, window or hatch." } else { "" };
+    let loads = if panel { " What has no control of its own is shut off at the panel that feeds it." } else { "" };
+    format!("A dot marks the middle of the place a thing is in.{ways}{loads}")
 }
 
-/// The sign of a part; windows are ways out only where they are said to be.
-fn mark_of(part: &Part<'_>) -> Option<EmergencyMark> {
-    let mark = part.kind.owner.emergency_map?;
-    let window = part.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::EscapeWindow);
-    (!window || part.record.flag("escape")).then_some(mark)
+/// The point in the skin of the van beside `middle`, on that side; `middle` where the side is not known.
+fn at_skin(middle: [f64; 3], side: &str, van: &Van) -> [f64; 3] {
+    let body = body(van);
+    let [x, y, z] = middle;
+    match side {
+        "front" => [body.min[0], y, z],
+        "rear" => [body.max[0], y, z],
+        // The left of the van lies where y is positive.
+        "left" => [x, body.max[1], z],
+        "right" => [x, body.min[1], z],
+        _ => middle,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_door_lies_in_the_skin() {
+        let van = Van {
+            wheelbase: 3.5,
+            front: 1.0,
+            rear: 5.0,
+            width: 2.0,
+            height: 2.7,
+            track: 1.7,
+            tyre: 0.35,
+            floor: 0.6,
+            under: [0.2; 3],
+            seats: None,
+            usual: Vec::new(),
+        };
+        assert_eq!(at_skin([2.0, 0.1, 0.5], "rear", &van), [5.0, 0.1, 0.5]);
+        assert_eq!(at_skin([2.0, 0.1, 0.5], "right", &van), [2.0, -1.0, 0.5]);
+        assert_eq!(at_skin([2.0, 0.1, 0.5], "roof", &van), [2.0, 0.1, 0.5]);
+    }
 }

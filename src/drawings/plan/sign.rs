@@ -8,8 +8,8 @@ use crate::kinds::EmergencyMark;
 pub enum Sign {
     /// A number in a circle.
     Number(usize),
-    /// A sign of the emergency map.
-    Mark(EmergencyMark),
+    /// A sign of the emergency map with its number.
+    Numbered(EmergencyMark, usize),
     /// No sign.
     Blank,
 }
@@ -27,7 +27,14 @@ pub fn draw(canvas: &mut Canvas, centre: (f64, f64), radius: f64, sign: &Sign) {
             let size = size.max(2.0);
             canvas.text((centre.0, centre.1 + size * 0.33), &n.to_string(), Type::of(size).bold().middle());
         }
-        Sign::Mark(mark) => emergency(canvas, centre, radius, *mark),
+        Sign::Numbered(mark, n) => {
+            emergency(canvas, centre, radius, *mark);
+            // On the corner, black on white, so that it reads beside the picture.
+            let badge = (centre.0 + 0.8 * radius, centre.1 + 0.8 * radius);
+            canvas.circle(badge, 0.72 * radius, EDGE, WHITE);
+            let size = (radius * if *n > 9 { 0.85 } else { 1.0 }).max(1.6);
+            canvas.text((badge.0, badge.1 + size * 0.34), &n.to_string(), Type::of(size).bold().middle());
+        }
         Sign::Blank => {}
     }
 }

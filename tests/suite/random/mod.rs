@@ -94,6 +94,17 @@ fn every_kind_and_most_fields_are_drawn() {
 }
 
 #[test]
+fn a_hidden_part_stays_hidden() {
+    let (all, held) = (Cell::new(0), Cell::new(0));
+    hold("tests/proptest-regressions/hidden.txt", 4, &builds(), |draft| {
+        all.set(all.get() + 1);
+        held.set(held.get() + usize::from(crate::hidden::holds(&draft.text())));
+        Ok(())
+    });
+    assert!(held.get() * 2 >= all.get(), "only {} of {} builds have a panel", held.get(), all.get());
+}
+
+#[test]
 fn builds_hold_together() {
     let (all, clean, circuits, stays, largest) = (Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0));
     let add = |to: &Cell<usize>, more: usize| to.set(to.get() + more);

@@ -1,0 +1,81 @@
+//! What is looked for in an emergency: its sign on the map, its number there, and where one reaches it.
+
+use crate::build::{Build, Part};
+use crate::kinds::{EmergencyMark, Role, SafetyRole};
+
+/// Things of one sort in one place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Thing {
+    /// Its number on the map, from 1.
+    pub number: usize,
+    /// Its sign.
+    pub mark: EmergencyMark,
+    /// Ids of the parts.
+    pub parts: Vec<String>,
+    /// Ids of the places where they are reached.
+    pub places: Vec<String>,
+    /// The way where a load is shut off at the panel that feeds it: ": way 5 in House panel".
+    pub beside: String,
+    /// Side of the van whose skin it is in, "" where that is not known.
+    pub side: String,
+}
+
+/// All of a build, by sign and then in the order of the spec.
+#[must_use]
+pub fn things(build: &Build<'_>) -> Vec<Thing> {
+    let mut all: Vec<Thing> = Vec::new();
+    for mark in EmergencyMark::ALL.iter().copied() {
+        let of_mark = build.parts.values().filter(|p| !build.is_secret(p) && mark_of(p) == Some(mark));
+        for part in of_mark {
+            let (places, beside) = reached(build, part, mark);
+            let side = side(build, part);
+            let same = |t: &&mut Thing| t.mark == mark && t.places == places && t.beside == beside && t.side == side;
+            match all.iter_mut().find(same).filter(|_| !places.is_empty()) {
+                Some(thing) => thing.parts.push(part.id.clone()),
+                None => {
+                    all.push(Thing { number: all.len() + 1, mark, parts: vec![part.id.clone()], places, beside, side })
+                }
+            }
+        }
+    }
+    all
+}
+
+/// Ids of the places where a part is worked: those of its control where it has one, else its own.
+#[must_use]
+pub fn worked_at(part: &Part<'_>) -> Vec<String> {
+    let control: Vec<String> = part.record.list("control_at").iter().map(|p| p.value.clone()).collect();
+    if control.is_empty() { part.places.clone() } else { control }
+}
+
+/// Where a part is shut off: a load without a control of its own at the panel that feeds it, on its way there.
+fn reached(build: &Build<'_>, part: &Part<'_>, mark: EmergencyMark) -> (Vec<String>, String) {
+    let off = matches!(mark, EmergencyMark::PowerOff | EmergencyMark::GasOff | EmergencyMark::WaterOff);
+    let own = !part.record.list("control_at").is_empty();
+    let switched = off && !own && part.role() == Some(Role::Load);
+    let feed = build.arriving(&part.id).find(|c| c.way.is_some()).filter(|_| switched);
+    let panel = feed.and_then(|c| build.parts.get(&c.from)).filter(|p| !build.is_secret(p));
+    match (feed.and_then(|c| c.way), panel) {
+        (Some(way), Some(panel)) => (panel.places.clone(), format!(": way {way} in {}", panel.name)),
+        _ => (through(build, part).map_or_else(|| worked_at(part), |p| p.places.clone()), String::new()),
+    }
+}
+
+/// The window, door or hatch that a way out leads through, where that is a part of its own.
+fn through<'b>(build: &'b Build<'_>, part: &Part<'_>) -> Option<&'b Part<'b>> {
+    let through = part.record.list("leads_through").first()?;
+    build.parts.get(&through.value).filter(|p| !p.places.is_empty())
+}
+
+/// The side a way out is in: its own, or that of the window, door or hatch it leads through.
+fn side(build: &Build<'_>, part: &Part<'_>) -> String {
+    let given = |p: &Part<'_>| p.record.text("side").map(str::to_owned);
+    given(part).or_else(|| through(build, part).and_then(given)).unwrap_or_default()
+}
+
+/// The sign of a part; windows are ways out only where they are said to be.
+fn mark_of(part: &Part<'_>) -> Option<EmergencyMark> {
+    let mark = part.kind.owner.emergency_map?;
+    let window = part.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::EscapeWindow);
+    (!window || part.record.flag("escape")).then_some(mark)
+}

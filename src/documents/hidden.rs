@@ -1,0 +1,92 @@
+//! Where hidden parts are, for the few who need it: who fits and wires them, and the owner.
+
+use super::shared::{cable, name_and_place, passes, places_of};
+use crate::build::{Build, Circuit};
+use crate::compute::network::Electrical;
+use crate::compute::wording::{Reader, wired};
+use crate::documents::facts::{Voice, show};
+use crate::kinds::Stage;
+use serde::Serialize;
+
+/// A hidden part.
+#[derive(Clone, Debug, Serialize)]
+pub struct Hidden {
+    /// Name.
+    pub name: String,
+    /// Id.
+    pub id: String,
+    /// Where it is.
+    pub place: String,
+    /// All else that tells where it is: what, and what is written of it.
+    pub more: Vec<[String; 2]>,
+    /// The cables to it.
+    pub cables: Vec<Cable>,
+    /// Stages in which it is fitted or wired.
+    #[serde(skip)]
+    pub stages: Vec<Stage>,
+}
+
+/// A cable to a hidden part.
+#[derive(Clone, Debug, Serialize)]
+pub struct Cable {
+    /// Label.
+    pub label: String,
+    /// Start.
+    pub from: String,
+    /// End.
+    pub to: String,
+    /// Places it passes.
+    pub route: String,
+    /// One-way length of the route, "" where it is not given.
+    pub run: String,
+    /// Pieces and length of each, "" where it is to be measured.
+    pub cut: String,
+    /// How far from its source its fuse is, "" where it is not given.
+    pub fuse_at: String,
+}
+
+/// The hidden parts of a build.
+#[must_use]
+pub fn of(build: &Build<'_>, electrical: &Electrical) -> Vec<Hidden> {
+    let prints = build.prints();
+    let secret = build.parts.values().filter(|p| build.is_secret(p));
+    let of_part = |part: &crate::build::Part<'_>| {
+        let at = |(c, _): &&(&Circuit, _)| c.from == part.id || c.to == part.id;
+        let circuits: Vec<_> = wired(build, electrical).collect();
+        let cables: Vec<Cable> = circuits
+            .iter()
+            .filter(at)
+            .map(|(circuit, figures)| Cable {
+                label: circuit.id.clone(),
+                from: name_and_place(build, &circuit.from, Reader::Shop),
+                to: name_and_place(build, &circuit.to, Reader::Shop),
+                route: passes(build, circuit),
+                run: circuit.run.map_or_else(String::new, |r| r.show(prints)),
+                cut: cable::cut(build, circuit, figures)
+                    .map_or_else(String::new, |c| format!("{} × {}", c.pieces, c.each.show(prints))),
+                fuse_at: build
+                    .parts
+                    .get(&circuit.owner)
+                    .and_then(|p| p.record.metres(&circuit.end.field("protection_at")))
+                    .map_or_else(String::new, |d| d.show(prints)),
+            })
+            .collect();
+        let of_cables = |name: &str| ["run", "through", "protection_at"].iter().any(|f| name.ends_with(f));
+        let told = part.record.fields.iter().filter(|(name, _)| build.tells_where(part, name) && !of_cables(name));
+        let more = told.filter(|(name, _)| !["place", "places"].contains(&name.as_str()));
+        let tests = |s: Stage| matches!(s, Stage::Commissioning | Stage::Handover);
+        let mut stages: Vec<Stage> = build.tasks_of(&part.id).map(|t| t.stage).filter(|s| !tests(*s)).collect();
+        if !cables.is_empty() {
+            stages.extend([Stage::ElectricalRoughIn, Stage::ElectricalFitOff]);
+        }
+        Hidden {
+            name: part.name.clone(),
+            id: part.id.clone(),
+            place: places_of(build, part),
+            more: more.map(|(name, e)| [name.replace('_', " "), show(build, &e.value, Voice::Shop)]).collect(),
+            cables,
+            stages,
+        }
+    };
+    secret.map(of_part).collect()
+}

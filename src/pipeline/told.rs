@@ -1,0 +1,86 @@
+//! What documents and drawings are made from: a build without what tells where its hidden parts are, and apart from it
+//! what the few who need it are told.
+
+use super::{Worked, readings_of};
+use crate::build::texts_of_record;
+use crate::compute::figures::Figures;
+use crate::compute::handover::{self, Missing};
+use crate::compute::ledger::Ledger;
+use crate::compute::readings::Readings;
+use crate::diag::Finding;
+use crate::documents::facts::{FactBook, Voice};
+use crate::documents::hidden::{self, Hidden};
+use crate::spec::Spec;
+use std::sync::OnceLock;
+
+/// A build that hides something, as everyone may see it.
+#[derive(Debug)]
+pub(super) struct Open {
+    spec: Spec,
+    ledger: Ledger,
+    readings: Readings,
+    pub(super) missing: Vec<Missing>,
+    pub(super) findings: Vec<Finding>,
+    pub(super) facts: FactBook,
+    pub(super) said: FactBook,
+    pub(super) hidden: Vec<Hidden>,
+}
+
+impl Open {
+    /// `None` where nothing is hidden: then all may be told.
+    pub(super) fn of(worked: &Worked<'_>) -> Option<Self> {
+        let build = &worked.build;
+        if !build.hides() {
+            return None;
+        }
+        let spec = build.open_spec();
+        let open = build.open(&spec);
+        let ledger = worked.ledger.without_lengths(&|subject| build.is_secret_subject(subject));
+        let facts = OnceLock::new();
+        let readings = readings_of(&open, &worked.electrical, &ledger, &facts);
+        let words = telling(worked);
+        let findings: Vec<Finding> = worked.findings.iter().map(|f| told(worked, f, &words)).collect();
+        let mut missing = handover::missing(&open, &readings, &worked.weight, &findings);
+        missing.retain(|m| worked.missing.iter().any(|w| w.group == m.group));
+        let book = |voice| FactBook::of(&open, &worked.electrical, &ledger, voice);
+        let facts = facts.into_inner().unwrap_or_else(|| book(Voice::Shop));
+        let said = book(Voice::Owner);
+        let hidden = hidden::of(build, &worked.electrical);
+        Some(Self { ledger, readings, missing, findings, facts, said, hidden, spec })
+    }
+
+    /// Looks at the figures of a build as everyone may see them.
+    pub(super) fn look<T>(worked: &Worked<'_>, look: impl FnOnce(Figures<'_>) -> T) -> T {
+        let figures = worked.figures();
+        let Some(open) = worked.open() else { return look(figures) };
+        let build = worked.build.open(&open.spec);
+        look(Figures { build: &build, ledger: &open.ledger, readings: &open.readings, ..figures })
+    }
+}
+
+/// Words that tell where something hidden is: ids and names of its places, and what is written about it.
+fn telling(worked: &Worked<'_>) -> Vec<String> {
+    let build = &worked.build;
+    let places = build.secret_places().into_iter().flat_map(|id| [id.to_owned(), build.place_name(id)]);
+    let secret = build.parts.values().filter(|p| build.is_secret(p));
+    let notes = secret.flat_map(|p| texts_of_record(p.record)).map(str::to_owned);
+    places.chain(notes).collect()
+}
+
+/// A finding without what it tells of a hidden part.
+fn told(worked: &Worked<'_>, finding: &Finding, words: &[String]) -> Finding {
+    let tells = |text: &String| words.iter().any(|w| text.contains(w.as_str()));
+    let secret = finding.subject.as_ref().is_some_and(|s| worked.build.is_secret_subject(s));
+    let mut open = finding.clone();
+    let reason = open.accepted.as_mut().map(|a| &mut a.reason);
+    if let Some(reason) = reason.filter(|r| tells(r)) {
+        "as it is written in the specification".clone_into(reason);
+    }
+    if secret || tells(&open.headline) || open.basis.iter().chain(&open.help).any(tells) {
+        open.headline = format!("{}: about a hidden part; `rigbinder check` tells more", open.name.replace('-', " "));
+        open.subject = open.subject.filter(|s| !words.contains(s));
+        open.basis.clear();
+        open.help.clear();
+    }
+    open
+}

@@ -1,0 +1,169 @@
+//! What is hidden: its place, its note, its route and its lengths stand in the box of the packets that fit and wire it and
+//! on the private leaf of the binder, and in nothing else that is written.
+
+use crate::harness::{demo_specs, stem};
+use rigbinder::pipeline::{self, Loaded, Only, Worked};
+use std::fs;
+
+/// Words that stand nowhere in the demo specs: of the place, its id, the note and the route of a hidden part.
+const WORDS: &[&str] = &["zz-nook", "zz nook", "xylophone", "zz-gap", "marmalade", "rhubarb"];
+/// Its route of 6.437 m, by 25.4 mm an inch 21 ft 1.4 in, and its cut length with the allowance.
+const LENGTHS: &[&str] = &["6.437", "21 ft 1.5 in", "6.74 m", "6.737", "22 ft 1.5 in", "21.119"];
+
+/// A hidden switch with a place, a note and a route of its own, fed from `from`.
+pub(crate) fn hidden(from: &str) -> String {
+    format!(
+        "\n[place.zz-nook]\nabout = \"Behind the xylophone\"\nat = [\"1.23 m\", \"0.45 m\", \"0.67 m\"]\n\
+         [place.zz-gap]\nabout = \"Under the marmalade\"\n\
+         [component.zz-switch]\nkind = \"master-switch\"\nname = \"Quiet switch\"\nguard = \"hidden\"\n\
+         fed_from = \"{from}\"\nrun = \"6.437 m\"\nthrough = [\"zz-gap\"]\nplace = \"zz-nook\"\n\
+         note = \"Push the rhubarb.\"\nowner_note = \"It is by the rhubarb.\"\n"
+    )
+}
+
+/// Everything that a compile of a build writes, by name; in the place of pages bound as PDF their Typst text.
+fn written(worked: &Worked<'_>) -> Vec<(String, String)> {
+    let mut all = Vec::new();
+    let sheets = pipeline::sheets(worked, &Only::default()).expect("documents");
+    let snapshot = pipeline::snapshot(worked, &sheets).expect("a snapshot");
+    for sheet in sheets {
+        all.push((format!("{}.md", sheet.stem), sheet.markdown));
+        all.push((format!("{}.html", sheet.stem), sheet.html));
+        all.push((format!("{}.typ", sheet.stem), sheet.typst));
+        all.extend(sheet.beside.into_iter().map(|(name, text)| (name, text.to_string())));
+    }
+    let data = pipeline::data(worked).expect("data");
+    let read = |f: pipeline::DataFile| String::from_utf8(f.bytes).ok().map(|text| (f.name, text));
+    all.extend(data.into_iter().filter_map(read));
+    let record = serde_json::to_string(&snapshot).expect("JSON");
+    all.push(("record.json".to_owned(), record));
+    all
+}
+
+/// The text without its section from `head` to the next heading of the same level.
+fn without(text: &str, head: &str) -> String {
+    let Some((before, section)) = text.split_once(head) else { return text.to_owned() };
+    let after = section.find("\n## ").map_or("", |end| &section[end..]);
+    format!("{before}{after}")
+}
+
+/// What must not be found, and where it is.
+fn told(name: &str, text: &str, words: &[&str]) -> Vec<String> {
+    let at = |w: &&str| text.to_lowercase().find(&w.to_lowercase());
+    let near = |i: usize| text.get(i.saturating_sub(60)..(i + 60).min(text.len())).unwrap_or_default().to_owned();
+    words.iter().filter_map(|w| at(&w).map(|i| format!("{name}: {w}: {}", near(i)))).collect()
+}
+
+/// Holds a build with a hidden part to the law; gives how many boxes and leaves tell of it.
+fn keeps_its_secret(loaded: &Loaded) -> (usize, usize) {
+    let worked = pipeline::work_out(loaded).expect("profile");
+    let words: Vec<&str> = WORDS.iter().chain(LENGTHS).copied().collect();
+    let (mut boxes, mut leaves, mut found) = (0, 0, Vec::new());
+    for (name, text) in written(&worked) {
+        let (mut rest, packet) = (text.clone(), name.starts_with("packet-"));
+        if name.ends_with(".md") && packet && text.contains("## Confidential {#confidential}") {
+            boxes += 1;
+            rest = without(&text, "## Confidential {#confidential}");
+            for word in ["Behind the xylophone", "Push the rhubarb."] {
+                assert!(text.contains(word), "{name}: the box does not tell {word}");
+            }
+        }
+        if name == "handover-binder.md" {
+            leaves += usize::from(text.contains("Behind the xylophone"));
+            rest = without(&text, "## Private leaf {#private-leaf}");
+        }
+        // The same pages for screen and paper: what their Markdown tells once they tell once.
+        let rendered = (name.ends_with(".html") || name.ends_with(".typ")) && (packet || name.starts_with("handover"));
+        if !rendered {
+            found.extend(told(&name, &rest, &words));
+        }
+    }
+    assert!(found.is_empty(), "{}\n{}", found.len(), found.join("\n"));
+    (boxes, leaves)
+}
+
+/// The panel or busbar that most circuits leave.
+fn source(loaded: &Loaded) -> Option<String> {
+    use rigbinder::kinds::{Network, Role};
+    let worked = pipeline::work_out(loaded).expect("profile");
+    let of_role = |role: Role| {
+        let fits = |p: &&rigbinder::build::Part<'_>| {
+            p.role() == Some(role) && p.electric().is_some_and(|e| e.network == Network::Dc)
+        };
+        worked.build.parts.values().find(fits).map(|p| p.id.clone())
+    };
+    of_role(Role::Bus).or_else(|| of_role(Role::Panel))
+}
+
+#[test]
+fn the_place_of_a_hidden_part_is_told_to_few() {
+    for path in demo_specs() {
+        let text = fs::read_to_string(&path).expect("spec");
+        assert!(WORDS.iter().all(|w| !text.contains(w)), "{}: the words are not its own", stem(&path));
+        let plain = pipeline::load("plain.toml", text.as_bytes()).expect("kinds");
+        let from = source(&plain).expect("a busbar or panel");
+        for prints in ["us", "metric"] {
+            let spec = text.replace("prints   = \"us\"", &format!("prints   = \"{prints}\"")) + &hidden(&from);
+            let loaded = pipeline::load("hidden.toml", spec.as_bytes()).expect("kinds");
+            let (boxes, leaves) = keeps_its_secret(&loaded);
+            // Made a place in the furniture, pulled, terminated.
+            assert_eq!((boxes, leaves), (3, 1), "{}", stem(&path));
+        }
+    }
+}
+
+/// The binder has one leaf for it, by itself on its page; its text says where the place is told.
+#[test]
+fn the_private_leaf_is_a_page_of_its_own() {
+    let path = demo_specs().into_iter().find(|p| stem(p) == "weekend").expect("weekend");
+    let text = fs::read_to_string(path).expect("spec");
+    let plain = pipeline::load("plain.toml", text.as_bytes()).expect("kinds");
+    let spec = text + &hidden(&source(&plain).expect("a panel"));
+    let loaded = pipeline::load("hidden.toml", spec.as_bytes()).expect("kinds");
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
+    let of = |stem: &str| &sheets.iter().find(|s| s.stem == stem).expect("a document").markdown;
+    let binder = of("handover-binder");
+    let leaf = binder.find("## Private leaf {#private-leaf}").expect("a leaf");
+    assert!(binder[..leaf].trim_end().ends_with("<!-- page -->"), "it begins its page");
+    let after = &binder[leaf..];
+    let end = after.find("<!-- page -->").expect("a page after it");
+    assert!(after[..end].contains("Behind the xylophone") && after[..end].matches("\n## ").count() == 0);
+    assert!(of("owners-manual").contains("told on the private leaf of the binder"));
+    assert!(!of("owners-manual").contains("printed nowhere"));
+    // No spec is attached, and no search finds the leaf.
+    assert!(sheets.iter().all(|s| !s.holds_spec));
+    assert!(include_str!("../../templates/html/search.js").contains("/private-leaf$/"));
+}
+
+/// Whatever stands as the master of a panel whose master is hidden is hidden too.
+#[test]
+fn any_kind_can_be_hidden() {
+    let path = demo_specs().into_iter().find(|p| stem(p) == "weekend").expect("weekend");
+    let text = fs::read_to_string(path).expect("spec");
+    let plain = pipeline::load("plain.toml", text.as_bytes()).expect("kinds");
+    let from = source(&plain).expect("a panel");
+    for kind in ["battery-disconnect", "dimmer", "strip-light", "cabinet"] {
+        let switch = hidden(&from).replace("kind = \"master-switch\"", &format!("kind = \"{kind}\""));
+        let switch = switch.replace("guard = \"hidden\"\n", "");
+        // What takes no current has no cable.
+        let cable = format!("fed_from = \"{from}\"\nrun = \"6.437 m\"\nthrough = [\"zz-gap\"]\n");
+        let gap = "[place.zz-gap]\nabout = \"Under the marmalade\"\n";
+        let wired = kind != "cabinet";
+        let switch = if wired { switch } else { switch.replace(&cable, "").replace(gap, "") };
+        let panel =
+            "[component.zz-panel]\nkind = \"switch-panel\"\nmaster = \"hidden\"\nmaster_switch = \"zz-switch\"\n";
+        let loaded = pipeline::load("hidden.toml", format!("{text}{switch}{panel}").as_bytes()).expect("kinds");
+        let (boxes, leaves) = keeps_its_secret(&loaded);
+        assert!(boxes > 0 && leaves == 1, "{kind}: {boxes} boxes, {leaves} leaves");
+    }
+}
+
+/// The law for a build drawn at random.
+pub(crate) fn holds(spec: &str) -> bool {
+    let plain = pipeline::load("plain.toml", spec.as_bytes()).expect("kinds");
+    let Some(from) = source(&plain) else { return false };
+    let loaded = pipeline::load("hidden.toml", format!("{spec}{}", hidden(&from)).as_bytes()).expect("kinds");
+    keeps_its_secret(&loaded);
+    true
+}
