@@ -4,9 +4,11 @@
 //! the same form, so one decoder, one JSON Schema and one help text serve both.
 
 mod declare;
+mod placeholder;
 mod record;
 
 pub use declare::{Declarations, FieldDecl, FieldType};
+pub use placeholder::is_placeholder;
 pub use record::{Entry, Record, Value};
 
 use indexmap::IndexMap;
