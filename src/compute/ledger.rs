@@ -1,9 +1,10 @@
 //! The calculation ledger: every computed figure with its formula, inputs, source and limit.
 
 use crate::tables::citation::Citation;
-use crate::units::{Dimension, System, print, said};
+use crate::units::{Bound, Dimension, System, print, print_bound, said, said_bound};
 use indexmap::IndexMap;
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// A formula of the trade.
 #[derive(Debug, Serialize)]
@@ -16,9 +17,29 @@ pub struct Formula {
     pub expression: &'static str,
     /// Meaning of each symbol, in the order of the inputs.
     pub symbols: &'static [(&'static str, &'static str)],
+    /// Which symbols are limits themselves, in their order: they are rounded to their safe side.
+    #[serde(skip)]
+    pub bounds: &'static [Option<Bound>],
     /// Where it comes from.
     #[serde(skip)]
     pub sources: &'static [&'static Citation],
+    /// Set where what it gives is a limit itself.
+    #[serde(skip)]
+    pub gives: Option<Bound>,
+    /// Set where its limit judges a part of the question alone.
+    #[serde(skip)]
+    pub judges: Option<Judges>,
+}
+
+/// What a limit judges where it does not judge all that decides.
+#[derive(Clone, Copy, Debug)]
+pub struct Judges {
+    /// In place of "kept".
+    pub holds: &'static str,
+    /// In place of "over" and "under".
+    pub fails: &'static str,
+    /// What nobody has judged.
+    pub open: &'static str,
 }
 
 /// An input or a limit: a quantity or a word.
@@ -47,6 +68,24 @@ impl Amount {
         match self {
             Self::Of(dimension, value) => said(*dimension, *value, system),
             Self::Word(word) => word.clone(),
+        }
+    }
+
+    /// As calculations and tests print it where it is a limit: rounded to its safe side.
+    #[must_use]
+    pub fn show_bound(&self, system: System, bound: Option<Bound>) -> String {
+        match (self, bound) {
+            (Self::Of(dimension, value), Some(bound)) => print_bound(*dimension, *value, system, bound),
+            _ => self.show(system),
+        }
+    }
+
+    /// As a person would say it where it is a limit: rounded to its safe side.
+    #[must_use]
+    pub fn said_bound(&self, system: System, bound: Option<Bound>) -> String {
+        match (self, bound) {
+            (Self::Of(dimension, value), Some(bound)) => said_bound(*dimension, *value, system, bound),
+            _ => self.said(system),
         }
     }
 }
@@ -106,6 +145,17 @@ impl Holds {
     }
 }
 
+impl Holds {
+    /// The side of its bound that is allowed.
+    #[must_use]
+    pub const fn side(self) -> Bound {
+        match self {
+            Self::AtMost | Self::Within => Bound::Most,
+            Self::AtLeast => Bound::Least,
+        }
+    }
+}
+
 /// Bound a figure is held to.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Limit {
@@ -115,6 +165,24 @@ pub struct Limit {
     pub holds: Holds,
     /// Whether the figure keeps it.
     pub kept: bool,
+    /// What this figure leaves out, so that it says less than it seems to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub open: Option<String>,
+}
+
+impl Limit {
+    /// The bound as documents print it, rounded to its safe side.
+    #[must_use]
+    pub fn show(&self, system: System) -> String {
+        self.bound.show_bound(system, Some(self.holds.side()))
+    }
+
+    /// The same limit of a figure that leaves something out.
+    #[must_use]
+    pub fn leaving_out(mut self, what: Option<String>) -> Self {
+        self.open = what;
+        self
+    }
 }
 
 /// One computed figure.
@@ -132,9 +200,77 @@ pub struct Figure {
     pub inputs: Vec<Amount>,
     /// Bound, where one applies.
     pub limit: Option<Limit>,
+    /// The formula itself.
+    #[serde(skip)]
+    pub by: &'static Formula,
 }
 
 impl Figure {
+    /// The value as calculations and tests print it. Beside its limit it never looks as if it broke a limit that it
+    /// keeps, or kept one that it breaks.
+    #[must_use]
+    pub fn show(&self, system: System) -> String {
+        let plain = self.value.show_bound(system, self.by.gives);
+        let Some(limit) = self.limit.as_ref() else { return plain };
+        let (Amount::Of(of, value), Amount::Of(dimension, bound)) = (&self.value, &limit.bound) else { return plain };
+        let close = (value - bound).abs() <= 0.01 * bound.abs();
+        if of != dimension || !close || self.by.gives.is_some() || limit.holds == Holds::Within {
+            return plain;
+        }
+        let side = match (limit.holds, limit.kept) {
+            (Holds::AtMost, true) | (Holds::AtLeast, false) => Bound::Most,
+            _ => Bound::Least,
+        };
+        self.value.show_bound(system, Some(side))
+    }
+
+    /// The value as a person would say it.
+    #[must_use]
+    pub fn said(&self, system: System) -> String {
+        self.value.said_bound(system, self.by.gives)
+    }
+
+    /// What is left to its limit, rounded down: what may still be added; where it is broken what is too much, up.
+    #[must_use]
+    pub fn show_margin(&self, system: System) -> Option<String> {
+        match self.margin()? {
+            Amount::Of(dimension, left) if left < 0.0 => Some(print_bound(dimension, -left, system, Bound::Least)),
+            Amount::Of(dimension, left) => Some(print_bound(dimension, left, system, Bound::Most)),
+            Amount::Word(word) => Some(word),
+        }
+    }
+
+    /// Whether it breaks its limit.
+    #[must_use]
+    pub fn is_broken(&self) -> bool {
+        self.limit.as_ref().is_some_and(|l| !l.kept)
+    }
+
+    /// What nobody has judged of the question that its limit answers in part; "" where it answers it whole.
+    #[must_use]
+    pub fn open(&self) -> String {
+        let of_formula = self.by.judges.map(|j| j.open.to_owned());
+        let own = self.limit.as_ref().and_then(|l| l.open.clone());
+        self.limit
+            .as_ref()
+            .map_or_else(String::new, |_| of_formula.into_iter().chain(own).collect::<Vec<_>>().join("; "))
+    }
+
+    /// Whether its limit is kept, in words. "Kept" alone is said of what was judged whole.
+    #[must_use]
+    pub fn verdict(&self) -> Cow<'static, str> {
+        let Some(limit) = &self.limit else { return Cow::Borrowed("") };
+        let word = match (self.by.judges, limit.kept, limit.holds) {
+            (Some(judges), true, _) => judges.holds,
+            (Some(judges), false, _) => judges.fails,
+            (None, true, _) => "kept",
+            (None, false, Holds::AtMost | Holds::Within) => "over",
+            (None, false, Holds::AtLeast) => "under",
+        };
+        let open = self.open();
+        if open.is_empty() || !limit.kept { Cow::Borrowed(word) } else { Cow::Owned(format!("{word}; {open}")) }
+    }
+
     /// What is left to its limit, negative where it is broken; `None` without one, or where either is a word.
     #[must_use]
     pub fn margin(&self) -> Option<Amount> {
@@ -171,8 +307,9 @@ impl Ledger {
     ) {
         let id = format!("{subject}.{}", formula.id);
         let subject = subject.to_owned();
-        self.figures
-            .insert(id.clone(), Figure { id, formula: formula.id, subject, value: value.into(), inputs, limit });
+        let figure =
+            Figure { id: id.clone(), formula: formula.id, subject, value: value.into(), inputs, limit, by: formula };
+        self.figures.insert(id, figure);
     }
 
     /// The same without lengths where the subject is one of those that `secret` names.
@@ -217,11 +354,21 @@ impl Ledger {
 /// A bound from above.
 #[must_use]
 pub fn at_most(value: f64, bound: f64, dimension: Dimension) -> Option<Limit> {
-    Some(Limit { bound: Amount::Of(dimension, bound), holds: Holds::AtMost, kept: value <= bound * (1.0 + 1e-9) })
+    Some(Limit {
+        bound: Amount::Of(dimension, bound),
+        holds: Holds::AtMost,
+        kept: value <= bound * (1.0 + 1e-9),
+        open: None,
+    })
 }
 
 /// A bound from below.
 #[must_use]
 pub fn at_least(value: f64, bound: f64, dimension: Dimension) -> Option<Limit> {
-    Some(Limit { bound: Amount::Of(dimension, bound), holds: Holds::AtLeast, kept: value >= bound * (1.0 - 1e-9) })
+    Some(Limit {
+        bound: Amount::Of(dimension, bound),
+        holds: Holds::AtLeast,
+        kept: value >= bound * (1.0 - 1e-9),
+        open: None,
+    })
 }

@@ -3,11 +3,12 @@
 use super::shared::{fault_verdict, figure_anchor};
 use super::{BuildView, Context};
 use crate::compute::formulas;
-use crate::compute::ledger::{Figure, Formula, Holds};
+use crate::compute::ledger::{Figure, Formula};
 use crate::diag::{Finding, Severity};
 use crate::tables::citation::Citation;
 use crate::tables::sources;
 use serde::Serialize;
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 /// What the template prints.
@@ -25,6 +26,8 @@ pub struct View {
     pub count: usize,
     /// Figures that break their limit.
     pub over: usize,
+    /// Figures whose limit judges a part of the question alone.
+    pub partial: usize,
     /// Sources that a formula on this sheet names.
     pub sources: Vec<SourceView>,
     /// Warnings that the spec accepts.
@@ -111,8 +114,10 @@ pub struct Row {
     pub value: String,
     /// "≤ 15 A", "" where none applies.
     pub limit: String,
-    /// "kept", "over", "under", "limited upstream", "".
-    pub verdict: &'static str,
+    /// "kept", "over", "under", "limited upstream", what is judged and what is not, or "".
+    pub verdict: Cow<'static, str>,
+    /// It breaks its limit.
+    pub broken: bool,
 }
 
 /// An entry of the register of sources.
@@ -175,7 +180,8 @@ pub fn view(context: &Context<'_>) -> View {
         rules: profile.name.clone(),
         basis: profile.basis.iter().map(|(v, why)| Basis { value: v.replace('_', " "), why: why.clone() }).collect(),
         count: context.ledger.len(),
-        over: context.ledger.figures().filter(|f| matches!(verdict(context, f), "over" | "under")).count(),
+        over: context.ledger.figures().filter(|f| is_broken(context, f)).count(),
+        partial: context.ledger.figures().filter(|f| !f.open().is_empty()).count(),
         sources: sources::all().filter(|s| used.contains(s.id)).map(source).collect(),
         accepted: warnings().filter_map(accepted).collect(),
         open: warnings().filter(|f| f.accepted.is_none()).map(warning).collect(),
@@ -234,14 +240,15 @@ fn width(rows: &[Row], columns: &[&str]) -> usize {
     cells.extend(columns.iter().enumerate().map(|(i, c)| length(c).max(widest(&|r| length(&r.inputs[i])))));
     if rows.iter().any(|r| !r.verdict.is_empty()) {
         cells.push(widest(&|r| length(&r.limit)));
-        cells.push(widest(&|r| length(r.verdict).max(7)));
+        cells.push(widest(&|r| length(&r.verdict).max(7)));
     }
     cells.iter().map(|c| c * 4 + 10).sum()
 }
 
 fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> Row {
     let system = context.build.prints();
-    let mut inputs: Vec<String> = figure.inputs.iter().map(|i| i.show(system)).collect();
+    let bounds = formula.bounds.iter().copied().chain(std::iter::repeat(None));
+    let mut inputs: Vec<String> = figure.inputs.iter().zip(bounds).map(|(i, b)| i.show_bound(system, b)).collect();
     // One column a symbol, whatever a figure brings: a ragged table would not print.
     inputs.resize(formula.symbols.len(), String::new());
     let limit = figure.limit.as_ref();
@@ -250,24 +257,28 @@ fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> Row {
         subject: figure.subject.clone(),
         name: subject_name(context, formula, &figure.subject),
         inputs,
-        value: figure.value.show(system),
-        limit: limit.map_or_else(String::new, |l| format!("{} {}", l.holds.sign(), l.bound.show(system))),
+        value: figure.show(system),
+        limit: limit.map_or_else(String::new, |l| format!("{} {}", l.holds.sign(), l.show(system))),
         verdict: verdict(context, figure),
+        broken: is_broken(context, figure),
     }
 }
 
-/// Whether a figure keeps its limit, in a word.
+/// Whether a figure keeps its limit, in words.
 #[must_use]
-pub fn verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
+pub fn verdict(context: &Context<'_>, figure: &Figure) -> Cow<'static, str> {
     if figure.formula == formulas::electrical::FAULT.id {
-        return fault_verdict(context, figure);
+        return Cow::Borrowed(fault_verdict(context, figure));
     }
-    match figure.limit.as_ref().map(|l| (l.kept, l.holds)) {
-        None => "",
-        Some((true, _)) => "kept",
-        Some((false, Holds::AtMost | Holds::Within)) => "over",
-        Some((false, Holds::AtLeast)) => "under",
+    figure.verdict()
+}
+
+/// Whether a figure breaks its limit.
+fn is_broken(context: &Context<'_>, figure: &Figure) -> bool {
+    if figure.formula == formulas::electrical::FAULT.id {
+        return fault_verdict(context, figure) == "over";
     }
+    figure.is_broken()
 }
 
 /// Formulas whose figures are about a circuit; the others are about a part, which may bear the same id.

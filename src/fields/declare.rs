@@ -1,6 +1,6 @@
 //! How a field is declared in `templates/`.
 
-use crate::units::Dimension;
+use crate::units::{Bound, Dimension};
 use indexmap::IndexMap;
 use serde::{Deserialize, Deserializer};
 
@@ -97,6 +97,9 @@ pub struct FieldDecl {
     /// Largest value allowed.
     #[serde(default)]
     pub max: Option<toml::Value>,
+    /// The value is itself a limit: documents round it to its safe side alone.
+    #[serde(default)]
+    pub bound: Option<Bound>,
     /// Words allowed, for `type = "choice"`.
     #[serde(default)]
     pub choices: Vec<String>,

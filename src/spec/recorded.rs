@@ -62,6 +62,7 @@ fn texts(reader: &mut Reader<'_>, section: &str, table: &Table) -> IndexMap<Stri
         required: false,
         min: None,
         max: None,
+        bound: None,
         choices: Vec::new(),
     };
     let mut out = IndexMap::new();

@@ -45,7 +45,8 @@ impl Field<'_> {
     fn typed(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
         match self.decl.ty {
             FieldType::Quantity(dimension) => {
-                quantity::read(self, item, dimension, faults).map(|q| Value::Quantity(q.value))
+                let bound = self.decl.bound;
+                quantity::read(self, item, dimension, faults).map(|q| Value::Quantity(q.value.held_to(bound)))
             }
             FieldType::Lengths3 => self.three_lengths(item, faults),
             FieldType::Text => self.text(item, faults).map(Value::Text),

@@ -4,6 +4,7 @@
 //! ("1000 Ah", "35 mm2", "12 ft 6 in", "1/2 in"), knows no AWG and gives no position of a fault.
 //! At the call site `Amps * Ohms` giving `Volts` is all the algebra the trade needs.
 
+mod bound;
 mod conductor_size;
 mod dimension;
 mod in_words;
@@ -11,11 +12,14 @@ mod parse;
 mod print;
 mod quantity;
 
+pub use bound::{Bound, significant_bound};
 pub use conductor_size::ConductorSize;
 pub use dimension::{Dimension, Unit};
 pub use in_words::{UNITS as UNITS_OF_TEXTS, in_words, in_words_but_differences, is_measure};
 pub use parse::{ParseFault, parse_quantity};
-pub use print::{System, number, print, said, significant, significant_down, with_minus};
+pub use print::{
+    System, number, print, print_bound, print_whole, said, said_bound, significant, significant_down, with_minus,
+};
 pub use quantity::{
     AmpHours, Amps, Celsius, Kilograms, Metres, Ohms, Quantity, Ratio, Seconds, SquareMillimetres, Volts, WattHours,
     Watts,

@@ -56,7 +56,7 @@ pub fn parse_quantity(text: &str, dimension: Dimension) -> Result<Quantity, Pars
     if !total.is_finite() || total.abs() > LARGEST {
         return Err(fault(0..text.len(), "the number is too large for anything on a van", None));
     }
-    Ok(Quantity { dimension, value: total, written: text.trim().to_owned(), system })
+    Ok(Quantity { dimension, value: total, written: text.trim().to_owned(), system, bound: None })
 }
 
 fn fault(at: Range<usize>, message: impl Into<String>, likely: Option<String>) -> ParseFault {

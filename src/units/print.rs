@@ -1,6 +1,7 @@
 //! Quantity → text of a document. No locale: a point for decimals, a plain space before the unit.
 
-use super::Dimension;
+use super::bound::in_steps;
+use super::{Bound, Dimension};
 use serde::Serialize;
 
 /// Unit system of printed documents.
@@ -16,6 +17,11 @@ pub enum System {
 /// `value` with at most `digits` significant digits, without trailing zeros or an exponent.
 #[must_use]
 pub fn significant(value: f64, digits: i32) -> String {
+    significant_to(value, digits, None)
+}
+
+/// The same, to the safe side of a limit where it is one.
+pub(super) fn significant_to(value: f64, digits: i32, bound: Option<Bound>) -> String {
     if value == 0.0 || !value.is_finite() {
         return "0".to_owned();
     }
@@ -23,7 +29,8 @@ pub fn significant(value: f64, digits: i32) -> String {
     let magnitude = value.abs().log10().floor() as i32;
     let decimals = digits - 1 - magnitude;
     let scale = 10_f64.powi(decimals.abs());
-    let rounded = if decimals >= 0 { (value * scale).round() / scale } else { (value / scale).round() * scale };
+    let rounded =
+        if decimals >= 0 { in_steps(value, scale, bound) } else { in_steps(value / scale, 1.0, bound) * scale };
     let text = format!("{rounded:.*}", usize::try_from(decimals.max(0)).unwrap_or(0));
     trim_zeros(text)
 }
@@ -58,7 +65,13 @@ const ROOM: f64 = 5_000.0;
 /// three significant digits, four from a thousand up.
 #[must_use]
 pub fn print(dimension: Dimension, value: f64, system: System) -> String {
-    with_minus(&shown(dimension, value, system, Digits::Reckoned))
+    with_minus(&shown(dimension, value, system, Digits::Reckoned, None))
+}
+
+/// A limit as calculations and tests need it: rounded to its safe side, whatever the unit.
+#[must_use]
+pub fn print_bound(dimension: Dimension, value: f64, system: System, bound: Bound) -> String {
+    with_minus(&shown(dimension, value, system, Digits::Reckoned, Some(bound)))
 }
 
 /// The same as a person would say it, for documents of the owner: two significant digits below a hundred, three above;
@@ -66,7 +79,21 @@ pub fn print(dimension: Dimension, value: f64, system: System) -> String {
 /// what is measured with a rule or a scale stays as it is read there.
 #[must_use]
 pub fn said(dimension: Dimension, value: f64, system: System) -> String {
-    with_minus(&shown(dimension, value, system, Digits::Said))
+    with_minus(&shown(dimension, value, system, Digits::Said, None))
+}
+
+/// A limit as a person would say it, rounded to its safe side.
+#[must_use]
+pub fn said_bound(dimension: Dimension, value: f64, system: System, bound: Bound) -> String {
+    with_minus(&shown(dimension, value, system, Digits::Said, Some(bound)))
+}
+
+/// A mass for a sign: whole kilograms or pounds, to the safe side.
+#[must_use]
+pub fn print_whole(kilograms: f64, system: System, bound: Bound) -> String {
+    let unit = if system == System::Us { "lb" } else { "kg" };
+    let value = kilograms / Dimension::Mass.unit(unit).map_or(1.0, |u| u.factor);
+    format!("{:.0} {unit}", in_steps(value, 1.0, Some(bound)))
 }
 
 /// The sign as print sets it, U+2212, no hyphen; the reader takes both.
@@ -82,12 +109,12 @@ enum Digits {
     Said,
 }
 
-fn shown(dimension: Dimension, value: f64, system: System, digits: Digits) -> String {
+fn shown(dimension: Dimension, value: f64, system: System, digits: Digits, bound: Option<Bound>) -> String {
     use Dimension as D;
     use System::{Metric, Us};
     let large = value.abs();
     let unit = match (dimension, system) {
-        (D::Length, Us) => return feet_and_inches(value),
+        (D::Length, Us) => return feet_and_inches(value, bound),
         (D::Length, Metric) if large < 1.0 && large > 0.0 => "mm",
         (D::Distance, Us) => "mi",
         (D::Area, Us) => "ft²",
@@ -136,32 +163,35 @@ fn shown(dimension: Dimension, value: f64, system: System, digits: Digits) -> St
     let Some(u) = dimension.unit(unit) else { return number(value) };
     let shown = (value - u.offset) / u.factor;
     let space = if unit == "°" { "" } else { " " };
+    let decimals = |places: usize, scale: f64| trim_zeros(format!("{:.places$}", in_steps(shown, scale, bound)));
+    let digits_of = |digits: i32| significant_to(shown, digits, bound);
     let text = match dimension {
-        D::Temperature | D::TemperatureDifference if digits == Digits::Said => trim_zeros(format!("{shown:.0}")),
-        D::Temperature | D::TemperatureDifference => trim_zeros(format!("{shown:.1}")),
+        D::Temperature | D::TemperatureDifference if digits == Digits::Said => decimals(0, 1.0),
+        D::Temperature | D::TemperatureDifference => decimals(1, 10.0),
         // Below one per cent two decimals say enough.
-        D::Ratio if shown.abs() < 1.0 => trim_zeros(format!("{shown:.2}")),
-        D::Voltage | D::Length | D::Mass => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
-        D::Torque if unit == "in lb" => significant(shown, if shown.abs() < 100.0 { 2 } else { 3 }),
-        _ if digits == Digits::Said => significant(shown, if shown.abs() < 100.0 { 2 } else { 3 }),
-        _ => significant(shown, if shown.abs() >= 1000.0 { 4 } else { 3 }),
+        D::Ratio if shown.abs() < 1.0 => decimals(2, 100.0),
+        D::Voltage | D::Length | D::Mass => digits_of(if shown.abs() >= 1000.0 { 4 } else { 3 }),
+        D::Torque if unit == "in lb" => digits_of(if shown.abs() < 100.0 { 2 } else { 3 }),
+        _ if digits == Digits::Said => digits_of(if shown.abs() < 100.0 { 2 } else { 3 }),
+        _ => digits_of(if shown.abs() >= 1000.0 { 4 } else { 3 }),
     };
     let unit = if unit == "ft3" { "ft³" } else { unit };
     format!("{text}{space}{unit}")
 }
 
 /// Feet and inches to the nearest quarter inch; below a foot inches only, thinner things to two digits.
-fn feet_and_inches(metres: f64) -> String {
+fn feet_and_inches(metres: f64, bound: Option<Bound>) -> String {
     // Nobody measures a mountain in inches.
     const FAR: f64 = 300.0;
     if metres != 0.0 && metres.abs() < 0.0254 / 4.0 {
-        return format!("{} in", significant(metres / 0.0254, 2));
+        return format!("{} in", significant_to(metres / 0.0254, 2, bound));
     }
     if metres.abs() >= FAR {
-        return format!("{:.0} ft", metres / 0.3048);
+        return format!("{:.0} ft", in_steps(metres / 0.3048, 1.0, bound));
     }
-    let quarters = (metres.abs() / 0.0254 * 4.0).round();
-    let sign = if metres < 0.0 && quarters > 0.0 { "-" } else { "" };
+    let signed = in_steps(metres / 0.0254 * 4.0, 1.0, bound);
+    let quarters = signed.abs();
+    let sign = if signed < 0.0 { "-" } else { "" };
     let feet = (quarters / 48.0).floor();
     let inches = (quarters - feet * 48.0) / 4.0;
     match (feet > 0.0, inches > 0.0) {

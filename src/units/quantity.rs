@@ -1,6 +1,6 @@
 //! Newtypes for the dimensions that formulas multiply, and `Quantity` as a spec wrote it.
 
-use super::{Dimension, System, print, said};
+use super::{Bound, Dimension, System, print, print_bound, said, said_bound};
 use serde::Serialize;
 use std::ops::{Add, Div, Mul, Sub};
 
@@ -30,6 +30,12 @@ macro_rules! newtypes {
             /// The same as a person would say it.
             #[must_use]
             pub fn said(self, system: System) -> String { said(Dimension::$dim, self.0, system) }
+
+            /// The value as a limit, rounded to its safe side.
+            #[must_use]
+            pub fn bound(self, bound: Bound, system: System) -> String {
+                print_bound(Dimension::$dim, self.0, system, bound)
+            }
         }
         impl From<f64> for $name { fn from(si: f64) -> Self { Self(si) } }
         impl Add for $name { type Output = Self; fn add(self, o: Self) -> Self { Self(self.0 + o.0) } }
@@ -93,14 +99,27 @@ pub struct Quantity {
     pub written: String,
     /// Unit system the writer used; `None` where the unit is common to both.
     pub system: Option<System>,
+    /// The field is a limit, on this side.
+    #[serde(skip)]
+    pub bound: Option<Bound>,
 }
 
 impl Quantity {
+    /// The same as the value of a field that is a limit, or is none.
+    #[must_use]
+    pub fn held_to(mut self, bound: Option<Bound>) -> Self {
+        self.bound = bound;
+        self
+    }
+
     /// As written where that fits the documents' unit system, else converted.
     #[must_use]
     pub fn show(&self, system: System) -> String {
         match self.system {
-            Some(own) if own != system => print(self.dimension, self.value, system),
+            Some(own) if own != system => match self.bound {
+                Some(bound) => print_bound(self.dimension, self.value, system, bound),
+                None => print(self.dimension, self.value, system),
+            },
             _ => self.written.clone(),
         }
     }
@@ -109,7 +128,10 @@ impl Quantity {
     #[must_use]
     pub fn said(&self, system: System) -> String {
         match self.system {
-            Some(own) if own != system => said(self.dimension, self.value, system),
+            Some(own) if own != system => match self.bound {
+                Some(bound) => said_bound(self.dimension, self.value, system, bound),
+                None => said(self.dimension, self.value, system),
+            },
             _ => self.written.clone(),
         }
     }

@@ -8,21 +8,21 @@ super::formulas! {
     /// Current the conductor may carry where it lies.
     AMPACITY "ampacity", "Ampacity", "I_z = I_t · f_a · f_b",
         [("Size", "conductor"), ("Class", "insulation temperature"), ("I_t", "table value"), ("f_a", "ambient or engine-space factor"), ("f_b", "bundling factor")],
-        [CFR_TABLE_5, CFR_ENGINE_SPACE, CFR_BUNDLING, HEAT_BALANCE];
+        [CFR_TABLE_5, CFR_ENGINE_SPACE, CFR_BUNDLING, HEAT_BALANCE], gives Most;
     /// Rating of the device against the conductor.
     PROTECTION "protection", "Protection", "I_d ≤ I_n ≤ I_z",
-        [("I_d", "design current"), ("I_z", "corrected ampacity"), ("Device", "family and place")],
+        [("I_d", "design current"), ("I_z", "corrected ampacity", Most), ("Device", "family and place")],
         [FUSE_CAP, CFR_OVERCURRENT, ISO_8820_3];
     /// Largest rating that federal boat rules would allow; the outer bound.
     CFR_CAP "cfr-cap", "Outer bound of 33 CFR 183.455(c)", "I_max = 1.5 · I_z below 50 V",
-        [("I_z", "corrected ampacity")], [CFR_OVERCURRENT];
+        [("I_z", "corrected ampacity", Most)], [CFR_OVERCURRENT], gives Most;
     /// Voltage lost in the conductors of one circuit.
     VOLTAGE_DROP "voltage-drop", "Voltage drop", "ΔV = 2 · L · R′ · I",
         [("L", "one-way length"), ("2·L·R′", "resistance of both conductors at their temperature"), ("I", "load current"), ("t", "conductor temperature"), ("ΔV", "drop in volts")],
         [OHM, COPPER, ASTM_B258, NEC_TABLE_8, IEC_60228, ABYC_DROP_LIMITS];
     /// Current a fault at the device's place can draw.
     FAULT "fault-current", "Prospective fault current", "I_f = V / (R_b + R_c)",
-        [("V", "bank voltage"), ("I_n", "interrupting rating of the device"), ("R_b", "internal resistance of the bank"), ("R_c", "cable both ways, from the bank to the device")], [FAULT_CURRENT, ABYC_INTERRUPTING, ABYC_LARGE_BANK];
+        [("V", "bank voltage"), ("I_n", "interrupting rating of the device", Most), ("R_b", "internal resistance of the bank"), ("R_c", "cable both ways, from the bank to the device")], [FAULT_CURRENT, ABYC_INTERRUPTING, ABYC_LARGE_BANK];
     /// Fault current at the posts of a bank.
     BANK_FAULT "bank-fault-current", "Fault current of the bank", "I_f = V / R_b",
         [("V", "nominal voltage"), ("R_b", "internal resistance")], [FAULT_CURRENT, USUAL_INTERNAL_RESISTANCE];
@@ -39,10 +39,10 @@ super::formulas! {
         [("C", "capacity"), ("V", "nominal voltage"), ("u", "share planned for use")], [ENERGY];
     /// Largest simultaneous draw.
     BANK_DISCHARGE "bank-discharge", "Largest draw from the bank", "I = Σ d · I_k",
-        [("I_max", "limit of the bank"), ("I_k", "current of each branch"), ("d", "share that runs together")], [BUSBAR];
+        [("I_max", "limit of the bank", Most), ("I_k", "current of each branch"), ("d", "share that runs together")], [BUSBAR];
     /// Sum of all charge currents.
     BANK_CHARGE "bank-charge", "All charge currents together", "I = Σ I_charger",
-        [("I_max", "limit of the bank")], [BUSBAR];
+        [("I_max", "limit of the bank", Most)], [BUSBAR];
     /// Current through a panel or busbar.
     LOADING "loading", "Loading of panels, busbars, switches", "I = max(I_in, I_out)",
         [("I_sum", "sum of the circuits behind"), ("d", "share that runs together"), ("I_in", "all that may flow in"), ("I_out", "all that may flow out, d · I_sum")], [BUSBAR];
@@ -51,7 +51,7 @@ super::formulas! {
         [("P", "continuous output power"), ("η", "efficiency"), ("V_low", "cut-off voltage")], [POWER_BALANCE];
     /// Fixed AC load on a source.
     AC_LOAD "ac-load", "Fixed AC load on the source", "S = Σ S_k",
-        [("S_max", "what the source gives")], [NEC_CONTINUOUS];
+        [("S_max", "what the source gives", Most)], [NEC_CONTINUOUS];
     /// Open-circuit voltage of a string on the coldest morning.
     STRING_VOLTAGE "string-voltage", "String voltage at the record low", "V = V_oc · (1 + β · (T − 25 °C))",
         [("V_oc", "open-circuit voltage of the string at 25 °C"), ("β", "change per kelvin"), ("T", "lowest temperature")], [MODULE_DATA_SHEET];

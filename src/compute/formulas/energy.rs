@@ -18,11 +18,13 @@ super::formulas! {
     /// Lowest state of charge of a stay with driving.
     LOWEST "lowest-state", "Lowest state of charge over the nights off grid", "E(t+1) = E(t) + η·in − out",
         [("n", "nights"), ("E_need", "needed in a day"), ("E_in", "sun and alternator in a day"), ("E_short", "not served"), ("E(t)", "energy in the bank at the hour t"), ("in, out", "what comes in and goes out in that hour"), ("η", "charge efficiency")],
-        [ENERGY_ACCOUNT, CHARGE_EFFICIENCY];
+        [ENERGY_ACCOUNT, CHARGE_EFFICIENCY],
+        judges "lasts in usual weather", "under", "a row of dark days not judged";
     /// The same without driving.
     LOWEST_PARKED "lowest-state-parked", "The same, parked: sun alone", "E(t+1) = E(t) + η·in − out",
         [("n", "nights"), ("E_need", "needed in a day"), ("E_in", "sun in a day"), ("E_short", "not served"), ("E(t)", "energy in the bank at the hour t"), ("in, out", "what comes in and goes out in that hour"), ("η", "charge efficiency")],
-        [ENERGY_ACCOUNT, CHARGE_EFFICIENCY];
+        [ENERGY_ACCOUNT, CHARGE_EFFICIENCY],
+        judges "lasts in usual weather", "under", "a row of dark days not judged";
     /// Time until the reserve.
     LASTS "bank-lasts", "Time from a full bank at 18:00 to the reserve", "first hour with E < (1 − u)·E_full",
         [("Parked", "the same without driving"), ("u", "share planned for use"), ("E", "energy in the bank"), ("E_full", "when full")], [ENERGY_ACCOUNT, USE_OF_DAY];

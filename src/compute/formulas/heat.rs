@@ -15,7 +15,8 @@ super::formulas! {
         [HEAT_LOSS, INFILTRATION];
     /// Heater against it.
     HEATER "heater-output", "Output of all heaters", "P ≥ Q",
-        [("Q", "heat loss on the coldest usual night")], [HEAT_LOSS];
+        [("Q", "heat loss on the coldest usual night")], [HEAT_LOSS],
+        judges "holds on the usual coldest night", "under", "ribs, frames and the record low not judged";
     /// Fuel of a night.
     NIGHT_FUEL "night-fuel", "Fuel of a heating night", "V = Q t / (η H)",
         [("Q", "heat loss"), ("t", "night"), ("η", "heat given over heat in the fuel, by the heater's own figures"), ("H", "lower heating value")],
@@ -23,14 +24,17 @@ super::formulas! {
     /// Fuel of all nights.
     FUEL_NEED "fuel-need", "Heat in the fuel for the nights without supply", "E = (E_h + E_o) · n",
         [("E_h", "air heaters, one night"), ("E_o", "other burners, one day"), ("n", "nights")],
-        [HEATING_NIGHT, DIESEL_LHV, PETROL_LHV, PROPANE_LHV, PROPANE_LHV_MASS];
+        [HEATING_NIGHT, DIESEL_LHV, PETROL_LHV, PROPANE_LHV, PROPANE_LHV_MASS],
+        judges "lasts on usual nights", "over", "colder nights not judged";
     /// Temperature of an inner face.
     INNER_FACE "inner-face", "Inner face against the dew point", "T = T_i − U R_si (T_i − T_o)",
-        [("T_i", "inside"), ("φ", "humidity inside"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS, AIR_CHANGE];
+        [("T_i", "inside"), ("φ", "humidity inside"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS, AIR_CHANGE],
+        judges "face stays dry", "under", "ribs, frames and fixings in it not judged";
     /// Heat to take out.
     COOLING_LOAD "cooling-load", "Cooling load on the hottest usual day", "Q = Q_t + Q_s + Q_g with Q_t = (Σ U A + ρ c n V) · (T_o − T_i)",
         [("T_o", "highest usual high of the seasons"), ("T_i", "inside"), ("Q_t", "through shell and air"), ("I", "peak of the sun on a level surface"), ("Q_s", "sun, Σ A g I with g the share that comes in"), ("Q_g", "people and appliances")],
-        [HEAT_LOSS, INFILTRATION, SUN_PEAK, COOPER, GAINS];
+        [HEAT_LOSS, INFILTRATION, SUN_PEAK, COOPER, GAINS],
+        judges "holds on the usual hottest day", "over", "the record high not judged";
     /// Time the bank cools.
     COOLING_TIME "cooling-time", "Cooling on the bank alone", "t = E / (P · d)",
         [("E", "usable energy of the bank"), ("P", "draw while it runs"), ("d", "share of the time it runs: load over cooling output")],

@@ -14,15 +14,23 @@ pub mod weight;
 
 use super::ledger::Formula;
 
-/// Declares the formulas of a field: name, id, title, expression, symbols, sources.
+/// Declares the formulas of a field: name, id, title, expression, symbols, sources. A symbol that is a limit says so
+/// (`("I_max", "limit of the bank", Most)`), a formula that gives one too (`gives Most`). One whose limit judges only
+/// a part of the question says what (`judges "bolts hold", "bolts too weak", "sheet not judged"`).
 macro_rules! formulas {
-    ($($(#[$doc:meta])* $name:ident $id:literal, $title:literal, $expression:literal, [$(($symbol:literal, $meaning:literal)),* $(,)?], [$($source:ident),*];)*) => {
+    (@maybe) => { None };
+    (@maybe $some:expr) => { Some($some) };
+    ($($(#[$doc:meta])* $name:ident $id:literal, $title:literal, $expression:literal, [$(($symbol:literal, $meaning:literal $(, $bound:ident)?)),* $(,)?], [$($source:ident),*] $(, gives $gives:ident)? $(, judges $holds:literal, $fails:literal, $open:literal)?;)*) => {
         use crate::compute::ledger::Formula;
         use crate::tables::sources as s;
 
         $($(#[$doc])* pub static $name: Formula = Formula {
             id: $id, name: $title, expression: $expression,
-            symbols: &[$(($symbol, $meaning)),*], sources: &[$(&s::$source),*],
+            symbols: &[$(($symbol, $meaning)),*],
+            bounds: &[$(crate::compute::formulas::formulas!(@maybe $(crate::units::Bound::$bound)?)),*],
+            sources: &[$(&s::$source),*],
+            gives: crate::compute::formulas::formulas!(@maybe $(crate::units::Bound::$gives)?),
+            judges: crate::compute::formulas::formulas!(@maybe $(crate::compute::ledger::Judges { holds: $holds, fails: $fails, open: $open })?),
         };)*
 
         /// The formulas of this field, in the order of the calculation sheet.

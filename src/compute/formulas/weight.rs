@@ -29,14 +29,18 @@ super::formulas! {
         [("h_0", "of the empty vehicle"), ("S", "static stability factor, t / 2h"), ("m, z", "each mass and its height")], [STATICS];
     /// Mass on the roof.
     ROOF_LOAD "roof-load", "Load on the roof while driving", "m = Σ m_k",
-        [("m_max", "roof load limit")], [PLATE];
+        [("m_max", "roof load limit", Most)], [PLATE];
     /// Load on a carrier, tray or store.
     RATED_LOAD "rated-load", "Load on carriers, trays and in stores", "m = Σ m_k",
-        [("m_max", "rated load")], [COMPONENT_RATING];
+        [("m_max", "rated load", Most)], [COMPONENT_RATING],
+        judges "within its rating", "above its rating", "its own fixing not judged";
+    /// What a rack may carry on the road.
+    DRIVING_LIMIT "driving-limit", "Largest load on a rack while driving", "m = min(m_rated, m_roof − Σ m_k)",
+        [("m_rated", "rating of the rack while driving", Most), ("m_parked", "rating of the rack while parked, never for driving", Most), ("m_left", "roof load limit less the rack and what else is on the roof", Most)], [PLATE, COMPONENT_RATING], gives Most;
     /// Occupant and cargo capacity.
     CARGO_CAPACITY "cargo-capacity", "Combined mass of occupants and cargo", "m = m_gross − m_unloaded",
-        [("m_gross", "gross mass"), ("m_unloaded", "finished van, fuel full, no water"), ("m_water", "full load of fresh water, counts as cargo"), ("m_belted", "belted seats × mass of a person")],
-        [CFR_571_110];
+        [("m_gross", "gross mass", Most), ("m_unloaded", "finished van, fuel full, no water"), ("m_water", "full load of fresh water, counts as cargo"), ("m_belted", "belted seats × mass of a person")],
+        [CFR_571_110], gives Most;
     /// Added mass and the threshold for a label.
     ADDED_MASS "added-mass", "Mass the build adds", "m = Σ m_k",
         [("m_t", "lesser of 1.5 % of gross mass and 100 lb"), ("Label", "whether it must be told")], [CFR_571_110_S10];
@@ -45,8 +49,8 @@ super::formulas! {
         [("m_built", "as built, fuel full"), ("m_water", "fresh water"), ("m_driver", "driver")], [EU_1230_2012];
     /// Payload.
     PAYLOAD "payload", "Payload beside the passengers", "m = m_gross − m_order − (n − 1) · 75 kg; at least 10 kg · (n + L)",
-        [("m_gross", "gross mass"), ("m_order", "mass in running order"), ("n", "people with the driver"), ("L", "length")],
-        [EU_PAYLOAD];
+        [("m_gross", "gross mass", Most), ("m_order", "mass in running order"), ("n", "people with the driver"), ("L", "length")],
+        [EU_PAYLOAD], gives Most;
     /// Weighed against computed.
     WEIGHED "weighed", "Weighed less computed", "Δ = m_weighed − m_computed",
         [("m_weighed", "weighbridge"), ("m_computed", "computed for the same state"), ("t", "tolerance")], [STATICS];

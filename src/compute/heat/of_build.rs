@@ -209,7 +209,8 @@ impl Heat {
             let Some(inner) = s.inner else { continue };
             let inputs = vec![celsius(self.inside), crate::units::Ratio(humidity).into(), celsius(coldest.celsius)];
             // Degrees are no share of anything: a bound is kept or not by the plain comparison.
-            let limit = Some(Limit { bound: celsius(dew), holds: Holds::AtLeast, kept: inner >= dew - 1e-9 });
+            let limit =
+                Some(Limit { bound: celsius(dew), holds: Holds::AtLeast, kept: inner >= dew - 1e-9, open: None });
             ledger.enter(&f::INNER_FACE, &s.id, celsius(inner), inputs, limit);
         }
     }

@@ -91,7 +91,7 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
         let volts = all.banks.values().next().map_or(Volts(12.8), |b| b.volts);
         let interrupting = figures.device.interrupting;
         let kept = figures.breaking != Some(Interrupting::NotEnough);
-        let limit = interrupting.map(|i| Limit { bound: i.into(), holds: Holds::AtMost, kept });
+        let limit = interrupting.map(|i| Limit { bound: i.into(), holds: Holds::AtMost, kept, open: None });
         let rated = interrupting.map_or_else(|| Amount::Word(String::new()), Amount::from);
         ledger.enter(&f::FAULT, id, fault, vec![volts.into(), rated], limit);
     }

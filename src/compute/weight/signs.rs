@@ -1,30 +1,17 @@
 //! Masses for signs: what is allowed rounded down, what is there rounded up, so that what the sign promises is kept.
 
-use crate::units::{Dimension, Kilograms, System};
-
-/// A hair beside a whole unit is that unit: rounding of the figures themselves.
-const SLACK: f64 = 1e-6;
+use crate::units::{Bound, Kilograms, System, print_whole};
 
 /// Mass that may be reached: whole units down, "7716 lb".
 #[must_use]
 pub fn allowed(mass: Kilograms, system: System) -> String {
-    let (value, unit) = in_units(mass, system);
-    format!("{:.0} {unit}", (value + SLACK).floor())
+    print_whole(mass.0, system, Bound::Most)
 }
 
 /// Mass that is there: whole units up.
 #[must_use]
 pub fn present(mass: Kilograms, system: System) -> String {
-    let (value, unit) = in_units(mass, system);
-    format!("{:.0} {unit}", (value - SLACK).ceil())
-}
-
-fn in_units(mass: Kilograms, system: System) -> (f64, &'static str) {
-    let unit = match system {
-        System::Metric => "kg",
-        System::Us => "lb",
-    };
-    (mass.0 / Dimension::Mass.unit(unit).map_or(1.0, |u| u.factor), unit)
+    print_whole(mass.0, system, Bound::Least)
 }
 
 #[cfg(test)]

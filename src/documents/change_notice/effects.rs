@@ -1,6 +1,7 @@
 //! What follows from the changes by reckoning: figures, limits, warnings.
 
 use super::changes::{Changed, Changes, Named};
+use crate::compute::formulas;
 use crate::compute::network::MAKERS;
 use crate::documents::calendar_feed::capital;
 use crate::documents::snapshot::{END_NAMES, Snapshot, WHOLE};
@@ -30,6 +31,8 @@ pub struct FigureRow {
     pub limit: String,
     /// "kept", "over the limit now", "over the limit still", "within the limit again", or "".
     pub verdict: &'static str,
+    /// The same in words; where only a part of the question is judged, which.
+    pub word: String,
     /// What is left to its limit.
     pub margin: String,
     /// Id of what it is about.
@@ -92,6 +95,7 @@ pub(super) fn figures(old: &Snapshot, new: &Snapshot, changes: &Changes) -> (Vec
             is: is.value.shown.clone(),
             limit: is.limit.clone(),
             verdict,
+            word: word(&c.id, verdict),
             margin: is.margin.clone(),
             about: is.subject.clone(),
             share: is.share,
@@ -117,6 +121,15 @@ pub(super) fn figures(old: &Snapshot, new: &Snapshot, changes: &Changes) -> (Vec
     }
     let left = all - rows.len();
     (std::mem::take(rows), left)
+}
+
+/// A verdict in words; of a figure that judges a part of its question, what it judges and what not.
+fn word(figure: &str, verdict: &'static str) -> String {
+    let formula = figure.rsplit('.').next().and_then(formulas::by_id);
+    match formula.and_then(|f| f.judges) {
+        Some(judges) if verdict == "kept" => format!("{}; {}", judges.holds, judges.open),
+        _ => verdict.to_owned(),
+    }
 }
 
 /// Of the same figure in several states of the van, each within the same limit, the one nearest to it.

@@ -28,7 +28,7 @@ pub(super) fn ledger(context: &Context<'_>) -> DataTable {
         .text("Limit is", |f| f.limit.as_ref().map_or("", |l| l.holds.words()))
         .cells("Limit", |f| amount(bound(f), system))
         .text("Limit, word", move |f| word(bound(f)))
-        .text("Verdict", |f| calculation_sheet::verdict(context, f))
+        .text("Verdict", |f| calculation_sheet::verdict(context, f).into_owned())
         .done()
 }
 

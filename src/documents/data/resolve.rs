@@ -228,6 +228,7 @@ fn figure(figure: &Figure) -> FigureOut {
             at_most: l.holds != Holds::AtLeast,
             either_way: l.holds == Holds::Within,
             kept: l.kept,
+            not_judged: Some(figure.open()).filter(|o| !o.is_empty()),
         }),
     }
 }

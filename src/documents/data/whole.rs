@@ -328,6 +328,8 @@ pub struct LimitOut {
     pub either_way: bool,
     /// Whether the figure keeps it.
     pub kept: bool,
+    /// What nobody has judged of the question that the limit answers in part.
+    pub not_judged: Option<String>,
 }
 
 /// A load case.

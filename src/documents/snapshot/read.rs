@@ -245,13 +245,13 @@ fn figure(build: &Build<'_>, figure: &Figure, names: &BTreeMap<&str, &str>) -> F
         name: names.get(figure.formula).unwrap_or(&figure.formula).to_string(),
         subject: figure.subject.clone(),
         // A difference that no document prints is none.
-        value: Stated::printed(system, |units| figure.value.show(units)),
+        value: Stated::printed(system, |units| figure.show(units)),
         limit: figure
             .limit
             .as_ref()
-            .map_or_else(String::new, |l| format!("{} {}", l.holds.words(), l.bound.show(system)).replace("± ", "±")),
+            .map_or_else(String::new, |l| format!("{} {}", l.holds.words(), l.show(system)).replace("± ", "±")),
         // A device beyond its rating is kept where a fuse upstream limits the current: nothing is left, and nothing over.
-        margin: figure.margin().filter(|_| !is_beyond(figure)).map_or_else(String::new, |m| m.show(system)),
+        margin: figure.show_margin(system).filter(|_| !is_beyond(figure)).unwrap_or_default(),
         share: share(figure),
         kept: figure.limit.as_ref().is_none_or(|l| l.kept),
     }

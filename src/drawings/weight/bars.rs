@@ -32,8 +32,9 @@ pub(super) fn told(context: &Context<'_>, case: &Case) -> String {
     let prints = context.build.prints();
     let one = |(formula, title): &(&str, &str)| {
         let figure = figure(context, case, formula)?;
-        let left = figure.margin().map_or_else(String::new, |m| format!(" ({} to the limit)", m.show(prints)));
-        Some(format!("{title} {}{left}", figure.value.show(prints)))
+        let word = if figure.is_broken() { "over the limit" } else { "to the limit" };
+        let left = figure.show_margin(prints).map_or_else(String::new, |m| format!(" ({m} {word})"));
+        Some(format!("{title} {}{left}", figure.show(prints)))
     };
     let told: Vec<String> = COLUMNS.iter().filter_map(one).collect();
     format!("{}: {}", case.id.title(), told.join(", "))
@@ -50,7 +51,7 @@ pub(super) fn draw(context: &Context<'_>, canvas: &mut Canvas, y: f64) -> f64 {
     canvas.text((0.3, y + 2.4), "Load case", Type::of(2.6).bold());
     for (n, (formula, title)) in COLUMNS.iter().enumerate() {
         let limit = cases.iter().find_map(|c| figure(context, c, formula)?.limit.as_ref());
-        let text = limit.map_or_else(String::new, |l| format!(", limit {}", l.bound.show(prints)));
+        let text = limit.map_or_else(String::new, |l| format!(", limit {}", l.show(prints)));
         let area = canvas.text((left(n), y + 2.4), title, Type::of(2.6).bold());
         canvas.text((area.right, y + 2.4), &text, Type::of(2.4));
     }
@@ -109,17 +110,9 @@ fn bar(context: &Context<'_>, canvas: &mut Canvas, figure: &Figure, formula: &st
         let at = x + length(bound);
         canvas.line((at, y - 0.7), (at, y + BAR + 0.7), Pen::of(0.5));
     }
-    canvas.text((x, y + 5.6), &figure.value.show(prints), Type::of(2.2).bold());
-    if let Some(margin) = figure.margin() {
-        let text = if kept {
-            format!("{} left", margin.show(prints))
-        } else {
-            let over = match margin {
-                Amount::Of(dimension, value) => Amount::Of(dimension, -value),
-                word @ Amount::Word(_) => word,
-            };
-            format!("{} over", over.show(prints))
-        };
+    canvas.text((x, y + 5.6), &figure.show(prints), Type::of(2.2).bold());
+    if let Some(margin) = figure.show_margin(prints) {
+        let text = format!("{margin} {}", if kept { "left" } else { "over" });
         canvas.text((x + wide, y + 5.6), &text, Type::of(2.2).end());
     }
 }

@@ -110,13 +110,13 @@ fn picture(
     let ground = side.over_ground(0.0, 0.0, 0.0).1;
     for (formula, x) in [("front-axle", 0.0), ("rear-axle", van.wheelbase)] {
         if let Some(figure) = ledger(formula) {
-            load(canvas, (side.over_ground(x, 0.0, 0.0).0, ground), &figure.value.show(build.prints()));
+            load(canvas, (side.over_ground(x, 0.0, 0.0).0, ground), &figure.show(build.prints()));
         }
     }
     for (formula, sign) in [("left-side", 1.0), ("right-side", -1.0)] {
         if let Some(figure) = ledger(formula) {
             let x = rear.over_ground(0.0, sign * van.track / 2.0, 0.0).0;
-            load(canvas, (x, ground), &figure.value.show(build.prints()));
+            load(canvas, (x, ground), &figure.show(build.prints()));
         }
     }
     canvas.text((f64::midpoint(behind.left, behind.right), over), "from behind", Type::of(2.3).grey(0.35).middle());
