@@ -4,6 +4,7 @@ mod findings;
 mod lookup;
 mod network;
 mod part;
+mod riding;
 mod tasks;
 mod told;
 mod upkeep;

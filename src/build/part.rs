@@ -27,6 +27,9 @@ pub struct Part<'k> {
     pub kind: &'k Kind,
     /// Its fields.
     pub record: &'k Record,
+    /// Id of the part it rides on, where it only says how it is held and one part holds so.
+    #[serde(skip)]
+    pub base: Option<String>,
 }
 
 impl Part<'_> {
@@ -45,7 +48,34 @@ impl Part<'_> {
     /// Id of the part it rides on.
     #[must_use]
     pub fn rides_on(&self) -> Option<&str> {
-        self.record.list("on").first().map(|id| id.value.as_str())
+        self.record.list("on").first().map(|id| id.value.as_str()).or(self.base.as_deref())
+    }
+
+    /// Kind of the parts that hold it, by how it says that it is held.
+    #[must_use]
+    pub fn holder(&self) -> Option<&str> {
+        let load = self.kind.load.as_ref()?;
+        load.held_by.iter().find(|h| self.record.text(&h.field) == Some(h.is.as_str())).map(|h| h.kind.as_str())
+    }
+
+    /// Whether the spec says how it is held: on which part, or in which of the ways its kind knows.
+    #[must_use]
+    pub fn says_how_held(&self) -> bool {
+        let load = self.kind.load.as_ref();
+        let by = |h: &crate::kinds::HeldBy| self.record.gave(&h.field);
+        let field = load.and_then(|l| l.on_roof.as_ref()).and_then(|r| r.field.as_deref());
+        let ways = load.is_some_and(|l| l.held_by.iter().any(by)) || field.is_some_and(|f| self.record.gave(f));
+        self.record.gave("on") || ways || load.is_none_or(|l| l.held_by.is_empty() && field.is_none())
+    }
+
+    /// Whether it is held by the roof itself, as its kind or the way it is held says.
+    #[must_use]
+    pub fn is_held_by_roof(&self) -> bool {
+        let Some(roof) = self.kind.load.as_ref().and_then(|l| l.on_roof.as_ref()) else { return false };
+        match &roof.field {
+            Some(field) => self.record.text(field).is_some_and(|word| roof.is.iter().any(|w| w == word)),
+            None => true,
+        }
     }
 
     /// Whether handover asks for its serial number: what the spec says, else whether its kind carries one.
@@ -91,8 +121,10 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
             None => readable(id),
         };
         let count = record.count("count").unwrap_or(1).max(1);
-        parts.insert(id.clone(), Part { id: id.clone(), span: component.id.span, name, count, places, kind, record });
+        let part = Part { id: id.clone(), span: component.id.span, name, count, places, kind, record, base: None };
+        parts.insert(id.clone(), part);
     }
+    super::riding::join(&mut parts);
     parts
 }
 

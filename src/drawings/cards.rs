@@ -151,7 +151,11 @@ fn weight(context: &Context<'_>) -> Option<Drawing> {
     put("Left for people and load, as computed", context.weight.label.map(|l| l.capacity), allowed);
     let water = context.weight.label.map(|l| l.water).filter(|w| w.0 > 0.0);
     put("of this, fresh water when full", water, present);
-    put("On the roof while driving", vehicle.kilograms("roof_load_limit"), allowed);
+    put("Driving, all on the roof, racks too", vehicle.kilograms("roof_load_limit"), allowed);
+    for driving in &context.weight.driving {
+        let what = format!("Driving, on “{}”", build.name(&driving.part));
+        put(&what, Some(driving.limit), allowed);
+    }
     if rows.is_empty() {
         return None;
     }

@@ -8,6 +8,7 @@ use super::plan::van::Van;
 use super::{Context, Drawing, Subject};
 use crate::build::Part;
 use crate::kinds::Rated;
+use crate::units::{Bound, Kilograms};
 
 /// The map; none where nothing is rated for what it holds.
 pub(super) fn drawing(context: &Context<'_>) -> Vec<Drawing> {
@@ -66,13 +67,18 @@ pub(super) fn drawing(context: &Context<'_>) -> Vec<Drawing> {
 fn told(context: &Context<'_>, part: &Part<'_>) -> Vec<(String, String)> {
     let prints = context.build.prints();
     let Some(rating) = part.kind.load.as_ref().and_then(|l| l.rating.as_ref()) else { return Vec::new() };
-    let limit = part.record.kilograms(&rating.limit);
-    let most = limit.map_or_else(String::new, |m| {
-        let each = if part.count > 1 || rating.each_side { " each" } else { "" };
-        format!("at most {}{each}", m.show(prints))
-    });
+    let each = if part.count > 1 || rating.each_side { " each" } else { "" };
+    let shown = |m: Kilograms| format!("at most {}{each}", m.bound(Bound::Most, prints));
+    let parked = rating.parked.as_ref().and_then(|field| part.record.kilograms(field));
+    let limit = context.weight.driving(&part.id).map(|d| d.limit / part.times());
+    let limit = limit.or_else(|| part.record.kilograms(&rating.limit));
+    let most =
+        limit.map_or_else(String::new, |m| format!("{}{}", shown(m), if parked.is_some() { ", driving" } else { "" }));
     let name = if part.count > 1 { format!("{} × {}", part.count, part.name) } else { part.name.clone() };
     let mut rows = vec![(name, most)];
+    if let Some(parked) = parked {
+        rows.push(("– parked, people included".to_owned(), shown(parked)));
+    }
     let field = |name: &str| part.record.text(name).map(str::trim).filter(|t| !t.is_empty());
     if let Some(contents) = field("contents").filter(|_| rating.of == Rated::Storage || rating.of == Rated::Tray) {
         rows.push((format!("– {contents}"), String::new()));

@@ -16,15 +16,15 @@ mod weight;
 
 pub use electric::{Electric, Look, Network, Role};
 pub use energy::{DayPart, EnergyUse, Faces, Follows};
-pub use geometry::{Envelope, Sweep};
+pub use geometry::{Bars, Envelope, Sweep};
 pub use library::{KindError, Library};
 pub use mechanics::{Air, AirBlock, Mechanics, MechanicsBlock};
 pub use plumbing::{Plumbing, PlumbingRole};
-pub use safety::{Safety, SafetyRole};
+pub use safety::{Evidence, Safety, SafetyRole};
 pub use template::{
     Caution, CutOut, EmergencyMark, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Torque, Trouble,
     UpkeepTemplate,
 };
 pub use terminal::{Terminal, TerminalForm, TerminalSide};
 pub use thermal::{Thermal, ThermalRole};
-pub use weight::{Content, Held, Load, Rated, Rating};
+pub use weight::{Content, Held, HeldBy, Load, OnRoof, Rated, Rating};

@@ -51,14 +51,41 @@ pub enum Rated {
     Storage,
 }
 
+/// A way of being held, and the kind of the parts that hold so.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct HeldBy {
+    /// Choice field that says how it is held.
+    pub field: String,
+    /// Its word.
+    pub is: String,
+    /// Kind that holds so.
+    pub kind: String,
+}
+
+/// When a component is carried by the roof, wherever its own place is.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct OnRoof {
+    /// Choice field that says how it is held; left out: always.
+    #[serde(default)]
+    pub field: Option<String>,
+    /// Its words that mean the roof.
+    #[serde(default)]
+    pub is: Vec<String>,
+}
+
 /// A rating of a component for what it carries.
 #[derive(Clone, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Rating {
     /// What it is about.
     pub of: Rated,
-    /// Field with the largest mass.
+    /// Field with the largest mass; for what is on the road, while driving.
     pub limit: String,
+    /// Field with the largest mass while parked, where that is another.
+    #[serde(default)]
+    pub parked: Option<String>,
     /// The limit holds for each side of the vehicle by itself.
     #[serde(default)]
     pub each_side: bool,
@@ -86,6 +113,12 @@ pub struct Load {
     /// What it may hold.
     #[serde(default)]
     pub rating: Option<Rating>,
+    /// Parts it rides on where its `on` is not given.
+    #[serde(default)]
+    pub held_by: Vec<HeldBy>,
+    /// When it is carried by the roof.
+    #[serde(default)]
+    pub on_roof: Option<OnRoof>,
     /// It is the weighing of the finished van.
     #[serde(default)]
     pub weighing: bool,

@@ -8,6 +8,7 @@ mod no_contact;
 mod no_handover_date;
 mod reading_unreadable;
 mod recorded_nothing;
+mod riding_loop;
 mod stage_skipped_with_work;
 mod task_after_later_stage;
 mod task_loop;
@@ -22,6 +23,7 @@ crate::checks::checks! {
     no_handover_date
     reading_unreadable
     recorded_nothing
+    riding_loop
     stage_skipped_with_work
     task_after_later_stage
     task_loop

@@ -32,7 +32,7 @@ fn carried(context: &Context<'_>, loading: &Loading) -> String {
     let system = context.build.prints();
     let holds = context.weight.items.all.iter().filter(|i| i.part == loading.part && i.content.is_some());
     let own: crate::units::Kilograms = holds.map(|i| i.mass).sum();
-    let riding = context.build.parts.values().filter(|p| p.rides_on() == Some(loading.part.as_str()));
+    let riding = context.build.parts.values().filter(|p| context.build.rests_on(&p.id, &loading.part));
     let mut words: Vec<String> = riding.map(|p| p.name.clone()).collect();
     if own.0 > 0.0 && loading.side.is_none() {
         words.insert(0, format!("what it holds, {}", own.show(system)));

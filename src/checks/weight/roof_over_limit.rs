@@ -28,12 +28,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let finding = if above(known.0, limit.0) {
         Finding::error(CHECK.doc.name, headline)
     } else {
-        Finding::warning(CHECK.doc.name, headline).basis("usual values of masses lead above the limit")
+        Finding::warning(CHECK.doc.name, headline)
+            .basis("usual values of masses, or usual ways of being held, lead above the limit")
     };
     sink.push(
         finding
             .at(vehicle.span_of("roof_load_limit"), format!("at most {}", limit.show(system)))
-            .basis("every component in a place with zone = \"roof\", and what it holds")
+            .basis("every component in a place with zone = \"roof\", what is held there, what rests on any of it (`on`), and what they hold")
             .help("carry the boats elsewhere, or choose a lighter rack"),
     );
 }

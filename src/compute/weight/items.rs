@@ -25,8 +25,10 @@ pub struct Item {
     pub at: Option<PointMass>,
     /// The mass is a usual value that the spec does not give: never the sole basis of an error.
     pub usual: bool,
-    /// On the roof.
+    /// The roof carries it while driving, wherever its own place is.
     pub roof: bool,
+    /// The spec itself says so; else its kind's usual way of being held does.
+    pub roof_said: bool,
 }
 
 impl Item {
@@ -133,9 +135,14 @@ fn spread(
     let total = mass * part.times();
     let places = part.places.len().max(1);
     let share = total / count(i64::try_from(places).unwrap_or(1));
+    // What rests on a rack is on the roof, wherever its own place is.
+    let rests = build.carriers(&part.id).first().and_then(|base| build.roof_holds(&base.id)).is_some();
+    let held = rests || part.is_held_by_roof();
+    let said = build.is_said_on_roof(&part.id);
     for n in 0..places {
         let place = part.places.get(n).and_then(|p| build.spec.places.get(p));
         let at = place.and_then(|p| position(p, share));
+        let here = place.and_then(|p| p.text("zone")) == Some("roof");
         into.push(Item {
             part: part.id.clone(),
             content,
@@ -143,7 +150,8 @@ fn spread(
             place: place.and(part.places.get(n)).cloned(),
             at,
             usual,
-            roof: place.and_then(|p| p.text("zone")) == Some("roof"),
+            roof: held || here,
+            roof_said: here || held && said,
         });
     }
 }
@@ -180,6 +188,7 @@ fn front_seats(build: &Build<'_>, person: Kilograms, into: &mut Vec<Item>) {
         at,
         usual: false,
         roof: false,
+        roof_said: false,
     });
 }
 

@@ -89,7 +89,16 @@ pub(super) fn compare(build: &Build<'_>, base: &Base, items: &Items, person: Kil
         let at =
             build.spec.vehicle.metres("front_seats").map(|x| PointMass { mass, x, y: Metres(0.0), z: Metres(0.0) });
         let content = Some(Content::People);
-        aboard.push(Item { part: "vehicle".to_owned(), content, mass, place: None, at, usual: false, roof: false });
+        aboard.push(Item {
+            part: "vehicle".to_owned(),
+            content,
+            mass,
+            place: None,
+            at,
+            usual: false,
+            roof: false,
+            roof_said: false,
+        });
     }
     let axles = base.loads(aboard.iter());
     let missing = 1.0 - state.fuel;

@@ -12,7 +12,7 @@ pub mod statics;
 use cases::{Base, Case, CaseId};
 use items::Items;
 use measured::Measured;
-use ratings::Loading;
+use ratings::{Driving, Loading};
 use serde::Serialize;
 
 use crate::units::{Kilograms, Metres};
@@ -38,6 +38,8 @@ pub struct Weight {
     pub roof_known: Kilograms,
     /// Ratings and the loads on them.
     pub loadings: Vec<Loading>,
+    /// What racks may carry while driving.
+    pub driving: Vec<Driving>,
     /// Weighed figures.
     pub measured: Vec<Measured>,
     /// Figures for the label.
@@ -81,6 +83,22 @@ pub struct Payload {
 }
 
 impl Weight {
+    /// What `part`, a rack, may carry while driving.
+    #[must_use]
+    pub fn driving(&self, part: &str) -> Option<&Driving> {
+        self.driving.iter().find(|d| d.part == part)
+    }
+
+    /// What the account leaves out, in words: components whose mass nobody gave.
+    #[must_use]
+    pub fn left_out(&self) -> Option<String> {
+        match self.items.missing.len() {
+            0 => None,
+            1 => Some("the mass of 1 component not given".to_owned()),
+            n => Some(format!("the masses of {n} components not given")),
+        }
+    }
+
     /// The case `id`, where it could be computed.
     #[must_use]
     pub fn case(&self, id: CaseId) -> Option<&Case> {

@@ -2,7 +2,7 @@
 
 use super::cases::{Base, Case, CaseId, case};
 use super::{Label, Payload, SIDES, Weight, items, label, measured, ratings, statics};
-use crate::build::Build;
+use crate::build::{Build, Part};
 use crate::compute::formulas::weight as f;
 use crate::compute::ledger::{Amount, Holds, Ledger, Limit, at_least, at_most};
 use crate::kinds::Content;
@@ -17,23 +17,26 @@ impl Weight {
         let cases: Vec<Case> = base.iter().flat_map(|b| CaseId::ALL.map(|id| case(id, b, &items))).collect();
         let on_roof = || items.all.iter().filter(|i| i.roof && i.content != Some(Content::People));
         let roof = on_roof().map(|i| i.mass).sum();
-        let roof_known = on_roof().filter(|i| !i.usual).map(|i| i.mass).sum();
+        let roof_known = on_roof().filter(|i| !i.usual && i.roof_said).map(|i| i.mass).sum();
         let loadings = ratings::loadings(build, &items);
+        let driving = build.parts.values().filter_map(|p| ratings::driving(build, &items, p)).collect();
         let measured = base.map_or_else(Vec::new, |b| measured::compare(build, &b, &items, person));
         let finished = cases.iter().find(|c| c.id == CaseId::AsBuilt);
         let water: Kilograms =
             items.all.iter().filter(|i| i.content == Some(Content::FreshWater)).map(|i| i.mass).sum();
         let label = finished.and_then(|c| label_of(build, c, water));
         let payload = finished.and_then(|c| payload_of(build, c, water));
-        let weight = Self { items, base, cases, roof, roof_known, loadings, measured, label, payload };
+        let weight = Self { items, base, cases, roof, roof_known, loadings, driving, measured, label, payload };
         weight.enter(build, ledger);
         weight
     }
 
     fn enter(&self, build: &Build<'_>, ledger: &mut Ledger) {
         let vehicle = &build.spec.vehicle;
+        let out = self.left_out();
         let bound = |value: Kilograms, field: &str| {
-            vehicle.kilograms(field).and_then(|l| at_most(value.0, l.0, Dimension::Mass))
+            let limit = vehicle.kilograms(field).and_then(|l| at_most(value.0, l.0, Dimension::Mass));
+            limit.map(|l| l.leaving_out(out.clone()))
         };
         for case in &self.cases {
             let Some(base) = self.base else { continue };
@@ -62,12 +65,17 @@ impl Weight {
                 at_most(l.load.0, l.limit.0, Dimension::Mass),
             );
         }
+        for d in &self.driving {
+            let parked = build.parts.get(&d.part).and_then(|p| parked(p)).unwrap_or_default();
+            let left = d.left.map_or_else(|| Amount::Word("no roof load limit given".to_owned()), Amount::from);
+            ledger.enter(&f::DRIVING_LIMIT, &d.part, d.limit, vec![d.rated.into(), parked.into(), left], None);
+        }
         self.enter_labels(build, ledger);
         for m in &self.measured {
             let inputs = vec![m.measured.into(), m.computed.into(), m.tolerance.into()];
             let allowed = m.computed * m.tolerance.0;
             let kept = m.difference().0.abs() <= allowed.0 * (1.0 + 1e-9);
-            let limit = Some(Limit { bound: allowed.into(), holds: Holds::Within, kept });
+            let limit = Some(Limit { bound: allowed.into(), holds: Holds::Within, kept, open: None });
             ledger.enter(&f::WEIGHED, m.title(), m.difference(), inputs, limit);
         }
     }
@@ -77,6 +85,7 @@ impl Weight {
         if let Some(l) = self.label.filter(|_| !eu) {
             let belted = l.belted.map_or_else(|| Amount::Word("seats not given".to_owned()), Amount::from);
             let limit = l.belted.and_then(|b| at_least(l.capacity.0, b.0, Dimension::Mass));
+            let limit = limit.map(|l| l.leaving_out(self.left_out()));
             let inputs = vec![l.gross.into(), l.unloaded.into(), l.water.into(), belted];
             ledger.enter(&f::CARGO_CAPACITY, "vehicle", l.capacity, inputs, limit);
             let told = if l.added.0 > l.threshold.0 { "to be told on a label" } else { "need not be told" };
@@ -86,10 +95,16 @@ impl Weight {
             let inputs = vec![l.unloaded.into(), l.water.into(), label::EU_PERSON.into()];
             ledger.enter(&f::RUNNING_ORDER, "vehicle", p.running_order, inputs, None);
             let inputs = vec![l.gross.into(), p.running_order.into(), p.people.into(), p.length.into()];
-            let limit = at_least(p.payload.0, p.least.0, Dimension::Mass);
+            let limit = at_least(p.payload.0, p.least.0, Dimension::Mass).map(|l| l.leaving_out(self.left_out()));
             ledger.enter(&f::PAYLOAD, "vehicle", p.payload, inputs, limit);
         }
     }
+}
+
+/// What a rack may carry while parked.
+fn parked(part: &Part<'_>) -> Option<Kilograms> {
+    let field = part.kind.load.as_ref()?.rating.as_ref()?.parked.as_ref()?;
+    Some(part.record.kilograms(field)? * part.times())
 }
 
 fn enter_balance(base: &Base, case: &Case, ledger: &mut Ledger) {

@@ -26,6 +26,19 @@ pub struct Loading {
     pub limit_given: bool,
 }
 
+/// What a rack may carry while driving.
+#[derive(Clone, Debug, Serialize)]
+pub struct Driving {
+    /// The rack.
+    pub part: String,
+    /// What its maker allows on the road.
+    pub rated: Kilograms,
+    /// What the roof load limit of the vehicle leaves for it.
+    pub left: Option<Kilograms>,
+    /// The lesser of the two.
+    pub limit: Kilograms,
+}
+
 pub(super) fn loadings(build: &Build<'_>, items: &Items) -> Vec<Loading> {
     let mut out = Vec::new();
     let near = near(build, items);
@@ -41,10 +54,12 @@ pub(super) fn loadings(build: &Build<'_>, items: &Items) -> Vec<Loading> {
             };
             for item in near.get(part.id.as_str()).into_iter().flatten() {
                 let own = item.part == part.id && side.is_none() && (rating.own || item.content.is_some());
-                let on =
-                    rides_on(build, &item.part, &part.id) && side.is_none_or(|s| on_side(item.at.map(|a| a.y.0), s));
+                let y = item.at.map(|a| a.y.0);
+                let on = item.part != part.id && side.is_none_or(|s| may_be_on_side(y, s));
                 if (own || on) && aboard_when_loaded(item.content) {
-                    add(item.mass, item.usual);
+                    let sure = side.is_none_or(|s| y.is_some_and(|y| y.abs() > MIDDLE) && may_be_on_side(y, s))
+                        && (own || build.is_said_to_rest_on(&item.part, &part.id));
+                    add(item.mass, item.usual || !sure);
                 }
             }
             // Nothing is said to be on it: no figure.
@@ -73,7 +88,7 @@ fn near<'a>(build: &'a Build<'_>, items: &'a Items) -> BTreeMap<&'a str, Vec<&'a
     let mut near: BTreeMap<&str, Vec<&Item>> = BTreeMap::new();
     for item in &items.all {
         let mut parts = BTreeSet::from([item.part.as_str()]);
-        parts.extend(below(build, &item.part));
+        parts.extend(build.carriers(&item.part).iter().map(|c| c.id.as_str()));
         for part in parts {
             near.entry(part).or_default().push(item);
         }
@@ -86,17 +101,28 @@ const fn aboard_when_loaded(content: Option<Content>) -> bool {
     !matches!(content, Some(Content::People | Content::Waste))
 }
 
-/// Whether `part` rides on `base`, by way of others too.
-fn rides_on(build: &Build<'_>, part: &str, base: &str) -> bool {
-    below(build, part).any(|b| b == base)
+/// What a part with a rating of its own for the road may carry while driving: its rating, but on the roof never more
+/// than what the roof load limit leaves beside the rack itself and what else is there. With the rating and what is
+/// left. `None` for what has no rating for the road apart from the one while parked.
+pub(super) fn driving(build: &Build<'_>, items: &Items, part: &Part<'_>) -> Option<Driving> {
+    let rating = part.kind.load.as_ref()?.rating.as_ref().filter(|r| r.parked.is_some())?;
+    let rated = part.record.kilograms(&rating.limit)? * part.times();
+    let roof = build.spec.vehicle.kilograms("roof_load_limit").filter(|_| build.roof_holds(&part.id).is_some());
+    let beside = |i: &&Item| i.roof && i.content != Some(Content::People) && !on_it(build, i, &part.id);
+    let beside: Kilograms = items.all.iter().filter(beside).map(|i| i.mass).sum();
+    let left = roof.map(|roof| (roof - beside).max(Kilograms(0.0)));
+    Some(Driving { part: part.id.clone(), rated, left, limit: left.map_or(rated, |l| rated.min(l)) })
 }
 
-/// What `part` rides on, what that rides on, and so on.
-fn below<'a>(build: &'a Build<'_>, part: &str) -> impl Iterator<Item = &'a str> {
-    let next = |id: &str| build.parts.get(id).and_then(Part::rides_on);
-    std::iter::successors(next(part), move |at| next(at)).take(8)
+/// Whether an item is load of `part`: it rests on it, or is what it holds.
+fn on_it(build: &Build<'_>, item: &Item, part: &str) -> bool {
+    if item.part == part { item.content.is_some() } else { build.rests_on(&item.part, part) }
 }
 
-fn on_side(y: Option<f64>, side: &str) -> bool {
-    y.is_some_and(|y| if side == "left" { y > 0.0 } else { y < 0.0 })
+/// Half of the width that counts as the middle: what stands there may hang on either side.
+const MIDDLE: f64 = 0.01;
+
+/// Whether something may hang on this side: what has no position, and what is in the middle, counts on both.
+fn may_be_on_side(y: Option<f64>, side: &str) -> bool {
+    y.is_none_or(|y| if side == "left" { y > -MIDDLE } else { y < MIDDLE })
 }
