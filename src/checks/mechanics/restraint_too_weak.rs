@@ -45,7 +45,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 .about(id)
                 .at(part.record.span_of("bolts"), format!("{} with what it holds", r.mass.show(system)))
                 .basis(basis)
-                .basis("ISO 898-1, class 8.8, shear at the proof stress; sheet metal, rivet nuts and wood hold less")
+                .basis("ISO 898-1, class 8.8, shear at the proof stress; the bolts alone: sheet, rivet nuts, plates and wood hold less and are not judged")
                 .help(format!("{} bolts M8 class 8.8 would do for both, on plates that spread the load", r.needed)),
         );
     }

@@ -54,16 +54,32 @@ pub struct TieDown {
 /// Struts of a lid.
 #[derive(Clone, Debug, Serialize)]
 pub struct Struts {
-    /// The lid.
+    /// The lid, its mass with what lies on it.
     pub lid: strut::Lid,
+    /// What lies on it when it is opened.
+    pub load: Kilograms,
+    /// Coldest it must hold at, °C: the unheated cabin in the lowest temperature of the seasons.
+    pub cold: Option<f64>,
+    /// Hottest in the seasons, °C.
+    pub hot: Option<f64>,
     /// Force that just holds it, newtons.
     pub holding: f64,
-    /// Force with the reserve, newtons: what to order.
+    /// Force at 20 °C that leaves the reserve at the coldest, newtons: what to order.
     pub sized: f64,
     /// Force the spec gives, newtons.
     pub given: Option<f64>,
-    /// Largest force at the edge to close it, newtons.
+    /// Largest force at the edge to close it at 20 °C, newtons.
     pub closing: Option<f64>,
+    /// The same at the hottest.
+    pub closing_hot: Option<f64>,
+}
+
+impl Struts {
+    /// Force of one strut at the coldest, of `force` newtons at 20 °C.
+    #[must_use]
+    pub fn in_the_cold(&self, force: f64) -> f64 {
+        force * strut::share_at(self.cold.unwrap_or(strut::STATED_AT))
+    }
 }
 
 /// The mechanics of a build.
@@ -75,4 +91,6 @@ pub struct MechanicsFigures {
     pub tie_downs: IndexMap<String, TieDown>,
     /// Struts by component.
     pub struts: IndexMap<String, Struts>,
+    /// Struts that no force can be given for, and why.
+    pub no_force: IndexMap<String, strut::NoForce>,
 }

@@ -1,7 +1,7 @@
 //! Applies the mechanics to a build and enters the figures in the ledger.
 
 use super::fasteners::{self, DRY};
-use super::strut::{Lid, RESERVE};
+use super::strut::{Lid, NoForce, RESERVE, STATED_AT, share_at};
 use super::{CLOSING_LIMIT, HEAVY, MechanicsFigures, Restraint, Struts, TieDown, restraint};
 use crate::build::{Build, Part};
 use crate::compute::formulas::mechanics as f;
@@ -9,9 +9,9 @@ use crate::compute::ledger::{Amount, Ledger, at_least, at_most};
 use crate::compute::weight::Weight;
 use crate::compute::weight::items::Item;
 use crate::fields::Record;
-use crate::kinds::{Content, Mechanics};
+use crate::kinds::{Content, Mechanics, SafetyRole};
 use crate::tables::bolts::{Class, Metric};
-use crate::units::{Dimension, Kilograms};
+use crate::units::{Celsius, Dimension, Kilograms, Ratio};
 use std::collections::BTreeMap;
 
 impl MechanicsFigures {
@@ -32,11 +32,10 @@ impl MechanicsFigures {
                         all.tie_downs.insert(part.id.clone(), points);
                     }
                 }
-                Mechanics::Strut => {
-                    if let Some(struts) = struts_of(part) {
-                        all.struts.insert(part.id.clone(), struts);
-                    }
-                }
+                Mechanics::Strut => match struts_of(build, &aboard, part) {
+                    Ok(struts) => drop(all.struts.insert(part.id.clone(), struts)),
+                    Err(why) => drop(all.no_force.insert(part.id.clone(), why)),
+                },
             }
         }
         all.enter(build, ledger);
@@ -68,13 +67,32 @@ impl MechanicsFigures {
         }
         for (id, s) in &self.struts {
             let lever = s.lid.lever(s.lid.open_angle).unwrap_or_default();
-            let inputs =
-                vec![s.lid.mass.into(), s.lid.centre.into(), s.lid.struts.into(), lever.into(), force(s.holding)];
-            ledger.enter(&f::STRUT_FORCE, id, force(s.sized), inputs, None);
+            let degrees = |celsius: Option<f64>| {
+                celsius.map_or_else(|| "20 °C, no season given".to_owned().into(), |t| Amount::from(Celsius(t)))
+            };
+            let share = |celsius: Option<f64>| Amount::from(Ratio(share_at(celsius.unwrap_or(STATED_AT))));
+            let inputs = vec![
+                (s.lid.mass - s.load).into(),
+                s.load.into(),
+                s.lid.centre.into(),
+                s.lid.struts.into(),
+                Amount::Of(Dimension::Angle, s.lid.rest_angle + s.lid.open_angle),
+                lever.into(),
+                force(s.holding),
+                degrees(s.cold),
+                share(s.cold),
+            ];
+            let limit = s.given.and_then(|g| at_most(s.sized, g, Dimension::Force));
+            ledger.enter(&f::STRUT_FORCE, id, force(s.sized), inputs, limit);
+            let one = s.given.unwrap_or(s.sized);
             if let Some(closing) = s.closing {
-                let inputs = vec![force(s.given.unwrap_or(s.sized)), s.lid.length.into()];
                 let limit = at_most(closing, CLOSING_LIMIT, Dimension::Force);
-                ledger.enter(&f::CLOSING_FORCE, id, force(closing), inputs, limit);
+                ledger.enter(&f::CLOSING_FORCE, id, force(closing), vec![force(one), s.lid.length.into()], limit);
+            }
+            if let (Some(closing), Some(_)) = (s.closing_hot, s.hot) {
+                let limit = at_most(closing, CLOSING_LIMIT, Dimension::Force);
+                let inputs = vec![force(one), degrees(s.hot), share(s.hot), s.lid.length.into()];
+                ledger.enter(&f::CLOSING_FORCE_HOT, id, force(closing), inputs, limit);
             }
         }
     }
@@ -91,13 +109,10 @@ impl<'a> Aboard<'a> {
         let mut aboard = Self { with: BTreeMap::new(), on: BTreeMap::new() };
         for item in &weight.items.all {
             let own = item.part.as_str();
-            let base = build.parts.get(own).and_then(Part::rides_on);
             aboard.with.entry(own).or_default().push(item);
-            if let Some(base) = base {
-                aboard.on.entry(base).or_default().push(item);
-                if base != own {
-                    aboard.with.entry(base).or_default().push(item);
-                }
+            for base in build.carriers(own) {
+                aboard.on.entry(&base.id).or_default().push(item);
+                aboard.with.entry(&base.id).or_default().push(item);
             }
         }
         aboard
@@ -150,24 +165,60 @@ fn points(part: &Part<'_>) -> f64 {
     part.record.count("points").map_or(1.0, whole) * part.times()
 }
 
-fn struts_of(part: &Part<'_>) -> Option<Struts> {
+fn struts_of(build: &Build<'_>, aboard: &Aboard<'_>, part: &Part<'_>) -> Result<Struts, NoForce> {
     let r = part.record;
-    let degrees = |field: &str| r.quantity(field, Dimension::Angle).map(|q| q.value);
+    let degrees =
+        |field: &'static str| r.quantity(field, Dimension::Angle).map(|q| q.value).ok_or(NoForce::NoMeasure(field));
+    let metres = |field: &'static str| r.metres(field).ok_or(NoForce::NoMeasure(field));
+    let load = on_lid(build, aboard, part);
+    let own = r.kilograms("lid_mass").ok_or(NoForce::NoMeasure("lid_mass"))?;
+    // Hung from its upper edge a lid begins below the level of its hinge, hinged at its lower edge above it.
+    let tilt = degrees("lid_at_rest")?.abs();
     let lid = Lid {
-        struts: r.count("struts").map(whole)?,
-        mass: r.kilograms("lid_mass")?,
-        length: r.metres("lid_length")?,
-        centre: r.metres("centre_of_gravity")?,
-        arm_lid: r.metres("arm_lid")?,
-        arm_body: r.metres("arm_body")?,
+        struts: r.count("struts").map(whole).ok_or(NoForce::NoMeasure("struts"))?,
+        mass: own + load,
+        length: metres("lid_length")?,
+        centre: metres("centre_of_gravity")?,
+        arm_lid: metres("arm_lid")?,
+        arm_body: metres("arm_body")?,
         body_angle: degrees("body_angle")?,
         open_angle: degrees("open_angle")?,
-        rest_angle: degrees("lid_at_rest")?,
+        rest_angle: if r.text("hinge") == Some("bottom") { tilt } else { -tilt },
     };
+    if own.0 <= 0.0 {
+        return Err(NoForce::NoMeasure("lid_mass"));
+    }
     let holding = lid.holding_force()?;
     let given = newtons(r, "force");
-    let sized = holding * RESERVE;
-    Some(Struts { lid, holding, sized, given, closing: lid.closing_force(given.unwrap_or(sized)) })
+    let seasons = || build.spec.climates.values();
+    let lowest = |field: &'static str| seasons().filter_map(move |c| c.celsius(field)).map(|t| t.0).reduce(f64::min);
+    let highest = |field: &'static str| seasons().filter_map(move |c| c.celsius(field)).map(|t| t.0).reduce(f64::max);
+    let cold = [lowest("record_low"), lowest("low")].into_iter().flatten().reduce(f64::min);
+    let hot = [highest("record_high"), highest("high")].into_iter().flatten().reduce(f64::max);
+    // Where it is never colder than that, a strut still has to hold at 20 °C.
+    let cold = cold.map(|t| t.min(STATED_AT));
+    let sized = holding * RESERVE / share_at(cold.unwrap_or(STATED_AT));
+    let one = given.unwrap_or(sized);
+    let closing_hot = hot.and_then(|t| lid.closing_force(one * share_at(t)));
+    Ok(Struts { lid, load, cold, hot, holding, sized, given, closing: lid.closing_force(one), closing_hot })
+}
+
+/// Mass that lies on a lid when it is opened: as given, else the bedding of the bed it belongs to; and what rests on it.
+fn on_lid(build: &Build<'_>, aboard: &Aboard<'_>, part: &Part<'_>) -> Kilograms {
+    let riding: Kilograms = aboard.on.get(part.id.as_str()).into_iter().flatten().map(|i| i.mass).sum();
+    if let Some(given) = part.record.kilograms("lid_load") {
+        return given + riding;
+    }
+    let named = part.record.list("lid_of");
+    let is_its = |bed: &&Part<'_>| match named {
+        [] => bed.places.iter().any(|p| part.places.contains(p)),
+        named => named.iter().any(|n| n.value == bed.id),
+    };
+    let bedding = |bed: &Part<'_>| {
+        let safety = bed.kind.safety.as_ref().filter(|s| s.role == SafetyRole::Sleeping)?;
+        bed.record.kilograms(safety.bedding.as_deref()?)
+    };
+    riding + build.parts.values().filter(is_its).filter_map(bedding).sum::<Kilograms>()
 }
 
 fn newtons(record: &Record, field: &str) -> Option<f64> {
