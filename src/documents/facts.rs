@@ -3,11 +3,12 @@
 //! Every fact is always defined; one that does not apply is "".
 
 use crate::build::{Build, Circuit, Part};
-use crate::compute::ledger::{Amount, Ledger};
+use crate::compute::geometry::exits;
+use crate::compute::ledger::{Amount, Figure, Ledger};
 use crate::compute::network::{DeviceAt, Electrical};
 pub use crate::compute::wording::places;
 use crate::fields::{Entry, Value};
-use crate::kinds::{Network, Role, System};
+use crate::kinds::{Network, Role, SafetyRole, System};
 use crate::units::{Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, significant};
 use std::collections::BTreeMap;
 
@@ -65,7 +66,7 @@ fn places_for_owner(build: &Build<'_>, part: &Part<'_>) -> String {
 
 /// The facts of `part`.
 fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Part<'_>, voice: Voice) -> Facts {
-    let figure = |amount: Amount| match voice {
+    let amount = |amount: Amount| match voice {
         Voice::Shop => amount.show(build.prints()),
         Voice::Owner => amount.said(build.prints()),
     };
@@ -94,8 +95,8 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("fuse", figures.map_or_else(String::new, |f| f.device.show()));
     put("conductor", figures.and_then(|f| f.conductor()).map_or_else(String::new, |s| s.size.to_string()));
     put("run", circuit.and_then(|c| c.run).map_or_else(String::new, |r| r.show(build.prints())));
-    put("load_current", figures.map_or_else(String::new, |f| figure(f.demand.load.into())));
-    put("design_current", figures.map_or_else(String::new, |f| figure(f.design.into())));
+    put("load_current", figures.map_or_else(String::new, |f| amount(f.demand.load.into())));
+    put("design_current", figures.map_or_else(String::new, |f| amount(f.design.into())));
     let nominal = circuit.map(|c| source_volts(electrical, c.network));
     put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
     let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| (v - f.drop_alone, f.drop_alone));
@@ -112,15 +113,35 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("switch_word", panel.and_then(|p| word_of_way(p, circuit?.way?)).unwrap_or_default().to_owned());
     let masters = panel.map_or(&[][..], |p| p.record.list("master_switch"));
     put("panel_master", masters.iter().map(|m| build.name(&m.value)).collect::<Vec<_>>().join(", "));
+    let bars = if is_exit(part) { exits::exit(build, part).barred_by } else { Vec::new() };
+    put("barred_by", bars.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(", "));
+    let steps: Vec<&str> = part.record.list("to_free").iter().map(|s| s.value.as_str()).collect();
+    put("to_free", steps.join(" "));
     for (name, strength) in [("bleach_5", 5.25), ("bleach_6", 6.0), ("bleach_8", 8.25)] {
         let litres = part.record.quantity("capacity", Dimension::Volume);
         put(name, litres.map_or_else(String::new, |q| bleach(q.value, strength, build.prints())));
     }
     for (name, formula) in OWN_FIGURES {
         let own = ledger.get(&format!("{}.{formula}", part.id));
-        put(name, own.map_or_else(String::new, |f| figure(f.value.clone())));
+        put(name, own.map_or_else(String::new, |f| told(f, build.prints(), voice)));
     }
     facts
+}
+
+/// Whether a part is a way out.
+fn is_exit(part: &Part<'_>) -> bool {
+    let role = part.kind.safety.as_ref().map(|s| s.role);
+    role == Some(SafetyRole::EscapeRoute) || role == Some(SafetyRole::EscapeWindow) && part.record.flag("escape")
+}
+
+/// Ways out that something can bar, and what: "Way out through the rear doors, by Bike carrier".
+fn barred_exits(build: &Build<'_>) -> String {
+    let exits = exits::exits(build).into_iter().filter(|e| !e.barred_by.is_empty());
+    let one = |e: exits::Exit<'_>| {
+        let by: Vec<&str> = e.barred_by.iter().map(|p| p.name.as_str()).collect();
+        format!("{}, by {}", e.part.name, by.join(", "))
+    };
+    exits.map(one).collect::<Vec<_>>().join("; ")
 }
 
 /// The facts that are the same for every part. They win over a field of the same name.
@@ -149,12 +170,17 @@ fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Vo
 /// Facts that are figures of the whole van.
 #[must_use]
 pub fn of_the_van(build: &Build<'_>, ledger: &Ledger, voice: Voice) -> Facts {
-    let shown = |amount: &Amount| match voice {
-        Voice::Shop => amount.show(build.prints()),
-        Voice::Owner => amount.said(build.prints()),
-    };
-    let value = |id: &str| ledger.get(id).map_or_else(String::new, |f| shown(&f.value));
-    FIGURES.iter().map(|(name, figure)| ((*name).to_owned(), value(figure))).collect()
+    let value = |id: &str| ledger.get(id).map_or_else(String::new, |f| told(f, build.prints(), voice));
+    let figures = FIGURES.iter().map(|(name, figure)| ((*name).to_owned(), value(figure)));
+    figures.chain([("barred_exits".to_owned(), barred_exits(build))]).collect()
+}
+
+/// A figure as the voice tells it; one that is a limit on its safe side.
+fn told(figure: &Figure, system: UnitSystem, voice: Voice) -> String {
+    match voice {
+        Voice::Shop => figure.show(system),
+        Voice::Owner => figure.said(system),
+    }
 }
 
 /// Name of the first part of a system.
@@ -208,6 +234,7 @@ const FIGURES: &[(&str, &str)] = &[
 const OWN_FIGURES: &[(&str, &str)] = &[
     ("closing_force", "closing-force"),
     ("strut_force", "strut-force"),
+    ("driving_load", "driving-limit"),
     ("fill_time_track", "track.fill-time-with-pauses"),
     ("fill_time_sand", "sand.fill-time-with-pauses"),
     ("cold_pressure", "cold-pressure"),

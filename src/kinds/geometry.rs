@@ -16,7 +16,19 @@ pub struct Sweep {
     pub outside: bool,
 }
 
-/// `[envelope]` of a kind. All but `opens` and `size` name a length field.
+/// When a component that stands behind the van keeps the rear doors shut: it does not swing away with them.
+#[derive(Clone, Debug, Default, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct Bars {
+    /// Choice field that says how it is held.
+    #[serde(default)]
+    pub field: Option<String>,
+    /// Its words that put it in front of the doors; none: it always swings with them.
+    #[serde(default)]
+    pub is: Vec<String>,
+}
+
+/// `[envelope]` of a kind. All but `opens`, `bars` and `size` name a length field.
 #[derive(Clone, Debug, Default, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Envelope {
@@ -50,4 +62,7 @@ pub struct Envelope {
     /// What it sweeps when it opens.
     #[serde(default)]
     pub opens: Option<Sweep>,
+    /// When it keeps the rear doors shut.
+    #[serde(default)]
+    pub bars: Option<Bars>,
 }

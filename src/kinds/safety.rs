@@ -35,4 +35,20 @@ pub struct Safety {
     /// Fuel it burns, where its field `fuel` does not tell.
     #[serde(default)]
     pub fuel: Option<String>,
+    /// Count field with the people who sleep there.
+    #[serde(default)]
+    pub sleeps: Option<String>,
+    /// Mass field of what lies on it.
+    #[serde(default)]
+    pub bedding: Option<String>,
+}
+
+/// Paper that a kind needs because nothing here computes what it must withstand.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct Evidence {
+    /// Text field with the number of the certificate, approval or report.
+    pub field: String,
+    /// What it answers for, as a clause: "seat, belts and their anchorages in a crash".
+    pub answers_for: String,
 }

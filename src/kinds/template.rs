@@ -1,6 +1,8 @@
 //! The form of a kind file.
 
-use super::{AirBlock, Electric, EnergyUse, Envelope, Load, MechanicsBlock, Plumbing, Safety, Terminal, Thermal};
+use super::{
+    AirBlock, Electric, EnergyUse, Envelope, Evidence, Load, MechanicsBlock, Plumbing, Safety, Terminal, Thermal,
+};
 use crate::fields::Declarations;
 use serde::{Deserialize, Serialize};
 
@@ -130,6 +132,9 @@ pub struct Kind {
     /// Part in life safety.
     #[serde(default)]
     pub safety: Option<Safety>,
+    /// Paper that answers for it, since nothing here computes what it must withstand.
+    #[serde(default)]
+    pub evidence: Option<Evidence>,
     /// What it weighs, holds and is rated for.
     #[serde(default)]
     pub load: Option<Load>,

@@ -37,6 +37,7 @@ mod injection;
 mod injection_shape;
 mod injury;
 mod limits;
+mod mechanics;
 #[cfg(unix)]
 mod newcomer;
 mod outside;
@@ -44,6 +45,7 @@ mod owner;
 mod pages;
 mod pdf;
 mod plain_words;
+mod printed_limits;
 #[cfg(unix)]
 mod publishing;
 mod random;

@@ -1,7 +1,8 @@
 //! People sleep aboard, and there are not two ways out.
 
-use super::people::{first, of_role};
+use super::people::first;
 use crate::checks::{Check, Context};
+use crate::compute::geometry::exits;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::SafetyRole;
 
@@ -9,7 +10,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "escape-route-missing",
         severity: Severity::Warning,
-        what: "The build has a place to sleep and fewer than two ways out: escape-route components, or windows marked `escape`.",
+        what: "The build has a place to sleep and fewer than two ways out that nothing bars: escape-route components, or windows marked `escape`. One that a loaded carrier or anything else can stand in front of does not count.",
         why: "Fire at the one door traps the sleepers.",
         example: "[component.bed]\nkind = \"bed\"                       # and one escape-route",
         basis: "NFPA 1192 (2018) 6.2.1.2, quoted: each sleeping area has at least two unobstructed paths to an exit. The driver's door may be the second.",
@@ -19,16 +20,15 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let Some(cause) = first(context, &[SafetyRole::Sleeping]) else { return };
-    let windows = of_role(context, SafetyRole::EscapeWindow).filter(|w| w.record.flag("escape"));
-    // A window that an escape route goes through is the same way out.
-    let routes: Vec<_> = of_role(context, SafetyRole::EscapeRoute).collect();
-    let through = |id: &str| routes.iter().any(|r| r.record.list("leads_through").iter().any(|t| t.value == id));
-    let ways: i64 = windows.filter(|w| !through(&w.id)).chain(routes.iter().copied()).map(|w| w.count).sum();
+    let exits = exits::exits(context.build);
+    let barred: Vec<&str> = exits.iter().filter(|e| !e.barred_by.is_empty()).map(|e| e.part.id.as_str()).collect();
+    let ways: i64 = exits.iter().filter(|e| e.barred_by.is_empty()).map(|e| e.part.count).sum();
     if ways >= 2 {
         return;
     }
+    let but = if barred.is_empty() { String::new() } else { format!("; {} can be barred", barred.join(", ")) };
     sink.push(
-        Finding::warning(CHECK.doc.name, "fewer than two ways out from where people sleep")
+        Finding::warning(CHECK.doc.name, format!("fewer than two ways out from where people sleep{but}"))
             .about(&cause.id)
             .at(cause.span, "someone sleeps here")
             .basis("NFPA 1192 (2018) 6.2.1.2, quoted: two unobstructed paths to an exit")

@@ -2,6 +2,7 @@
 
 pub mod angles;
 pub mod boxes;
+pub mod exits;
 mod of_build;
 pub mod outline;
 pub mod room;

@@ -74,11 +74,16 @@ fn three(record: &Record, field: &str) -> Option<[f64; 3]> {
     }
 }
 
+/// The box of a place; `None` where its position or size is not given.
+pub(super) fn space(place: &Record) -> Option<Box3> {
+    let size = three(place, "size").filter(|s| s.iter().all(|d| *d > 0.0))?;
+    Some(Box3::standing(three(place, "at")?, size))
+}
+
 /// The places that have a position and a size.
 pub(super) fn rooms(build: &Build<'_>) -> Vec<Room> {
     let room = |(id, place): (&String, &Record)| {
-        let size = three(place, "size").filter(|s| s.iter().all(|d| *d > 0.0))?;
-        let space = Box3::standing(three(place, "at")?, size);
+        let space = space(place)?;
         Some(Room { place: id.clone(), zone: zone(place).to_owned(), open: place.flag("open"), space })
     };
     build.spec.places.iter().filter_map(room).collect()

@@ -73,7 +73,7 @@ pub(super) fn limits(context: &Context<'_>, data: &ManualData) -> Vec<Pair> {
 
 /// A figure of the ledger; that of every subject for "*.", each with the name of its subject.
 fn computed(context: &Context<'_>, text: &FigureText) -> Vec<Pair> {
-    let shown = |f: &Figure| f.value.said(context.build.prints());
+    let shown = |f: &Figure| f.said(context.build.prints());
     let Some(formula) = text.id.strip_prefix("*.") else {
         let found = context.ledger.get(&text.id);
         return found.map(|f| Pair { label: text.label.clone(), value: shown(f) }).into_iter().collect();

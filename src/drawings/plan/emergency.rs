@@ -8,7 +8,10 @@ use super::sign::Sign;
 use super::van::Van;
 use crate::build::Build;
 use crate::compute::emergency::{Thing, things};
+use crate::compute::geometry::exits;
 use crate::drawings::{Drawing, Subject};
+use crate::kinds::EmergencyMark;
+use std::fmt::Write as _;
 
 /// The map; none where nothing is marked.
 pub(super) fn drawing(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Drawing> {
@@ -28,8 +31,14 @@ pub(super) fn drawing(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<D
         let names: Vec<&str> = thing.parts.iter().map(|id| build.name(id)).collect();
         let names = names.join(", ");
         let place = if places.is_empty() { "no place given".to_owned() } else { places.join(", ") };
-        let rows = vec![(names.clone(), String::new()), (format!("→ {place}{}", thing.beside), String::new())];
-        told.push(format!("{} {}: {names} ({place})", thing.number, thing.mark.title()));
+        let mut rows = vec![(names.clone(), String::new()), (format!("→ {place}{}", thing.beside), String::new())];
+        let mut said = format!("{} {}: {names} ({place})", thing.number, thing.mark.title());
+        let barred = barred(build, thing);
+        if !barred.is_empty() {
+            let _ = write!(said, ", {barred}");
+            rows.push((barred, String::new()));
+        }
+        told.push(said);
         entries.push(Entry { sign, title: thing.mark.title().to_owned(), rows });
     }
     if things.is_empty() {
@@ -51,6 +60,16 @@ pub(super) fn drawing(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<D
     let around = furniture.filter_map(|s| s.space).collect();
     let plan = Plan { title: "", around, marked, outside_only: true };
     sheet::plans_with_key(van, build.prints(), &heading, &[plan], &entries)
+}
+
+/// What can stand in the way of a way out, in words; "" where nothing can.
+fn barred(build: &Build<'_>, thing: &Thing) -> String {
+    if thing.mark != EmergencyMark::Exit {
+        return String::new();
+    }
+    let exits = thing.parts.iter().filter_map(|id| build.parts.get(id)).map(|p| exits::exit(build, p));
+    let by: Vec<&str> = exits.flat_map(|e| e.barred_by).map(|p| p.name.as_str()).collect();
+    if by.is_empty() { String::new() } else { format!("no way out while this stands there: {}", by.join(", ")) }
 }
 
 fn notes(things: &[Thing]) -> String {

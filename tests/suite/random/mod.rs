@@ -116,6 +116,8 @@ fn builds_hold_together() {
         figures::are_numbers(&worked);
         add(&circuits, figures::currents_add_up(&worked));
         add(&stays, account_of("drawn", &worked));
+        crate::mechanics::struts_are_told(&worked);
+        crate::printed_limits::limits_are_on_the_safe_side(&worked);
         largest.set(largest.get().max(worked.build.parts.len()));
         if worked.findings.iter().any(|f| f.severity == Severity::Error) {
             if std::env::var_os("RIGBINDER_CASES").is_some() {

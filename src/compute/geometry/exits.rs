@@ -1,0 +1,132 @@
+//! Ways out, and what can stand in their way: what the spec names, and what is fixed outside in front of them.
+
+use super::boxes::Box3;
+use super::outline::zone;
+use super::room::space;
+use crate::build::{Build, Part};
+use crate::kinds::SafetyRole;
+
+/// A way out.
+#[derive(Clone, Debug)]
+pub struct Exit<'a> {
+    /// The escape route, or the window that is one.
+    pub part: &'a Part<'a>,
+    /// What can stand in its way, in the order of the spec.
+    pub barred_by: Vec<&'a Part<'a>>,
+    /// Those of them that the spec itself does not name.
+    pub untold: Vec<&'a Part<'a>>,
+}
+
+/// Side of the van that a way out leads to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Side {
+    Rear,
+    Left,
+    Right,
+    Front,
+    Roof,
+}
+
+/// Free room that a way out needs outside, metres; common practice.
+const ROOM: f64 = 0.8;
+
+/// A place this near to the skin leads out there, metres.
+const NEAR: f64 = 0.35;
+
+/// All ways out: escape routes, and windows marked so that no route leads through.
+#[must_use]
+pub fn exits<'a>(build: &'a Build<'a>) -> Vec<Exit<'a>> {
+    let role = |p: &Part<'_>| p.kind.safety.as_ref().map(|s| s.role);
+    let routes = || build.parts.values().filter(move |p| role(p) == Some(SafetyRole::EscapeRoute));
+    let through = |id: &str| routes().any(|r| r.record.list("leads_through").iter().any(|t| t.value == id));
+    let is_window = |p: &&Part<'_>| role(p) == Some(SafetyRole::EscapeWindow) && p.record.flag("escape");
+    let windows = build.parts.values().filter(is_window).filter(|w| !through(&w.id));
+    routes().chain(windows).map(|part| exit(build, part)).collect()
+}
+
+/// The way out `part`.
+#[must_use]
+pub fn exit<'a>(build: &'a Build<'a>, part: &'a Part<'a>) -> Exit<'a> {
+    let names = |field: &str, id: &str| part.record.list(field).iter().any(|n| n.value == id);
+    let side = side(build, part);
+    let stands = |p: &&Part<'_>| p.id != part.id && side.is_some_and(|s| bars(build, p, part, s));
+    let barred_by: Vec<_> =
+        build.parts.values().filter(|p| names("blocked_by", &p.id) || stands(p) && !names("clear_of", &p.id)).collect();
+    let untold = barred_by.iter().copied().filter(|p| !names("blocked_by", &p.id)).collect();
+    Exit { part, barred_by, untold }
+}
+
+/// Where it leads: as given, as the window it leads through says, else the skin its place is nearest to.
+fn side(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
+    let word = |p: &Part<'_>, field: &str| match p.record.text(field)? {
+        "rear" => Some(Side::Rear),
+        "left" => Some(Side::Left),
+        "right" => Some(Side::Right),
+        "front" | "cab" => Some(Side::Front),
+        "roof" => Some(Side::Roof),
+        _ => None,
+    };
+    let through = part.record.list("leads_through").first().and_then(|t| build.parts.get(&t.value));
+    let told = word(part, "side").or_else(|| word(through?, "side"));
+    told.or_else(|| nearest(build, part))
+}
+
+/// The skin that its place lies at: the rear end, or one side alone.
+fn nearest(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
+    let place = own_space(build, part)?;
+    let half = build.spec.vehicle.metres("width")?.0 / 2.0;
+    let (left, right) = (half - place.max[1] < NEAR, half + place.min[1] < NEAR);
+    match (left, right) {
+        (true, false) => return Some(Side::Left),
+        (false, true) => return Some(Side::Right),
+        _ => {}
+    }
+    let rear = rear_end(build)?;
+    (rear - place.max[0] < NEAR).then_some(Side::Rear)
+}
+
+fn rear_end(build: &Build<'_>) -> Option<f64> {
+    let vehicle = &build.spec.vehicle;
+    Some(vehicle.metres("wheelbase")?.0 + vehicle.metres("rear_overhang")?.0)
+}
+
+fn own_space(build: &Build<'_>, part: &Part<'_>) -> Option<Box3> {
+    part.places.iter().find_map(|id| space(build.spec.places.get(id)?))
+}
+
+/// Whether `part` stands in front of the way out.
+fn bars(build: &Build<'_>, part: &Part<'_>, exit: &Part<'_>, side: Side) -> bool {
+    let Some(envelope) = part.kind.envelope.as_ref() else { return false };
+    if let (Side::Rear, Some(bars)) = (side, &envelope.bars) {
+        let word = bars.field.as_ref().and_then(|f| part.record.text(f));
+        return word.is_some_and(|w| bars.is.iter().any(|b| b == w));
+    }
+    let Some(outside) = room_outside(build, exit, side) else { return false };
+    let stands = |id: &String| {
+        let place = build.spec.places.get(id)?;
+        let fits = match side {
+            Side::Roof => zone(place) == "roof",
+            _ => zone(place) == "outside",
+        };
+        space(place).filter(|_| fits)?.overlap(&outside)
+    };
+    part.places.iter().any(|id| stands(id).is_some())
+}
+
+/// The room outside that it needs to open and to be left by.
+fn room_outside(build: &Build<'_>, exit: &Part<'_>, side: Side) -> Option<Box3> {
+    let mut room = own_space(build, exit)?;
+    let half = build.spec.vehicle.metres("width").map(|w| w.0 / 2.0);
+    let tall = exit.record.metres("height").or_else(|| exit.record.metres("opening_height"))?.0;
+    if side != Side::Roof {
+        room.max[2] = room.max[2].max(room.min[2] + tall);
+    }
+    match side {
+        Side::Rear => (room.min[0], room.max[0]) = (rear_end(build)?, rear_end(build)? + ROOM),
+        Side::Left => (room.min[1], room.max[1]) = (half? - 0.1, half? + ROOM),
+        Side::Right => (room.min[1], room.max[1]) = (-half? - ROOM, -half? + 0.1),
+        Side::Front => return None,
+        Side::Roof => room.max[2] += ROOM,
+    }
+    Some(room)
+}
