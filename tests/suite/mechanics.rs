@@ -103,7 +103,7 @@ fn a_mattress_on_the_lid_counts() {
         (
             "riding",
             format!(
-                "{lid}[component.pad]\nkind = \"compartment\"\nplace = \"bed\"\non = \"struts\"\nmass = \"4 kg\"\ncontents_mass = \"0 kg\"\n"
+                "{lid}[component.pad]\nkind = \"first-aid-kit\"\nplace = \"bed\"\non = \"struts\"\nmass = \"4 kg\"\n"
             ),
             4.0,
         ),
@@ -166,7 +166,7 @@ fn an_awning_on_the_rack_weighs_on_the_roof() {
     // The usual mount of its kind leads to the roof, and carries no error by itself.
     assert_eq!(roof(&format!("{rack}{}", awning(""))), (56.0, 34.0));
     // A light on the awning on the rack.
-    let chain = "[component.lamp]\nkind = \"compartment\"\nplace = \"edge\"\non = \"awning\"\nmass = \"3 kg\"\ncontents_mass = \"0 kg\"\n";
+    let chain = "[component.lamp]\nkind = \"first-aid-kit\"\nplace = \"edge\"\non = \"awning\"\nmass = \"3 kg\"\n";
     let all = format!("{HEAD}{rack}{}{chain}", awning("on = \"rack\"\n"));
     worked(&all, |w| {
         assert!((figure(w, "roof.roof-load") - 59.0).abs() < 1e-9);
@@ -284,8 +284,11 @@ fn a_carrier_before_the_doors_bars_the_way_out() {
     let all = sheets(&loaded);
     let manual = &all.iter().find(|s| s.stem == "owners-manual").expect("a manual").markdown.replace('\u{a0}', " ");
     assert!(manual.contains("To free it from inside: Pull the red lever."), "the manual tells how");
-    assert!(manual.contains("Do not count on a way out that can be barred: Doors, by Bikes."), "the emergency page");
-    assert!(manual.contains("no way out while this stands there: Bikes"), "the emergency map");
+    assert!(
+        manual.contains("Do not count on a way out that can be barred: Escape route, by Bike carrier."),
+        "the emergency page"
+    );
+    assert!(manual.contains("no way out while this stands there: Bike carrier"), "the emergency map");
 }
 
 /// Three people and one bed for two is told; as many places as people is enough.

@@ -34,10 +34,11 @@ pub(crate) fn limits_are_on_the_safe_side(worked: &Worked<'_>) -> usize {
             let beyond = if limit.holds == Holds::AtLeast { exact - printed } else { printed - exact };
             let hair = 1e-6 * exact.abs().max(1.0);
             assert!(beyond <= hair, "{}: {text} is beyond {exact}", figure.id);
-            // Beside its limit a figure never looks as if it broke one that it keeps.
-            if let (Amount::Of(of, _), true) = (&figure.value, limit.kept && limit.holds != Holds::Within)
-                && *of == dimension
-            {
+            // Beside its limit a figure never looks as if it broke one that it keeps. A device that a fuse upstream
+            // protects is beyond its own.
+            let Amount::Of(of, value) = figure.value else { continue };
+            let within = if limit.holds == Holds::AtLeast { value >= exact } else { value <= exact };
+            if of == dimension && limit.kept && within && limit.holds != Holds::Within {
                 let shown = read(&figure.show(system), dimension);
                 let over = if limit.holds == Holds::AtLeast { printed - shown } else { shown - printed };
                 assert!(over <= hair, "{}: {} beside {text}, and it is kept", figure.id, figure.show(system));

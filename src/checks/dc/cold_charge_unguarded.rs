@@ -3,6 +3,7 @@
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
+use crate::units::{Bound, Celsius};
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -33,14 +34,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let blind =
             build.parts.values().filter(|p| p.role() == Some(Role::Charger) && p.record.gave("temperature_sense"));
         for charger in blind.filter(|p| !p.record.flag("temperature_sense")) {
-            let show = |t: f64| crate::units::Celsius(t).show(build.prints());
+            let show = |t: f64| Celsius(t).show(build.prints());
+            let least = |t: f64| Celsius(t).bound(Bound::Least, build.prints());
             let headline =
                 format!("{}: charges {id} without reading its temperature; it gets down to {}", charger.id, show(low));
             sink.push(
                 Finding::warning(CHECK.doc.name, headline)
                     .about(&charger.id)
                     .at(charger.record.span_of("temperature_sense"), "does not read the bank's temperature")
-                    .label(bank.span, format!("may be charged above {}", show(limit)))
+                    .label(bank.span, format!("may be charged above {}", least(limit)))
                     .basis("battery makers' sheets: no charging below 0 °C")
                     .help("a charger with a bank sensor, a bank heater, or a battery whose management system blocks cold charging"),
             );

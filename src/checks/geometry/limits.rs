@@ -5,7 +5,7 @@ use crate::checks::compare::above;
 use crate::compute::geometry::Angle;
 use crate::compute::geometry::outline::Extent;
 use crate::diag::{Finding, Sink};
-use crate::units::{Dimension, Metres, print};
+use crate::units::{Bound, Dimension, Metres, print};
 
 /// One outer measure and the fields about it.
 pub(super) struct Measure<'a> {
@@ -33,7 +33,7 @@ pub(super) fn measure(context: &Context<'_>, measure: &Measure<'_>, sink: &mut S
         measure.word,
         extent.value.show(system),
         over.show(system),
-        limit.show(system)
+        limit.bound(Bound::Most, system)
     );
     let span = match own {
         Some(_) => build.spec.usage.span_of(measure.field),

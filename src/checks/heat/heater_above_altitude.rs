@@ -26,13 +26,14 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         };
         let show = |m: crate::units::Metres| m.show(context.build.prints());
+        let most = |m: crate::units::Metres| m.bound(crate::units::Bound::Most, context.build.prints());
         sink.push(
             Finding::warning(
                 CHECK.doc.name,
-                format!("{} may run up to {}, {id} lies at {}", heater.id, show(limit), show(altitude)),
+                format!("{} may run up to {}, {id} lies at {}", heater.id, most(limit), show(altitude)),
             )
             .about(&heater.id)
-            .at(heater.record.span_of("altitude_limit"), show(limit))
+            .at(heater.record.span_of("altitude_limit"), most(limit))
             .label(climate.span_of("altitude"), show(altitude))
             .basis("limit named by the heater's maker")
             .help("a heater with a setting or kit for this altitude; give its `altitude_limit`"),

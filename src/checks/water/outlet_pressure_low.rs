@@ -2,7 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
-use crate::units::{Dimension, print};
+use crate::units::{Bound, Dimension, print, print_bound};
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -26,15 +26,16 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(part) = context.part(&outlet.part) else { continue };
         let system = context.build.prints();
         let show = |kpa: f64| print(Dimension::Pressure, kpa, system);
+        let least = |kpa: f64| print_bound(Dimension::Pressure, kpa, system, Bound::Least);
         let water = if outlet.hot { "hot" } else { "cold" };
         let mut finding = Finding::warning(
             CHECK.doc.name,
-            format!("{} gets {} of {water} water and needs {}", part.id, show(outlet.pressure), show(outlet.needed)),
+            format!("{} gets {} of {water} water and needs {}", part.id, show(outlet.pressure), least(outlet.needed)),
         )
         .about(&part.id)
         .at(
             part.record.span_of("min_pressure"),
-            format!("{} at {}", show(outlet.needed), print(Dimension::Flow, outlet.flow, system)),
+            format!("{} at {}", least(outlet.needed), print(Dimension::Flow, outlet.flow, system)),
         )
         .basis(format!(
             "pump {} at this flow, friction and filters {}, height {}",

@@ -4,7 +4,7 @@ use crate::checks::{Check, Context};
 use crate::compute::water::of_role;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::PlumbingRole;
-use crate::units::{Dimension, print};
+use crate::units::{Bound, Dimension, print, print_bound};
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -34,14 +34,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 continue;
             };
             let show = |kpa: f64| print(Dimension::Pressure, kpa, build.prints());
+            let most = |kpa: f64| print_bound(Dimension::Pressure, kpa, build.prints(), Bound::Most);
             sink.push(
                 Finding::warning(
                     CHECK.doc.name,
-                    format!("{} gives {}, {} may have {}", source.id, show(given), heater.id, show(limit)),
+                    format!("{} gives {}, {} may have {}", source.id, show(given), heater.id, most(limit)),
                 )
                 .about(&heater.id)
                 .at(source.record.span_of(of), show(given))
-                .label(heater.record.span_of(field), format!("{field} {}", show(limit)))
+                .label(heater.record.span_of(field), format!("{field} {}", most(limit)))
                 .basis("pressures named by the makers")
                 .help("a pump or regulator for less pressure, or a pressure reducer before the heater"),
             );

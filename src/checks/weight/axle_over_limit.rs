@@ -3,7 +3,7 @@
 use super::over::{self, Over};
 use crate::checks::{Check, Context};
 use crate::diag::{FindingDoc, Severity, Sink};
-use crate::units::Kilograms;
+use crate::units::{Bound, Kilograms};
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -35,7 +35,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         );
         sink.push(
             over::finding(CHECK.doc.name, headline, &worst, limit)
-                .at(vehicle.span_of(field), format!("at most {}", limit.show(system)))
+                .at(vehicle.span_of(field), format!("at most {}", limit.bound(Bound::Most, system)))
                 .basis(over::heaviest(context, &worst, axle))
                 .help("move heavy things towards the other axle, or leave some out"),
         );

@@ -3,6 +3,7 @@
 use super::over::{self, Over};
 use crate::checks::{Check, Context};
 use crate::diag::{FindingDoc, Severity, Sink};
+use crate::units::Bound;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -35,7 +36,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     );
     sink.push(
         over::finding(CHECK.doc.name, headline, &worst, limit)
-            .at(vehicle.span_of("gross_mass"), format!("at most {}", limit.show(system)))
+            .at(vehicle.span_of("gross_mass"), format!("at most {}", limit.bound(Bound::Most, system)))
             .basis(over::heaviest(context, &worst, "whole"))
             .help("leave something out, or carry less water and cargo"),
     );

@@ -3,6 +3,7 @@
 use crate::checks::compare::above;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::units::Bound;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -29,7 +30,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!(
                 "payload {} with all seats taken; at least {} is asked",
                 p.payload.show(system),
-                p.least.show(system)
+                p.least.bound(Bound::Least, system)
             ),
         )
         .at(vehicle.span_of("gross_mass"), format!("mass in running order {}", p.running_order.show(system)))

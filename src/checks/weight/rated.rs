@@ -5,6 +5,7 @@ use crate::checks::compare::above;
 use crate::compute::weight::ratings::Loading;
 use crate::diag::{Finding, Sink};
 use crate::kinds::Rated;
+use crate::units::Bound;
 
 /// Reports every rating of this sort that is exceeded; a warning where a usual value leads above it or is the limit.
 pub(super) fn report(context: &Context<'_>, of: Rated, name: &'static str, help: &str, sink: &mut Sink) {
@@ -12,7 +13,8 @@ pub(super) fn report(context: &Context<'_>, of: Rated, name: &'static str, help:
     for l in context.weight.loadings.iter().filter(|l| l.of == of && above(l.load.0, l.limit.0)) {
         let Some(part) = context.part(&l.part) else { continue };
         let side = l.side.map_or_else(String::new, |s| format!(", {s}"));
-        let headline = format!("{}{side}: {} on it, rated {}", l.part, l.load.show(system), l.limit.show(system));
+        let headline =
+            format!("{}{side}: {} on it, rated {}", l.part, l.load.show(system), l.limit.bound(Bound::Most, system));
         let certain = l.limit_given && above(l.known.0, l.limit.0);
         let finding = if certain { Finding::error(name, headline) } else { Finding::warning(name, headline) };
         let field = part.kind.load.as_ref().and_then(|k| k.rating.as_ref()).map_or("mass", |r| r.limit.as_str());
@@ -20,7 +22,7 @@ pub(super) fn report(context: &Context<'_>, of: Rated, name: &'static str, help:
         sink.push(
             finding
                 .about(&l.part)
-                .at(part.record.span_of(field), format!("rated {}{usual}", l.limit.show(system)))
+                .at(part.record.span_of(field), format!("rated {}{usual}", l.limit.bound(Bound::Most, system)))
                 .basis(carried(context, l))
                 .help(help),
         );

@@ -3,6 +3,7 @@
 use crate::checks::compare::above;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::units::Bound;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -24,7 +25,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         return;
     }
     let system = context.build.prints();
-    let headline = format!("{} on the roof, which may carry {}", roof.show(system), limit.show(system));
+    let headline = format!("{} on the roof, which may carry {}", roof.show(system), limit.bound(Bound::Most, system));
     let finding = if above(known.0, limit.0) {
         Finding::error(CHECK.doc.name, headline)
     } else {
@@ -33,7 +34,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     };
     sink.push(
         finding
-            .at(vehicle.span_of("roof_load_limit"), format!("at most {}", limit.show(system)))
+            .at(vehicle.span_of("roof_load_limit"), format!("at most {}", limit.bound(Bound::Most, system)))
             .basis("every component in a place with zone = \"roof\", what is held there, what rests on any of it (`on`), and what they hold")
             .help("carry the boats elsewhere, or choose a lighter rack"),
     );

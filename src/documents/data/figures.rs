@@ -6,7 +6,7 @@ use crate::compute::ledger::{Amount, Figure, Formula};
 use crate::compute::weight::cases::Case;
 use crate::documents::calculation_sheet;
 use crate::spreadsheet::{Cell, DataTable};
-use crate::units::{Dimension as D, System};
+use crate::units::{Dimension as D, System, significant_bound};
 
 pub(super) fn ledger(context: &Context<'_>) -> DataTable {
     let build = context.build;
@@ -26,7 +26,7 @@ pub(super) fn ledger(context: &Context<'_>) -> DataTable {
         .text("Unit", move |f| unit(&f.value, system))
         .text("Word", |f| word(Some(&f.value)))
         .text("Limit is", |f| f.limit.as_ref().map_or("", |l| l.holds.words()))
-        .cells("Limit", |f| amount(bound(f), system))
+        .cells("Limit", |f| limit(f, system))
         .text("Limit, word", move |f| word(bound(f)))
         .text("Verdict", |f| calculation_sheet::verdict(context, f).into_owned())
         .done()
@@ -38,6 +38,14 @@ fn amount(of: Option<&Amount>, system: System) -> Cell {
         Some(Amount::Of(dimension, value)) => number_cell(dimension.column_unit(system).of_inside(*value)),
         _ => Cell::Empty,
     }
+}
+
+/// The bound as a number, rounded to its safe side.
+fn limit(figure: &Figure, system: System) -> Cell {
+    let Some(limit) = &figure.limit else { return Cell::Empty };
+    let Amount::Of(dimension, value) = limit.bound else { return Cell::Empty };
+    let shown = dimension.column_unit(system).of_inside(value);
+    significant_bound(shown, 6, limit.holds.side()).parse().map_or(Cell::Empty, Cell::Number)
 }
 
 fn bound(figure: &Figure) -> Option<&Amount> {
