@@ -33,7 +33,7 @@ pub fn things(build: &Build<'_>) -> Vec<Thing> {
             match all.iter_mut().find(same).filter(|_| !places.is_empty()) {
                 Some(thing) => thing.parts.push(part.id.clone()),
                 None => {
-                    all.push(Thing { number: all.len() + 1, mark, parts: vec![part.id.clone()], places, beside, side })
+                    all.push(Thing { number: all.len() + 1, mark, parts: vec![part.id.clone()], places, beside, side });
                 }
             }
         }

@@ -7,6 +7,7 @@ use crate::compute::ledger::{Figure, Formula};
 use crate::diag::{Finding, Severity};
 use crate::tables::citation::Citation;
 use crate::tables::sources;
+use crate::units::{System, in_words};
 use serde::Serialize;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -16,6 +17,8 @@ use std::collections::BTreeSet;
 pub struct View {
     /// Head.
     pub build: BuildView,
+    /// Figures are printed in US units, the formulas are written in SI.
+    pub us: bool,
     /// Rules in force.
     pub rules: String,
     /// Why each value of the rules is as it is.
@@ -60,7 +63,7 @@ pub struct FormulaView {
     /// Id.
     pub id: &'static str,
     /// Name.
-    pub name: &'static str,
+    pub name: Cow<'static, str>,
     /// In symbols.
     pub expression: &'static str,
     /// Symbols.
@@ -85,7 +88,7 @@ pub struct SymbolView {
     /// The symbol.
     pub symbol: &'static str,
     /// Its meaning.
-    pub meaning: &'static str,
+    pub meaning: Cow<'static, str>,
     /// Its value where it is the same in every row and has no column, else "".
     pub common: String,
 }
@@ -177,6 +180,7 @@ pub fn view(context: &Context<'_>) -> View {
     };
     View {
         build: BuildView::of(context.build),
+        us: context.build.prints() == System::Us,
         rules: profile.name.clone(),
         basis: profile.basis.iter().map(|(v, why)| Basis { value: v.replace('_', " "), why: why.clone() }).collect(),
         count: context.ledger.len(),
@@ -190,6 +194,7 @@ pub fn view(context: &Context<'_>) -> View {
 }
 
 fn formula(context: &Context<'_>, formula: &'static Formula) -> Option<FormulaView> {
+    let system = context.build.prints();
     let figures = context.ledger.figures().filter(|f| f.formula == formula.id);
     let mut rows: Vec<_> = figures.map(|f| row(context, formula, f)).collect();
     let first = rows.first()?.inputs.clone();
@@ -208,13 +213,13 @@ fn formula(context: &Context<'_>, formula: &'static Formula) -> Option<FormulaVi
     let columns: Vec<_> = formula.symbols.iter().zip(&common).filter(|(_, c)| !**c).map(|(s, _)| s.0).collect();
     Some(FormulaView {
         id: formula.id,
-        name: formula.name,
+        name: in_words(formula.name, system),
         expression: formula.expression,
         narrow: !named && rows.len() > LONG && width(&rows, &columns) <= HALF_PAGE,
         symbols: symbols
             .map(|((&(symbol, meaning), &common), value)| {
                 let common = if common { value } else { String::new() };
-                SymbolView { symbol, meaning, common }
+                SymbolView { symbol, meaning: in_words(meaning, system), common }
             })
             .collect(),
         named,

@@ -46,7 +46,7 @@ impl Open {
         let facts = facts.into_inner().unwrap_or_else(|| book(Voice::Shop));
         let said = book(Voice::Owner);
         let hidden = hidden::of(build, &worked.electrical);
-        Some(Self { ledger, readings, missing, findings, facts, said, hidden, spec })
+        Some(Self { spec, ledger, readings, missing, findings, facts, said, hidden })
     }
 
     /// Looks at the figures of a build as everyone may see them.

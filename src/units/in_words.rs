@@ -5,7 +5,7 @@
 //! grows wider than the kind has it. A limit is rounded to its safe side. A difference of temperature is written in
 //! kelvins: it has no zero point.
 
-use super::{Dimension, System, number, parse_quantity, significant, significant_down};
+use super::{Dimension, System, number, parse_quantity, significant, significant_down, with_minus};
 use std::borrow::Cow;
 
 /// Metric units of the texts, and their dimension. A test holds the texts of kinds to these.
@@ -203,7 +203,7 @@ fn us(dimension: Dimension, value: f64, rounding: Rounding) -> Option<(String, &
         }),
         _ => digits(shown, rounding),
     };
-    Some((number, name))
+    Some((with_minus(&number), name))
 }
 
 /// Two digits of a value.
@@ -258,7 +258,7 @@ fn inches(value: f64, rounding: Rounding) -> String {
 
 /// "1 3/4".
 fn fraction(mut top: u32, mut bottom: u32) -> String {
-    while top % 2 == 0 && bottom > 1 {
+    while top.is_multiple_of(2) && bottom > 1 {
         (top, bottom) = (top / 2, bottom / 2);
     }
     match (top / bottom, top % bottom) {

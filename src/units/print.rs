@@ -135,7 +135,7 @@ fn shown(dimension: Dimension, value: f64, system: System, digits: Digits, bound
         (D::Resistance, _) if large < 0.5 && large > 0.0 => "mΩ",
         (D::Resistance, _) if large >= 1e6 => "MΩ",
         (D::Resistance, _) => "Ω",
-        (D::Temperature, Us) => "°F",
+        (D::Temperature | D::TemperatureDifference, Us) => "°F",
         (D::Duration, _) if large >= 172_800.0 => "days",
         (D::Duration, _) if large >= 5_400.0 => "h",
         (D::Duration, _) if large >= 90.0 => "min",
@@ -156,7 +156,6 @@ fn shown(dimension: Dimension, value: f64, system: System, digits: Digits, bound
         (D::ThermalResistance, Us) => "ft² h °F/Btu",
         (D::Density, Us) => "lb/ft³",
         (D::FuelHeat, Us) => "kWh/gal",
-        (D::TemperatureDifference, Us) => "°F",
         (D::LinearPower, Us) => "W/ft",
         _ => dimension.units()[0].name,
     };

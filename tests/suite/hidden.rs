@@ -49,9 +49,9 @@ fn without(text: &str, head: &str) -> String {
 
 /// What must not be found, and where it is.
 fn told(name: &str, text: &str, words: &[&str]) -> Vec<String> {
-    let at = |w: &&str| text.to_lowercase().find(&w.to_lowercase());
+    let at = |w: &str| text.to_lowercase().find(&w.to_lowercase());
     let near = |i: usize| text.get(i.saturating_sub(60)..(i + 60).min(text.len())).unwrap_or_default().to_owned();
-    words.iter().filter_map(|w| at(&w).map(|i| format!("{name}: {w}: {}", near(i)))).collect()
+    words.iter().filter_map(|w| at(w).map(|i| format!("{name}: {w}: {}", near(i)))).collect()
 }
 
 /// Holds a build with a hidden part to the law; gives how many boxes and leaves tell of it.

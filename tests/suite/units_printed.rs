@@ -36,7 +36,8 @@ fn units() -> Vec<(&'static str, Dimension)> {
 fn number(text: &str) -> Option<usize> {
     let digits = |t: &str| t.find(|c: char| !c.is_ascii_digit()).unwrap_or(t.len());
     let whole = digits(text);
-    if whole == 0 {
+    // No figure begins with a nought; a telephone number does.
+    if whole == 0 || whole > 1 && text.starts_with('0') {
         return None;
     }
     let mut end = whole;
@@ -95,7 +96,7 @@ fn figures(text: &str) -> Vec<Figure> {
             let rest = &text[end + 1 + inches..];
             if rest.starts_with(" in") && !rest[3..].starts_with(char::is_alphanumeric) {
                 end += 1 + inches + 3;
-                words = text[at..end].to_owned();
+                text[at..end].clone_into(&mut words);
             }
         }
         let plain = words.replace('²', "2").replace('³', "3");
@@ -163,11 +164,20 @@ fn alike(a: &Figure, b: &Figure) -> bool {
     if degrees { apart <= 0.6 } else { apart <= 0.06 * a.value.abs().max(b.value.abs()) + 1e-4 }
 }
 
+/// Whether kelvins and degrees Fahrenheit say the same difference.
+fn rise(a: &Figure, b: &Figure) -> bool {
+    let (kelvins, other) = if a.text.ends_with(" K") { (a, b) } else { (b, a) };
+    let read = parse_quantity(&other.text, Dimension::TemperatureDifference);
+    kelvins.text.ends_with(" K") && read.is_ok_and(|q| (q.value - kelvins.value).abs() < 0.6)
+}
+
 /// Whether a figure stands beside the same in the other system: "23 N m (17 ft lb)", "11 ft 7 in = 3.53 m".
 fn in_both(line: &str, all: &[Figure], at: usize) -> bool {
     let beside = |a: &Figure, b: &Figure| {
         let between = line[a.end..b.start].trim_matches(['≤', '<', '>', ' ']);
-        matches!(between, "(" | "=") && a.system != b.system && a.dimension == b.dimension && alike(a, b)
+        matches!(between, "(" | "=")
+            && a.system != b.system
+            && (a.dimension == b.dimension && alike(a, b) || rise(a, b))
     };
     at > 0 && beside(&all[at - 1], &all[at]) || all.get(at + 1).is_some_and(|next| beside(&all[at], next))
 }
@@ -175,7 +185,11 @@ fn in_both(line: &str, all: &[Figure], at: usize) -> bool {
 /// Lines of the calculation sheet that print what others published, or a formula in its own units.
 fn is_quoted(name: &str, line: &str) -> bool {
     name == "calculation-sheet.md"
-        && (line.contains("<a id=\"source-") || line.starts_with('`') || is_basis(line) || line.contains("Table 5"))
+        && (line.contains("<a id=\"source-")
+            || line.contains("Formulas are written in SI units")
+            || line.starts_with('`')
+            || is_basis(line)
+            || line.contains("Table 5"))
 }
 
 /// "| reach battery sheathed | 33 CFR … |": why a value of the rules is as it is.
@@ -239,11 +253,7 @@ fn a_converted_figure_is_the_same_size() {
                 read += a.len();
                 for (a, b) in a.iter().zip(&b) {
                     // What is a difference in one is printed in degrees Fahrenheit in the other.
-                    let rise = b.dimension == Dimension::TemperatureDifference && a.text.ends_with("°F");
-                    let of_rise =
-                        || parse_quantity(&a.text, b.dimension).is_ok_and(|q| (q.value - b.value).abs() < 0.6);
-                    let same = if rise { of_rise() } else { a.dimension == b.dimension && alike(a, b) };
-                    if !same {
+                    if !(rise(a, b) || a.dimension == b.dimension && alike(a, b)) {
                         found.push(format!("{} {name}: {} is not {}: {us}", stem(&path), a.text, b.text));
                     }
                 }

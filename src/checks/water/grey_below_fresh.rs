@@ -2,7 +2,11 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::units::in_words;
 use crate::units::{Dimension, print};
+
+/// What is drunk or cooked away.
+const ASIDE: &str = "2.5 L per person and day do not reach it (common practice, no source)";
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -33,7 +37,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         )
         .about(id)
         .at(part.record.span_of("capacity"), show(litres))
-        .basis("2.5 L per person and day do not reach it (common practice, no source)")
+        .basis(in_words(ASIDE, context.build.prints()).into_owned())
         .help(format!("a grey tank of {} or more", show(litres * fresh / grey))),
     );
 }

@@ -6,13 +6,13 @@ use crate::compute::ledger::{Amount, Figure, Formula};
 use crate::compute::weight::cases::Case;
 use crate::documents::calculation_sheet;
 use crate::spreadsheet::{Cell, DataTable};
-use crate::units::{Dimension as D, System, significant_bound};
+use crate::units::{Dimension as D, System, in_words, significant_bound};
 
 pub(super) fn ledger(context: &Context<'_>) -> DataTable {
     let build = context.build;
     let system = build.prints();
     let rows: Vec<&Figure> = context.ledger.figures().collect();
-    let title = |f: &Figure| formulas::by_id(f.formula).map_or("", |f| f.name);
+    let title = |f: &Figure| in_words(formulas::by_id(f.formula).map_or("", |f| f.name), system);
     let chapter = |f: &Figure| {
         let has = |of: &[&Formula]| of.iter().any(|o| o.id == f.formula);
         formulas::CHAPTERS.iter().find(|(_, of)| has(of)).map_or("", |(title, _)| *title)

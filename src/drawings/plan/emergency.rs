@@ -31,6 +31,12 @@ pub(super) fn drawing(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<D
         let names: Vec<&str> = thing.parts.iter().map(|id| build.name(id)).collect();
         let names = names.join(", ");
         let place = if places.is_empty() { "no place given".to_owned() } else { places.join(", ") };
+        let place = match thing.side.as_str() {
+            "" => place,
+            "rear" | "front" => format!("{place}: at the {}", thing.side),
+            "left" | "right" => format!("{place}: on the {}", thing.side),
+            other => format!("{place}: {other}"),
+        };
         let mut rows = vec![(names.clone(), String::new()), (format!("→ {place}{}", thing.beside), String::new())];
         let mut said = format!("{} {}: {names} ({place})", thing.number, thing.mark.title());
         let barred = barred(build, thing);
