@@ -120,8 +120,8 @@ fn tag(text: &str) -> Option<usize> {
 /// To which side a value between these words is rounded. How far a value may be off stands behind "±", or its text begins
 /// with "+" or "−".
 fn rounding(before: &str, after: &str) -> Rounding {
-    const MOST: &[&str] = &["±", "≤", "at most", "no more than", "not more than"];
-    const LEAST: &[&str] = &["≥", "at least", "no less than", "not less than"];
+    const MOST: &[&str] = &["±", "≤", "at most", "no more than", "not more than", "not above", "never above"];
+    const LEAST: &[&str] = &["≥", "at least", "no less than", "not less than", "not below", "never below"];
     let before = before.trim_end();
     let follows = |words: &[&str]| words.iter().any(|w| before.to_lowercase().ends_with(w));
     if matches!(before, "+" | "−") || follows(MOST) || after.starts_with(" or less") {
