@@ -265,8 +265,8 @@ fn the_weight_sheet_prints_the_figures_of_the_ledger() {
         for case in &worked.weight.cases {
             for formula in ["front-axle", "rear-axle", "total-mass"] {
                 let figure = worked.ledger.get(&format!("{}.{formula}", case.id.id())).expect("a figure");
-                assert!(says(sheets[0], &figure.value.show(prints)) >= 1, "{spec}: {}", figure.id);
-                let margin = figure.margin().map(|m| format!("{} left", m.show(prints)));
+                assert!(says(sheets[0], &figure.show(prints)) >= 1, "{spec}: {}", figure.id);
+                let margin = figure.show_margin(prints).map(|m| format!("{m} left"));
                 if let Some(margin) = margin.filter(|_| figure.limit.as_ref().is_some_and(|l| l.kept)) {
                     assert!(says(sheets[0], &margin) >= 1, "{spec}: {}: {margin}", figure.id);
                 }
@@ -293,7 +293,7 @@ fn the_storage_map_names_every_store_with_its_limit() {
             let told = sheets.iter().any(|d| d.description.contains(&part.name));
             assert!(told, "{spec}: {} is not on the map", part.id);
             if let Some(most) = part.record.kilograms(limit) {
-                let text = format!("at most {}", most.show(build.prints()));
+                let text = format!("at most {}", most.bound(rigbinder::units::Bound::Most, build.prints()));
                 let told = sheets.iter().any(|d| d.description.contains(&text));
                 assert!(told, "{spec}: {}: {text}", part.id);
             }

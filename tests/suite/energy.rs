@@ -239,7 +239,7 @@ fn a_small_bank_by_hand() {
     assert!(row(&bright, "spring.need-day").contains("480 Wh"));
     assert!(row(&bright, "charger.hours-to-full").contains("7.89 h"));
     let dark = row(&printed("0"), "spring.lowest-state-parked");
-    assert!(dark.contains("20 %") && dark.contains("kept"), "{dark}");
+    assert!(dark.contains("20 %") && dark.contains("lasts in usual weather"), "{dark}");
 }
 
 /// A claim of the trade (common practice, no source): over 1,000 Ah, a 12 V air conditioner runs more than 60 hours.
