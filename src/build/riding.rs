@@ -5,6 +5,7 @@ use indexmap::IndexMap;
 
 impl<'k> Build<'k> {
     /// What `part` rests on, the nearest first, each once: awning, rack; box, hinge frame. A loop ends where it closes.
+    #[must_use]
     pub fn carriers<'a>(&'a self, part: &str) -> Vec<&'a Part<'k>> {
         let mut found: Vec<&Part<'k>> = Vec::new();
         let mut at = self.parts.get(part);
