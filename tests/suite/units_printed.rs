@@ -157,11 +157,19 @@ fn texts(spec: &str) -> String {
     strings.filter(|t| !quantity(t)).collect::<Vec<_>>().join("\n")
 }
 
+/// Share of a figure in US units that one in its second digit makes up: a limit is rounded that far to its safe side.
+fn last_digit(figure: &Figure) -> f64 {
+    let digits = figure.text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(figure.text.len());
+    let number = figure.text[..digits].parse::<f64>().ok().filter(|n| *n > 0.0 && figure.system == Some(System::Us));
+    number.map_or(0.0, |n| 10_f64.powf(n.log10().floor() - 1.0) / n)
+}
+
 /// Whether two figures say the same, as well as their digits tell.
 fn alike(a: &Figure, b: &Figure) -> bool {
     let degrees = matches!(a.dimension, Dimension::Temperature | Dimension::TemperatureDifference);
     let apart = (a.value - b.value).abs();
-    if degrees { apart <= 0.6 } else { apart <= 0.06 * a.value.abs().max(b.value.abs()) + 1e-4 }
+    let share = last_digit(a).max(last_digit(b)).max(0.06);
+    if degrees { apart <= 0.6 } else { apart <= share * a.value.abs().max(b.value.abs()) + 1e-4 }
 }
 
 /// Whether kelvins and degrees Fahrenheit say the same difference.
