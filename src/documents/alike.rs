@@ -2,7 +2,7 @@
 //!
 //! What differs by circuit alone (way, fuse, place …) becomes a pointer to the table that stands beside the text.
 
-use super::facts::{FactBook, Facts};
+use super::facts::{BY_NUMBER, FactBook, Facts, SWITCHED};
 use super::{CautionView, Context};
 use crate::build::Part;
 use crate::kinds::Caution;
@@ -89,10 +89,21 @@ impl<'a> Teller<'a> {
     }
 
     /// A text about several parts of a kind at once: `{{ name }}` prints all their names, or their kind and number
-    /// where they are many; facts of their circuits are listed; all others are those of the first.
+    /// where they are many; facts of their circuits are listed. Where they differ in anything else, one text after the
+    /// other.
     #[must_use]
     pub fn joined(&self, parts: &[&Part<'_>], text: &str) -> String {
-        self.print(&self.joined_facts(parts), text)
+        let first = |mut told: Vec<Told>| told.pop().and_then(|t| t.texts.into_iter().next()).unwrap_or_default();
+        let told = self.tell_listed(parts, &[text]);
+        if told.len() < 2 {
+            return first(told);
+        }
+        if text.ends_with('.') {
+            let each = told.iter().map(|t| format!("{}: {}", t.who, t.texts.concat()));
+            return each.collect::<Vec<_>>().join(" ");
+        }
+        let each: IndexSet<String> = parts.iter().map(|p| self.one(&p.id, text)).filter(|t| !t.is_empty()).collect();
+        each.into_iter().collect::<Vec<_>>().join("; ")
     }
 
     /// All facts of a part; "" stands for its place where that is secret.
@@ -110,17 +121,21 @@ impl<'a> Teller<'a> {
         self.context.text(facts, text).trim().to_owned()
     }
 
-    /// Safety messages about several parts of a kind at once.
+    /// Safety messages about several parts of a kind at once; where they differ, each with the parts it is about.
     #[must_use]
     pub fn cautions(&self, parts: &[&Part<'_>], cautions: &[Caution]) -> Vec<CautionView> {
-        CautionView::all(self.context, &self.joined_facts(parts), cautions)
-    }
-
-    fn joined_facts(&self, parts: &[&Part<'_>]) -> Facts {
-        let Some(first) = parts.first() else { return Facts::new() };
-        let mut facts = self.facts.part(&first.id).clone();
-        facts.extend(self.listed(parts).into_iter().map(|(name, list)| (name.to_owned(), list)));
-        facts
+        let view = |c: &Caution| {
+            let told = self.tell_listed(parts, &[&c.hazard, &c.consequence, &c.avoid]);
+            let signal = c.signal.title();
+            let one = move |told: Told| {
+                let mut texts = told.texts.into_iter();
+                let [hazard, consequence, avoid] = [(); 3].map(|()| texts.next().unwrap_or_default());
+                let hazard = if told.who.is_empty() { hazard } else { format!("{}: {hazard}", told.who) };
+                CautionView { signal, hazard, consequence, avoid }
+            };
+            told.into_iter().map(one).collect::<Vec<_>>()
+        };
+        cautions.iter().flat_map(view).collect()
     }
 
     /// Texts that belong together, for parts of one kind: once where they are the same for all, else for each set of
@@ -137,7 +152,8 @@ impl<'a> Teller<'a> {
             "way" | "panel" => differs("way") || differs("panel"),
             name => differs(name),
         });
-        let differing: Vec<_> = differing.map(|(name, words)| (*name, (*words).to_owned())).collect();
+        let mut differing: Vec<_> = differing.map(|(name, words)| (*name, (*words).to_owned())).collect();
+        differing.extend(SWITCHED.iter().filter(|name| differs(name)).map(|name| (*name, String::new())));
         let mut told = self.group(parts, texts, &differing);
         for group in &mut told {
             group.pointed = !plain.iter().any(|p| p.texts == group.texts);
@@ -162,7 +178,21 @@ impl<'a> Teller<'a> {
         let listed = differing.filter(|(_, values)| values.len() > 1).map(|(name, values)| (name, list(values)));
         let name =
             if parts.len() > 3 { format!("{}, {} of them", parts[0].kind.name, parts.len()) } else { names(parts) };
-        listed.chain([("name", name)]).collect()
+        let switched = SWITCHED.iter().filter(|name| self.values(parts, name).len() > 1);
+        let switched = switched.map(|name| (*name, self.switched(parts, name)));
+        listed.chain([("name", name)]).chain(switched.collect::<Vec<_>>()).collect()
+    }
+
+    /// How parts are switched, as one: "Pull the fuse of way 3 / 7 in House panel" where they differ by way and panel
+    /// alone, else one after the other.
+    fn switched(&self, parts: &[&Part<'_>], name: &str) -> String {
+        let list = |name: &str| self.values(parts, name).into_iter().filter(|v| !v.is_empty()).collect::<Vec<_>>();
+        match self.values(parts, &format!("{name}{BY_NUMBER}")).as_slice() {
+            [one] if one.contains(" way N ") => one
+                .replace(" way N ", &format!(" way {} ", list("way").join(" / ")))
+                .replace("its panel", &list("panel").join(" / ")),
+            _ => list(name).join(" / "),
+        }
     }
 
     fn group(&self, parts: &[&Part<'_>], texts: &[&str], pointers: &[(&str, String)]) -> Vec<Told> {
@@ -171,9 +201,14 @@ impl<'a> Teller<'a> {
             let Some(facts) = self.facts.get(&part.id) else { continue };
             let mut facts = Cow::Borrowed(facts);
             for (name, pointer) in pointers {
-                if facts.get(*name).is_some_and(|f| !f.is_empty()) {
-                    facts.to_mut().insert((*name).to_owned(), pointer.clone());
+                if facts.get(*name).is_none_or(String::is_empty) {
+                    continue;
                 }
+                // How a part is switched is told of any number; an empty pointer stands for that.
+                let by_number = || facts.get(&format!("{name}{BY_NUMBER}")).cloned();
+                let by_number = if pointer.is_empty() { by_number() } else { None };
+                let pointer = by_number.unwrap_or_else(|| pointer.clone());
+                facts.to_mut().insert((*name).to_owned(), pointer);
             }
             let printed = texts.iter().map(|t| self.print(&facts, t));
             groups.entry(printed.collect()).or_default().push(part);
@@ -204,8 +239,6 @@ pub fn names(parts: &[&Part<'_>]) -> String {
 pub fn for_no_way<'t>(text: &'t str, facts: &Facts) -> Cow<'t, str> {
     const WORDS: &[(&str, &str)] = &[
         ("breaker {{ way }} in {{ panel }}", "its breaker"),
-        ("breaker {{ way }}", "its breaker"),
-        ("its way {{ way }}", "its supply"),
         ("way {{ way }} in {{ panel }}", "its supply"),
         ("way {{ way }}", "its supply"),
     ];
@@ -220,7 +253,7 @@ pub fn for_no_way<'t>(text: &'t str, facts: &Facts) -> Cow<'t, str> {
 #[must_use]
 pub fn undoubled(text: &str, facts: &Facts) -> String {
     let mut text = text.to_owned();
-    for fact in ["name", "main_disconnect", "house_bank", "house_panel", "shore_inlet", "inverter"] {
+    for fact in ["name", "main_disconnect", "house_panel", "lpg"] {
         let Some(name) = facts.get(fact).filter(|n| n.starts_with(char::is_uppercase)) else { continue };
         if !text.contains(name.as_str()) {
             continue;
@@ -277,10 +310,9 @@ mod tests {
     #[test]
     fn a_part_without_a_way_has_a_supply() {
         let facts = |way: &str| Facts::from([("way".to_owned(), way.to_owned())]);
-        let text = "Switch way {{ way }} off. Check way {{ way }} in {{ panel }}.";
+        let text = "Check way {{ way }} in {{ panel }}. Look at way {{ way }}.";
         assert_eq!(for_no_way(text, &facts("3")), text);
-        assert_eq!(for_no_way(text, &facts("")), "Switch its supply off. Check its supply.");
-        assert_eq!(for_no_way("Switch its way {{ way }} on.", &facts("")), "Switch its supply on.");
+        assert_eq!(for_no_way(text, &facts("")), "Check its supply. Look at its supply.");
     }
 
     #[test]

@@ -4,11 +4,17 @@
 
 use crate::build::{Build, Circuit, Part};
 use crate::compute::geometry::exits;
+use crate::compute::heat::lows;
+use crate::compute::isolation::{
+    self, cut_by, listed, main_switches, names, past_the_mains, switches_above, switches_of,
+};
 use crate::compute::ledger::{Amount, Figure, Ledger};
 use crate::compute::network::{DeviceAt, Electrical};
+use crate::compute::sources::{Sources, isolators_of};
+use crate::compute::switching::{Switching, word_of_way};
 pub use crate::compute::wording::places;
 use crate::fields::{Entry, Value};
-use crate::kinds::{Network, Role, SafetyRole, System};
+use crate::kinds::{Network, PlumbingRole, Role, SafetyRole};
 use crate::units::{Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, significant};
 use std::collections::BTreeMap;
 
@@ -24,6 +30,15 @@ pub enum Voice {
     Owner,
 }
 
+/// Behind the name of a fact that tells how a part is switched: the same with "way N in its panel".
+pub const BY_NUMBER: &str = "_n";
+
+/// Facts that tell how a part is switched.
+pub const SWITCHED: [&str; 4] = ["off", "on", "switch_off", "switch_on"];
+
+/// What a text names where the van has no main switch.
+const NO_SWITCH: &str = "the bank's main switch or fuse";
+
 /// The facts of every part, worked out once for all documents of a voice.
 #[derive(Clone, Debug, Default)]
 pub struct FactBook {
@@ -36,8 +51,10 @@ impl FactBook {
     #[must_use]
     pub fn of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Voice) -> Self {
         let of_all = of_all(build, electrical, ledger, voice);
+        let mains = main_switches(build);
         let of = |p: &Part<'_>| {
             let mut facts = facts(build, electrical, ledger, p, voice);
+            facts.extend(switches(build, electrical, &mains, p));
             facts.extend(of_all.iter().map(|(name, value)| (name.clone(), value.clone())));
             (p.id.clone(), facts)
         };
@@ -97,7 +114,7 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("run", circuit.and_then(|c| c.run).map_or_else(String::new, |r| r.show(build.prints())));
     put("load_current", figures.map_or_else(String::new, |f| amount(f.demand.load.into())));
     put("design_current", figures.map_or_else(String::new, |f| amount(f.design.into())));
-    let nominal = circuit.map(|c| source_volts(electrical, c.network));
+    let nominal = circuit.map(|c| source_volts(build, electrical, c));
     put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
     let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| (v - f.drop_alone, f.drop_alone));
     put(
@@ -121,6 +138,11 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
         let litres = part.record.quantity("capacity", Dimension::Volume);
         put(name, litres.map_or_else(String::new, |q| bleach(q.value, strength, build.prints())));
     }
+    let held = ledger.get(&format!("{}.holds-to", part.id)).map(|f| &f.value);
+    let holds = |low: f64| held.map(|to| matches!(to, Amount::Of(_, to) if *to <= low));
+    let on_record = lows(build).1.and_then(holds).map_or("", |holds| if holds { "yes" } else { "no" });
+    put("holds_on_record", on_record.to_owned());
+    put("holds_to", held.map_or_else(String::new, |to| amount(on_the_warm_side(to, build.prints()))));
     for (name, formula) in OWN_FIGURES {
         let own = ledger.get(&format!("{}.{formula}", part.id));
         put(name, own.map_or_else(String::new, |f| told(f, build.prints(), voice)));
@@ -144,6 +166,24 @@ fn barred_exits(build: &Build<'_>) -> String {
     exits.map(one).collect::<Vec<_>>().join("; ")
 }
 
+/// A temperature down to which something holds, to the next full degree that it holds at.
+fn on_the_warm_side(amount: &Amount, prints: UnitSystem) -> Amount {
+    match amount {
+        // A figure that is full but for the last bits of its reckoning stays what it is.
+        Amount::Of(Dimension::Temperature, celsius) if prints == UnitSystem::Us => {
+            let fahrenheit = (celsius * 1.8 + 32.0 - 1e-9).ceil();
+            Amount::Of(Dimension::Temperature, (fahrenheit - 32.0) / 1.8)
+        }
+        Amount::Of(Dimension::Temperature, celsius) => Amount::Of(Dimension::Temperature, (celsius - 1e-9).ceil()),
+        other => other.clone(),
+    }
+}
+
+/// Names of the parts that are so, in a sentence.
+fn named(build: &Build<'_>, is: impl Fn(&Part<'_>) -> bool) -> String {
+    names(&build.parts.values().filter(|p| is(p)).collect::<Vec<_>>())
+}
+
 /// The facts that are the same for every part. They win over a field of the same name.
 fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Voice) -> Facts {
     let mut facts = of_the_van(build, ledger, voice);
@@ -152,16 +192,22 @@ fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Vo
     };
     put("equipment_bond", electrical.profile.equipment_bond.to_string());
     put("ac_volts", electrical.profile.ac.volts.show(build.prints()));
-    for (name, role, absent) in [
-        ("main_disconnect", Role::Disconnect, "the bank's main switch or fuse"),
-        ("house_bank", Role::Bank, "the house bank"),
-        ("house_panel", Role::Panel, "the fuse panel"),
-        ("shore_inlet", Role::Inlet, "the shore inlet"),
-        ("inverter", Role::Inverter, "the inverter"),
-    ] {
-        put(name, first_of(build, role).unwrap_or(absent).to_owned());
-    }
-    put("lpg", of_system(build, System::Lpg).unwrap_or_default().to_owned());
+    let panels = build.parts.values().filter(|p| p.role() == Some(Role::Panel));
+    let panels: Vec<&str> = panels.map(|p| p.name.as_str()).collect();
+    put("house_panel", if panels.is_empty() { "the fuse panel".to_owned() } else { listed(&panels) });
+    put("lpg", named(build, |p| p.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::LpgLocker)));
+    let electrical_parts = |role: Role| named(build, |p| p.role() == Some(role));
+    let water = |role: PlumbingRole| named(build, |p| p.kind.plumbing.as_ref().is_some_and(|w| w.role == role));
+    put("shore", if electrical_parts(Role::Inlet).is_empty() { "" } else { "yes" }.to_owned());
+    put("inverters", named(build, |p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger))));
+    put("monitor", electrical_parts(Role::Shunt));
+    put("rcds", electrical_parts(Role::Rcd));
+    put("hose", water(PlumbingRole::CityInlet));
+    put("winter_port", water(PlumbingRole::WinterPort));
+    let sources = Sources::of(build);
+    put("engine", listed(&sources.engine));
+    put("sources_off", sources.off());
+    put("sources_on", sources.on());
     put("build_title", build.text("title").to_owned());
     put("handover_date", build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()));
     facts
@@ -171,8 +217,18 @@ fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Vo
 #[must_use]
 pub fn of_the_van(build: &Build<'_>, ledger: &Ledger, voice: Voice) -> Facts {
     let value = |id: &str| ledger.get(id).map_or_else(String::new, |f| told(f, build.prints(), voice));
-    let figures = FIGURES.iter().map(|(name, figure)| ((*name).to_owned(), value(figure)));
-    figures.chain([("barred_exits".to_owned(), barred_exits(build))]).collect()
+    let mut facts: Facts = FIGURES.iter().map(|(name, figure)| ((*name).to_owned(), value(figure))).collect();
+    facts.insert("barred_exits".to_owned(), barred_exits(build));
+    let (usual, record) = lows(build);
+    for (name, low) in [("design_low", usual), ("record_low", record)] {
+        let low = low.map(|celsius| Amount::Of(Dimension::Temperature, celsius));
+        let shown = low.map_or_else(String::new, |low| match voice {
+            Voice::Shop => low.show(build.prints()),
+            Voice::Owner => low.said(build.prints()),
+        });
+        facts.insert(name.to_owned(), shown);
+    }
+    facts
 }
 
 /// A figure as the voice tells it; one that is a limit on its safe side.
@@ -183,20 +239,69 @@ fn told(figure: &Figure, system: UnitSystem, voice: Voice) -> String {
     }
 }
 
-/// Name of the first part of a system.
-fn of_system<'a>(build: &'a Build<'_>, system: System) -> Option<&'a str> {
-    build.parts.values().find(|p| p.kind.system == system).map(|p| p.name.as_str())
+/// Names of the other valves on the same outlet: the one worked by hand beside a motorised one, and the reverse; for a
+/// tank, those worked by hand.
+fn valves_beside(build: &Build<'_>, part: &Part<'_>) -> String {
+    let role = |p: &Part<'_>| p.kind.plumbing.as_ref().map(|w| w.role);
+    let field = |p: &Part<'_>, name: &str| p.record.list(name).first().map(|v| v.value.clone());
+    let tank_of = |p: &Part<'_>| field(p, "tank");
+    let beside = |hand: &Part<'_>, motor: &Part<'_>| {
+        field(hand, "bypass_of").as_deref() == Some(motor.id.as_str())
+            || tank_of(hand).is_some() && tank_of(hand) == tank_of(motor)
+    };
+    let is = |p: &Part<'_>, wanted: PlumbingRole| role(p) == Some(wanted);
+    named(build, |p| match role(part) {
+        Some(PlumbingRole::MotorValve) => is(p, PlumbingRole::HandValve) && beside(p, part),
+        Some(PlumbingRole::HandValve) => is(p, PlumbingRole::MotorValve) && beside(part, p),
+        Some(PlumbingRole::FreshTank | PlumbingRole::GreyTank) => {
+            let motor = field(p, "bypass_of").and_then(|id| build.parts.get(&id).and_then(tank_of));
+            let drains = tank_of(p).or(motor);
+            is(p, PlumbingRole::HandValve) && drains.as_deref() == Some(part.id.as_str())
+        }
+        _ => false,
+    })
+}
+
+/// How a part is switched, and by which switches it is cut off from the bank.
+fn switches(build: &Build<'_>, electrical: &Electrical, mains: &[&Part<'_>], part: &Part<'_>) -> Facts {
+    let mut facts = Facts::new();
+    let mut put = |name: &str, value: String| {
+        facts.insert(name.to_owned(), value);
+    };
+    let own = Switching::of(build, electrical, part);
+    for (suffix, one) in [("", &own), (BY_NUMBER, &own.by_number())] {
+        put(&format!("off{suffix}"), one.off());
+        put(&format!("on{suffix}"), one.on());
+        put(&format!("switch_off{suffix}"), one.used(false));
+        put(&format!("switch_on{suffix}"), one.used(true));
+    }
+    put("switch", own.switch);
+    let main = switches_of(build, mains, part);
+    put("main_disconnect", if main.is_empty() { NO_SWITCH.to_owned() } else { names(&main) });
+    put("disconnects", names(&switches_above(build, &part.id)));
+    put("other_valve", valves_beside(build, part));
+    put("isolator", names(&isolators_of(build, &part.id)));
+    let switch = isolation::is_switch(part).then(|| cut_by(build, mains, part));
+    let is_main = mains.iter().any(|m| m.id == part.id);
+    put("is_main", if is_main { "yes" } else { "no" }.to_owned());
+    put("cuts_all", if switch.as_ref().is_some_and(|c| c.all) { "yes" } else { "no" }.to_owned());
+    put("cuts", switch.map_or_else(String::new, |c| said(&c)));
+    put("stays", if is_main { names(&past_the_mains(build, mains)) } else { String::new() });
+    facts
+}
+
+/// What a switch turns off, in words.
+fn said(cut: &isolation::Cut) -> String {
+    match cut.what.as_slice() {
+        _ if cut.all => "everything at 12 V".to_owned(),
+        [] => "nothing by itself".to_owned(),
+        what => listed(what),
+    }
 }
 
 /// The dimmer that a circuit hangs on.
 fn dimmer<'a>(build: &'a Build<'_>, circuit: Option<&Circuit>) -> Option<&'a str> {
     build.parts.get(&circuit?.from).filter(|p| p.kind.id == "dimmer").map(|p| p.name.as_str())
-}
-
-/// The word on the switch of a way.
-fn word_of_way<'a>(panel: &'a Part<'_>, way: u32) -> Option<&'a str> {
-    let at = usize::try_from(way.checked_sub(1)?).ok()?;
-    panel.record.list("way_names").get(at).map(|w| w.value.as_str())
 }
 
 /// Bleach of `strength` (in percent, which is 10 g/L each) that brings `litres` to 50 mg/L, to two digits.
@@ -245,6 +350,8 @@ const OWN_FIGURES: &[(&str, &str)] = &[
     ("night_fuel", "night-fuel"),
     ("to_zero", "pipe-to-zero"),
     ("to_ice", "pipe-to-ice"),
+    ("to_zero_record", "pipe-to-zero-record"),
+    ("to_ice_record", "pipe-to-ice-record"),
     ("bleach_dose", "bleach-dose"),
     ("fill_time", "hours-to-full"),
     ("run_time", "run-time"),
@@ -254,11 +361,17 @@ fn hundredths(volts: Volts) -> String {
     number((volts.0 * 100.0).round() / 100.0)
 }
 
-/// Voltage to expect at the source of a network: the bank's, or the rules' AC voltage.
-fn source_volts(electrical: &Electrical, network: Network) -> Volts {
-    match network {
+/// Voltage to expect at the source of a circuit: that of its bank, or the rules' AC voltage.
+fn source_volts(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Volts {
+    match circuit.network {
         Network::Ac => electrical.profile.ac.volts,
-        Network::Dc => electrical.banks.values().next().map_or(Volts(12.8), |b| b.volts),
+        Network::Dc => {
+            let of = |part: &Part<'_>| electrical.banks.get(&part.id).map(|b| b.volts);
+            let own = build.parts.get(&circuit.from).and_then(of);
+            let above = || isolation::nearest(build, &circuit.from, |p| p.role() == Some(Role::Bank));
+            let bank = own.or_else(|| above().into_iter().find_map(of));
+            bank.or_else(|| electrical.banks.values().next().map(|b| b.volts)).unwrap_or(Volts(12.8))
+        }
         Network::Start | Network::Pv => Volts(12.6),
     }
 }
@@ -277,13 +390,6 @@ fn panel<'a>(build: &'a Build<'_>, circuit: Option<&'a Circuit>) -> Option<&'a C
         at = build.circuits.get(&at.from)?;
     }
     None
-}
-
-fn first_of<'a>(build: &'a Build<'_>, role: Role) -> Option<&'a str> {
-    let on_dc = |p: &&Part<'_>| p.electric().is_some_and(|e| e.network == Network::Dc || e.network == Network::Ac);
-    let combined = |p: &&Part<'_>| role == Role::Inverter && p.role() == Some(Role::InverterCharger);
-    let found = build.parts.values().filter(on_dc).find(|p| p.role() == Some(role) || combined(p));
-    found.map(|p| p.name.as_str())
 }
 
 /// A field of a part as documents print it. Words of its kind are in the units of the documents; what a spec gives stays

@@ -14,6 +14,7 @@ use super::alike::{Teller, Told};
 use super::maintenance_calendar::{self, Round};
 use super::{BuildView, Context, PictureView};
 use crate::build::Part;
+use crate::compute::isolation;
 use crate::kinds::System;
 pub use danger::ShutOff;
 use data::ManualData;
@@ -79,6 +80,14 @@ pub struct View {
     pub seasons: Vec<seasons::SeasonView>,
     /// Notes for storage.
     pub storage: Vec<Line>,
+    /// How the van is switched off for storage, in order, as Markdown.
+    pub storing: Vec<String>,
+    /// How it is switched on after storage, in order, as Markdown.
+    pub leaving_storage: Vec<String>,
+    /// There is a bank.
+    pub banks: bool,
+    /// Names of the main switches; "" where there are none.
+    pub main_switch: String,
     /// Notes for driving off.
     pub travel: Vec<Line>,
     /// Notes for arriving.
@@ -160,6 +169,10 @@ pub fn view(context: &Context<'_>) -> View {
         spares: finder::spares(context),
 
         seasons: seasons::seasons(&teller, &groups, &data.frost),
+        storing: seasons::storing(&teller, &data.storing, false),
+        leaving_storage: seasons::storing(&teller, &data.storing, true),
+        banks: !context.electrical.banks.is_empty(),
+        main_switch: isolation::names(&isolation::main_switches(build)),
         storage: seasons::sentences(&teller, &groups, &data.sentences.storage),
         travel: seasons::sentences(&teller, &groups, &data.sentences.travel),
         before_trip: seasons::before_trip(&teller, &groups),

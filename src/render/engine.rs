@@ -141,6 +141,11 @@ fn register_filters(tera: &mut Tera) {
     tera.register_filter("md", |text: &str, _: Kwargs, _: &State| Value::safe_string(&inline_markdown(text)));
     tera.register_filter("code", |text: &str, _: Kwargs, _: &State| Value::safe_string(&code_span(text)));
     tera.register_filter("slug", |text: &str, _: Kwargs, _: &State| Value::safe_string(&slug(text)));
+    // A fact that is a sentence, inside another one: "Half way, pull the fuse of …".
+    tera.register_filter("small", |text: &str, _: Kwargs, _: &State| {
+        let mut letters = text.chars();
+        letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect::<String>())
+    });
     tera.register_filter("blank", |length: i64, _: Kwargs, _: &State| {
         let length = usize::try_from(length.clamp(4, LONGEST_BLANK)).unwrap_or(4);
         Value::safe_string(&"_".repeat(length))
@@ -200,6 +205,7 @@ mod tests {
             engine.render_line("{{ x | md }} {{ x | code }} {{ x | slug }}", &view("**a** b")).expect("renders"),
             "**a** b `**a** b` a-b"
         );
+        assert_eq!(engine.render_line("{{ x | small }}", &view("Pull *A* out")).expect("renders"), "pull \\*A\\* out");
     }
 
     #[test]

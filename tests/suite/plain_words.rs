@@ -356,12 +356,16 @@ fn variants(text: &str) -> Vec<String> {
     branches.iter().flat_map(|b| variants(&format!("{before}{b}{}", &rest[end..]))).take(64).collect()
 }
 
+/// Facts that are a step themselves; `owner_switches` holds them to their verbs.
+const STEPS: &[&str] = &["off", "on", "switch_off", "switch_on"];
+
 fn facts_gone(text: &str) -> String {
     let (mut out, mut rest) = (String::new(), text);
     while let Some((before, after)) = rest.split_once("{{") {
         out.push_str(before);
-        out.push('X');
-        rest = after.split_once("}}").map_or("", |(_, r)| r);
+        let (fact, after) = after.split_once("}}").unwrap_or(("", ""));
+        out.push_str(if STEPS.contains(&fact.trim()) { "Switch X" } else { "X" });
+        rest = after;
     }
     out + rest
 }

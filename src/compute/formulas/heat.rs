@@ -46,6 +46,16 @@ super::formulas! {
     /// Time to ice of a pipe.
     TO_ICE "pipe-to-ice", "Time from there until all of it is ice", "t = m · 334 kJ/kg · R / (0 °C − T)",
         [("T", "air"), ("m, R", "as above")], [FREEZING, CYLINDER_LOSS, PIPE_FILM];
+    /// Time to 0 °C of a pipe, at the lowest temperature on record.
+    TO_ZERO_RECORD "pipe-to-zero-record", "The same time to 0 °C, at the lowest temperature on record", "t = m c R ln((10 °C − T)/(0 °C − T))",
+        [("T", "air"), ("m, c, R", "as above")], [FREEZING, CYLINDER_LOSS, PIPE_FILM, COLD_SUPPLY];
+    /// Time to ice of a pipe, at the lowest temperature on record.
+    TO_ICE_RECORD "pipe-to-ice-record", "Time from there until all of it is ice, at the lowest temperature on record", "t = m · 334 kJ/kg · R / (0 °C − T)",
+        [("T", "air"), ("m, R", "as above")], [FREEZING, CYLINDER_LOSS, PIPE_FILM];
+    /// Lowest temperature outside at which trace or pad still holds what it protects.
+    HOLDS_TO "holds-to", "Lowest temperature outside at which its heat still keeps up", "T = T_h − P (T_h − T_d) / Q_d",
+        [("T_h", "temperature held"), ("P", "power there is"), ("T_d", "design low"), ("Q_d", "heat needed there")],
+        [CYLINDER_LOSS, PIPE_FILM, TANK_LOSS];
     /// Heat trace.
     TRACE "trace-power", "Power of the heat trace", "P ≥ q L",
         [("T_h", "temperature held"), ("T", "air"), ("q", "loss of one metre, 10 % on top"), ("L", "length"), ("q L", "heat needed")],

@@ -14,7 +14,7 @@ mod of_pipes;
 pub mod psychrometrics;
 
 pub(crate) use of_build::of_role as parts_of;
-pub use of_build::{Heat, Outdoors, Surface};
+pub use of_build::{Heat, Outdoors, Surface, lows};
 pub use of_cooling::Cooling;
 pub use of_fuel::{Burnt, FuelSupply, fuel_word};
 pub use of_pipes::{Held, Run, is_outside};

@@ -50,6 +50,8 @@ pub struct Surface {
 pub struct Heat {
     /// The coldest usual night of all climates.
     pub coldest: Option<Outdoors>,
+    /// The lowest temperature on record of all climates, °C; `None` where none is colder than the usual ones.
+    pub record_low: Option<f64>,
     /// Temperature held inside, °C.
     pub inside: f64,
     /// Surfaces with a U-value, windows included.
@@ -103,6 +105,16 @@ impl Outdoors {
     }
 }
 
+/// The lowest usual temperature of all climates and the lowest on record, °C. The latter is left out where it is no
+/// colder.
+#[must_use]
+pub fn lows(build: &Build<'_>) -> (Option<f64>, Option<f64>) {
+    let lowest =
+        |field: &str| build.spec.climates.values().filter_map(|c| c.celsius(field)).map(|t| t.0).reduce(f64::min);
+    let usual = lowest("low");
+    (usual, lowest("record_low").filter(|record| usual.is_none_or(|usual| *record < usual)))
+}
+
 impl Heat {
     /// Computes the heat of `build`; every figure is entered in `ledger`.
     #[must_use]
@@ -110,8 +122,13 @@ impl Heat {
         let usage = &build.spec.usage;
         let climates = build.spec.climates.iter().filter_map(|(id, c)| outdoors(id, c, "low"));
         let coldest = climates.reduce(|a, b| if b.celsius < a.celsius { b } else { a });
-        let mut heat =
-            Self { coldest, inside: usage.celsius("inside_temperature").map_or(20.0, |t| t.0), ..Self::default() };
+        let record_low = lows(build).1;
+        let mut heat = Self {
+            coldest,
+            record_low,
+            inside: usage.celsius("inside_temperature").map_or(20.0, |t| t.0),
+            ..Self::default()
+        };
         heat.surfaces(build);
         heat.losses(build, ledger);
         heat.dew(build, ledger);

@@ -37,6 +37,10 @@ pub struct Run {
     pub to_zero: Option<f64>,
     /// Time from there until all of it is ice, s.
     pub to_ice: Option<f64>,
+    /// Both times at the lowest temperature on record, s.
+    pub on_record: Option<(f64, f64)>,
+    /// Temperature outside down to which its heat trace keeps up, °C.
+    pub holds_to: Option<f64>,
 }
 
 impl Run {
@@ -54,13 +58,29 @@ pub struct Held {
     pub power: f64,
     /// Heat lost at the design low, W.
     pub need: f64,
+    /// Temperature outside down to which the power keeps up, °C.
+    pub holds_to: f64,
+}
+
+/// The temperature outside at which `power` is what is lost, from what is lost at `low`: losses grow with the difference.
+/// `None` where nothing is lost at `low`.
+fn holds_to(warm: f64, low: f64, power: f64, need: f64) -> Option<f64> {
+    (need > 0.0).then(|| warm - (warm - low) * power / need)
+}
+
+fn enter_hold(part: &Part<'_>, (warm, low): (f64, f64), power: f64, need: f64, ledger: &mut Ledger) -> Option<f64> {
+    let to = holds_to(warm, low, power, need)?;
+    let celsius = |t: f64| Amount::Of(Dimension::Temperature, t);
+    let inputs = vec![celsius(warm), Watts(power).into(), celsius(low), Watts(need).into()];
+    ledger.enter(&f::HOLDS_TO, &part.id, celsius(to), inputs, None);
+    Some(to)
 }
 
 pub(super) fn pipes(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
     let low = heat.coldest.as_ref().map(|c| c.celsius);
     for part in of_role(build, PlumbingRole::Pipe) {
-        if let Some(run) = run(build, part, low) {
-            enter(part, &run, low, ledger);
+        if let Some(run) = run(build, part, low, heat.record_low, ledger) {
+            enter(part, &run, (low, heat.record_low), ledger);
             heat.runs.insert(part.id.clone(), run);
         }
     }
@@ -97,7 +117,7 @@ fn sleeved(build: &Build<'_>, part: &Part<'_>, insulation: Option<f64>) -> Optio
     })
 }
 
-fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>) -> Option<Run> {
+fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>, record: Option<f64>, ledger: &mut Ledger) -> Option<Run> {
     let medium = part.record.text("medium")?;
     if !matches!(medium, "cold" | "hot" | "suction" | "waste") {
         return None;
@@ -116,10 +136,21 @@ fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>) -> Option<Run> {
         loss: sleeved.zip(low).and_then(|(s, low)| Some(s.loss(HELD, low)? * DESIGN_FACTOR)),
         to_zero: sleeved.zip(low).and_then(|(s, low)| s.to_zero(STANDING, low)),
         to_ice: sleeved.zip(low).and_then(|(s, low)| s.to_ice(low)),
+        on_record: sleeved.zip(record).and_then(|(s, low)| s.to_zero(STANDING, low).zip(s.to_ice(low))),
+        holds_to: trace.zip(sleeved).zip(low).and_then(|((trace, s), low)| {
+            let (length, warm) = (trace.record.metres("length")?.0, held_by(trace));
+            let power = trace.record.watts("draw")?.0 / length;
+            enter_hold(part, (warm, low), power, s.loss(warm, low)? * DESIGN_FACTOR, ledger)
+        }),
     })
 }
 
-fn enter(part: &Part<'_>, run: &Run, low: Option<f64>, ledger: &mut Ledger) {
+/// Temperature that a trace or pad holds, °C.
+fn held_by(part: &Part<'_>) -> f64 {
+    part.record.celsius("on_below").map_or(HELD, |t| t.0)
+}
+
+fn enter(part: &Part<'_>, run: &Run, (low, record): (Option<f64>, Option<f64>), ledger: &mut Ledger) {
     let (Some(low), Some(zero), Some(ice)) = (low, run.to_zero, run.to_ice) else { return };
     let shield = match (&run.trace, &run.drain, run.self_draining) {
         (Some(trace), ..) => format!("traced by {trace}"),
@@ -134,16 +165,23 @@ fn enter(part: &Part<'_>, run: &Run, low: Option<f64>, ledger: &mut Ledger) {
     let inputs = vec![lie.to_owned().into(), shield.into(), air.clone(), per_metre];
     ledger.enter(&f::TO_ZERO, &part.id, Seconds(zero), inputs, None);
     ledger.enter(&f::TO_ICE, &part.id, Seconds(ice), vec![air], None);
+    if let Some((record, (zero, ice))) = record.zip(run.on_record) {
+        let air = Amount::Of(Dimension::Temperature, record);
+        ledger.enter(&f::TO_ZERO_RECORD, &part.id, Seconds(zero), vec![air.clone()], None);
+        ledger.enter(&f::TO_ICE_RECORD, &part.id, Seconds(ice), vec![air], None);
+    }
 }
 
 fn trace(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Option<Held> {
     let length = part.record.metres("length")?.0;
     let around = number_in(part.record, "insulation_thickness", Dimension::Length);
-    let warm = part.record.celsius("on_below").map_or(HELD, |t| t.0);
+    let warm = held_by(part);
     let protected = part.record.list("protects").iter().filter_map(|p| build.parts.get(&p.value));
     let losses = protected.filter_map(|p| sleeved(build, p, around)?.loss(warm, low));
     let per_metre = losses.reduce(f64::max)? * DESIGN_FACTOR;
-    let held = Held { power: part.record.watts("draw")?.0 * part.times(), need: per_metre * length * part.times() };
+    let (power, need) = (part.record.watts("draw")?.0 * part.times(), per_metre * length * part.times());
+    let holds_to = enter_hold(part, (warm, low), power, need, ledger).unwrap_or(low);
+    let held = Held { power, need, holds_to };
     let inputs = vec![
         Amount::Of(Dimension::Temperature, warm),
         Amount::Of(Dimension::Temperature, low),
@@ -170,9 +208,11 @@ fn pad(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Opt
     let edge = (litres / 1000.0).cbrt();
     let lengths = [of("length"), of("width"), of("height")].map(|l| l.unwrap_or(edge));
     let insulation = number_in(part.record, "tank_insulation", Dimension::Length).unwrap_or(0.0);
-    let warm = part.record.celsius("on_below").map_or(HELD, |t| t.0);
+    let warm = held_by(part);
     let need = tank_loss(lengths, insulation, CONDUCTIVITY, warm, low)?;
-    let held = Held { power: part.record.watts("draw")?.0 * part.times(), need };
+    let power = part.record.watts("draw")?.0 * part.times();
+    let holds_to = enter_hold(part, (warm, low), power, need, ledger).unwrap_or(low);
+    let held = Held { power, need, holds_to };
     let [a, b, c] = lengths;
     let inputs = vec![
         Amount::Of(Dimension::Area, 2.0 * (a * b + b * c + a * c)),

@@ -63,6 +63,8 @@ pub struct Frost {
     pub work: Vec<String>,
     /// What keeps a van that is lived in from freezing, where it has that.
     pub heaters: Option<owners_manual::Link>,
+    /// "Grey tank pad: down to about −19 °C": how cold it may be outside.
+    pub holds: Vec<String>,
 }
 
 /// The answers.
@@ -83,11 +85,19 @@ pub(super) fn quick(teller: &Teller<'_>, manual: &owners_manual::View, replace: 
             id: s.id.clone(),
             work: s.work.iter().map(|w| w.title.clone()).collect(),
             heaters: heaters(teller, manual),
+            holds: build.parts.values().filter_map(|p| holds(teller, p)).collect(),
         }),
         alarms: replace.iter().filter(|e| alarms.iter().any(|a| e.parts.contains(a))).cloned().collect(),
         safety: !manual.safety.is_empty(),
         emergencies: manual.emergencies.iter().map(|t| (t.title.clone(), t.id.clone())).collect(),
     }
+}
+
+/// Down to which temperature outside a pad or trace keeps up.
+fn holds(teller: &Teller<'_>, part: &Part<'_>) -> Option<String> {
+    let to = Some(teller.fact(&part.id, "holds_to")).filter(|to| !to.is_empty())?;
+    let heats = part.kind.system == System::FreezeProtection && part.role() == Some(Role::Load);
+    heats.then(|| format!("{}: down to about {to}", part.name))
 }
 
 /// The section on freezing, where something in it draws power to heat.

@@ -15,7 +15,7 @@ use serde::Serialize;
 /// Something to shut off.
 #[derive(Clone, Debug, Serialize)]
 pub struct ShutOff {
-    /// What it shuts off.
+    /// What it shuts off, as Markdown.
     pub what: String,
     /// Parts that do it, each with its section.
     pub parts: Vec<Link>,
@@ -69,17 +69,18 @@ pub struct Emergency {
 }
 
 pub(super) fn shut_off(teller: &Teller<'_>, data: &ManualData) -> Vec<ShutOff> {
-    let mut rows: IndexMap<(&str, String), Vec<&Part<'_>>> = IndexMap::new();
+    let mut rows: IndexMap<(String, String), Vec<&Part<'_>>> = IndexMap::new();
     for text in &data.shut_off {
         for part in teller.context().build.parts.values().filter(|p| p.kind.id == text.kind) {
-            rows.entry((&text.what, teller.one(&part.id, &text.how))).or_default().push(part);
+            let said = |text: &str| teller.one(&part.id, text);
+            rows.entry((capital(&said(&text.what)), said(&text.how))).or_default().push(part);
         }
     }
     let build = teller.context().build;
     let things = things(build);
     let number = |part: &&Part<'_>| things.iter().find(|t| t.parts.contains(&part.id)).map(|t| t.number);
-    let row = |((what, how), parts): ((&str, String), Vec<&Part<'_>>)| ShutOff {
-        what: what.to_owned(),
+    let row = |((what, how), parts): ((String, String), Vec<&Part<'_>>)| ShutOff {
+        what,
         place: teller.places(&parts),
         control: controls(build, &parts),
         map: ranges(&parts.iter().filter_map(number).collect()),
@@ -94,6 +95,12 @@ fn controls(build: &Build<'_>, parts: &[&Part<'_>]) -> String {
     let apart = parts.iter().map(|p| worked_at(p)).zip(parts).filter(|(at, part)| *at != part.places);
     let places: IndexSet<String> = apart.flat_map(|(at, _)| at).map(|id| build.place_name(&id)).collect();
     places.into_iter().collect::<Vec<_>>().join("; ")
+}
+
+/// With a capital at its head.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 pub(super) fn safety(teller: &Teller<'_>) -> Vec<Gear> {
@@ -127,7 +134,7 @@ pub(super) fn cards(teller: &Teller<'_>, groups: &[Group<'_>], whole: &Whole<'_,
 
 /// A card without entries; without steps where the van does not need it.
 fn card(text: &CardText, whole: &Whole<'_, '_>) -> Card {
-    let needed = whole.has(&text.needs);
+    let needed = whole.has(&text.needs) && text.when.as_ref().is_none_or(|when| !whole.text(when).is_empty());
     let say = |t: &str| if needed { whole.text(t) } else { String::new() };
     Card {
         id: format!("emergency-{}", text.id),

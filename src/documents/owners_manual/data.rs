@@ -1,6 +1,7 @@
 //! What the manual takes from data files of its own: shut-offs, first day, emergency topics, lists, plain words.
 
 use crate::assets;
+use crate::kinds::Caution;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 
@@ -22,6 +23,8 @@ pub(super) struct ManualData {
     pub not_for: Vec<ForText>,
     /// Steps after arriving.
     pub arrival: Vec<FirstDayText>,
+    /// How the van is switched off for storage, in order.
+    pub storing: Vec<StoringText>,
     /// Computed limits.
     #[serde(rename = "figure")]
     pub figures: Vec<FigureText>,
@@ -49,6 +52,22 @@ pub(super) struct ShutOffText {
 pub(super) struct FirstDayText {
     pub kind: String,
     pub step: String,
+}
+
+/// A step that switches the van off for storage, and the one that undoes it.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct StoringText {
+    /// One step for each part of this kind; "" for a step of the whole van.
+    #[serde(default)]
+    pub kind: String,
+    /// A step of the whole van stands where one of these is aboard.
+    #[serde(default)]
+    pub needs: Vec<String>,
+    #[serde(default)]
+    pub step: String,
+    #[serde(default)]
+    pub back: String,
 }
 
 /// Kinds in order, and those that come last.
@@ -87,6 +106,9 @@ pub(super) struct CardText {
     pub first: String,
     #[serde(default)]
     pub needs: Vec<String>,
+    /// It stands only where this text is not "".
+    #[serde(default)]
+    pub when: Option<String>,
     #[serde(default)]
     pub kinds: Vec<String>,
     #[serde(default)]
@@ -106,7 +128,17 @@ pub(super) struct SymptomText {
     pub title: String,
     #[serde(default)]
     pub needs: Vec<String>,
+    #[serde(default)]
     pub words: Vec<String>,
+    /// It stands only where this text is not "".
+    #[serde(default)]
+    pub when: Option<String>,
+    #[serde(default)]
+    pub cautions: Vec<Caution>,
+    /// A procedure, in order.
+    #[serde(default)]
+    pub steps: Vec<String>,
+    #[serde(default)]
     pub rows: Vec<(String, String)>,
 }
 
@@ -221,6 +253,8 @@ mod tests {
         let steps = data.first_day.iter().chain(&data.arrival).map(|f| &f.kind);
         let named = data.shut_off.iter().map(|s| &s.kind).chain(steps);
         let named = named.chain(data.groups.values().flatten()).chain(&data.frost.order).chain(&data.frost.last);
+        let storing = data.storing.iter().flat_map(|s| s.needs.iter().chain([&s.kind]).filter(|k| !k.is_empty()));
+        let named = named.chain(storing);
         let named = named.chain(data.intended.iter().chain(&data.not_for).flat_map(|t| &t.needs));
         let (cards, symptoms) = (cards(), symptoms());
         let named = named.chain(cards.iter().flat_map(|c| c.needs.iter().chain(&c.kinds).chain(&c.covers)));

@@ -6,6 +6,8 @@ use super::systems::{GroupView, SystemView};
 use super::whole::Whole;
 use super::{Link, View, anchor};
 use crate::build::Build;
+use crate::documents::CautionView;
+use crate::documents::alike::plain;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -16,6 +18,10 @@ pub struct Symptom {
     pub id: String,
     /// Title.
     pub title: String,
+    /// Safety messages before the steps.
+    pub cautions: Vec<CautionView>,
+    /// What to do in order, as Markdown.
+    pub steps: Vec<String>,
     /// What to look at and what to do then, as Markdown.
     pub rows: Vec<(String, String)>,
     /// Tables of systems with troubles that belong here.
@@ -52,13 +58,18 @@ pub(super) fn symptoms(whole: &Whole<'_, '_>, systems: &[SystemView]) -> Vec<Sym
         let told = systems.iter().filter(|s| s.groups.iter().any(tells));
         Symptom {
             id: format!("if-{}", text.id),
-            title: text.title.clone(),
+            title: plain(&whole.text(&text.title)),
+            cautions: whole.cautions(&text.cautions),
+            steps: whole.texts(&text.steps),
             rows,
             more: told.map(|s| Link { title: s.title.to_owned(), id: format!("trouble-{}", s.id) }).collect(),
         }
     };
     let texts = data::symptoms();
-    texts.iter().filter(|t| whole.has(&t.needs)).map(symptom).filter(|s| !s.rows.is_empty()).collect()
+    let applies =
+        |t: &&SymptomText| whole.has(&t.needs) && t.when.as_ref().is_none_or(|when| !whole.text(when).is_empty());
+    let symptoms = texts.iter().filter(applies).map(symptom);
+    symptoms.filter(|s| !s.rows.is_empty() || !s.steps.is_empty()).collect()
 }
 
 /// A symptom that stands outside its section: "It stays dark." → "Reading light: it stays dark."

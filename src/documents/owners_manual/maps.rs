@@ -160,10 +160,9 @@ pub(super) fn controls(teller: &Teller<'_>) -> Vec<Control> {
             name: p.name.clone(),
             link: anchor(p),
             place: places(teller, p),
-            works: if p.kind.id == "battery-disconnect" {
-                "everything at 12 V".to_owned()
-            } else {
-                build.leaving(&p.id).map(|c| build.name(&c.to)).collect::<Vec<_>>().join(", ")
+            works: match teller.fact(&p.id, "cuts") {
+                "" => build.leaving(&p.id).map(|c| build.name(&c.to)).collect::<Vec<_>>().join(", "),
+                cuts => cuts.to_owned(),
             },
         })
         .collect()

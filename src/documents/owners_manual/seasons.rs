@@ -1,6 +1,6 @@
 //! Through the year and on the road: work of the seasons, storage, driving off, care.
 
-use super::data::{Frost, says};
+use super::data::{Frost, StoringText, says};
 use super::systems::Group;
 use super::{Line, lines};
 use crate::build::Part;
@@ -143,6 +143,29 @@ pub(super) fn sentences(teller: &Teller<'_>, groups: &[Group<'_>], phrases: &[St
                 }
             }
         }
+    }
+    all
+}
+
+/// The steps that switch the van off for storage; `back`, those that switch it on again, in the reverse order.
+pub(super) fn storing(teller: &Teller<'_>, texts: &[StoringText], back: bool) -> Vec<String> {
+    let parts = || teller.context().build.parts.values();
+    let steps = |text: &StoringText| -> Vec<String> {
+        let words = if back { &text.back } else { &text.step };
+        let aboard = |p: &Part<'_>| text.needs.contains(&p.kind.id);
+        match text.kind.as_str() {
+            "" if text.needs.is_empty() || parts().any(aboard) => vec![words.clone()],
+            kind => parts().filter(|p| p.kind.id == kind).map(|p| teller.one(&p.id, words)).collect(),
+        }
+    };
+    let mut all: Vec<String> = Vec::new();
+    for step in texts.iter().flat_map(steps).filter(|s| !s.is_empty()) {
+        if !all.contains(&step) {
+            all.push(step);
+        }
+    }
+    if back {
+        all.reverse();
     }
     all
 }

@@ -1,9 +1,12 @@
 //! Facts of the whole van for the manual's own texts: where the parts of a kind are, on which ways and fuses they hang.
 
 use crate::build::Part;
+use crate::compute::isolation::{listed, main_switches, switches_of};
+use crate::documents::CautionView;
 use crate::documents::alike::Teller;
 use crate::documents::facts::{self, Facts, Voice};
-use crate::kinds::Library;
+use crate::kinds::{Caution, Library};
+use indexmap::IndexMap;
 use std::collections::BTreeMap;
 
 /// A part is named with its place; of more parts than this the others are counted.
@@ -16,20 +19,33 @@ pub(super) struct Whole<'t, 'a> {
 }
 
 impl<'t, 'a> Whole<'t, 'a> {
-    /// `at_<kind>`, `way_<kind>` for every kind there is and every group of kinds; "" where no part is of it.
-    /// `<kind>__<fact>` for the first part of a kind.
+    /// `at_<kind>`, `way_<kind>`, `off_<kind>`, `on_<kind>`, `cut_<kind>` for every kind there is and every group of kinds;
+    /// "" where no part is of it. `<kind>__<fact>` for a kind: where its parts differ, what it is for each.
+    /// `at_main_switch`: what everything hangs on.
     pub(super) fn of(teller: &'t Teller<'a>, groups: &BTreeMap<String, Vec<String>>) -> Self {
-        let mut facts = facts::of_the_van(teller.context().build, teller.context().ledger, Voice::Owner);
+        let build = teller.context().build;
+        let mut facts = facts::of_the_van(build, teller.context().ledger, Voice::Owner);
+        let mains = main_switches(build);
         let kinds = Library::ids().into_iter().map(|id| (id.to_owned(), vec![id.to_owned()]));
         for (name, kinds) in kinds.chain(groups.iter().map(|(name, kinds)| (name.clone(), kinds.clone()))) {
             let word = name.replace('-', "_");
             let parts: Vec<_> = of_kinds(teller, &kinds).collect();
             facts.insert(format!("at_{word}"), places(teller, &parts));
             facts.insert(format!("way_{word}"), ways(teller, &parts));
-            for (fact, value) in parts.first().map(|p| teller.facts_of(&p.id)).into_iter().flatten() {
-                facts.insert(format!("{word}__{fact}"), value.clone());
+            facts.insert(format!("off_{word}"), switched(teller, &parts, "switch_off"));
+            facts.insert(format!("on_{word}"), switched(teller, &parts, "switch_on"));
+            let switches = parts.iter().flat_map(|p| switches_of(build, &mains, p));
+            let switches: IndexMap<&str, &Part<'_>> = switches.map(|p| (p.id.as_str(), p)).collect();
+            facts.insert(format!("cut_{word}"), places(teller, &switches.into_values().collect::<Vec<_>>()));
+            facts.insert(format!("{word}__name"), String::new());
+            for (fact, _) in parts.iter().flat_map(|p| teller.facts_of(&p.id)) {
+                if facts.contains_key(&format!("{word}__{fact}")) && fact != "name" {
+                    continue;
+                }
+                facts.insert(format!("{word}__{fact}"), of_each(teller, &parts, fact));
             }
         }
+        facts.insert("at_main_switch".to_owned(), places(teller, &mains));
         Self { teller, facts }
     }
 
@@ -41,6 +57,17 @@ impl<'t, 'a> Whole<'t, 'a> {
     /// A text with the facts, as Markdown of one line.
     pub(super) fn text(&self, text: &str) -> String {
         self.teller.with(&self.facts, text)
+    }
+
+    /// Safety messages with the facts.
+    pub(super) fn cautions(&self, cautions: &[Caution]) -> Vec<CautionView> {
+        let said = cautions.iter().map(|c| CautionView {
+            signal: c.signal.title(),
+            hazard: self.text(&c.hazard),
+            consequence: self.text(&c.consequence),
+            avoid: self.text(&c.avoid),
+        });
+        said.filter(|c| !c.hazard.is_empty()).collect()
     }
 
     /// Texts with the facts, without those that do not apply.
@@ -76,6 +103,39 @@ fn places(teller: &Teller<'_>, parts: &[&Part<'_>]) -> String {
         named.push(format!("{more} more"));
     }
     named.join("; ")
+}
+
+/// A fact of parts: once where they share it, else with the name of each that has it. Names themselves stand in a row.
+fn of_each(teller: &Teller<'_>, parts: &[&Part<'_>], fact: &str) -> String {
+    let mut values: IndexMap<&str, Vec<&str>> = IndexMap::new();
+    for part in parts {
+        values.entry(teller.fact(&part.id, fact)).or_default().push(&part.name);
+    }
+    if fact == "name" {
+        return listed(&values.into_keys().collect::<Vec<_>>());
+    }
+    match values.len() {
+        0 | 1 => values.into_keys().next().unwrap_or_default().to_owned(),
+        _ => {
+            let told = values.into_iter().filter(|(value, _)| !value.is_empty());
+            told.map(|(value, names)| format!("{value} ({})", names.join(", "))).collect::<Vec<_>>().join(", ")
+        }
+    }
+}
+
+/// How parts are switched, each once; with their names where they are several.
+fn switched(teller: &Teller<'_>, parts: &[&Part<'_>], fact: &str) -> String {
+    let small = |text: &str| {
+        let mut letters = text.chars();
+        letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+    };
+    let mut told: IndexMap<String, Vec<&str>> = IndexMap::new();
+    for part in parts {
+        told.entry(small(teller.fact(&part.id, fact))).or_default().push(&part.name);
+    }
+    let several = told.len() > 1;
+    let one = |(how, names): (String, Vec<&str>)| if several { format!("{}: {how}", names.join(", ")) } else { how };
+    told.into_iter().filter(|(how, _)| !how.is_empty()).map(one).collect::<Vec<_>>().join("; ")
 }
 
 /// "way 5 in House panel, 15 A blade fuse", each once.

@@ -7,7 +7,7 @@ use crate::compute::network::CircuitFigures;
 use crate::documents::Context;
 use crate::documents::alike::plain;
 use crate::documents::calendar_feed;
-use crate::documents::facts::{self, Facts};
+use crate::documents::facts::{self, Facts, SWITCHED};
 use crate::documents::ics::Entry;
 use crate::documents::shared::{self, Reader, cable};
 use crate::fields::{Record, Value};
@@ -219,7 +219,13 @@ fn told(template: &TaskTemplate, facts: &Facts) -> BTreeMap<String, String> {
     let torques = template.torque.iter().flat_map(|t| [&t.what, &t.value]);
     let readings = template.readings.iter().flat_map(|r| [&r.what, &r.expect, &r.tolerance]);
     let texts = template.steps.iter().chain(torques).chain(readings).chain(&template.hold);
-    let words: BTreeSet<&str> = texts.flat_map(|text| mentioned(text)).collect();
+    let mut words: BTreeSet<&str> = texts.flat_map(|text| mentioned(text)).collect();
+    // How a part is switched follows from its way, which is what a person looks up.
+    let before = words.len();
+    words.retain(|word| !SWITCHED.contains(word));
+    if words.len() < before {
+        words.extend(["way", "panel"]);
+    }
     let known = words.into_iter().filter_map(|word| Some((word.to_owned(), facts.get(word)?.clone())));
     // What a part is called changes no work.
     known

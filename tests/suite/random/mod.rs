@@ -12,6 +12,7 @@ mod found;
 mod plan;
 mod recorded;
 mod revisions;
+mod shuffled;
 mod text;
 mod value;
 mod wiring;
@@ -69,6 +70,16 @@ fn hold<S: Strategy>(
     if let Err(fault) = runner.run(strategy, property) {
         panic!("{fault}");
     }
+}
+
+#[test]
+fn the_order_of_the_spec_changes_no_fact() {
+    let seen = Cell::new(0);
+    hold("tests/proptest-regressions/shuffled.txt", 8, &builds(), |draft| {
+        seen.set(seen.get() + shuffled::tells_the_same(&draft));
+        Ok(())
+    });
+    assert!(seen.get() > 100, "only {} facts named anything", seen.get());
 }
 
 /// A kind or a field that is new is drawn without a word being said of it here.
