@@ -167,27 +167,29 @@ fn holder(build: &Build<'_>, electrical: &Electrical, number: &str, panel: &str)
     }
 }
 
-/// The ways that a text tells to pull or to switch: (verb, way, panel).
-fn orders(text: &str) -> Vec<(&'static str, String, String)> {
-    let mut found = Vec::new();
-    for (words, verb) in [
+/// The ways that a text tells to pull or to switch: (verb, way, panel). `panels` are the names there are, longest first.
+fn orders(text: &str, panels: &[String]) -> Vec<(&'static str, String, String)> {
+    const VERBS: &[(&str, &str)] = &[
         ("ull the fuse of way ", "fuse"),
         ("it the fuse of way ", "fuse"),
         ("witch the breaker of way ", "breaker"),
         ("witch way ", "switch"),
-    ] {
+    ];
+    let mut found = Vec::new();
+    for (words, verb) in VERBS {
         for (at, _) in text.match_indices(words) {
-            let rest = &text[at + words.len()..];
-            let Some((way, rest)) = rest.split_once(" in ") else { continue };
-            let way = way.split(" (").next().unwrap_or(way);
-            if way.contains('\n') || way.contains('N') {
+            let Some((way, rest)) = text[at + words.len()..].split_once(" in ") else { continue };
+            let ways = way.split(" (").next().unwrap_or(way);
+            // "way N in its panel" points to the table beside it.
+            if ways == "N" {
                 continue;
             }
-            let ends = ["\n", ".", " off", " on", " and switch", ",", ";", "|", ":"];
-            let end = ends.iter().filter_map(|e| rest.find(e)).min().unwrap_or(rest.len());
-            for way in way.split(" / ") {
-                found.push((verb, way.to_owned(), rest[..end].trim().to_owned()));
+            let panel = panels.iter().find(|p| rest.starts_with(p.as_str())).cloned().unwrap_or_default();
+            // Several panels in a row belong to several ways.
+            if rest[panel.len()..].starts_with(" / ") {
+                continue;
             }
+            found.extend(ways.split(" / ").map(|way| (*verb, way.to_owned(), panel.clone())));
         }
     }
     found
@@ -196,12 +198,13 @@ fn orders(text: &str) -> Vec<(&'static str, String, String)> {
 /// Nothing tells anyone to switch a fuse or to pull a breaker.
 fn verbs_fit(loaded: &Loaded, what: &str) -> usize {
     let worked = pipeline::work_out(loaded).expect("profile");
+    let is_panel = |id: &&String| worked.build.parts[*id].role().is_some_and(Role::has_ways);
+    let mut panels: Vec<String> =
+        worked.build.parts.keys().filter(is_panel).map(|id| worked.build.name(id).to_owned()).collect();
+    panels.sort_by_key(|name| std::cmp::Reverse(name.len()));
     let mut seen = 0;
     for sheet in sheets(loaded) {
-        for (verb, way, panel) in orders(&sheet.markdown.replace('\\', "")) {
-            if panel.contains(" / ") || panel.contains("its panel") {
-                continue;
-            }
+        for (verb, way, panel) in orders(&sheet.markdown.replace('\\', ""), &panels) {
             let is = holder(&worked.build, &worked.electrical, &way, &panel);
             assert_eq!(is, verb, "{what}, {}: way {way} in {panel:?}", sheet.stem);
             seen += 1;
@@ -279,7 +282,7 @@ fn no_text_of_a_kind_switches_a_way_by_its_number() {
         let text = std::fs::read_to_string(&path).expect("kind");
         for (n, line) in text.lines().enumerate() {
             texts += 1;
-            for sentence in line.split(". ").filter(|s| s.contains("{{ way }}")) {
+            for sentence in line.split('"').flat_map(|text| text.split(". ")).filter(|s| s.contains("{{ way }}")) {
                 let lower = sentence.to_lowercase();
                 let orders =
                     ["switch way", "switch its way", "way {{ way }} off", "way {{ way }} on", "}} is on", "pull "];

@@ -31,7 +31,7 @@ const WORDS: &[(&str, Is)] = &[
     ("roof fan", |p| p.kind.id == "roof-fan"),
     ("motorised valve", |p| plumbing(p, PlumbingRole::MotorValve)),
     ("manual valve", |p| plumbing(p, PlumbingRole::HandValve)),
-    ("gas cylinder", |p| p.kind.id == "lpg-locker"),
+    ("the gas cylinder", |p| p.kind.id == "lpg-locker"),
     ("the by-pass", |p| plumbing(p, PlumbingRole::WinterPort)),
 ];
 
@@ -39,6 +39,8 @@ const WORDS: &[(&str, Is)] = &[
 fn strangers(build: &Build<'_>, spec: &str, manual: &str) -> Vec<String> {
     let spec = spec.to_lowercase();
     let absent = WORDS.iter().filter(|(word, is)| !build.parts.values().any(is) && !spec.contains(word));
+    // The meaning of a word may tell of other things; a word is there only where the manual uses it.
+    let manual = manual.split("{#glossary}").next().unwrap_or_default();
     let mut found = Vec::new();
     for (word, _) in absent {
         let lines = manual.lines().filter(|l| l.to_lowercase().contains(word));
@@ -67,7 +69,7 @@ fn the_manual_speaks_of_nothing_that_is_not_aboard() {
 #[test]
 fn no_kind_alone_speaks_of_what_is_not_aboard() {
     let small = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("spec");
-    let mut told = 0;
+    let (mut told, mut all) = (0, Vec::new());
     for kind in rigbinder::kinds::Library::ids() {
         let fed = match rigbinder::kinds::Library::load_where(|id| id == kind)
             .expect("kind")
@@ -92,8 +94,9 @@ fn no_kind_alone_speaks_of_what_is_not_aboard() {
         let Ok(sheets) = pipeline::sheets(&worked, &only) else { continue };
         told += 1;
         let strangers = strangers(&worked.build, &text, &sheets[0].markdown);
-        assert!(strangers.is_empty(), "{kind}:\n{}", strangers.join("\n"));
+        all.extend(strangers.into_iter().map(|s| format!("{kind}: {s}")));
     }
+    assert!(all.is_empty(), "{}", all.join("\n"));
     assert!(told > 80, "only {told} kinds told");
 }
 

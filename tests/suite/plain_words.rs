@@ -364,7 +364,7 @@ fn facts_gone(text: &str) -> String {
     while let Some((before, after)) = rest.split_once("{{") {
         out.push_str(before);
         let (fact, after) = after.split_once("}}").unwrap_or(("", ""));
-        out.push_str(if STEPS.contains(&fact.trim()) { "Switch X" } else { "X" });
+        out.push_str(if STEPS.contains(&fact.split('|').next().unwrap_or("").trim()) { "Switch X" } else { "X" });
         rest = after;
     }
     out + rest
