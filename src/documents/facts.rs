@@ -203,7 +203,6 @@ fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Vo
     put("monitor", electrical_parts(Role::Shunt));
     put("rcds", electrical_parts(Role::Rcd));
     put("hose", water(PlumbingRole::CityInlet));
-    put("winter_port", water(PlumbingRole::WinterPort));
     let sources = Sources::of(build);
     put("engine", listed(&sources.engine));
     put("sources_off", sources.off());

@@ -248,7 +248,7 @@ mod tests {
 
     #[test]
     fn the_data_reads_and_names_kinds_that_exist() {
-        let data = ManualData::read();
+        let (data, cards, symptoms) = (ManualData::read(), cards(), symptoms());
         let ids = Library::ids();
         let steps = data.first_day.iter().chain(&data.arrival).map(|f| &f.kind);
         let named = data.shut_off.iter().map(|s| &s.kind).chain(steps);
@@ -256,7 +256,6 @@ mod tests {
         let storing = data.storing.iter().flat_map(|s| s.needs.iter().chain([&s.kind]).filter(|k| !k.is_empty()));
         let named = named.chain(storing);
         let named = named.chain(data.intended.iter().chain(&data.not_for).flat_map(|t| &t.needs));
-        let (cards, symptoms) = (cards(), symptoms());
         let named = named.chain(cards.iter().flat_map(|c| c.needs.iter().chain(&c.kinds).chain(&c.covers)));
         let named = named.chain(symptoms.iter().flat_map(|s| &s.needs));
         let unknown: Vec<_> = named.filter(|k| !ids.contains(&k.as_str())).collect();

@@ -124,9 +124,14 @@ pub(super) fn supply(teller: &Teller<'_>) -> Vec<Pair> {
         );
         pairs.push(Pair { label: format!("{}: energy when full", build.name(id)), value });
     }
+    let shore = build.parts.values().any(|p| p.role() == Some(Role::Inlet));
     for (id, source) in &context.electrical.ac_sources {
         let inlet = build.parts.get(id).and_then(crate::build::Part::role) == Some(Role::Inlet);
-        let label = if inlet { "on shore power" } else { "away from shore power" };
+        let label = match (inlet, shore) {
+            (true, _) => "on shore power",
+            (false, true) => "away from shore power",
+            (false, false) => "from the bank",
+        };
         let volts = Volts(context.electrical.profile.ac.volts.0).said(prints);
         let value = format!("{} at {volts}", source.capacity.said(prints));
         pairs.push(Pair { label: format!("{}: all AC together {label}", build.name(id)), value });

@@ -29,7 +29,6 @@ const FACTS: &[&str] = &[
     "monitor",
     "rcds",
     "hose",
-    "winter_port",
     "engine",
     "sources_off",
     "sources_on",
