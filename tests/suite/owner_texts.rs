@@ -1,7 +1,7 @@
 //! The manual speaks of what this van has: no word of a thing that is not aboard, each text about its own part, and a
 //! procedure for what would strand its owner.
 
-use crate::harness::{demo_specs, load, root, sheets};
+use crate::harness::{demo_specs, load, root};
 use rigbinder::build::{Build, Part};
 use rigbinder::kinds::{PlumbingRole, Role};
 use rigbinder::pipeline::{self, Loaded};
@@ -50,8 +50,9 @@ fn strangers(build: &Build<'_>, spec: &str, manual: &str) -> Vec<String> {
 }
 
 fn manual_of(loaded: &Loaded) -> String {
-    let all = sheets(loaded);
-    all.into_iter().find(|s| s.stem.contains("owners-manual")).expect("manual").markdown
+    let worked = pipeline::work_out(loaded).expect("profile");
+    let only = pipeline::Only { documents: vec!["manual".to_owned()], stages: Vec::new() };
+    pipeline::sheets(&worked, &only).expect("documents").remove(0).markdown
 }
 
 #[test]
