@@ -1,10 +1,12 @@
 //! The gate: what handover needs, and which of it is not there yet. Until nothing is missing every sheet says DRAFT.
 
-use super::readings::{CIRCUIT_TESTS, CircuitTest, Readings, is_skipped};
+use super::readings::{self, CIRCUIT_TESTS, CircuitTest, Readings, is_skipped};
 use super::weight::Weight;
 use crate::build::{Build, Part, Task};
 use crate::diag::{Finding, Severity};
+use crate::fields::is_placeholder;
 use crate::kinds::Stage;
+use crate::spec::Signature;
 use serde::Serialize;
 
 /// Groups of what handover needs, in the order of the list.
@@ -100,7 +102,8 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
     signatures(build, &mut all);
     taken(build, readings, &mut all);
     circuits(build, readings, &mut all);
-    let unknown = |p: &&Part<'_>| p.carries_serial() && !build.spec.recorded.serials.contains_key(&p.id);
+    let known = |id: &str| build.spec.recorded.serials.get(id).is_some_and(|s| !is_placeholder(&s.value));
+    let unknown = |p: &&Part<'_>| p.carries_serial() && !known(&p.id);
     all.extend(build.parts.values().filter(unknown).map(|p| Missing {
         group: Group::Serials,
         stage: None,
@@ -160,7 +163,8 @@ pub fn is_hold(build: &Build<'_>, task: &Task<'_>) -> bool {
 }
 
 fn signatures(build: &Build<'_>, all: &mut Vec<Missing>) {
-    let dated = |id: &str| build.spec.recorded.signed.get(id).is_some_and(|s| s.value.date.is_some());
+    let is_signature = |s: &Signature| s.date.is_some() && !is_placeholder(&s.by);
+    let dated = |id: &str| build.spec.recorded.signed.get(id).is_some_and(|s| is_signature(&s.value));
     // The hold points of a component with the name of a stage would make a table of the stage's signature.
     let write = |id: &str| {
         let (first, rest) = id.split_once('.').unwrap_or((id, ""));
@@ -217,7 +221,7 @@ fn circuits(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
         let to = build.circuits.get(&test.circuit).map_or("", |c| build.name(&c.to));
         all.push(Missing {
             group: Group::Circuits,
-            stage: Some(Stage::Commissioning),
+            stage: open.first().map(|first| readings::stage_of(build, first)),
             id: test.circuit.clone(),
             what: format!("Cable to {to}"),
             expect: open.iter().map(|f| expected(build, test, f)).collect::<Vec<_>>().join(", "),

@@ -8,6 +8,8 @@ use crate::compute::handover::{has_work, is_hold};
 use crate::compute::readings::band::Verdict;
 use crate::compute::readings::{CIRCUIT_TESTS, CircuitTest, taken};
 use crate::kinds::{Stage, System};
+use crate::source::Spanned;
+use crate::spec::Signature;
 use serde::Serialize;
 
 /// What the template prints.
@@ -166,12 +168,13 @@ fn counts(context: &Context<'_>) -> Counts {
         all: readings.tests.len() + circuits.count(),
         taken: results().count(),
         out: results().filter(|r| r.verdict == Verdict::Outside).count(),
-        repeat: readings.circuit_results.keys().filter(|id| repeats(context, id)).count(),
+        repeat: readings.circuit_results.keys().filter(|id| repeats(context, id)).count()
+            + readings.results.keys().filter(|id| is_outdated(context, id)).count(),
         noted: results().filter(|r| matches!(r.verdict, Verdict::Judge | Verdict::Unreadable)).count(),
     }
 }
 
-/// Whether what is recorded of a stage, hold point or circuit is older than its work.
+/// Whether what is recorded of a stage, hold point, circuit or reading is older than its work.
 fn is_outdated(context: &Context<'_>, id: &str) -> bool {
     context.findings.iter().any(|f| f.name == STALE && f.subject.as_deref() == Some(id))
 }
@@ -205,10 +208,10 @@ fn stage_view(context: &Context<'_>, number: usize, stage: Stage) -> Option<Stag
     })
 }
 
-fn by(signature: Option<&crate::spec::Signature>) -> String {
+fn by(signature: Option<&Spanned<Signature>>) -> String {
     signature.map_or_else(String::new, |s| {
-        let date = s.date.map_or_else(String::new, |d| format!(", {d}"));
-        format!("{}{date}", s.by)
+        let date = s.value.date.map_or_else(String::new, |d| format!(", {d}"));
+        format!("{}{date}", s.value.by)
     })
 }
 
@@ -230,7 +233,11 @@ fn system_view(context: &Context<'_>, stage: Stage, system: System) -> Option<Sy
                     expect: r.expect,
                     tolerance: r.tolerance,
                     recorded: r.recorded,
-                    verdict: context.readings.results.get(&id).map_or("", |r| word(r.verdict)),
+                    verdict: match context.readings.results.get(&id) {
+                        Some(_) if is_outdated(context, &id) => "repeat",
+                        Some(result) => word(result.verdict),
+                        None => "",
+                    },
                     taken: if known && who != usual { who } else { String::new() },
                 });
                 last.clone_from(&part.id);

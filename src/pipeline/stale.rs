@@ -1,9 +1,9 @@
-//! Findings where a signature or a test of a circuit is older than the work it stands for.
+//! Findings where a signature, a test or a serial number is older than the work it stands for.
 
 use super::changes;
 use super::{Fault, Worked};
 use crate::diag::{Finding, FindingDoc, Severity};
-use crate::documents::change_notice::stale::{TESTS_OF, stale};
+use crate::documents::change_notice::stale::{READING, SERIAL_OF, TESTS_OF, stale};
 use crate::documents::snapshot::{STALE, Snapshot, Stale};
 use crate::source::Span;
 use std::collections::BTreeMap;
@@ -15,7 +15,7 @@ const NAMED: usize = 3;
 pub(super) const FINDINGS: &[FindingDoc] = &[FindingDoc {
     name: STALE,
     severity: Severity::Warning,
-    what: "A signature, or the tests of a circuit, stand recorded as they did at the last release, but the work they stand for changed since.",
+    what: "A signature, the tests of a circuit, or the serial number and readings of a component stand recorded as they did at the last release, but the work they stand for changed since, or the component is another unit now.",
     why: "The signature says that work is done and tested which nobody has done yet. Until it is signed and tested anew, the van is not ready for handover and the binder is a draft. Other documents stay as they are, so that a change prints no sheet again that it does not touch. It cannot be accepted.",
     example: "[recorded.signed]\nelectrical-rough-in = { by = \"J. P.\", date = 2027-03-09 }   # and a cable was lengthened after it",
     basis: "House rule; common practice of work under sign-off, no source.",
@@ -25,7 +25,8 @@ pub(super) const FINDINGS: &[FindingDoc] = &[FindingDoc {
 pub(super) fn since(worked: &Worked<'_>, earlier: &Snapshot) -> Result<(BTreeMap<String, Stale>, Vec<Finding>), Fault> {
     let recorded = &worked.build.spec.recorded;
     // Where nothing is signed or tested, nothing can be too old.
-    if recorded.signed.is_empty() && recorded.circuits.is_empty() {
+    let none_read = recorded.serials.is_empty() && recorded.readings.is_empty();
+    if recorded.signed.is_empty() && recorded.circuits.is_empty() && none_read {
         return Ok((BTreeMap::new(), Vec::new()));
     }
     let stale = stale(earlier, &changes::without_documents(worked)?);
@@ -48,12 +49,22 @@ fn finding(worked: &Worked<'_>, id: &str, of: &Stale) -> Finding {
             span,
             "test the circuit again and record what was read",
         )
+    } else if let Some(part) = id.strip_prefix(SERIAL_OF) {
+        let span = recorded.serials.get(part).map_or(Span::default(), |serial| serial.span);
+        let help = "read the type plate of the unit that is fitted now and record its number";
+        (format!("{part}: another unit than before, under the same serial number {}", of.recorded), span, help)
+    } else if let Some(reading) = id.strip_prefix(READING) {
+        let span = recorded.readings.get(reading).map_or(Span::default(), |text| text.span);
+        let help = "read it again on the unit that is fitted now, and record value and day";
+        (format!("{reading}: {} was read on another unit than the one fitted now", of.recorded), span, help)
     } else {
         let span = recorded.signed.get(id).map_or(Span::default(), |signature| signature.span);
         let help = "do the work, then sign again with its own date";
         (format!("{id}: signed by {}, and changed since: {work}", of.recorded), span, help)
     };
-    let subject = id.strip_prefix(TESTS_OF).unwrap_or(id);
-    let finding = Finding::warning(STALE, headline).about(subject).at(span, "older than the change");
+    let prefix = [TESTS_OF, SERIAL_OF, READING].into_iter().find(|p| id.starts_with(p)).unwrap_or_default();
+    let subject =
+        if prefix == SERIAL_OF { format!("{}.serial", &id[prefix.len()..]) } else { id[prefix.len()..].to_owned() };
+    let finding = Finding::warning(STALE, headline).about(&subject).at(span, "older than the change");
     finding.basis("compared with the last release, or the record given to --revision-from").help(help)
 }

@@ -90,3 +90,39 @@ fn a_signature_is_found_where_it_stands() {
         assert!(text[span.start..].starts_with(task), "{task}: {}", &text[span.start..]);
     }
 }
+
+/// What was read on the unit before is nothing that anyone knows of the one that took its place.
+#[test]
+fn a_replaced_unit_keeps_neither_serial_nor_readings_nor_hold_points() {
+    let here = bench("stale-unit");
+    let write = |revision: &str, part: &str, serial: &str, [volts, amps]: [&str; 2], signed: &str| {
+        let text = spec("Van", "3 m").replacen("[build]\n", &format!("[build]\nrevision = \"{revision}\"\n"), 1);
+        let text =
+            text.replacen("kind = \"battery-bank\",", &format!("kind = \"battery-bank\", part = \"{part}\","), 1);
+        let recorded = format!(
+            "[recorded.serials]\nbank = \"{serial}\"\nmain = \"M-7\"\n\
+             [recorded.readings]\nbank.rest-volts = \"{volts}\"\nbank.spread = \"{amps}\"\nmain.short-test = \"48 kohm\"\n\
+             [recorded.signed]\nbank.join = {{ by = \"A. P.\", date = {signed} }}\n"
+        );
+        fs::write(here.join("mine.toml"), text + &recorded).expect("spec");
+    };
+    let read = ["13.3 V", "0.02 V"];
+    write("A", "LF-200", "B-1001", read, "2027-03-01");
+    assert!(stale(&here).is_empty(), "nothing came before");
+    release(&here);
+    write("B", "LF-240", "B-1001", read, "2027-03-01");
+    let found = stale(&here);
+    for about in ["bank.serial", "bank.rest-volts", "bank.spread", "bank.join"] {
+        assert!(found.iter().any(|f| f == about), "{about} is not in {found:?}");
+    }
+    assert!(!found.iter().any(|f| f.starts_with("main")), "{found:?}");
+    let record = fs::read_to_string(here.join("out/mine/test-record.md")).expect("test record");
+    assert!(record.lines().any(|l| l.contains("13.3 V") && l.contains("**REPEAT**")), "{record}");
+    let output = rigbinder(&here, &["check", "mine.toml", "--out", "out", "--for", "handover"]);
+    assert_eq!(output.status.code(), Some(1), "{}", errors(&output));
+    // One reading is taken again, the rest stays to be done.
+    write("B", "LF-240", "B-2044", ["13.4 V", "0.02 V"], "2027-03-20");
+    assert_eq!(stale(&here), ["bank.spread"]);
+    write("B", "LF-240", "B-2044", ["13.4 V", "0.01 V"], "2027-03-20");
+    assert!(stale(&here).is_empty());
+}

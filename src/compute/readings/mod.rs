@@ -4,6 +4,7 @@ pub mod band;
 
 use crate::build::{Build, Circuit, Part};
 use crate::compute::network::{CircuitFigures, DeviceAt, Electrical};
+use crate::fields::is_placeholder;
 use crate::kinds::{Network, Role, Stage};
 use crate::source::{Span, Spanned};
 use crate::spec::Signature;
@@ -30,6 +31,16 @@ pub const INSULATION: Ohms = Ohms(1e6);
 
 /// Tests of a circuit by their field in `[recorded.circuits.<label>]`.
 pub const CIRCUIT_TESTS: [&str; 4] = ["continuity", "insulation", "below", "amps"];
+
+/// Those of them that are taken dead, before anything covers the cable.
+pub const DEAD_TESTS: [&str; 2] = ["continuity", "insulation"];
+
+/// The stage in which a test of a circuit is taken: dead as soon as the cables are pulled.
+#[must_use]
+pub fn stage_of(build: &Build<'_>, test: &str) -> Stage {
+    let early = [Stage::ElectricalRoughIn, Stage::ElectricalFitOff].into_iter().filter(|_| DEAD_TESTS.contains(&test));
+    early.into_iter().find(|s| !is_skipped(build, *s)).unwrap_or(Stage::Commissioning)
+}
 
 /// A reading that a task of a part takes.
 #[derive(Clone, Debug, Serialize)]
@@ -142,7 +153,7 @@ impl Readings {
                     tolerance: say(part, &reading.tolerance),
                     id,
                 };
-                if let Some(text) = recorded.readings.get(&test.id) {
+                if let Some(text) = recorded.readings.get(&test.id).filter(|text| is_record(&text.value)) {
                     readings.results.insert(test.id.clone(), judged(build, &test, text));
                 }
                 readings.tests.push(test);
@@ -157,7 +168,8 @@ impl Readings {
             let Some(record) = build.spec.recorded.circuits.get(&test.circuit) else { continue };
             for field in CIRCUIT_TESTS {
                 let Some(entry) = record.get(field).filter(|e| e.given) else { continue };
-                let (Some(band), Some(text)) = (test.band(field), record.text(field)) else { continue };
+                let text = record.text(field).filter(|text| is_record(text));
+                let (Some(band), Some(text)) = (test.band(field), text) else { continue };
                 let (expect, tolerance) = test.expected(build, field);
                 let id = format!("{}.{field}", test.circuit);
                 let part = test.circuit.split('.').next().unwrap_or_default().to_owned();
@@ -207,18 +219,27 @@ impl CircuitTest {
 fn judged(build: &Build<'_>, test: &Test, written: &Spanned<String>) -> Result {
     let Test { id, part, expect, tolerance, .. } = test.clone();
     // A date counts from the day it was read, else from the handover.
-    let day = taken(build, test.stage, &id).and_then(|s| s.date);
+    let day = taken(build, test.stage, &id).and_then(|s| s.value.date);
     let day = day.or_else(|| build.spec.build.date("handover"));
     let verdict = band::judge(&expect, &tolerance, &written.value, day);
     Result { id, part, recorded: written.value.clone(), expect, tolerance, verdict, span: written.span }
 }
 
+/// Words that answer a test whose expected value is in words, and would be no record elsewhere.
+const ANSWERS: [&str; 7] = ["yes", "no", "ok", "none", "nil", "open", "empty"];
+
+/// Whether a text is a reading, good or bad, and not just the place of one.
+#[must_use]
+pub fn is_record(text: &str) -> bool {
+    !is_placeholder(text) || ANSWERS.contains(&text.trim().to_lowercase().as_str())
+}
+
 /// Who took a reading and when: the closest entry of `[recorded.taken]`.
 #[must_use]
-pub fn taken<'b>(build: &'b Build<'_>, stage: Stage, id: &str) -> Option<&'b Signature> {
+pub fn taken<'b>(build: &'b Build<'_>, stage: Stage, id: &str) -> Option<&'b Spanned<Signature>> {
     let taken = &build.spec.recorded.taken;
     let part = id.split('.').next().unwrap_or(id);
-    [id, part, stage.id()].iter().find_map(|key| taken.get(*key)).map(|s| &s.value)
+    [id, part, stage.id()].iter().find_map(|key| taken.get(*key))
 }
 
 /// To hundredths, as the meters of the trade show them.
@@ -228,7 +249,8 @@ pub fn hundredths(volts: Volts) -> String {
 }
 
 /// Whether the spec leaves the stage out.
-pub(crate) fn is_skipped(build: &Build<'_>, stage: Stage) -> bool {
+#[must_use]
+pub fn is_skipped(build: &Build<'_>, stage: Stage) -> bool {
     build.spec.stages.get(stage.id()).is_some_and(|r| r.flag("skip"))
 }
 
