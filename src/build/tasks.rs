@@ -2,7 +2,7 @@
 
 use super::Part;
 use crate::diag::{Finding, Sink};
-use crate::kinds::{Stage, TaskTemplate};
+use crate::kinds::{Deed, Stage, TaskTemplate};
 use crate::source::Span;
 use crate::spec::Spec;
 use indexmap::IndexMap;
@@ -19,10 +19,10 @@ pub struct After {
     pub every: Vec<Arc<Every>>,
 }
 
-/// The same task of every part of a kind that has it.
+/// The same task of every part of a kind that has it, or all tasks that do the same.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Every {
-    /// `<kind>.<task>`.
+    /// `<kind>.<task>`, or the name of what they do.
     pub name: String,
     /// Ids of the tasks, in the order of the parts.
     pub ids: Vec<String>,
@@ -71,13 +71,13 @@ pub(super) fn tasks<'k>(
     let mut tasks = IndexMap::new();
     let mut others = OtherKinds::of(parts);
     for part in parts.values() {
-        let applies = |t: &&TaskTemplate| t.when.as_ref().is_none_or(|flag| part.record.flag(flag));
-        let present: Vec<_> = part.kind.tasks.iter().filter(applies).collect();
+        let present: Vec<_> = part.kind.tasks.iter().filter(|t| applies(t, part)).collect();
         for &template in &present {
             let id = format!("{}.{}", part.id, template.id);
             let own = template.after.iter().filter(|a| present.iter().any(|t| &t.id == *a));
             let mut after = After { single: own.map(|a| format!("{}.{a}", part.id)).collect(), every: Vec::new() };
-            for every in template.after.iter().filter_map(|a| others.every(a)) {
+            let of_kinds: Vec<_> = template.after.iter().filter_map(|a| others.every(a)).collect();
+            for every in of_kinds.into_iter().chain(others.before(template)) {
                 // No task waits for itself.
                 if every.ids.contains(&id) {
                     after.single.extend(every.ids.iter().filter(|a| **a != id).cloned());
@@ -118,19 +118,50 @@ pub(super) fn tasks<'k>(
     tasks
 }
 
-/// Tasks of every part of a kind, made once for each that is asked for.
+fn applies(template: &TaskTemplate, part: &Part<'_>) -> bool {
+    template.when.as_ref().is_none_or(|condition| condition.holds(part.record))
+}
+
+/// Tasks of every part of a kind, and tasks by what they do, made once for each that is asked for.
 struct OtherKinds<'p, 'k> {
     parts: BTreeMap<&'p str, Vec<&'p Part<'k>>>,
+    deeds: BTreeMap<Deed, Vec<(Stage, String)>>,
     known: BTreeMap<String, Arc<Every>>,
 }
 
 impl<'p, 'k> OtherKinds<'p, 'k> {
     fn of(parts: &'p IndexMap<String, Part<'k>>) -> Self {
         let mut of_kind: BTreeMap<&str, Vec<&Part<'k>>> = BTreeMap::new();
+        let mut deeds: BTreeMap<Deed, Vec<(Stage, String)>> = BTreeMap::new();
         for part in parts.values() {
             of_kind.entry(&part.kind.id).or_default().push(part);
+            let doing = part.kind.tasks.iter().filter(|t| !t.does.is_empty() && applies(t, part));
+            for (task, deed) in doing.flat_map(|t| t.does.iter().map(move |d| (t, *d))) {
+                deeds.entry(deed).or_default().push((task.stage, format!("{}.{}", part.id, task.id)));
+            }
         }
-        Self { parts: of_kind, known: BTreeMap::new() }
+        Self { parts: of_kind, deeds, known: BTreeMap::new() }
+    }
+
+    /// What comes before a task for what it does: all of its stage or an earlier one that do what must be done first.
+    fn before(&mut self, task: &TaskTemplate) -> Vec<Arc<Every>> {
+        let mut all = Vec::new();
+        for first in task.does.iter().flat_map(|d| d.before()) {
+            // What does both does the second last.
+            if task.does.contains(&first) {
+                continue;
+            }
+            let name = first.by(task.stage);
+            let doing = self.deeds.get(&first);
+            let every = self.known.entry(name.clone()).or_insert_with(|| {
+                let in_time = doing.into_iter().flatten().filter(|(stage, _)| *stage <= task.stage);
+                Arc::new(Every { name, ids: in_time.map(|(_, id)| id.clone()).collect() })
+            });
+            if !every.ids.is_empty() && !all.iter().any(|e: &Arc<Every>| e.name == every.name) {
+                all.push(Arc::clone(every));
+            }
+        }
+        all
     }
 
     /// The tasks that `<kind>.<task>` stands for: one for each part of that kind which has it; `None` where no part has.
@@ -138,10 +169,7 @@ impl<'p, 'k> OtherKinds<'p, 'k> {
         let (kind, task) = wanted.split_once('.')?;
         let parts = self.parts.get(kind)?;
         let made = || {
-            let has = |p: &&&Part<'_>| {
-                let applies = |t: &TaskTemplate| t.id == task && t.when.as_ref().is_none_or(|flag| p.record.flag(flag));
-                p.kind.tasks.iter().any(applies)
-            };
+            let has = |p: &&&Part<'_>| p.kind.tasks.iter().any(|t| t.id == task && applies(t, p));
             let ids = parts.iter().filter(has).map(|p| format!("{}.{task}", p.id)).collect();
             Arc::new(Every { name: wanted.to_owned(), ids })
         };

@@ -20,7 +20,7 @@ pub struct Upkeep<'k> {
 pub(super) fn upkeep<'k>(parts: &IndexMap<String, Part<'k>>) -> IndexMap<String, Upkeep<'k>> {
     let mut all = IndexMap::new();
     for part in parts.values() {
-        let applies = |u: &&UpkeepTemplate| u.when.as_ref().is_none_or(|flag| part.record.flag(flag));
+        let applies = |u: &&UpkeepTemplate| u.when.as_ref().is_none_or(|c| c.holds(part.record));
         for template in part.kind.upkeep.iter().filter(applies) {
             let id = format!("{}.{}", part.id, template.id);
             all.insert(id.clone(), Upkeep { id, part: part.id.clone(), template });

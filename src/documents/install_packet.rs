@@ -88,7 +88,7 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     let (tasks, task_count) = work::tasks(context, stage);
     let pulls = if stage == Stage::ElectricalRoughIn { wiring::pulls(context) } else { Vec::new() };
     let terminations = (stage == Stage::ElectricalFitOff).then(|| wiring::terminations(context)).flatten();
-    let tests = (stage == Stage::Commissioning).then(|| circuit_tests::tests(context)).flatten();
+    let tests = circuit_tests::tests(context, stage);
     if tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
         return None;
     }

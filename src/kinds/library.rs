@@ -2,7 +2,7 @@
 
 use super::Kind;
 use crate::assets;
-use crate::fields::{Catalogue, Declarations, FieldType};
+use crate::fields::{Catalogue, Declarations};
 use indexmap::IndexMap;
 use std::fmt;
 
@@ -107,10 +107,9 @@ fn read(id: &str, text: &str) -> Result<Kind, KindError> {
         }
     }
     let conditions = kind.tasks.iter().filter_map(|t| t.when.as_ref());
-    for flag in conditions.chain(kind.upkeep.iter().filter_map(|u| u.when.as_ref())) {
-        if kind.fields.get(flag).is_none_or(|f| f.ty != FieldType::Flag) {
-            return Err(error(format!("`when = \"{flag}\"` names no flag field")));
-        }
+    let mut conditions = conditions.chain(kind.upkeep.iter().filter_map(|u| u.when.as_ref()));
+    if let Some(fault) = conditions.find_map(|c| c.fault(&kind.fields)) {
+        return Err(error(fault));
     }
     for item in &kind.upkeep {
         let given = [&item.every, &item.once, &item.season, &item.rule, &item.replace].into_iter().flatten().count();
@@ -143,7 +142,10 @@ mod tests {
         let mut open: IndexMap<String, Vec<String>> = IndexMap::new();
         for (kind, task) in tasks() {
             let whole = |a: &String| if a.contains('.') { a.clone() } else { format!("{}.{a}", kind.id) };
-            let after: Vec<String> = task.after.iter().map(whole).collect();
+            let first = task.does.iter().flat_map(|d| d.before()).filter(|d| !task.does.contains(d));
+            let doing = first.flat_map(|d| tasks().filter(move |(_, t)| t.does.contains(&d) && t.stage <= task.stage));
+            let doing = doing.map(|(k, t)| format!("{}.{}", k.id, t.id));
+            let after: Vec<String> = task.after.iter().map(whole).chain(doing).collect();
             let unknown: Vec<_> = after.iter().filter(|a| !ids.contains(a)).collect();
             assert!(unknown.is_empty(), "{}.{} comes after unknown {unknown:?}", kind.id, task.id);
             open.insert(format!("{}.{}", kind.id, task.id), after);

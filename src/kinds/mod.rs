@@ -2,6 +2,8 @@
 //!
 //! All knowledge about a kind is its one file `templates/kinds/<kind>.toml`; nothing in the code matches on a kind.
 
+mod condition;
+mod deed;
 mod electric;
 mod energy;
 mod geometry;
@@ -12,8 +14,11 @@ mod safety;
 mod template;
 mod terminal;
 mod thermal;
+mod torque;
 mod weight;
 
+pub use condition::Condition;
+pub use deed::{Deed, ORDER};
 pub use electric::{Electric, Look, Network, Role};
 pub use energy::{DayPart, EnergyUse, Faces, Follows};
 pub use geometry::{Bars, Envelope, Sweep};
@@ -22,9 +27,10 @@ pub use mechanics::{Air, AirBlock, Mechanics, MechanicsBlock};
 pub use plumbing::{Plumbing, PlumbingRole};
 pub use safety::{Evidence, Safety, SafetyRole};
 pub use template::{
-    Caution, CutOut, EmergencyMark, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Torque, Trouble,
+    Caution, CutOut, EmergencyMark, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Trouble,
     UpkeepTemplate,
 };
 pub use terminal::{Terminal, TerminalForm, TerminalSide};
 pub use thermal::{Thermal, ThermalRole};
+pub use torque::Torque;
 pub use weight::{Content, Held, HeldBy, Load, OnRoof, Rated, Rating};

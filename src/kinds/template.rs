@@ -1,7 +1,8 @@
 //! The form of a kind file.
 
 use super::{
-    AirBlock, Electric, EnergyUse, Envelope, Evidence, Load, MechanicsBlock, Plumbing, Safety, Terminal, Thermal,
+    AirBlock, Condition, Deed, Electric, EnergyUse, Envelope, Evidence, Load, MechanicsBlock, Plumbing, Safety, Terminal,
+    Thermal, Torque,
 };
 use crate::fields::Declarations;
 use serde::{Deserialize, Serialize};
@@ -181,18 +182,6 @@ pub struct CutOut {
     pub size: String,
 }
 
-/// A tightening torque and where it comes from.
-#[derive(Clone, Debug, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Torque {
-    /// Which fastener.
-    pub what: String,
-    /// How tight.
-    pub value: String,
-    /// Source.
-    pub source: String,
-}
-
 /// A reading to take, with what to expect.
 #[derive(Clone, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
@@ -247,9 +236,15 @@ pub struct TaskTemplate {
     /// Readings.
     #[serde(default)]
     pub readings: Vec<Reading>,
-    /// Flag field that must be true for the task to exist.
+    /// The hold point stands before the steps, not after them.
     #[serde(default)]
-    pub when: Option<String>,
+    pub hold_first: bool,
+    /// What must be so for the task to exist.
+    #[serde(default)]
+    pub when: Option<Condition>,
+    /// What it does that others wait for, whatever their kinds.
+    #[serde(default)]
+    pub does: Vec<Deed>,
 }
 
 const fn one() -> u32 {
@@ -295,9 +290,9 @@ pub struct UpkeepTemplate {
     /// Safety messages.
     #[serde(default)]
     pub cautions: Vec<Caution>,
-    /// Flag field that must be true.
+    /// What must be so for it to exist.
     #[serde(default)]
-    pub when: Option<String>,
+    pub when: Option<Condition>,
 }
 
 /// Texts for the owner.

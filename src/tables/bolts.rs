@@ -45,6 +45,8 @@ pub enum Class {
     C88,
     /// 10.9.
     C109,
+    /// Stainless A2-70: its 0.2 % limit (ISO 3506-1, from memory).
+    A270,
 }
 
 impl Class {
@@ -54,6 +56,7 @@ impl Class {
         match self {
             Self::C88 => 580e6,
             Self::C109 => 830e6,
+            Self::A270 => 450e6,
         }
     }
 
@@ -63,8 +66,46 @@ impl Class {
         match self {
             Self::C88 => "8.8",
             Self::C109 => "10.9",
+            Self::A270 => "A2-70",
         }
     }
+}
+
+/// Nut factor of plain dry threads.
+pub const DRY: f64 = 0.20;
+
+/// Nut factor of stainless threads with paste, which gall when dry.
+pub const PASTE: f64 = 0.15;
+
+/// Share of the proof load a bolt is tightened to.
+const CLAMP: f64 = 0.75;
+
+/// Clamp force in newtons at 75 % of the proof load.
+#[must_use]
+pub fn clamp(bolt: Metric, class: Class) -> f64 {
+    CLAMP * class.proof() * bolt.area()
+}
+
+/// Torque in N m: T = K · d · F.
+#[must_use]
+pub fn torque(factor: f64, diameter: f64, clamp: f64) -> f64 {
+    factor * diameter * clamp
+}
+
+/// Torque in N m of a fastener by its words, which begin with the thread and name the class, and the rule it follows.
+#[must_use]
+pub fn tightening(what: &str) -> Option<(f64, &'static str)> {
+    let bolt = Metric::named(what.split([' ', ',']).next()?)?;
+    let (class, factor, rule) = if what.contains("class 8.8") {
+        (Class::C88, DRY, "class 8.8, T = 0.20 × d × 75 % of the ISO 898-1 proof load")
+    } else if what.contains("class 10.9") {
+        (Class::C109, DRY, "class 10.9, T = 0.20 × d × 75 % of the ISO 898-1 proof load")
+    } else if what.contains("A2-70") {
+        (Class::A270, PASTE, "T = 0.15 × d × 75 % of the ISO 3506-1 yield load, from memory")
+    } else {
+        return None;
+    };
+    Some((torque(factor, bolt.diameter, clamp(bolt, class)), rule))
 }
 
 /// Where the metric values come from.

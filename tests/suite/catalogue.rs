@@ -51,8 +51,9 @@ fn kinds_have_real_content() {
         }
         for fastener in kind.terminals.iter().filter_map(|t| t.fastener.as_ref()) {
             let row = kind.tasks.iter().flat_map(|t| &t.torque).find(|row| &row.what == fastener);
-            let value = row.unwrap_or_else(|| panic!("{}: no torque of {fastener}", kind.id)).value.as_str();
-            assert!(parse_quantity(value, Dimension::Torque).is_ok(), "{}: {fastener}: {value}", kind.id);
+            let value = row.and_then(|row| row.figure(&row.what));
+            let value = value.unwrap_or_else(|| panic!("{}: no torque of {fastener}", kind.id));
+            assert!(parse_quantity(&value, Dimension::Torque).is_ok(), "{}: {fastener}: {value}", kind.id);
         }
         for field in kind.terminals.iter().filter_map(|t| t.thread_from.as_ref()) {
             assert!(kind.fields.contains_key(field), "{}: no field {field}", kind.id);

@@ -40,6 +40,7 @@ mod limits;
 mod mechanics;
 #[cfg(unix)]
 mod newcomer;
+mod orders;
 mod outside;
 mod owner;
 mod owner_frost;
@@ -56,6 +57,7 @@ mod recalculated;
 #[cfg(unix)]
 mod releases;
 mod stale;
+mod torques;
 mod trade;
 mod typeset;
 mod units_printed;

@@ -1,6 +1,6 @@
 //! Applies the mechanics to a build and enters the figures in the ledger.
 
-use super::fasteners::{self, DRY};
+use super::fasteners;
 use super::strut::{Lid, NoForce, RESERVE, STATED_AT, share_at};
 use super::{CLOSING_LIMIT, HEAVY, MechanicsFigures, Restraint, Struts, TieDown, restraint};
 use crate::build::{Build, Part};
@@ -10,7 +10,7 @@ use crate::compute::weight::Weight;
 use crate::compute::weight::items::Item;
 use crate::fields::Record;
 use crate::kinds::{Content, Mechanics, SafetyRole};
-use crate::tables::bolts::{Class, Metric};
+use crate::tables::bolts::{self, Class, DRY, Metric};
 use crate::units::{Celsius, Dimension, Kilograms, Ratio};
 use std::collections::BTreeMap;
 
@@ -53,8 +53,8 @@ impl MechanicsFigures {
             ledger.enter(&f::RESTRAINT, id, force(r.force), vec![r.mass.into(), bolts.into()], limit);
             ledger.enter(&f::CRASH, id, force(r.crash), vec![r.mass.into()], None);
             if let Some(bolt) = r.size.as_deref().and_then(Metric::named) {
-                let clamp = fasteners::clamp(bolt, Class::C88);
-                let torque = Amount::Of(Dimension::Torque, fasteners::torque(DRY, bolt.diameter, clamp));
+                let clamp = bolts::clamp(bolt, Class::C88);
+                let torque = Amount::Of(Dimension::Torque, bolts::torque(DRY, bolt.diameter, clamp));
                 let mark = format!("{} class {}", bolt.size, Class::C88.mark());
                 ledger.enter(&f::TORQUE, id, torque, vec![mark.into(), DRY.into(), force(clamp)], None);
             }

@@ -85,8 +85,8 @@ fn of_fastener(kind: &Kind, terminal: &Terminal, thread: &str) -> Option<(f64, S
         None => !thread.is_empty() && what.split(' ').next() == Some(thread),
     };
     let row = kind.tasks.iter().flat_map(|t| &t.torque).find(|row| named(&row.what))?;
-    let torque = parse_quantity(&row.value, Dimension::Torque).ok()?;
-    let basis = row.source.split(';').next().unwrap_or_default().trim().to_owned();
+    let torque = parse_quantity(&row.figure(&row.what)?, Dimension::Torque).ok()?;
+    let basis = row.basis(&row.what).split(';').next().unwrap_or_default().trim().to_owned();
     Some((torque.value, basis))
 }
 

@@ -1,18 +1,18 @@
-//! Tests of circuits in commissioning: dead first, then live and under load.
+//! Tests of circuits: dead as soon as the cables are pulled, live and under load in commissioning.
 
 use crate::build::Circuit;
 use crate::compute::network::CircuitFigures;
 use crate::compute::readings::{self, AMPS_BAND, CircuitTest};
 use crate::documents::Context;
 use crate::documents::shared::cable;
-use crate::kinds::Network;
+use crate::kinds::{Network, Stage};
 use crate::units::Volts;
 use serde::Serialize;
 
 /// What is tested.
 #[derive(Clone, Debug, Serialize)]
 pub struct Tests {
-    /// Every circuit, before it is energised.
+    /// Every circuit, in the packet after which cables may be covered.
     pub dead: Vec<DeadRow>,
     /// There are AC circuits.
     pub mains: bool,
@@ -52,19 +52,27 @@ pub struct LiveRow {
     pub amps: String,
 }
 
-pub(super) fn tests(context: &Context<'_>) -> Option<Tests> {
+/// Those that are taken in `stage`.
+pub(super) fn tests(context: &Context<'_>, stage: Stage) -> Option<Tests> {
     let build = context.build;
+    let is_dead = readings::DEAD_TESTS.iter().any(|test| readings::stage_of(build, test) == stage);
+    let is_live = stage == Stage::Commissioning;
+    if !is_dead && !is_live {
+        return None;
+    }
     let mut tests = Tests { dead: Vec::new(), mains: false, live: Vec::new() };
     for test in &context.readings.circuits {
         let Some(circuit) = build.circuits.get(&test.circuit) else { continue };
         let Some(figures) = context.electrical.circuits.get(&test.circuit) else { continue };
         tests.mains |= circuit.network == Network::Ac;
-        tests.dead.push(dead(context, circuit, figures));
-        if test.live {
+        if is_dead {
+            tests.dead.push(dead(context, circuit, figures));
+        }
+        if is_live && test.live {
             tests.live.push(live(context, circuit, figures, test));
         }
     }
-    (!tests.dead.is_empty()).then_some(tests)
+    (!tests.dead.is_empty() || !tests.live.is_empty()).then_some(tests)
 }
 
 fn dead(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> DeadRow {

@@ -13,7 +13,8 @@ pub(super) const fn purpose(stage: Stage) -> &'static str {
         }
         Stage::Insulation => "Line the shell against noise, heat and cold before anything covers it.",
         Stage::ElectricalRoughIn => {
-            "Pull every cable to its place with a label at both ends. Nothing is connected in this stage."
+            "Pull every cable to its place with a label at both ends, and test it dead before anything covers it. Nothing is \
+             connected in this stage."
         }
         Stage::PlumbingRoughIn => "Fit tanks, pipes, gas lines and ducts that walls and furniture will hide.",
         Stage::FloorWallsCeiling => "Close the shell: floor, walls and ceiling over what lies behind them.",

@@ -2,12 +2,13 @@
 
 use super::together::{self, GroupView};
 use crate::build::{Every, Part, Task};
+use crate::compute::network::MAKERS;
 use crate::compute::readings::{Result, band};
 use crate::documents::facts::Facts;
 use crate::documents::shared::{self, component_of, signed, task_title};
 use crate::documents::{CautionView, Context};
 use crate::kinds::{Signal, Stage, TaskTemplate};
-use crate::units::{System, number};
+use crate::units::{Dimension, System, number, print};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -42,6 +43,8 @@ pub struct TaskView {
     pub readings: Vec<ReadingView>,
     /// Hold point, Markdown; "" where there is none.
     pub hold: String,
+    /// It stands before the steps.
+    pub hold_first: bool,
     /// Who signed it, "" where nobody has.
     pub signed: String,
     /// The parts, where it is told once for several.
@@ -158,6 +161,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         torques: Vec::new(),
         readings: Vec::new(),
         hold: String::new(),
+        hold_first: false,
         signed: signed(context.build, &task.id),
         group: None,
     }
@@ -166,10 +170,8 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
 /// A torque as the maker of the fastener gives it, and on the scale of a US wrench.
 fn in_both(torque: String, system: System) -> String {
     let metres = torque.strip_suffix(" N m").and_then(|n| n.parse::<f64>().ok()).filter(|_| system == System::Us);
-    // NIST SP 811, appendix B.9: 1 lbf in = 0.112 984 8 N m, 1 lbf ft = 1.355 818 N m.
     match metres {
-        Some(n) if n < 20.0 => format!("{torque} ({} in lb)", number((n / 0.112_984_8).round())),
-        Some(n) => format!("{torque} ({} ft lb)", number((n / 1.355_818).round())),
+        Some(metres) => format!("{torque} ({})", print(Dimension::Torque, metres, system)),
         None => torque,
     }
 }
@@ -180,10 +182,14 @@ pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     let say = |text: &str| context.text(facts, text);
     view.cautions = CautionView::all(context, facts, &template.cautions);
     view.steps = template.steps.iter().map(|s| say(s)).collect();
-    let torque = |t: &crate::kinds::Torque| TorqueView {
-        what: say(&t.what),
-        value: in_both(context.as_written(facts, &t.value), system),
-        source: say(&t.source),
+    let torque = |t: &crate::kinds::Torque| {
+        let what = say(&t.what);
+        let figure = t.figure(&what).unwrap_or_else(|| MAKERS.to_owned());
+        TorqueView {
+            value: in_both(context.as_written(facts, &figure), system),
+            source: say(&t.basis(&what)),
+            what,
+        }
     };
     view.torques = template.torque.iter().map(torque).collect();
     // A source that several torques share stands at the last of them.
@@ -193,6 +199,7 @@ pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
         }
     }
     view.hold = template.hold.as_deref().map_or_else(String::new, say);
+    view.hold_first = template.hold_first;
 }
 
 /// Readings of a task for one part.
@@ -249,6 +256,7 @@ mod tests {
     fn small_torques_are_in_inch_pounds() {
         assert_eq!(in_both("2 N m".to_owned(), System::Us), "2 N m (18 in lb)");
         assert_eq!(in_both("23 N m".to_owned(), System::Us), "23 N m (17 ft lb)");
+        assert_eq!(in_both("25.5 N m".to_owned(), System::Us), "25.5 N m (18.8 ft lb)");
         assert_eq!(in_both("23 N m".to_owned(), System::Metric), "23 N m");
         assert_eq!(in_both("hand tight".to_owned(), System::Us), "hand tight");
     }

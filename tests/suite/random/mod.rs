@@ -125,6 +125,8 @@ fn builds_hold_together() {
         add(&all, 1);
         faulty::are_told_well(&worked.findings, &loaded.file);
         figures::are_numbers(&worked);
+        let orders = crate::orders::faults(&worked);
+        prop_assert!(orders.is_empty(), "{}", orders.join("\n"));
         add(&circuits, figures::currents_add_up(&worked));
         add(&stays, account_of("drawn", &worked));
         crate::mechanics::struts_are_told(&worked);

@@ -1,0 +1,74 @@
+//! When a task or a piece of upkeep of a kind stands in a build: a flag is set, or a choice is one of some.
+
+use crate::fields::{Declarations, FieldType, Record};
+use serde::Deserialize;
+
+/// `when` of a task or a piece of upkeep: `welding`, `fuel is lpg`, `fuel is not lpg`, `medium is cold or hot`.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(from = "String")]
+pub struct Condition {
+    field: String,
+    /// Choices, and whether the field must be one of them; `None` for a flag.
+    choices: Option<(bool, Vec<String>)>,
+}
+
+impl From<String> for Condition {
+    fn from(text: String) -> Self {
+        let list = |words: &str| words.split(" or ").map(|w| w.trim().to_owned()).collect();
+        let (field, choices) = match text.split_once(" is ") {
+            None => return Self { field: text, choices: None },
+            Some((field, words)) => match words.strip_prefix("not ") {
+                Some(words) => (field, (false, list(words))),
+                None => (field, (true, list(words))),
+            },
+        };
+        Self { field: field.trim().to_owned(), choices: Some(choices) }
+    }
+}
+
+impl Condition {
+    /// Whether it is so for a component with these fields.
+    #[must_use]
+    pub fn holds(&self, record: &Record) -> bool {
+        match &self.choices {
+            None => record.flag(&self.field),
+            Some((wanted, choices)) => {
+                let is = record.text(&self.field).unwrap_or_default();
+                choices.iter().any(|c| c == is) == *wanted
+            }
+        }
+    }
+
+    /// What is wrong with it for a kind with these fields.
+    pub(super) fn fault(&self, fields: &Declarations) -> Option<String> {
+        let field = fields.get(&self.field);
+        match &self.choices {
+            None if field.is_none_or(|f| f.ty != FieldType::Flag) => {
+                Some(format!("`when = \"{}\"` names no flag field", self.field))
+            }
+            None => None,
+            Some((_, choices)) => {
+                let unknown = |c: &&String| field.is_none_or(|f| f.ty != FieldType::Choice || !f.choices.contains(c));
+                let unknown = choices.iter().find(unknown)?;
+                Some(format!("`when` asks for {} `{unknown}`, which no field of the kind can be", self.field))
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_condition_names_a_flag_or_choices() {
+        let of = |text: &str| Condition::from(text.to_owned());
+        let choices = |wanted, list: &[&str]| Some((wanted, list.iter().map(|c| (*c).to_owned()).collect()));
+        assert_eq!(of("welding"), Condition { field: "welding".to_owned(), choices: None });
+        let lpg = |wanted| Condition { field: "fuel".to_owned(), choices: choices(wanted, &["lpg"]) };
+        assert_eq!(of("fuel is lpg"), lpg(true));
+        assert_eq!(of("fuel is not lpg"), lpg(false));
+        let pressed = Condition { field: "medium".to_owned(), choices: choices(true, &["cold", "hot"]) };
+        assert_eq!(of("medium is cold or hot"), pressed);
+    }
+}

@@ -1,0 +1,249 @@
+//! Orders of work that must hold in every build: what is marked, cut, tested, closed, lit, and when.
+
+use crate::harness::{demo_specs, load, sheets};
+use rigbinder::compute::readings;
+use rigbinder::fields::FieldType;
+use rigbinder::kinds::{Deed, Kind, Library, ORDER, SafetyRole, Stage, TaskTemplate};
+use rigbinder::pipeline::{self, Worked};
+use std::collections::BTreeMap;
+
+/// A task at its place in the order of work.
+struct Placed<'w> {
+    id: &'w str,
+    part: Option<&'w str>,
+    stage: Stage,
+    template: Option<&'w TaskTemplate>,
+}
+
+impl Placed<'_> {
+    fn does(&self, deed: Deed) -> bool {
+        self.template.is_some_and(|t| t.does.contains(&deed))
+    }
+}
+
+/// Tasks in the order of work; none where they run in a circle.
+fn placed<'w>(worked: &'w Worked<'_>) -> Vec<Placed<'w>> {
+    let order = worked.schedule.iter().flat_map(|s| &s.order);
+    let task = |s: &'w rigbinder::compute::time::ScheduledTask| {
+        let task = worked.build.tasks.get(&s.id)?;
+        Some(Placed { id: &task.id, part: task.part.as_deref(), stage: task.stage, template: task.template })
+    };
+    order.filter_map(task).collect()
+}
+
+/// Where one of `first` stands after one of `then`.
+fn late(order: &[Placed<'_>], first: impl Fn(&Placed<'_>) -> bool, then: impl Fn(&Placed<'_>) -> bool) -> Vec<String> {
+    // What is both comes before itself in its own steps.
+    let Some(begin) = order.iter().position(|t| then(t) && !first(t)) else { return Vec::new() };
+    let after = order[begin + 1..].iter().filter(|t| first(t) && !then(t));
+    after.map(|t| format!("{} stands after {}", t.id, order[begin].id)).collect()
+}
+
+fn marked_and_confirmed_before_cut(order: &[Placed<'_>]) -> Vec<String> {
+    let does = |deed| move |t: &Placed<'_>| t.does(deed);
+    let mut faults = late(order, does(Deed::Marks), does(Deed::Cuts));
+    faults.extend(late(order, does(Deed::Confirms), does(Deed::Cuts)));
+    let here = |deed| move |t: &Placed<'_>| t.does(deed) && t.stage == Stage::Openings;
+    faults.extend(late(order, here(Deed::Cuts), here(Deed::Primes)));
+    faults.extend(late(order, here(Deed::Cuts), here(Deed::Coats)));
+    faults.extend(late(order, here(Deed::Primes), here(Deed::Seals)));
+    faults
+}
+
+/// While the shop still builds furniture, no bank stands where chips fall.
+fn sawn_before_the_bank(order: &[Placed<'_>]) -> Vec<String> {
+    let sawn = |t: &Placed<'_>| (t.does(Deed::Saws) || t.does(Deed::Cuts)) && t.stage <= Stage::Furniture;
+    late(order, sawn, |t| t.does(Deed::SetsBank))
+}
+
+fn tested_before_closed(worked: &Worked<'_>, order: &[Placed<'_>]) -> Vec<String> {
+    let mut faults = late(order, |t| t.does(Deed::ProvesTight), |t| t.does(Deed::Closes));
+    // Pipes by what they are, whatever their tasks say.
+    let is_pipe = |t: &Placed<'_>| {
+        let part = t.part.and_then(|p| worked.build.parts.get(p));
+        part.and_then(|p| p.kind.plumbing.as_ref()).is_some_and(|p| p.role == rigbinder::kinds::PlumbingRole::Pipe)
+    };
+    faults.extend(late(order, |t| is_pipe(t) && t.stage <= Stage::PlumbingRoughIn, |t| t.does(Deed::Closes)));
+    let pulled = !readings::is_skipped(&worked.build, Stage::ElectricalRoughIn) && !worked.readings.circuits.is_empty();
+    let dead = readings::DEAD_TESTS.iter().map(|test| readings::stage_of(&worked.build, test)).max();
+    let early = order.iter().filter(|t| t.does(Deed::Closes) && dead.is_some_and(|dead| t.stage <= dead));
+    faults.extend(early.filter(|_| pulled).map(|t| format!("{} closes before the dead tests of cables", t.id)));
+    faults
+}
+
+fn safe_before_lit(worked: &Worked<'_>, order: &[Placed<'_>]) -> Vec<String> {
+    let does = |deed| move |t: &Placed<'_>| t.does(deed);
+    let mut faults = Vec::new();
+    for first in [Deed::Detects, Deed::Ventilates, Deed::OpensFuel] {
+        faults.extend(late(order, does(first), does(Deed::Burns)));
+    }
+    faults.extend(late(order, does(Deed::Detects), does(Deed::OpensFuel)));
+    // The first work on an alarm in commissioning is its test, that on a burner its first flame.
+    let role = |t: &Placed<'_>| {
+        let part = t.part.and_then(|p| worked.build.parts.get(p));
+        part.and_then(|p| p.kind.safety.as_ref()).map(|s| s.role)
+    };
+    let mut first_of: BTreeMap<&str, usize> = BTreeMap::new();
+    for (at, task) in order.iter().enumerate().filter(|(_, t)| t.stage == Stage::Commissioning) {
+        first_of.entry(task.part.unwrap_or_default()).or_insert(at);
+    }
+    let firsts = |wanted: &'static [SafetyRole]| {
+        let of_role = |at: &&usize| role(&order[**at]).is_some_and(|r| wanted.contains(&r));
+        first_of.values().filter(of_role).copied().collect::<Vec<_>>()
+    };
+    let alarms = firsts(&[SafetyRole::CoAlarm, SafetyRole::LpAlarm, SafetyRole::SmokeAlarm]);
+    let flame = firsts(&[SafetyRole::Burner]).into_iter().min();
+    let late = alarms.into_iter().filter(|at| flame.is_some_and(|flame| *at > flame));
+    faults.extend(late.map(|at| format!("{} comes after the first flame", order[at].id)));
+    faults
+}
+
+/// What is wrong with the order of work of a build.
+pub(crate) fn faults(worked: &Worked<'_>) -> Vec<String> {
+    let order = placed(worked);
+    let mut all = marked_and_confirmed_before_cut(&order);
+    all.extend(sawn_before_the_bank(&order));
+    all.extend(tested_before_closed(worked, &order));
+    all.extend(safe_before_lit(worked, &order));
+    all
+}
+
+fn in_demos(law: impl Fn(&Worked<'_>, &[Placed<'_>]) -> Vec<String>, deed: Deed) {
+    let mut seen = 0;
+    for path in demo_specs() {
+        let loaded = load(&path);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let order = placed(&worked);
+        seen += order.iter().filter(|t| t.does(deed)).count();
+        let faults = law(&worked, &order);
+        assert!(faults.is_empty(), "{}: {}", path.display(), faults.join("\n"));
+    }
+    assert!(seen > 0, "no demo build has a task that does this: {deed:?}");
+}
+
+#[test]
+fn every_cut_waits_for_its_mark_and_for_whoever_confirms_it() {
+    in_demos(|_, order| marked_and_confirmed_before_cut(order), Deed::Cuts);
+}
+
+#[test]
+fn the_bank_comes_in_after_the_sawing() {
+    in_demos(|_, order| sawn_before_the_bank(order), Deed::SetsBank);
+}
+
+#[test]
+fn nothing_is_closed_over_an_untested_cable_or_pipe() {
+    in_demos(tested_before_closed, Deed::Closes);
+}
+
+#[test]
+fn alarm_air_and_fuel_come_before_the_flame() {
+    in_demos(safe_before_lit, Deed::Burns);
+}
+
+/// All tasks of all kinds.
+fn tasks(library: &Library) -> Vec<(&Kind, &TaskTemplate)> {
+    library.iter().flat_map(|k| k.tasks.iter().map(move |t| (k, t))).collect()
+}
+
+/// Whoever adds a kind with a hole in it says so, or the hole is cut before it is marked.
+#[test]
+fn a_task_with_a_hole_a_flame_or_an_alarm_says_what_it_does() {
+    let library = Library::load().expect("kinds");
+    for (kind, task) in tasks(&library).into_iter().filter(|(_, t)| t.stage <= Stage::Furniture) {
+        let saw = |tool: &String| ["saw", "router", "step drill"].iter().any(|word| tool.contains(word));
+        let holed = !task.cut_outs.is_empty() || task.tools.iter().any(saw);
+        let said = task.does.iter().any(|d| matches!(d, Deed::Cuts | Deed::Saws));
+        assert!(!holed || said, "{}.{} makes a hole and does not say so", kind.id, task.id);
+        if task.stage == Stage::Openings && holed {
+            assert!(task.does.contains(&Deed::Cuts), "{}.{} cuts the body and does not say so", kind.id, task.id);
+        }
+    }
+    for kind in library.iter() {
+        let does = |deed: Deed| kind.tasks.iter().any(|t| t.stage == Stage::Commissioning && t.does.contains(&deed));
+        match kind.safety.as_ref().map(|s| s.role) {
+            Some(SafetyRole::Burner) => assert!(does(Deed::Burns), "{} is lit and does not say so", kind.id),
+            Some(SafetyRole::CoAlarm | SafetyRole::LpAlarm | SafetyRole::SmokeAlarm) => {
+                assert!(does(Deed::Detects), "{} is proven and does not say so", kind.id);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// No stage stands in the way of an order that must be kept.
+#[test]
+fn what_must_come_first_never_has_a_later_stage() {
+    let library = Library::load().expect("kinds");
+    let all = tasks(&library);
+    for (first, then, _) in ORDER.iter().filter(|(.., must)| *must) {
+        for (kind, task) in all.iter().filter(|(_, t)| t.does.contains(first)) {
+            let latest = all.iter().filter(|(_, t)| t.does.contains(then) && !t.does.contains(first));
+            let early = latest.filter(|(_, t)| t.stage < task.stage).map(|(k, t)| format!("{}.{}", k.id, t.id));
+            let early: Vec<_> = early.collect();
+            assert!(early.is_empty(), "{}.{} must come before {early:?}", kind.id, task.id);
+        }
+    }
+}
+
+/// A hold point that asks for something before the cut, or before it is closed, stands before the steps that do it.
+#[test]
+fn a_hold_before_the_work_is_printed_before_it() {
+    let library = Library::load().expect("kinds");
+    let mut before = 0;
+    for (kind, task) in tasks(&library) {
+        let Some(hold) = task.hold.as_deref() else { continue };
+        let cut = ["before the first cut", "before the cut", "before the face is cut"];
+        let asks = task.does.contains(&Deed::Closes)
+            || task.does.iter().any(|d| matches!(d, Deed::Cuts | Deed::Saws)) && cut.iter().any(|c| hold.contains(c));
+        assert!(!asks || task.hold_first, "{}.{}: the hold point comes after its work: {hold}", kind.id, task.id);
+        before += usize::from(asks);
+    }
+    assert!(before >= 5, "only {before} hold points stand before their work");
+}
+
+fn packets(spec: &str) -> String {
+    let head = "spec = 1\n[build]\ntitle = \"One\"\nhandover = 2027-05-14\n[place.here]\nabout = \"Here\"\n";
+    let loaded = pipeline::load("one.toml", format!("{head}{spec}").as_bytes()).expect("kinds");
+    let all = sheets(&loaded).into_iter().filter(|s| s.stem.contains("packet"));
+    all.map(|s| s.markdown).collect()
+}
+
+/// Gas comes in a line that is tested and connected by who may; liquid fuel comes from a pick-up through a pump.
+#[test]
+fn a_burner_gets_the_fuel_path_of_its_fuel() {
+    let library = Library::load().expect("kinds");
+    let fuelled = library.iter().filter(|k| k.safety.as_ref().is_some_and(|s| s.role == SafetyRole::Burner));
+    let mut tried = 0;
+    for kind in fuelled {
+        let Some(choices) = kind.fields.get("fuel").filter(|f| f.ty == FieldType::Choice).map(|f| &f.choices) else {
+            continue;
+        };
+        for fuel in choices {
+            let text = format!("[component.x]\nkind = \"{}\"\nplace = \"here\"\nfuel = \"{fuel}\"\n", kind.id);
+            let told = packets(&text);
+            let liquid = ["pick-up", "metering pump", "hose clamps for fuel line"].map(|word| told.contains(word));
+            let gas = ["LPG where local codes", "own shut-off valve in reach"].map(|word| told.contains(word));
+            let is_gas = fuel == "lpg";
+            assert_eq!(liquid, [!is_gas; 3], "{} with {fuel}", kind.id);
+            assert!(gas[1] == is_gas, "{} with {fuel}", kind.id);
+            tried += 1;
+        }
+    }
+    assert!(tried >= 6, "{tried} fuels tried");
+}
+
+/// What works without pressure is never pumped up; what works under pressure is.
+#[test]
+fn a_pipe_is_tested_as_it_works() {
+    let library = Library::load().expect("kinds");
+    let media = &library.get("pipe-run").expect("pipes").fields.get("medium").expect("a medium").choices;
+    for medium in media {
+        let text =
+            format!("[component.x]\nkind = \"pipe-run\"\nplace = \"here\"\nlength = \"2 m\"\nmedium = \"{medium}\"\n");
+        let told = packets(&text);
+        let pumped = medium == "cold" || medium == "hot";
+        assert_eq!(told.contains("Pump to 4 bar") || told.contains("Pump to 58 psi"), pumped, "{medium}");
+        assert_eq!(told.contains("Fill the pipe with water to its highest point"), !pumped, "{medium}");
+    }
+}

@@ -1,0 +1,79 @@
+//! One fastener has one torque, in whatever document it stands.
+
+use crate::harness::{demo_specs, load, sheets};
+use rigbinder::kinds::Library;
+use rigbinder::pipeline;
+use rigbinder::tables::bolts;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Thread and class (or "stud") of a fastener in the words of a document; `None` where a soft joint or a softer metal
+/// makes it another one.
+fn fastener(words: &str) -> Option<(String, &'static str)> {
+    let other = ["gasket", "soft", "inserts", "copper", "brass", "battery", "terminal screws"];
+    if other.iter().any(|word| words.contains(word)) {
+        return None;
+    }
+    let thread = words.split([' ', ',']).next().filter(|t| bolts::Metric::named(t).is_some())?;
+    let class = ["class 8.8", "class 10.9", "A2-70", "stud"].into_iter().find(|class| words.contains(class))?;
+    Some((thread.to_owned(), class))
+}
+
+/// What a packet prints between the words of a fastener and its source.
+fn printed(markdown: &str) -> Vec<(String, String)> {
+    let lines = markdown.lines().filter_map(|line| line.split_once("Torque: "));
+    let parts = lines.filter_map(|(_, rest)| {
+        let (what, value) = rest.split_once(" **")?;
+        Some((what.to_owned(), value.split("**").next()?.to_owned()))
+    });
+    parts.collect()
+}
+
+#[test]
+fn the_same_bolt_never_has_two_torques() {
+    let mut seen = 0;
+    for path in demo_specs() {
+        let loaded = load(&path);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let system = worked.build.prints();
+        let mut told: BTreeMap<(String, &str), BTreeSet<String>> = BTreeMap::new();
+        for sheet in sheets(&loaded) {
+            for (what, value) in printed(&sheet.markdown) {
+                let Some(key) = fastener(&what) else { continue };
+                // A packet gives both scales: "25.5 N m (18.8 ft lb)".
+                let ours = value.split_once(" (").map_or(value.as_str(), |(_, us)| us.trim_end_matches(')'));
+                told.entry(key).or_default().insert(ours.replace('\u{a0}', " "));
+            }
+        }
+        for figure in worked.ledger.figures().filter(|f| f.formula == "torque") {
+            let key = figure.inputs.iter().find_map(|i| fastener(&i.show(system))).expect("size and class");
+            told.entry(key).or_default().insert(figure.value.show(system));
+        }
+        for ((thread, class), values) in &told {
+            assert_eq!(values.len(), 1, "{}: {thread} {class}: {values:?}", path.display());
+        }
+        seen += told.len();
+    }
+    assert!(seen >= 10, "only {seen} fasteners were told");
+}
+
+/// No kind writes down a figure that a table has, and every figure can be told.
+#[test]
+fn a_torque_has_one_home() {
+    let library = Library::load().expect("kinds");
+    for kind in library.iter() {
+        for torque in kind.tasks.iter().flat_map(|t| &t.torque) {
+            // The size of bolts that the spec gives.
+            let what = torque.what.split("%}").last().unwrap_or_default().replace("{{ bolt_size }}", "M8");
+            let what = if torque.what.starts_with("{%") { format!("M8{what}") } else { what };
+            let figure = torque.figure(&what);
+            assert!(figure.is_some(), "{}: nobody knows the torque of {what}", kind.id);
+            assert!(
+                fastener(&what).is_none() || torque.value.starts_with("by "),
+                "{}: {what}: {} stands here and in a table",
+                kind.id,
+                torque.value
+            );
+            assert!(!torque.basis(&what).trim().is_empty() && !torque.source.is_empty(), "{}: {what}", kind.id);
+        }
+    }
+}
