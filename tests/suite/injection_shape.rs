@@ -67,14 +67,18 @@ fn spec(text: &mut dyn FnMut() -> String) -> String {
          maker_ref = @@\nsupplier = @@\npart = @@\n\
          [task.nasty]\nstage = \"furniture\"\ntitle = @@\nminutes = 10\ntools = [@@]\nsteps = [@@, @@]\nhold = @@\ncaution = @@\n\
          [[accepted]]\nfinding = \"extinguisher-missing\"\nreason = @@\nby = @@\n\
-         [recorded.serials]\nnasty = @@\n\
-         [recorded.signed]\nintake = {{ by = @@, date = 2027-03-01 }}\n\
+         [recorded.serials]\nnasty = No @@\n\
+         [recorded.signed]\nintake = {{ by = No @@, date = 2027-03-01 }}\n\
          [recorded.warranty]\nnasty = {{ until = 2030-01-01, of = @@, papers = @@ }}\n\
          [recorded.photos]\nnasty = {{ files = [@@, @@], show = @@ }}\n"
     );
     let mut parts = form.split("@@");
     let first = parts.next().unwrap_or("").to_owned();
-    parts.fold(first, |spec, part| spec + &serde_json::to_string(&text()).expect("quoted") + part)
+    parts.fold(first, |spec, part| {
+        // What begins like a blank to fill in is no record, which is told: these begin like one.
+        let (spec, begin) = spec.strip_suffix("No ").map_or((spec.as_str(), ""), |spec| (spec, "No. 7 "));
+        spec.to_owned() + &serde_json::to_string(&format!("{begin}{}", text())).expect("quoted") + part
+    })
 }
 
 /// The structure of everything a build is written as.

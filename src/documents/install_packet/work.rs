@@ -8,7 +8,7 @@ use crate::documents::facts::Facts;
 use crate::documents::shared::{self, component_of, signed, task_title};
 use crate::documents::{CautionView, Context};
 use crate::kinds::{Signal, Stage, TaskTemplate};
-use crate::units::{Dimension, System, number, print};
+use crate::units::{Dimension, System, print};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -185,11 +185,7 @@ pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     let torque = |t: &crate::kinds::Torque| {
         let what = say(&t.what);
         let figure = t.figure(&what).unwrap_or_else(|| MAKERS.to_owned());
-        TorqueView {
-            value: in_both(context.as_written(facts, &figure), system),
-            source: say(&t.basis(&what)),
-            what,
-        }
+        TorqueView { value: in_both(context.as_written(facts, &figure), system), source: say(&t.basis(&what)), what }
     };
     view.torques = template.torque.iter().map(torque).collect();
     // A source that several torques share stands at the last of them.
