@@ -31,7 +31,9 @@ impl Sources {
         for charger in build.parts.values().filter(|p| charges(build, p)) {
             let arrays = nearest(build, &charger.id, |p| p.role() == Some(Role::Array));
             let isolators = isolators_of(build, &charger.id);
-            isolators.iter().for_each(|i| put(&mut all.isolators, &i.name));
+            for isolator in &isolators {
+                put(&mut all.isolators, &isolator.name);
+            }
             for array in arrays.iter().filter(|_| isolators.is_empty()) {
                 put(&mut all.bare_arrays, &array.name);
             }
