@@ -3,7 +3,7 @@
 mod coverage;
 mod glyphs;
 
-pub use glyphs::{has_glyph, uncovered};
+pub use glyphs::{composed, has_glyph, is_accent, is_drawn, uncovered, undrawn};
 
 use include_dir::{Dir, include_dir};
 

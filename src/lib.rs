@@ -3,7 +3,8 @@
 //! | where | what |
 //! | --- | --- |
 //! | [`units`], [`source`] | quantities with units; places in the spec |
-//! | [`parallel`] | work on all cores |
+//! | [`parallel`], [`files`] | work on all cores; files that may not be what their names say |
+//! | [`letters`] | what single characters do in a text |
 //! | [`diag`] | findings and how they are printed |
 //! | [`tables`] | published tables, each with its citation |
 //! | [`fields`], [`spec`] | declared fields; TOML to a typed spec |
@@ -28,7 +29,9 @@ pub mod diag;
 pub mod documents;
 pub mod drawings;
 pub mod fields;
+pub mod files;
 pub mod kinds;
+pub mod letters;
 pub mod parallel;
 pub mod pipeline;
 pub mod publish;

@@ -15,7 +15,7 @@ use std::time::{Duration, Instant};
 pub(crate) fn typst() -> Option<PathBuf> {
     let given = std::env::var_os("RIGBINDER_TYPST").map(PathBuf::from);
     let tools = Path::new(env!("CARGO_MANIFEST_DIR")).join(".tools");
-    Typst::find(given.as_deref(), Some(&tools), std::env::var_os("PATH").as_deref()).ok().map(|t| t.path)
+    Typst::find(given.as_deref(), Some(&tools), std::env::var_os("PATH").as_deref(), &|| false).ok().map(|t| t.path)
 }
 
 /// Sources of a build, ready to be typeset.

@@ -1,10 +1,39 @@
 //! Which letters the typefaces of the PDFs have.
 
 use super::coverage::COVERED;
+use std::borrow::Cow;
 use std::cmp::Ordering;
 use std::collections::BTreeSet;
+use std::sync::LazyLock;
+use ttf_parser::Face;
+use unicode_normalization::UnicodeNormalization as _;
+use unicode_normalization::char::is_combining_mark;
 
-/// Whether a typeface of the PDFs has a glyph for `c`.
+/// `text` with every letter and the accents behind it as one letter, where there is such a letter. A glyph that is laid
+/// over another one has no text of its own, which no archival PDF may hold.
+#[must_use]
+pub fn composed(text: &str) -> Cow<'_, str> {
+    if text.is_ascii() || !text.contains(is_combining_mark) {
+        return Cow::Borrowed(text);
+    }
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(mark) = rest.find(is_combining_mark) {
+        let behind = &rest[mark..];
+        let marks = behind.find(|c| !is_combining_mark(c)).unwrap_or(behind.len());
+        // Of letters alone: marks of XML stay what they are.
+        let letter = rest[..mark].char_indices().next_back().filter(|(_, c)| c.is_alphabetic());
+        let from = letter.map_or(mark, |(at, _)| at);
+        out.push_str(&rest[..from]);
+        out.extend(rest[from..mark + marks].nfc());
+        rest = &behind[marks..];
+    }
+    out.push_str(rest);
+    Cow::Owned(out)
+}
+
+/// Whether a typeface of the PDFs has a glyph for `c` that can stand by itself: an accent that is part of no letter
+/// cannot.
 #[must_use]
 pub fn has_glyph(c: char) -> bool {
     if matches!(c, ' '..='~') {
@@ -20,7 +49,39 @@ pub fn has_glyph(c: char) -> bool {
             Ordering::Equal
         }
     };
-    COVERED.binary_search_by(place).is_ok()
+    COVERED.binary_search_by(place).is_ok() && !is_combining_mark(c)
+}
+
+/// The typeface of drawings; its bold face has the same letters.
+static DRAWN: LazyLock<Option<Face<'static>>> = LazyLock::new(|| {
+    let file = super::TEMPLATES.get_file("fonts/SourceSansPro-Regular.otf")?;
+    Face::parse(file.contents(), 0).ok()
+});
+
+/// Whether the typeface of drawings has a letter of its own for `c`.
+///
+/// What it lacks Typst takes from another typeface, and then all of that line: there, some letters are made of two
+/// glyphs, the second of which has no text, and no archival PDF may hold such a one. So nothing is left to that.
+#[must_use]
+pub fn is_drawn(c: char) -> bool {
+    c.is_ascii() || has_glyph(c) && DRAWN.as_ref().is_some_and(|face| face.glyph_index(c).is_some())
+}
+
+/// Letters that PDFs show in texts, but not in drawings, each once.
+#[must_use]
+pub fn undrawn(text: &str) -> Vec<char> {
+    if text.is_ascii() {
+        return Vec::new();
+    }
+    let only_in_texts = |c: &char| !c.is_control() && has_glyph(*c) && !is_drawn(*c);
+    let found: BTreeSet<char> = composed(text).chars().filter(only_in_texts).collect();
+    found.into_iter().collect()
+}
+
+/// Whether a character is laid over the one before it.
+#[must_use]
+pub fn is_accent(c: char) -> bool {
+    is_combining_mark(c)
 }
 
 /// Letters that the PDFs cannot show, each once, by code number. Controls are none: they are left out everywhere.
@@ -29,14 +90,14 @@ pub fn uncovered(text: &str) -> Vec<char> {
     if text.is_ascii() {
         return Vec::new();
     }
-    let found: BTreeSet<char> = text.chars().filter(|c| !c.is_control() && !has_glyph(*c)).collect();
+    let found: BTreeSet<char> = composed(text).chars().filter(|c| !c.is_control() && !has_glyph(*c)).collect();
     found.into_iter().collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ttf_parser::{Face, PlatformId};
+    use ttf_parser::PlatformId;
 
     #[test]
     fn everyday_signs_are_covered() {
@@ -59,10 +120,30 @@ mod tests {
                 let Some(c) = char::from_u32(code).filter(|c| !c.is_control()) else { return };
                 let hidden = matches!(c, '\u{e000}'..='\u{f8ff}' | '\u{ad}' | '\u{200c}'..='\u{200f}' | '\u{feff}');
                 letters += 1;
-                assert!(hidden || has_glyph(c), "U+{code:04X}");
+                assert!(hidden || is_combining_mark(c) || has_glyph(c), "U+{code:04X}");
             });
         }
         assert!(letters > 1000, "{letters}");
+    }
+
+    #[test]
+    fn an_accent_is_covered_as_part_of_a_letter_alone() {
+        assert_eq!(composed("Mo\u{308}bel, Vie\u{323}\u{302}t, vie\u{302}\u{323}t, Й"), "Möbel, Việt, việt, Й");
+        assert_eq!(uncovered("Mo\u{308}bel И\u{306}"), Vec::<char>::new());
+        assert_eq!(uncovered("Шка\u{301}ф x\u{301}"), ['\u{301}']);
+        // Nothing of a picture's own marks is taken for a letter.
+        assert_eq!(composed("<b>\u{338}</b>"), "<b>\u{338}</b>");
+        assert_eq!(uncovered("=\u{338}"), ['\u{338}']);
+    }
+
+    #[test]
+    fn drawings_have_the_letters_of_their_own_typeface() {
+        assert_eq!(undrawn("Küche 12 V → Ωμέγα, Шкаф, ế ½ ☐"), Vec::<char>::new());
+        // Ǟ would be laid together of two glyphs.
+        assert_eq!(undrawn("⚠ Ǟ A\u{308}\u{304}"), ['Ǟ', '⚠']);
+        let bold = crate::assets::TEMPLATES.get_file("fonts/SourceSansPro-Semibold.otf").expect("embedded");
+        let bold = Face::parse(bold.contents(), 0).expect("typeface");
+        assert!(('\u{80}'..=char::MAX).filter(|c| is_drawn(*c)).all(|c| bold.glyph_index(c).is_some()));
     }
 
     #[test]

@@ -2,10 +2,12 @@
 
 use super::args::{Document, Wanted};
 use super::check::{load, summary};
+use super::clock;
 use super::compare::read_record;
 use super::compile::only;
 use super::print::Print;
 use super::release::{self, After};
+use super::stop;
 use super::typesetting::{Pdfs, forget_failed, typeset};
 use crate::diag::Finding;
 use crate::parallel;
@@ -15,7 +17,7 @@ use crate::source::SourceFile;
 use crate::typst_cli::{Typst, TypstError};
 use std::fmt;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::time::{Duration, SystemTime};
 
 /// A spec worked out, with its documents as text.
 #[derive(Debug)]
@@ -80,6 +82,9 @@ pub(super) struct Order<'a> {
 impl<'a> Order<'a> {
     /// Looks for the typesetter.
     pub(super) fn of(wanted: &'a Wanted) -> Result<Self, String> {
+        if let Some(fault) = clock::fault(SystemTime::now()) {
+            return Err(fault);
+        }
         let only = only(wanted)?;
         let path = std::env::var_os("PATH");
         let find = || {
@@ -87,6 +92,7 @@ impl<'a> Order<'a> {
                 wanted.typesetter.typst.as_deref().filter(|p| !p.as_os_str().is_empty()),
                 Some(Path::new(".tools")),
                 path.as_deref(),
+                &stop::asked,
             )
         };
         let typst = (!wanted.no_pdf).then(find);
@@ -286,6 +292,9 @@ fn make_touched(
             if wanted.take_over { Ok(output) } else { output.of_spec(&b.path).map_err(|e| e.to_string()) }
         })
         .collect();
+    for fault in outputs.iter().flatten().filter_map(Output::record_fault) {
+        print.note(&format!("{fault}: its documents are made anew"));
+    }
     let mut planned: Vec<Result<Planned<'_>, String>> = outputs
         .iter()
         .zip(builds)

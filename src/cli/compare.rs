@@ -8,7 +8,7 @@ use super::{CLEAN, STOPPED, plain, read};
 use crate::diag::{Finding, Severity, json};
 use crate::documents::snapshot::Snapshot;
 use crate::pipeline::{self, Worked};
-use crate::publish::digest;
+use crate::publish::{self, digest};
 use crate::source::SourceFile;
 use std::path::Path;
 
@@ -89,8 +89,13 @@ pub(super) fn read_record(path: &Path) -> Result<(Snapshot, String, String), Str
     let bytes = read::record(path)?;
     let record: serde_json::Value =
         serde_json::from_slice(&bytes).map_err(|e| format!("{name} is no record of a compile: {e}"))?;
-    let build = record.get("build").cloned().ok_or_else(|| format!("{name} is no record of a compile: no `build`"))?;
-    let snapshot = serde_json::from_value(build).map_err(|e| format!("{name} is no record of a compile: {e}"))?;
+    let no_record = |why: &dyn std::fmt::Display| format!("{name} is no record of a compile: {why}");
+    let version = record.get("version").and_then(serde_json::Value::as_u64).unwrap_or(0);
+    if let Some(why) = publish::unknown(u32::try_from(version).unwrap_or(u32::MAX)) {
+        return Err(format!("{name} {why}"));
+    }
+    let build = record.get("build").cloned().ok_or_else(|| no_record(&"no `build`"))?;
+    let snapshot = Snapshot::from_record(build).map_err(|e| no_record(&e))?;
     let revision = record.get("revision").and_then(serde_json::Value::as_str).unwrap_or_default().to_owned();
     Ok((snapshot, revision, digest(&bytes)))
 }

@@ -4,7 +4,7 @@ use super::args::{Compile, Document, Emit, Wanted};
 use super::build::{Made, Order, Prepared, make, prepare};
 use super::check::load;
 use super::print::Print;
-use super::stop::Stop;
+use super::stop;
 use super::{BROKEN_OFF, CLEAN, COULD_NOT_RUN, STOPPED, release};
 use crate::kinds::Stage;
 use crate::pipeline::{self, Only, Worked};
@@ -19,13 +19,13 @@ pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
         let earlier = after.as_ref().map(|after| &after.earlier.build);
         return emit_json(print, &pipeline::work_out_after(&loaded, earlier).map_err(|e| e.to_string())?, emit);
     }
+    stop::listen();
     all(print, &args.specs, &Order::of(&args.wanted)?)
 }
 
 /// Compiles specs, and releases them where the order says so.
 pub(super) fn all(print: &Print, specs: &[PathBuf], order: &Order<'_>) -> Result<u8, String> {
     let names = folder_names(specs, &order.wanted.out)?;
-    let stop = Stop::on_ctrl_c();
     let asked: Vec<_> = specs.iter().zip(&names).map(|(spec, name)| (spec.as_path(), name.as_str())).collect();
     let prepared = prepare(&asked, order);
     let several = specs.len() > 1;
@@ -38,7 +38,7 @@ pub(super) fn all(print: &Print, specs: &[PathBuf], order: &Order<'_>) -> Result
         }
     }
     let builds: Vec<&Prepared> = prepared.iter().flatten().filter(|p| p.goes_on()).collect();
-    let mut made = make(print, order, &builds, &|| stop.asked()).into_iter();
+    let mut made = make(print, order, &builds, &stop::asked).into_iter();
     let mut codes = Vec::new();
     for (spec, prepared) in specs.iter().zip(&prepared) {
         let code = match prepared {
@@ -64,7 +64,7 @@ pub(super) fn all(print: &Print, specs: &[PathBuf], order: &Order<'_>) -> Result
     if several {
         print.note(&overview(&codes, if order.release { "released" } else { "compiled" }));
     }
-    if stop.asked() && codes.contains(&COULD_NOT_RUN) {
+    if stop::asked() && codes.contains(&COULD_NOT_RUN) {
         return Ok(BROKEN_OFF);
     }
     Ok(codes.into_iter().max().unwrap_or(CLEAN))

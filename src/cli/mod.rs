@@ -3,6 +3,7 @@
 mod args;
 mod build;
 mod check;
+mod clock;
 mod compare;
 mod compile;
 mod explain;

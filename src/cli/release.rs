@@ -4,7 +4,7 @@ use super::args::{Release, Wanted};
 use super::build::{Order, count};
 use super::compare::read_record;
 use super::print::Print;
-use super::{CLEAN, COULD_NOT_RUN, STOPPED, compile};
+use super::{CLEAN, COULD_NOT_RUN, STOPPED, compile, stop};
 use crate::pipeline::{Earlier, Worked};
 use crate::publish::{self, Frozen, digest_of, release_name};
 use std::path::Path;
@@ -16,6 +16,7 @@ pub(super) fn run(print: &Print, args: Release) -> Result<u8, String> {
     let Release { specs, out, typesetter } = args;
     let (no_pdf, take_over) = (false, false);
     let wanted = Wanted { out, only: vec![], stage: vec![], no_pdf, take_over, revision_from: None, typesetter };
+    stop::listen();
     compile::all(print, &specs, &Order::of(&wanted)?.for_release())
 }
 
@@ -92,8 +93,13 @@ pub(super) const UNRAISED: &str = "a release needs a revision of its own; raise 
 pub(super) fn tell(print: &Print, frozen: &Frozen) -> u8 {
     let raise = "raise `revision` in [build]";
     match frozen {
-        Frozen::New(r) => {
+        Frozen::New(r, edited) => {
             print.note(&format!("released revision {}, number {}: {}", r.revision, r.number, r.folder.display()));
+            for (earlier, names) in edited {
+                let (revision, folder) = (&earlier.revision, earlier.folder.display());
+                let lead = format!("the earlier release {revision} in {folder} is not as it was released");
+                print.fault(&format!("{lead}: {}; put its copy back", some_of(names)));
+            }
             return CLEAN;
         }
         Frozen::Same(r) => {

@@ -1,32 +1,39 @@
-//! Ctrl-C: what runs is told to stop, so that it can tidy up; the second time the program ends at once.
+//! Ctrl-C and the system's request to end: what runs is told to stop, so that it can tidy up.
+//!
+//! What cannot hear it, such as a disk that does not answer, is not waited for: a while later the program ends all the
+//! same, and at once where it is asked a second time. The next run tidies up then.
 
 use super::BROKEN_OFF;
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::thread;
+use std::time::Duration;
 
-/// Whether a person, or the system, asked for the end.
-#[derive(Clone, Debug)]
-pub(super) struct Stop {
-    flag: Arc<AtomicBool>,
+/// How long what runs may take to tidy up.
+const PATIENCE: Duration = Duration::from_secs(5);
+
+/// One for the program, as signals are.
+static ASKED: AtomicBool = AtomicBool::new(false);
+
+/// Listens for Ctrl-C, and for the system's request to end.
+pub(super) fn listen() {
+    let listening = ctrlc::set_handler(|| {
+        if ASKED.swap(true, Ordering::Relaxed) {
+            end();
+        }
+        thread::spawn(|| {
+            thread::sleep(PATIENCE);
+            end();
+        });
+    });
+    // Without a handler Ctrl-C ends the program at once, and the next run tidies up.
+    drop(listening);
 }
 
-impl Stop {
-    /// Listens for Ctrl-C, and for the system's request to end.
-    pub(super) fn on_ctrl_c() -> Self {
-        let flag = Arc::new(AtomicBool::new(false));
-        let raised = Arc::clone(&flag);
-        let listening = ctrlc::set_handler(move || {
-            if raised.swap(true, Ordering::Relaxed) {
-                std::process::exit(i32::from(BROKEN_OFF));
-            }
-        });
-        // Without a handler Ctrl-C ends the program at once, and the next run tidies up.
-        drop(listening);
-        Self { flag }
-    }
+/// Whether a person, or the system, asked for the end.
+pub(super) fn asked() -> bool {
+    ASKED.load(Ordering::Relaxed)
+}
 
-    /// Whether to stop.
-    pub(super) fn asked(&self) -> bool {
-        self.flag.load(Ordering::Relaxed)
-    }
+fn end() {
+    std::process::exit(i32::from(BROKEN_OFF));
 }

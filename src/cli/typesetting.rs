@@ -3,6 +3,7 @@
 use super::build::{Planned, Prepared, unwritten};
 use super::print::Print;
 use super::progress::Bar;
+use crate::files;
 use crate::pipeline;
 use crate::publish::{Staging, digest_of};
 use crate::typeset;
@@ -177,11 +178,15 @@ fn keep_sources(staging: &Staging<'_>) -> Result<std::path::PathBuf, String> {
     let target = staging.target();
     let kept = target.with_file_name(FAILED).join(target.file_name().unwrap_or_default());
     let cannot = |what: &str, path: &Path, e: &dyn std::fmt::Display| format!("cannot {what} {}: {e}", path.display());
-    if kept.exists() {
-        fs::remove_dir_all(&kept).map_err(|e| cannot("remove", &kept, &e))?;
+    let all = target.with_file_name(FAILED);
+    // Through a link it would be a folder of somebody else's that is emptied.
+    if let Some(kind) = files::kind(&all).filter(|kind| *kind != files::Kind::Folder) {
+        return Err(format!("cannot keep the Typst files: {} is {}; move it away", all.display(), kind.words()));
     }
-    if let Some(folder) = kept.parent() {
-        fs::create_dir_all(folder).map_err(|e| cannot("make", folder, &e))?;
+    match files::kind(&kept) {
+        None => fs::create_dir_all(&all).map_err(|e| cannot("make", &all, &e))?,
+        Some(files::Kind::Folder) => fs::remove_dir_all(&kept).map_err(|e| cannot("remove", &kept, &e))?,
+        Some(_) => fs::remove_file(&kept).map_err(|e| cannot("remove", &kept, &e))?,
     }
     let work = staging.work_folder().map_err(|e| e.to_string())?;
     fs::rename(&work, &kept).map_err(|e| cannot("keep", &work, &e))?;
@@ -191,6 +196,9 @@ fn keep_sources(staging: &Staging<'_>) -> Result<std::path::PathBuf, String> {
 /// Removes what [`keep_sources`] kept of a build that is well again.
 pub(super) fn forget_failed(target: &Path) {
     let all = target.with_file_name(FAILED);
+    if !files::is_folder(&all) {
+        return;
+    }
     // What cannot be removed is in nobody's way; the folder of all goes with the last build in it.
     drop(fs::remove_dir_all(all.join(target.file_name().unwrap_or_default())));
     drop(fs::remove_dir(all));

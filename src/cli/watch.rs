@@ -7,7 +7,7 @@ use super::args::Watch;
 use super::build::{Made, Order, Prepared, count, make, prepare};
 use super::compile::{folder_names, tell};
 use super::print::Print;
-use super::stop::Stop;
+use super::stop;
 use super::{CLEAN, MessageFormat, read};
 use crate::diag::Finding;
 use crate::spec::is_syntax;
@@ -48,7 +48,7 @@ struct Watched<'a> {
 
 pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
     let names = folder_names(&args.specs, &args.wanted.out)?;
-    let stop = Stop::on_ctrl_c();
+    stop::listen();
     let mut watched = Vec::new();
     for (spec, folder) in args.specs.iter().zip(&names) {
         if !spec.is_dir() && spec.exists() && !spec.is_file() {
@@ -68,12 +68,12 @@ pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
         });
     }
     let order = Order::of(&args.wanted)?;
-    while !stop.asked() {
-        round(print, &order, &mut watched, &stop);
+    while !stop::asked() {
+        round(print, &order, &mut watched);
         if !watched.iter().any(|w| w.due) {
             print.note("waiting for a save; Ctrl-C ends");
         }
-        while !stop.asked() && !look(print, &mut watched) {
+        while !stop::asked() && !look(print, &mut watched) {
             thread::sleep(LOOK);
         }
     }
@@ -115,7 +115,7 @@ fn settled(spec: &Path) -> Option<Vec<u8>> {
 }
 
 /// Compiles what is due. A save in the meantime breaks it off, and what is not done stays due.
-fn round(print: &Print, order: &Order<'_>, watched: &mut [Watched<'_>], stop: &Stop) {
+fn round(print: &Print, order: &Order<'_>, watched: &mut [Watched<'_>]) {
     let begun = Instant::now();
     let due: Vec<usize> = (0..watched.len()).filter(|at| watched[*at].due).collect();
     let asked: Vec<(&Path, &str)> = due.iter().map(|at| (watched[*at].spec, watched[*at].folder)).collect();
@@ -144,7 +144,7 @@ fn round(print: &Print, order: &Order<'_>, watched: &mut [Watched<'_>], stop: &S
                 thread::sleep(LOOK);
             }
         });
-        let made = make(print, order, &texts, &|| stop.asked() || superseded.load(Ordering::Relaxed));
+        let made = make(print, order, &texts, &|| stop::asked() || superseded.load(Ordering::Relaxed));
         done.store(true, Ordering::Relaxed);
         made
     });
@@ -158,7 +158,7 @@ fn round(print: &Print, order: &Order<'_>, watched: &mut [Watched<'_>], stop: &S
                 tell_files(print, &made, begun.elapsed());
             }
             Err(_) if superseded => watched.due = true,
-            Err(_) if stop.asked() => {}
+            Err(_) if stop::asked() => {}
             Err(fault) => print.fault(&format!("{}: {fault}", watched.spec.display())),
         }
     }

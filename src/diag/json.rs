@@ -3,7 +3,7 @@
 //! Lines and columns count from 1, columns in characters; `start` and `end` are bytes of the file without its
 //! byte-order mark. What is absent is `null` or an empty list, never left out.
 
-use super::{Finding, visible::is_steering};
+use super::{Finding, is_steering};
 use crate::source::{SourceFile, Span};
 use serde_json::{Value, json};
 use std::fmt::Write as _;

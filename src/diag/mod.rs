@@ -5,7 +5,8 @@ pub mod json;
 pub mod short;
 mod visible;
 
-pub use visible::{is_steering, visible};
+pub use crate::letters::is_steering;
+pub use visible::visible;
 
 use crate::source::Span;
 use serde::Serialize;

@@ -1,17 +1,8 @@
 //! Text from a spec on its way to a terminal: nothing in it may steer the terminal or hide itself.
 
+use crate::letters::is_steering;
 use std::borrow::Cow;
 use std::fmt::Write as _;
-
-/// Whether a character steers a terminal, hides itself or turns the direction of the text around it.
-///
-/// These are the control characters (C0, DEL, C1), the marks for direction and the characters without width.
-#[must_use]
-pub fn is_steering(c: char) -> bool {
-    c.is_control()
-        || c == '\u{61c}'
-        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
-}
 
 /// `text` with every steering character shown as an escape such as `\x1b` or `\u{202e}`.
 #[must_use]

@@ -31,6 +31,9 @@ pub const PLACES: &str = "places:";
 /// The form that is written. One of another form is compared by what both know.
 pub const FORM: u32 = 1;
 
+/// What every record tells of a build, those from before there was a form included.
+const NEEDED: [&str; 5] = ["head", "settings", "components", "circuits", "tasks"];
+
 /// Values of a circuit that tell lug and torque at its start and at its end.
 pub const END_NAMES: [&str; 2] = ["lug at the start", "lug at the end"];
 
@@ -250,6 +253,22 @@ impl Snapshot {
     #[must_use]
     pub fn of(context: &Context<'_>) -> Self {
         read::read(context)
+    }
+
+    /// What a record says that a build was.
+    ///
+    /// # Errors
+    /// Where that is no snapshot, a part of one, or one of a form that is not known.
+    pub fn from_record(build: serde_json::Value) -> Result<Self, String> {
+        if let Some(missing) = NEEDED.iter().find(|name| build.get(**name).is_none()) {
+            return Err(format!("its `build` has no `{missing}`"));
+        }
+        let form = build.get("form").map_or(Some(0), serde_json::Value::as_u64);
+        if form.is_none_or(|form| form > u64::from(FORM)) {
+            let form = build.get("form").map(ToString::to_string).unwrap_or_default();
+            return Err(format!("its `build` is of form {form}; this rigbinder knows form {FORM}"));
+        }
+        serde_json::from_value(build).map_err(|e| e.to_string())
     }
 
     /// The components of a build alone, and its settings.

@@ -288,10 +288,7 @@ fn look(pen: Pen, fill: Fill) -> String {
 
 /// One line without what cannot be seen: controls and marks that turn the direction of writing.
 fn shown(text: &str) -> String {
-    let hidden = |c: char| {
-        c.is_control()
-            || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}' | '\u{fffe}' | '\u{ffff}')
-    };
+    let hidden = |c: char| crate::letters::is_steering(c) || crate::letters::is_none(c);
     let kept: String = text.chars().map(|c| if c.is_whitespace() { ' ' } else { c }).filter(|c| !hidden(*c)).collect();
     kept.trim().to_owned()
 }

@@ -35,8 +35,10 @@ struct Form {
 #[expect(dead_code, reason = "only its schema is used")]
 struct Release {
     /// Its running number, from 1.
-    #[schemars(range(min = 1))]
+    #[schemars(range(min = 1, max = 999_999))]
     number: u64,
+    /// SHA-256 of the `record.json` of the release before it.
+    after: Option<String>,
 }
 
 /// JSON Schema of `record.json`.

@@ -3,9 +3,11 @@
 use super::error::PublishError;
 use super::record::{digest, is_plain};
 use super::swap::name_of;
-use super::{Entry, MADE, MADE_TEXT, Output, RECORD, Record, Staging, is_own};
+use super::{Entry, MADE, MADE_TEXT, Output, RECORD, Record, Staging, UNFINISHED, is_own};
+use crate::files::{self, Kind};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
+use std::io;
 use std::path::Path;
 
 /// The files of a build as they shall be.
@@ -51,7 +53,7 @@ impl<'a> Edition<'a> {
     pub fn text(&mut self, name: &str, bytes: &'a [u8]) {
         debug_assert!(is_plain(name) && !is_own(name), "{name} is no name for a document");
         self.record.documents.insert(name.to_owned(), Entry { digest: digest(bytes), ..Entry::default() });
-        if fs::read(self.output.target.join(name)).is_ok_and(|there| there == bytes) {
+        if files::read(&self.output.target.join(name)).is_ok_and(|there| there == bytes) {
             self.kept.insert(name.to_owned());
         } else {
             self.changed.insert(name.to_owned(), bytes);
@@ -68,7 +70,7 @@ impl<'a> Edition<'a> {
         let entry = self.output.record.documents.get(name).filter(|entry| {
             entry.source_digest.as_deref() == Some(source)
                 && (typst.is_none() || entry.typst.as_deref() == typst)
-                && fs::read(&there).is_ok_and(|bytes| digest(&bytes) == entry.digest)
+                && files::read(&there).is_ok_and(|bytes| digest(&bytes) == entry.digest)
         });
         if let Some(entry) = entry {
             self.record.documents.insert(name.to_owned(), entry.clone());
@@ -77,7 +79,7 @@ impl<'a> Edition<'a> {
         }
         if typst.is_some() {
             self.open.insert(name.to_owned());
-        } else if there.is_file() {
+        } else if is_file(&there) {
             self.stale.push(name.to_owned());
         }
         false
@@ -100,7 +102,7 @@ impl<'a> Edition<'a> {
             let top = entries.filter(|e| e.file_type().is_ok_and(|kind| !kind.is_dir()));
             let top = top.filter_map(|e| e.file_name().into_string().ok());
             let recorded = self.output.record.documents.keys().cloned();
-            let ours = recorded.filter(|name| self.output.target.join(name).exists()).chain(top);
+            let ours = recorded.filter(|name| is_file(&self.output.target.join(name))).chain(top);
             gone.extend(ours.filter(|name| self.output.is_ours(name) && !is_own(name) && !named(name)));
         }
         gone.sort();
@@ -115,14 +117,14 @@ impl<'a> Edition<'a> {
         }
         for (name, entry) in &self.output.record.documents {
             let is_new = self.record.documents.contains_key(name) || self.open.contains(name);
-            if !is_new && !self.stale.contains(name) && self.output.target.join(name).is_file() {
+            if !is_new && !self.stale.contains(name) && is_file(&self.output.target.join(name)) {
                 self.record.documents.insert(name.clone(), entry.clone());
                 self.kept.insert(name.clone());
             }
         }
         // From before there were records: files that bear the name of a document.
         let entries = fs::read_dir(&self.output.target).into_iter().flatten().flatten();
-        for name in entries.filter(|e| e.path().is_file()).filter_map(|e| e.file_name().into_string().ok()) {
+        for name in entries.filter(|e| is_file(&e.path())).filter_map(|e| e.file_name().into_string().ok()) {
             let is_new = self.record.documents.contains_key(&name) || self.open.contains(&name);
             if !is_new && self.output.is_ours(&name) && !is_own(&name) && !self.stale.contains(&name) {
                 self.kept.insert(name);
@@ -133,12 +135,14 @@ impl<'a> Edition<'a> {
     /// What must be done; `None` where the folder holds all of it already.
     ///
     /// # Errors
-    /// Where the staging folder cannot be made or filled; it is then removed.
+    /// Where something stands in the way that is not rigbinder's, or the staging folder cannot be made or filled; it
+    /// is then removed.
     pub fn stage(mut self) -> Result<Option<Staging<'a>>, PublishError> {
+        self.refuse_what_is_in_the_way()?;
         self.keep_others();
         let gone = self.gone();
         let there = |name: &str, text: &str| {
-            fs::read(self.output.target.join(name)).is_ok_and(|bytes| bytes == text.as_bytes())
+            files::read(&self.output.target.join(name)).is_ok_and(|bytes| bytes == text.as_bytes())
         };
         let same = self.changed.is_empty()
             && self.open.is_empty()
@@ -147,4 +151,35 @@ impl<'a> Edition<'a> {
             && there(RECORD, &self.record.to_json());
         if same { Ok(None) } else { Staging::fill(self, gone).map(Some) }
     }
+
+    /// A link, a pipe or a scribbled file in the place of a document is made anew like one that was edited. A folder
+    /// there may hold a person's files, and what stands in the place of a folder may lead to them: neither is touched.
+    fn refuse_what_is_in_the_way(&self) -> Result<(), PublishError> {
+        let open = self.open.iter().chain(self.changed.keys()).map(String::as_str);
+        let mut folders = BTreeSet::new();
+        for name in open.chain([MADE, RECORD, UNFINISHED]) {
+            let path = self.output.target.join(name);
+            if files::is_folder(&path) {
+                return Err(in_the_way(&path, Kind::Folder, "a file"));
+            }
+            folders.extend(name.rsplit_once('/').map(|(folder, _)| folder));
+        }
+        for folder in folders {
+            let path = self.output.target.join(folder);
+            if let Some(kind) = files::kind(&path).filter(|kind| *kind != Kind::Folder) {
+                return Err(in_the_way(&path, kind, "a folder"));
+            }
+        }
+        Ok(())
+    }
+}
+
+fn in_the_way(path: &Path, there: Kind, goes: &str) -> PublishError {
+    let why = format!("is {}, where {goes} of rigbinder's goes; move it away, then compile again", there.words());
+    PublishError::own(path, io::ErrorKind::AlreadyExists, why)
+}
+
+/// Whether something stands there that is no folder: plain files, and what stands in the place of one.
+fn is_file(path: &Path) -> bool {
+    files::kind(path).is_some_and(|kind| kind != Kind::Folder)
 }

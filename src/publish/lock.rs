@@ -1,8 +1,9 @@
 //! Holds off a second compile of the same build.
 
 use super::error::{PublishError, at, plainly};
+use crate::files;
 use std::fs::{self, File, TryLockError};
-use std::io::{self, Seek, Write};
+use std::io::{self, Read, Seek, Write};
 use std::path::{Path, PathBuf};
 
 /// The lock of one output folder, `.<name>.lock` beside it. The system lets go of it when the program ends, however it
@@ -21,23 +22,41 @@ pub(super) fn path(out: &Path, name: &str) -> PathBuf {
     out.join(format!(".{name}.lock"))
 }
 
+/// How often a lock is begun anew whose file went meanwhile; each time another rigbinder has to end just then.
+const TRIES: usize = 1000;
+
+fn foreign(path: &Path) -> PublishError {
+    let what = match files::kind(path) {
+        None | Some(files::Kind::Plain) => "holds what rigbinder did not write".to_owned(),
+        Some(other) => format!("is {}", other.words()),
+    };
+    let why = format!("{what}, where rigbinder's lock goes; move it away");
+    PublishError::own(path, io::ErrorKind::AlreadyExists, why)
+}
+
 impl Lock {
     /// Takes the lock of `out/name`, or says that another has it.
     pub(super) fn take(out: &Path, name: &str) -> Result<Self, PublishError> {
         let path = path(out, name);
-        loop {
+        for _ in 0..TRIES {
             let lock = Self::try_take(out, name, &path)?;
             if lock.has_its_name() {
-                return Ok(lock);
+                return if lock.is_ours() { Ok(lock) } else { Err(foreign(&path)) };
             }
         }
+        Err(PublishError::own(&path, io::ErrorKind::ResourceBusy, "goes and comes; another program removes it"))
     }
 
     fn try_take(out: &Path, name: &str, path: &Path) -> Result<Self, PublishError> {
-        let cannot =
-            |e: io::Error| PublishError::own(out, e.kind(), format!("cannot write in this folder: {}", plainly(&e)));
         let path = path.to_owned();
-        let file = File::options().create(true).truncate(false).read(true).write(true).open(&path).map_err(cannot)?;
+        let file = match files::open_or_make(&path) {
+            Ok(file) => file,
+            Err(_) if files::kind(&path).is_some_and(|kind| kind != files::Kind::Plain) => return Err(foreign(&path)),
+            Err(e) => {
+                let why = format!("cannot write in this folder: {}", plainly(&e));
+                return Err(PublishError::own(out, e.kind(), why));
+            }
+        };
         match file.try_lock() {
             Ok(()) => Ok(Self { file, path }),
             Err(TryLockError::WouldBlock) => Err(PublishError::own(
@@ -56,7 +75,7 @@ impl Lock {
     fn has_its_name(&self) -> bool {
         use std::os::unix::fs::MetadataExt;
         let number = |about: fs::Metadata| (about.dev(), about.ino());
-        self.file.metadata().map(number).ok() == fs::metadata(&self.path).map(number).ok()
+        self.file.metadata().map(number).ok() == fs::symlink_metadata(&self.path).map(number).ok()
     }
 
     /// Elsewhere the file always stays.
@@ -67,7 +86,16 @@ impl Lock {
 
     /// What the holder of an earlier lock wanted to remember.
     pub(super) fn read(&self) -> String {
-        fs::read_to_string(&self.path).unwrap_or_default()
+        let (mut file, mut text) = (&self.file, String::new());
+        // What is no text is remembered by nobody.
+        drop(file.rewind().and_then(|()| file.read_to_string(&mut text)));
+        text
+    }
+
+    /// Whether it may be written over: it holds nothing, or what a lock remembers. A file of another program, or one
+    /// that bears a second name elsewhere, does not look like that.
+    fn is_ours(&self) -> bool {
+        self.file.metadata().is_ok_and(|about| about.len() == 0) || super::seal::is_note(&self.read())
     }
 
     /// Writes what the holder of the lock wants to remember.
@@ -116,9 +144,11 @@ mod tests {
         assert!(taken.into_inner() > 100);
         assert!(!path(&out, "van").exists(), "an empty lock file goes");
         let lock = Lock::take(&out, "van").expect("free");
-        lock.write("seal").expect("written");
+        let note = format!("\n{}\n4\n../van.toml\n", "0f".repeat(32));
+        lock.write(&note).expect("written");
         drop(lock);
-        assert_eq!(fs::read_to_string(path(&out, "van")).expect("stays"), "seal");
+        assert_eq!(fs::read_to_string(path(&out, "van")).expect("stays"), note);
+        assert_eq!(Lock::take(&out, "van").expect("free").read(), note);
         fs::remove_dir_all(out).expect("gone");
     }
 }

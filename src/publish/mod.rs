@@ -19,7 +19,7 @@ mod swap;
 pub use edition::Edition;
 pub use error::{PublishError, plainly};
 pub use output::Output;
-pub use record::{Entry, RECORD, Record, VERSION, digest, digest_of};
+pub use record::{Entry, RECORD, Record, VERSION, digest, digest_of, unknown};
 pub use release::{Frozen, Release, folder_name, release_name, releases};
 pub use seal::sealed;
 pub use staging::{Published, Staging};

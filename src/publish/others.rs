@@ -108,9 +108,6 @@ fn each(
 
 /// Whether a folder is empty or holds, at any depth, something that is not `ours`.
 fn holds_foreign(folder: &Path, name: &Path, ours: Ours<'_>) -> Result<bool, PublishError> {
-    if name == Path::new(super::WORK) {
-        return Ok(false);
-    }
     let inside = entries(folder, name)?;
     for (path, name, is_folder) in &inside {
         if if *is_folder { holds_foreign(path, name, ours)? } else { !ours(&slashed(name)) } {

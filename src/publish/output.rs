@@ -6,6 +6,7 @@ use super::others::move_rest;
 use super::release::mend_releases;
 use super::swap::{aside, name_of, put_back};
 use super::{MADE, Record, UNFINISHED, is_own};
+use crate::files::{self, Kind};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -20,6 +21,8 @@ pub struct Output {
     /// Tells names that rigbinder gives, also in folders from before there were records.
     pub(super) is_document: fn(&str) -> bool,
     pub(super) lock: Lock,
+    /// Why the record could not be read.
+    record_fault: Option<String>,
 }
 
 impl Output {
@@ -40,13 +43,20 @@ impl Output {
         mend_releases(out, name)?;
         refuse_foreign(&target)?;
         let record = Record::read(&target);
-        Ok(Self { target, record, is_document, lock })
+        let record_fault = Record::fault(&target);
+        Ok(Self { target, record, is_document, lock, record_fault })
     }
 
     /// The folder.
     #[must_use]
     pub fn folder(&self) -> &Path {
         &self.target
+    }
+
+    /// Why its record could not be read, so that all is made anew; `None` where it could.
+    #[must_use]
+    pub fn record_fault(&self) -> Option<&str> {
+        self.record_fault.as_deref()
     }
 
     /// Whether a name is of a file that rigbinder made, here or in the edition to come.
@@ -74,11 +84,21 @@ pub(super) fn staging_start(target: &Path) -> String {
 /// Removes a folder in two steps, the first of which cannot be half done.
 pub(super) fn remove(folder: &Path, target: &Path) -> Result<(), PublishError> {
     let bin = bin(target);
-    if bin.is_dir() {
-        at(&bin, fs::remove_dir_all(&bin))?;
-    }
+    empty_bin(&bin)?;
     at(folder, fs::rename(folder, &bin))?;
     at(&bin, fs::remove_dir_all(&bin))
+}
+
+/// Removes what is left of the last removal.
+fn empty_bin(bin: &Path) -> Result<(), PublishError> {
+    match files::kind(bin) {
+        None => Ok(()),
+        Some(Kind::Folder) => at(bin, fs::remove_dir_all(bin)),
+        Some(other) => {
+            let why = format!("is {}, where rigbinder puts what it removes; move it away", other.words());
+            Err(PublishError::own(bin, io::ErrorKind::AlreadyExists, why))
+        }
+    }
 }
 
 /// Folders beside `target` that a killed run left, in a fixed order.
@@ -90,7 +110,7 @@ pub(super) fn left_over(target: &Path) -> Result<Vec<PathBuf>, PublishError> {
         let path = out.join(at(out, entry)?.file_name());
         let name = name_of(&path);
         let number = name.strip_prefix(&start).is_some_and(|n| n.parse::<u32>().is_ok());
-        if (number || known.contains(&path)) && path.is_dir() {
+        if (number || known.contains(&path)) && files::is_folder(&path) {
             left.push(path);
         }
     }
@@ -101,13 +121,10 @@ pub(super) fn left_over(target: &Path) -> Result<Vec<PathBuf>, PublishError> {
 /// Brings the folders beside `target` in order after a run that was killed.
 fn mend(target: &Path, is_document: fn(&str) -> bool) -> Result<(), PublishError> {
     put_back(target)?;
-    let bin = bin(target);
-    if bin.is_dir() {
-        at(&bin, fs::remove_dir_all(&bin))?;
-    }
+    empty_bin(&bin(target))?;
     for folder in left_over(target)? {
         // A complete one was in place until the run that replaced it was killed: what came into it late moves along.
-        if !folder.join(UNFINISHED).exists() && target.is_dir() {
+        if files::kind(&folder.join(UNFINISHED)).is_none() && files::is_folder(target) {
             let record = Record::read(&folder);
             move_rest(&folder, target, true, &|name| is_ours(&record, is_document, name))?;
         }
@@ -118,16 +135,15 @@ fn mend(target: &Path, is_document: fn(&str) -> bool) -> Result<(), PublishError
 
 /// Refuses a folder that may not be replaced: it is no folder, a link, or holds files but not the mark of a run.
 fn refuse_foreign(target: &Path) -> Result<(), PublishError> {
-    let Ok(about) = fs::symlink_metadata(target) else { return Ok(()) };
     let refuse = |why: &str| Err(PublishError::own(target, io::ErrorKind::AlreadyExists, why));
-    if about.is_symlink() {
-        return refuse("is a link; name the folder itself with --out");
-    }
-    if !about.is_dir() {
-        return refuse("is a file; a folder goes here");
+    match files::kind(target) {
+        None => return Ok(()),
+        Some(Kind::Folder) => {}
+        Some(Kind::Link) => return refuse("is a link; name the folder itself with --out"),
+        Some(_) => return refuse("is a file; a folder goes here"),
     }
     let empty = fs::read_dir(target).is_ok_and(|mut entries| entries.next().is_none());
-    if !empty && !target.join(MADE).is_file() {
+    if !empty && !files::is_plain(&target.join(MADE)) {
         return refuse("holds files that rigbinder did not make; choose another folder with --out");
     }
     Ok(())

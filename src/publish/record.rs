@@ -1,5 +1,7 @@
 //! The record of an output folder: what was made, from what, and how to tell whether it is still as it was made.
 
+use super::error::plainly;
+use crate::files;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest as _, Sha256};
@@ -56,11 +58,25 @@ impl Record {
     /// The record in a folder; an empty one where there is none or where it cannot be read.
     #[must_use]
     pub fn read(folder: &Path) -> Self {
-        let bytes = std::fs::read(folder.join(RECORD)).unwrap_or_default();
+        let bytes = files::read(&folder.join(RECORD)).unwrap_or_default();
         let mut record: Self = serde_json::from_slice(&bytes).unwrap_or_default();
         // A name that climbs out of the folder is not one of ours.
         record.documents.retain(|name, _| is_plain(name));
         record
+    }
+
+    /// Why the record in a folder cannot be read; `None` where it can, or where there is none.
+    pub(super) fn fault(folder: &Path) -> Option<String> {
+        let path = folder.join(RECORD);
+        let why = match files::read(&path) {
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => return None,
+            Err(error) => plainly(&error),
+            Ok(bytes) => match serde_json::from_slice::<Self>(&bytes) {
+                Err(error) => format!("is no record of a compile ({error})"),
+                Ok(record) => unknown(record.version)?,
+            },
+        };
+        Some(format!("{} {why}", path.display()))
     }
 
     /// The record as text, with a line end.
@@ -70,6 +86,16 @@ impl Record {
         let mut text = serde_json::to_string_pretty(self).unwrap_or_default();
         text.push('\n');
         text
+    }
+}
+
+/// What is wrong with the version of a record; `None` where it is known.
+#[must_use]
+pub fn unknown(version: u32) -> Option<String> {
+    match version {
+        0 => Some("has no `version`".to_owned()),
+        1..=VERSION => None,
+        newer => Some(format!("is of version {newer}; this rigbinder knows version {VERSION}")),
     }
 }
 

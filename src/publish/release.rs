@@ -3,11 +3,12 @@
 //! A release is filled beside its place, put on the disk, and renamed to where nothing stands: at every instant it is
 //! there whole or not at all. The record in it bears its running number, so that the last one is known without a clock.
 
-use super::error::{PublishError, at};
+use super::error::{PublishError, at, plainly};
 use super::output::{left_over, remove, staging_start};
 use super::record::digest;
 use super::swap::{name_of, rename_to_free, sync_folder};
 use super::{Entry, Output, RECORD, Record};
+use crate::files::{self, Kind};
 use serde::Deserialize;
 use std::collections::BTreeSet;
 use std::fs::{self, File};
@@ -16,6 +17,9 @@ use std::path::{Path, PathBuf};
 
 /// Longest name of a release's folder, in characters.
 const LONGEST: usize = 60;
+
+/// The last number of a release: one a day would reach it after two thousand years.
+const LAST: u64 = 999_999;
 
 /// A released revision.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -26,6 +30,8 @@ pub struct Release {
     pub revision: String,
     /// Running number, from 1.
     pub number: u64,
+    /// Digest of the record of the release before it, where there was one.
+    after: Option<String>,
 }
 
 impl Release {
@@ -39,8 +45,8 @@ impl Release {
 /// What became of a release.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Frozen {
-    /// It stands there now.
-    New(Release),
+    /// It stands there now. Of the releases before it, those that are not as they were made, with the files that differ.
+    New(Release, Vec<(Release, Vec<String>)>),
     /// It stood there with the same documents.
     Same(Release),
     /// It stood there with other documents, and still does: names of those that differ.
@@ -64,6 +70,8 @@ struct Told {
 #[derive(Deserialize)]
 struct Number {
     number: u64,
+    #[serde(default)]
+    after: Option<String>,
 }
 
 /// A text as the name of a folder: small Latin letters and digits, all else as `-`; `None` where nothing is left.
@@ -100,7 +108,7 @@ fn staged(place: &Path) -> PathBuf {
 /// Folders that a killed release left.
 pub(super) fn left_of_releases(out: &Path, name: &str) -> Result<Vec<PathBuf>, PublishError> {
     let place = place(out, name);
-    if place.is_dir() { left_over(&staged(&place)) } else { Ok(Vec::new()) }
+    if files::is_folder(&place) { left_over(&staged(&place)) } else { Ok(Vec::new()) }
 }
 
 /// Removes what a killed release left.
@@ -115,26 +123,76 @@ pub(super) fn mend_releases(out: &Path, name: &str) -> Result<(), PublishError> 
 /// Where one of them has a record that cannot be read: then nobody knows which is the last.
 pub fn releases(out: &Path, name: &str) -> Result<Vec<Release>, PublishError> {
     let place = place(out, name);
-    let entries = match fs::read_dir(&place) {
-        // Under a file there are none; whoever writes there tells of it.
-        Err(error) if matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => {
-            return Ok(Vec::new());
-        }
-        entries => at(&place, entries)?,
-    };
+    match files::kind(&place) {
+        Some(Kind::Folder) => {}
+        None => return Ok(Vec::new()),
+        Some(other) => return Err(no_folder(&place, other)),
+    }
     let mut found = Vec::new();
-    for entry in entries {
+    for entry in at(&place, fs::read_dir(&place))? {
         let folder = place.join(at(&place, entry)?.file_name());
-        let record = folder.join(RECORD);
-        if name_of(&folder).starts_with('.') || !record.is_file() {
+        if name_of(&folder).starts_with('.') {
             continue;
         }
-        let told: Told = serde_json::from_slice(&at(&record, fs::read(&record))?)
-            .map_err(|e| damaged_record(&record, &format!("is no record of a release ({e})")))?;
-        found.push(Release { folder, revision: told.revision, number: told.release.number });
+        let record = folder.join(RECORD);
+        // Through a link it would be a release that stands elsewhere.
+        if files::kind(&folder) == Some(Kind::Link) && record.exists() {
+            return Err(no_folder(&folder, Kind::Link));
+        }
+        if files::is_folder(&folder) && files::kind(&record).is_some() {
+            found.push(told_by(folder, &record)?);
+        }
     }
     found.sort_by(|a, b| (a.number, &a.folder).cmp(&(b.number, &b.folder)));
+    for pair in found.windows(2).filter(|pair| pair[0].number == pair[1].number) {
+        let why = format!("says that it is release {}, as does {}", pair[1].number, pair[0].folder.display());
+        return Err(damaged_record(&pair[1].record(), &why));
+    }
     Ok(found)
+}
+
+/// The release in a folder, as its record tells.
+fn told_by(folder: PathBuf, record: &Path) -> Result<Release, PublishError> {
+    let bytes = files::read(record).map_err(|e| damaged_record(record, &plainly(&e)))?;
+    let told: Told = serde_json::from_slice(&bytes)
+        .map_err(|e| damaged_record(record, &format!("is no record of a release ({e})")))?;
+    let number = told.release.number;
+    if !(1..=LAST).contains(&number) {
+        return Err(damaged_record(record, &format!("says that it is release {number}, which none can be")));
+    }
+    Ok(Release { folder, revision: told.revision, number, after: told.release.after })
+}
+
+fn no_folder(path: &Path, there: Kind) -> PublishError {
+    let why = format!("is {}, where a folder of releases goes; move it away", there.words());
+    PublishError::own(path, io::ErrorKind::AlreadyExists, why)
+}
+
+/// Releases that are not as they were made, with the names of the files that differ.
+fn edited(releases: &[Release]) -> Vec<(Release, Vec<String>)> {
+    let mut found = Vec::new();
+    for (at, release) in releases.iter().enumerate() {
+        let mut names = broken(&release.folder, &Record::read(&release.folder));
+        // A record cannot hold its own digest; that of the next release does.
+        let next = releases.get(at + 1).filter(|next| next.number == release.number + 1);
+        if let Some(known) = next.and_then(|next| next.after.as_ref())
+            && files::read(&release.record()).is_ok_and(|bytes| digest(&bytes) != *known)
+        {
+            names.push(RECORD.to_owned());
+        }
+        if !names.is_empty() {
+            found.push((release.clone(), names));
+        }
+    }
+    found
+}
+
+/// Names of the documents of a release that are missing or not as its record says.
+fn broken(folder: &Path, record: &Record) -> Vec<String> {
+    let as_made = |(name, entry): &(&String, &Entry)| {
+        files::read(&folder.join(name)).is_ok_and(|bytes| digest(&bytes) == entry.digest)
+    };
+    record.documents.iter().filter(|e| !as_made(e)).map(|(name, _)| name.clone()).collect()
 }
 
 fn damaged_record(record: &Path, why: &str) -> PublishError {
@@ -158,7 +216,7 @@ impl Output {
         if let Some(there) = releases.iter().find(|r| r.folder == folder) {
             return Ok(measured(there.clone(), revision, &record));
         }
-        if fs::symlink_metadata(&folder).is_ok() {
+        if files::kind(&folder).is_some() {
             let why = "is no release, but stands where one goes; move it away";
             return Err(PublishError::own(&folder, io::ErrorKind::AlreadyExists, why));
         }
@@ -166,16 +224,27 @@ impl Output {
         if let Some(last) = last {
             return Ok(Frozen::Overtaken(last.clone()));
         }
-        let release = Release { folder, revision: revision.to_owned(), number: after + 1 };
-        if !place.is_dir() {
+        let number = after + 1;
+        if number > LAST {
+            return Err(PublishError::own(
+                &place,
+                io::ErrorKind::InvalidInput,
+                "holds as many releases as there can be",
+            ));
+        }
+        let before = releases.last().map(Release::record);
+        let before = before.map(|record| at(&record, files::read(&record))).transpose()?;
+        let release =
+            Release { folder, revision: revision.to_owned(), number, after: before.map(|bytes| digest(&bytes)) };
+        if files::kind(&place).is_none() {
             at(&place, fs::create_dir(&place))?;
         }
         sync_folder(if out.as_os_str().is_empty() { Path::new(".") } else { out })?;
         let staged = Staged::begin(&place)?;
-        staged.fill(&self.target, record, release.number)?;
+        staged.fill(&self.target, record, &release)?;
         at(&release.folder, rename_to_free(&staged.folder, &release.folder))?;
         sync_folder(&place)?;
-        Ok(Frozen::New(release))
+        Ok(Frozen::New(release, edited(&releases)))
     }
 }
 
@@ -185,10 +254,7 @@ fn measured(there: Release, revision: &str, record: &Record) -> Frozen {
         return Frozen::Taken(there);
     }
     let released = Record::read(&there.folder);
-    let as_made = |(name, entry): &(&String, &Entry)| {
-        fs::read(there.folder.join(name)).is_ok_and(|bytes| digest(&bytes) == entry.digest)
-    };
-    let broken: Vec<String> = released.documents.iter().filter(|e| !as_made(e)).map(|(name, _)| name.clone()).collect();
+    let broken = broken(&there.folder, &released);
     if !broken.is_empty() || released.documents.is_empty() {
         return Frozen::Damaged(there, broken);
     }
@@ -216,11 +282,11 @@ impl Staged {
 
     /// Copies all that the record of `from` names, and puts it on the disk. Copies, not links: what is done to a file
     /// of the output must not reach the release.
-    fn fill(&self, from: &Path, mut record: Record, number: u64) -> Result<(), PublishError> {
+    fn fill(&self, from: &Path, mut record: Record, release: &Release) -> Result<(), PublishError> {
         let mut folders = BTreeSet::from([self.folder.clone()]);
         for (name, entry) in &record.documents {
             let (path, new) = (from.join(name), self.folder.join(name));
-            let bytes = at(&path, fs::read(&path))?;
+            let bytes = at(&path, files::read(&path))?;
             if digest(&bytes) != entry.digest {
                 let why = "was changed since it was made; compile again";
                 return Err(PublishError::own(&path, io::ErrorKind::InvalidData, why));
@@ -231,7 +297,11 @@ impl Staged {
             }
             at(&new, written_for_good(&new, &bytes))?;
         }
-        record.about.insert("release".to_owned(), serde_json::json!({ "number": number }));
+        let mut told = serde_json::json!({ "number": release.number });
+        if let Some(after) = &release.after {
+            told["after"] = after.as_str().into();
+        }
+        record.about.insert("release".to_owned(), told);
         let path = self.folder.join(RECORD);
         at(&path, written_for_good(&path, record.to_json().as_bytes()))?;
         folders.iter().rev().try_for_each(|folder| sync_folder(folder))
@@ -240,7 +310,7 @@ impl Staged {
 
 impl Drop for Staged {
     fn drop(&mut self) {
-        if let Some(place) = self.folder.parent().filter(|_| self.folder.is_dir()) {
+        if let Some(place) = self.folder.parent().filter(|_| files::is_folder(&self.folder)) {
             // What cannot be removed now the next run removes.
             drop(remove(&self.folder, &staged(place)));
         }

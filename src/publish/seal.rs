@@ -8,6 +8,7 @@ use super::output::left_over;
 use super::record::digest;
 use super::release::left_of_releases;
 use super::{MADE, Output, RECORD, Record, is_own};
+use crate::files;
 use std::fs;
 use std::path::Path;
 
@@ -17,21 +18,38 @@ fn text(inputs: &str, record: &str, documents: usize) -> String {
     format!("{inputs}\n{record}\n{documents}\n")
 }
 
+/// Whether a text is what a lock file holds, or as much of it as a full disk took.
+pub(super) fn is_note(text: &str) -> bool {
+    let hex = |line: &str| line.bytes().all(|b| b.is_ascii_hexdigit());
+    let lines: Vec<&str> = text.split('\n').collect();
+    let fits = |at: usize, line: &str| {
+        let cut = at + 1 == lines.len() && line.len() <= 64;
+        match at {
+            0 => hex(line) && (line.is_empty() || line.len() == 64 || cut),
+            1 => hex(line) && (line.len() == 64 || cut),
+            2 => line.bytes().all(|b| b.is_ascii_digit()) && (!line.is_empty() || cut),
+            3 => true,
+            _ => at == 4 && line.is_empty(),
+        }
+    };
+    lines.iter().enumerate().all(|(at, line)| fits(at, line))
+}
+
 /// Whether `out/name` was made from `inputs` and every file of it is as it was made. Returns the number of documents.
 #[must_use]
 pub fn sealed(out: &Path, name: &str, inputs: &str, is_document: fn(&str) -> bool) -> Option<usize> {
-    let seal = fs::read_to_string(super::lock::path(out, name)).ok()?;
+    let seal = String::from_utf8(files::read(&super::lock::path(out, name)).ok()?).ok()?;
     let target = out.join(name);
-    let record = digest(&fs::read(target.join(RECORD)).ok()?);
+    let record = digest(&files::read(&target.join(RECORD)).ok()?);
     let documents = seal.lines().nth(2)?.parse().ok()?;
     let left = [left_over(&target).ok()?, left_of_releases(out, name).ok()?];
-    let in_order = target.join(MADE).is_file() && left.iter().all(Vec::is_empty);
+    let in_order = files::is_plain(&target.join(MADE)) && left.iter().all(Vec::is_empty);
     if !seal.starts_with(&text(inputs, &record, documents)) || !in_order {
         return None;
     }
     let record = Record::read(&target);
     let as_made = |(name, entry): (&String, &super::Entry)| {
-        fs::read(target.join(name)).is_ok_and(|bytes| digest(&bytes) == entry.digest)
+        files::read(&target.join(name)).is_ok_and(|bytes| digest(&bytes) == entry.digest)
     };
     // A file with the name of a document that is none would have to go; the folder of drawings is named like one.
     let stray = |name: &str| !is_own(name) && is_document(name) && !record.documents.contains_key(name);
@@ -47,7 +65,23 @@ impl Output {
     /// Where the lock file cannot be written.
     pub fn seal(&self, inputs: &str, documents: usize, spec: &Path) -> Result<(), PublishError> {
         let record = self.target.join(RECORD);
-        let record = digest(&at(&record, fs::read(&record))?);
+        let record = digest(&at(&record, files::read(&record))?);
         self.lock.write(&(text(inputs, &record, documents) + &self.noted(spec)))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_note_is_told_from_the_files_of_others_however_much_of_it_is_there() {
+        let digest = "0f".repeat(32);
+        for note in [text(&digest, &digest, 24), text("", &digest, 0) + "../van.toml\n"] {
+            assert!((0..=note.len()).all(|end| is_note(&note[..end])), "{note}");
+        }
+        let others = ["1234\n", "important\n", "[package]\nname = \"x\"\n", "\n\n", "a\nb\nc\n", "0f\n0f\n1\n"];
+        assert!(others.iter().all(|text| !is_note(text)));
+        assert!(!is_note(&(text(&digest, &digest, 24) + "van.toml\nmore\n")));
     }
 }

@@ -6,6 +6,7 @@ use super::output::{remove, staging_start};
 use super::record::digest;
 use super::swap::{swap, sync_folder};
 use super::{Edition, Entry, MADE, MADE_TEXT, RECORD, UNFINISHED, WORK};
+use crate::files;
 use std::collections::BTreeSet;
 use std::fs::{self, File};
 use std::io::Write;
@@ -100,12 +101,12 @@ impl<'a> Staging<'a> {
     pub fn typeset(&mut self, name: &str, source: &str, typst: &str) -> Result<(), PublishError> {
         let path = self.folder.join(name);
         let entry = Entry {
-            digest: digest(&at(&path, fs::read(&path))?),
+            digest: digest(&at(&path, files::read(&path))?),
             source_digest: Some(source.to_owned()),
             typst: Some(typst.to_owned()),
         };
         let there = self.edition.output.target.join(name);
-        if fs::read(&there).is_ok_and(|bytes| digest(&bytes) == entry.digest) {
+        if files::read(&there).is_ok_and(|bytes| digest(&bytes) == entry.digest) {
             at(&path, fs::remove_file(&path))?;
             link(&there, &path)?;
             self.edition.kept.insert(name.to_owned());
@@ -122,7 +123,7 @@ impl<'a> Staging<'a> {
     /// Where something cannot be written; the earlier output then stands as it was.
     pub fn swap_in(mut self) -> Result<Published, PublishError> {
         let work = self.folder.join(WORK);
-        if work.exists() {
+        if files::kind(&work).is_some() {
             at(&work, fs::remove_dir_all(&work))?;
         }
         let output = self.edition.output;
@@ -133,7 +134,8 @@ impl<'a> Staging<'a> {
         self.write(RECORD, record.as_bytes())?;
         let made = self.edition.record.documents.clone();
         let ours = |name: &str| output.is_ours(name) || made.contains_key(name);
-        let linked = if output.target.is_dir() { link_all(&output.target, &self.folder, &ours)? } else { Vec::new() };
+        let linked =
+            if files::is_folder(&output.target) { link_all(&output.target, &self.folder, &ours)? } else { Vec::new() };
         self.sync(linked)?;
         let unfinished = self.folder.join(UNFINISHED);
         at(&unfinished, fs::remove_file(&unfinished))?;
@@ -162,7 +164,7 @@ impl<'a> Staging<'a> {
         let mut folders: BTreeSet<PathBuf> = linked.into_iter().chain([self.folder.clone()]).collect();
         for name in self.unsynced.iter().filter(|name| *name != UNFINISHED) {
             let path = self.folder.join(name);
-            at(&path, File::options().write(true).open(&path).and_then(|f| f.sync_all()))?;
+            at(&path, files::sync(&path))?;
             folders.extend(path.parent().map(Path::to_owned));
         }
         for name in &self.edition.kept {

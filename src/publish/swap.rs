@@ -1,6 +1,7 @@
 //! Puts one folder in the place of another, so that at every instant the old or the new one stands there whole.
 
 use super::error::{PublishError, at};
+use crate::files;
 use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -54,7 +55,7 @@ fn rename_after_look(from: &Path, to: &Path) -> io::Result<()> {
 /// On Linux both are exchanged in one step. Elsewhere two renames do it: a program killed between them leaves the
 /// replaced folder under the name of [`aside`], and [`put_back`] mends that on the next start.
 pub(super) fn swap(staged: &Path, target: &Path) -> Result<Option<PathBuf>, PublishError> {
-    if !target.exists() {
+    if files::kind(target).is_none() {
         at(target, fs::rename(staged, target))?;
         return Ok(None);
     }
@@ -82,7 +83,7 @@ pub(super) fn aside(target: &Path) -> PathBuf {
 /// Puts a folder back that was moved aside by a program that did not live to put the new one in its place.
 pub(super) fn put_back(target: &Path) -> Result<(), PublishError> {
     let old = aside(target);
-    if old.is_dir() && fs::symlink_metadata(target).is_err() {
+    if files::is_folder(&old) && files::kind(target).is_none() {
         at(target, fs::rename(&old, target))?;
     }
     Ok(())

@@ -1,5 +1,7 @@
 //! Turns any text into Markdown that shows exactly that text, and nothing else.
 
+use crate::letters;
+
 /// Makes a value safe to stand anywhere in a Markdown line: paragraph, heading, list item, table cell.
 ///
 /// The result never starts or ends a construct, holds no line end, and reads back as the same text with runs of
@@ -83,10 +85,9 @@ pub fn slug(value: &str) -> String {
 #[must_use]
 pub fn is_printable(c: char) -> bool {
     let n = u32::from(c);
-    !(c.is_control()
-        || matches!(n, 0x200e..=0x200f | 0x202a..=0x202e | 0x2066..=0x2069 | 0xfeff | 0xfff9..=0xfffb)
-        || matches!(n, 0xe000..=0xf8ff | 0xfdd0..=0xfdef | 0xe0000..=0x10_ffff)
-        || n & 0xfffe == 0xfffe)
+    // A place to break a word is set by ourselves, too.
+    let place = matches!(c, '\u{200b}'..='\u{200d}' | '\u{2060}');
+    !(letters::is_steering(c) && !place || letters::is_none(c) || n >= 0xe_0000)
 }
 
 fn needs_backslash(c: char, before: Option<char>, after: Option<char>) -> bool {

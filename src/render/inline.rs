@@ -8,21 +8,65 @@ use crate::typeset::markdown;
 /// A word and a space put before the text so that nothing in it stands at the start of a line.
 const LEAD: &str = "x ";
 
-/// Keeps emphasis, strong, code spans and links to `#anchors`; escapes raw HTML, pictures, other links, blocks and
-/// everything else, so that it shows as typed. The result is one line and safe to stand anywhere in a line.
+/// Keeps emphasis, strong and code spans; escapes links, raw HTML, pictures, blocks and everything else, so that it
+/// shows as typed. The result is one line and safe to stand anywhere in a line.
+///
+/// A link is none: the same note stands in several documents, and no person knows what their places are called.
 #[must_use]
 pub fn inline_markdown(text: &str) -> String {
+    cleaned(text, Links::None)
+}
+
+/// The same, and links to `#anchors` stay: for texts of our own, which know the document they stand in.
+#[must_use]
+pub fn linked_markdown(text: &str) -> String {
+    cleaned(text, Links::Anchors)
+}
+
+/// Which links stay.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Links {
+    None,
+    Anchors,
+}
+
+impl Links {
+    fn keep(self, target: &str) -> bool {
+        self == Self::Anchors && target.strip_prefix('#').is_some_and(markdown::is_identifier)
+    }
+}
+
+fn cleaned(text: &str, links: Links) -> String {
     let line = one_line(text);
     let source = format!("{LEAD}{line}");
-    let Some(cleaned) = clean(&source) else {
+    let Some(cleaned) = clean(&source, links) else {
         return markdown_text(&line);
     };
     // Marks that touch each other may read differently after cleaning; then the literal text is the honest answer.
-    if shape(&source) == shape(&format!("{LEAD}{cleaned}")) { cleaned } else { markdown_text(&line) }
+    let same = shape(&source, links) == shape(&format!("{LEAD}{cleaned}"), links);
+    if same { cleaned } else { markdown_text(&line) }
+}
+
+/// Links, pictures and tags of HTML in a text of one line, as they are typed: [`inline_markdown`] keeps none.
+#[must_use]
+pub fn dropped_marks(text: &str) -> Vec<String> {
+    let source = format!("{LEAD}{}", one_line(text));
+    let mut found = Vec::new();
+    let mut end = 0;
+    for (event, range) in markdown::inline_events(&source) {
+        let is_mark =
+            matches!(event, Event::Start(Tag::Link { .. } | Tag::Image { .. }) | Event::InlineHtml(_) | Event::Html(_));
+        // What stands inside another one is told with it.
+        if is_mark && range.start >= end {
+            end = range.end;
+            found.extend(source.get(range).map(str::to_owned));
+        }
+    }
+    found
 }
 
 /// Walks the events of one paragraph and writes the allowed ones back. `None` when it is not one paragraph.
-fn clean(source: &str) -> Option<String> {
+fn clean(source: &str, kept: Links) -> Option<String> {
     let mut out = String::new();
     let mut text = String::new();
     let mut skip_until: Option<TagEnd> = None;
@@ -54,7 +98,7 @@ fn clean(source: &str) -> Option<String> {
                 flush(&mut text, &mut out);
                 out.push_str("**");
             }
-            Event::Start(Tag::Link { dest_url, .. }) if is_anchor(&dest_url) => {
+            Event::Start(Tag::Link { dest_url, .. }) if kept.keep(&dest_url) => {
                 flush(&mut text, &mut out);
                 out.push('[');
                 links.push(dest_url.to_string());
@@ -107,19 +151,15 @@ fn guard_start(rest: &str) -> String {
     rest.to_owned()
 }
 
-fn is_anchor(target: &str) -> bool {
-    target.strip_prefix('#').is_some_and(markdown::is_identifier)
-}
-
 /// The allowed marks and the plain text, for comparing before and after.
-fn shape(source: &str) -> String {
+fn shape(source: &str, kept: Links) -> String {
     let mut out = String::new();
     let mut refused: Vec<bool> = Vec::new();
     let mut hidden = 0_usize;
     for (event, range) in markdown::inline_events(source) {
         let raw = source.get(range).unwrap_or_default();
         match event {
-            Event::Start(Tag::Link { dest_url, .. }) if is_anchor(&dest_url) && hidden == 0 => {
+            Event::Start(Tag::Link { dest_url, .. }) if kept.keep(&dest_url) && hidden == 0 => {
                 refused.push(false);
                 out.push_str("\u{1}l");
                 out.push_str(&dest_url);
@@ -160,7 +200,7 @@ mod tests {
     #[test]
     fn allowed_marks_stay() {
         assert_eq!(
-            inline_markdown("Use *only* the **red** `K-1` and [see](#water)."),
+            linked_markdown("Use *only* the **red** `K-1` and [see](#water)."),
             "Use *only* the **red** `K-1` and [see](#water)."
         );
         assert_eq!(inline_markdown("_so_"), "*so*");
@@ -170,9 +210,20 @@ mod tests {
     fn everything_else_is_literal() {
         assert_eq!(inline_markdown("<b>x</b> ![a](b.svg)"), "\\<b>x\\</b> !\\[a\\](b.svg)");
         assert_eq!(inline_markdown("[x](javascript:alert(1))"), "\\[x\\](javascript:alert(1))");
+        assert_eq!(inline_markdown("*so* [see](#water)"), "*so* \\[see\\](#water)");
+        assert_eq!(linked_markdown("[x](https://example.org)"), "\\[x\\](https://example.org)");
         assert_eq!(inline_markdown("# big\n\n- a"), "\\# big - a");
         assert_eq!(inline_markdown("1. a"), "1\\. a");
         assert_eq!(inline_markdown("a|b"), "a\\|b");
         assert_eq!(inline_markdown(""), "");
+    }
+
+    #[test]
+    fn marks_that_go_are_told_as_they_were_typed() {
+        let text =
+            "a [b *c*](#d) ![e](f.svg) <b>g</b> <https://example.org> [h](https://example.org) `[i](#j)` [k] <5 m";
+        let marks = ["[b *c*](#d)", "![e](f.svg)", "<b>", "</b>", "<https://example.org>", "[h](https://example.org)"];
+        assert_eq!(dropped_marks(text), marks);
+        assert!(dropped_marks("[ ] 3 < 4 & *so* **it** https://example.org [^1] [a][b]").is_empty());
     }
 }

@@ -6,4 +6,4 @@ mod inline;
 
 pub use engine::{Engine, RenderError};
 pub use escape::{code_span, is_printable, markdown_text, one_line, slug};
-pub use inline::inline_markdown;
+pub use inline::{dropped_marks, inline_markdown, linked_markdown};

@@ -32,8 +32,8 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
     ),
     doc(
         "control-character",
-        "A text holds a control character or a hidden mark for direction.",
-        "It can upset a printer or a terminal, or make a text read other than it is.",
+        "A text holds a control character, a character that cannot be seen (marks for direction, zero-width characters), or a code of no letter (noncharacters, private use).",
+        "It can upset a printer or a terminal, make a text read other than it is, or make two names look the same that are not.",
         "note = \"red\\u001b[31m\"          # delete the escape",
         LANGUAGE,
     ),

@@ -6,6 +6,7 @@ use super::tree::Table;
 use super::value::Field;
 use crate::diag::{Finding, Sink};
 use crate::fields::{Declarations, Entry, Record, Value};
+use crate::letters::shows_nothing;
 use crate::source::{Span, Spanned};
 use std::collections::BTreeSet;
 
@@ -177,14 +178,9 @@ impl Reader<'_> {
     }
 }
 
-/// Whether nothing of a text shows: white space, marks of direction, signs for private use.
+/// Whether nothing of a text shows.
 fn is_blank(text: &str) -> bool {
-    let unseen = |c: char| {
-        c.is_whitespace()
-            || c.is_control()
-            || matches!(u32::from(c), 0x200b..=0x200f | 0x2060 | 0xad | 0xfff9..=0xfffb | 0xe000..=0xf8ff | 0xe0000..)
-    };
-    text.chars().all(unseen)
+    text.chars().all(shows_nothing)
 }
 
 fn missing_fields(owner: Owner<'_>, missing: &[&str], span: Span, decls: &Declarations) -> Finding {

@@ -13,6 +13,8 @@ pub struct Typed<'a> {
     pub field: &'a str,
     /// The text.
     pub text: &'a str,
+    /// It is a line of Markdown: a note, or what a task says.
+    pub prose: bool,
     /// Its place.
     pub span: Span,
 }
@@ -22,44 +24,49 @@ impl Spec {
     /// comes several times, with the same place.
     pub fn each_text<'a>(&'a self, see: &mut dyn FnMut(Typed<'a>)) {
         for (owner, record) in [("build", &self.build), ("vehicle", &self.vehicle), ("use", &self.usage)] {
-            of_record(owner, record, see);
+            of_record(owner, record, false, see);
         }
-        let tables = [&self.climates, &self.shell, &self.places, &self.stages, &self.tasks, &self.contacts];
+        let tables = [&self.climates, &self.shell, &self.places, &self.stages, &self.contacts];
         for (id, record) in tables.into_iter().flatten() {
-            of_record(id, record, see);
+            of_record(id, record, false, see);
+        }
+        // What a task says is printed like the tasks of kinds.
+        for (id, record) in &self.tasks {
+            of_record(id, record, true, see);
         }
         for (id, component) in &self.components {
-            of_record(id, &component.record, see);
+            of_record(id, &component.record, false, see);
         }
         for accepted in &self.accepted {
             for (field, text) in [("reason", &accepted.reason), ("by", &accepted.by)] {
-                see(Typed { owner: "accepted", field, text, span: accepted.span });
+                see(Typed { owner: "accepted", field, text, prose: false, span: accepted.span });
             }
         }
         let recorded = &self.recorded;
         for (key, text) in recorded.serials.iter().chain(&recorded.readings) {
-            see(Typed { owner: key, field: key, text: key, span: text.span });
-            see(Typed { owner: key, field: key, text: &text.value, span: text.span });
+            see(Typed { owner: key, field: key, text: key, prose: false, span: text.span });
+            see(Typed { owner: key, field: key, text: &text.value, prose: false, span: text.span });
         }
         for (key, signature) in recorded.taken.iter().chain(&recorded.signed) {
-            see(Typed { owner: key, field: key, text: key, span: signature.span });
-            see(Typed { owner: key, field: "by", text: &signature.value.by, span: signature.span });
+            see(Typed { owner: key, field: key, text: key, prose: false, span: signature.span });
+            see(Typed { owner: key, field: "by", text: &signature.value.by, prose: false, span: signature.span });
         }
-        of_record("recorded.weights", &recorded.weights, see);
+        of_record("recorded.weights", &recorded.weights, false, see);
         for (key, record) in [&recorded.circuits, &recorded.warranty, &recorded.photos].into_iter().flatten() {
-            see(Typed { owner: key, field: key, text: key, span: record.span });
-            of_record(key, record, see);
+            see(Typed { owner: key, field: key, text: key, prose: false, span: record.span });
+            of_record(key, record, false, see);
         }
     }
 }
 
-fn of_record<'a>(owner: &'a str, record: &'a Record, see: &mut dyn FnMut(Typed<'a>)) {
+fn of_record<'a>(owner: &'a str, record: &'a Record, prose: bool, see: &mut dyn FnMut(Typed<'a>)) {
     for (field, entry) in record.fields.iter().filter(|(_, entry)| entry.given) {
         match &entry.value {
-            Value::Text(text) | Value::Prose(text) => see(Typed { owner, field, text, span: entry.span }),
+            Value::Text(text) => see(Typed { owner, field, text, prose, span: entry.span }),
+            Value::Prose(text) => see(Typed { owner, field, text, prose: true, span: entry.span }),
             Value::Texts(texts) => {
                 for t in texts {
-                    see(Typed { owner, field, text: &t.value, span: t.span });
+                    see(Typed { owner, field, text: &t.value, prose, span: t.span });
                 }
             }
             _ => {}

@@ -6,6 +6,7 @@ use super::suggest::{listed, nearest};
 use super::tree::{Item, Node, from_value};
 use crate::diag::{Finding, visible};
 use crate::fields::{Declarations, FieldDecl, FieldType, Value};
+use crate::letters::{is_joiner, is_none, is_steering};
 use crate::source::{Span, Spanned};
 use crate::units::Dimension;
 use jiff::civil::Date;
@@ -138,9 +139,18 @@ impl Field<'_> {
             return None;
         }
         if let Some(bad) = text.chars().find(|c| is_forbidden(*c)) {
-            let fault = format!("holds the control character {}", visible(&bad.to_string()));
-            let finding = self.error("control-character", &fault, span, "in this text");
-            faults.push(finding.help("delete it; only tab and line end may stand in a text"));
+            let what = match bad {
+                bad if bad.is_control() => "the control character",
+                bad if is_steering(bad) => "a character that cannot be seen,",
+                _ => "a code of no letter,",
+            };
+            let code = if bad.is_control() { visible(&bad.to_string()).into_owned() } else { code_of(bad) };
+            let finding = self.error("control-character", &format!("holds {what} {code}"), span, "in this text");
+            faults.push(finding.help(if is_steering(bad) {
+                "delete it; only tab and line end may stand in a text"
+            } else {
+                "delete it: it shows as something else on every machine, or as nothing"
+            }));
             return None;
         }
         Some(text)
@@ -320,14 +330,19 @@ pub fn template_faults(decls: &Declarations) -> Vec<String> {
     out
 }
 
+/// `U+202E`: what cannot be seen is told by its number.
+fn code_of(c: char) -> String {
+    format!("U+{:04X}", u32::from(c))
+}
+
 /// A date of a year a van may see.
 fn civil(year: i64, month: u8, day: u8) -> Option<Date> {
     let year = i16::try_from(year).ok().filter(|y| YEARS.contains(y))?;
     Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()
 }
 
-/// Characters that no text may hold: controls but tab and line end, turns of direction, other line ends.
+/// Characters that no text may hold: what steers it or hides in it, but for tab, line end and joiners, and codes of no
+/// letter.
 fn is_forbidden(c: char) -> bool {
-    c.is_control() && !matches!(c, '\n' | '\t')
-        || matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+    is_steering(c) && !matches!(c, '\n' | '\t') && !is_joiner(c) || is_none(c)
 }

@@ -1,18 +1,18 @@
 //! The only place that emits text from people: as a Typst string, as HTML text, as an HTML attribute.
 
-use crate::assets::has_glyph;
+use crate::assets::{composed, has_glyph, is_drawn};
 use std::fmt::Write;
 
 /// What stands for a letter without a glyph in a drawing, where its code number has no room: the box that readers know
 /// as a sign that is missing.
-const MISSING: char = '□';
+const MISSING: char = '☐';
 
 /// A Typst string literal, quotes included. Only `\` and `"` mean something inside; controls go.
 #[must_use]
 pub(super) fn typst_string(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 2);
     out.push('"');
-    for c in text.chars() {
+    for c in composed(text).chars() {
         match c {
             '\\' => out.push_str("\\\\"),
             '"' => out.push_str("\\\""),
@@ -35,13 +35,13 @@ pub(super) fn typst_string(text: &str) -> String {
 pub(super) fn typst_svg(svg: &str) -> String {
     let mut out = String::with_capacity(svg.len() + 64);
     out.push('"');
-    for c in svg.chars() {
+    for c in composed(svg).chars() {
         match c {
             '\\' => out.push_str("\\\\"),
             '"' => out.push_str("\\\""),
             '\n' => out.push_str("\\n"),
             '\r' => out.push_str("\\r"),
-            c if has_glyph(c) || c.is_control() => out.push(c),
+            c if is_drawn(c) || c.is_control() => out.push(c),
             _ => out.push(MISSING),
         }
     }
@@ -98,7 +98,7 @@ mod tests {
 
     #[test]
     fn a_letter_without_a_glyph_never_reaches_the_typesetter() {
-        assert_eq!(typst_svg("<text x=\"1\">a字\\</text>\n"), "\"<text x=\\\"1\\\">a□\\\\</text>\\n\"");
+        assert_eq!(typst_svg("<text x=\"1\">a字\\</text>\n"), "\"<text x=\\\"1\\\">a☐\\\\</text>\\n\"");
         for text in [typst_string("字😀\u{fe0f}\u{10ffff}"), typst_svg("字😀\u{fe0f}\u{10ffff}")] {
             assert_eq!(uncovered(&text), Vec::<char>::new(), "{text}");
         }

@@ -34,6 +34,7 @@ impl Typst {
         explicit: Option<&Path>,
         tool_folder: Option<&Path>,
         search_path: Option<&OsStr>,
+        stop: &(dyn Fn() -> bool + Sync),
     ) -> Result<Self, TypstError> {
         if let Some(path) = explicit {
             let bare = path.parent().is_some_and(|folder| folder.as_os_str().is_empty());
@@ -43,12 +44,12 @@ impl Typst {
             }
             if path.is_file() {
                 // The system looks for a bare name in other folders.
-                return probe(&if bare { Path::new(".").join(path) } else { path.to_owned() });
+                return probe(&if bare { Path::new(".").join(path) } else { path.to_owned() }, stop);
             }
             let on_path = search_path.into_iter().flat_map(std::env::split_paths).map(|folder| folder.join(path));
             let found = on_path.filter(|_| bare).find(|path| path.is_file());
             return found
-                .map_or_else(|| Err(TypstError::NotFound { tried: vec![path.to_owned()] }), |path| probe(&path));
+                .map_or_else(|| Err(TypstError::NotFound { tried: vec![path.to_owned()] }), |path| probe(&path, stop));
         }
         let name = format!("typst{}", std::env::consts::EXE_SUFFIX);
         let mut folders: Vec<PathBuf> = Vec::new();
@@ -63,8 +64,9 @@ impl Typst {
         for folder in &folders {
             let path = folder.join(&name);
             if path.is_file() {
-                match probe(&path) {
+                match probe(&path, stop) {
                     Ok(found) => return Ok(found),
+                    Err(TypstError::Stopped) => return Err(TypstError::Stopped),
                     Err(error) => wrong = wrong.or(Some(error)),
                 }
             }
@@ -89,11 +91,14 @@ const NO_PROGRAM: i32 = 8;
 /// Longest time for `--version`.
 const PATIENCE: Duration = Duration::from_secs(10);
 
-fn probe(path: &Path) -> Result<Typst, TypstError> {
+fn probe(path: &Path, stop: &(dyn Fn() -> bool + Sync)) -> Result<Typst, TypstError> {
     let not_started = |message: String| TypstError::NotStarted { path: path.to_owned(), message };
     let mut command = Command::new(path);
     command.arg("--version").stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::null());
-    let ran = process::run(&mut command, PATIENCE, &|| false).map_err(|e| not_started(why(&e)))?;
+    let ran = process::run(&mut command, PATIENCE, stop).map_err(|e| not_started(why(&e)))?;
+    if ran.end == End::Stopped {
+        return Err(TypstError::Stopped);
+    }
     if ran.end == End::TimedOut {
         return Err(not_started(format!("no answer to `--version` within {} s", PATIENCE.as_secs())));
     }
@@ -116,9 +121,9 @@ mod tests {
 
     #[test]
     fn nothing_found_says_how_to_get_it() {
-        let error = Typst::find(None, None, None).expect_err("no place given");
+        let error = Typst::find(None, None, None, &|| false).expect_err("no place given");
         assert!(error.to_string().contains("cargo install --locked typst-cli@0.15.1"));
-        let error = Typst::find(Some(Path::new("/no/such/typst")), None, None).expect_err("missing");
+        let error = Typst::find(Some(Path::new("/no/such/typst")), None, None, &|| false).expect_err("missing");
         assert!(error.to_string().contains("/no/such/typst"), "{error}");
     }
 }

@@ -10,6 +10,8 @@ const LAYERS: &[(&str, u8)] = &[
     ("source", 0),
     ("assets", 0),
     ("parallel", 0),
+    ("files", 0),
+    ("letters", 0),
     ("fields", 1),
     ("diag", 1),
     ("tables", 1),

@@ -169,7 +169,10 @@ const MANNERS: &[(&str, &str, &str)] = &[
     ("writes an empty file", ": > \"$out\"", "is empty"),
     ("writes rubbish", "head -c 5000 /dev/zero > \"$out\"", "does not begin like a PDF"),
     ("is cut off", "echo '%PDF-1.7 and then' > \"$out\"", "does not end like a PDF"),
-    ("leaves a folder", "mkdir \"$out\"", "cannot be read"),
+    ("leaves a folder", "mkdir \"$out\"", "it left a folder"),
+    ("leaves a pipe", "mkfifo \"$out\"", "it left a pipe"),
+    ("leaves a link", "ln -s /etc/passwd \"$out\"", "it left a link"),
+    ("writes a head and an end", "printf '%%PDF-1.7\\n%%%%EOF' > \"$out\"", "does not end like a PDF"),
     (
         "floods",
         "while :; do echo 'error: again and again and again and again and again' >&2; done",
@@ -189,7 +192,10 @@ fn a_typst_that_fails_in_any_manner_changes_nothing() {
     let out = here.join("out/mine");
     let [_, (_, second)] = editions(&here);
     fs::write(here.join("mine.toml"), spec("Third", "3 m")).expect("spec");
-    for (manner, does, words) in MANNERS {
+    // A whole one, and zeros over its second object.
+    let holed = format!("{WELL}; dd if=/dev/zero of=\"$out\" bs=1 seek=60 count=40 conv=notrunc 2>/dev/null");
+    let holed = ("leaves a hole", holed.as_str(), "is damaged: object 2");
+    for (manner, does, words) in MANNERS.iter().chain([&holed]) {
         stand_in(&here.join("typst"), "0.15.1", does);
         let begun = Instant::now();
         let output = compile(&here, &["--typst-limit", "1", "--only", "schedule", "--only", "manual"]);

@@ -33,6 +33,8 @@ mod growth;
 mod handover;
 mod harness;
 mod hidden;
+#[cfg(unix)]
+mod in_the_way;
 mod injection;
 mod injection_shape;
 mod injury;
@@ -54,6 +56,8 @@ mod printed_limits;
 mod publishing;
 mod random;
 mod recalculated;
+#[cfg(unix)]
+mod records;
 #[cfg(unix)]
 mod releases;
 mod stale;

@@ -79,9 +79,9 @@ fn what_is_no_spec_file_is_told_at_once() {
         ("folder", "folder is a folder; name the spec file in it"),
         ("absent.toml", "cannot read absent.toml: No such file"),
         ("van.toml/x", "cannot read van.toml/x: Not a directory"),
-        ("/dev/zero", "cannot read /dev/zero: it is a device, no file"),
-        ("/dev/null", "cannot read /dev/null: it is a device, no file"),
-        ("pipe", "cannot read pipe: it is a pipe, and nothing came out of it"),
+        ("/dev/zero", "cannot read /dev/zero: it is a socket or a device, no file"),
+        ("/dev/null", "cannot read /dev/null: it is a socket or a device, no file"),
+        ("pipe", "cannot read pipe: it is a pipe, no file; pipe a text to /dev/stdin instead"),
         ("huge.toml", "huge.toml has 16777217 bytes; a spec has far less"),
     ] {
         says(&rigbinder(&here, &["check", name]), 2, words);

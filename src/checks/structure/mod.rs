@@ -4,6 +4,7 @@ mod component_without_place;
 mod count_without_places;
 mod duplicate_name;
 mod letters_not_in_typeface;
+mod markup_in_note;
 mod no_contact;
 mod no_handover_date;
 mod reading_unreadable;
@@ -19,6 +20,7 @@ crate::checks::checks! {
     count_without_places
     duplicate_name
     letters_not_in_typeface
+    markup_in_note
     no_contact
     no_handover_date
     reading_unreadable

@@ -78,6 +78,11 @@ const CASES: &[(&str, &[&str])] = &[
     ("[stage.furniture]\nnote = \"a\\u001b[31m\"\n", &["5:8 control-character"]),
     ("[stage.furniture]\nnote = \"a\u{1b}[31m\"\n", &["5:10 control-character"]),
     ("[stage.furniture]\nnote = \"a \u{202e} b\"\n", &["5:8 control-character"]),
+    ("[stage.furniture]\nnote = \"a\u{200b}b\"\n", &["5:8 control-character"]),
+    ("[stage.furniture]\nnote = \"a\\u061Cb\"\n", &["5:8 control-character"]),
+    ("[stage.furniture]\nnote = \"a\\uFDD0b\"\n", &["5:8 control-character"]),
+    ("[stage.furniture]\nnote = \"a\\uE000b\"\n", &["5:8 control-character"]),
+    ("[stage.furniture]\nnote = \"می\u{200c}خواهم\"\n", &[]),
 ];
 
 #[test]

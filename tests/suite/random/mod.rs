@@ -14,6 +14,7 @@ mod recorded;
 mod revisions;
 mod shuffled;
 mod text;
+mod unicode;
 mod value;
 mod wiring;
 

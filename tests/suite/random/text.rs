@@ -33,8 +33,7 @@ pub(super) const LINES: &[&str] = &[
     "Donaudampfschifffahrtsgesellschaftskapitänskajütenschlüssel",
     "100 %",
     "\u{a0}",
-    "\u{200e}",
-    "soft\u{ad}hyphen and zero\u{200b}width",
+    "soft\u{ad}hyphen, e\u{301} and x\u{301}",
 ];
 
 /// The line with this number; some are made long.

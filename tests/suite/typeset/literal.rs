@@ -239,7 +239,7 @@ fn values_are_literal_everywhere() {
 /// What Typst gets for the text: characters without a glyph as their number, all spaces alike.
 fn in_print(text: &str) -> String {
     let mut out = String::new();
-    for c in text.chars() {
+    for c in rigbinder::assets::composed(text).chars() {
         if rigbinder::assets::uncovered(&c.to_string()).is_empty() {
             out.push(if c == '\u{a0}' { ' ' } else { c });
         } else {

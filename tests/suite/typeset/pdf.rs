@@ -13,7 +13,7 @@ use super::{golden, pictures, setup};
 
 fn typst() -> Option<Typst> {
     let explicit = env::var_os("RIGBINDER_TYPST").map(PathBuf::from);
-    let found = Typst::find(explicit.as_deref(), None, env::var_os("PATH").as_deref());
+    let found = Typst::find(explicit.as_deref(), None, env::var_os("PATH").as_deref(), &|| false);
     match found {
         Ok(typst) => Some(typst),
         Err(error) => {
