@@ -15,6 +15,10 @@ pub(super) struct Lookup {
     tasks: BTreeMap<String, Vec<usize>>,
     /// Place of the first part of a name.
     names: BTreeMap<String, usize>,
+    /// Place of the first negative bar of a positive one, by the id of that.
+    mirrors: BTreeMap<String, usize>,
+    /// Place of the first negative bar.
+    first_mirror: Option<usize>,
 }
 
 impl Lookup {
@@ -38,6 +42,10 @@ impl Lookup {
         }
         for (place, part) in parts.values().enumerate() {
             lookup.names.entry(part.name.clone()).or_insert(place);
+            for of in part.record.list("mirrors") {
+                lookup.mirrors.entry(of.value.clone()).or_insert(place);
+                lookup.first_mirror.get_or_insert(place);
+            }
         }
         lookup
     }
@@ -48,6 +56,11 @@ impl Lookup {
 
     pub(super) fn first_named(&self, name: &str) -> Option<usize> {
         self.names.get(name).copied()
+    }
+
+    /// The negative bar of `part`; without one, the first of all.
+    pub(super) fn mirror(&self, part: Option<&str>) -> Option<usize> {
+        part.map_or(self.first_mirror, |part| self.mirrors.get(part).copied())
     }
 
     pub(super) fn is_hidden_master(&self, part: &str) -> bool {

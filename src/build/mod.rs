@@ -130,6 +130,18 @@ impl<'k> Build<'k> {
         self.lookup.first_named(name).and_then(|place| self.parts.get_index(place)).map(|(_, part)| part)
     }
 
+    /// The negative bar that carries the return of a panel or busbar.
+    #[must_use]
+    pub fn mirror_of(&self, part: &str) -> Option<&Part<'k>> {
+        self.lookup.mirror(Some(part)).and_then(|place| self.parts.get_index(place)).map(|(_, part)| part)
+    }
+
+    /// The first negative bar of all.
+    #[must_use]
+    pub fn first_negative_bar(&self) -> Option<&Part<'k>> {
+        self.lookup.mirror(None).and_then(|place| self.parts.get_index(place)).map(|(_, part)| part)
+    }
+
     /// Whether a cable or component in `place` stands in the engine space.
     #[must_use]
     pub fn is_engine_space(&self, place: &str) -> bool {

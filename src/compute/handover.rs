@@ -1,6 +1,6 @@
 //! The gate: what handover needs, and which of it is not there yet. Until nothing is missing every sheet says DRAFT.
 
-use super::readings::{self, CIRCUIT_TESTS, CircuitTest, Readings, is_skipped};
+use super::readings::{self, CIRCUIT_TESTS, CircuitTest, Readings, is_skipped, joined};
 use super::weight::Weight;
 use crate::build::{Build, Part, Task};
 use crate::diag::{Finding, Severity};
@@ -212,7 +212,7 @@ fn taken(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
 fn circuits(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
     for test in &readings.circuits {
         let done = |field: &str| readings.circuit_results.contains_key(&format!("{}.{field}", test.circuit));
-        let open: Vec<&str> = CIRCUIT_TESTS.iter().copied().filter(|f| test.band(f).is_some() && !done(f)).collect();
+        let open: Vec<&str> = CIRCUIT_TESTS.iter().copied().filter(|f| test.asks(f) && !done(f)).collect();
         if open.is_empty() {
             continue;
         }
@@ -232,6 +232,6 @@ fn circuits(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
 
 /// "amps 4.2 A ± 20 %".
 fn expected(build: &Build<'_>, test: &CircuitTest, field: &str) -> String {
-    let (expect, tolerance) = test.expected(build, field);
-    format!("{field} {expect} {tolerance}").trim_end().to_owned()
+    let (expect, tolerance) = test.expected(build, field, None);
+    format!("{field} {}", joined(&expect, &tolerance))
 }

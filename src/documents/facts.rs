@@ -2,6 +2,7 @@
 //!
 //! Every fact is always defined; one that does not apply is "".
 
+use super::shared::ranges;
 use crate::build::{Build, Circuit, Part};
 use crate::compute::geometry::exits;
 use crate::compute::heat::lows;
@@ -15,7 +16,10 @@ use crate::compute::switching::{Switching, word_of_way};
 pub use crate::compute::wording::places;
 use crate::fields::{Entry, Value};
 use crate::kinds::{Network, PlumbingRole, Role, SafetyRole};
-use crate::units::{Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, significant};
+use crate::units::{
+    Bound, Dimension, Ohms, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, print_bound,
+    significant,
+};
 use std::collections::BTreeMap;
 
 /// Facts by name.
@@ -112,17 +116,25 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("fuse", figures.map_or_else(String::new, |f| f.device.show()));
     put("conductor", figures.and_then(|f| f.conductor()).map_or_else(String::new, |s| s.size.to_string()));
     put("run", circuit.and_then(|c| c.run).map_or_else(String::new, |r| r.show(build.prints())));
-    put("load_current", figures.map_or_else(String::new, |f| amount(f.demand.load.into())));
+    // What it draws in steady running: a glow pin's current is its `start_current`.
+    put("load_current", figures.map_or_else(String::new, |f| amount(f.demand.running.into())));
     put("design_current", figures.map_or_else(String::new, |f| amount(f.design.into())));
     let nominal = circuit.map(|c| source_volts(build, electrical, c));
     put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
     let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| (v - f.drop_alone, f.drop_alone));
+    put("volts_at_load", at_load.map_or_else(String::new, |(v, drop)| below_source(v, drop)));
     put(
-        "volts_at_load",
-        at_load.map_or_else(String::new, |(v, drop)| {
-            format!("{} V ({} V below the source)", hundredths(v), hundredths(drop))
-        }),
+        "earth_most",
+        earth_most(build, electrical, part)
+            .map_or_else(String::new, |r| print_bound(Dimension::Resistance, r.0, build.prints(), Bound::Most)),
     );
+    let together = electrical.together.get(&part.id);
+    let on = together.map_or(&[][..], |t| t.circuits.as_slice());
+    let ways = on.iter().filter_map(|id| usize::try_from(build.circuits.get(id)?.way?).ok()).collect();
+    put("test_ways", ranges(&ways));
+    put("test_current", together.map_or_else(String::new, |t| amount(t.running.into())));
+    let test_volts = nominal.zip(together.and_then(|t| t.below)).map(|(v, drop)| below_source(v - drop, drop));
+    put("test_volts", test_volts.unwrap_or_default());
     let drop = figures.filter(|f| f.run_known).and_then(|f| f.conductor()).map(|s| s.drop.share);
     put("drop_percent", drop.map_or_else(String::new, |d| format!("{} %", significant(d.0 * 100.0, 2))));
     put("dimmed_by", dimmer(build, circuit).unwrap_or_default().to_owned());
@@ -207,6 +219,15 @@ fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Vo
     put("engine", listed(&sources.engine));
     put("sources_off", sources.off());
     put("sources_on", sources.on());
+    let largest =
+        electrical.largest.as_ref().and_then(|id| Some((build.circuits.get(id)?, electrical.circuits.get(id)?)));
+    put(
+        "largest_load",
+        largest.map_or_else(
+            || "its largest steady load".to_owned(),
+            |(c, f)| format!("{} ({})", build.name(&c.to), f.demand.running.show(build.prints())),
+        ),
+    );
     put("build_title", build.text("title").to_owned());
     put("handover_date", build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()));
     facts
@@ -355,6 +376,33 @@ const OWN_FIGURES: &[(&str, &str)] = &[
     ("fill_time", "hours-to-full"),
     ("run_time", "run-time"),
 ];
+
+/// The most that the protective earth of a part's AC circuit may read up to the AC panel; of a panel, of its longest way.
+fn earth_most(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Option<Ohms> {
+    let to_panel = |circuit: &Circuit| {
+        let mut sum = Ohms(0.0);
+        let mut at = circuit;
+        for _ in 0..8 {
+            sum = sum + electrical.circuits.get(&at.id)?.acceptance?.conductor_most;
+            let from = build.parts.get(&at.from).and_then(Part::role);
+            // A residual-current device or a transfer switch stands in the way; a panel or a source has the earth bar.
+            if !from.is_some_and(|r| r.passes_through() && r != Role::AcPanel) {
+                return Some(sum);
+            }
+            at = build.circuits.get(&at.from)?;
+        }
+        None
+    };
+    let has_ways = part.role() == Some(Role::AcPanel);
+    let of_ways = build.leaving(&part.id).filter(|_| has_ways);
+    let own = build.circuits.get(&part.id).filter(|_| !has_ways);
+    of_ways.chain(own).filter(|c| c.network == Network::Ac).filter_map(to_panel).reduce(Ohms::max)
+}
+
+/// "12.4 V (0.4 V below the source)".
+fn below_source(at: Volts, drop: Volts) -> String {
+    format!("{} V ({} V below the source)", hundredths(at), hundredths(drop))
+}
 
 fn hundredths(volts: Volts) -> String {
     number((volts.0 * 100.0).round() / 100.0)

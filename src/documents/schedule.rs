@@ -30,6 +30,8 @@ pub struct View {
     pub directories: Vec<Directory>,
     /// Own devices against the fault current where they sit.
     pub interrupting: Vec<circuits::InterruptingRow>,
+    /// What the conductors must measure.
+    pub acceptance: Vec<circuits::AcceptanceRow>,
     /// Wire labels.
     pub labels: Vec<circuits::LabelRow>,
     /// Cable cut list.
@@ -58,6 +60,7 @@ pub fn view(context: &Context<'_>) -> View {
         ac: circuits::ac(context),
         directories: directory::directories(build, context.electrical, Reader::Binder),
         interrupting: circuits::interrupting(context),
+        acceptance: circuits::acceptance(context),
         labels: circuits::labels(context),
         cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),
         cable,

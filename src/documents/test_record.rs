@@ -6,7 +6,7 @@ use super::snapshot::STALE;
 use super::{BuildView, Context};
 use crate::compute::handover::{has_work, is_hold};
 use crate::compute::readings::band::Verdict;
-use crate::compute::readings::{CIRCUIT_TESTS, CircuitTest, taken};
+use crate::compute::readings::{CIRCUIT_TESTS, CircuitTest, joined, taken};
 use crate::kinds::{Stage, System};
 use crate::source::Spanned;
 use crate::spec::Signature;
@@ -100,7 +100,8 @@ pub struct CircuitRow {
     pub label: String,
     /// What it feeds.
     pub to: String,
-    /// Continuity, insulation, below source, current: what is expected and what was read.
+    /// Conductor (its resistance, or the drop over it), insulation, below source, current: what is expected and what was
+    /// read.
     pub tests: Vec<Cell>,
     /// "good", "OUT", "repeat"; "" where something is not recorded.
     pub verdict: &'static str,
@@ -162,7 +163,7 @@ pub fn view(context: &Context<'_>) -> View {
 
 fn counts(context: &Context<'_>) -> Counts {
     let readings = context.readings;
-    let circuits = readings.circuits.iter().flat_map(|c| CIRCUIT_TESTS.iter().filter(|t| c.band(t).is_some()));
+    let circuits = readings.circuits.iter().flat_map(|c| CIRCUIT_TESTS.iter().filter(|t| c.asks(t)));
     let results = || readings.results.values().chain(readings.circuit_results.values());
     Counts {
         all: readings.tests.len() + circuits.count(),
@@ -260,17 +261,24 @@ fn circuit(context: &Context<'_>, test: &CircuitTest) -> CircuitRow {
     let results = &context.readings.circuit_results;
     let mut verdicts = Vec::new();
     let cell = |field: &&str| {
-        let applies = test.band(field).is_some();
+        let applies = test.asks(field);
         let result = results.get(&format!("{}.{field}", test.circuit));
-        if applies {
+        if applies || result.is_some() {
             verdicts.push(result.map(|r| r.verdict));
         }
-        let (expect, tolerance) = test.expected(build, field);
-        // The limit counts for the drop, the value with its tolerance for the current.
-        let expect = if *field == "below" { tolerance } else { format!("{expect} {tolerance}").trim().to_owned() };
+        // What was read is held to the limit at the current that was read beside it.
+        let said = result.map(|r| (r.expect.clone(), r.tolerance.clone()));
+        let (expect, tolerance) = said.unwrap_or_else(|| test.expected(build, field, None));
+        // The limit counts for the drops, the value with its tolerance for all else.
+        let drops = matches!(*field, "drop" | "below");
+        let expect = if drops { tolerance } else { joined(&expect, &tolerance) };
         Cell { applies, expect, recorded: result.map_or_else(String::new, |r| r.recorded.clone()) }
     };
-    let tests: Vec<Cell> = CIRCUIT_TESTS.iter().map(cell).collect();
+    let conductor = if test.by_drop() { "drop" } else { "continuity" };
+    let columns = [conductor, "insulation", "below", "amps"];
+    let tests: Vec<Cell> = columns.iter().map(cell).collect();
+    // A resistance that was written down beside the drop counts as well.
+    verdicts.extend(results.get(&format!("{}.continuity", test.circuit)).map(|r| Some(r.verdict)));
     let verdict = if is_outdated(context, &test.circuit) {
         "repeat"
     } else if verdicts.contains(&Some(Verdict::Outside)) {

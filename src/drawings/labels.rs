@@ -5,7 +5,7 @@ use super::area::Area;
 use super::canvas::{Canvas, Dash, Fill, Pen, Type, Weight};
 use super::{Context, Drawing, PAGE, Subject, letters, qr};
 use crate::build::{Build, Circuit, Feeding, Part};
-use crate::compute::network::{CircuitFigures, DeviceAt};
+use crate::compute::network::{self, CircuitFigures, DeviceAt, Terminus, WireLabel};
 use crate::kinds::{PlumbingRole, Role};
 
 /// What a sheet of wire labels is about.
@@ -39,6 +39,9 @@ const RIM: f64 = 2.0;
 const PAD: f64 = 2.0;
 
 const SMALL: f64 = 2.3;
+
+/// Size of the polarity on a flag.
+const SIGN: f64 = 3.2;
 
 /// The sheets of a build; none where there is nothing to label.
 #[must_use]
@@ -117,8 +120,10 @@ fn numbered(at: usize, of: usize) -> String {
 pub fn texts(context: &Context<'_>) -> (Vec<LabelText>, Vec<LabelText>) {
     let build = context.build;
     let flags = flagged(context).into_iter().map(|(circuit, figures)| {
-        let says = [vec![circuit.id.clone()], flag_facts(build, circuit, figures).to_vec()].concat();
-        (circuit.id.clone(), says)
+        let of =
+            |label: &WireLabel| [vec![label.polarity.clone()], flag_facts(build, circuit, figures, label)].concat();
+        let says = network::wire_labels(build, circuit, figures).iter().flat_map(of).collect();
+        (circuit.id.clone(), [vec![circuit.id.clone()], says].concat())
     });
     let plates = build.parts.values().filter(|p| is_labelled(build, p)).map(|part| {
         let head = vec![part.name.clone(), part.id.clone()];
@@ -140,20 +145,22 @@ fn flagged<'c>(context: &'c Context<'_>) -> Vec<(&'c Circuit, &'c CircuitFigures
 
 fn wires(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
-    let circuits = flagged(context);
+    let of = |(c, f)| network::wire_labels(build, c, f).into_iter().map(move |label| (c, f, label));
+    let flags: Vec<(&Circuit, &CircuitFigures, WireLabel)> = flagged(context).into_iter().flat_map(of).collect();
     let grid = Grid { cell: FLAG, columns: 2 };
-    let pages: Vec<_> = circuits.chunks(grid.rows()).collect();
-    let page = |(at, circuits): (usize, &&[(&Circuit, &CircuitFigures)])| {
-        let mut canvas = grid.sheet(circuits.len() * 2);
-        for (row, (circuit, figures)) in circuits.iter().enumerate() {
+    let pages: Vec<_> = flags.chunks(grid.rows()).collect();
+    let page = |(at, flags): (usize, &&[(&Circuit, &CircuitFigures, WireLabel)])| {
+        let mut canvas = grid.sheet(flags.len() * 2);
+        for (row, (circuit, figures, label)) in flags.iter().enumerate() {
             for column in 0..2 {
-                flag(&mut canvas, grid.corner(column, row), build, circuit, figures);
+                let facts = flag_facts(build, circuit, figures, label);
+                flag(&mut canvas, grid.corner(column, row), &circuit.id, label, &facts);
             }
         }
         let title = format!("Wire labels{}", numbered(at, pages.len()));
-        let ids: Vec<&str> = circuits.iter().map(|(c, _)| c.id.as_str()).collect();
+        let ids: Vec<String> = flags.iter().map(|(c, _, label)| format!("{} {}", c.id, label.polarity)).collect();
         let description =
-            format!("Flags to cut out, two for each circuit, one for each of its ends: {}.", ids.join(", "));
+            format!("Flags to cut out, two for each conductor, one for each of its ends: {}.", ids.join("; "));
         finish(&canvas, WIRES, at, &title, &description)
     };
     pages.iter().enumerate().map(page).collect()
@@ -165,28 +172,32 @@ fn finish(canvas: &Canvas, about: &str, at: usize, title: &str, description: &st
 }
 
 /// A flag: the same on both faces, folded in the middle round the cable.
-fn flag(canvas: &mut Canvas, corner: (f64, f64), build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) {
+fn flag(canvas: &mut Canvas, corner: (f64, f64), id: &str, label: &WireLabel, facts: &[String]) {
     let fold = corner.0 + FLAG.0 / 2.0;
     canvas.line((fold, corner.1 + 2.0), (fold, corner.1 + FLAG.1 - 2.0), Pen::of(0.25).grey(0.4).dash(Dash::Dotted));
-    let facts = flag_facts(build, circuit, figures);
     for left in [corner.0, corner.0 + FLAG.0 - FACE] {
-        face(canvas, (left + PAD, corner.1), FACE - 2.0 * PAD, &circuit.id, &facts);
+        face(canvas, (left + PAD, corner.1), FACE - 2.0 * PAD, (id, &label.polarity), facts);
     }
 }
 
 /// What a flag says below the id.
-fn flag_facts(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> [String; 3] {
+fn flag_facts(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures, label: &WireLabel) -> Vec<String> {
     let way = circuit.way.map(|w| format!("way {w}"));
     let size = figures.conductor().map(|s| s.size.to_string());
-    [
+    let ends = |ends: &[Terminus]| ends.iter().map(|t| t.show(build)).collect::<Vec<_>>().join(", ");
+    vec![
         way.into_iter().chain(size).collect::<Vec<_>>().join(", "),
-        build.name(&circuit.from).to_owned(),
-        format!("→ {}", build.name(&circuit.to)),
+        ends(&label.from),
+        format!("→ {}", ends(&label.to)),
     ]
 }
 
-/// The id as large as it goes, never cut; below it the facts.
-fn face(canvas: &mut Canvas, at: (f64, f64), room: f64, id: &str, facts: &[String]) {
+/// The id as large as it goes, never cut, and the polarity at the edge; below them the facts. Of a sheathed cable the
+/// polarities stand before the facts: they would take the room of the id.
+fn face(canvas: &mut Canvas, at: (f64, f64), whole: f64, (id, polarity): (&str, &str), facts: &[String]) {
+    let (sign, several) = if polarity.contains(',') { ("", polarity) } else { (polarity, "") };
+    let room = whole - letters::width(sign, SIGN, Weight::Semibold) - PAD / 4.0;
+    let facts: Vec<String> = [several.to_owned()].into_iter().chain(facts.iter().cloned()).collect();
     let sizes = [3.2, 2.9, 2.6, SMALL];
     let fits = |size: &&f64| letters::width(id, **size, Weight::Semibold) <= room;
     let size = sizes.iter().find(fits).copied().unwrap_or(SMALL);
@@ -194,13 +205,16 @@ fn face(canvas: &mut Canvas, at: (f64, f64), room: f64, id: &str, facts: &[Strin
     let lines = head.len() + facts.iter().filter(|f| !f.is_empty()).count();
     let pitch = ((FLAG.1 - 2.4) / real(lines)).min(3.0);
     let mut base = at.1 + (FLAG.1 - pitch * real(lines)) / 2.0 + pitch * 0.74;
+    if !sign.is_empty() {
+        canvas.text((at.0 + whole, base), sign, Type::of(SIGN).bold().end());
+    }
     for line in &head {
         canvas.text((at.0, base), line, Type::of(size).bold());
         base += pitch;
     }
     for fact in facts.iter().filter(|f| !f.is_empty()) {
         let small = SMALL.min(pitch * 0.9);
-        canvas.text((at.0, base), &letters::fitted(fact, small, Weight::Regular, room), Type::of(small));
+        canvas.text((at.0, base), &letters::fitted(fact, small, Weight::Regular, whole), Type::of(small));
         base += pitch;
     }
 }

@@ -110,9 +110,21 @@ pub struct Electric {
     /// Its `start_current` lasts a minute or more (a glow pin, snow melting): fuse and cable are laid out for it.
     #[serde(default)]
     pub long_start: bool,
+    /// A negative can end on it, or not, where its role does not tell.
+    #[serde(default, skip_serializing)]
+    pub negative: Option<bool>,
     /// Drawn as this in a one-line diagram, where its role alone does not tell.
     #[serde(default, skip_serializing)]
     pub symbol: Option<Look>,
+}
+
+impl Electric {
+    /// Whether it has a terminal for a negative: what is only in the way of the positive has none.
+    #[must_use]
+    pub fn has_negative(self) -> bool {
+        use Role::{Bus, Control, Disconnect, Protection};
+        self.negative.unwrap_or(!matches!(self.role, Protection | Disconnect | Control | Bus))
+    }
 }
 
 /// What a part looks like in a one-line diagram.

@@ -206,7 +206,9 @@ class Net:
             # Whatever share runs together, the largest load runs whole.
             whole = max([whole, *behind], key=lambda demand: demand[0])
             return at_most(whole, part.get("rating")) if part.role == "ac-panel" else whole
-        one = part.get("current", part.get("draw", 0.0) / volts)
+        # Where the draw is a mean, another field tells what full output takes.
+        watts = max(part.get("draw", 0.0), part.get("full_draw", 0.0))
+        one = part.get("current", watts / volts)
         start = part.get("start_current", 0.0)
         load = one * part.count
         if part.long_start and start > one:

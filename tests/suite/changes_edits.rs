@@ -64,8 +64,11 @@ fn edition(loaded: &Loaded, before: Option<&Snapshot>) -> (Edition, Option<(Chan
     let data = pipeline::data(&worked).expect("data");
     let file = data.iter().find(|f| f.name.ends_with("wire-labels.csv")).expect("labels");
     let text = String::from_utf8(file.bytes.clone()).expect("text");
-    let printer = text.lines().skip(1).map(|row| (row.split(',').next().expect("label").to_owned(), row.to_owned()));
-    let (wires, ways, printer) = (wires.collect(), ways.collect(), printer.collect());
+    let mut printer: BTreeMap<String, String> = BTreeMap::new();
+    for row in text.lines().skip(1) {
+        printer.entry(row.split(',').next().expect("label").to_owned()).or_default().push_str(row);
+    }
+    let (wires, ways) = (wires.collect(), ways.collect());
     (Edition { sheets, snapshot, wires, ways, printer }, notice)
 }
 

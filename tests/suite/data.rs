@@ -2,7 +2,7 @@
 
 use crate::harness::{demo_specs, errors, folder, load, rigbinder, root, stem, typst};
 use crate::outside;
-use rigbinder::compute::network::DeviceAt;
+use rigbinder::compute::network::{DeviceAt, wire_labels};
 use rigbinder::drawings::labels;
 use rigbinder::pipeline::{self, DataFile, Only};
 use rigbinder::spreadsheet::{self, About, Cell, Column, DataTable};
@@ -239,7 +239,7 @@ fn nothing_tells_where_a_hidden_switch_is() {
     }
 }
 
-/// Two flags with two faces each for every circuit that the shop wires, and none for the vehicle's own.
+/// Two flags with two faces each for every conductor that the shop wires, and none for the vehicle's own.
 #[test]
 fn every_circuit_has_two_labels() {
     for path in demo_specs() {
@@ -253,7 +253,8 @@ fn every_circuit_has_two_labels() {
             .collect();
         for (id, figures) in &worked.electrical.circuits {
             let faces = texts.iter().filter(|t| *t == id).count();
-            let wanted = if figures.device.at == DeviceAt::Vehicle { 0 } else { 4 };
+            let conductors = wire_labels(&worked.build, &worked.build.circuits[id], figures).len();
+            let wanted = if figures.device.at == DeviceAt::Vehicle { 0 } else { 4 * conductors };
             assert_eq!(faces, wanted, "{}: {id}", path.display());
         }
     }

@@ -7,6 +7,7 @@
     reason = "tests look at files they made themselves"
 )]
 
+mod acceptance;
 mod architecture;
 mod bad_input;
 mod catalogue;
@@ -39,6 +40,7 @@ mod injection;
 mod injection_shape;
 mod injury;
 mod limits;
+mod loads;
 mod mechanics;
 #[cfg(unix)]
 mod newcomer;
@@ -51,6 +53,7 @@ mod owner_texts;
 mod pages;
 mod pdf;
 mod plain_words;
+mod polarity;
 mod printed_limits;
 #[cfg(unix)]
 mod publishing;

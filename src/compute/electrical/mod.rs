@@ -1,6 +1,7 @@
 //! Electrical formulas: conductors, protection, fault current, batteries, AC, busbars.
 
 pub mod ac;
+pub mod acceptance;
 pub mod ampacity;
 pub mod battery;
 pub mod busbar;

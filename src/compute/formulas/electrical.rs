@@ -20,6 +20,18 @@ super::formulas! {
     VOLTAGE_DROP "voltage-drop", "Voltage drop", "ΔV = 2 · L · R′ · I",
         [("L", "one-way length"), ("2·L·R′", "resistance of both conductors at their temperature"), ("I", "load current"), ("t", "conductor temperature"), ("ΔV", "drop in volts")],
         [OHM, COPPER, ASTM_B258, NEC_TABLE_8, IEC_60228, ABYC_DROP_LIMITS];
+    /// What one conductor measures, and the most it may.
+    CONTINUITY "continuity", "Resistance of one conductor, end to end", "R_20 = L · R′(20 °C) ≤ k · R_20 + 2 · R_e",
+        [("L", "one-way length"), ("Size", "conductor"), ("R_e", "allowance for each end"), ("k", "meter, warm copper and spare length")],
+        [COPPER, ASTM_B258, NEC_TABLE_8, IEC_60228, JOINTS];
+    /// What one conductor drops that no meter at the van can tell by its resistance, and the most it may.
+    CONDUCTOR_DROP "conductor-drop", "Drop over one conductor under load", "ΔV = R_w · I ≤ (k · R_w + 2 · R_e) · I",
+        [("R_w", "one conductor at its temperature"), ("I", "current; at another, in proportion")],
+        [OHM, COPPER, JOINTS];
+    /// How far a load may lie below its source.
+    BELOW_SOURCE "below-source", "Load below its source, running alone", "ΔV = R · I ≤ R_max · I + V_m",
+        [("R", "all conductors from the source and back"), ("R_max", "the most, with joints, fuses, switches and busbars"), ("I", "current; at another, in proportion"), ("V_m", "both meters")],
+        [OHM, COPPER, JOINTS];
     /// Current a fault at the device's place can draw.
     FAULT "fault-current", "Prospective fault current", "I_f = V / (R_b + R_c)",
         [("V", "bank voltage"), ("I_n", "interrupting rating of the device", Most), ("R_b", "internal resistance of the bank"), ("R_c", "cable both ways, from the bank to the device")], [FAULT_CURRENT, ABYC_INTERRUPTING, ABYC_LARGE_BANK];

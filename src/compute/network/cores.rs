@@ -37,6 +37,19 @@ impl Core {
         }
     }
 
+    /// Its polarity, as a label and a meter's leads name it.
+    #[must_use]
+    pub const fn sign(self) -> &'static str {
+        match self {
+            Self::Positive => "+",
+            Self::Negative => "−",
+            Self::Line => "L",
+            Self::Neutral => "N",
+            Self::Earth => "PE",
+            Self::Sheathed(_) => "",
+        }
+    }
+
     /// Its colour under `colours`; none for a sheathed cable.
     #[must_use]
     pub fn colour(self, colours: &Colours) -> String {

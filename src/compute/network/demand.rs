@@ -28,6 +28,8 @@ pub struct Demand {
     pub load: Amps,
     /// Part of it that runs three hours or more at a stretch.
     pub continuous: Amps,
+    /// What is drawn in steady running, once a glow pin or igniter is off: the current that a test reads.
+    pub running: Amps,
     /// Highest short current above `load`: the largest motor start behind the circuit.
     pub surge: Amps,
 }
@@ -40,17 +42,23 @@ impl Demand {
     }
 
     fn of(load: Amps, continuous: bool) -> Self {
-        Self { load, continuous: if continuous { load } else { Amps(0.0) }, surge: Amps(0.0) }
+        Self { load, continuous: if continuous { load } else { Amps(0.0) }, running: load, surge: Amps(0.0) }
     }
 
     fn scaled(self, share: Ratio) -> Self {
-        Self { load: self.load * share.0, continuous: self.continuous * share.0, surge: self.surge }
+        Self {
+            load: self.load * share.0,
+            continuous: self.continuous * share.0,
+            running: self.running * share.0,
+            surge: self.surge,
+        }
     }
 
     fn and(self, other: Self) -> Self {
         Self {
             load: self.load + other.load,
             continuous: self.continuous + other.continuous,
+            running: self.running + other.running,
             surge: self.surge.max(other.surge),
         }
     }
@@ -156,7 +164,10 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
             if role == Role::AcPanel { sum.at_most(record.amps("rating")) } else { sum }
         }
         _ => {
-            let one = record.amps("current").unwrap_or_else(|| record.watts("draw").unwrap_or(Watts(0.0)) / volts);
+            // Where `draw` is a mean over hours, `full_draw` is what it takes at full output.
+            let watts =
+                [record.watts("draw"), record.watts("full_draw")].into_iter().flatten().fold(Watts(0.0), Watts::max);
+            let one = record.amps("current").unwrap_or(watts / volts);
             let steady = Demand::of(one * part.times(), electric.continuous);
             match record.amps("start_current") {
                 // A glow pin draws for a minute or more: fuse and cable see a load.

@@ -2,17 +2,19 @@
 
 use super::{CircuitFigures, DeviceAt, Electrical, demand, ends};
 use crate::build::{Build, Circuit};
+use crate::compute::electrical::acceptance;
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Holds, Ledger, Limit, at_least, at_most};
 use crate::kinds::{Network, Role};
-use crate::units::{Dimension, Ratio, Volts, number, with_minus};
+use crate::units::{Dimension, Ratio, Volts, number, significant, with_minus};
 
 pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, figures) in &all.circuits {
         if let Some(circuit) = build.circuits.get(id) {
             enter_circuit(all, circuit, figures, ledger);
+            enter_acceptance(build, circuit, figures, ledger);
         }
     }
     enter_banks(all, ledger);
@@ -94,6 +96,35 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
         let limit = interrupting.map(|i| Limit { bound: i.into(), holds: Holds::AtMost, kept, open: None });
         let rated = interrupting.map_or_else(|| Amount::Word(String::new()), Amount::from);
         ledger.enter(&f::FAULT, id, fault, vec![volts.into(), rated], limit);
+    }
+}
+
+/// What the tests of a circuit expect of its conductors.
+fn enter_acceptance(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures, ledger: &mut Ledger) {
+    let (Some(good), Some(sized), Some(run)) = (figures.acceptance, figures.conductor(), circuit.run) else { return };
+    if figures.device.at == DeviceAt::Vehicle {
+        return;
+    }
+    let amps = figures.demand.running;
+    let id = circuit.id.as_str();
+    let inputs = vec![
+        run.into(),
+        sized.size.to_string().into(),
+        acceptance::end(sized.size).into(),
+        significant(acceptance::stretch(run), 3).into(),
+    ];
+    let limit = at_most(good.conductor.0, good.conductor_most.0, Dimension::Resistance);
+    ledger.enter(&f::CONTINUITY, id, good.conductor, inputs, limit);
+    if !good.is_tellable() {
+        let (drop, most) = (good.drop(amps), good.drop_most(amps));
+        let limit = at_most(drop.0, most.0, Dimension::Voltage);
+        ledger.enter(&f::CONDUCTOR_DROP, id, drop, vec![good.warm.into(), amps.into()], limit);
+    }
+    let ends = super::is_end(build, circuit);
+    if let (Some(path), Some(most), true) = (good.path, good.below_most(amps), ends) {
+        let inputs = vec![path.conductors.into(), path.most.into(), amps.into(), good.meters.into()];
+        let limit = at_most(figures.drop_alone.0, most.0, Dimension::Voltage);
+        ledger.enter(&f::BELOW_SOURCE, id, figures.drop_alone, inputs, limit);
     }
 }
 

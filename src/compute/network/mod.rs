@@ -1,5 +1,6 @@
 //! The electrical network: current in every circuit, what protects it, its conductor, drop and fault current.
 
+mod acceptance;
 mod bank;
 mod cores;
 mod demand;
@@ -9,16 +10,21 @@ mod enter;
 mod fault;
 mod floor;
 mod loading;
+mod polarity;
 mod sizing;
 mod solar;
+mod together;
 
+pub use acceptance::{Acceptance, LEAST_LOAD};
 pub use bank::Bank;
 pub use cores::{Core, colours, conductors};
 pub use demand::Demand;
 pub use device::{Device, DeviceAt, family_name, read_protection};
 pub use ends::{CircuitEnd, MAKERS};
 pub use loading::{AcSource, Panel};
+pub use polarity::{Terminus, WireLabel, has_negative, wire_labels};
 pub use solar::Strings;
+pub use together::Together;
 
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::ampacity::{Installation, Surroundings};
@@ -55,8 +61,10 @@ pub struct CircuitFigures {
     pub drop_from_source: Volts,
     /// Resistance of all conductors from the source to the end of this circuit, warm.
     pub loops_from_source: Ohms,
-    /// Sum of the drops from the source to its end when this circuit alone draws its load.
+    /// Sum of the drops from the source to its end when this circuit alone runs steadily.
     pub drop_alone: Volts,
+    /// What its conductors measure when they are good; `None` where length or conductor is not known.
+    pub acceptance: Option<Acceptance>,
     /// Fault current at its source end.
     pub fault: Option<Amps>,
     /// Its start and its end; `None` where its conductor is not known.
@@ -89,6 +97,10 @@ pub struct Electrical {
     pub ac_sources: IndexMap<String, AcSource>,
     /// Solar strings, by array id.
     pub strings: IndexMap<String, Strings>,
+    /// What a test of a panel switches on together, by panel id.
+    pub together: IndexMap<String, Together>,
+    /// Circuit of the largest load that can be left on for a test.
+    pub largest: Option<String>,
 }
 
 impl Electrical {
@@ -102,6 +114,8 @@ impl Electrical {
             panels: IndexMap::new(),
             ac_sources: IndexMap::new(),
             strings: IndexMap::new(),
+            together: IndexMap::new(),
+            largest: None,
         };
         let demands = demand::demands(build, &all.profile);
         let floors = floor::floors(build, &all, &demands);
@@ -115,6 +129,8 @@ impl Electrical {
         all.panels = loading::panels(build, &all);
         all.ac_sources = loading::ac_sources(build, &all);
         all.strings = solar::strings(build);
+        all.together = together::of_panels(build, &all);
+        all.largest = together::largest(build, &all);
         enter::enter(build, &all, ledger);
         all
     }
@@ -160,12 +176,14 @@ impl Electrical {
             installation,
             drop_from_source: above + own,
             loops_from_source: loops,
-            drop_alone: demand.load * loops,
+            drop_alone: demand.running * loops,
+            acceptance: None,
             fault: None,
             ends: None,
             breaking: None,
         };
         figures.ends = ends::ends(build, circuit, &figures);
+        figures.acceptance = acceptance::of(build, circuit, &figures, feeder);
         figures
     }
 
@@ -178,6 +196,13 @@ impl Electrical {
         let figures = feeders.filter_map(|f| self.circuits.get(&f.id));
         figures.reduce(|a, b| if b.drop_from_source > a.drop_from_source { b } else { a })
     }
+}
+
+/// Whether a circuit ends at something that takes its current: there it is tested live.
+#[must_use]
+pub fn is_end(build: &Build<'_>, circuit: &Circuit) -> bool {
+    let role = build.parts.get(&circuit.to).and_then(crate::build::Part::role);
+    circuit.network != Network::Pv && circuit.owner == circuit.to && !role.is_some_and(Role::passes_through)
 }
 
 /// Nominal voltage of a circuit: 12, 24 or 48 V DC by the bank, the rules' AC voltage, the string's own for solar.

@@ -294,10 +294,20 @@ const ENDED: [&str; 11] = [
 const JUDGED: [&str; 6] = ["from", "to", "way", "run", "conductor", "protection"];
 
 /// Recorded results of a circuit's tests.
-pub(super) const TESTED: [&str; 4] = ["continuity", "insulation", "below", "amps"];
+pub(super) use crate::compute::readings::CIRCUIT_TESTS as TESTED;
 
 /// Facts that only tell what to read.
-const MEASURED: [&str; 5] = ["time", "volts_at_load", "load_current", "design_current", "drop_percent"];
+const MEASURED: [&str; 9] = [
+    "time",
+    "volts_at_load",
+    "load_current",
+    "design_current",
+    "drop_percent",
+    "test_ways",
+    "test_current",
+    "test_volts",
+    "largest_load",
+];
 
 /// Who signed what was finished at the earlier revision, "" where nobody had, or where it was signed anew since; by
 /// what it was and is called.

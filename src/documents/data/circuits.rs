@@ -33,6 +33,8 @@ pub(super) fn circuits(context: &Context<'_>) -> DataTable {
             conductor(f).filter(|_| f.run_known).map(|s| s.drop.share.0)
         })
         .quantity("Limit of the drop", D::Ratio, system, |(_, f)| Some(f.drop_limit.0))
+        .quantity("Conductor at 20 °C", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.conductor.0))
+        .quantity("Conductor, at most", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.conductor_most.0))
         .quantity("Fault current", D::Current, system, |(_, f)| f.fault.map(|a| a.0))
         .text("Governed by", move |(_, f)| conductor(f).map_or("", |s| schedule::governed(s.governed_by)))
         .done()
@@ -64,6 +66,10 @@ pub(super) fn labels(context: &Context<'_>) -> DataTable {
     let way = |label: &str| context.build.circuits.get(label).and_then(|c: &Circuit| c.way);
     table("wire-labels", "Wire labels", &rows)
         .text("Label", |r| r.label.as_str())
+        // In brackets: a cell that begins with a sign would be a formula to a spreadsheet.
+        .text("Polarity", |r| {
+            if r.polarity.starts_with(['+', '−']) { format!("({})", r.polarity) } else { r.polarity.clone() }
+        })
         .number("Way", "", move |r| way(&r.label).map(f64::from))
         .text("From", |r| r.from.as_str())
         .text("To", |r| r.to.as_str())

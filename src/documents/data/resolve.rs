@@ -158,6 +158,8 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
         run_m: circuit.run.map(|r| r.0),
         through: if is_secret(context, circuit) { Vec::new() } else { circuit.through.clone() },
         colours: cable::colours(context, circuit, figures),
+        conductor_ohm: figures.acceptance.map(|a| a.conductor.0),
+        conductor_ohm_most: figures.acceptance.map(|a| a.conductor_most.0),
         drop: sized.filter(|_| figures.run_known).map(|s| s.drop.share.0),
         drop_limit: figures.drop_limit.0,
         fault_a: figures.fault.map(|a| a.0),

@@ -194,6 +194,10 @@ pub struct CircuitOut {
     pub through: Vec<String>,
     /// Colours of its conductors.
     pub colours: String,
+    /// Resistance of one conductor end to end at 20 °C, Ω.
+    pub conductor_ohm: Option<f64>,
+    /// The most that it may read, its ends included, Ω.
+    pub conductor_ohm_most: Option<f64>,
     /// Voltage drop at the load, share of the nominal voltage.
     pub drop: Option<f64>,
     /// Limit of the drop.

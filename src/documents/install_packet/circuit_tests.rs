@@ -1,12 +1,11 @@
 //! Tests of circuits: dead as soon as the cables are pulled, live and under load in commissioning.
 
 use crate::build::Circuit;
-use crate::compute::network::CircuitFigures;
-use crate::compute::readings::{self, AMPS_BAND, CircuitTest};
+use crate::compute::network::{CircuitFigures, LEAST_LOAD};
+use crate::compute::readings::{self, CircuitTest};
 use crate::documents::Context;
 use crate::documents::shared::cable;
 use crate::kinds::{Network, Stage};
-use crate::units::Volts;
 use serde::Serialize;
 
 /// What is tested.
@@ -18,6 +17,8 @@ pub struct Tests {
     pub mains: bool,
     /// Circuits with a load at the end, live.
     pub live: Vec<LiveRow>,
+    /// Conductors whose resistance no meter at the van can tell, under load.
+    pub heavy: Vec<HeavyRow>,
 }
 
 /// A circuit before it is energised.
@@ -29,8 +30,35 @@ pub struct DeadRow {
     pub from: String,
     /// End.
     pub to: String,
-    /// Conductors to prove: "+, −" or "L, N, E".
+    /// Conductors to prove: "+, −" or "L, N, PE".
     pub conductors: String,
+    /// What one conductor measures; "" where the length is not known.
+    pub expect: String,
+    /// The most it may measure, "" where its drop under load is measured.
+    pub most: String,
+    /// Its drop under load is measured.
+    pub by_drop: bool,
+}
+
+/// A conductor to test by its drop.
+#[derive(Clone, Debug, Serialize)]
+pub struct HeavyRow {
+    /// Label.
+    pub label: String,
+    /// Start.
+    pub from: String,
+    /// End.
+    pub to: String,
+    /// Conductors to prove.
+    pub conductors: String,
+    /// Its current in the figures.
+    pub amps: String,
+    /// The least current at which the drop says something.
+    pub least: String,
+    /// Drop at the current of the figures.
+    pub expect: String,
+    /// The most it may be.
+    pub most: String,
 }
 
 /// A circuit with its load running.
@@ -60,36 +88,60 @@ pub(super) fn tests(context: &Context<'_>, stage: Stage) -> Option<Tests> {
     if !is_dead && !is_live {
         return None;
     }
-    let mut tests = Tests { dead: Vec::new(), mains: false, live: Vec::new() };
+    let mut tests = Tests { dead: Vec::new(), mains: false, live: Vec::new(), heavy: Vec::new() };
     for test in &context.readings.circuits {
         let Some(circuit) = build.circuits.get(&test.circuit) else { continue };
         let Some(figures) = context.electrical.circuits.get(&test.circuit) else { continue };
         tests.mains |= circuit.network == Network::Ac;
         if is_dead {
-            tests.dead.push(dead(context, circuit, figures));
+            tests.dead.push(dead(context, circuit, figures, test));
         }
         if is_live && test.live {
             tests.live.push(live(context, circuit, figures, test));
         }
+        if is_live && test.by_drop() {
+            tests.heavy.push(heavy(context, circuit, figures, test));
+        }
     }
-    (!tests.dead.is_empty() || !tests.live.is_empty()).then_some(tests)
+    (!tests.dead.is_empty() || !tests.live.is_empty() || !tests.heavy.is_empty()).then_some(tests)
 }
 
-fn dead(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> DeadRow {
+fn dead(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, test: &CircuitTest) -> DeadRow {
     let build = context.build;
-    let cores = cable::conductors(build, circuit, figures);
+    let (known, by_drop) = (test.good.is_some(), test.by_drop());
+    let (expect, most) = if known { test.limit(build, "continuity") } else { Default::default() };
     DeadRow {
         label: circuit.id.clone(),
         from: build.name(&circuit.from).to_owned(),
         to: build.name(&circuit.to).to_owned(),
-        conductors: cores.iter().map(|c| short(&c.show())).collect::<Vec<_>>().join(", "),
+        conductors: cores(context, circuit, figures),
+        expect,
+        most: if by_drop { String::new() } else { most },
+        by_drop,
+    }
+}
+
+fn heavy(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, test: &CircuitTest) -> HeavyRow {
+    let build = context.build;
+    let system = build.prints();
+    let (expect, most) = test.limit(build, "drop");
+    HeavyRow {
+        label: circuit.id.clone(),
+        from: build.name(&circuit.from).to_owned(),
+        to: build.name(&circuit.to).to_owned(),
+        // No current flows in a protective earth: it is proved dead.
+        conductors: cores(context, circuit, figures).trim_end_matches(", PE").to_owned(),
+        amps: test.amps.show(system),
+        least: (test.amps * LEAST_LOAD).show(system),
+        expect,
+        most,
     }
 }
 
 fn live(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, test: &CircuitTest) -> LiveRow {
     let build = context.build;
-    let load = test.amps.show(build.prints());
-    let volts = |v: Option<Volts>| v.map_or_else(String::new, readings::hundredths);
+    let (below, most) = if test.has("below") { test.limit(build, "below") } else { Default::default() };
+    let (amps, tolerance) = test.expected(build, "amps", None);
     LiveRow {
         label: circuit.id.clone(),
         to: build.name(&circuit.to).to_owned(),
@@ -98,18 +150,14 @@ fn live(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, test
             |w| format!("{}, way {w}", build.name(&circuit.from)),
         ),
         source: figures.nominal.show(build.prints()),
-        below: volts(test.below),
-        most: volts(test.most),
-        amps: if test.steady {
-            format!("{load} ± {}", AMPS_BAND.show(build.prints()))
-        } else {
-            format!("up to {load}")
-        },
+        below,
+        most,
+        amps: readings::joined(&amps, &tolerance),
     }
 }
 
-/// A conductor as a meter's leads name it.
-fn short(core: &str) -> String {
-    let known = [("positive", "+"), ("negative", "−"), ("line", "L"), ("neutral", "N"), ("earth", "E")];
-    known.iter().find(|(word, _)| *word == core).map_or_else(|| core.to_owned(), |(_, sign)| (*sign).to_owned())
+/// Conductors as a meter's leads name them.
+fn cores(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
+    let cores = cable::conductors(context.build, circuit, figures);
+    cores.iter().map(|c| c.sign()).collect::<Vec<_>>().join(", ")
 }

@@ -2,10 +2,11 @@
 
 use crate::build::Circuit;
 use crate::compute::directory::{Directory, directories};
-use crate::compute::network::{CircuitEnd, CircuitFigures, DeviceAt};
+use crate::compute::network::{self, CircuitEnd, CircuitFigures, Core, DeviceAt, Terminus};
 use crate::documents::Context;
 use crate::documents::shared::{self, CONFIDENTIAL, Reader, by_panel, cable, device_place, fuses};
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// Wires that start at one panel or busbar.
 #[derive(Clone, Debug, Serialize)]
@@ -67,7 +68,7 @@ fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> P
         to: shared::name_and_place(build, &circuit.to, Reader::Shop),
         way: shared::way(circuit),
         conductor: shared::conductor(figures),
-        colours: cable::colours(context, circuit, figures),
+        colours: signed_colours(context, circuit, figures),
         run: shared::run(build, circuit),
         pieces: cable::pieces(circuit, cores),
         each: cut.map_or_else(measure, |c| c.each.show(system)),
@@ -98,6 +99,8 @@ pub struct PanelView {
     pub far: bool,
     /// Its free ways: "7–10"; "" where none is free.
     pub free: String,
+    /// Where the negatives of its ways end here: "House panel, negative bar"; "" for AC.
+    pub negatives: String,
 }
 
 /// A device outside the panels.
@@ -130,6 +133,25 @@ pub struct OtherRow {
     pub colours: String,
     /// What protects it.
     pub protection: String,
+    /// Where its negative begins and ends, "" where it has none.
+    pub negative: String,
+}
+
+/// Colours of a circuit's conductors with their polarity: "red +, yellow −".
+fn signed_colours(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
+    let colours = &context.electrical.profile.colours;
+    let cores = cable::conductors(context.build, circuit, figures);
+    let said = cores.iter().map(|core| format!("{} {}", core.colour(colours), core.sign()));
+    said.collect::<Vec<_>>().join(", ")
+}
+
+/// Where the negative of a circuit begins and ends: "Negative busbar → House panel, negative bar".
+fn negative(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
+    let build = context.build;
+    let ends = |ends: &[Terminus]| ends.iter().map(|t| t.show(build)).collect::<Vec<_>>().join(", ");
+    let labels = network::wire_labels(build, circuit, figures);
+    let negative = labels.iter().find(|l| l.polarity.split(", ").any(|sign| sign == Core::Negative.sign()));
+    negative.map_or_else(String::new, |l| format!("{} → {}", ends(&l.from), ends(&l.to)))
 }
 
 /// The ways to terminate; the free ones in one line.
@@ -140,7 +162,15 @@ fn used(context: &Context<'_>, mut panel: Directory) -> PanelView {
     let ends: Vec<[String; 2]> = panel.rows.iter().map(|r| ends(&r.label)).collect();
     let far = ends.iter().any(|[_, far]| !far.is_empty());
     let free = free.iter().filter_map(|r| r.way.parse().ok()).collect();
-    PanelView { panel, ends, far, free: shared::ranges(&free) }
+    let (build, circuits) = (context.build, &context.electrical.circuits);
+    let labels = panel
+        .rows
+        .iter()
+        .filter_map(|r| Some(network::wire_labels(build, build.circuits.get(&r.label)?, circuits.get(&r.label)?)));
+    let negatives = labels.flatten().filter(|l| l.polarity.contains(Core::Negative.sign()));
+    let negatives: BTreeSet<String> = negatives.flat_map(|l| l.from).map(|t| t.show(build)).collect();
+    let negatives = negatives.into_iter().collect::<Vec<_>>().join(", ");
+    PanelView { panel, ends, far, free: shared::ranges(&free), negatives }
 }
 
 /// Lug and torque at both ends, "" where that is the maker's alone.
@@ -174,8 +204,9 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
             to: build.name(&circuit.to).to_owned(),
             conductor: shared::conductor(figures),
             ends: ends(context, figures),
-            colours: cable::colours(context, circuit, figures),
+            colours: signed_colours(context, circuit, figures),
             protection: shared::protection(build, &figures.device),
+            negative: negative(context, circuit, figures),
         });
     }
     let panels: Vec<_> = directories(context.build, context.electrical, Reader::Shop)

@@ -4,7 +4,8 @@ use crate::build::{Circuit, Feeding};
 use crate::compute::electrical::size::Criterion;
 use crate::compute::formulas;
 use crate::compute::ledger::{Figure, Formula};
-use crate::compute::network::CircuitFigures;
+use crate::compute::network::{self, CircuitFigures, Terminus, WireLabel};
+use crate::compute::readings::CircuitTest;
 use crate::documents::Context;
 use crate::documents::shared::{self, Reader, by_panel, cable, device_place, figure_anchor};
 use crate::kinds::Network;
@@ -73,11 +74,34 @@ pub struct InterruptingRow {
     pub verdict: &'static str,
 }
 
-/// Labels of one circuit's cable.
+/// What the conductors of a circuit must measure.
+#[derive(Clone, Debug, Serialize)]
+pub struct AcceptanceRow {
+    /// Label of the circuit.
+    pub label: String,
+    /// One conductor at 20 °C, end to end.
+    pub conductor: Cell,
+    /// The most it may read; "" where its drop is measured.
+    pub conductor_most: String,
+    /// Current at which the drops stand.
+    pub amps: String,
+    /// Drop over one conductor, "" where its resistance is measured.
+    pub drop: Cell,
+    /// The most it may be.
+    pub drop_most: String,
+    /// How far the load lies below its source, "" where it is not tested live.
+    pub below: Cell,
+    /// The most it may be.
+    pub below_most: String,
+}
+
+/// Labels of one conductor, or of one sheathed cable.
 #[derive(Clone, Debug, Serialize)]
 pub struct LabelRow {
     /// Text on the label.
     pub label: String,
+    /// "+", "−", "L, N, PE".
+    pub polarity: String,
     /// Start, with the way.
     pub from: String,
     /// End.
@@ -183,21 +207,64 @@ pub(super) fn interrupting(context: &Context<'_>) -> Vec<InterruptingRow> {
     rows
 }
 
+pub(super) fn acceptance(context: &Context<'_>) -> Vec<AcceptanceRow> {
+    let build = context.build;
+    let system = build.prints();
+    let known = known(context);
+    let row = |test: &CircuitTest| {
+        let circuit = build.circuits.get(&test.circuit)?;
+        test.good?;
+        let by_drop = test.by_drop();
+        let limits = |test: &CircuitTest, field: &str, on: bool| {
+            if on { test.limit(build, field) } else { (String::new(), String::new()) }
+        };
+        let (conductor, conductor_most) = test.limit(build, "continuity");
+        let (drop, drop_most) = limits(test, "drop", by_drop);
+        let (below, below_most) = limits(test, "below", test.has("below"));
+        Some(AcceptanceRow {
+            label: test.circuit.clone(),
+            conductor: cell(&known, circuit, &formulas::electrical::CONTINUITY, conductor),
+            conductor_most: if by_drop { String::new() } else { conductor_most },
+            amps: if by_drop || !below.is_empty() { test.amps.show(system) } else { String::new() },
+            drop: cell(&known, circuit, &formulas::electrical::CONDUCTOR_DROP, drop),
+            drop_most,
+            below: cell(&known, circuit, &formulas::electrical::BELOW_SOURCE, below),
+            below_most,
+        })
+    };
+    context.readings.circuits.iter().filter_map(row).collect()
+}
+
 /// Labels of all cables.
 #[must_use]
 pub fn labels(context: &Context<'_>) -> Vec<LabelRow> {
     let build = context.build;
-    let label = |(c, f): (&Circuit, &CircuitFigures)| {
-        let pieces = cable::pieces(c, cable::conductors(build, c, f).len());
+    let labels = |(c, f): (&Circuit, &CircuitFigures)| {
+        let cores = cable::conductors(build, c, f);
         let way = c.way.map_or_else(String::new, |w| format!(", way {w}"));
-        LabelRow {
-            label: c.id.clone(),
-            from: format!("{}{way}", build.name(&c.from)),
-            to: shared::name_and_place(build, &c.to, Reader::Binder),
-            conductor: shared::conductor(f),
-            colours: cable::colours(context, c, f),
-            count: pieces * 2,
-        }
+        let ends = |ends: &[Terminus]| ends.iter().map(|t| end(context, t)).collect::<Vec<_>>().join("; ");
+        let row = |label: WireLabel| {
+            let from = ends(&label.from);
+            let own = cores.iter().filter(|core| label.polarity.split(", ").any(|sign| sign == core.sign()));
+            let colours = own.map(|core| core.colour(&context.electrical.profile.colours));
+            LabelRow {
+                label: c.id.clone(),
+                from: if label.from.iter().any(|t| t.part == c.from) { format!("{from}{way}") } else { from },
+                to: ends(&label.to),
+                conductor: shared::conductor(f),
+                colours: colours.collect::<Vec<_>>().join(", "),
+                count: label.pieces * 2,
+                polarity: label.polarity,
+            }
+        };
+        network::wire_labels(build, c, f).into_iter().map(row).collect::<Vec<_>>()
     };
-    shared::wired(context).map(label).collect()
+    shared::wired(context).flat_map(labels).collect()
+}
+
+/// An end of a conductor with its place.
+fn end(context: &Context<'_>, terminus: &Terminus) -> String {
+    let place = shared::place_of(context.build, &terminus.part, Reader::Binder);
+    let shown = terminus.show(context.build);
+    if place.is_empty() { shown } else { format!("{shown} ({place})") }
 }

@@ -126,4 +126,7 @@ crate::tables::sources::sources! {
     MODULE_DATA_SHEET CommonPractice "module-data-sheet",
         "Data sheet of the solar module: open-circuit voltage, short-circuit current and temperature coefficient at 1000 W/m² and 25 °C; voltage changes in proportion to the cell temperature",
         "";
+    JOINTS CommonPractice "joints-and-contacts",
+        "Resistance of good work: an end (crimp with screw, stud or clamp) as much as 0.1 m of its conductor, 0.1 mΩ to 1 mΩ; a fuse or breaker 0.1 V at its rating; a switch, relay, busbar or shunt 0.05 V at its rating; a conductor 0.3 m, at most half its route, longer than its route; the meter and warm copper 10 %",
+        "";
 }

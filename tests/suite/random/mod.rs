@@ -119,6 +119,8 @@ fn a_hidden_part_stays_hidden() {
 #[test]
 fn builds_hold_together() {
     let (all, clean, circuits, stays, largest) = (Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0));
+    let (judged, negatives) = (Cell::new(0), Cell::new(0));
+    let published = crate::acceptance::published();
     let add = |to: &Cell<usize>, more: usize| to.set(to.get() + more);
     hold("tests/proptest-regressions/builds.txt", 8, &builds(), |draft| {
         let loaded = draft.load();
@@ -129,6 +131,9 @@ fn builds_hold_together() {
         let orders = crate::orders::faults(&worked);
         prop_assert!(orders.is_empty(), "{}", orders.join("\n"));
         add(&circuits, figures::currents_add_up(&worked));
+        add(&judged, crate::acceptance::limits_tell_good_from_bad(&worked, &published).iter().sum());
+        add(&negatives, crate::polarity::negatives_end_on_negatives(&worked));
+        crate::loads::no_test_overloads_what_it_tests(&worked);
         add(&stays, account_of("drawn", &worked));
         crate::mechanics::struts_are_told(&worked);
         crate::printed_limits::limits_are_on_the_safe_side(&worked);
@@ -159,5 +164,6 @@ fn builds_hold_together() {
         largest.get()
     );
     assert!(clean * 2 >= all, "only {clean} of {all} builds drawn have no error");
+    assert!(judged.get() > all && negatives.get() > all, "{} limits, {} negatives", judged.get(), negatives.get());
     assert!(circuits.get() > all && stays.get() > 0 && largest.get() >= 10, "the builds drawn are poor");
 }

@@ -39,8 +39,8 @@ pub(super) fn add(draft: &mut Draft, plan: &BuildPlan) {
                 let Some(test) = pick(which, &worked.readings.circuits).filter(|t| !t.circuit.contains('.')) else {
                     continue;
                 };
-                let field = CIRCUIT_TESTS[usize::from(*how) % 4];
-                let reading = ["0.1 ohm", "> 200 Mohm", "0.2 V", "3 A"][usize::from(*how) % 4];
+                let field = CIRCUIT_TESTS[usize::from(*how) % 5];
+                let reading = ["20 mohm", "> 200 Mohm", "12 mV", "0.2 V", "3 A"][usize::from(*how) % 5];
                 note("recorded.circuits", test.circuit.clone(), inline(&[(field, reading)]));
             }
             3 => {

@@ -75,7 +75,12 @@ fn wire_labels(worked: &Worked<'_>) -> BTreeMap<String, String> {
     let files = pipeline::data(worked).expect("data");
     let Some(file) = files.iter().find(|f| f.name.ends_with("wire-labels.csv")) else { return BTreeMap::new() };
     let rows = csv::Reader::from_reader(file.bytes.as_slice()).into_records().map(|r| r.expect("a row"));
-    rows.map(|row| (row[0].to_owned(), row.iter().collect::<Vec<_>>().join(" | "))).collect()
+    let mut labels: BTreeMap<String, String> = BTreeMap::new();
+    for row in rows {
+        let said = labels.entry(row[0].to_owned()).or_default();
+        said.push_str(&row.iter().collect::<Vec<_>>().join(" | "));
+    }
+    labels
 }
 
 /// What the notice does not name has the same labels at both ends as before. Returns how many were compared.

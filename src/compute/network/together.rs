@@ -1,0 +1,126 @@
+//! What a test may switch on together: as much of a panel as stays within everything that feeds it, and the one load
+//! that a test of the main path may use. A test never overloads what it tests.
+
+use super::Electrical;
+use crate::build::{Build, Circuit, Feeding, Part};
+use crate::kinds::{Follows, Network, Role};
+use crate::units::{Amps, Dimension, Volts};
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// How long a load must be able to stay on by itself to be of use in a test: ten minutes. Common practice, no source.
+const LONG_ENOUGH: f64 = 600.0;
+
+/// Longest chain that is followed upwards; the build has none that is longer.
+const DEEPEST: usize = 48;
+
+/// Loads of a panel that a test switches on together.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Together {
+    /// Their circuits, by way.
+    pub circuits: Vec<String>,
+    /// What they draw.
+    pub running: Amps,
+    /// The same with the factor on what lasts: what has to stay within the limit.
+    pub design: Amps,
+    /// The least rating of all that feeds the panel.
+    pub limit: Option<Amps>,
+    /// How far the panel then lies below the source, nothing else on; `None` where that is not known.
+    pub below: Option<Volts>,
+}
+
+/// By panel.
+pub(super) fn of_panels(build: &Build<'_>, all: &Electrical) -> IndexMap<String, Together> {
+    let panels = build.parts.values().filter(|p| matches!(p.role(), Some(Role::Panel | Role::SwitchPanel)));
+    panels.map(|p| (p.id.clone(), of_panel(build, all, p))).collect()
+}
+
+fn of_panel(build: &Build<'_>, all: &Electrical, panel: &Part<'_>) -> Together {
+    let limit = limit(build, all, &panel.id);
+    let design = |c: &Circuit| all.circuits.get(&c.id).map_or(Amps(0.0), |f| f.design.max(f.demand.load));
+    let mut usable: Vec<&Circuit> = build.leaving(&panel.id).filter(|c| stays_on(build, c, 0)).collect();
+    // The heaviest first: the more flows, the more a reading tells.
+    usable.sort_by(|a, b| design(b).0.total_cmp(&design(a).0).then(a.way.cmp(&b.way)));
+    let mut together = Together { limit, ..Together::default() };
+    let mut picked: Vec<&Circuit> = Vec::new();
+    for circuit in usable {
+        let sum = together.design + design(circuit);
+        if design(circuit).0 > 0.0 && limit.is_none_or(|limit| sum <= limit) {
+            together.design = sum;
+            together.running = together.running + all.circuits.get(&circuit.id).map_or(Amps(0.0), |f| f.demand.running);
+            picked.push(circuit);
+        }
+    }
+    picked.sort_by_key(|c| c.way);
+    together.circuits = picked.into_iter().map(|c| c.id.clone()).collect();
+    let feed = build.arriving(&panel.id).find(|c| c.owner == panel.id).and_then(|c| all.circuits.get(&c.id));
+    let path = feed.and_then(|f| f.acceptance).and_then(|a| a.path);
+    together.below = path.map(|path| together.running * path.conductors);
+    together
+}
+
+/// The circuit of the largest load in the house that can be left on for a test, by what it draws.
+pub(super) fn largest(build: &Build<'_>, all: &Electrical) -> Option<String> {
+    let inverts = |c: &Circuit| {
+        let role = build.parts.get(&c.to).and_then(Part::role);
+        matches!(role, Some(Role::Inverter | Role::InverterCharger)) && c.owner == c.to
+    };
+    let on_house = build.circuits.values().filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
+    let mut largest: Option<(&Circuit, Amps)> = None;
+    for circuit in on_house.filter(|c| inverts(c) || is_load(build, c) && stays_on(build, c, 0)) {
+        let Some(figures) = all.circuits.get(&circuit.id) else { continue };
+        let fits = limit(build, all, &circuit.from).is_none_or(|limit| figures.design <= limit);
+        if fits && figures.demand.running > largest.map_or(Amps(0.0), |(_, amps)| amps) {
+            largest = Some((circuit, figures.demand.running));
+        }
+    }
+    largest.map(|(circuit, _)| circuit.id.clone())
+}
+
+fn is_load(build: &Build<'_>, circuit: &Circuit) -> bool {
+    matches!(build.parts.get(&circuit.to).and_then(Part::role), Some(Role::Load | Role::Display))
+}
+
+/// Whether all behind a circuit can be switched on and left on: no thermostat against cold, no water, no burner, no motor for a
+/// moment, nothing that only takes what is plugged in.
+fn stays_on(build: &Build<'_>, circuit: &Circuit, depth: usize) -> bool {
+    let Some(part) = build.parts.get(&circuit.to).filter(|_| circuit.feeding == Feeding::Supply) else { return false };
+    match part.role() {
+        Some(Role::Load | Role::Display) => {
+            let kind = part.kind;
+            let hours = part.record.quantity("hours", Dimension::Duration).map(|q| q.value);
+            // A warm fridge and a cooler run at once; a thermostat in a warm workshop does not.
+            !matches!(kind.energy.follows, Some(Follows::Frost | Follows::Heating))
+                && kind.plumbing.is_none()
+                && kind.air.is_none()
+                && !kind.electric.is_some_and(|e| e.long_start)
+                && hours.is_none_or(|hours| hours >= LONG_ENOUGH)
+        }
+        Some(Role::Control) if depth < DEEPEST => {
+            let mut behind = build.leaving(&part.id).filter(|c| c.network == circuit.network).peekable();
+            behind.peek().is_some() && behind.all(|c| stays_on(build, c, depth + 1))
+        }
+        _ => false,
+    }
+}
+
+/// The least rating of what feeds `part` from its source on: devices, switches, busbars, panels, the bank.
+fn limit(build: &Build<'_>, all: &Electrical, part: &str) -> Option<Amps> {
+    let mut least: Option<Amps> = None;
+    let mut take = |rating: Option<Amps>| {
+        if let Some(rating) = rating.filter(|r| r.0 > 0.0) {
+            least = Some(least.map_or(rating, |l| l.min(rating)));
+        }
+    };
+    let mut at = part;
+    for _ in 0..DEEPEST {
+        let Some(here) = build.parts.get(at) else { break };
+        let passes = here.role().is_some_and(Role::passes_through);
+        take(here.record.amps(if passes { "rating" } else { "max_discharge" }));
+        let feeder = build.arriving(at).find(|c| c.network == Network::Dc && c.owner == c.to && passes);
+        let Some(feeder) = feeder else { break };
+        take(all.circuits.get(&feeder.id).and_then(|f| f.device.rating));
+        at = &feeder.from;
+    }
+    least
+}

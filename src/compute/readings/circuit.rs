@@ -1,0 +1,171 @@
+//! Tests of a circuit: what each expects, and the limit it is held to at the current that was really measured.
+
+use super::band::{Band, Measure, Verdict};
+use super::is_skipped;
+use crate::build::{Build, Circuit, Part};
+use crate::compute::network::{Acceptance, CircuitFigures, DeviceAt, Electrical, LEAST_LOAD, is_end};
+use crate::kinds::{Role, Stage};
+use crate::units::{Amps, Bound, Dimension, Ohms, Ratio, Volts, parse_quantity, print_bound};
+use serde::Serialize;
+
+/// How far the current of a steady load may be off. Common practice, no source.
+pub const AMPS_BAND: Ratio = Ratio(0.2);
+
+/// A conductor against the others and the body has more. Common practice, no source.
+pub const INSULATION: Ohms = Ohms(1e6);
+
+/// Tests of a circuit by their field in `[recorded.circuits.<label>]`.
+pub const CIRCUIT_TESTS: [&str; 5] = ["continuity", "insulation", "drop", "below", "amps"];
+
+/// What a circuit's tests expect.
+#[derive(Clone, Debug, Serialize)]
+pub struct CircuitTest {
+    /// Label.
+    pub circuit: String,
+    /// It ends at a load: it is tested live too.
+    pub live: bool,
+    /// What its conductors measure; `None` where the length or the conductor is not known.
+    pub good: Option<Acceptance>,
+    /// How far the load lies below its source with this circuit alone running; `None` where the length is not known.
+    pub below: Option<Volts>,
+    /// Current in steady running.
+    pub amps: Amps,
+    /// The most that may flow in its tests, where it takes what is asked of it: its figure, in a feeder its protection.
+    pub amps_most: Amps,
+    /// A load takes about its figure.
+    pub steady: bool,
+}
+
+impl CircuitTest {
+    /// Whether its conductors are tested by the drop under load: no meter at the van tells a good one from a bad one by
+    /// its resistance.
+    #[must_use]
+    pub fn by_drop(&self) -> bool {
+        self.good.is_some_and(|good| !good.is_tellable())
+    }
+
+    /// Whether a record of this test is held against something.
+    #[must_use]
+    pub fn has(&self, test: &str) -> bool {
+        match test {
+            "drop" => self.good.is_some(),
+            "below" => self.live && self.good.is_some_and(|good| good.path.is_some()),
+            "amps" => self.live || self.by_drop(),
+            _ => true,
+        }
+    }
+
+    /// Whether the finished van needs this test.
+    #[must_use]
+    pub fn asks(&self, test: &str) -> bool {
+        match test {
+            "continuity" => !self.by_drop(),
+            "drop" => self.by_drop(),
+            _ => self.has(test),
+        }
+    }
+
+    /// Current that was read beside the other readings.
+    pub(super) fn measured_amps(&self, recorded: Option<&str>) -> Option<Amps> {
+        let text = recorded?.trim_start_matches(['≤', '≥', '<', '>', ' ', '~']);
+        let read = parse_quantity(text, Dimension::Current).ok()?;
+        self.has("amps").then_some(Amps(read.value))
+    }
+
+    /// Figures that are good for a test, with a current read beside it; `None` where it can't be told.
+    #[must_use]
+    pub fn band(&self, test: &str, amps: Option<Amps>) -> Option<Band> {
+        let of = |dimension, low, high| Some(Band { measure: Measure::Of(dimension), low, high });
+        match test {
+            "continuity" => of(Dimension::Resistance, None, Some(self.good?.conductor_most.0)),
+            "insulation" => of(Dimension::Resistance, Some(INSULATION.0), None),
+            // A drop without its current says nothing.
+            "drop" => of(Dimension::Voltage, None, Some(self.good?.drop_most(amps?).0)),
+            "below" => of(Dimension::Voltage, None, Some(self.good?.below_most(amps.unwrap_or(self.amps))?.0)),
+            "amps" => {
+                let share = if self.steady { 1.0 - AMPS_BAND.0 } else { LEAST_LOAD };
+                let most = if self.steady { self.amps * (1.0 + AMPS_BAND.0) } else { self.amps_most };
+                of(Dimension::Current, Some(self.amps.0 * share), Some(most.0))
+            }
+            _ => None,
+        }
+    }
+
+    /// What a test expects, and the most that is good, each without the current it stands for: "0.4 V", "0.52 V".
+    #[must_use]
+    pub fn limit(&self, build: &Build<'_>, test: &str) -> (String, String) {
+        let (expect, most) = self.expected(build, test, None);
+        (expect, most.trim_start_matches("≤ ").split(" (").next().unwrap_or_default().to_owned())
+    }
+
+    pub(super) fn judge(&self, test: &str, recorded: &str, amps: Option<Amps>) -> Verdict {
+        let measure = match test {
+            "continuity" | "insulation" => Dimension::Resistance,
+            "amps" => Dimension::Current,
+            _ => Dimension::Voltage,
+        };
+        let any = Band { measure: Measure::Of(measure), low: None, high: None };
+        match (self.band(test, amps), any.judge(recorded, None)) {
+            (_, Verdict::Unreadable) => Verdict::Unreadable,
+            (Some(band), _) => band.judge(recorded, None),
+            (None, _) => Verdict::Judge,
+        }
+    }
+
+    /// Expected value and tolerance of a test, as documents print them; a drop at the current that was read, else at
+    /// the expected one.
+    #[must_use]
+    pub fn expected(&self, build: &Build<'_>, test: &str, amps: Option<Amps>) -> (String, String) {
+        let system = build.prints();
+        let at = amps.unwrap_or(self.amps);
+        let limit = |dimension, most: f64| format!("≤ {}", print_bound(dimension, most, system, Bound::Most));
+        let at_current = |most: Volts| format!("{} (at {})", limit(Dimension::Voltage, most.0), at.show(system));
+        match test {
+            "continuity" => self.good.map_or_else(
+                || ("by its length, which is not given".to_owned(), String::new()),
+                |good| (good.conductor.show(system), limit(Dimension::Resistance, good.conductor_most.0)),
+            ),
+            "insulation" => (format!("> {}", INSULATION.show(system)), String::new()),
+            "drop" => self
+                .good
+                .map_or_else(Default::default, |good| (good.drop(at).show(system), at_current(good.drop_most(at)))),
+            "below" => {
+                let path = self.good.and_then(|good| good.path);
+                let below = path.map_or_else(String::new, |path| (at * path.conductors).show(system));
+                let most = self.good.and_then(|good| good.below_most(at)).map_or_else(String::new, at_current);
+                (below, most)
+            }
+            _ if self.steady => (self.amps.show(system), format!("± {}", AMPS_BAND.show(system))),
+            _ => {
+                let least = self.amps * LEAST_LOAD;
+                (format!("≤ {}", self.amps_most.show(system)), format!("≥ {}", least.show(system)))
+            }
+        }
+    }
+}
+
+/// Tests of the circuits that the shop wires.
+pub(super) fn tests<'b>(build: &'b Build<'_>, electrical: &'b Electrical) -> Vec<CircuitTest> {
+    if is_skipped(build, Stage::Commissioning) {
+        return Vec::new();
+    }
+    let with_figures = |c: &'b Circuit| Some((c, electrical.circuits.get(&c.id)?));
+    let wired = build.circuits.values().filter_map(with_figures).filter(|(_, f)| f.device.at != DeviceAt::Vehicle);
+    wired.map(|(circuit, figures)| test_of(build, circuit, figures)).collect()
+}
+
+fn test_of(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> CircuitTest {
+    let role = build.parts.get(&circuit.to).and_then(Part::role);
+    let (amps, live) = (figures.demand.running, is_end(build, circuit));
+    let protected = figures.device.rating.filter(|_| !live);
+    CircuitTest {
+        circuit: circuit.id.clone(),
+        live,
+        good: figures.acceptance,
+        below: Some(figures.drop_alone).filter(|_| figures.run_known),
+        amps,
+        amps_most: protected.map_or(amps, |rating| rating.max(amps)),
+        // An outlet, charger or inverter takes what is asked of it, up to the figure; a load takes about its figure.
+        steady: matches!(role, Some(Role::Load | Role::Display)),
+    }
+}
