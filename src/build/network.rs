@@ -30,6 +30,12 @@ pub struct End {
 }
 
 impl End {
+    /// Whether the fields are those of an output.
+    #[must_use]
+    pub const fn is_output(self) -> bool {
+        !self.prefix.is_empty()
+    }
+
     /// The field `name` of this circuit in its owner's record.
     #[must_use]
     pub fn field(self, name: &str) -> String {

@@ -48,7 +48,8 @@ pub fn apply(spec: &Spec, findings: &mut Vec<Finding>) {
 }
 
 fn matches(entry: &Accepted, finding: &Finding) -> bool {
-    let subject = entry.about.as_ref().is_none_or(|a| finding.subject.as_deref() == Some(a.value.as_str()));
+    let names = |about: &str| finding.subject.as_deref() == Some(about);
+    let subject = entry.about.as_ref().map_or(!finding.singly, |a| names(&a.value));
     subject && finding.name == entry.finding.value
 }
 
@@ -70,7 +71,14 @@ fn accepts_nothing(entry: &Accepted, findings: &[Finding]) -> Finding {
     let finding = Finding::warning("accepted-nothing", format!("no warning `{name}`{about} in this compile"))
         .at(entry.finding.span, "accepts nothing")
         .basis("every acceptance is printed; one that accepts nothing misleads");
-    if let Some(other) = findings.iter().find(|f| f.name == name.as_str() && f.severity == Severity::Warning) {
+    let named = |f: &&Finding| f.name == name.as_str() && f.severity == Severity::Warning;
+    if let Some(single) = findings.iter().filter(named).find(|f| f.singly && f.accepted.is_none())
+        && let Some(subject) = &single.subject
+    {
+        return finding
+            .help(format!("it is accepted one at a time: give `about = \"{subject}\"` and the reason for that one"));
+    }
+    if let Some(other) = findings.iter().find(named) {
         let subject = other.subject.as_deref();
         let help = subject.map_or_else(|| "leave `about` out".to_owned(), |s| format!("the warning is about `{s}`"));
         return finding.help(help);
@@ -112,6 +120,19 @@ mod tests {
         apply(&spec(vec![entry("run-missing", Some("pump")), entry("no-contact", None)]), &mut findings);
         let accepted: Vec<_> = findings.iter().map(|f| f.accepted.as_ref().map(|a| a.by.as_str())).collect();
         assert_eq!(accepted, [None, Some("R. H."), Some("R. H.")]);
+    }
+
+    #[test]
+    fn what_is_accepted_singly_is_not_accepted_all_at_once() {
+        let singly = |about| Finding::warning("interrupting-unproven", "a").about(about).accepted_singly();
+        let mut findings = vec![singly("panel"), singly("charger.out")];
+        apply(&spec(vec![entry("interrupting-unproven", None)]), &mut findings);
+        assert!(findings[..2].iter().all(|f| f.accepted.is_none()));
+        assert_eq!(findings[2].name, "accepted-nothing");
+        assert!(findings[2].help[0].contains("about = \"panel\""), "{}", findings[2].help[0]);
+        let mut findings = vec![singly("panel"), singly("charger.out")];
+        apply(&spec(vec![entry("interrupting-unproven", Some("charger.out"))]), &mut findings);
+        assert_eq!(findings.iter().map(|f| f.accepted.is_some()).collect::<Vec<_>>(), [false, true]);
     }
 
     #[test]

@@ -1,11 +1,14 @@
 //! Panel directories: what each way of each panel feeds, free ways included.
 
 use super::fuse_tally::colour;
-use super::network::{CircuitFigures, Electrical};
+use super::network::{CircuitFigures, Device, Electrical};
 use super::wording::{self, Reader, Wired, by_source, conductor, protection};
 use crate::build::{Build, Circuit, Part};
 use crate::kinds::Role;
 use serde::Serialize;
+
+/// What the breaker before all ways of a panel is called.
+pub const MAIN: &str = "main breaker";
 
 /// A panel and its ways.
 #[derive(Clone, Debug, Serialize)]
@@ -33,7 +36,7 @@ pub struct WayRow {
     pub way: String,
     /// Wire label, "" for a free way.
     pub label: String,
-    /// What it feeds; "free".
+    /// What it feeds; "free"; [`MAIN`].
     pub feeds: String,
     /// Fuse or breaker.
     pub device: String,
@@ -70,6 +73,7 @@ fn directory(
         wired.iter().map(|(c, f)| (c.way.unwrap_or(0), row(build, c, f, reader))).collect();
     let free = (1..=ways.unwrap_or(0)).filter(|w| wired.iter().all(|(c, _)| c.way != Some(*w)));
     rows.extend(free.map(|w| (w, WayRow { way: w.to_string(), feeds: "free".to_owned(), ..WayRow::default() })));
+    rows.extend(electrical.breakers.get(&panel.id).map(|main| (0, of_main(main))));
     rows.sort_by_key(|(way, _)| *way);
     let of = ways.map_or_else(String::new, |w| format!(" of {w}"));
     Directory {
@@ -81,6 +85,11 @@ fn directory(
         used: format!("{}{of} ways used", wired.len()),
         rows: rows.into_iter().map(|(_, row)| row).collect(),
     }
+}
+
+/// The row of a main breaker: above the ways, without a number.
+fn of_main(main: &Device) -> WayRow {
+    WayRow { feeds: MAIN.to_owned(), device: main.show(), colour: colour(main), ..WayRow::default() }
 }
 
 fn row(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures, reader: Reader) -> WayRow {

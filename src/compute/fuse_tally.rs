@@ -82,7 +82,7 @@ mod tests {
     use crate::units::Amps;
 
     fn device(at: DeviceAt, family: Family, rating: f64) -> Device {
-        Device { at, family: Some(family), rating: Some(Amps(rating)), given: false, interrupting: None }
+        Device { at, family: Some(family), rating: Some(Amps(rating)), given: false, breaks: Default::default() }
     }
 
     #[test]

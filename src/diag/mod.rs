@@ -73,6 +73,8 @@ pub struct Finding {
     pub fix: Option<Fix>,
     /// Set where the spec accepts this warning.
     pub accepted: Option<Acceptance>,
+    /// Whether an acceptance has to name what it is about.
+    pub singly: bool,
 }
 
 impl Finding {
@@ -89,6 +91,7 @@ impl Finding {
             help: Vec::new(),
             fix: None,
             accepted: None,
+            singly: false,
         }
     }
 
@@ -105,6 +108,13 @@ impl Finding {
     }
 
     /// The component, place or task it is about.
+    #[must_use]
+    pub fn accepted_singly(mut self) -> Self {
+        self.singly = true;
+        self
+    }
+
+    /// Says what it is about.
     #[must_use]
     pub fn about(mut self, subject: impl Into<String>) -> Self {
         self.subject = Some(subject.into());

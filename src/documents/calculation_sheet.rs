@@ -2,6 +2,7 @@
 
 use super::shared::{fault_verdict, figure_anchor};
 use super::{BuildView, Context};
+use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::formulas;
 use crate::compute::ledger::{Figure, Formula};
 use crate::diag::{Finding, Severity};
@@ -31,6 +32,8 @@ pub struct View {
     pub over: usize,
     /// Figures whose limit judges a part of the question alone.
     pub partial: usize,
+    /// Devices that nothing shows to break the fault current at their place.
+    pub unproven: usize,
     /// Sources that a formula on this sheet names.
     pub sources: Vec<SourceView>,
     /// Warnings that the spec accepts.
@@ -117,7 +120,7 @@ pub struct Row {
     pub value: String,
     /// "≤ 15 A", "" where none applies.
     pub limit: String,
-    /// "kept", "over", "under", "limited upstream", what is judged and what is not, or "".
+    /// "kept", "over", "under", "tested pair", "not proven", what is judged and what is not, or "".
     pub verdict: Cow<'static, str>,
     /// It breaks its limit.
     pub broken: bool,
@@ -178,14 +181,16 @@ pub fn view(context: &Context<'_>) -> View {
         let acceptance = f.accepted.as_ref()?;
         Some(AcceptedView { warning: warning(f), reason: acceptance.reason.clone(), by: acceptance.by.clone() })
     };
+    let unproven = |f: &&Figure| verdict(context, f) == Interrupting::Unproven.words();
     View {
         build: BuildView::of(context.build),
         us: context.build.prints() == System::Us,
         rules: profile.name.clone(),
         basis: profile.basis.iter().map(|(v, why)| Basis { value: v.replace('_', " "), why: why.clone() }).collect(),
         count: context.ledger.len(),
-        over: context.ledger.figures().filter(|f| is_broken(context, f)).count(),
+        over: context.ledger.figures().filter(|f| f.is_broken() && !unproven(f)).count(),
         partial: context.ledger.figures().filter(|f| !f.open().is_empty()).count(),
+        unproven: context.ledger.figures().filter(unproven).count(),
         sources: sources::all().filter(|s| used.contains(s.id)).map(source).collect(),
         accepted: warnings().filter_map(accepted).collect(),
         open: warnings().filter(|f| f.accepted.is_none()).map(warning).collect(),
@@ -265,7 +270,7 @@ fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> Row {
         value: figure.show(system),
         limit: limit.map_or_else(String::new, |l| format!("{} {}", l.holds.sign(), l.show(system))),
         verdict: verdict(context, figure),
-        broken: is_broken(context, figure),
+        broken: figure.is_broken(),
     }
 }
 
@@ -276,14 +281,6 @@ pub fn verdict(context: &Context<'_>, figure: &Figure) -> Cow<'static, str> {
         return Cow::Borrowed(fault_verdict(context, figure));
     }
     figure.verdict()
-}
-
-/// Whether a figure breaks its limit.
-fn is_broken(context: &Context<'_>, figure: &Figure) -> bool {
-    if figure.formula == formulas::electrical::FAULT.id {
-        return fault_verdict(context, figure) == "over";
-    }
-    figure.is_broken()
 }
 
 /// Formulas whose figures are about a circuit; the others are about a part, which may bear the same id.

@@ -28,6 +28,8 @@ pub struct View {
     pub ac: Vec<circuits::Group>,
     /// Panel directories.
     pub directories: Vec<Directory>,
+    /// Fault currents of the banks.
+    pub banks: Vec<circuits::BankRow>,
     /// Own devices against the fault current where they sit.
     pub interrupting: Vec<circuits::InterruptingRow>,
     /// What the conductors must measure.
@@ -59,6 +61,7 @@ pub fn view(context: &Context<'_>) -> View {
         panels: circuits::finals(context),
         ac: circuits::ac(context),
         directories: directory::directories(build, context.electrical, Reader::Binder),
+        banks: circuits::banks(context),
         interrupting: circuits::interrupting(context),
         acceptance: circuits::acceptance(context),
         labels: circuits::labels(context),

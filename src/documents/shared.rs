@@ -127,15 +127,11 @@ pub fn by_panel<'c>(context: &'c Context<'_>) -> Vec<(Option<&'c str>, Vec<Wired
     panels.into_iter().map(|(from, circuits)| (Some(from), circuits)).chain([(None, rest)]).collect()
 }
 
-/// What was made of a fault current: a device may break less than it where a current-limiting fuse upstream does.
+/// What was made of a fault current.
 #[must_use]
 pub fn fault_verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
-    match context.electrical.circuits.get(&figure.subject).and_then(|c| c.breaking) {
-        None => "ask the maker",
-        Some(Interrupting::Enough) => "kept",
-        Some(Interrupting::OnlyBehindCurrentLimiting) => "limited upstream",
-        Some(Interrupting::NotEnough) => "over",
-    }
+    let breaking = context.electrical.circuits.get(&figure.subject).and_then(|c| c.breaking);
+    breaking.map_or("", Interrupting::words)
 }
 
 /// Whether current flows on through `part`: panels, busbars, switches, fuses.

@@ -141,6 +141,9 @@ pub struct FigureItem {
     /// Whether it keeps it.
     #[serde(default = "yes", skip_serializing_if = "Clone::clone")]
     pub kept: bool,
+    /// Whether it is only not shown to keep it: a fault current above what a device is known to break.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub unproven: bool,
 }
 
 /// All of a limit, as the share of a figure tells it.

@@ -102,6 +102,7 @@ class Net:
         volts = bank.get("voltage", 12.8) if bank else 12.8
         self.house = 48.0 if volts > 36 else 24.0 if volts > 18 else 12.0
         # Circuits that the program left out (loops) are no matter of this check.
+        self.worst = None  # A short that stands in for one not known yet.
         self.circuits = [c for c in self.draw() if c.id in build["circuits"]]
         self.left_out = sorted(set(build["circuits"]) - {c.id for c in self.circuits})
         self.known = {}
@@ -171,11 +172,20 @@ class Net:
         if circuit.feeding == "output":
             return steady(self.output(source, volts), source.continuous)
         if circuit.feeding == "shore":
-            return steady(target.get("shore_limit", target.get("transfer_rating", 0.0)), True)
+            return self.shore(source, target)
         if circuit.network == "pv":
             return steady(sum(a.get("isc", 0.0) * a.get("parallel", 1) * a.count for a in self.arrays(circuit)), True)
         drawn = self.drawn(target, volts)
         return at_most(drawn, source.get("rating")) if source.role == "inlet" else drawn
+
+    def shore(self, source, target):
+        """What an inverter-charger takes, laid out for no more than its relay and the main breaker let through."""
+        most = [a for a in (target.get("transfer_rating"), source.get("rating") if source.role == "ac-panel" else None)
+                if a is not None]
+        load = min([target.get("shore_limit", target.get("transfer_rating", 0.0)), *most])
+        share = self.rules.continuous_factor - 1.0
+        lasting = min([load, *((a - load) / share for a in most if share > 0.0)])
+        return load, lasting, 0.0
 
     def output(self, part, volts):
         if part.role in {"inverter", "inverter-charger"}:
@@ -281,6 +291,8 @@ class Net:
             return "return", None, None
         if target.role == "protection":
             return "component", target.get("family", "class-t"), target.get("rating")
+        if circuit.feeding == "shore" and source.role in WAYS:
+            return "way", self.rules.breaker, None
         if circuit.feeding == "shore" or source.role == "inlet":
             inlet = source if source.role == "inlet" else target
             return "source", None, inlet.get("rating", inlet.get("transfer_rating"))
@@ -288,7 +300,7 @@ class Net:
             return "source", None, self.inverter_limit(source)
         most = max(self.design(circuit), self.floor(circuit))
         if circuit.feeding == "output":
-            return "in-line", self.in_line(most, self.volts(circuit)), None
+            return "in-line", self.in_line(circuit, most), None
         if source.role in WAYS:
             return "way", self.usual_family(circuit, most), None
         if source.role in {"bus", "bank", "start-battery"}:
@@ -304,13 +316,15 @@ class Net:
             return "terminal-cube"
         if circuit.source.role in {"bank", "start-battery"}:
             return "class-t"
-        return self.in_line(amps, self.volts(circuit))
+        return self.in_line(circuit, amps)
 
-    def in_line(self, amps, volts):
-        """Blade fuses are made for 32 V; terminal fuses break what a lithium bank drives."""
-        if volts > 32.0:
+    def in_line(self, circuit, amps):
+        """Blade fuses are made for 32 V; ISO 8820-3 and -6 ask for 1000 A and 2000 A, class T stands beyond."""
+        small, breaks = ("blade", 1000.0) if amps <= 30.0 else ("terminal-cube", 2000.0)
+        short = self.worst if self.worst is not None else self.short_before(circuit) or 0.0
+        if self.volts(circuit) > 32.0 or amps > tables.largest(small) or short > breaks:
             return "class-t"
-        return "blade" if amps <= 30.0 else "terminal-cube" if amps <= tables.largest("terminal-cube") else "class-t"
+        return small
 
     def inverter_limit(self, part):
         own = part.get("power", 0.0) * part.count / self.rules.ac_volts
@@ -347,10 +361,20 @@ class Net:
         ratings = []
         for c in self.leaving(circuit.target, "dc"):
             if c.supplies:
-                where, _, rating = self.place(c)
-                own = self.device(c)[2] if where in OWN else None
-                ratings.append(own if own is not None else self.largest_below(c))
+                # What a short draws there may decide the family, and is not known yet: the larger rating counts.
+                rated = [self.rated_for(c, short) for short in (0.0, float("inf"))]
+                ratings.append(max(r if r is not None else self.largest_below(c) for r in rated))
         return max(ratings, default=0.0)
+
+    def rated_for(self, circuit, short):
+        """Rating of a circuit's own device where a short draws `short`; `None` without one."""
+        before, self.worst = self.worst, short
+        where, family, rating = self.place(circuit)
+        self.worst = before
+        if where not in OWN:
+            return None
+        return rating if rating is not None else tables.next_rating(
+            family, max(self.design(circuit), self.floor(circuit)))
 
     # --- Conductor -------------------------------------------------------------------------------------------------
 
@@ -441,8 +465,17 @@ class Net:
 
     def fault(self, circuit):
         """Current of a short at the place of the circuit's device, cables cold."""
+        if self.place(circuit)[0] == "component":
+            size = self.size(circuit)
+            own = 2.0 * (circuit.run or 0.0) * size.ohms_per_metre(20.0) if size else 0.0
+            return self.short_before(circuit, own)
+        return self.short_before(circuit)
+
+    def short_before(self, circuit, ohms=0.0):
+        """The same where the circuit leaves the bank's side, `ohms` further on."""
+        if circuit.network != "dc":
+            return None
         at = circuit.source if circuit.supplies else circuit.target
-        ohms = 0.0
         for _ in range(32):
             if at.role == "bank":
                 return at.get("voltage", 12.8) / (self.bank_resistance(at) + ohms)

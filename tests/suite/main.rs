@@ -56,6 +56,7 @@ mod plain_words;
 mod polarity;
 mod printed_limits;
 #[cfg(unix)]
+mod protection;
 mod publishing;
 mod random;
 mod recalculated;

@@ -12,6 +12,7 @@ mod inlet_overloaded;
 mod inverter_overloaded;
 mod inverter_start_too_high;
 mod main_breaker_above_inlet;
+mod main_breaker_missing;
 mod neutral_bond_unsettled;
 mod neutral_bonded_twice;
 mod outlet_on_wrong_voltage;
@@ -33,6 +34,7 @@ crate::checks::checks! {
     inverter_overloaded
     inverter_start_too_high
     main_breaker_above_inlet
+    main_breaker_missing
     neutral_bond_unsettled
     neutral_bonded_twice
     outlet_on_wrong_voltage

@@ -63,7 +63,6 @@ fn may_give(context: &Context<'_>, circuit: &Circuit, depth: usize) -> Option<Am
     match from.role()? {
         Role::Inlet => from.record.amps("rating"),
         Role::Inverter | Role::InverterCharger => reach::output_current(from, context.electrical.profile.ac.volts),
-        // The breaker that feeds an inverter-charger from a consumer unit is no field of the spec.
         Role::AcPanel => None,
         role if role.passes_through() && depth < 16 => {
             let above = context.build.arriving(&from.id).filter(|c| c.network == Network::Ac);

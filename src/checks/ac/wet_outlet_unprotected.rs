@@ -12,7 +12,7 @@ pub(super) static CHECK: Check = Check {
         what: "An AC outlet with `wet_zone = true` can be reached by current that passes no residual-current device.",
         why: "Wet skin lets a deadly current through, and no overcurrent breaker opens at it.",
         example: "[component.outside-outlet]\nkind = \"ac-outlet\"\nwet_zone = true\nfed_from = \"consumer-unit\"   # and no residual-current-device before it",
-        basis: "NEC 551.40, 120 V systems, read in a reprint: an error under US rules. IEC 60364-7-721, from memory: a warning under EU rules.",
+        basis: "NEC 551.40, 120 V systems, read in a reprint: an error under US rules. IEC 60364-7-721, read in reprints: an error under EU rules where the inlet feeds it.",
     },
     run,
 };

@@ -15,6 +15,7 @@ mod conductor_too_thin;
 mod current_without_source;
 mod dimmer_on_undimmable;
 mod exterior_panel_without_master;
+mod fault_current_unsourced;
 mod feeder_cannot_feed;
 mod fuse_above_conductor;
 mod fuse_above_way;
@@ -23,6 +24,7 @@ mod fuse_far_from_source;
 mod fuse_not_standard;
 mod fuses_not_selective;
 mod interrupting_below_fault;
+mod interrupting_unproven;
 mod load_fed_twice;
 mod load_without_draw;
 mod negative_bar_below_positive;
@@ -59,6 +61,7 @@ crate::checks::checks! {
     current_without_source
     dimmer_on_undimmable
     exterior_panel_without_master
+    fault_current_unsourced
     feeder_cannot_feed
     fuse_above_conductor
     fuse_above_way
@@ -67,6 +70,7 @@ crate::checks::checks! {
     fuse_not_standard
     fuses_not_selective
     interrupting_below_fault
+    interrupting_unproven
     load_fed_twice
     load_without_draw
     negative_bar_below_positive

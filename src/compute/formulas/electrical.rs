@@ -33,11 +33,12 @@ super::formulas! {
         [("R", "all conductors from the source and back"), ("R_max", "the most, with joints, fuses, switches and busbars"), ("I", "current; at another, in proportion"), ("V_m", "both meters")],
         [OHM, COPPER, JOINTS];
     /// Current a fault at the device's place can draw.
-    FAULT "fault-current", "Prospective fault current", "I_f = V / (R_b + R_c)",
-        [("V", "bank voltage"), ("I_n", "interrupting rating of the device", Most), ("R_b", "internal resistance of the bank"), ("R_c", "cable both ways, from the bank to the device")], [FAULT_CURRENT, ABYC_INTERRUPTING, ABYC_LARGE_BANK];
+    FAULT "fault-current", "Prospective fault current", "I_f = V / R",
+        [("V", "bank voltage"), ("R", "resistance of the bank and of the cables both ways up to the device, at 20 °C; joints, fuses and switches, and what chargers add, are left out")],
+        [FAULT_CURRENT, ABYC_LARGE_BANK, ISO_8820_3_BREAKS, ISO_8820_5_BREAKS, ISO_8820_6_BREAKS, UL_248_DC, SERIES_RATING];
     /// Fault current at the posts of a bank.
     BANK_FAULT "bank-fault-current", "Fault current of the bank", "I_f = V / R_b",
-        [("V", "nominal voltage"), ("R_b", "internal resistance")], [FAULT_CURRENT, USUAL_INTERNAL_RESISTANCE];
+        [("V", "nominal voltage"), ("R_b", "internal resistance"), ("usual", "fault current that is usual for such a bank"), ("from", "source of the figure")], [FAULT_CURRENT, USUAL_INTERNAL_RESISTANCE];
     /// Lug and torque where a circuit starts.
     END_AT_START "lug-at-start", "Lug and torque at the start", "T = T(thread) or T(conductor)",
         [("Size", "conductor"), ("Lug", "ring for a stud or screw, or ferrule in a clamp"), ("Basis", "source of the torque; the device maker’s figure wins")],

@@ -27,8 +27,12 @@ pub struct Bank {
     pub resistance: Ohms,
     /// Fault current at its posts.
     pub fault: Option<Amps>,
-    /// The maker's figure was given; otherwise it comes from the resistance.
+    /// The spec gives it, or the resistance; otherwise it is the usual one.
     pub fault_given: bool,
+    /// Where the spec read it, if it says so.
+    pub fault_from: Option<String>,
+    /// What is usual for a bank of its chemistry and capacity.
+    pub usual_fault: Option<Amps>,
     /// Largest current drawn from it.
     pub discharge: Amps,
     /// Limit of that, if the spec gives one.
@@ -47,21 +51,13 @@ pub(super) fn banks(build: &Build<'_>, all: &Electrical) -> IndexMap<String, Ban
 fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Bank {
     let record = part.record;
     let times = part.times();
-    let chemistry = record.text("chemistry").and_then(Chemistry::parse).unwrap_or(Chemistry::Lfp);
     let capacity = record.amp_hours("capacity").unwrap_or_default() * times;
-    let volts = record.volts("voltage").unwrap_or(Volts(12.8));
+    let volts = voltage(part);
     let energy = battery::energy(capacity, volts);
     // Planned use: common practice, no source.
-    let usual = if chemistry == Chemistry::Lfp { 0.8 } else { 0.5 };
+    let usual = if chemistry(part) == Chemistry::Lfp { 0.8 } else { 0.5 };
     let usable_share = record.ratio("usable").unwrap_or(Ratio(usual));
-    let maker = record.amps("fault_current").map(|f| f * times);
-    let given_resistance = record.ohms("internal_resistance").map(|r| r / times);
-    let resistance = match maker.and_then(|f| fault::internal_from_fault(volts, f)) {
-        Some(r) => r,
-        None => given_resistance
-            .or_else(|| fault::usual_internal_resistance(chemistry, capacity, volts))
-            .unwrap_or(Ohms(0.001)),
-    };
+    let resistance = resistance(part);
     let outputs = build.circuits.values().filter(|c| c.feeding == Feeding::Output && c.network == Network::Dc);
     let own = outputs.filter(|c| is_fed_by(build, &c.to, &part.id));
     let charge: Amps = own.filter_map(|c| all.circuits.get(&c.id)).map(|c: &CircuitFigures| c.demand.load).sum();
@@ -75,13 +71,41 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Bank {
         usable_share,
         usable: battery::usable(energy, usable_share),
         resistance,
-        fault: maker.or_else(|| fault::prospective(volts, resistance, Ohms(0.0))),
-        fault_given: maker.is_some(),
+        fault: fault::prospective(volts, resistance, Ohms(0.0)),
+        fault_given: given_resistance(part).is_some(),
+        fault_from: record.text("fault_current_from").map(|t| t.trim().to_owned()).filter(|t| !t.is_empty()),
+        usual_fault: usual_resistance(part).and_then(|r| fault::prospective(volts, r, Ohms(0.0))),
         discharge: drawn(build, all, &part.id),
         max_discharge: record.amps("max_discharge").map(|a| a * times),
         charge,
         max_charge: record.amps("max_charge").map(|a| a * times),
     }
+}
+
+/// Nominal voltage of a bank.
+pub(super) fn voltage(part: &Part<'_>) -> Volts {
+    part.record.volts("voltage").unwrap_or(Volts(12.8))
+}
+
+/// Resistance inside a bank: what the spec gives, else the usual one.
+pub(super) fn resistance(part: &Part<'_>) -> Ohms {
+    given_resistance(part).or_else(|| usual_resistance(part)).unwrap_or(Ohms(0.001))
+}
+
+/// From the maker's fault current or resistance.
+fn given_resistance(part: &Part<'_>) -> Option<Ohms> {
+    let maker = part.record.amps("fault_current").map(|f| f * part.times());
+    let of_fault = maker.and_then(|f| fault::internal_from_fault(voltage(part), f));
+    of_fault.or_else(|| part.record.ohms("internal_resistance").map(|r| r / part.times()))
+}
+
+fn usual_resistance(part: &Part<'_>) -> Option<Ohms> {
+    let capacity = part.record.amp_hours("capacity").unwrap_or_default() * part.times();
+    fault::usual_internal_resistance(chemistry(part), capacity, voltage(part))
+}
+
+fn chemistry(part: &Part<'_>) -> Chemistry {
+    part.record.text("chemistry").and_then(Chemistry::parse).unwrap_or(Chemistry::Lfp)
 }
 
 /// Current that everything behind `part` draws at one time. What the circuits carry may be more: charge current

@@ -104,13 +104,32 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
     let demand = match circuit.feeding {
         Feeding::Output => Demand::of(output(from, volts), continuous(from)),
         Feeding::Shore => {
-            Demand::of(to.record.amps("shore_limit").or(to.record.amps("transfer_rating")).unwrap_or_default(), true)
+            let relay = to.record.amps("transfer_rating");
+            let load = to.record.amps("shore_limit").or(relay).unwrap_or_default();
+            let main = from.record.amps("rating").filter(|_| from.role() == Some(Role::AcPanel));
+            let most = [relay, main]
+                .into_iter()
+                .flatten()
+                .fold(None, |least: Option<Amps>, a| Some(least.map_or(a, |l| if a < l { a } else { l })));
+            shore(load, most, profile.continuous_factor)
         }
         Feeding::Supply if circuit.network == Network::Pv => Demand::of(arrays(build, from, 0), true),
         Feeding::Supply => supply(build, to, volts, known),
     };
     let cap = if from.role() == Some(Role::Inlet) { from.record.amps("rating") } else { None };
     demand.at_most(cap)
+}
+
+/// What an inverter-charger takes from shore: lasting, but laid out for no more than its relay and the main breaker
+/// before it let through.
+fn shore(load: Amps, most: Option<Amps>, factor: f64) -> Demand {
+    let demand = Demand::of(load, true).at_most(most);
+    match most {
+        Some(most) if factor > 1.0 && demand.design(factor) > most => {
+            Demand { continuous: (most - demand.load) * (1.0 / (factor - 1.0)), ..demand }
+        }
+        _ => demand,
+    }
 }
 
 /// Current a part puts out.

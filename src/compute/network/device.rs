@@ -1,7 +1,8 @@
 //! What protects each circuit, and where that device sits.
 
-use super::{Electrical, nominal};
+use super::{Electrical, evidence, nominal};
 use crate::build::{Build, Circuit, Feeding, Part};
+use crate::compute::electrical::interrupting::Known;
 use crate::kinds::{Network, Role};
 use crate::tables::fuse_series::Family;
 use crate::units::{Amps, Dimension, Volts, parse_quantity};
@@ -41,13 +42,13 @@ pub struct Device {
     pub rating: Option<Amps>,
     /// The spec gave the rating.
     pub given: bool,
-    /// Fault current it can break.
-    pub interrupting: Option<Amps>,
+    /// What is known of the fault current it can break.
+    pub breaks: Known,
 }
 
 impl Device {
     pub(super) const fn at(at: DeviceAt) -> Self {
-        Self { at, family: None, rating: None, given: false, interrupting: None }
+        Self { at, family: None, rating: None, given: false, breaks: Known::NONE }
     }
 
     /// A device of this circuit's own (not further up, not none).
@@ -94,7 +95,8 @@ pub fn read_protection(text: &str) -> Option<(Option<Amps>, Option<Family>)> {
 }
 
 /// The device a circuit wants: its place, family and given rating. An own device without a rating is still to be sized.
-pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, design: Amps) -> Device {
+/// Where the spec leaves the family open, the `design` current and the `fault` current at its place decide.
+pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, design: Amps, fault: Amps) -> Device {
     let (Some(from), Some(to)) = (build.parts.get(&circuit.from), build.parts.get(&circuit.to)) else {
         return Device::at(DeviceAt::Nothing);
     };
@@ -102,19 +104,29 @@ pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, des
     if let Some((None, _)) = given {
         return inherited(build, all, circuit);
     }
-    let mut device = place(build, all, circuit, from, to, design);
+    let volts = nominal(build, circuit, &all.profile);
+    let asked = Asked { amps: design, fault, volts };
+    let mut device = place(build, all, circuit, from, to, asked);
     if let Some((Some(rating), family)) = given {
         if !device.is_own() {
             device = Device::at(DeviceAt::InLine);
-            device.family = Some(default_family(circuit, from, rating, all, nominal(build, circuit, &all.profile)));
+            device.family = Some(default_family(circuit, from, all, Asked { amps: rating, ..asked }));
         }
         device.rating = Some(rating);
         device.given = true;
         device.family = family.or(device.family);
     }
-    let volts = nominal(build, circuit, &all.profile);
-    device.interrupting = device.interrupting.or_else(|| device.family?.series().interrupting_at(volts));
+    device.breaks = evidence::of(build, circuit, &device, volts);
     device
+}
+
+/// What a family is chosen by.
+#[derive(Clone, Copy)]
+struct Asked {
+    amps: Amps,
+    /// Current of a dead short at its place.
+    fault: Amps,
+    volts: Volts,
 }
 
 fn place(
@@ -123,7 +135,7 @@ fn place(
     circuit: &Circuit,
     from: &Part<'_>,
     to: &Part<'_>,
-    design: Amps,
+    asked: Asked,
 ) -> Device {
     let own = |at, family| Device { family: Some(family), ..Device::at(at) };
     let role = from.role();
@@ -140,14 +152,10 @@ fn place(
         let record = to.record;
         let family = record.text("family").and_then(Family::parse).unwrap_or(Family::ClassT);
         let rating = record.amps("rating");
-        return Device {
-            rating,
-            given: record.gave("rating"),
-            interrupting: record.amps("interrupting"),
-            ..own(DeviceAt::Component(to.id.clone()), family)
-        };
+        return Device { rating, given: record.gave("rating"), ..own(DeviceAt::Component(to.id.clone()), family) };
     }
     match (circuit.feeding, role) {
+        (Feeding::Shore, Some(r)) if r.has_ways() => own(DeviceAt::Way, way_family(from, circuit, all)),
         (Feeding::Shore, _) | (_, Some(Role::Inlet)) => {
             // The breaker of the pitch or house protects the inlet and what hangs on it up to the main breaker.
             let inlet = if role == Some(Role::Inlet) { from } else { to };
@@ -159,14 +167,30 @@ fn place(
         (_, Some(Role::Inverter | Role::InverterCharger)) if circuit.network == Network::Ac => {
             inverter_output(from, all)
         }
-        (Feeding::Output, _) => own(DeviceAt::InLine, in_line_family(design, nominal(build, circuit, &all.profile))),
+        (Feeding::Output, _) => own(DeviceAt::InLine, in_line_family(asked)),
         (_, Some(r)) if r.has_ways() => own(DeviceAt::Way, way_family(from, circuit, all)),
         (_, Some(Role::Bus | Role::Bank | Role::StartBattery)) => {
-            own(DeviceAt::InLine, default_family(circuit, from, design, all, nominal(build, circuit, &all.profile)))
+            own(DeviceAt::InLine, default_family(circuit, from, all, asked))
         }
         (_, Some(r)) if r.passes_through() => inherited(build, all, circuit),
         _ => Device::at(DeviceAt::Nothing),
     }
+}
+
+/// The breakers that are parts, or in one.
+pub(super) fn breakers(build: &Build<'_>, all: &Electrical) -> indexmap::IndexMap<String, Device> {
+    let is_breaker = |p: &&Part<'_>| match p.role() {
+        Some(Role::AcPanel) => true,
+        Some(Role::Rcd) => p.record.flag("with_overcurrent"),
+        _ => false,
+    };
+    let device = |p: &Part<'_>| {
+        let rating = p.record.amps("rating")?;
+        let at = Device::at(DeviceAt::Component(p.id.clone()));
+        let given = p.record.gave("rating");
+        Some((p.id.clone(), Device { family: Some(all.profile.ac.breaker), rating: Some(rating), given, ..at }))
+    };
+    build.parts.values().filter(is_breaker).filter_map(device).collect()
 }
 
 /// What an inverter lets through: its own electronics, or the relay that passes shore power on.
@@ -183,29 +207,28 @@ fn way_family(panel: &Part<'_>, circuit: &Circuit, all: &Electrical) -> Family {
     panel.record.text("family").and_then(Family::parse).unwrap_or(Family::Blade)
 }
 
-fn default_family(circuit: &Circuit, from: &Part<'_>, amps: Amps, all: &Electrical, volts: Volts) -> Family {
+fn default_family(circuit: &Circuit, from: &Part<'_>, all: &Electrical, asked: Asked) -> Family {
     match (circuit.network, from.role()) {
         (Network::Ac, _) => all.profile.ac.breaker,
         (_, Some(r)) if r.has_ways() => way_family(from, circuit, all),
-        (_, Some(Role::StartBattery)) if amps <= Family::TerminalCube.series().largest() => Family::TerminalCube,
+        (_, Some(Role::StartBattery)) if asked.amps <= Family::TerminalCube.series().largest() => Family::TerminalCube,
         (_, Some(Role::Bank | Role::StartBattery)) => Family::ClassT,
-        _ => in_line_family(amps, volts),
+        _ => in_line_family(asked),
     }
 }
 
-/// Family of an in-line fuse at a busbar: a blade fuse up to 30 A; above, a terminal fuse, which breaks what a lithium
-/// bank drives through a short where bolt-down strips do not; class T beyond its range and above the 32 V of blade
-/// fuses. Common practice, no source.
-fn in_line_family(amps: Amps, volts: Volts) -> Family {
-    if volts > Family::Blade.series().volts {
-        Family::ClassT
-    } else if amps.0 <= 30.0 {
-        Family::Blade
-    } else if amps <= Family::TerminalCube.series().largest() {
-        Family::TerminalCube
-    } else {
-        Family::ClassT
-    }
+/// Largest rating of an in-line blade fuse. Common practice, no source.
+const LARGEST_BLADE: Amps = Amps(30.0);
+
+/// Family of an in-line fuse at a busbar: the smallest kind that every maker's part breaks the fault current of its
+/// place with, a blade fuse up to 30 A, a terminal fuse above. Where that current is above what their standards ask for,
+/// beyond the range of terminal fuses and above the 32 V of blade fuses: class T, by the rating marked on it.
+fn in_line_family(asked: Asked) -> Family {
+    let small = if asked.amps <= LARGEST_BLADE { Family::Blade } else { Family::TerminalCube };
+    let series = small.series();
+    let reaches = asked.volts <= Family::Blade.series().volts && asked.amps <= series.largest();
+    let breaks = series.breaks_at(asked.volts).is_some_and(|b| Amps(b.amps) >= asked.fault);
+    if reaches && breaks { small } else { Family::ClassT }
 }
 
 /// The circuits that feed the part this one leaves. On the DC side a charger's output into a busbar is none of them;

@@ -8,7 +8,7 @@ use crate::compute::electrical::protection::cfr_largest_rating;
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Holds, Ledger, Limit, at_least, at_most};
 use crate::kinds::{Network, Role};
-use crate::units::{Dimension, Ratio, Volts, number, significant, with_minus};
+use crate::units::{Dimension, Ratio, number, significant, with_minus};
 
 pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, figures) in &all.circuits {
@@ -90,12 +90,11 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
         ledger.enter(&f::VOLTAGE_DROP, id, sized.drop.share, inputs, limit);
     }
     if let (Some(fault), true) = (figures.fault, figures.device.is_own()) {
-        let volts = all.banks.values().next().map_or(Volts(12.8), |b| b.volts);
-        let interrupting = figures.device.interrupting;
-        let kept = figures.breaking != Some(Interrupting::NotEnough);
-        let limit = interrupting.map(|i| Limit { bound: i.into(), holds: Holds::AtMost, kept, open: None });
-        let rated = interrupting.map_or_else(|| Amount::Word(String::new()), Amount::from);
-        ledger.enter(&f::FAULT, id, fault, vec![volts.into(), rated], limit);
+        let credited = figures.device.breaks.credited();
+        let kept = figures.breaking.is_some_and(Interrupting::is_kept);
+        let bound = credited.map_or_else(|| Amount::Word("none known".to_owned()), Amount::from);
+        let limit = Limit { bound, holds: Holds::AtMost, kept, open: None };
+        ledger.enter(&f::FAULT, id, fault.current, vec![fault.volts.into(), fault.ohms.into()], Some(limit));
     }
 }
 
@@ -133,7 +132,12 @@ fn enter_banks(all: &Electrical, ledger: &mut Ledger) {
         let inputs = vec![bank.capacity.into(), bank.volts.into(), bank.usable_share.into()];
         ledger.enter(&f::BANK_ENERGY, id, bank.usable, inputs, None);
         if let Some(fault) = bank.fault {
-            ledger.enter(&f::BANK_FAULT, id, fault, vec![bank.volts.into(), bank.resistance.into()], None);
+            let from = bank.fault_from.clone().unwrap_or_else(|| {
+                (if bank.fault_given { "not named" } else { "usual for such a bank, no source" }).to_owned()
+            });
+            let usual = bank.usual_fault.map_or_else(|| Amount::Word(String::new()), Amount::from);
+            let inputs = vec![bank.volts.into(), bank.resistance.into(), usual, from.into()];
+            ledger.enter(&f::BANK_FAULT, id, fault, inputs, None);
         }
         for (formula, value, limit) in
             [(&f::BANK_DISCHARGE, bank.discharge, bank.max_discharge), (&f::BANK_CHARGE, bank.charge, bank.max_charge)]

@@ -1,79 +1,99 @@
-//! Fault current at the source end of every DC circuit: what its device must be able to break.
+//! Fault current where the device of every DC circuit sits: what it must be able to break.
+//!
+//! The bank alone drives it, through its own resistance and that of the cables both ways, cold: what chargers, the
+//! alternator and joints, fuses and switches on the way add or take is left out.
 
-use super::{CircuitFigures, Electrical};
+use super::{Bank, CircuitFigures, DeviceAt, bank};
 use crate::build::{Build, Circuit, Part};
-use crate::compute::electrical::interrupting::{Interrupting, Upstream, judge};
+use crate::compute::electrical::interrupting::{Interrupting, judge};
 use crate::compute::electrical::{fault, resistance};
 use crate::kinds::{Network, Role};
 use crate::tables::conductor_series::Finish;
-use crate::units::{Celsius, Ohms, Volts};
+use crate::units::{Amps, Celsius, Ohms, Volts};
 use indexmap::IndexMap;
+use serde::Serialize;
 
 /// Conductors are taken cold: that gives the highest current.
 const COLD: Celsius = Celsius(20.0);
 
-pub(super) fn faults(build: &Build<'_>, all: &mut Electrical) {
-    let mut path: IndexMap<String, (Volts, Ohms, Ohms)> = IndexMap::new();
-    for (id, bank) in &all.banks {
-        path.insert(id.clone(), (bank.volts, bank.resistance, Ohms(0.0)));
+/// A dead short somewhere.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Short {
+    /// Voltage that drives it.
+    pub volts: Volts,
+    /// Bank and cables both ways, cold.
+    pub ohms: Ohms,
+    /// The current.
+    pub current: Amps,
+}
+
+impl Short {
+    fn of(volts: Volts, ohms: Ohms) -> Option<Self> {
+        Some(Self { volts, ohms, current: fault::prospective(volts, ohms, Ohms(0.0))? })
     }
-    let mut found = Vec::new();
-    for circuit in build.circuits.values().filter(|c| c.network == Network::Dc && c.owner == c.to) {
-        let Some(&(volts, inside, cables)) = path.get(&circuit.from) else { continue };
-        found.push((circuit.id.clone(), fault::prospective(volts, inside, cables)));
-        if build.parts.get(&circuit.to).and_then(Part::role).is_some_and(Role::passes_through) {
-            let own = loop_resistance(circuit, all.circuits.get(&circuit.id));
-            path.entry(circuit.to.clone()).or_insert((volts, inside, cables + own));
+}
+
+/// Shorts at the parts that current passes through, found feeders first, each once.
+pub(super) struct Shorts {
+    at: IndexMap<String, Short>,
+}
+
+impl Shorts {
+    /// At the posts of the banks.
+    pub(super) fn of_banks(build: &Build<'_>) -> Self {
+        let banks = build.parts.values().filter(|p| p.role() == Some(Role::Bank));
+        let short = |p: &Part<'_>| Some((p.id.clone(), Short::of(bank::voltage(p), bank::resistance(p))?));
+        Self { at: banks.filter_map(short).collect() }
+    }
+
+    /// Where the circuit leaves the bank's side: its source, for a charger's output the busbar it ends on.
+    pub(super) fn before(&self, circuit: &Circuit) -> Option<Short> {
+        let bank_side = if circuit.owner == circuit.from { &circuit.to } else { &circuit.from };
+        self.at.get(bank_side).copied().filter(|_| circuit.network == Network::Dc)
+    }
+
+    /// Behind the cable of the circuit.
+    fn behind(&self, circuit: &Circuit, figures: &CircuitFigures) -> Option<Short> {
+        let before = self.before(circuit)?;
+        Short::of(before.volts, before.ohms + loop_resistance(circuit, figures))
+    }
+
+    /// Where the circuit's device sits: a fuse that is a component of its own stands behind the cable to it.
+    pub(super) fn of_device(&self, circuit: &Circuit, figures: &CircuitFigures) -> Option<Short> {
+        match figures.device.at {
+            DeviceAt::Component(_) => self.behind(circuit, figures),
+            _ => self.before(circuit),
         }
     }
-    // A charger's output is protected at the busbar, where the bank's fault current comes from.
-    for circuit in build.circuits.values().filter(|c| c.network == Network::Dc && c.owner == c.from) {
-        if let Some(&(volts, inside, cables)) = path.get(&circuit.to) {
-            found.push((circuit.id.clone(), fault::prospective(volts, inside, cables)));
+
+    /// Goes on through the part at the end of the circuit. Several feeds of one part add up.
+    pub(super) fn pass(&mut self, build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) {
+        let passes = build.parts.get(&circuit.to).and_then(Part::role).is_some_and(Role::passes_through);
+        if !passes || circuit.owner != circuit.to {
+            return;
         }
-    }
-    for (id, current) in found {
-        if let Some(figures) = all.circuits.get_mut(&id) {
-            figures.fault = current;
+        let Some(short) = self.behind(circuit, figures) else { return };
+        let known = self.at.entry(circuit.to.clone()).or_insert(short);
+        if *known != short {
+            let (volts, sum) = (known.volts.max(short.volts), known.current + short.current);
+            *known = Short { volts, ohms: volts / sum, current: sum };
         }
     }
 }
 
-/// Judges every own device against the fault current at its place.
-pub(super) fn breaking(build: &Build<'_>, all: &mut Electrical) {
-    let judged: Vec<_> = build.circuits.values().filter_map(|c| Some((c.id.clone(), judged(build, all, c)?))).collect();
-    for (id, judgement) in judged {
-        if let Some(figures) = all.circuits.get_mut(&id) {
-            figures.breaking = Some(judgement);
-        }
-    }
+/// Judges the device of a circuit against the fault current at its place.
+pub(super) fn judged(figures: &CircuitFigures) -> Option<Interrupting> {
+    let short = figures.fault.filter(|_| figures.device.is_own())?;
+    Some(judge(short.current, &figures.device.breaks))
 }
 
-fn judged(build: &Build<'_>, all: &Electrical, circuit: &Circuit) -> Option<Interrupting> {
-    let figures = all.circuits.get(&circuit.id).filter(|f| f.device.is_own())?;
-    let first = build.parts.get(&circuit.from).and_then(Part::role) == Some(Role::Bank);
-    let upstream = if first { None } else { current_limiting_above(build, all, circuit) };
-    Some(judge(figures.fault?, figures.device.interrupting?, upstream))
+/// Whether every bank's fault current rests on what the spec gives, and not on what is usual.
+#[must_use]
+pub fn is_of_makers(banks: &IndexMap<String, Bank>) -> bool {
+    banks.values().all(|b| b.fault_given)
 }
 
-/// The nearest current-limiting device between the bank and this circuit's own.
-fn current_limiting_above(build: &Build<'_>, all: &Electrical, circuit: &Circuit) -> Option<Upstream> {
-    let mut at = if circuit.owner == circuit.from { &circuit.to } else { &circuit.from };
-    // No chain of feeders is this long; loops were left out before.
-    for _ in 0..32 {
-        let feeder = build.arriving(at).find(|c| c.owner == c.to && c.network == circuit.network)?;
-        let device = &all.circuits.get(&feeder.id)?.device;
-        if let (true, Some(family), Some(interrupting)) = (device.is_own(), device.family, device.interrupting)
-            && family.series().current_limiting
-        {
-            return Some(Upstream { current_limiting: true, interrupting });
-        }
-        at = &feeder.from;
-    }
-    None
-}
-
-fn loop_resistance(circuit: &Circuit, figures: Option<&CircuitFigures>) -> Ohms {
-    let (Some(run), Some(sized)) = (circuit.run, figures.and_then(CircuitFigures::conductor)) else { return Ohms(0.0) };
+fn loop_resistance(circuit: &Circuit, figures: &CircuitFigures) -> Ohms {
+    let (Some(run), Some(sized)) = (circuit.run, figures.conductor()) else { return Ohms(0.0) };
     (resistance::per_metre(sized.size, Finish::Plain, COLD) * run) * 2.0
 }

@@ -36,9 +36,13 @@ pub(super) fn floors(
             demands.get(&circuit.id).filter(|d| supplies && d.surge.0 > 0.0).map_or(Amps(0.0), |d| d.load + d.surge);
         let floor = selective.max(start * (1.0 / MOTOR_START));
         let design = demands.get(&circuit.id).map_or(Amps(0.0), |d| d.design(all.profile.continuous_factor));
-        let wanted = device::wanted(build, all, circuit, design.max(floor));
-        let next = wanted.family.and_then(|f| f.series().at_least(design.max(floor)));
-        let rating = if wanted.is_own() { wanted.rating.or(next).unwrap_or(largest) } else { largest };
+        // The fault current at its place is not known yet, and may decide the family: the larger rating counts.
+        let of = |fault| {
+            let wanted = device::wanted(build, all, circuit, design.max(floor), fault);
+            let next = wanted.family.and_then(|f| f.series().at_least(design.max(floor)));
+            if wanted.is_own() { wanted.rating.or(next).unwrap_or(largest) } else { largest }
+        };
+        let rating = of(Amps(0.0)).max(of(Amps(f64::INFINITY)));
         ratings.insert(&circuit.id, rating);
         floors.insert(circuit.id.clone(), floor);
     }

@@ -7,6 +7,7 @@ mod demand;
 mod device;
 mod ends;
 mod enter;
+mod evidence;
 mod fault;
 mod floor;
 mod loading;
@@ -21,12 +22,14 @@ pub use cores::{Core, colours, conductors};
 pub use demand::Demand;
 pub use device::{Device, DeviceAt, family_name, read_protection};
 pub use ends::{CircuitEnd, MAKERS};
+pub use evidence::{Evidence, evidence};
+pub use fault::{Short, is_of_makers};
 pub use loading::{AcSource, Panel};
 pub use polarity::{Terminus, WireLabel, has_negative, wire_labels};
 pub use solar::Strings;
 pub use together::Together;
 
-use crate::build::{Build, Circuit};
+use crate::build::{Build, Circuit, Feeding};
 use crate::compute::electrical::ampacity::{Installation, Surroundings};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::size::{NoSize, Sized};
@@ -65,11 +68,11 @@ pub struct CircuitFigures {
     pub drop_alone: Volts,
     /// What its conductors measure when they are good; `None` where length or conductor is not known.
     pub acceptance: Option<Acceptance>,
-    /// Fault current at its source end.
-    pub fault: Option<Amps>,
+    /// A dead short where its device sits.
+    pub fault: Option<Short>,
     /// Its start and its end; `None` where its conductor is not known.
     pub ends: Option<[CircuitEnd; 2]>,
-    /// Whether its device breaks that current, itself or behind a current-limiting fuse.
+    /// Whether its device is shown to break that current.
     pub breaking: Option<Interrupting>,
 }
 
@@ -95,6 +98,9 @@ pub struct Electrical {
     pub panels: IndexMap<String, Panel>,
     /// Inverters and inlets, by part id.
     pub ac_sources: IndexMap<String, AcSource>,
+    /// Breakers that are parts, or in one: the main breaker of a consumer unit, a residual-current device with
+    /// overcurrent protection; by part id.
+    pub breakers: IndexMap<String, Device>,
     /// Solar strings, by array id.
     pub strings: IndexMap<String, Strings>,
     /// What a test of a panel switches on together, by panel id.
@@ -113,19 +119,28 @@ impl Electrical {
             banks: IndexMap::new(),
             panels: IndexMap::new(),
             ac_sources: IndexMap::new(),
+            breakers: IndexMap::new(),
             strings: IndexMap::new(),
             together: IndexMap::new(),
             largest: None,
         };
+        all.breakers = device::breakers(build, &all);
         let demands = demand::demands(build, &all.profile);
         let floors = floor::floors(build, &all, &demands);
-        for circuit in build.circuits.values() {
-            let figures = all.circuit(build, circuit, &demands, floors.get(&circuit.id).copied().unwrap_or_default());
+        let mut shorts = fault::Shorts::of_banks(build);
+        // What a charger puts out is fused at the busbar: a short there is known once the busbar's own feed is.
+        let later = |c: &&Circuit| c.network == Network::Dc && c.feeding == Feeding::Output;
+        let (outputs, others): (Vec<_>, Vec<_>) = build.circuits.values().partition(later);
+        for circuit in others.into_iter().chain(outputs) {
+            let floor = floors.get(&circuit.id).copied().unwrap_or_default();
+            let mut figures = all.circuit(build, circuit, &demands, floor, shorts.before(circuit));
+            figures.fault = shorts.of_device(circuit, &figures);
+            figures.breaking = fault::judged(&figures);
+            shorts.pass(build, circuit, &figures);
             all.circuits.insert(circuit.id.clone(), figures);
         }
+        all.circuits.sort_by_cached_key(|id, _| build.circuits.get_index_of(id));
         all.banks = bank::banks(build, &all);
-        fault::faults(build, &mut all);
-        fault::breaking(build, &mut all);
         all.panels = loading::panels(build, &all);
         all.ac_sources = loading::ac_sources(build, &all);
         all.strings = solar::strings(build);
@@ -141,12 +156,13 @@ impl Electrical {
         circuit: &Circuit,
         demands: &IndexMap<String, Demand>,
         floor: Amps,
+        short: Option<Short>,
     ) -> CircuitFigures {
         let demand = demands.get(&circuit.id).copied().unwrap_or_default();
         let design = demand.design(self.profile.continuous_factor);
         let nominal = nominal(build, circuit, &self.profile);
         let installation = installation(build, circuit, &self.profile, nominal);
-        let wanted = device::wanted(build, self, circuit, design.max(floor));
+        let wanted = device::wanted(build, self, circuit, design.max(floor), short.map_or(Amps(0.0), |s| s.current));
         let drop_limit = drop_limit(build, circuit, &self.profile);
         let (device, sized) = sizing::size(&sizing::Job {
             build,

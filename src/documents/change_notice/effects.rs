@@ -4,7 +4,7 @@ use super::changes::{Changed, Changes, Named};
 use crate::compute::formulas;
 use crate::compute::network::MAKERS;
 use crate::documents::calendar_feed::capital;
-use crate::documents::snapshot::{END_NAMES, Snapshot, WHOLE};
+use crate::documents::snapshot::{END_NAMES, Snapshot};
 use serde::Serialize;
 
 /// So many rows of figures are read; of more, those that nothing bounds are only counted.
@@ -29,7 +29,8 @@ pub struct FigureRow {
     pub is: String,
     /// What it is held to.
     pub limit: String,
-    /// "kept", "over the limit now", "over the limit still", "within the limit again", or "".
+    /// "kept", "over the limit now", "over the limit still", "within the limit again", "not proven now",
+    /// "not proven still", "proven now", or "".
     pub verdict: &'static str,
     /// The same in words; where only a part of the question is judged, which.
     pub word: String,
@@ -81,10 +82,17 @@ pub(super) fn figures(old: &Snapshot, new: &Snapshot, changes: &Changes) -> (Vec
     let row = |c: &Changed| {
         let (was, is) = (old.figures.get(&c.was)?, new.figures.get(&c.id)?);
         let verdict = match (was.kept, is.kept, is.limit.is_empty()) {
+            (_, false, _) if is.unproven => {
+                if was.unproven {
+                    "not proven still"
+                } else {
+                    "not proven now"
+                }
+            }
+            (false, true, _) if was.unproven => "proven now",
             (true, false, _) => "over the limit now",
             (false, true, _) => "within the limit again",
             (false, false, _) => "over the limit still",
-            (true, true, false) if is.share > WHOLE => "limited upstream",
             (true, true, false) => "kept",
             (true, true, true) => "",
         };
@@ -104,9 +112,9 @@ pub(super) fn figures(old: &Snapshot, new: &Snapshot, changes: &Changes) -> (Vec
     };
     let mut rows: Vec<_> = changes.figures.changed.iter().filter_map(row).collect();
     let rank = |r: &FigureRow| match r.verdict {
-        "over the limit now" | "over the limit still" => 0,
-        "within the limit again" => 1,
-        "kept" | "limited upstream" => 2,
+        "over the limit now" | "over the limit still" | "not proven now" | "not proven still" => 0,
+        "within the limit again" | "proven now" => 1,
+        "kept" => 2,
         _ => 3,
     };
     rows.sort_by(|a, b| (rank(a), &a.subject).cmp(&(rank(b), &b.subject)));

@@ -3,6 +3,7 @@
 use super::{Context, count, table};
 use crate::build::Circuit;
 use crate::compute::directory::{self, Directory, WayRow};
+use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::network::CircuitFigures;
 use crate::documents::schedule::circuits as schedule;
 use crate::documents::shared::{self, Reader, Wired, cable, fuses as fuse_views};
@@ -35,7 +36,11 @@ pub(super) fn circuits(context: &Context<'_>) -> DataTable {
         .quantity("Limit of the drop", D::Ratio, system, |(_, f)| Some(f.drop_limit.0))
         .quantity("Conductor at 20 °C", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.conductor.0))
         .quantity("Conductor, at most", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.conductor_most.0))
-        .quantity("Fault current", D::Current, system, |(_, f)| f.fault.map(|a| a.0))
+        .quantity("Fault current", D::Current, system, |(_, f)| f.fault.map(|s| s.current.0))
+        .quantity("Can break", D::Current, system, |(_, f)| {
+            f.device.breaks.credited().filter(|_| f.breaking.is_some()).map(|a| a.0)
+        })
+        .text("Breaks it", |(_, f)| f.breaking.map_or("", Interrupting::words))
         .text("Governed by", move |(_, f)| conductor(f).map_or("", |s| schedule::governed(s.governed_by)))
         .done()
 }

@@ -162,7 +162,9 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
         conductor_ohm_most: figures.acceptance.map(|a| a.conductor_most.0),
         drop: sized.filter(|_| figures.run_known).map(|s| s.drop.share.0),
         drop_limit: figures.drop_limit.0,
-        fault_a: figures.fault.map(|a| a.0),
+        fault_a: figures.fault.map(|s| s.current.0),
+        breaks_a: figures.device.breaks.credited().filter(|_| figures.breaking.is_some()).map(|a| a.0),
+        breaking: figures.breaking.map(|b| b.words().to_owned()),
     }
 }
 

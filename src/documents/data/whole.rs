@@ -202,8 +202,12 @@ pub struct CircuitOut {
     pub drop: Option<f64>,
     /// Limit of the drop.
     pub drop_limit: f64,
-    /// Fault current at its source end, A.
+    /// Fault current where its device sits, A.
     pub fault_a: Option<f64>,
+    /// Fault current its own device is credited with, A.
+    pub breaks_a: Option<f64>,
+    /// Whether its own device is shown to break it: "kept", "tested pair", "not proven", "over".
+    pub breaking: Option<String>,
 }
 
 /// A panel, busbar or device in line.

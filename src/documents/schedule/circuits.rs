@@ -4,7 +4,7 @@ use crate::build::{Circuit, Feeding};
 use crate::compute::electrical::size::Criterion;
 use crate::compute::formulas;
 use crate::compute::ledger::{Figure, Formula};
-use crate::compute::network::{self, CircuitFigures, Terminus, WireLabel};
+use crate::compute::network::{self, CircuitFigures, Terminus, WireLabel, evidence};
 use crate::compute::readings::CircuitTest;
 use crate::documents::Context;
 use crate::documents::shared::{self, Reader, by_panel, cable, device_place, figure_anchor};
@@ -68,8 +68,10 @@ pub struct InterruptingRow {
     pub place: String,
     /// Prospective fault current.
     pub fault: Cell,
-    /// What the device can break.
+    /// What the device is credited with.
     pub interrupting: String,
+    /// Where that is read.
+    pub source: String,
     /// Whether the device can break it.
     pub verdict: &'static str,
 }
@@ -93,6 +95,19 @@ pub struct AcceptanceRow {
     pub below: Cell,
     /// The most it may be.
     pub below_most: String,
+}
+
+/// What drives a short.
+#[derive(Clone, Debug, Serialize)]
+pub struct BankRow {
+    /// The bank.
+    pub name: String,
+    /// Its fault current.
+    pub fault: Cell,
+    /// What is usual for such a bank.
+    pub usual: String,
+    /// Where it is read.
+    pub source: String,
 }
 
 /// Labels of one conductor, or of one sheathed cable.
@@ -199,8 +214,9 @@ pub(super) fn interrupting(context: &Context<'_>) -> Vec<InterruptingRow> {
             label: circuit.id.clone(),
             device: figures.device.show(),
             place: device_place(context, circuit, &figures.device, Reader::Binder).unwrap_or_default(),
-            fault: cell(&known, circuit, &formulas::electrical::FAULT, fault.show(system)),
-            interrupting: figures.device.interrupting.map_or_else(String::new, |i| i.show(system)),
+            fault: cell(&known, circuit, &formulas::electrical::FAULT, fault.current.show(system)),
+            interrupting: figures.device.breaks.credited().map_or_else(|| "none known".to_owned(), |i| i.show(system)),
+            source: source(context, circuit, figures),
             verdict: shared::fault_verdict(context, figure),
         });
     }
@@ -233,6 +249,41 @@ pub(super) fn acceptance(context: &Context<'_>) -> Vec<AcceptanceRow> {
         })
     };
     context.readings.circuits.iter().filter_map(row).collect()
+}
+
+/// Where it is read what a device breaks: the data sheet of the spec, else the rule of its family.
+fn source(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
+    let breaks = &figures.device.breaks;
+    let found = evidence(context.build, circuit, &figures.device);
+    match found.as_ref().and_then(|e| e.source().map(|source| (e, source))).filter(|_| breaks.given.is_some()) {
+        Some((evidence, source)) => {
+            let with = evidence.pair().filter(|_| breaks.pair);
+            let with = with.map_or_else(String::new, |w| format!(", with {}", context.build.name(w)));
+            format!("{source}{with}")
+        }
+        None if breaks.given.is_some() => "no source named".to_owned(),
+        None => {
+            let family = figures.device.family.and_then(|f| f.series().breaks_at(figures.nominal));
+            family.map_or_else(String::new, |b| b.source.id.to_owned())
+        }
+    }
+}
+
+/// The fault current of each bank, and where it is read.
+pub(super) fn banks(context: &Context<'_>) -> Vec<BankRow> {
+    let system = context.build.prints();
+    let known = known(context);
+    let rows = context.electrical.banks.iter().filter_map(|(id, bank)| {
+        let figure = format!("{id}.{}", formulas::electrical::BANK_FAULT.id);
+        let figure = known.get(figure.as_str())?;
+        Some(BankRow {
+            name: context.build.name(id).to_owned(),
+            fault: Cell { value: bank.fault?.show(system), figure: figure_anchor(&figure.id) },
+            usual: bank.usual_fault.map_or_else(String::new, |u| u.show(system)),
+            source: figure.inputs.last().map_or_else(String::new, |from| from.show(system)),
+        })
+    });
+    rows.collect()
 }
 
 /// Labels of all cables.

@@ -2,10 +2,48 @@
 
 pub use crate::compute::fuse_tally::{FuseRow, colour, tally};
 
+use crate::build::Part;
+use crate::compute::directory::MAIN;
 use crate::documents::Context;
+use crate::kinds::Role;
+use crate::units::Dimension;
 
-/// The fuse list of the build.
+/// The fuse list of the build: every protective device in one row.
 #[must_use]
 pub fn fuse_list(context: &Context<'_>) -> Vec<FuseRow> {
-    tally(super::wired(context).map(|(c, f)| (c.id.as_str(), &f.device)))
+    let is_rcd = |id: &str| context.build.parts.get(id).and_then(Part::role) == Some(Role::Rcd);
+    let mains: Vec<_> = context.electrical.breakers.iter().filter(|(id, _)| !is_rcd(id)).collect();
+    let labels: Vec<_> = mains.iter().map(|(id, _)| format!("{id} ({MAIN})")).collect();
+    let mains = labels.iter().map(String::as_str).zip(mains.iter().map(|(_, d)| *d));
+    let mut rows = tally(super::wired(context).map(|(c, f)| (c.id.as_str(), &f.device)).chain(mains));
+    residual(context, &mut rows);
+    rows
+}
+
+/// Residual-current devices, with or without a breaker in them.
+fn residual(context: &Context<'_>, rows: &mut Vec<FuseRow>) {
+    let system = context.build.prints();
+    for part in context.build.parts.values().filter(|p| p.role() == Some(Role::Rcd)) {
+        let shown = |field: &str| part.record.quantity(field, Dimension::Current).map(|q| q.show(system));
+        let breaker = if context.electrical.breakers.contains_key(&part.id) { " with breaker" } else { "" };
+        let known = [shown("rating"), Some(format!("residual-current device{breaker}"))];
+        let mut device = known.into_iter().flatten().collect::<Vec<_>>().join(" ");
+        device.extend(shown("trip_current").map(|t| format!(", {t}")));
+        let fitted = usize::try_from(part.count).unwrap_or(1);
+        match rows.iter_mut().find(|r| r.device == device) {
+            Some(row) => {
+                row.fitted += fitted;
+                row.total += fitted;
+                row.labels = format!("{}, {}", row.labels, part.id);
+            }
+            None => rows.push(FuseRow {
+                device,
+                colour: String::new(),
+                fitted,
+                spare: 0,
+                total: fitted,
+                labels: part.id.clone(),
+            }),
+        }
+    }
 }

@@ -2,6 +2,8 @@
 
 use super::{END_NAMES, FORM, FigureItem, Item, STALE, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, WHOLE, digest};
 use crate::build::{Build, Circuit, Part};
+use crate::compute::electrical::interrupting::Interrupting;
+use crate::compute::formulas;
 use crate::compute::ledger::{Amount, Figure, Holds};
 use crate::compute::network::CircuitFigures;
 use crate::documents::Context;
@@ -28,7 +30,7 @@ pub(super) fn read(context: &Context<'_>) -> Snapshot {
         components: components(build),
         circuits: shared::wired(context).map(|(c, f)| (c.id.clone(), circuit(context, c, f))).collect(),
         tasks: build.tasks.values().map(|t| (t.id.clone(), task(context, t))).collect(),
-        figures: context.ledger.figures().map(|f| (f.id.clone(), figure(build, f, &formula_names))).collect(),
+        figures: context.ledger.figures().map(|f| (f.id.clone(), figure(context, f, &formula_names))).collect(),
         upkeep: upkeep(context),
         calendar: calendar(context),
         findings: findings(context),
@@ -245,8 +247,10 @@ fn mentioned(text: &str) -> Vec<&str> {
     words
 }
 
-fn figure(build: &Build<'_>, figure: &Figure, names: &BTreeMap<&str, &str>) -> FigureItem {
-    let system = build.prints();
+fn figure(context: &Context<'_>, figure: &Figure, names: &BTreeMap<&str, &str>) -> FigureItem {
+    let system = context.build.prints();
+    let is_fault = figure.formula == formulas::electrical::FAULT.id;
+    let breaking = context.electrical.circuits.get(&figure.subject).filter(|_| is_fault).and_then(|c| c.breaking);
     FigureItem {
         name: names.get(figure.formula).unwrap_or(&figure.formula).to_string(),
         subject: figure.subject.clone(),
@@ -256,10 +260,11 @@ fn figure(build: &Build<'_>, figure: &Figure, names: &BTreeMap<&str, &str>) -> F
             .limit
             .as_ref()
             .map_or_else(String::new, |l| format!("{} {}", l.holds.words(), l.show(system)).replace("± ", "±")),
-        // A device beyond its rating is kept where a fuse upstream limits the current: nothing is left, and nothing over.
+        // Beyond what its family must break a device is not proven: nothing is left, and nothing over.
         margin: figure.show_margin(system).filter(|_| !is_beyond(figure)).unwrap_or_default(),
         share: share(figure),
         kept: figure.limit.as_ref().is_none_or(|l| l.kept),
+        unproven: breaking == Some(Interrupting::Unproven),
     }
 }
 

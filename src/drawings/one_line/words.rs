@@ -1,6 +1,7 @@
 //! What a one-line diagram says about circuits and parts.
 
 use crate::build::{Circuit, Part};
+use crate::compute::directory::MAIN;
 use crate::compute::network::{DeviceAt, colours};
 use crate::drawings::Context;
 use crate::drawings::letters::{Weight, fitted, width};
@@ -70,6 +71,7 @@ pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
         Some(Role::InverterCharger) => vec![watts("power"), amps("output_current")],
         Some(Role::Charger) => vec![amps("output_current")],
         Some(Role::Protection) => vec![fitted_at(context, part)],
+        Some(Role::AcPanel) => vec![amps("rating").map(|a| format!("{MAIN} {a}"))],
         Some(Role::Rcd) => vec![amps("rating"), amps("trip_current")],
         Some(Role::Load | Role::Display) | None => Vec::new(),
         Some(_) => vec![amps("rating")],

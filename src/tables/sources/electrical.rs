@@ -61,19 +61,34 @@ crate::tables::sources::sources! {
         "ISO 8820-5: bolt-down strip fuses",
         "";
     TERMINAL_CUBE Memory "terminal-cube-fuse",
-        "Cube fuse on a battery terminal: usual ratings and interrupting capacity",
+        "Cube fuse on a battery terminal: usual ratings",
         "";
     UL_248_15 Memory "ul-248-15",
-        "UL 248-15: class T fuses; DC interrupting capacity by listing, 20 kA at 125 V is usual",
+        "UL 248-15: class T fuses: usual ratings",
         "";
+    ISO_8820_3_BREAKS Secondary "iso-8820-3-interrupting",
+        "ISO 8820-3: blade fuses, types C, E and F, break 1000 A at 32 V; at 58 V only parts marked for it",
+        "2015, scope reprinted";
+    ISO_8820_5_BREAKS Secondary "iso-8820-5-interrupting",
+        "ISO 8820-5: small and large bolt-down strip fuses (SF30, SF51) break 2000 A at 32 V",
+        "2015, scope reprinted";
+    ISO_8820_6_BREAKS Secondary "iso-8820-6-interrupting",
+        "ISO 8820-6: single-bolt (cube) fuses break 2000 A at 58 V. The 10 kA at 14 V of the trade stands in data sheets alone",
+        "2019, scope reprinted";
+    UL_248_DC Secondary "ul-248-dc",
+        "UL 248-2 and -12: a DC rating is optional, so a class T fuse without a marked one has none",
+        "reprint";
+    SERIES_RATING Secondary "nec-240-86",
+        "NFPA 70 (NEC) 240.86: a fuse before another device helps it only as a combination that was tested and is marked. No published statement credits class T as back-up of a blade fuse",
+        "quoted";
     NEC_240_6 Memory "nec-240-6-a",
-        "NFPA 70 (NEC) 240.6(A): standard ratings of fuses and breakers; 240.83(C): 5000 A where none is marked",
+        "NFPA 70 (NEC) 240.6(A): standard ratings of fuses and breakers",
         "";
     IEC_60898 Memory "iec-60898-1",
-        "IEC 60898-1: preferred ratings of miniature circuit breakers; 6000 A is usual",
+        "IEC 60898-1: preferred ratings of miniature circuit breakers",
         "";
     DC_BREAKER CommonPractice "dc-breakers",
-        "Ratings and interrupting capacity of panel breakers for direct current",
+        "Ratings of panel breakers for direct current",
         "";
     ABYC_INTERRUPTING Secondary "abyc-e-11-table-v-a",
         "ABYC E-11 Table V-A: interrupting capacity of DC overcurrent devices by cold cranking amperes",

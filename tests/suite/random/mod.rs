@@ -19,6 +19,7 @@ mod value;
 mod wiring;
 
 use crate::energy::account_of;
+use crate::protection::{ac_is_protected_or_told, judged_as_told};
 use draft::Draft;
 use plan::BuildPlan;
 use proptest::prelude::*;
@@ -120,6 +121,7 @@ fn a_hidden_part_stays_hidden() {
 fn builds_hold_together() {
     let (all, clean, circuits, stays, largest) = (Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0));
     let (judged, negatives) = (Cell::new(0), Cell::new(0));
+    let (breaking, paths) = (Cell::new(0), Cell::new(0));
     let published = crate::acceptance::published();
     let add = |to: &Cell<usize>, more: usize| to.set(to.get() + more);
     hold("tests/proptest-regressions/builds.txt", 8, &builds(), |draft| {
@@ -130,6 +132,8 @@ fn builds_hold_together() {
         figures::are_numbers(&worked);
         let orders = crate::orders::faults(&worked);
         prop_assert!(orders.is_empty(), "{}", orders.join("\n"));
+        add(&breaking, judged_as_told(&worked));
+        add(&paths, ac_is_protected_or_told(&worked));
         add(&circuits, figures::currents_add_up(&worked));
         add(&judged, crate::acceptance::limits_tell_good_from_bad(&worked, &published).iter().sum());
         add(&negatives, crate::polarity::negatives_end_on_negatives(&worked));
@@ -165,5 +169,6 @@ fn builds_hold_together() {
     );
     assert!(clean * 2 >= all, "only {clean} of {all} builds drawn have no error");
     assert!(judged.get() > all && negatives.get() > all, "{} limits, {} negatives", judged.get(), negatives.get());
+    assert!(breaking.get() > all && paths.get() > 0, "hardly a device was judged");
     assert!(circuits.get() > all && stays.get() > 0 && largest.get() >= 10, "the builds drawn are poor");
 }

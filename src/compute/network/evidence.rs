@@ -1,0 +1,97 @@
+//! What the spec says of the fault current a device can break, and where that is read.
+
+use super::device::{Device, DeviceAt};
+use crate::build::{Build, Circuit, Part};
+use crate::compute::electrical::interrupting::Known;
+use crate::kinds::Role;
+use crate::units::{Amps, Volts};
+
+/// The part whose field says it, and the fields.
+#[derive(Clone, Copy, Debug)]
+pub struct Evidence<'a> {
+    /// The part.
+    pub part: &'a Part<'a>,
+    /// Field of the figure; `<field>_from` names the data sheet.
+    pub field: Field,
+}
+
+/// Which three fields of a part speak of a device.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Field {
+    /// Of the figure.
+    pub figure: &'static str,
+    /// Of its source.
+    pub source: &'static str,
+    /// Of the device upstream that it was tested with.
+    pub pair: &'static str,
+}
+
+const SUPPLY: Field = Field { figure: "interrupting", source: "interrupting_from", pair: "tested_with" };
+const OUTPUT: Field =
+    Field { figure: "output_interrupting", source: "output_interrupting_from", pair: "output_tested_with" };
+const WAY: Field = Field { figure: "way_interrupting", source: "way_interrupting_from", pair: "way_tested_with" };
+
+/// Where the spec speaks of the device of `circuit`: the circuit's own fields, else for a way those of the panel.
+#[must_use]
+pub fn evidence<'a>(build: &'a Build<'_>, circuit: &Circuit, device: &Device) -> Option<Evidence<'a>> {
+    let owner = build.parts.get(&circuit.owner)?;
+    let own = if circuit.end.is_output() { OUTPUT } else { SUPPLY };
+    match &device.at {
+        DeviceAt::Way if !owner.record.gave(own.figure) => {
+            Some(Evidence { part: build.parts.get(&circuit.from)?, field: WAY })
+        }
+        DeviceAt::Way | DeviceAt::InLine | DeviceAt::Component(_) => Some(Evidence { part: owner, field: own }),
+        _ => None,
+    }
+}
+
+impl Evidence<'_> {
+    /// The data sheet that the spec names, if it names one.
+    #[must_use]
+    pub fn source(&self) -> Option<&str> {
+        self.part.record.text(self.field.source).map(str::trim).filter(|t| !t.is_empty())
+    }
+
+    /// The device upstream that it was tested with, as the spec names it.
+    #[must_use]
+    pub fn pair(&self) -> Option<&str> {
+        self.part.record.list(self.field.pair).first().map(|p| p.value.as_str())
+    }
+}
+
+pub(super) fn of(build: &Build<'_>, circuit: &Circuit, device: &Device, volts: Volts) -> Known {
+    let family = device.family.and_then(|f| f.series().breaks_at(volts)).map(|b| Amps(b.amps));
+    let Some(evidence) = evidence(build, circuit, device) else { return Known { family, ..Known::default() } };
+    // A pair counts where the other one really stands before it; elsewhere the figure of the pair says nothing.
+    let pair = evidence.pair().map(|with| is_before(build, circuit, with));
+    Known {
+        given: evidence.part.record.amps(evidence.field.figure),
+        sourced: evidence.source().is_some() && pair != Some(false),
+        pair: pair == Some(true),
+        family,
+    }
+}
+
+/// Whether the fuse `with` stands between the bank and the device of `circuit`: a fuse that is a component of its own, or
+/// a part whose own feed is fused.
+fn is_before(build: &Build<'_>, circuit: &Circuit, with: &str) -> bool {
+    let mut at = if circuit.owner == circuit.from { &circuit.to } else { &circuit.from };
+    // Chains of feeders are cut at forty; loops were left out before.
+    for _ in 0..40 {
+        if at == with {
+            let role = build.parts.get(at).and_then(Part::role);
+            let fed_by = || build.arriving(at).find(|c| c.owner == c.to);
+            let fused = |c: &Circuit| {
+                let bus = build.parts.get(&c.from).and_then(Part::role);
+                c.given_protection.as_deref() != Some("none")
+                    && bus.is_some_and(|r| r.has_ways() || matches!(r, Role::Bus | Role::Bank))
+            };
+            return role == Some(Role::Protection) || fed_by().is_some_and(fused);
+        }
+        let Some(feeder) = build.arriving(at).find(|c| c.owner == c.to && c.network == circuit.network) else {
+            return false;
+        };
+        at = &feeder.from;
+    }
+    false
+}
