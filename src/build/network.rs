@@ -1,4 +1,4 @@
-//! Circuits: one for every `fed_from`, `feeds` and `shore_from`, with loops reported and ways given out.
+//! Circuits: one for every `fed_from`, `feeds`, `shore_from` and `returns_to`, with loops reported and ways given out.
 
 use super::Part;
 use crate::diag::{Finding, Sink};
@@ -21,9 +21,19 @@ pub enum Feeding {
     Output,
     /// `shore_from` of the part at the `to` end.
     Shore,
+    /// `returns_to` of the part at the `to` end: the negative that leads from it back to the bank.
+    Return,
 }
 
-/// Names of the fields that describe one end's circuit: `run` for a supply, `output_run` for an output.
+impl Feeding {
+    /// Whether current is taken from the part at the `from` end.
+    #[must_use]
+    pub const fn draws(self) -> bool {
+        matches!(self, Self::Supply | Self::Shore)
+    }
+}
+
+/// Names of the fields that describe one end's circuit: `run` for a supply or a return, `output_run` for an output.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct End {
     prefix: &'static str,
@@ -126,6 +136,17 @@ pub(super) fn circuits(
 ) -> IndexMap<String, Circuit> {
     let mut circuits = Vec::new();
     for part in parts.values() {
+        if let Some(back) = part.record.list("returns_to").first() {
+            circuits.push(circuit(
+                part.id.clone(),
+                part,
+                &back.value,
+                &part.id,
+                Network::Dc,
+                Feeding::Return,
+                back.span,
+            ));
+        }
         let Some(electric) = part.electric() else { continue };
         for (i, feeder) in part.record.list("fed_from").iter().enumerate() {
             let id = if i == 0 { part.id.clone() } else { format!("{}.{}", part.id, i + 1) };
@@ -160,7 +181,7 @@ fn circuit(
     feeding: Feeding,
     span: Span,
 ) -> Circuit {
-    let end = End { prefix: if feeding == Feeding::Supply { "" } else { "output_" } };
+    let end = End { prefix: if matches!(feeding, Feeding::Supply | Feeding::Return) { "" } else { "output_" } };
     let record = owner.record;
     let way = record.count("way").filter(|_| feeding == Feeding::Supply);
     Circuit {
@@ -212,9 +233,11 @@ fn drop_loops(circuits: Vec<Circuit>, parts: &IndexMap<String, Part<'_>>, sink: 
     }
     let mut kept: Vec<_> =
         circuits.into_iter().filter(|c| !(looping.contains(&c.from) && looping.contains(&c.to))).collect();
-    // A shunt's cable is the return of the others that leave the bank, so it comes behind them.
+    // A return is as large as the positives that it answers: a shunt's cable comes behind the others that leave the
+    // bank, those of negative bars behind all.
     let is_shunt = |c: &Circuit| parts.get(&c.to).and_then(Part::role) == Some(Role::Shunt);
-    kept.sort_by_key(|c| (rank.get(&face(&c.from, c.feeding)).copied().unwrap_or(usize::MAX), is_shunt(c)));
+    let rank_of = |c: &Circuit| rank.get(&face(&c.from, c.feeding)).copied().unwrap_or(usize::MAX);
+    kept.sort_by_key(|c| (c.feeding == Feeding::Return, rank_of(c), is_shunt(c)));
     kept
 }
 
@@ -277,14 +300,14 @@ fn give_ways(parts: &IndexMap<String, Part<'_>>, earlier: &Ways, circuits: &mut 
     for &i in &order {
         let c = &mut circuits[i];
         let Some((panel, way)) = earlier.get(&c.id) else { continue };
-        let keeps = c.way.is_none() && has_ways(c) && c.feeding != Feeding::Output && *panel == c.from;
+        let keeps = c.way.is_none() && has_ways(c) && c.feeding.draws() && *panel == c.from;
         if keeps && taken.entry(c.from.clone()).or_default().insert(*way) {
             c.way = Some(*way);
         }
     }
     for i in order {
         let c = &mut circuits[i];
-        if !has_ways(c) || c.feeding == Feeding::Output {
+        if !has_ways(c) || !c.feeding.draws() {
             c.way = None;
         } else if c.way.is_none() {
             let used = taken.entry(c.from.clone()).or_default();

@@ -42,12 +42,17 @@ pub fn is_switch(part: &Part<'_>) -> bool {
 
 /// The circuits that carry energy of a source to `part`: what a charger puts in from the side is none of them.
 fn feeders<'a>(build: &'a Build<'_>, part: &str) -> impl Iterator<Item = &'a Circuit> {
-    build.arriving(part).filter(|c| c.feeding != Feeding::Output || c.network == Network::Ac)
+    build.arriving(part).filter(|c| carries(c))
 }
 
 /// The circuits by which energy leaves `part` for what it feeds.
 fn fed<'a>(build: &'a Build<'_>, part: &str) -> impl Iterator<Item = &'a Circuit> {
-    build.leaving(part).filter(|c| c.feeding != Feeding::Output || c.network == Network::Ac)
+    build.leaving(part).filter(|c| carries(c))
+}
+
+/// Whether energy goes along a circuit to what it feeds: not what a charger puts in, nor the way back of a negative.
+fn carries(circuit: &Circuit) -> bool {
+    circuit.feeding.draws() || circuit.feeding == Feeding::Output && circuit.network == Network::Ac
 }
 
 /// Parts above `id`, nearest first. The walk does not go beyond a part at which `ends`; that part is given.

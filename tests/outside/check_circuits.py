@@ -26,6 +26,7 @@ BRIGHT_SUN = 1.25  # NEC 690.8, besides the continuous factor
 MOTOR_START = 1.6  # multiple of its rating that a blade fuse holds while a motor starts
 
 PASSES = {"protection", "disconnect", "shunt", "control", "bus", "transfer", "rcd", "panel", "switch-panel", "ac-panel"}
+GIVES = {"charger", "inverter", "inverter-charger", "alternator"}
 WAYS = {"panel", "switch-panel", "ac-panel"}
 OWN = {"in-line", "way", "component"}
 SAME = 1e-6  # relative; the inputs are the same numbers
@@ -71,7 +72,7 @@ class Circuit:
     def __init__(self, name, owner, source, target, network, feeding):
         self.id, self.owner, self.source, self.target = name, owner, source, target
         self.network, self.feeding = network, feeding
-        prefix = "" if feeding == "supply" else "output_"
+        prefix = "" if feeding in {"supply", "return"} else "output_"
         field = lambda name, otherwise=None: owner.get(prefix + name, otherwise)
         self.run = field("run")
         conductor = field("conductor")
@@ -84,7 +85,12 @@ class Circuit:
     @property
     def supplies(self):
         """It brings current to the part that owns it."""
-        return self.owner is self.target
+        return self.owner is self.target and self.feeding != "return"
+
+    @property
+    def is_return(self):
+        """It is the negative of a shunt or of a negative bar, on its way back to the bank."""
+        return self.feeding == "return" or self.target.role == "shunt"
 
 
 class Net:
@@ -109,6 +115,8 @@ class Net:
 
     def draw(self):
         for part in self.parts.values():
+            if part.get("returns_to"):
+                yield from self.one(part.id, part, part.first("returns_to"), part.id, "dc", "return")
             if not part.role:
                 continue
             for i, feeder in enumerate(part.get("fed_from") or []):
@@ -116,7 +124,7 @@ class Net:
                 yield from self.one(name, part, feeder, part.id, part.network, "supply")
             if part.get("shore_from"):
                 yield from self.one(f"{part.id}.shore", part, part.first("shore_from"), part.id, "ac", "shore")
-            if part.role in {"charger", "inverter", "inverter-charger", "alternator"} and part.get("feeds"):
+            if part.role in GIVES and part.get("feeds"):
                 network = {"inverter": "ac", "inverter-charger": "ac", "alternator": "start"}.get(part.role, "dc")
                 yield from self.one(f"{part.id}.out", part, part.id, part.first("feeds"), network, "output")
 
@@ -125,10 +133,10 @@ class Net:
             yield Circuit(name, owner, self.parts[source], self.parts[target], network, feeding)
 
     def leaving(self, part, network):
-        return [c for c in self.circuits if c.source is part and c.network == network]
+        return [c for c in self.circuits if c.source is part and c.network == network and c.feeding != "return"]
 
     def arriving(self, part, network):
-        return [c for c in self.circuits if c.target is part and c.network == network]
+        return [c for c in self.circuits if c.target is part and c.network == network and c.feeding != "return"]
 
     def once(self, what, circuit, work):
         key = (what, circuit.id)
@@ -156,12 +164,31 @@ class Net:
 
     def demand(self, circuit):
         """Lasting current, the part of it that runs for hours, and the largest motor start above it."""
+        if circuit.feeding == "return":
+            shunt = [c for c in self.arriving(circuit.source, "dc") if c.is_return]
+            return together([self.demand(c) for c in shunt or self.answered(circuit)])
         towards = self.outwards(circuit)
         if circuit.network != "dc" or not circuit.supplies:
             return towards
         # Charge current flows back through the same conductor: it carries the one or the other.
         charge = self.charge(circuit.target)
-        return charge if charge[0] > towards[0] else towards
+        return tuple(max(one, other) for one, other in zip(charge, towards))
+
+    def answered(self, circuit):
+        """The positives whose current comes back through a return."""
+        at = circuit.source
+        beyond = lambda part: next((c for c in self.circuits if c.target is part and c.is_return), None)
+        if at.role != "shunt" and beyond(at) is not None:
+            mirrored = self.parts.get(circuit.owner.first("mirrors"))
+            own = [c for c in self.arriving(mirrored, "dc") if c.feeding == "supply" and not c.is_return] if mirrored else []
+            if own:
+                return own
+        while at.role != "bank":
+            back = beyond(at)
+            if back is None:
+                return []
+            at = back.source
+        return [c for c in self.leaving(at, "dc") if c.feeding == "supply" and not c.is_return]
 
     def outwards(self, circuit):
         """The same for what is drawn alone."""
@@ -272,7 +299,7 @@ class Net:
 
     def place(self, circuit):
         given, word = protection(circuit.protection)
-        if circuit.protection == "none":
+        if circuit.protection == "none" and not circuit.is_return:
             return "inherited", None, None
         where, family, rating = self.usual_place(circuit)
         if given is not None:
@@ -285,9 +312,9 @@ class Net:
         source, target = circuit.source, circuit.target
         if circuit.network == "pv":
             return "source", None, None
-        if source.role == "alternator":
+        if source.role == "alternator" and circuit.feeding == "output" and target.role == "start-battery":
             return "vehicle", None, None
-        if target.role == "shunt":
+        if circuit.is_return:
             return "return", None, None
         if target.role == "protection":
             return "component", target.get("family", "class-t"), target.get("rating")
@@ -303,18 +330,22 @@ class Net:
             return "in-line", self.in_line(circuit, most), None
         if source.role in WAYS:
             return "way", self.usual_family(circuit, most), None
-        if source.role in {"bus", "bank", "start-battery"}:
+        if source.role in {"bus", "bank", "start-battery", "alternator"}:
             return "in-line", self.usual_family(circuit, most), None
-        return ("inherited" if source.role in PASSES else "nothing"), None, None
+        if source.role in PASSES:
+            return "inherited", None, None
+        if source.role in GIVES and circuit.network != "ac":
+            return "in-line", self.in_line(most, self.volts(circuit)), None
+        return "nothing", None, None
 
     def usual_family(self, circuit, amps):
         if circuit.network == "ac":
             return self.rules.breaker
         if circuit.source.role in WAYS:
             return circuit.source.get("family", "blade")
-        if circuit.source.role == "start-battery" and amps <= tables.largest("terminal-cube"):
+        if circuit.source.role in {"start-battery", "alternator"} and amps <= tables.largest("terminal-cube"):
             return "terminal-cube"
-        if circuit.source.role in {"bank", "start-battery"}:
+        if circuit.source.role in {"bank", "start-battery", "alternator"}:
             return "class-t"
         return self.in_line(circuit, amps)
 
@@ -391,13 +422,13 @@ class Net:
         return None if table is None else (table, air, tables.bundling(circuit.bundle))
 
     def drop(self, circuit, size, nec=False):
-        """Volts over both conductors at the load current, and the conductor's temperature."""
+        """Volts over both conductors at the load current, and the temperature they are told at: at most the insulation's."""
         limit, load = self.insulation(circuit), self.demand(circuit)[0]
         ambient = 50.0 if self.hot & set(circuit.through) else 30.0
         ampacity = self.ampacity(circuit, size)
         warm = limit if ampacity is None else ambient + (limit - ambient) * (load / product(ampacity)) ** 2
         resistance = size.nec_ohms_per_metre if nec else size.ohms_per_metre
-        return 2.0 * (circuit.run or 0.0) * resistance(min(warm, limit)) * load, warm
+        return 2.0 * (circuit.run or 0.0) * resistance(min(warm, limit)) * load, min(warm, limit)
 
     def drop_limit(self, circuit):
         owner = circuit.owner
@@ -421,7 +452,9 @@ class Net:
         """What a size fails by. `margin` widens (above 0) or narrows (below 0) the drop limit."""
         ampacity = self.ampacity(circuit, size)
         carries = product(ampacity) if ampacity else 0.0
-        rating = self.device(circuit)[2] or 0.0
+        # A return has no device of its own: it carries what the largest in its positives lets through.
+        behind = self.answered(circuit) if self.device(circuit)[0] == "return" else [circuit]
+        rating = max([self.device(c)[2] or 0.0 for c in behind], default=0.0)
         found = []
         if carries < self.asked(circuit) * (1 - 1e-9):
             found.append("ampacity")
@@ -445,12 +478,18 @@ class Net:
             return None  # No fuse of the family is made that large: the spec has an error, nothing is sized.
         if circuit.conductor:
             return circuit.conductor
+        least = 0.0
         if self.place(circuit)[0] == "return":
-            mains = [c for c in self.leaving(circuit.source, "dc") if c.target.role != "shunt"]
-            if mains and self.size(mains[0]):
-                return self.size(mains[0])
+            positives = [s for s in map(self.size, self.answered(circuit)) if s]
+            positive = max(positives, key=lambda s: s.area, default=None)
+            if positive:
+                own = "awg" if positive.gauge is not None else "metric"
+                if not self.fails(circuit, positive, own):
+                    return positive
+                least = positive.area
         series = AWG if self.rules.series == "awg" else METRIC
-        return next((s for s in series if not self.fails(circuit, s, self.rules.series)), None)
+        does = lambda s: s.area >= least * (1 - 1e-9) and not self.fails(circuit, s, self.rules.series)
+        return next((s for s in series if does(s)), None)
 
     # --- Faults ----------------------------------------------------------------------------------------------------
 
@@ -494,7 +533,7 @@ class Net:
         everywhere = lambda end: [c for c in self.circuits if getattr(c, end) is part]
         fed = max([load(c) for c in everywhere("target") if c.owner is part], default=0.0)
         back = sum(load(c) for c in everywhere("target") if c.feeding == "output")
-        out = sum(load(c) for c in everywhere("source") if c.feeding != "output")
+        out = sum(load(c) for c in everywhere("source") if c.feeding not in {"output", "return"})
         if part.role == "ac-panel":
             return fed
         if part.network == "dc" and fed > 0.0:
@@ -693,6 +732,10 @@ def compare_conductor(label, net, circuit, given, to):
             smaller = [r for r in tables.RATINGS[family] if r < rating]
             to.true("fuse carries the current", name, rating >= asked * (1 - 1e-9))
             to.true("next smaller fuse does not", name, not smaller or smaller[-1] < asked)
+    if net.place(circuit)[0] == "return" and not circuit.conductor:
+        positives = [s for s in map(net.size, net.answered(circuit)) if s]
+        to.true("return as large as its positive", name, all(s.area <= size.area * (1 + 1e-9) for s in positives))
+        to.true("return carries its current", name, net.design(circuit) <= product(parts) * (1 + 1e-9))
     drop = given.get(f"{circuit.id}.voltage-drop")
     if drop:
         volts, warm = net.drop(circuit, size)

@@ -10,6 +10,7 @@
 mod acceptance;
 mod architecture;
 mod bad_input;
+mod carried;
 mod catalogue;
 mod changes;
 mod changes_edits;

@@ -12,6 +12,7 @@ mod inlet_overloaded;
 mod inverter_overloaded;
 mod inverter_start_too_high;
 mod main_breaker_above_inlet;
+mod main_breaker_below_load;
 mod main_breaker_missing;
 mod neutral_bond_unsettled;
 mod neutral_bonded_twice;
@@ -19,6 +20,7 @@ mod outlet_on_wrong_voltage;
 mod outlet_without_residual_current_protection;
 mod residual_current_blind;
 mod residual_current_trip_too_high;
+mod supply_below_load;
 mod transfer_below_source;
 mod transfer_with_one_source;
 mod two_sources_without_transfer;
@@ -34,6 +36,7 @@ crate::checks::checks! {
     inverter_overloaded
     inverter_start_too_high
     main_breaker_above_inlet
+    main_breaker_below_load
     main_breaker_missing
     neutral_bond_unsettled
     neutral_bonded_twice
@@ -41,6 +44,7 @@ crate::checks::checks! {
     outlet_without_residual_current_protection
     residual_current_blind
     residual_current_trip_too_high
+    supply_below_load
     transfer_below_source
     transfer_with_one_source
     two_sources_without_transfer

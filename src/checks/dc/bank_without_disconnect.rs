@@ -35,7 +35,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 
 /// The circuit to the first part that the bank feeds without a disconnect on the way.
 fn undisconnected<'a>(context: &Context<'a>, from: &str, depth: usize) -> Option<&'a Circuit> {
-    context.build.leaving(from).filter(|c| c.network == Network::Dc).find_map(|c| {
+    context.build.leaving(from).filter(|c| c.network == Network::Dc && c.feeding.draws()).find_map(|c| {
         match context.part(&c.to).and_then(crate::build::Part::role) {
             Some(Role::Disconnect | Role::Shunt) => None,
             Some(Role::Protection) if depth < 8 => undisconnected(context, &c.to, depth + 1),

@@ -2,6 +2,7 @@
 
 use super::words::ampacity_basis;
 use crate::checks::{Check, Context};
+use crate::compute::network::DeviceAt;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::units::System;
 
@@ -18,7 +19,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (circuit, figures) in context.circuits().filter(|(c, _)| c.given_conductor.is_some()) {
+    for (circuit, figures) in context.circuits().filter(|(_, f)| f.device.at != DeviceAt::Vehicle) {
         let Some(sized) = figures.conductor() else { continue };
         let Some(ampacity) = &sized.ampacity else { continue };
         if ampacity.corrected.0 >= figures.design.0 * (1.0 - 1e-9) {

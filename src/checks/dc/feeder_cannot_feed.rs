@@ -1,14 +1,14 @@
 //! A `fed_from` that names something no current comes from.
 
-use crate::build::Feeding;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::Role;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "feeder-cannot-feed",
         severity: Severity::Error,
-        what: "A component is fed from one that neither is a source nor passes current on.",
+        what: "A component is fed from one that neither is a source nor passes the positive on: an appliance, or a battery monitor, whose shunt stands in the negative.",
         why: "The circuit has no beginning.",
         example: "[component.fan]\nkind = \"roof-fan\"\nfed_from = \"fridge\"",
         basis: "Structure of the spec.",
@@ -17,9 +17,11 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (circuit, _) in context.circuits().filter(|(c, _)| c.feeding != Feeding::Output) {
+    for (circuit, _) in context.circuits().filter(|(c, _)| c.feeding.draws()) {
         let Some(from) = context.part(&circuit.from) else { continue };
-        if from.role().is_some_and(|r| r.passes_through() || r.is_source() || r.has_output()) {
+        // A shunt passes current, but the negative: whatever hung on it would have no positive and no fuse.
+        let gives = |r: Role| r != Role::Shunt && (r.passes_through() || r.is_source() || r.has_output());
+        if from.role().is_some_and(gives) {
             continue;
         }
         let name = from.kind.name.to_lowercase();

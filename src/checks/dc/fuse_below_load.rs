@@ -2,8 +2,9 @@
 
 use super::place::device_span;
 use crate::checks::{Check, Context};
+use crate::compute::network::{CircuitFigures, DeviceAt};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
-use crate::units::System;
+use crate::units::{Amps, System};
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -19,14 +20,18 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits() {
-        let Some(rating) = figures.device.rating.filter(|_| figures.device.is_own()) else { continue };
-        let show = |amps: crate::units::Amps| amps.show(System::Metric);
+        let behind = is_told_above(context, figures).map(|told| !told);
+        if !figures.device.is_own() && behind != Some(true) {
+            continue;
+        }
+        let Some(rating) = figures.device.rating else { continue };
+        let show = |amps: Amps| amps.show(System::Metric);
         let (load, design) = (figures.demand.load, figures.design);
         let at = device_span(context, circuit, figures, "rating");
-        let finding = if rating < load {
+        let finding = if rating < load && behind.is_none() {
             let headline = format!("{}: {} for a load of {}", circuit.id, figures.device.show(), show(load));
             Finding::error(CHECK.doc.name, headline).basis(format!("load current {}", show(load)))
-        } else if rating.0 < design.0 * (1.0 - 1e-9) {
+        } else if below(rating, design) {
             let headline =
                 format!("{}: {} for a design current of {}", circuit.id, figures.device.show(), show(design));
             Finding::warning(CHECK.doc.name, headline).basis(format!(
@@ -39,4 +44,16 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let finding = finding.about(&circuit.owner).at(at, format!("rated {}", show(rating)));
         sink.push(finding.help("a larger rating the conductor allows; left out, it is sized"));
     }
+}
+
+fn below(rating: Amps, design: Amps) -> bool {
+    rating.0 < design.0 * (1.0 - 1e-9)
+}
+
+/// Of a circuit that a device further up protects: whether that device is too small for its own circuit, and so told
+/// there. `None` where the device is its own or there is none.
+fn is_told_above(context: &Context<'_>, figures: &CircuitFigures) -> Option<bool> {
+    let DeviceAt::Upstream(id) = &figures.device.at else { return None };
+    let above = context.electrical.circuits.get(id)?;
+    Some(below(figures.device.rating?, above.design))
 }

@@ -27,6 +27,7 @@ mod interrupting_below_fault;
 mod interrupting_unproven;
 mod load_fed_twice;
 mod load_without_draw;
+mod main_negative_unknown;
 mod negative_bar_below_positive;
 mod negative_bar_missing;
 mod network_mismatch;
@@ -38,6 +39,8 @@ mod panel_out_of_ways;
 mod panel_over_rating;
 mod place;
 mod protection_unreadable;
+mod return_below_positive;
+mod return_to_no_negative;
 mod run_missing;
 mod switch_over_rating;
 mod voltage_drop_over_limit;
@@ -73,6 +76,7 @@ crate::checks::checks! {
     interrupting_unproven
     load_fed_twice
     load_without_draw
+    main_negative_unknown
     negative_bar_below_positive
     negative_bar_missing
     network_mismatch
@@ -82,6 +86,8 @@ crate::checks::checks! {
     panel_out_of_ways
     panel_over_rating
     protection_unreadable
+    return_below_positive
+    return_to_no_negative
     run_missing
     switch_over_rating
     voltage_drop_over_limit

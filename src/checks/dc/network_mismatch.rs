@@ -1,6 +1,6 @@
 //! A component fed from the wrong network.
 
-use crate::build::{Feeding, Part};
+use crate::build::Part;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::{Network, Role};
@@ -18,7 +18,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (circuit, _) in context.circuits().filter(|(c, _)| c.feeding != Feeding::Output) {
+    for (circuit, _) in context.circuits().filter(|(c, _)| c.feeding.draws()) {
         let Some(from) = context.part(&circuit.from) else { continue };
         let Some(gives) = gives(from, circuit.network) else { continue };
         if gives == circuit.network {

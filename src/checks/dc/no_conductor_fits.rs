@@ -2,6 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::compute::electrical::size::NoSize;
+use crate::compute::network::DeviceAt;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 
 pub(super) static CHECK: Check = Check {
@@ -17,14 +18,14 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (circuit, figures) in context.circuits() {
+    for (circuit, figures) in context.circuits().filter(|(_, f)| f.device.at != DeviceAt::Vehicle) {
         let Err(why) = &figures.sized else { continue };
         let help = match why {
             NoSize::NoRating { .. } => {
                 "name a family with larger fuses, such as `protection = \"450 A class-t\"`, or put the load on two circuits"
             }
             NoSize::TooLarge { .. } => {
-                "a shorter route, a smaller load, a higher system voltage, or the load on two circuits"
+                "a shorter route, a smaller load, or the load on two circuits, each with its own fuse"
             }
             NoSize::BadInput(_) => "look for a figure of this circuit that cannot be right",
         };

@@ -1,6 +1,7 @@
 //! An electrical component that nothing feeds.
 
 use super::current_without_source::is_dead_top;
+use crate::build::Feeding;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
@@ -20,8 +21,11 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
         let Some(role) = part.role().filter(|r| !r.is_source()) else { continue };
-        let fed = !part.record.list("fed_from").is_empty() || !part.record.list("shore_from").is_empty();
-        let by_output = context.build.arriving(&part.id).next().is_some();
+        // Shore power alone doesn't join an inverter-charger to the bank that it charges and draws from.
+        let by_shore = role != Role::InverterCharger && !part.record.list("shore_from").is_empty();
+        let fed = !part.record.list("fed_from").is_empty() || by_shore;
+        let mut arriving = context.build.arriving(&part.id).filter(|c| c.feeding != Feeding::Shore);
+        let by_output = arriving.next().is_some();
         if fed || by_output || is_dead_top(context, part) {
             continue;
         }

@@ -37,7 +37,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         } else {
             Finding::warning(CHECK.doc.name, headline)
         };
-        let warm = crate::units::Celsius(sized.conductor_temperature.0.round());
+        let limit_of_insulation = figures.installation.insulation.limit();
+        let warm = crate::units::Celsius(sized.drop_temperature(limit_of_insulation).0.round());
         let run = circuit.run.unwrap_or_default().show(context.build.prints());
         sink.push(
             finding

@@ -12,6 +12,7 @@ mod opening_blocked;
 mod part_larger_than_place;
 mod place_outside_vehicle;
 mod places_overlap;
+mod run_below_gap;
 mod width_above_limit;
 
 crate::checks::checks! {
@@ -25,5 +26,6 @@ crate::checks::checks! {
     part_larger_than_place
     place_outside_vehicle
     places_overlap
+    run_below_gap
     width_above_limit
 }

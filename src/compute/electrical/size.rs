@@ -65,6 +65,8 @@ pub enum Criterion {
     Mechanical,
     /// The spec gave the size.
     Given,
+    /// It is as large as the positive cable whose current comes back through it.
+    Positive,
 }
 
 impl Criterion {
@@ -77,6 +79,7 @@ impl Criterion {
             Self::VoltageDrop => "voltage drop",
             Self::Mechanical => "least size",
             Self::Given => "given in the spec",
+            Self::Positive => "the positive cable",
         }
     }
 }
@@ -115,6 +118,15 @@ pub struct Sized {
     pub fails: Vec<Criterion>,
     /// All sizes tried, in order; the last is the one chosen.
     pub tried: Vec<Candidate>,
+}
+
+impl Sized {
+    /// Temperature that the drop is told at: its own at the load current, at most the `limit` of its insulation. A
+    /// conductor that would get hotter carries less than its load, which is told for itself.
+    #[must_use]
+    pub fn drop_temperature(&self, limit: Celsius) -> Celsius {
+        self.conductor_temperature.min(limit)
+    }
 }
 
 /// Why there is no size.

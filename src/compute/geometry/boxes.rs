@@ -40,6 +40,14 @@ impl Box3 {
         (0..3).all(|k| inner.min[k] >= self.min[k] - slack && inner.max[k] <= self.max[k] + slack)
     }
 
+    /// Straight way between the nearest points of two boxes; 0 where they touch or reach into each other.
+    #[must_use]
+    pub fn gap(&self, other: &Self) -> f64 {
+        let apart: [f64; 3] =
+            std::array::from_fn(|k| (self.min[k] - other.max[k]).max(other.min[k] - self.max[k]).max(0.0));
+        apart.iter().map(|d| d * d).sum::<f64>().sqrt()
+    }
+
     /// Drawn out by `by` along `axis`: forward in the sense of `sign`.
     #[must_use]
     pub fn drawn(mut self, axis: usize, sign: f64, by: f64) -> Self {
@@ -108,6 +116,15 @@ pub fn aisle(boxes: &[Box3]) -> Option<Aisle> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_gap_is_the_straight_way_between_the_nearest_points() {
+        let at = |x, y, z| Box3::standing([x, y, z], [1.0, 1.0, 1.0]);
+        assert!((at(0.0, 0.0, 0.0).gap(&at(4.0, 5.0, 0.0)) - 5.0).abs() < 1e-12, "3 m and 4 m apart");
+        assert!((at(0.0, 0.0, 3.0).gap(&at(0.3, 0.0, 0.0)) - 2.0).abs() < 1e-12, "above each other");
+        assert!(at(0.0, 0.0, 0.0).gap(&at(1.0, 0.5, 0.0)).abs() < 1e-12, "side by side");
+        assert!(at(0.0, 0.0, 0.0).gap(&at(0.5, 0.5, 0.5)).abs() < 1e-12, "inside each other");
+    }
 
     fn cube(x: f64, y: f64, z: f64) -> Box3 {
         Box3::standing([x, y, z], [1.0, 1.0, 1.0])

@@ -1,6 +1,6 @@
 //! Current each circuit carries, from the loads up.
 
-use super::{count, house_volts, nominal};
+use super::{count, house_volts, nominal, returns};
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::electrical::inverter;
 use crate::kinds::{Network, Role};
@@ -67,6 +67,16 @@ impl Demand {
         if other.load > self.load { other } else { self }
     }
 
+    /// What carries the one or the other: the most of each, so that the design current covers both.
+    fn either(self, other: Self) -> Self {
+        Self {
+            load: self.load.max(other.load),
+            continuous: self.continuous.max(other.continuous),
+            running: self.running.max(other.running),
+            surge: self.surge.max(other.surge),
+        }
+    }
+
     fn at_most(self, cap: Option<Amps>) -> Self {
         match cap {
             Some(cap) if self.load > cap => self.scaled(Ratio(cap / self.load)),
@@ -80,17 +90,28 @@ pub(super) fn demands(build: &Build<'_>, profile: &Profile) -> IndexMap<String, 
     let mut drawn = IndexMap::new();
     // Circuits stand feeders first, so the far end of each is known when they are taken backwards. A shunt comes last:
     // it carries what all others at its bank do.
-    let is_shunt = |c: &&Circuit| build.parts.get(&c.to).and_then(Part::role) == Some(Role::Shunt);
-    let shunts = build.circuits.values().filter(is_shunt);
-    for circuit in build.circuits.values().rev().filter(|c| !is_shunt(c)).chain(shunts) {
+    let is_return = |c: &&Circuit| returns::is_return(build, c);
+    let shunts = build.circuits.values().filter(|c| is_return(c) && c.feeding != Feeding::Return);
+    for circuit in build.circuits.values().rev().filter(|c| !is_return(c)).chain(shunts) {
         let demand = of_circuit(build, profile, circuit, &drawn);
         drawn.insert(circuit.id.clone(), demand);
     }
     // Charge current goes the other way through the same circuits: they carry the one or the other, not the sum.
     for circuit in build.circuits.values().filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply) {
         if let (Some(demand), Some(to)) = (drawn.get_mut(&circuit.id), build.parts.get(&circuit.to)) {
-            *demand = demand.or(charged(build, to));
+            *demand = demand.either(charged(build, to));
         }
+    }
+    // The cable of a negative bar carries what the positives that it answers do, the one to a shunt what the shunt does.
+    for circuit in build.circuits.values().filter(|c| c.feeding == Feeding::Return) {
+        let beyond =
+            build.arriving(&circuit.from).find(|c| returns::is_return(build, c) && c.feeding != Feeding::Return);
+        let all = match beyond {
+            Some(shunt) => vec![shunt],
+            None => returns::answered(build, circuit),
+        };
+        let demand = all.iter().filter_map(|c| drawn.get(&c.id)).copied().fold(Demand::default(), Demand::and);
+        drawn.insert(circuit.id.clone(), demand);
     }
     drawn
 }
@@ -115,6 +136,8 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
         }
         Feeding::Supply if circuit.network == Network::Pv => Demand::of(arrays(build, from, 0), true),
         Feeding::Supply => supply(build, to, volts, known),
+        // Known when all positives are.
+        Feeding::Return => Demand::default(),
     };
     let cap = if from.role() == Some(Role::Inlet) { from.record.amps("rating") } else { None };
     demand.at_most(cap)
@@ -171,14 +194,10 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
             .leaving(record.list("fed_from").first().map_or("", |f| f.value.as_str()))
             .filter(|c| c.to != part.id && c.network == network)
             .filter_map(|c| known.get(&c.id).copied())
-            .chain(each_behind(build, part, network, volts, known))
+            .chain(each_behind(build, part, network, volts, &|id| known.get(id).copied()))
             .fold(Demand::default(), Demand::and),
         role if role.passes_through() => {
-            let behind: Vec<Demand> = each_behind(build, part, network, volts, known).collect();
-            let all = behind.iter().copied().fold(Demand::default(), Demand::and);
-            let shared = all.scaled(record.ratio("diversity").unwrap_or(Ratio(1.0)));
-            // Whatever share runs together, the largest load runs whole.
-            let sum = shared.or(behind.into_iter().fold(Demand::default(), Demand::or));
+            let sum = behind(build, part, network, volts, &|id| known.get(id).copied());
             // The main breaker of a consumer unit opens before more can flow.
             if role == Role::AcPanel { sum.at_most(record.amps("rating")) } else { sum }
         }
@@ -199,17 +218,30 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
     }
 }
 
+/// The demand of a circuit by its id.
+pub(super) type Known<'a> = &'a dyn Fn(&str) -> Option<Demand>;
+
+/// What all that `part` feeds takes together: the share of it that runs at one time, and at least the largest.
+pub(super) fn behind(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts, known: Known<'_>) -> Demand {
+    let each: Vec<Demand> = each_behind(build, part, network, volts, known).collect();
+    let all = each.iter().copied().fold(Demand::default(), Demand::and);
+    let shared = all.scaled(part.record.ratio("diversity").unwrap_or(Ratio(1.0)));
+    // Whatever share runs together, the largest load runs whole.
+    shared.or(each.into_iter().fold(Demand::default(), Demand::or))
+}
+
 /// What each circuit that leaves a part adds to the part's own.
 fn each_behind<'a>(
     build: &'a Build<'_>,
     part: &'a Part<'_>,
     network: Network,
     volts: Volts,
-    known: &'a IndexMap<String, Demand>,
-) -> impl Iterator<Item = Demand> + use<'a> {
-    build.leaving(&part.id).filter(move |c| c.network == network).filter_map(move |c| {
+    known: Known<'a>,
+) -> impl Iterator<Item = Demand> {
+    let drawing = build.leaving(&part.id).filter(move |c| c.network == network && c.feeding != Feeding::Return);
+    drawing.filter_map(move |c| {
         let to = build.parts.get(&c.to)?;
-        let demand = known.get(&c.id).copied()?;
+        let demand = known(&c.id)?;
         let outlet = to.role() == Some(Role::Outlet);
         Some(if outlet { demand.at_most(Some((OUTLET / volts) * to.times())) } else { demand })
     })

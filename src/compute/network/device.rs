@@ -1,6 +1,6 @@
 //! What protects each circuit, and where that device sits.
 
-use super::{Electrical, evidence, nominal};
+use super::{Electrical, evidence, nominal, returns};
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::electrical::interrupting::Known;
 use crate::kinds::{Network, Role};
@@ -101,7 +101,7 @@ pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, des
         return Device::at(DeviceAt::Nothing);
     };
     let given = circuit.given_protection.as_deref().and_then(read_protection);
-    if let Some((None, _)) = given {
+    if let Some((None, _)) = given.filter(|_| !returns::is_return(build, circuit)) {
         return inherited(build, all, circuit);
     }
     let volts = nominal(build, circuit, &all.profile);
@@ -142,10 +142,11 @@ fn place(
     if circuit.network == Network::Pv {
         return Device::at(DeviceAt::Source);
     }
-    if role == Some(Role::Alternator) {
+    // What else hangs on an alternator is laid by the shop, and is live from the starter battery.
+    if role == Some(Role::Alternator) && circuit.feeding == Feeding::Output && to.role() == Some(Role::StartBattery) {
         return Device::at(DeviceAt::Vehicle);
     }
-    if to.role() == Some(Role::Shunt) {
+    if returns::is_return(build, circuit) {
         return Device::at(DeviceAt::Return);
     }
     if to.role() == Some(Role::Protection) {
@@ -169,10 +170,14 @@ fn place(
         }
         (Feeding::Output, _) => own(DeviceAt::InLine, in_line_family(asked)),
         (_, Some(r)) if r.has_ways() => own(DeviceAt::Way, way_family(from, circuit, all)),
-        (_, Some(Role::Bus | Role::Bank | Role::StartBattery)) => {
+        (_, Some(Role::Bus | Role::Bank | Role::StartBattery | Role::Alternator)) => {
             own(DeviceAt::InLine, default_family(circuit, from, all, asked))
         }
         (_, Some(r)) if r.passes_through() => inherited(build, all, circuit),
+        // A load on the output of a charger, or on the bank side of an inverter-charger.
+        (_, Some(r)) if r.has_output() && circuit.network != Network::Ac => {
+            own(DeviceAt::InLine, in_line_family(asked))
+        }
         _ => Device::at(DeviceAt::Nothing),
     }
 }
@@ -211,8 +216,10 @@ fn default_family(circuit: &Circuit, from: &Part<'_>, all: &Electrical, asked: A
     match (circuit.network, from.role()) {
         (Network::Ac, _) => all.profile.ac.breaker,
         (_, Some(r)) if r.has_ways() => way_family(from, circuit, all),
-        (_, Some(Role::StartBattery)) if asked.amps <= Family::TerminalCube.series().largest() => Family::TerminalCube,
-        (_, Some(Role::Bank | Role::StartBattery)) => Family::ClassT,
+        (_, Some(Role::StartBattery | Role::Alternator)) if asked.amps <= Family::TerminalCube.series().largest() => {
+            Family::TerminalCube
+        }
+        (_, Some(Role::Bank | Role::StartBattery | Role::Alternator)) => Family::ClassT,
         _ => in_line_family(asked),
     }
 }

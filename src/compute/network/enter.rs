@@ -54,7 +54,8 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
             ampacity.ambient_factor.into(),
             ampacity.bundle_factor.into(),
         ];
-        let needed = rating.map_or(figures.design, |r| r.max(figures.design));
+        // A return has no device of its own: it is held to that of its positive.
+        let needed = rating.or(sized.protection).map_or(figures.design, |r| r.max(figures.design));
         ledger.enter(
             &f::AMPACITY,
             id,
@@ -83,7 +84,7 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
             circuit.run.unwrap_or_default().into(),
             sized.drop.loop_resistance.into(),
             demand.load.into(),
-            sized.conductor_temperature.into(),
+            sized.drop_temperature(figures.installation.insulation.limit()).into(),
             sized.drop.volts.into(),
         ];
         let limit = at_most(sized.drop.share.0, figures.drop_limit.0, Dimension::Ratio);

@@ -4,7 +4,7 @@
 //! alternator and joints, fuses and switches on the way add or take is left out.
 
 use super::{Bank, CircuitFigures, DeviceAt, bank};
-use crate::build::{Build, Circuit, Part};
+use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::electrical::interrupting::{Interrupting, judge};
 use crate::compute::electrical::{fault, resistance};
 use crate::kinds::{Network, Role};
@@ -49,7 +49,8 @@ impl Shorts {
     /// Where the circuit leaves the bank's side: its source, for a charger's output the busbar it ends on.
     pub(super) fn before(&self, circuit: &Circuit) -> Option<Short> {
         let bank_side = if circuit.owner == circuit.from { &circuit.to } else { &circuit.from };
-        self.at.get(bank_side).copied().filter(|_| circuit.network == Network::Dc)
+        let supplies = circuit.network == Network::Dc && circuit.feeding != Feeding::Return;
+        self.at.get(bank_side).copied().filter(|_| supplies)
     }
 
     /// Behind the cable of the circuit.

@@ -3,7 +3,7 @@
 //! A fault in one circuit should open that circuit's fuse alone. Common practice, no source.
 
 use super::{Demand, Electrical, device};
-use crate::build::Build;
+use crate::build::{Build, Feeding};
 use crate::kinds::{Network, Role};
 use crate::units::Amps;
 use indexmap::IndexMap;
@@ -26,7 +26,7 @@ pub(super) fn floors(
     // Circuits stand feeders first: taken backwards, those further down are known.
     for circuit in build.circuits.values().rev().filter(|c| c.network == Network::Dc) {
         // A charger's output joins a busbar that the bank feeds: what hangs there is not behind the charger.
-        let supplies = circuit.owner == circuit.to;
+        let supplies = circuit.owner == circuit.to && circuit.feeding != Feeding::Return;
         let passes = supplies
             && build.parts.get(&circuit.to).and_then(crate::build::Part::role).is_some_and(Role::passes_through);
         let below = build.leaving(&circuit.to).filter(|c| passes && c.network == Network::Dc && c.owner == c.to);

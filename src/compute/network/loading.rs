@@ -1,6 +1,6 @@
 //! Loading of panels, busbars and in-line devices; of inverters and shore inlets.
 
-use super::Electrical;
+use super::{Demand, Electrical, demand};
 use crate::build::{Build, Feeding, Part};
 use crate::compute::electrical::ac;
 use crate::kinds::{Network, Role};
@@ -13,6 +13,11 @@ use serde::Serialize;
 pub struct Panel {
     /// Largest lasting current through it.
     pub carried: Amps,
+    /// What its rating is held to where it has to last: the design current of what feeds it; of a consumer unit that of
+    /// all behind it, whatever its main breaker lets through.
+    pub design: Amps,
+    /// What all behind a consumer unit takes at one time, whatever its main breaker lets through.
+    pub wanted: Option<Amps>,
     /// Rating, if the spec or kind gives one.
     pub rating: Option<Amps>,
     /// Ways used, where it has ways.
@@ -34,10 +39,14 @@ fn panel(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Panel {
     let load = |id: &str| all.circuits.get(id).map_or(Amps(0.0), |c| c.demand.load);
     let fed: Amps =
         build.arriving(&part.id).filter(|c| c.owner == part.id).map(|c| load(&c.id)).fold(Amps(0.0), Amps::max);
-    let connected: Amps = build.leaving(&part.id).filter(|c| c.feeding != Feeding::Output).map(|c| load(&c.id)).sum();
+    let connected: Amps = build.leaving(&part.id).filter(|c| c.feeding.draws()).map(|c| load(&c.id)).sum();
     let charged: Amps = build.arriving(&part.id).filter(|c| c.feeding == Feeding::Output).map(|c| load(&c.id)).sum();
     let diversity = part.record.ratio("diversity").unwrap_or(Ratio(1.0));
     let whole = |n: Option<i64>| n.and_then(|n| u32::try_from(n).ok());
+    let wanted = (part.role() == Some(Role::AcPanel)).then(|| {
+        let known = |id: &str| all.circuits.get(id).map(|c| c.demand);
+        demand::behind(build, part, Network::Ac, all.profile.ac.volts, &known)
+    });
     Panel {
         carried: match part.electric().map(|e| (e.role, e.network)) {
             Some((Role::AcPanel, _)) => fed,
@@ -45,12 +54,25 @@ fn panel(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Panel {
             Some((_, Network::Dc)) if fed.0 > 0.0 => fed.max(charged),
             _ => fed.max(connected * diversity.0).max(charged),
         },
+        design: design(build, all, part, wanted),
+        wanted: wanted.map(|w| w.load),
         rating: part.record.amps("rating"),
         used: build.leaving(&part.id).filter_map(|c| c.way).max().unwrap_or(0),
         ways: whole(part.record.count("ways")).filter(|_| part.role().is_some_and(Role::has_ways)),
         connected,
         diversity,
     }
+}
+
+/// Largest design current through a part.
+fn design(build: &Build<'_>, all: &Electrical, part: &Part<'_>, wanted: Option<Demand>) -> Amps {
+    if let Some(wanted) = wanted {
+        return wanted.design(all.profile.continuous_factor);
+    }
+    let of = |id: &str| all.circuits.get(id).map_or(Amps(0.0), |c| c.design);
+    let fed = build.arriving(&part.id).filter(|c| c.owner == part.id).map(|c| of(&c.id)).fold(Amps(0.0), Amps::max);
+    let back: Amps = build.arriving(&part.id).filter(|c| c.feeding == Feeding::Output).map(|c| of(&c.id)).sum();
+    fed.max(back)
 }
 
 /// Load on a source of AC.

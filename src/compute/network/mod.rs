@@ -12,6 +12,7 @@ mod fault;
 mod floor;
 mod loading;
 mod polarity;
+mod returns;
 mod sizing;
 mod solar;
 mod together;
@@ -26,6 +27,7 @@ pub use evidence::{Evidence, evidence};
 pub use fault::{Short, is_of_makers};
 pub use loading::{AcSource, Panel};
 pub use polarity::{Terminus, WireLabel, has_negative, wire_labels};
+pub use returns::bank_of;
 pub use solar::Strings;
 pub use together::Together;
 
@@ -218,7 +220,8 @@ impl Electrical {
 #[must_use]
 pub fn is_end(build: &Build<'_>, circuit: &Circuit) -> bool {
     let role = build.parts.get(&circuit.to).and_then(crate::build::Part::role);
-    circuit.network != Network::Pv && circuit.owner == circuit.to && !role.is_some_and(Role::passes_through)
+    let draws = circuit.network != Network::Pv && circuit.feeding.draws() && circuit.owner == circuit.to;
+    draws && !role.is_some_and(Role::passes_through)
 }
 
 /// Nominal voltage of a circuit: 12, 24 or 48 V DC by the bank, the rules' AC voltage, the string's own for solar.

@@ -80,6 +80,8 @@ fn termini(build: &Build<'_>, circuit: &Circuit, core: Core) -> [Vec<Terminus>; 
     }
     let near = match circuit.feeding {
         Feeding::Output => plain(&circuit.from),
+        Feeding::Return if !is(build, &circuit.from, Role::Bank) => plain(&circuit.from),
+        Feeding::Return => vec![Terminus { part: circuit.from.clone(), terminal: "minus" }],
         _ if is(build, &circuit.to, Role::Shunt) => vec![Terminus { part: circuit.from.clone(), terminal: "minus" }],
         _ => vec![return_of(build, &circuit.from, circuit.network)],
     };

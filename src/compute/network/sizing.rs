@@ -1,11 +1,11 @@
 //! Rating of each circuit's own device and its conductor, together.
 
 use super::device::{Device, DeviceAt};
-use super::{CircuitFigures, Demand, Electrical};
+use super::{CircuitFigures, Demand, Electrical, returns};
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::ampacity::Installation;
-use crate::compute::electrical::size::{NoSize, Protection, SizeRequest, Sized, size_conductor};
-use crate::kinds::{Network, Role};
+use crate::compute::electrical::size::{Criterion, NoSize, Protection, SizeRequest, Sized, size_conductor};
+use crate::kinds::Network;
 use crate::tables::ac_minimum;
 use crate::tables::conductor_series::{Finish, Series};
 use crate::units::{Amps, ConductorSize, Metres, Ratio, Volts};
@@ -28,12 +28,17 @@ pub(super) struct Job<'a, 'k> {
 /// The device with its rating, and the conductor.
 pub(super) fn size(job: &Job<'_, '_>) -> (Device, Result<Sized, NoSize>) {
     let mut device = job.wanted.clone();
-    let protection = match (device.rating, device.family, device.is_own()) {
+    let positive = if device.at == DeviceAt::Return { Positive::of(job) } else { Positive::default() };
+    let protection = match (device.rating.or(positive.rating), device.family, device.is_own()) {
         (Some(rating), _, _) => Protection::Given(rating),
         (None, Some(family), true) => Protection::Smallest(family),
         _ => Protection::None,
     };
-    let sized = size_conductor(&request(job, protection));
+    let request = request(job, protection);
+    let sized = match positive.size.filter(|_| request.given.is_none()) {
+        Some(size) => as_large_as(size, request),
+        None => size_conductor(&request),
+    };
     if device.is_own() && device.rating.is_none() {
         device.rating = match &sized {
             Ok(sized) => sized.protection,
@@ -45,7 +50,7 @@ pub(super) fn size(job: &Job<'_, '_>) -> (Device, Result<Sized, NoSize>) {
 
 fn request(job: &Job<'_, '_>, protection: Protection) -> SizeRequest {
     let profile = &job.all.profile;
-    let given = job.circuit.given_conductor.or_else(|| return_conductor(job));
+    let given = job.circuit.given_conductor;
     let series = given.map_or(profile.series, Series::of);
     // The cable of an array carries the short-circuit current times 1.25 for bright sun, besides the continuous
     // factor. NEC 690.8, from memory: it sizes, it is no error.
@@ -65,6 +70,16 @@ fn request(job: &Job<'_, '_>, protection: Protection) -> SizeRequest {
         protection,
         fuse_cap: profile.fuse_cap,
     }
+}
+
+/// The size of the positive cable where that does, else the next that does: a longer way or a warmer place may ask more.
+fn as_large_as(positive: ConductorSize, request: SizeRequest) -> Result<Sized, NoSize> {
+    let same = SizeRequest { given: Some(positive), series: Series::of(positive), ..request.clone() };
+    if let Some(sized) = size_conductor(&same).ok().filter(|s| s.fails.is_empty()) {
+        return Ok(Sized { governed_by: Criterion::Positive, ..sized });
+    }
+    let minimum = if positive > request.minimum { positive } else { request.minimum };
+    size_conductor(&SizeRequest { minimum, ..request })
 }
 
 /// Least size for mechanical strength, and on the AC side behind the breaker.
@@ -88,13 +103,22 @@ fn device_is_open(job: &Job<'_, '_>) -> bool {
     job.wanted.is_own() && job.wanted.rating.is_none()
 }
 
-/// A shunt's cable is the return of the bank: as large as the positive main cable.
-fn return_conductor(job: &Job<'_, '_>) -> Option<ConductorSize> {
-    if job.wanted.at != DeviceAt::Return {
-        return None;
+/// What a return answers: it is as large as the largest positive cable, and carries what the largest device in them lets
+/// through.
+#[derive(Default)]
+struct Positive {
+    size: Option<ConductorSize>,
+    rating: Option<Amps>,
+}
+
+impl Positive {
+    fn of(job: &Job<'_, '_>) -> Self {
+        let answered = returns::answered(job.build, job.circuit);
+        let figures = || answered.iter().filter_map(|c| job.all.circuits.get(&c.id));
+        let sizes = figures().filter_map(CircuitFigures::conductor).map(|s| s.size);
+        Self {
+            size: sizes.reduce(|a, b| if b.area() > a.area() { b } else { a }),
+            rating: figures().filter_map(|f| f.device.rating).reduce(Amps::max),
+        }
     }
-    let main = job.build.leaving(&job.circuit.from).find(|c| {
-        c.to != job.circuit.to && job.build.parts.get(&c.to).and_then(crate::build::Part::role) != Some(Role::Shunt)
-    })?;
-    job.all.circuits.get(&main.id).and_then(CircuitFigures::conductor).map(|s| s.size)
 }

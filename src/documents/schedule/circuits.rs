@@ -169,12 +169,13 @@ pub const fn governed(criterion: Criterion) -> &'static str {
         Criterion::VoltageDrop => "voltage drop",
         Criterion::Mechanical => "strength",
         Criterion::Given => "given",
+        Criterion::Positive => "as the positive",
     }
 }
 
 /// Whether a circuit feeds others, or comes from a charger or a source: the main path and the feeders.
 fn is_feeder(context: &Context<'_>, circuit: &Circuit) -> bool {
-    circuit.feeding == Feeding::Output
+    matches!(circuit.feeding, Feeding::Output | Feeding::Return)
         || circuit.network == Network::Pv
         || shared::passes_current(context.build, &circuit.to)
         || !shared::passes_current(context.build, &circuit.from)

@@ -3,7 +3,7 @@
 use super::net::{Side, is_return};
 use super::rows::{LEFT, RIGHT, WIRE, count, stack_up, tag};
 use super::words::{self, LEADING, NAME, SMALL};
-use crate::build::{Circuit, Part};
+use crate::build::{Circuit, Feeding, Part};
 use crate::drawings::Context;
 use crate::drawings::canvas::{Canvas, Fill, Pen, Type};
 use crate::drawings::letters::Weight;
@@ -13,6 +13,8 @@ use crate::kinds::Role;
 
 /// From one line of the return side to the next, mm.
 const PITCH: f64 = 15.5;
+/// The same where the cable of a bar is told below it.
+const PITCH_OF_CABLES: f64 = 20.5;
 /// Where the returns join.
 const JOIN: f64 = 84.0;
 /// Negative bars.
@@ -24,7 +26,7 @@ const POINT: f64 = 140.0;
 #[derive(Clone, Debug, Default)]
 pub(super) struct Grounds<'a> {
     returns: Vec<(&'a str, Option<&'a Circuit>)>,
-    bars: Vec<&'a str>,
+    bars: Vec<(&'a str, Option<&'a Circuit>)>,
     bond: Vec<String>,
     neutral: Vec<String>,
     side_is_ac: bool,
@@ -55,9 +57,12 @@ impl<'a> Grounds<'a> {
             let neutral = parts().filter(|p| p.record.text("on_shore").is_some()).flat_map(|p| neutral(context, p));
             return Self { bond: lines, neutral: neutral.collect(), side_is_ac: true, ..Self::default() };
         }
-        let circuits = build.circuits.values().filter(|c| is_return(build, context.electrical, c));
+        let to_shunt = |c: &&Circuit| c.feeding != Feeding::Return && is_return(build, context.electrical, c);
+        let circuits = build.circuits.values().filter(to_shunt);
         let mut returns: Vec<(&str, Option<&Circuit>)> = circuits.map(|c| (c.from.as_str(), Some(c))).collect();
-        let bars: Vec<&str> = parts().filter(|p| !p.record.list("mirrors").is_empty()).map(|p| p.id.as_str()).collect();
+        let is_bar = |p: &&Part<'_>| ["mirrors", "returns_to"].iter().any(|f| !p.record.list(f).is_empty());
+        let cable = |p: &Part<'_>| build.arriving(&p.id).find(|c| c.feeding == Feeding::Return);
+        let bars: Vec<_> = parts().filter(is_bar).map(|p| (p.id.as_str(), cable(p))).collect();
         for bank in parts().filter(|p| p.role() == Some(Role::Bank)) {
             if !bars.is_empty() && returns.iter().all(|(from, _)| *from != bank.id) {
                 returns.push((&bank.id, None));
@@ -97,8 +102,12 @@ impl<'a> Grounds<'a> {
             let lines = self.columns().map(|c| wrap_all(&c).len()).into_iter().max().unwrap_or(0);
             (LEADING * count(lines) + 4.0).max(19.0)
         } else {
-            PITCH * count(self.returns.len().max(self.bars.len()).max(1)) + 2.0
+            self.pitch() * count(self.returns.len().max(self.bars.len()).max(1)) + 2.0
         }
+    }
+
+    fn pitch(&self) -> f64 {
+        if self.bars.iter().any(|(_, cable)| cable.is_some()) { PITCH_OF_CABLES } else { PITCH }
     }
 
     fn columns(&self) -> [Vec<String>; 2] {
@@ -116,7 +125,7 @@ impl<'a> Grounds<'a> {
 
     fn draw_returns(&self, context: &Context<'_>, canvas: &mut Canvas, standard: Standard, first: f64) {
         for (at, (bank, circuit)) in self.returns.iter().enumerate() {
-            let line = first + PITCH * count(at);
+            let line = first + self.pitch() * count(at);
             battery_turned(canvas, (LEFT + HALF, line));
             canvas.text((LEFT, line - 5.0), &words::name(context, bank), Type::of(NAME).bold());
             let mut end = LEFT + 2.0 * HALF;
@@ -139,10 +148,10 @@ impl<'a> Grounds<'a> {
         }
         let rows = self.returns.len().max(self.bars.len());
         if rows > 1 {
-            canvas.line((JOIN, first), (JOIN, first + PITCH * count(rows - 1)), WIRE);
+            canvas.line((JOIN, first), (JOIN, first + self.pitch() * count(rows - 1)), WIRE);
         }
-        for (at, bar) in self.bars.iter().enumerate() {
-            let line = first + PITCH * count(at);
+        for (at, (bar, cable)) in self.bars.iter().enumerate() {
+            let line = first + self.pitch() * count(at);
             canvas.line((JOIN, line), (BAR, line), WIRE);
             canvas.line((BAR, line - 4.5), (BAR, line + 4.5), Pen::of(1.4));
             canvas.circle((BAR, line), 0.75, Pen::NONE, Fill::Grey(0.0));
@@ -152,8 +161,17 @@ impl<'a> Grounds<'a> {
             stack_up(canvas, &name, (BAR + 2.4, line - 1.4), Type::of(NAME).bold());
             let mut told = words::wrapped(&about, SMALL, Weight::Regular, room, 2);
             if let Some(part) = context.build.parts.get(*bar) {
-                let of = format!("returns of {}", named(context, part, "mirrors"));
+                let mirrored = named(context, part, "mirrors");
+                let of = if mirrored.is_empty() { String::new() } else { format!("returns of {mirrored}") };
+                told.truncate(if cable.is_some() { 1 } else { 2 });
                 told.extend(words::wrapped(&of, SMALL, Weight::Regular, room, 1));
+            }
+            if let Some(circuit) = cable {
+                let words = words::of(context, circuit);
+                let cable: Vec<_> = words.conductor.into_iter().chain(words.told.into_iter().take(1)).collect();
+                told.extend(words::wrapped(&cable.join(" · "), SMALL, Weight::Regular, room, 1));
+                let label = words::wrapped(&words.label, SMALL, Weight::Regular, room, 1);
+                tag(canvas, &label, (BAR + 3.0, line + 3.8 + LEADING * count(told.len())));
             }
             for (down, text) in told.iter().enumerate() {
                 canvas.text((BAR + 2.4, line + 3.2 + LEADING * count(down)), text, Type::of(SMALL));

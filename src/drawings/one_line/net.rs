@@ -3,7 +3,7 @@
 //! Every circuit of the drawing is in exactly one chain, and every chain hangs on exactly one hub: on its left when it
 //! begins at a source, else on its right.
 
-use crate::build::{Build, Circuit, Part};
+use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::network::{DeviceAt, Electrical};
 use crate::kinds::{Network, Role};
 use std::collections::{BTreeMap, BTreeSet};
@@ -69,10 +69,11 @@ const LONGEST_OF_WAY: usize = 2;
 /// Most ways that are drawn beside the sources of their panel.
 const FEW: usize = 3;
 
-/// Whether a circuit is the return cable to a shunt behind which nothing is fed: it has its own place on the sheet.
+/// Whether a circuit is the return cable to a negative bar, or to a shunt behind which nothing is fed: those have their
+/// own place on the sheet.
 pub(super) fn is_return(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> bool {
-    electrical.circuits.get(&circuit.id).is_some_and(|f| f.device.at == DeviceAt::Return)
-        && build.leaving(&circuit.to).next().is_none()
+    let is_back = electrical.circuits.get(&circuit.id).is_some_and(|f| f.device.at == DeviceAt::Return);
+    circuit.feeding == Feeding::Return || is_back && build.leaving(&circuit.to).all(|c| c.feeding == Feeding::Return)
 }
 
 /// Circuits by the part they touch.

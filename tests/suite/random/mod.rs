@@ -18,6 +18,7 @@ mod unicode;
 mod value;
 mod wiring;
 
+use crate::carried;
 use crate::energy::account_of;
 use crate::protection::{ac_is_protected_or_told, judged_as_told};
 use draft::Draft;
@@ -123,6 +124,7 @@ fn builds_hold_together() {
     let (judged, negatives) = (Cell::new(0), Cell::new(0));
     let (breaking, paths) = (Cell::new(0), Cell::new(0));
     let published = crate::acceptance::published();
+    let held = Cell::new(0);
     let add = |to: &Cell<usize>, more: usize| to.set(to.get() + more);
     hold("tests/proptest-regressions/builds.txt", 8, &builds(), |draft| {
         let loaded = draft.load();
@@ -138,6 +140,9 @@ fn builds_hold_together() {
         add(&judged, crate::acceptance::limits_tell_good_from_bad(&worked, &published).iter().sum());
         add(&negatives, crate::polarity::negatives_end_on_negatives(&worked));
         crate::loads::no_test_overloads_what_it_tests(&worked);
+        add(&held, carried::conductors_carry(&worked));
+        add(&held, carried::devices_carry(&worked));
+        add(&held, carried::everything_is_wired(&worked));
         add(&stays, account_of("drawn", &worked));
         crate::mechanics::struts_are_told(&worked);
         crate::printed_limits::limits_are_on_the_safe_side(&worked);
@@ -152,6 +157,7 @@ fn builds_hold_together() {
         add(&clean, 1);
         let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
         files::are_well_formed(&sheets);
+        add(&held, carried::cables_are_listed(&worked, &sheets));
         let data = pipeline::data(&worked).expect("data");
         files::are_data(&data);
         let again = draft.load();
@@ -170,5 +176,8 @@ fn builds_hold_together() {
     assert!(clean * 2 >= all, "only {clean} of {all} builds drawn have no error");
     assert!(judged.get() > all && negatives.get() > all, "{} limits, {} negatives", judged.get(), negatives.get());
     assert!(breaking.get() > all && paths.get() > 0, "hardly a device was judged");
-    assert!(circuits.get() > all && stays.get() > 0 && largest.get() >= 10, "the builds drawn are poor");
+    assert!(
+        circuits.get() > all && stays.get() > 0 && held.get() > all * 10 && largest.get() >= 10,
+        "the builds drawn are poor"
+    );
 }

@@ -8,6 +8,7 @@ use proptest::sample::Index;
 use rigbinder::fields::{Declarations, FieldType};
 use rigbinder::kinds::{Kind, Library, Network, PlumbingRole, Role, ThermalRole};
 use rigbinder::spec::{component_fields, sections};
+use rigbinder::units::Dimension;
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 use toml::Value;
@@ -251,6 +252,9 @@ impl Site {
             }
             fields.extend(self.value(name, decl, *die).map(|v| (name.clone(), v)));
         }
+        if fields.contains_key("returns_to") && !plan.runless {
+            fields.insert("run".to_owned(), Value::from("0.4 m"));
+        }
         self.draft.tables.push(Table { section: "component".into(), id: Some(id.clone()), fields, needed });
         self.placed.push(Placed { id: id.clone(), kind, children: 0, way: plan.way });
         id
@@ -278,6 +282,10 @@ impl Site {
             FieldType::Text if name.ends_with("protection") => Some(Value::from(
                 ["none", "5 A", "10 A", "15 A", "30 A", "100 A", "250 A class-t"][usize::from(die.which) % 7],
             )),
+            // All kinds are 12 V parts.
+            FieldType::Quantity(Dimension::Voltage) if name == "voltage" => {
+                Some(Value::from(["12 V", "12.8 V", "13.2 V"][usize::from(die.which) % 3]))
+            }
             _ => value(name, decl, die),
         }
     }
@@ -469,6 +477,7 @@ fn suits(name: &str, kind: &Kind) -> bool {
     let water = |wanted: &[PlumbingRole]| kind.plumbing.is_some_and(|p| wanted.contains(&p.role));
     match name {
         "mirrors" => role(&[Role::Bus]),
+        "returns_to" => role(&[Role::Bank, Role::Shunt]),
         "warms" | "shows" => role(&[Role::Bank]),
         "tank" | "tanks" | "drains" => water(&[PlumbingRole::FreshTank, PlumbingRole::GreyTank]),
         "drains_to" => water(&[PlumbingRole::GreyTank]),
