@@ -11,6 +11,7 @@ pub(super) mod work;
 use super::hidden::Hidden;
 use super::shared::{self, cable, fuses, working_time};
 use super::{BuildView, CautionView, Context, PictureView};
+use crate::compute::electrical::resistance::COLD;
 use crate::kinds::Stage;
 use serde::Serialize;
 
@@ -51,6 +52,8 @@ pub struct View {
     pub cable_open: bool,
     /// Length added to each piece of cable.
     pub allowance: String,
+    /// Temperature at which resistances are told.
+    pub cold: String,
     /// Fuses and breakers to take to the van (fit-off).
     pub fuses: Vec<fuses::FuseRow>,
     /// Tools, sorted, in rows of four; the last row is filled up with "".
@@ -113,6 +116,7 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),
         cable,
         allowance: cable::allowance(build.prints()).show(build.prints()),
+        cold: COLD.show(build.prints()),
         fuses: if terminations.is_some() { fuses::fuse_list(context) } else { Vec::new() },
         tools: pick::tools(context, stage, tests.is_some()),
         cut_outs: pick::cut_outs(context, stage),

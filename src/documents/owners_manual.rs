@@ -137,8 +137,9 @@ pub fn view(context: &Context<'_>) -> View {
     let teller = Teller::new(context);
     let groups = systems::groups(build);
     let systems = systems::systems(&teller, &groups, &data);
-    let whole = Whole::of(&teller, &data.groups);
+    let mut whole = Whole::of(&teller, &data.groups);
     let emergencies = danger::cards(&teller, &groups, &whole);
+    whole.tell_cards(&emergencies);
     let symptoms = lookup::symptoms(&whole, &systems);
     let purposes = |texts: &[data::ForText]| {
         texts.iter().filter(|t| whole.has(&t.needs)).map(|t| whole.text(&t.text)).collect::<Vec<_>>()

@@ -9,6 +9,7 @@ use super::shared::cable::{self, CutRow};
 use super::shared::fuses::{self, FuseRow};
 use super::{BuildView, Context};
 use crate::compute::directory::{self, Directory};
+use crate::compute::electrical::resistance::COLD;
 use serde::Serialize;
 
 /// What the template prints.
@@ -42,6 +43,8 @@ pub struct View {
     pub cable_open: bool,
     /// Length added to each piece of cable.
     pub allowance: String,
+    /// Temperature at which resistances are told.
+    pub cold: String,
     /// Fuses and breakers.
     pub fuses: Vec<FuseRow>,
     /// What to buy.
@@ -68,6 +71,7 @@ pub fn view(context: &Context<'_>) -> View {
         cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),
         cable,
         allowance: cable::allowance(build.prints()).show(build.prints()),
+        cold: COLD.show(build.prints()),
         fuses: fuses::fuse_list(context),
         purchase: purchase::purchase(build),
     }

@@ -1,8 +1,8 @@
 //! The form of a kind file.
 
 use super::{
-    AirBlock, Condition, Deed, Electric, EnergyUse, Envelope, Evidence, Load, MechanicsBlock, Plumbing, Safety, Terminal,
-    Thermal, Torque,
+    AirBlock, Condition, Deed, Electric, EnergyUse, Envelope, Evidence, Load, MechanicsBlock, Plumbing, Safety,
+    Terminal, Thermal, Torque,
 };
 use crate::fields::Declarations;
 use serde::{Deserialize, Serialize};

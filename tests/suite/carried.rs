@@ -271,14 +271,16 @@ rules = "eu"
 inlet  = { kind = "shore-inlet", rating = "63 A" }
 rcbo   = { kind = "residual-current-device", fed_from = "inlet", run = "1 m", rating = "32 A", trip_current = "30 mA", with_overcurrent = true }
 unit   = { kind = "consumer-unit", fed_from = "rcbo", run = "0.3 m", rating = "32 A" }
-heater = { kind = "water-heater-ac", fed_from = "unit", run = "2 m", draw = "3680 W" }
-second = { kind = "water-heater-ac", fed_from = "unit", run = "2 m", draw = "3680 W" }
+first  = { kind = "water-heater-ac", fed_from = "unit", run = "2 m", draw = "1840 W" }
+second = { kind = "water-heater-ac", fed_from = "unit", run = "2 m", draw = "1840 W" }
+third  = { kind = "water-heater-ac", fed_from = "unit", run = "2 m", draw = "1840 W" }
+fourth = { kind = "water-heater-ac", fed_from = "unit", run = "2 m", draw = "1840 W" }
 "#;
     let all = electrical(text);
     assert!((all.circuits["rcbo"].design.0 - 40.0).abs() < 1e-6, "{:?}", all.circuits["rcbo"].design);
     assert_eq!(names(text, "rcbo"), ["switch-over-rating"]);
     assert_eq!(names(text, "unit"), ["main-breaker-below-load"]);
-    let kept = text.replace("3680 W", "2944 W");
+    let kept = text.replace("1840 W", "1472 W");
     assert_eq!((names(&kept, "rcbo"), names(&kept, "unit")), (vec![], vec![]));
 }
 
@@ -378,7 +380,7 @@ fn no_finding_tells_a_temperature_above_the_insulations() {
 bank   = { kind = "battery-bank", capacity = "400 Ah" }
 fuse   = { kind = "main-fuse", fed_from = "bank", run = "15 cm" }
 switch = { kind = "battery-disconnect", fed_from = "fuse", run = "20 cm" }
-heater = { kind = "water-heater", draw = "1200 W", fed_from = "switch", run = "4 m", conductor = "12 AWG" }
+heater = { kind = "water-heater", draw = "800 W", fed_from = "switch", run = "4 m", conductor = "12 AWG" }
 "#;
     let found = findings(text);
     let drop = found.iter().find(|f| f.name == "voltage-drop-over-limit").expect("too much is lost");

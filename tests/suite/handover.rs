@@ -186,9 +186,11 @@ fn the_test_record_expects_what_the_packets_expect() {
         }
         let live = packet.markdown.split("## Circuit tests, live").nth(1).unwrap_or("");
         for row in rows(live).into_iter().filter(|r| r.len() == 10 && r[3] == "☐") {
-            let (label, most) = (row[0], row[7]);
+            let (label, most, amps) = (row[0], row[7], row[8]);
             let told = rows(&record.markdown).into_iter().find(|r| r.len() == 10 && r[0] == label).expect("circuit");
-            assert_eq!(told[5].trim_start_matches("≤ "), most, "{label}");
+            let (limit, at) = told[5].trim_start_matches("≤ ").split_once(" (at ").unwrap_or((told[5], ""));
+            assert_eq!((limit, told[7]), (most, amps), "{label}");
+            assert!(amps.contains(at.trim_end_matches(')')), "{label}: the limit is at {at}, the current {amps}");
             compared += 1;
         }
     }

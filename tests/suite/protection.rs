@@ -33,12 +33,13 @@ fn with(after: &str, more: &str) -> String {
     text
 }
 
-/// 12.8 V over 2 mΩ in the bank and 2 m of 8 AWG at 20 °C: 2.061 Ω/km by ASTM B258 and 0.017241 Ω mm²/m (IEC 60028),
-/// so 12.8 V / (2 mΩ + 4.12 mΩ) = 2091 A. The main fuse before it takes nothing off.
+/// 12.8 V over 2 mΩ in the bank and 2 m of 8 AWG at 20 °C: 0.778 Ω/kft stranded and uncoated at 75 °C (NEC Chapter 9
+/// Table 8), with its note 2 (α = 0.00323) 2.099 mΩ/m at 20 °C, so 12.8 V / (2 mΩ + 4.198 mΩ) = 2065 A. The main fuse
+/// before it takes nothing off.
 #[test]
 fn a_short_is_judged_at_the_place_and_no_fuse_before_it_counts() {
     let short = electrical(BANK).circuits["pump"].fault.expect("a short").current.0;
-    assert!((short - 2091.0).abs() < 5.0, "{short}");
+    assert!((short - 2065.0).abs() < 5.0, "{short}");
     assert_eq!(verdict(BANK, "pump"), Some(Interrupting::Unproven));
     assert_eq!(verdict(BANK, "fuse"), Some(Interrupting::Enough));
 }
@@ -73,7 +74,7 @@ fn what_is_left_open_breaks_by_its_standard_what_its_place_draws() {
     };
     let family = |run: &str, draw: &str| electrical(&chain(run, draw)).circuits["far"].device.family.map(|f| f.word());
     assert_eq!(family("4 m", "60 W"), Some("blade"), "below 1000 A");
-    assert_eq!(family("1 m", "60 W"), Some("class-t"), "2091 A");
+    assert_eq!(family("1 m", "60 W"), Some("class-t"), "2065 A");
 }
 
 #[test]
@@ -238,8 +239,9 @@ fn listed_once(worked: &Worked<'_>, schedule: &str) {
         }
     }
     assert!(devices.len() > 3);
-    for device in devices {
-        let rows = labels.iter().filter(|l| l.replace('`', "") == device).count();
-        assert_eq!(rows, 1, "{device} in {labels:?}");
+    // A way and the device it feeds may share a label: two devices, two rows.
+    for device in &devices {
+        let rows = labels.iter().filter(|l| l.replace('`', "") == *device).count();
+        assert_eq!(rows, devices.iter().filter(|d| *d == device).count(), "{device} in {labels:?}");
     }
 }

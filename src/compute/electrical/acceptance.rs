@@ -3,9 +3,9 @@
 //! Resistances of joints and devices: [`crate::tables::sources::JOINTS`].
 
 use super::positive;
-use super::resistance::per_metre;
+use super::resistance::{COLD, per_metre};
 use crate::tables::conductor_series::Finish;
-use crate::units::{Amps, Celsius, ConductorSize, Metres, Ohms, Volts};
+use crate::units::{Amps, ConductorSize, Metres, Ohms, Volts};
 
 /// A good crimp with its screw, stud or clamp adds no more than this length of its own conductor,
 const END: Metres = Metres(0.1);
@@ -38,7 +38,7 @@ const CONTACT: Volts = Volts(0.05);
 /// Resistance of one conductor from end to end at 20 °C, without its joints.
 #[must_use]
 pub fn conductor(size: ConductorSize, length: Metres) -> Ohms {
-    per_metre(size, Finish::Plain, Celsius(20.0)) * length
+    per_metre(size, Finish::Plain, COLD) * length
 }
 
 /// The most that one end of a conductor may add: crimp, and screw, stud or clamp.

@@ -14,6 +14,9 @@ const LARGEST_OVER_SOLID: f64 = 1.1571;
 const TINNED_THIN: f64 = 1.063;
 const TINNED_THICK: f64 = 1.045;
 
+/// Temperature of a cold conductor: at it a resistance is told, and a short draws most.
+pub const COLD: Celsius = Celsius(20.0);
+
 /// Resistance of one conductor, ohms per metre.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize)]
 #[serde(transparent)]

@@ -9,12 +9,9 @@ use crate::compute::electrical::interrupting::{Interrupting, judge};
 use crate::compute::electrical::{fault, resistance};
 use crate::kinds::{Network, Role};
 use crate::tables::conductor_series::Finish;
-use crate::units::{Amps, Celsius, Ohms, Volts};
+use crate::units::{Amps, Ohms, Volts};
 use indexmap::IndexMap;
 use serde::Serialize;
-
-/// Conductors are taken cold: that gives the highest current.
-const COLD: Celsius = Celsius(20.0);
 
 /// A dead short somewhere.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -96,5 +93,5 @@ pub fn is_of_makers(banks: &IndexMap<String, Bank>) -> bool {
 
 fn loop_resistance(circuit: &Circuit, figures: &CircuitFigures) -> Ohms {
     let (Some(run), Some(sized)) = (circuit.run, figures.conductor()) else { return Ohms(0.0) };
-    (resistance::per_metre(sized.size, Finish::Plain, COLD) * run) * 2.0
+    (resistance::per_metre(sized.size, Finish::Plain, resistance::COLD) * run) * 2.0
 }

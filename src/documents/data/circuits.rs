@@ -34,7 +34,7 @@ pub(super) fn circuits(context: &Context<'_>) -> DataTable {
             conductor(f).filter(|_| f.run_known).map(|s| s.drop.share.0)
         })
         .quantity("Limit of the drop", D::Ratio, system, |(_, f)| Some(f.drop_limit.0))
-        .quantity("Conductor at 20 °C", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.conductor.0))
+        .quantity("Conductor, cold", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.conductor.0))
         .quantity("Conductor, at most", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.conductor_most.0))
         .quantity("Fault current", D::Current, system, |(_, f)| f.fault.map(|s| s.current.0))
         .quantity("Can break", D::Current, system, |(_, f)| {

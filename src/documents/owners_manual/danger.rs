@@ -132,12 +132,17 @@ pub(super) fn cards(teller: &Teller<'_>, groups: &[Group<'_>], whole: &Whole<'_,
     cards.into_iter().map(|(_, c)| c).collect()
 }
 
+/// Id of the heading of a card.
+pub(super) fn anchor_of(card: &str) -> String {
+    format!("emergency-{card}")
+}
+
 /// A card without entries; without steps where the van does not need it.
 fn card(text: &CardText, whole: &Whole<'_, '_>) -> Card {
     let needed = whole.has(&text.needs) && text.when.as_ref().is_none_or(|when| !whole.text(when).is_empty());
     let say = |t: &str| if needed { whole.text(t) } else { String::new() };
     Card {
-        id: format!("emergency-{}", text.id),
+        id: anchor_of(&text.id),
         title: text.title.clone(),
         notice: say(&text.notice),
         first: say(&text.first),

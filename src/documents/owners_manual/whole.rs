@@ -1,5 +1,7 @@
 //! Facts of the whole van for the manual's own texts: where the parts of a kind are, on which ways and fuses they hang.
 
+use super::danger::{Card, anchor_of};
+use super::data;
 use crate::build::Part;
 use crate::compute::isolation::{listed, main_switches, switches_of};
 use crate::documents::CautionView;
@@ -47,6 +49,15 @@ impl<'t, 'a> Whole<'t, 'a> {
         }
         facts.insert("at_main_switch".to_owned(), places(teller, &mains));
         Self { teller, facts }
+    }
+
+    /// `card_<id>` for every emergency card that can be: whether it is in this manual, so that a text links to it.
+    pub(super) fn tell_cards(&mut self, cards: &[Card]) {
+        for text in data::cards() {
+            let here = cards.iter().any(|c| c.id == anchor_of(&text.id));
+            let said = if here { "yes" } else { "" };
+            self.facts.insert(format!("card_{}", text.id.replace('-', "_")), said.to_owned());
+        }
     }
 
     /// Whether a part is of one of `kinds`; always where none is asked for.
