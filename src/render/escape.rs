@@ -41,6 +41,12 @@ pub fn code_span(value: &str) -> String {
     parts.join("\\|")
 }
 
+/// The text as the caption of a picture, which stands in quotes behind its address: quotes in it do not end it.
+#[must_use]
+pub fn caption(value: &str) -> String {
+    markdown_text(value).replace('"', "\\\"")
+}
+
 /// The text on one line: white space runs become one space, unprintable and private characters go.
 #[must_use]
 pub fn one_line(value: &str) -> String {
@@ -156,6 +162,32 @@ mod tests {
         assert_eq!(code_span("a`b"), "``a`b``");
         assert_eq!(code_span("a|b"), "`a`\\|`b`");
         assert_eq!(code_span("`"), "`` ` ``");
+    }
+
+    /// Read back by the parser: one picture, and the caption as it was.
+    #[test]
+    fn a_caption_ends_at_its_own_quotes() {
+        use pulldown_cmark::{Event, Parser, Tag};
+        for text in [
+            "Panel of the 12\" rack",
+            "\"",
+            "a\" b",
+            "\\\"",
+            "\\",
+            "'(\")",
+            "a\"\n\nb",
+            "*a* [b](#c) &amp; \"",
+            "a\" \"b",
+        ] {
+            let source = format!("![x](y.svg \"{}\")", caption(text));
+            let read: Vec<String> = Parser::new(&source)
+                .filter_map(|event| match event {
+                    Event::Start(Tag::Image { title, .. }) => Some(title.to_string()),
+                    _ => None,
+                })
+                .collect();
+            assert_eq!(read, [one_line(text)], "{source}");
+        }
     }
 
     #[test]

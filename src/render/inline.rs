@@ -210,7 +210,7 @@ mod tests {
     fn everything_else_is_literal() {
         assert_eq!(inline_markdown("<b>x</b> ![a](b.svg)"), "\\<b>x\\</b> !\\[a\\](b.svg)");
         assert_eq!(inline_markdown("[x](javascript:alert(1))"), "\\[x\\](javascript:alert(1))");
-        assert_eq!(inline_markdown("*so* [see](#water)"), "*so* \\[see\\](#water)");
+        assert_eq!(inline_markdown("*so* [see](#water)"), "*so* \\[see\\](\\#water)");
         assert_eq!(linked_markdown("[x](https://example.org)"), "\\[x\\](https://example.org)");
         assert_eq!(inline_markdown("# big\n\n- a"), "\\# big - a");
         assert_eq!(inline_markdown("1. a"), "1\\. a");

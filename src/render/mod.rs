@@ -5,5 +5,5 @@ mod escape;
 mod inline;
 
 pub use engine::{Engine, RenderError};
-pub use escape::{code_span, is_printable, markdown_text, one_line, slug};
+pub use escape::{caption, code_span, is_printable, markdown_text, one_line, slug};
 pub use inline::{dropped_marks, inline_markdown, linked_markdown};

@@ -190,3 +190,20 @@ fn no_template_opens_the_escaping() {
         }
     }
 }
+
+/// A caption stands in quotes: a name with one in it would end it, and with it the picture.
+#[test]
+fn every_caption_of_a_picture_is_escaped_as_one() {
+    let mut captions = 0;
+    for path in crate::harness::files("templates/documents", "md") {
+        let text = std::fs::read_to_string(&path).expect("template");
+        for line in text.lines().filter(|line| line.contains("![")) {
+            for value in line.split("\"{{").skip(1) {
+                let value = value.split("}}").next().unwrap_or_default();
+                assert!(value.trim().ends_with("| caption"), "{}: {line}", path.display());
+                captions += 1;
+            }
+        }
+    }
+    assert!(captions > 5, "only {captions} captions were found");
+}
