@@ -160,15 +160,21 @@ fn bytes_that_are_not_utf8_give_one_finding_with_their_place() {
     assert_eq!((file.text.as_str(), sink.findings().len()), (SPEC, 0));
 }
 
-/// White space, marks of direction and signs for private use show nothing: a supplier of that name would head an empty
-/// list.
+/// White space, fillers, selectors of variants and the soft hyphen show nothing: a supplier of that name would head an
+/// empty list. What no text may hold at all is told instead of passed over.
 #[test]
 fn a_text_without_a_sign_in_it_is_as_good_as_none() {
-    let text = "[build]\ntitle = \"T\"\nshop = \"\u{a0}\"\nowner = \"\u{200e}\"\nrevision = \" \"\nnumber = \" 7 \"\n";
+    let text = "[build]\ntitle = \"T\"\nshop = \"\u{a0}\"\nowner = \"\u{3164}\u{fe0f} \u{ad}\"\nrevision = \" \"\nnumber = \" 7 \"\n";
     let (_, spec, findings) = read_text(text);
     assert!(findings.is_empty(), "{findings:?}");
     assert_eq!(["shop", "owner", "number"].map(|f| spec.build.text(f)), [None, None, Some(" 7 ")]);
     assert_eq!(spec.build.text("revision"), None);
-    let (_, _, findings) = read_text("[build]\ntitle = \"\u{200f}\"\n");
-    assert_eq!(findings.iter().map(|f| f.name).collect::<Vec<_>>(), ["missing-field"]);
+    let names = |text: &str| read_text(text).2.iter().map(|f| f.name).collect::<Vec<_>>();
+    assert_eq!(names("[build]\ntitle = \"\u{115f}\"\n"), ["missing-field"]);
+    // Not missing too: something was given, and one finding tells what is wrong with it.
+    for c in ['\u{200e}', '\u{200f}', '\u{e000}', '\u{fdd0}'] {
+        assert_eq!(names(&format!("[build]\ntitle = \"{c}\"\n")), ["control-character"], "U+{:04X}", u32::from(c));
+        let owner = format!("[build]\ntitle = \"T\"\nowner = \"{c}\"\n");
+        assert_eq!(names(&owner), ["control-character"], "U+{:04X}", u32::from(c));
+    }
 }
