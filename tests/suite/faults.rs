@@ -195,15 +195,22 @@ fn a_typst_that_fails_in_any_manner_changes_nothing() {
     // A whole one, and zeros over its second object.
     let holed = format!("{WELL}; dd if=/dev/zero of=\"$out\" bs=1 seek=60 count=40 conv=notrunc 2>/dev/null");
     let holed = ("leaves a hole", holed.as_str(), "is damaged: object 2");
+    let only = ["--only", "schedule", "--only", "manual"];
+    // What check tells of the spec stands before, whatever typst does.
+    let checked = rigbinder(&here, &["check", "mine.toml"]);
+    let found = checked.stdout.len() + checked.stderr.len();
+    assert!(found > 1000, "the spec has findings: {checked:?}");
     for (manner, does, words) in MANNERS.iter().chain([&holed]) {
         stand_in(&here.join("typst"), "0.15.1", does);
+        // A second is for what hangs: on a busy machine all else may take longer, and is not to be ended for that.
+        let limit = if *words == "not done with" { "1" } else { "120" };
         let begun = Instant::now();
-        let output = compile(&here, &["--typst-limit", "1", "--only", "schedule", "--only", "manual"]);
+        let output = compile(&here, &["--typst-limit", limit, only[0], only[1], only[2], only[3]]);
         let told = errors(&output);
-        assert!(begun.elapsed() < Duration::from_secs(20), "{manner}: {:?}", begun.elapsed());
+        assert!(begun.elapsed() < Duration::from_secs(100), "{manner}: {:?}", begun.elapsed());
         assert_eq!(output.status.code(), Some(2), "{manner}: {told}");
         assert!(told.contains(words) && told.contains("the earlier documents stand"), "{manner}: {told}");
-        assert!(told.len() < 16_000 && !told.contains('\u{1b}') && !told.contains("title"), "{manner}: {told}");
+        assert!(told.len() < found + 10_000 && !told.contains('\u{1b}') && !told.contains("title"), "{manner}: {told}");
         let kept = told
             .split_whitespace()
             .map(|word| word.trim_matches([',', ':']))
