@@ -180,6 +180,7 @@ mod tests {
     use super::*;
     use flate2::Compression;
     use flate2::write::ZlibEncoder;
+    use std::fmt::Write as _;
     use std::io::Write as _;
 
     /// A page with a packed picture and a packed text, as small as the form allows.
@@ -211,11 +212,11 @@ mod tests {
         let mut bytes = b"%PDF-1.7\n%\x80\x80\x80\x80\n\n".to_vec();
         let mut table = format!("xref\n0 {}\n0000000000 65535 f\r\n", objects.len() + 1);
         for object in objects {
-            table += &format!("{:010} 00000 n\r\n", bytes.len());
+            write!(table, "{:010} 00000 n\r\n", bytes.len()).expect("a text");
             bytes.extend(object);
         }
         let at = bytes.len();
-        table += &format!("trailer\n<<\n  /Size 6\n  /Root 1 0 R\n>>\nstartxref\n{at}\n%%EOF");
+        write!(table, "trailer\n<<\n  /Size 6\n  /Root 1 0 R\n>>\nstartxref\n{at}\n%%EOF").expect("a text");
         bytes.extend(table.bytes());
         bytes
     }
@@ -242,11 +243,11 @@ mod tests {
     fn a_hole_anywhere_is_found() {
         let whole = small();
         for length in [1, 40, 3000] {
-            let (mut holes, mut harmless) = (0, 0);
+            let (mut tried, mut harmless) = (0, 0);
             for start in (17..whole.len() - length).step_by(3) {
                 let mut holed = whole.clone();
                 holed[start..start + length].fill(0);
-                holes += 1;
+                tried += 1;
                 // Blanks between two objects say nothing, and a zero over a zero is no hole.
                 if holed == whole || whole[start..start + length].iter().all(u8::is_ascii_whitespace) {
                     harmless += 1;
@@ -254,7 +255,7 @@ mod tests {
                 }
                 assert!(of_bytes(&holed).is_err(), "{length} bytes from {start}");
             }
-            assert!(harmless * 20 < holes, "{harmless} of {holes} holes of {length} bytes were looked at by nobody");
+            assert!(harmless * 20 < tried, "{harmless} of {tried} holes of {length} bytes were looked at by nobody");
         }
     }
 }
