@@ -45,7 +45,8 @@ class Part:
         self.role = electric.get("role")
         self.network = electric.get("network")
         self.continuous = electric.get("continuous", False)
-        self.critical = electric.get("critical", False)
+        # What a kind says nothing electrical of is held to the tighter limit.
+        self.critical = electric.get("critical", not electric)
         self.long_start = electric.get("long_start", False)
         self.count = max(self.get("count", 1), 1)
 
