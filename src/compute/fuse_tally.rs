@@ -79,10 +79,11 @@ const fn is_breaker(family: Family) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::compute::electrical::interrupting::Known;
     use crate::units::Amps;
 
     fn device(at: DeviceAt, family: Family, rating: f64) -> Device {
-        Device { at, family: Some(family), rating: Some(Amps(rating)), given: false, breaks: Default::default() }
+        Device { at, family: Some(family), rating: Some(Amps(rating)), given: false, breaks: Known::default() }
     }
 
     #[test]

@@ -144,7 +144,7 @@ pub fn releases(out: &Path, name: &str) -> Result<Vec<Release>, PublishError> {
         }
     }
     found.sort_by(|a, b| (a.number, &a.folder).cmp(&(b.number, &b.folder)));
-    for pair in found.windows(2).filter(|pair| pair[0].number == pair[1].number) {
+    if let Some(pair) = found.windows(2).find(|pair| pair[0].number == pair[1].number) {
         let why = format!("says that it is release {}, as does {}", pair[1].number, pair[0].folder.display());
         return Err(damaged_record(&pair[1].record(), &why));
     }

@@ -181,9 +181,10 @@ fn every_document_prints_the_same_limit() {
         let (id, Some(good)) = (&test.circuit, &test.good) else { continue };
         let (_, limit) = test.limit(&worked.build, if test.by_drop() { "drop" } else { "continuity" });
         let system = worked.build.prints();
-        let (dimension, most) = match test.by_drop() {
-            true => (Dimension::Voltage, good.drop_most(test.amps).0),
-            false => (Dimension::Resistance, good.conductor_most.0),
+        let (dimension, most) = if test.by_drop() {
+            (Dimension::Voltage, good.drop_most(test.amps).0)
+        } else {
+            (Dimension::Resistance, good.conductor_most.0)
         };
         assert_eq!(limit, print_bound(dimension, most, system, Bound::Most), "{id}");
         let limit = limit.replace('\u{a0}', " ");

@@ -104,7 +104,7 @@ fn shape(text: &mut dyn FnMut() -> String) -> Shape {
     let mut worked = pipeline::work_out(&loaded).expect("profile");
     // The sheets list what these find in a text, as they should.
     let of_texts = |name: &str| ["letters-not-in-typeface", "markup-in-note"].contains(&name);
-    worked.findings.retain(|f| !of_texts(&f.name));
+    worked.findings.retain(|f| !of_texts(f.name));
     worked.missing.retain(|m| !of_texts(&m.id));
     let errors: Vec<_> = worked.findings.iter().filter(|f| f.severity == rigbinder::diag::Severity::Error).collect();
     assert!(errors.is_empty(), "{errors:?}");

@@ -7,6 +7,7 @@ use rigbinder::compute::network::{DeviceAt, Electrical, evidence};
 use rigbinder::diag::Finding;
 use rigbinder::kinds::{Network, Role};
 use rigbinder::pipeline::{self, Only, Worked};
+use rigbinder::tables::fuse_series::Family;
 use rigbinder::units::Volts;
 use std::collections::BTreeSet;
 
@@ -72,7 +73,7 @@ fn what_is_left_open_breaks_by_its_standard_what_its_place_draws() {
              far = {{ kind = \"fridge\", fed_from = \"bar\", run = \"1 m\", draw = \"{draw}\" }}\n"
         )
     };
-    let family = |run: &str, draw: &str| electrical(&chain(run, draw)).circuits["far"].device.family.map(|f| f.word());
+    let family = |run: &str, draw: &str| electrical(&chain(run, draw)).circuits["far"].device.family.map(Family::word);
     assert_eq!(family("4 m", "60 W"), Some("blade"), "below 1000 A");
     assert_eq!(family("1 m", "60 W"), Some("class-t"), "2065 A");
 }
@@ -156,7 +157,7 @@ pub(crate) fn judged_as_told(worked: &Worked<'_>) -> usize {
         match breaking {
             Interrupting::Unproven => assert!(told("interrupting-unproven", &subject), "{id}: nobody is told"),
             Interrupting::NotEnough => {
-                assert!(told("interrupting-below-fault", &circuit.owner), "{id}: nobody is told")
+                assert!(told("interrupting-below-fault", &circuit.owner), "{id}: nobody is told");
             }
             Interrupting::Enough | Interrupting::TestedPair => {}
         }

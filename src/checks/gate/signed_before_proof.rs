@@ -67,12 +67,12 @@ fn proofs<'b>(context: &'b Context<'_>) -> Vec<Proof<'b>> {
     let mut all: Vec<Proof<'_>> = read.chain(circuits).collect();
     let weights = &build.spec.recorded.weights;
     if let (Some(date), Some(entry)) = (weights.date("date"), weights.get("date")) {
-        let weighs = |t: &&crate::build::Task<'_>| {
+        let is_its_hold = |t: &&crate::build::Task<'_>| {
             let part = t.part.as_ref().and_then(|p| build.parts.get(p));
             let is_weighing = part.and_then(|p| p.kind.load.as_ref()).is_some_and(|l| l.weighing);
             is_weighing && t.template.is_some_and(|t| t.hold.is_some())
         };
-        all.extend(build.tasks.values().filter(weighs).map(|t| Proof {
+        all.extend(build.tasks.values().filter(is_its_hold).map(|t| Proof {
             what: "the weighing".to_owned(),
             stage: t.stage,
             task: Some(&t.id),

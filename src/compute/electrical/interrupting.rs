@@ -27,10 +27,9 @@ impl Known {
     #[must_use]
     pub fn credited(&self) -> Option<Amps> {
         match (self.given, self.sourced, self.family) {
-            (Some(given), true, _) => Some(given),
             // A figure without a source can only take away.
-            (Some(given), false, Some(family)) => Some(if given < family { given } else { family }),
-            (Some(given), false, None) => Some(given),
+            (Some(given), false, Some(family)) if family < given => Some(family),
+            (Some(given), ..) => Some(given),
             (None, _, family) => family,
         }
     }

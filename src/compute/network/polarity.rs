@@ -6,7 +6,7 @@
 use super::{Core, conductors};
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::network::CircuitFigures;
-use crate::kinds::{Network, Role};
+use crate::kinds::{Electric, Network, Role};
 use serde::Serialize;
 
 /// Longest chain that is followed; the build has none that is longer.
@@ -70,7 +70,7 @@ pub fn wire_labels(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigure
 #[must_use]
 pub fn has_negative(part: &Part<'_>) -> bool {
     let chops_negative = part.record.text("switched_lead") == Some("negative");
-    chops_negative || part.electric().is_none_or(|e| e.has_negative())
+    chops_negative || part.electric().is_none_or(Electric::has_negative)
 }
 
 fn termini(build: &Build<'_>, circuit: &Circuit, core: Core) -> [Vec<Terminus>; 2] {

@@ -36,7 +36,7 @@ pub(super) fn size(job: &Job<'_, '_>) -> (Device, Result<Sized, NoSize>) {
     };
     let request = request(job, protection);
     let sized = match positive.size.filter(|_| request.given.is_none()) {
-        Some(size) => as_large_as(size, request),
+        Some(size) => as_large_as(size, &request),
         None => size_conductor(&request),
     };
     if device.is_own() && device.rating.is_none() {
@@ -73,13 +73,13 @@ fn request(job: &Job<'_, '_>, protection: Protection) -> SizeRequest {
 }
 
 /// The size of the positive cable where that does, else the next that does: a longer way or a warmer place may ask more.
-fn as_large_as(positive: ConductorSize, request: SizeRequest) -> Result<Sized, NoSize> {
+fn as_large_as(positive: ConductorSize, request: &SizeRequest) -> Result<Sized, NoSize> {
     let same = SizeRequest { given: Some(positive), series: Series::of(positive), ..request.clone() };
     if let Some(sized) = size_conductor(&same).ok().filter(|s| s.fails.is_empty()) {
         return Ok(Sized { governed_by: Criterion::Positive, ..sized });
     }
     let minimum = if positive > request.minimum { positive } else { request.minimum };
-    size_conductor(&SizeRequest { minimum, ..request })
+    size_conductor(&SizeRequest { minimum, ..request.clone() })
 }
 
 /// Least size for mechanical strength, and on the AC side behind the breaker.

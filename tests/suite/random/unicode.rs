@@ -22,6 +22,9 @@ use std::path::PathBuf;
 use std::time::Duration;
 use toml::Value;
 
+/// Fields of a part and what they hold.
+type Fields = &'static [(&'static str, &'static str)];
+
 /// Marks of Markdown, HTML, Tera and Typst, letters that join, and letters with accents of their own.
 const PIECES: &[&str] = &[
     "[see](#water)",
@@ -195,7 +198,7 @@ fn build(texts: &[String]) -> Draft {
     let mut task = of("task", &mut next);
     task.insert("stage".into(), "furniture".into());
     put("task", Some("more"), task);
-    let parts: [(&str, &str, &[(&str, &str)]); 6] = [
+    let parts: [(&str, &str, Fields); 6] = [
         ("bank", "battery-bank", &[("capacity", "200 Ah")]),
         ("main", "main-fuse", &[("fed_from", "bank"), ("run", "0.1 m")]),
         ("switch", "battery-disconnect", &[("fed_from", "main"), ("run", "0.1 m")]),
@@ -314,7 +317,8 @@ fn every_letter_that_is_called_covered_is_typeset() {
         let plain = rigbinder::render::markdown_text(&close);
         let code = rigbinder::render::code_span(&close);
         let apart = rigbinder::render::markdown_text(&apart);
-        text += &format!("\nx{plain}\n\n**x{plain}x**\n\n*x{plain}x*\n\n***x{plain}x***\n\n{code}\n\nx{apart}\n");
+        let inline = format!("\nx{plain}\n\n**x{plain}x**\n\n*x{plain}x*\n\n***x{plain}x***\n\n{code}\n\nx{apart}\n");
+        text.push_str(&inline);
     }
     let document = typeset::parse(&text).expect("parses");
     let written = typeset::to_typst(&document, &setup(), &typeset::Pictures::new()).expect("writes");
