@@ -1,5 +1,6 @@
 //! What is looked for in an emergency: its sign on the map, its number there, and where one reaches it.
 
+use super::switching::boards_of;
 use crate::build::{Build, Part};
 use crate::kinds::{EmergencyMark, Role, SafetyRole};
 
@@ -14,7 +15,7 @@ pub struct Thing {
     pub parts: Vec<String>,
     /// Ids of the places where they are reached.
     pub places: Vec<String>,
-    /// The way where a load is shut off at the panel that feeds it: ": way 5 in House panel".
+    /// Where a load is shut off at a panel: ": way 5 in House panel", ": switch on Control panel".
     pub beside: String,
     /// Side of the van whose skin it is in, "" where that is not known.
     pub side: String,
@@ -48,11 +49,15 @@ pub fn worked_at(part: &Part<'_>) -> Vec<String> {
     if control.is_empty() { part.places.clone() } else { control }
 }
 
-/// Where a part is shut off: a load without a control of its own at the panel that feeds it, on its way there.
+/// Where a part is shut off: a load without a control of its own at the control panel that holds its switch, else at
+/// the panel that feeds it, on its way there.
 fn reached(build: &Build<'_>, part: &Part<'_>, mark: EmergencyMark) -> (Vec<String>, String) {
     let off = matches!(mark, EmergencyMark::PowerOff | EmergencyMark::GasOff | EmergencyMark::WaterOff);
     let own = !part.record.list("control_at").is_empty();
     let switched = off && !own && part.role() == Some(Role::Load);
+    if let Some(board) = boards_of(build, part).find(|p| switched && !build.is_secret(p) && !p.places.is_empty()) {
+        return (board.places.clone(), format!(": switch on {}", board.name));
+    }
     let feed = build.arriving(&part.id).find(|c| c.way.is_some()).filter(|_| switched);
     let panel = feed.and_then(|c| build.parts.get(&c.from)).filter(|p| !build.is_secret(p));
     match (feed.and_then(|c| c.way), panel) {

@@ -49,16 +49,18 @@ pub struct Switching {
     pub switch: String,
 }
 
+/// Control panels that hold the switch of a part.
+pub fn boards_of<'b, 'k>(build: &'b Build<'k>, part: &'b Part<'_>) -> impl Iterator<Item = &'b Part<'k>> {
+    let has_switch = matches!(part.role(), Some(Role::Load | Role::Inverter | Role::InverterCharger | Role::Charger));
+    let panels = build.parts.values().filter(move |p| has_switch && p.kind.system == System::ControlPanel);
+    panels.filter(|p| p.record.list("holds").iter().any(|h| h.value == part.id))
+}
+
 impl Switching {
     /// How `part` is switched.
     #[must_use]
     pub fn of(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Self {
-        let mut switches: Vec<&str> = Vec::new();
-        let holds = |p: &&Part<'_>| p.record.list("holds").iter().any(|h| h.value == part.id);
-        if matches!(part.role(), Some(Role::Load | Role::Inverter | Role::InverterCharger | Role::Charger)) {
-            let panels = build.parts.values().filter(|p| p.kind.system == System::ControlPanel);
-            switches.extend(panels.filter(holds).map(|p| p.name.as_str()));
-        }
+        let mut switches: Vec<&str> = boards_of(build, part).map(|p| p.name.as_str()).collect();
         let means = means(build, electrical, part, &mut switches);
         Self { means, switch: listed(&switches) }
     }

@@ -280,7 +280,9 @@ fn a_carrier_before_the_doors_bars_the_way_out() {
     let wheel = format!("{free}[component.wheel]\nkind = \"spare-wheel-carrier\"\nplace = \"door\"\nmass = \"9 kg\"\n");
     assert!(finding(&wheel, "escape-route-blocked").is_none());
 
-    let loaded = pipeline::load("held.toml", named.as_bytes()).expect("kinds");
+    let side =
+        "[component.side]\nkind = \"escape-route\"\nname = \"Side door\"\nopening = \"door\"\nplace = \"edge\"\n";
+    let loaded = pipeline::load("held.toml", format!("{named}{side}").as_bytes()).expect("kinds");
     let all = sheets(&loaded);
     let manual = &all.iter().find(|s| s.stem == "owners-manual").expect("a manual").markdown.replace('\u{a0}', " ");
     assert!(manual.contains("To free it from inside: Pull the red lever."), "the manual tells how");
@@ -288,6 +290,8 @@ fn a_carrier_before_the_doors_bars_the_way_out() {
         manual.contains("Do not count on a way out that can be barred: Escape route, by Bike carrier."),
         "the emergency page"
     );
+    let [free, barred] = ["way out: Side door (", "; Escape route ("].map(|at| manual.find(at).expect(at));
+    assert!(free < barred, "the free one is named first");
     assert!(manual.contains("no way out while this stands there: Bike carrier"), "the emergency map");
 }
 

@@ -3,7 +3,7 @@
 use crate::harness::{demo_specs, load, sheets};
 use rigbinder::compute::readings;
 use rigbinder::fields::FieldType;
-use rigbinder::kinds::{Deed, Kind, Library, ORDER, SafetyRole, Stage, TaskTemplate};
+use rigbinder::kinds::{Deed, Kind, Library, ORDER, Role, SafetyRole, Stage, TaskTemplate};
 use rigbinder::pipeline::{self, Worked};
 use std::collections::BTreeMap;
 
@@ -246,4 +246,49 @@ fn a_pipe_is_tested_as_it_works() {
         assert_eq!(told.contains("Pump to 4 bar") || told.contains("Pump to 58 psi"), pumped, "{medium}");
         assert_eq!(told.contains("Fill the pipe with water to its highest point"), !pumped, "{medium}");
     }
+}
+
+/// A controller that starts without a bank, or on an array joined the wrong way round, is destroyed.
+#[test]
+fn nothing_charges_before_the_bank_is_on_and_each_array_is_measured() {
+    let mut started = 0;
+    for path in demo_specs() {
+        let loaded = load(&path);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let order = placed(&worked);
+        let with = |words: &[&str]| -> Vec<usize> {
+            let says = |t: &TaskTemplate| t.steps.iter().any(|s| words.iter().all(|w| s.to_lowercase().contains(w)));
+            let live = |t: &(usize, &Placed<'_>)| t.1.stage == Stage::Commissioning && t.1.template.is_some_and(says);
+            order.iter().enumerate().filter(live).map(|(at, _)| at).collect()
+        };
+        let (on, starts) = (with(&["turn {{ main_disconnect }} on"]), with(&["close the isolator."]));
+        let polarity: Vec<usize> = with(&["polarity"])
+            .into_iter()
+            .filter(|at| order[*at].part.is_some_and(|p| worked.build.parts[p].role() == Some(Role::Array)))
+            .collect();
+        for start in starts {
+            assert!(on.first().is_some_and(|on| *on < start), "{}: {}", path.display(), order[start].id);
+            let late: Vec<_> = polarity.iter().filter(|p| **p > start).map(|p| order[*p].id).collect();
+            assert!(late.is_empty(), "{}: {late:?} after {}", path.display(), order[start].id);
+            started += 1;
+        }
+    }
+    assert!(started >= 5, "{started}");
+}
+
+/// What was locked out at intake stays so until commissioning brings it back.
+#[test]
+fn the_vehicle_battery_stays_off_until_it_is_brought_back() {
+    let library = Library::load().expect("kinds");
+    let puts_back = |s: &String| s.contains("Fit the negative clamp") || s.contains("negative back");
+    let early: Vec<_> = library
+        .iter()
+        .flat_map(|k| k.tasks.iter().map(move |t| (k, t)))
+        .filter(|(_, t)| t.stage < Stage::Commissioning && t.steps.iter().any(puts_back))
+        .map(|(k, t)| format!("{}.{}", k.id, t.id))
+        .collect();
+    assert!(early.is_empty(), "{early:?}");
+    let running = |s: &String| s.contains("engine running");
+    let dead = library.iter().flat_map(|k| &k.tasks).filter(|t| t.stage < Stage::Commissioning);
+    assert!(!dead.flat_map(|t| &t.steps).any(running), "no engine runs while its battery is locked out");
 }

@@ -241,6 +241,7 @@ fn every_link_leads_somewhere() {
             manual.match_indices("](#").filter_map(|(i, _)| manual[i + 3..].split(')').next()).collect();
         let lost: Vec<_> = links.difference(&targets).collect();
         assert!(lost.is_empty(), "{spec}: {lost:?}");
+        assert!(!manual.contains("](\\#"), "{spec}: a link is printed as text");
         links.len()
     };
     let mut links = 0;

@@ -138,7 +138,8 @@ fn return_of(build: &Build<'_>, part: &str, network: Network) -> Terminus {
         }
         match here.role() {
             Some(Role::Bank) => return of_bank(build, at),
-            Some(Role::StartBattery) => return Terminus { part: at.to_owned(), terminal: "minus" },
+            // A return at the post upsets the vehicle's own measuring of it.
+            Some(Role::StartBattery) => return Terminus { part: at.to_owned(), terminal: "chassis point" },
             Some(role) if !role.passes_through() || has_negative(here) && !role.has_ways() => return Terminus::of(at),
             _ => {}
         }

@@ -167,7 +167,7 @@ fn used(context: &Context<'_>, mut panel: Directory) -> PanelView {
         .rows
         .iter()
         .filter_map(|r| Some(network::wire_labels(build, build.circuits.get(&r.label)?, circuits.get(&r.label)?)));
-    let negatives = labels.flatten().filter(|l| l.polarity.contains(Core::Negative.sign()));
+    let negatives = labels.flatten().filter(|l| l.polarity == Core::Negative.sign());
     let negatives: BTreeSet<String> = negatives.flat_map(|l| l.from).map(|t| t.show(build)).collect();
     let negatives = negatives.into_iter().collect::<Vec<_>>().join(", ");
     PanelView { panel, ends, far, free: shared::ranges(&free), negatives }

@@ -31,7 +31,9 @@ impl<'t, 'a> Whole<'t, 'a> {
         let kinds = Library::ids().into_iter().map(|id| (id.to_owned(), vec![id.to_owned()]));
         for (name, kinds) in kinds.chain(groups.iter().map(|(name, kinds)| (name.clone(), kinds.clone()))) {
             let word = name.replace('-', "_");
-            let parts: Vec<_> = of_kinds(teller, &kinds).collect();
+            let mut parts: Vec<_> = of_kinds(teller, &kinds).collect();
+            // The free way out is named before one that something can bar.
+            parts.sort_by_key(|p| !teller.fact(&p.id, "barred_by").is_empty());
             facts.insert(format!("at_{word}"), places(teller, &parts));
             facts.insert(format!("way_{word}"), ways(teller, &parts));
             facts.insert(format!("off_{word}"), switched(teller, &parts, "switch_off"));
