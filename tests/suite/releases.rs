@@ -24,8 +24,10 @@ fn of(revision: &str, run: &str, more: &str) -> String {
     spec("Van", run).replacen("[build]\n", &format!("[build]\nrevision = {quoted}\n"), 1) + more
 }
 
+/// As editors save it: whoever reads it at that moment reads the old or the new one, whole.
 fn write(here: &Path, text: &str) {
-    fs::write(here.join("mine.toml"), text).expect("spec");
+    fs::write(here.join("mine.toml~"), text).expect("spec");
+    fs::rename(here.join("mine.toml~"), here.join("mine.toml")).expect("renamed");
 }
 
 fn ends_with(output: &Output, code: i32, words: &str) {
