@@ -15,6 +15,8 @@ const MARGIN: f64 = 48.19;
 const LONG_CALLOUT: usize = 1200;
 /// A paragraph of more characters is no title of what follows.
 const LONG_LEAD_IN: usize = 200;
+/// A list of no more characters stands on one page.
+const SHORT_LIST: usize = 500;
 /// Of a list of more characters, only the last steps stay with a hold point.
 const LONG_HELD: usize = 900;
 /// So many of them.
@@ -194,6 +196,14 @@ impl<'a> Writer<'a> {
                 {
                     self.push("#lead[");
                     self.line(body);
+                    self.push("]\n");
+                }
+                // Nobody turns a page for the last step of a short list.
+                (_, Block::List(list))
+                    if !self.in_list && text_length(list.items.iter().flat_map(|i| &i.body)) <= SHORT_LIST =>
+                {
+                    self.push("#unparted[\n");
+                    self.block(block);
                     self.push("]\n");
                 }
                 _ => self.block(block),
