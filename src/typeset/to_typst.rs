@@ -105,6 +105,8 @@ pub(super) struct Writer<'a> {
     /// Decimal places that the number in this cell makes room for.
     pub(super) places: Option<usize>,
     in_list: bool,
+    /// In two columns, which are made equally high by parting what is in them.
+    in_columns: bool,
 }
 
 impl<'a> Writer<'a> {
@@ -130,6 +132,7 @@ impl<'a> Writer<'a> {
             in_cell: false,
             places: None,
             in_list: false,
+            in_columns: false,
         }
     }
 
@@ -200,7 +203,9 @@ impl<'a> Writer<'a> {
                 }
                 // Nobody turns a page for the last step of a short list.
                 (_, Block::List(list))
-                    if !self.in_list && text_length(list.items.iter().flat_map(|i| &i.body)) <= SHORT_LIST =>
+                    if !self.in_list
+                        && !self.in_columns
+                        && text_length(list.items.iter().flat_map(|i| &i.body)) <= SHORT_LIST =>
                 {
                     self.push("#unparted[\n");
                     self.block(block);
@@ -303,7 +308,9 @@ impl<'a> Writer<'a> {
             Block::Columns(body) => {
                 let page = if self.landscape { self.widths.1 } else { self.widths.0 };
                 self.push("#two-columns");
+                let before = std::mem::replace(&mut self.in_columns, true);
                 self.nested(body, (page - self.indent) / 2.0 + 10.0);
+                self.in_columns = before;
                 self.push("\n");
             }
             Block::Keep(body) => {
