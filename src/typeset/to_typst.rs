@@ -105,8 +105,8 @@ pub(super) struct Writer<'a> {
     /// Decimal places that the number in this cell makes room for.
     pub(super) places: Option<usize>,
     in_list: bool,
-    /// In two columns, which are made equally high by parting what is in them.
-    in_columns: bool,
+    /// Blocks of two columns around it, which are made equally high by parting what is in them.
+    columns: usize,
 }
 
 impl<'a> Writer<'a> {
@@ -132,7 +132,7 @@ impl<'a> Writer<'a> {
             in_cell: false,
             places: None,
             in_list: false,
-            in_columns: false,
+            columns: 0,
         }
     }
 
@@ -204,7 +204,7 @@ impl<'a> Writer<'a> {
                 // Nobody turns a page for the last step of a short list.
                 (_, Block::List(list))
                     if !self.in_list
-                        && !self.in_columns
+                        && self.columns == 0
                         && text_length(list.items.iter().flat_map(|i| &i.body)) <= SHORT_LIST =>
                 {
                     self.push("#unparted[\n");
@@ -308,9 +308,9 @@ impl<'a> Writer<'a> {
             Block::Columns(body) => {
                 let page = if self.landscape { self.widths.1 } else { self.widths.0 };
                 self.push("#two-columns");
-                let before = std::mem::replace(&mut self.in_columns, true);
+                self.columns += 1;
                 self.nested(body, (page - self.indent) / 2.0 + 10.0);
-                self.in_columns = before;
+                self.columns -= 1;
                 self.push("\n");
             }
             Block::Keep(body) => {
