@@ -1,6 +1,7 @@
 //! The command line.
 
-use clap::builder::{OsStringValueParser, TypedValueParser};
+use crate::documents::table::words;
+use clap::builder::{OsStringValueParser, PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use std::path::PathBuf;
@@ -43,29 +44,13 @@ pub enum Emit {
     Figures,
 }
 
-/// Documents that can be asked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Document {
-    /// Install packets, one per stage.
-    Packet,
-    /// Component and fuse schedule.
-    Schedule,
-    /// Calculation sheet.
-    Calculations,
-    /// Maintenance calendar, with the iCalendar file.
-    Calendar,
-    /// All drawings in one document.
-    Drawings,
-    /// Owner's manual.
-    Manual,
-    /// Label sheets.
-    Labels,
-    /// The data files alone: workbook, CSV, JSON. Every other choice writes them too.
-    Data,
-    /// Test record: every reading with its expected value.
-    TestRecord,
-    /// Handover binder: the owner's documents in one.
-    Binder,
+/// Asks for the data files alone, which every other choice writes too.
+pub(super) const DATA: &str = "data";
+
+/// The documents that can be asked for, by their words.
+fn documents() -> PossibleValuesParser {
+    let data = (DATA, "The data files alone: workbook, CSV, JSON. Every other choice writes them too");
+    PossibleValuesParser::new(words().chain([data]).map(|(word, about)| PossibleValue::new(word).help(about)))
 }
 
 /// What a spec can be checked for.
@@ -204,8 +189,8 @@ pub struct Wanted {
     #[arg(long, default_value = "docs-out")]
     pub out: PathBuf,
     /// Make only this document; may be given several times.
-    #[arg(long, value_enum)]
-    pub only: Vec<Document>,
+    #[arg(long, value_parser = documents())]
+    pub only: Vec<String>,
     /// Make only the packet of this stage; may be given several times.
     #[arg(long)]
     pub stage: Vec<String>,

@@ -1,6 +1,6 @@
 //! Builds of a run: worked out side by side, typeset in one pool, put in place one by one.
 
-use super::args::{Document, Wanted};
+use super::args::{DATA, Wanted};
 use super::check::{load, summary};
 use super::clock;
 use super::compare::read_record;
@@ -153,7 +153,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
         // The data files first: what they are made from is large, and gone again before the texts are.
         data = pipeline::data(&worked).map_err(|e| e.to_string())?;
         sheets = pipeline::sheets(&worked, &order.only).map_err(|e| e.to_string())?;
-        if sheets.is_empty() && !order.wanted.only.contains(&Document::Data) {
+        if sheets.is_empty() && !order.wanted.only.iter().any(|word| word == DATA) {
             return Err("this build has no such document: the stage asked for has no work in it".to_owned());
         }
         if order.wanted.whole() {

@@ -1,11 +1,12 @@
 //! `compile`: from specs to their folders of documents.
 
-use super::args::{Compile, Document, Emit, Wanted};
+use super::args::{Compile, Emit, Wanted};
 use super::build::{Made, Order, Prepared, make, prepare};
 use super::check::load;
 use super::print::Print;
 use super::stop;
 use super::{BROKEN_OFF, CLEAN, COULD_NOT_RUN, STOPPED, release};
+use crate::documents;
 use crate::kinds::Stage;
 use crate::pipeline::{self, Only, Worked};
 use crate::publish;
@@ -97,27 +98,16 @@ fn overview(codes: &[u8], done: &str) -> String {
 
 /// Which documents are asked for.
 pub(super) fn only(args: &Wanted) -> Result<Only, String> {
-    if !args.stage.is_empty() && !args.only.is_empty() && !args.only.contains(&Document::Packet) {
+    let asks_for_packets = || documents::ALL.iter().any(|d| d.per_stage() && args.only.iter().any(|w| w == d.word));
+    if !args.stage.is_empty() && !args.only.is_empty() && !asks_for_packets() {
         return Err("--stage chooses among the packets; leave --only out, or add --only packet".to_owned());
     }
-    let documents = args.only.iter().map(|d| match d {
-        Document::Packet => "packet",
-        Document::Schedule => "schedule",
-        Document::Calculations => "calculations",
-        Document::Calendar => "calendar",
-        Document::Drawings => "drawings",
-        Document::Manual => "manual",
-        Document::TestRecord => "test-record",
-        Document::Binder => "binder",
-        Document::Labels => "labels",
-        Document::Data => "data",
-    });
     let stage = |id: &String| {
         let ids: Vec<_> = Stage::ALL.iter().map(|s| s.id()).collect();
         Stage::from_id(id).ok_or_else(|| format!("there is no stage `{id}`; stages are {}", ids.join(", ")))
     };
     let stages = args.stage.iter().map(stage).collect::<Result<_, _>>()?;
-    Ok(Only { documents: documents.map(str::to_owned).collect(), stages })
+    Ok(Only { documents: args.only.clone(), stages })
 }
 
 fn emit_json(print: &Print, worked: &Worked<'_>, emit: Emit) -> Result<u8, String> {

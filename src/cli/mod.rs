@@ -20,9 +20,7 @@ mod stop;
 mod typesetting;
 mod watch;
 
-pub use args::{
-    Args, Command, Compile, Document, Emit, MessageFormat, Purpose, Release, SchemaOf, Typesetter, Wanted, Watch,
-};
+pub use args::{Args, Command, Compile, Emit, MessageFormat, Purpose, Release, SchemaOf, Typesetter, Wanted, Watch};
 
 use clap::Parser;
 

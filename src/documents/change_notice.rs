@@ -9,13 +9,16 @@ mod sheets;
 pub mod stale;
 mod work;
 
-use super::install_packet::hazards;
+use super::install_packet::{self, hazards};
 use super::snapshot::Snapshot;
 use super::{BuildView, CautionView, Context, shared};
 use crate::build::Build;
 use crate::kinds::{Network, Stage};
 use changes::{Changed, Changes, Difference, Named, ValueChange};
 use serde::Serialize;
+
+/// File name, without an ending.
+pub const STEM: &str = "change-notice";
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
@@ -183,6 +186,7 @@ fn things(difference: &Difference) -> Things {
 
 /// Title of the stage whose packet a sheet is.
 fn stage_of(build: &Build<'_>, sheet: &str) -> Option<(Stage, String)> {
-    let stage = Stage::ALL.iter().copied().find(|s| sheet.starts_with("packet-") && sheet.ends_with(s.id()))?;
+    let named = sheet.strip_prefix(install_packet::STEM)?.strip_prefix('-')?;
+    let stage = Stage::ALL.iter().copied().find(|s| named.ends_with(s.id()))?;
     Some((stage, shared::stage_title(build, stage)))
 }

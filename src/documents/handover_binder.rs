@@ -13,6 +13,9 @@ use super::{BuildView, Context, PictureView, drawing_sheets};
 use crate::compute::handover::Missing;
 use serde::Serialize;
 
+/// File name, without an ending.
+pub const STEM: &str = "handover-binder";
+
 /// What the template prints. Texts are Markdown where their description says so, else plain.
 #[derive(Clone, Debug, Serialize)]
 pub struct View {

@@ -15,6 +15,9 @@ use crate::compute::electrical::resistance::COLD;
 use crate::kinds::Stage;
 use serde::Serialize;
 
+/// File name of a packet, before the number and the id of its stage.
+pub const STEM: &str = "packet";
+
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
 pub struct View {

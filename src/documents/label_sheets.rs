@@ -3,6 +3,9 @@
 use super::{BuildView, Context, PictureView};
 use serde::Serialize;
 
+/// File name, without an ending.
+pub const STEM: &str = "labels";
+
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
 pub struct View {

@@ -17,7 +17,10 @@ pub mod owners_manual;
 pub mod schedule;
 pub mod shared;
 pub mod snapshot;
+pub mod table;
 pub mod test_record;
+
+pub use table::{ALL, Document, Making, View};
 
 use crate::build::Build;
 use crate::compute::figures::Figures;

@@ -1,7 +1,7 @@
 //! The bound binder: its front, and the documents that its directives name, as one document for the typesetter.
 
-use super::sheets::Sheet;
-use super::{Fault, sheets};
+use super::Fault;
+use super::sheet::{Sheet, broken};
 use crate::parallel;
 use crate::render;
 use crate::typeset::{self, Attached, Block, Document, PageSetup, Pictures};
@@ -30,7 +30,7 @@ pub(super) fn bound<'a>(
     secret: bool,
 ) -> Result<Sheet, Fault> {
     let spec = (!secret).then_some(SPEC);
-    let broken = |errors| sheets::broken(&front.stem, errors);
+    let broken = |errors| broken(&front.stem, errors);
     let read = |sheet: &Sheet| Ok((sheet.stem.clone(), typeset::parse(&sheet.markdown)?));
     let asked: Vec<&Sheet> = parts.collect();
     let parts = parallel::map(asked.len(), |at| read(asked[at])).into_iter();

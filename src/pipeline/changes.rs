@@ -1,20 +1,19 @@
 //! Snapshots of builds, and the change notice between two.
 
-use super::sheets::{BINDER, DRAWINGS, Sheet, Shown, in_context, page_setup, sheet};
+use super::sheet::{DRAWINGS, Sheet, Shown, in_context, neutral, page_setup, sheet};
+use super::sheets::{Only, sheets};
 use super::told::Open;
-use super::{Fault, Loaded, Only, Worked, sheets};
+use super::{Fault, Loaded, Worked};
 use crate::build::{Build, Ways};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::documents::change_notice::changes::Changes;
 use crate::documents::change_notice::{self, renames};
 use crate::documents::snapshot::sections::sections;
 use crate::documents::snapshot::{DrawingItem, Item, SheetItem, Snapshot, Stated, digest};
+use crate::documents::{self, Making};
 use crate::drawings::labels;
 use crate::typeset::Paper;
 use std::sync::Arc;
-
-/// File name of the notice, without an ending.
-pub(super) const STEM: &str = "change-notice";
 
 /// Findings of a comparison with an earlier revision.
 pub(super) const CHANGE_FINDINGS: &[FindingDoc] = &[FindingDoc {
@@ -111,7 +110,7 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
     }
     let revision = worked.build.text("revision");
     let bound: Vec<String> = sheets.iter().flat_map(|s| s.binds.clone()).collect();
-    for sheet in sheets.iter().filter(|s| s.stem != STEM) {
+    for sheet in sheets.iter().filter(|s| s.stem != change_notice::STEM) {
         let meta = &sheet.meta;
         let title = if meta.document.is_empty() { &meta.title } else { &meta.document }.clone();
         let item = SheetItem {
@@ -119,30 +118,11 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
             digest: digest(&neutral(&sheet.markdown, revision)),
             sections: sections(&neutral(&sheet.markdown, revision)),
             drawings: sheet.beside.iter().filter_map(|file| drawing(file, revision)).collect(),
-            bound: sheet.stem == BINDER || bound.contains(&sheet.stem),
+            bound: !sheet.binds.is_empty() || bound.contains(&sheet.stem),
         };
         snapshot.sheets.insert(sheet.stem.clone(), item);
     }
     Ok(snapshot)
-}
-
-/// A document that stays the same when the revision alone changes.
-fn neutral(markdown: &str, revision: &str) -> String {
-    if revision.is_empty() {
-        return markdown.replace("no revision", "revision");
-    }
-    markdown.replace(&format!("revision {revision}"), "revision").replace(&format!("Revision {revision}"), "Revision")
-}
-
-/// So many digits of a digest tell two texts under one revision apart.
-const MARK: usize = 6;
-
-/// The mark in the foot of a document: the same for the same texts and drawings, whatever their revision.
-pub(super) fn mark<'t>(texts: impl IntoIterator<Item = &'t str>, revision: &str) -> String {
-    let all: Vec<String> = texts.into_iter().map(|text| digest(&neutral(text, revision))).collect();
-    let mut mark = digest(&all.concat());
-    mark.truncate(MARK);
-    mark
 }
 
 /// The drawing in a file beside a document, where it is one.
@@ -194,8 +174,13 @@ pub(super) fn kept_ways(earlier: &Snapshot, loaded: &Loaded) -> Ways {
 /// Where the template does not fit its view: a fault of rigbinder.
 pub fn change_notice(worked: &Worked<'_>, old: &Snapshot, new: &Snapshot) -> Result<(Sheet, Changes), Fault> {
     let changes = Changes::between(old, new);
-    let view = in_context(worked, &[], |context| Ok(change_notice::view(context, old, new, &changes)))?;
-    let sheet = sheet(&page_setup(worked), &Shown::default(), STEM.to_owned(), "change_notice", &view)?;
+    let notice = documents::ALL.iter().find_map(|document| match document.making {
+        Making::Compared(view) => Some((document, view)),
+        _ => None,
+    });
+    let (document, view) = notice.ok_or_else(|| Fault::of("a document is missing", &"no notice in the table"))?;
+    let view = in_context(worked, &[], |context| Ok(view(context, old, new, &changes)))?;
+    let sheet = sheet(&page_setup(worked), &Shown::default(), document.stem.to_owned(), document.template, &view)?;
     Ok((sheet, changes))
 }
 

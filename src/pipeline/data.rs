@@ -1,6 +1,6 @@
 //! Data files of a build: the tables as a workbook and as CSV.
 
-use super::sheets::{in_context, page_setup};
+use super::sheet::{in_context, page_setup};
 use super::{Fault, Worked};
 use crate::documents::data as tables;
 use crate::parallel;

@@ -6,6 +6,7 @@ mod binder;
 mod changes;
 mod data;
 mod record;
+mod sheet;
 mod sheets;
 mod stale;
 mod templates;
@@ -15,7 +16,8 @@ pub use binder::SPEC;
 pub use changes::{Earlier, about, change_notice, snapshot, whole_snapshot};
 pub use data::{DATA, DataFile, build_schema, data};
 pub use record::record_schema;
-pub use sheets::{DRAWINGS, Only, Sheet, drawings, is_document, page_setup, sheets, timestamp};
+pub use sheet::{DRAWINGS, Sheet, drawings, page_setup, timestamp};
+pub use sheets::{Only, is_document, sheets};
 
 use crate::build::Build;
 use crate::checks;
@@ -298,7 +300,7 @@ fn readings_of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, fact
         let facts = facts.get_or_init(|| FactBook::of(build, electrical, ledger, Voice::Shop));
         let engine: &Option<Engine> = engine.get_or_init(|| Engine::new(&[]).ok());
         // A text that cannot be filled in stops the documents; here it only has no figure.
-        let said = engine.as_ref().and_then(|e| e.fill(text, &sheets::asked(text, facts.part(part))).ok());
+        let said = engine.as_ref().and_then(|e| e.fill(text, &sheet::asked(text, facts.part(part))).ok());
         said.unwrap_or_default().replace('\\', "")
     };
     Readings::compute(build, electrical, &say)

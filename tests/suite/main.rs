@@ -20,6 +20,7 @@ mod currents;
 mod data;
 #[cfg(unix)]
 mod determinism;
+mod documents;
 mod drawings;
 mod drawings_energy;
 mod drawings_one_line;

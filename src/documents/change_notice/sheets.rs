@@ -3,12 +3,10 @@
 use super::changes::{Changed, Changes, Difference, Named, ValueChange};
 use super::renames::renamed;
 use super::{Things, things};
+use crate::documents::handover_binder::STEM as BINDER;
 use crate::documents::snapshot::sections::HEAD;
 use crate::documents::snapshot::{SheetItem, Snapshot};
 use serde::Serialize;
-
-/// The handover binder.
-const BINDER: &str = "handover-binder";
 
 /// What to do with a sheet that there is no longer.
 const TAKE_OUT: &str = "take out";

@@ -4,6 +4,7 @@ use super::changes::{Changed, Changes, Named, ValueChange};
 use super::{parts, stage_of};
 use crate::build::Build;
 use crate::compute::network::MAKERS;
+use crate::documents::label_sheets::STEM as LABELS;
 use crate::documents::shared;
 use crate::documents::snapshot::{END_NAMES, IDS, Item, Snapshot, TaskItem};
 use crate::kinds::Stage;
@@ -405,9 +406,6 @@ fn panels(new: &Snapshot, changes: &Changes) -> Vec<String> {
     let drawings = sheet.drawings.iter().filter(|(file, _)| panel(file) && anew(file));
     drawings.map(|(_, drawing)| drawing.title.clone()).collect()
 }
-
-/// File name of the sheets of labels.
-const LABELS: &str = "labels";
 
 /// What the drawings of panels are called on them.
 const PANELS: [&str; 2] = ["/fuse-sticker", "/switch-panel"];

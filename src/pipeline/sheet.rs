@@ -1,0 +1,198 @@
+//! One document of a build as text, and what all of them are made with: drawings, paper, head, mark.
+
+use super::told::Open;
+use super::{Fault, Worked, templates};
+use crate::documents::facts::Facts;
+use crate::documents::snapshot::{STALE, digest};
+use crate::documents::{Context, PictureView, View};
+use crate::drawings::{self, Drawing};
+use crate::typeset::tree::Meta;
+use crate::typeset::{self, PageSetup, Paper, Pictures};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// One document as text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    /// File name without an ending.
+    pub stem: String,
+    /// The master.
+    pub markdown: String,
+    /// What the master says of itself.
+    pub meta: Meta,
+    /// The documents that it binds, by file name without an ending.
+    pub binds: Vec<String>,
+    /// For a screen.
+    pub html: String,
+    /// For the typesetter.
+    pub typst: String,
+    /// Its PDF holds the spec: under the name of [`super::SPEC`] in the typesetter's folder.
+    pub holds_spec: bool,
+    /// Other files that belong to it, by full name.
+    pub beside: Vec<(String, Arc<str>)>,
+}
+
+/// Gives `work` what documents are made from.
+pub(super) fn in_context<T>(
+    worked: &Worked<'_>,
+    pictures: &[PictureView],
+    work: impl FnOnce(&Context<'_>) -> Result<T, Fault>,
+) -> Result<T, Fault> {
+    let engine = templates::engine()?;
+    let trouble = RefCell::new(None);
+    let say = |text: &str, facts: &Facts| match engine.fill(text, &asked(text, facts)) {
+        Ok(line) => line,
+        Err(error) => {
+            trouble.borrow_mut().get_or_insert_with(|| Fault::of("a text of a kind cannot be filled in", &error));
+            String::new()
+        }
+    };
+    let open = worked.open();
+    let made = Open::look(worked, |figures| {
+        work(&Context {
+            figures,
+            schedule: worked.schedule.as_ref(),
+            plan: worked.plan.as_ref(),
+            findings: open.map_or(&worked.findings, |o| &o.findings),
+            missing: open.map_or(&worked.missing, |o| &o.missing),
+            hidden: open.map_or(&[], |o| &o.hidden),
+            pictures,
+            facts: open.map_or_else(|| worked.facts(), |o| &o.facts),
+            said: open.map_or_else(|| worked.said(), |o| &o.said),
+            say: &say,
+        })
+    })?;
+    trouble.into_inner().map_or(Ok(made), Err)
+}
+
+/// The facts that a text may ask for: it names few of the many, and the others need not be handed over.
+pub(super) fn asked<'f>(text: &str, facts: &'f Facts) -> BTreeMap<&'f str, &'f str> {
+    if !text.contains('{') {
+        return BTreeMap::new();
+    }
+    let words = text.split(|c: char| !c.is_alphanumeric() && c != '_').filter(|word| !word.is_empty());
+    words.filter_map(|word| facts.get_key_value(word)).map(|(name, value)| (name.as_str(), value.as_str())).collect()
+}
+
+/// A document as text: printed from its view, read, and written for screen and typesetter.
+pub(super) fn sheet(
+    setup: &PageSetup,
+    shown: &Shown,
+    stem: String,
+    template: &str,
+    view: &View,
+) -> Result<Sheet, Fault> {
+    let printed = view.print(templates::engine()?, &format!("documents/{template}.md"));
+    let mut markdown = printed.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
+    markdown.truncate(markdown.trim_end().len());
+    markdown.push('\n');
+    let broken = |errors| broken(&stem, errors);
+    let document = typeset::parse(&markdown).map_err(broken)?;
+    let pictures = typeset::pictures_in(&document);
+    let drawn: Vec<&str> = pictures.iter().filter_map(|name| shown.pictures.get(name)).map(AsRef::as_ref).collect();
+    let mark = mark_of([markdown.as_str()].into_iter().chain(drawn), &setup.revision);
+    let setup = &PageSetup { mark, ..setup.clone() };
+    let mut html = typeset::to_html(&document, setup, &shown.pictures).map_err(broken)?;
+    let mut typst = typeset::to_typst(&document, setup, &shown.pictures).map_err(broken)?.text;
+    // They live on while others are made.
+    html.shrink_to_fit();
+    typst.shrink_to_fit();
+    let files = pictures.into_iter();
+    let beside = files.filter_map(|name| Some((name.clone(), shown.pictures.get(&name)?.clone()))).collect();
+    let (meta, binds) = (document.meta.clone(), document.bound());
+    Ok(Sheet { stem, markdown, meta, binds, html, typst, holds_spec: false, beside })
+}
+
+/// The fault of a document that the typesetter does not take.
+#[expect(clippy::needless_pass_by_value, reason = "handed over by `map_err`")]
+pub(super) fn broken(stem: &str, errors: Vec<typeset::TypesetError>) -> Fault {
+    let all: Vec<_> = errors.iter().map(ToString::to_string).collect();
+    Fault::of(&format!("{stem}.md cannot be typeset"), &all.join("; "))
+}
+
+/// Folder of the drawings below that of the documents.
+pub const DRAWINGS: &str = "drawings";
+
+/// The drawings of a build.
+#[must_use]
+pub fn drawings(worked: &Worked<'_>) -> Vec<Drawing> {
+    Open::look(worked, |figures| drawings::all(&figures))
+}
+
+/// The drawings of a build as documents and typesetter want them.
+#[derive(Debug, Default)]
+pub(super) struct Shown {
+    pub(super) views: Vec<PictureView>,
+    pub(super) pictures: Pictures,
+}
+
+impl Shown {
+    pub(super) fn of(worked: &Worked<'_>) -> Self {
+        let mut shown = Self::default();
+        for Drawing { stem, subject, about, title, description, true_size, size, svg, .. } in drawings(worked) {
+            let file = format!("{DRAWINGS}/{stem}.svg");
+            // Higher than half of a page when it is as wide as one.
+            let tall = size.1 / size.0 > 0.8;
+            shown.pictures.insert(file.clone(), svg.into());
+            shown.views.push(PictureView { file, subject: subject.word(), about, title, description, tall, true_size });
+        }
+        shown
+    }
+}
+
+/// Paper, head and date of the sheets. A spec without a handover date is dated 2000-01-01: never by the clock.
+#[must_use]
+pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
+    let build = &worked.build;
+    let us = build.text("rules") == "us";
+    let paper = match build.text("paper") {
+        "letter" => Paper::UsLetter,
+        "a4" => Paper::A4,
+        _ if us => Paper::UsLetter,
+        _ => Paper::A4,
+    };
+    let date = build.spec.build.date("handover").unwrap_or(jiff::civil::date(2000, 1, 1));
+    let unsigned = |n: i8| u8::try_from(n).unwrap_or(1);
+    PageSetup {
+        build: build.text("title").to_owned(),
+        number: build.text("number").to_owned(),
+        revision: build.text("revision").to_owned(),
+        mark: String::new(),
+        shop: build.text("shop").to_owned(),
+        date: (i32::from(date.year()), unsigned(date.month()), unsigned(date.day())),
+        paper,
+        draft: worked.missing.iter().any(|m| m.id != STALE),
+        lang: "en".to_owned(),
+        region: if us { "US" } else { "GB" }.to_owned(),
+    }
+}
+
+/// Seconds since 1970 of the sheets' date.
+#[must_use]
+pub fn timestamp(setup: &PageSetup) -> i64 {
+    let (year, month, day) = setup.date;
+    let small = |n: u8| i8::try_from(n).unwrap_or(1);
+    let date = jiff::civil::Date::new(i16::try_from(year).unwrap_or(2000), small(month), small(day));
+    let epoch = jiff::civil::date(1970, 1, 1);
+    date.ok().and_then(|d| epoch.until(d).ok()).map_or(0, |span| i64::from(span.get_days()) * 86_400)
+}
+
+/// A document that stays the same when the revision alone changes.
+pub(super) fn neutral(markdown: &str, revision: &str) -> String {
+    if revision.is_empty() {
+        return markdown.replace("no revision", "revision");
+    }
+    markdown.replace(&format!("revision {revision}"), "revision").replace(&format!("Revision {revision}"), "Revision")
+}
+
+/// So many digits of a digest tell two texts under one revision apart.
+const MARK: usize = 6;
+
+/// The mark in the foot of a document: the same for the same texts and drawings, whatever their revision.
+pub(super) fn mark_of<'t>(texts: impl IntoIterator<Item = &'t str>, revision: &str) -> String {
+    let all: Vec<String> = texts.into_iter().map(|text| digest(&neutral(text, revision))).collect();
+    let mut mark = digest(&all.concat());
+    mark.truncate(MARK);
+    mark
+}
