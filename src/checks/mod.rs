@@ -18,7 +18,7 @@ mod water;
 mod weight;
 
 use crate::build::{Circuit, Part};
-use crate::compute::figures::Figures;
+use crate::compute::figures::Computed;
 use crate::compute::network::CircuitFigures;
 use crate::compute::time::TaskFault;
 use crate::compute::upkeep_plan::PlanFault;
@@ -28,7 +28,7 @@ use std::ops::Deref;
 /// What a check may look at.
 pub struct Context<'a> {
     /// The build and its figures.
-    pub figures: Figures<'a>,
+    pub computed: Computed<'a>,
     /// Faults of the order of work.
     pub task_faults: &'a [TaskFault],
     /// Faults of the upkeep.
@@ -36,17 +36,17 @@ pub struct Context<'a> {
 }
 
 impl<'a> Deref for Context<'a> {
-    type Target = Figures<'a>;
+    type Target = Computed<'a>;
 
-    fn deref(&self) -> &Figures<'a> {
-        &self.figures
+    fn deref(&self) -> &Computed<'a> {
+        &self.computed
     }
 }
 
 impl<'a> Context<'a> {
     /// Circuits with their figures.
     pub fn circuits(&self) -> impl Iterator<Item = (&'a Circuit, &'a CircuitFigures)> {
-        let figures = &self.electrical.circuits;
+        let figures = &self.computed.figures.electrical.circuits;
         self.build.circuits.values().filter_map(move |c| Some((c, figures.get(&c.id)?)))
     }
 

@@ -1,4 +1,4 @@
-//! A build with all that was computed of it: what checks, drawings and documents look at.
+//! All that is computed of a build: what checks, drawings and documents look at. A new system is named here alone.
 
 use super::air::AirFigures;
 use super::energy::Energy;
@@ -11,30 +11,73 @@ use super::readings::Readings;
 use super::water::Water;
 use super::weight::Weight;
 use crate::build::Build;
+use crate::tables::profile::Profile;
+use serde::Serialize;
+use std::ops::Deref;
 
-/// A build and its figures.
-#[derive(Clone, Copy)]
-pub struct Figures<'a> {
+/// The figures of a build, by system.
+#[derive(Clone, Debug, Serialize)]
+pub struct Figures {
+    /// Electrical figures.
+    pub electrical: Electrical,
+    /// Energy by the hour.
+    pub energy: Energy,
+    /// Water figures.
+    pub water: Water,
+    /// Heat figures.
+    pub heat: Heat,
+    /// Weight figures.
+    pub weight: Weight,
+    /// Geometry figures.
+    pub geometry: Geometry,
+    /// Restraint, lashing, struts.
+    pub mechanics: MechanicsFigures,
+    /// Compressed air.
+    pub air: AirFigures,
+    /// Tests and what was recorded of them; none until the caller has judged them.
+    pub readings: Readings,
+    /// All figures.
+    pub ledger: Ledger,
+}
+
+impl Figures {
+    /// Computes every system. The readings come after, since their texts tell figures.
+    #[must_use]
+    pub fn compute(build: &Build<'_>, profile: Profile) -> Self {
+        let mut ledger = Ledger::default();
+        let electrical = Electrical::compute(build, profile, &mut ledger);
+        let energy = Energy::compute(build, &electrical, &mut ledger);
+        let water = Water::compute(build, &mut ledger);
+        let heat = Heat::compute(build, &electrical, &mut ledger);
+        let weight = Weight::compute(build, &mut ledger);
+        let geometry = Geometry::compute(build, &mut ledger);
+        let mechanics = MechanicsFigures::compute(build, &weight, &mut ledger);
+        let air = AirFigures::compute(build, &mut ledger);
+        let readings = Readings::default();
+        Self { electrical, energy, water, heat, weight, geometry, mechanics, air, readings, ledger }
+    }
+
+    /// The same without lengths where the subject is one of those that `secret` names; the readings are to be judged
+    /// anew, since their texts tell figures.
+    #[must_use]
+    pub fn without_lengths(&self, secret: &dyn Fn(&str) -> bool) -> Self {
+        Self { ledger: self.ledger.without_lengths(secret), ..self.clone() }
+    }
+}
+
+/// A build with its figures.
+#[derive(Clone, Copy, Debug)]
+pub struct Computed<'a> {
     /// The build.
     pub build: &'a Build<'a>,
-    /// Electrical figures.
-    pub electrical: &'a Electrical,
-    /// Energy by the hour.
-    pub energy: &'a Energy,
-    /// Water figures.
-    pub water: &'a Water,
-    /// Heat figures.
-    pub heat: &'a Heat,
-    /// Weight figures.
-    pub weight: &'a Weight,
-    /// Geometry figures.
-    pub geometry: &'a Geometry,
-    /// Restraint, lashing, struts.
-    pub mechanics: &'a MechanicsFigures,
-    /// Compressed air.
-    pub air: &'a AirFigures,
-    /// Tests and what was recorded of them.
-    pub readings: &'a Readings,
-    /// All figures.
-    pub ledger: &'a Ledger,
+    /// Its figures.
+    pub figures: &'a Figures,
+}
+
+impl Deref for Computed<'_> {
+    type Target = Figures;
+
+    fn deref(&self) -> &Figures {
+        self.figures
+    }
 }

@@ -176,13 +176,72 @@ impl Limit {
     pub fn show(&self, system: System) -> String {
         self.bound.show_bound(system, Some(self.holds.side()))
     }
+}
 
-    /// The same limit of a figure that leaves something out.
+/// What a figure is held to as it is entered; the ledger judges it by the value that it enters.
+#[derive(Clone, Debug)]
+pub struct Hold {
+    bound: Amount,
+    holds: Holds,
+    /// Judged by another rule than the bound alone.
+    judged: Option<bool>,
+    open: Option<String>,
+}
+
+impl Hold {
+    fn to(bound: impl Into<Amount>, holds: Holds) -> Self {
+        Self { bound: bound.into(), holds, judged: None, open: None }
+    }
+
+    /// The same where something else than the bound alone tells whether it is kept.
+    #[must_use]
+    pub const fn judged(mut self, kept: bool) -> Self {
+        self.judged = Some(kept);
+        self
+    }
+
+    /// The same of a figure that leaves something out.
     #[must_use]
     pub fn leaving_out(mut self, what: Option<String>) -> Self {
         self.open = what;
         self
     }
+
+    /// Whether `value` keeps it, to a rounding. What cannot be compared is not kept.
+    fn keeps(&self, value: &Amount) -> bool {
+        let (Amount::Of(of, value), Amount::Of(dimension, bound)) = (value, &self.bound) else { return false };
+        // Degrees are no share of anything.
+        let slack = if *dimension == Dimension::Temperature { 1e-9 } else { 1e-9 * bound.abs() };
+        of == dimension
+            && match self.holds {
+                Holds::AtMost => *value <= bound + slack,
+                Holds::AtLeast => *value >= bound - slack,
+                Holds::Within => value.abs() <= bound + slack,
+            }
+    }
+
+    fn judge(self, value: &Amount) -> Limit {
+        let kept = self.judged.unwrap_or_else(|| self.keeps(value));
+        Limit { bound: self.bound, holds: self.holds, kept, open: self.open }
+    }
+}
+
+/// A bound from above.
+#[must_use]
+pub fn at_most(bound: impl Into<Amount>) -> Hold {
+    Hold::to(bound, Holds::AtMost)
+}
+
+/// A bound from below.
+#[must_use]
+pub fn at_least(bound: impl Into<Amount>) -> Hold {
+    Hold::to(bound, Holds::AtLeast)
+}
+
+/// A bound to a difference, to either side.
+#[must_use]
+pub fn within(bound: impl Into<Amount>) -> Hold {
+    Hold::to(bound, Holds::Within)
 }
 
 /// One computed figure.
@@ -296,19 +355,21 @@ pub struct Ledger {
 }
 
 impl Ledger {
-    /// Enters a figure.
+    /// Enters a figure: by its formula, of its subject, from its inputs, held to a bound where there is one. This is the
+    /// one way in.
     pub fn enter(
         &mut self,
         formula: &'static Formula,
         subject: &str,
         value: impl Into<Amount>,
         inputs: Vec<Amount>,
-        limit: Option<Limit>,
+        hold: Option<Hold>,
     ) {
+        let value = value.into();
+        let limit = hold.map(|hold| hold.judge(&value));
         let id = format!("{subject}.{}", formula.id);
         let subject = subject.to_owned();
-        let figure =
-            Figure { id: id.clone(), formula: formula.id, subject, value: value.into(), inputs, limit, by: formula };
+        let figure = Figure { id: id.clone(), formula: formula.id, subject, value, inputs, limit, by: formula };
         self.figures.insert(id, figure);
     }
 
@@ -351,24 +412,29 @@ impl Ledger {
     }
 }
 
-/// A bound from above.
-#[must_use]
-pub fn at_most(value: f64, bound: f64, dimension: Dimension) -> Option<Limit> {
-    Some(Limit {
-        bound: Amount::Of(dimension, bound),
-        holds: Holds::AtMost,
-        kept: value <= bound * (1.0 + 1e-9),
-        open: None,
-    })
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{Amps, Celsius, Volts};
 
-/// A bound from below.
-#[must_use]
-pub fn at_least(value: f64, bound: f64, dimension: Dimension) -> Option<Limit> {
-    Some(Limit {
-        bound: Amount::Of(dimension, bound),
-        holds: Holds::AtLeast,
-        kept: value >= bound * (1.0 - 1e-9),
-        open: None,
-    })
+    fn kept(hold: &Hold, value: impl Into<Amount>) -> bool {
+        hold.clone().judge(&value.into()).kept
+    }
+
+    #[test]
+    fn a_bound_may_be_met_exactly_and_not_passed() {
+        let (most, least, off) = (at_most(Amps(30.0)), at_least(Amps(30.0)), within(Amps(0.3)));
+        assert!(kept(&most, Amps(30.0)) && kept(&most, Amps(-31.0)) && !kept(&most, Amps(30.01)));
+        assert!(kept(&least, Amps(30.0)) && !kept(&least, Amps(29.99)));
+        assert!(kept(&off, Amps(0.1 + 0.2)) && kept(&off, Amps(-0.3)) && !kept(&off, Amps(-0.31)));
+        assert!(kept(&at_least(Celsius(-5.0)), Celsius(-5.0)) && !kept(&at_least(Celsius(0.0)), Celsius(-0.01)));
+    }
+
+    #[test]
+    fn what_cannot_be_compared_is_not_kept_unless_it_was_judged() {
+        let most = at_most(Amps(30.0));
+        assert!(!kept(&most, Volts(3.0)) && !kept(&most, "not known".to_owned()));
+        assert!(!kept(&at_most("none known".to_owned()), Amps(3.0)));
+        assert!(kept(&at_most("none known".to_owned()).judged(true), Amps(3.0)));
+    }
 }

@@ -23,7 +23,7 @@ pub mod test_record;
 pub use table::{ALL, Document, Making, View};
 
 use crate::build::Build;
-use crate::compute::figures::Figures;
+use crate::compute::figures::Computed;
 use crate::compute::handover::Missing;
 use crate::compute::time::{Plan, Schedule};
 use crate::diag::Finding;
@@ -38,7 +38,7 @@ pub type Say<'a> = dyn Fn(&str, &Facts) -> String + 'a;
 /// What every document is made from.
 pub struct Context<'a> {
     /// The build and its figures.
-    pub figures: Figures<'a>,
+    pub computed: Computed<'a>,
     /// Order of work and hours; `None` where the tasks run in a circle.
     pub schedule: Option<&'a Schedule>,
     /// Due dates of upkeep; `None` where the spec gives no handover date.
@@ -60,10 +60,10 @@ pub struct Context<'a> {
 }
 
 impl<'a> Deref for Context<'a> {
-    type Target = Figures<'a>;
+    type Target = Computed<'a>;
 
-    fn deref(&self) -> &Figures<'a> {
-        &self.figures
+    fn deref(&self) -> &Computed<'a> {
+        &self.computed
     }
 }
 

@@ -63,7 +63,7 @@ pub fn view(context: &Context<'_>) -> View {
         feeders: circuits::feeders(context),
         panels: circuits::finals(context),
         ac: circuits::ac(context),
-        directories: directory::directories(build, context.electrical, Reader::Binder),
+        directories: directory::directories(build, &context.electrical, Reader::Binder),
         banks: circuits::banks(context),
         interrupting: circuits::interrupting(context),
         acceptance: circuits::acceptance(context),

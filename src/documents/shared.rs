@@ -108,13 +108,13 @@ pub const fn network_name(network: Network) -> &'static str {
 
 /// Circuits that the shop wires, with their figures; see [`wording::wired`].
 pub fn wired<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired<'c>> {
-    wording::wired(context.build, context.electrical)
+    wording::wired(context.build, &context.electrical)
 }
 
 /// Circuits by the part they leave; see [`wording::by_source`].
 #[must_use]
 pub fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<Wired<'c>>> {
-    wording::by_source(context.build, context.electrical)
+    wording::by_source(context.build, &context.electrical)
 }
 
 /// Circuits by the panel or busbar they leave; all the rest (main path, switches, chargers, solar) together at the end.

@@ -162,7 +162,7 @@ pub fn view(context: &Context<'_>) -> View {
 }
 
 fn counts(context: &Context<'_>) -> Counts {
-    let readings = context.readings;
+    let readings = &context.readings;
     let circuits = readings.circuits.iter().flat_map(|c| CIRCUIT_TESTS.iter().filter(|t| c.asks(t)));
     let results = || readings.results.values().chain(readings.circuit_results.values());
     Counts {

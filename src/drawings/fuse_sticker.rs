@@ -61,7 +61,7 @@ struct Sticker {
 #[must_use]
 pub fn stickers(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
-    let mut directories = directory::directories(build, context.electrical, Reader::Binder).into_iter();
+    let mut directories = directory::directories(build, &context.electrical, Reader::Binder).into_iter();
     let mut drawings = Vec::new();
     for part in build.parts.values() {
         let rows = match part.role() {
@@ -89,7 +89,7 @@ fn at_a_bus(context: &Context<'_>, bus: &Part<'_>) -> Vec<WayRow> {
         let other = if c.from == bus.id { &c.to } else { &c.from };
         row(context, c, f, name_and_place(context.build, other, Reader::Binder))
     };
-    wording::wired(context.build, context.electrical).filter(here).map(row).collect()
+    wording::wired(context.build, &context.electrical).filter(here).map(row).collect()
 }
 
 /// A holder feeds what its circuits lead to; its device is that of the circuit that ends in it.

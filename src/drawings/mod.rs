@@ -27,7 +27,7 @@ use canvas::{Canvas, Label};
 pub const PAGE: (f64, f64) = (176.0, 215.0);
 
 /// What drawings are made from.
-pub use crate::compute::figures::Figures as Context;
+pub use crate::compute::figures::Computed as Context;
 
 /// What a drawing shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

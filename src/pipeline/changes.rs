@@ -99,7 +99,7 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
     let mut snapshot = without_documents(worked)?;
     snapshot.stale.clone_from(&worked.stale);
     snapshot.page = page(worked);
-    let (flags, plates) = Open::look(worked, |figures| labels::texts(&figures));
+    let (flags, plates) = Open::look(worked, |computed| labels::texts(&computed));
     for (all, tail) in [(flags, "flag"), (plates, "plate")] {
         let name = |id: &str| worked.build.parts.get(id).map_or_else(|| id.to_owned(), |p| p.name.clone());
         let item = |id: &str, says: Vec<String>| {

@@ -21,19 +21,10 @@ pub use sheets::{Only, is_document, sheets};
 
 use crate::build::Build;
 use crate::checks;
-use crate::compute::air::AirFigures;
-use crate::compute::energy::Energy;
-use crate::compute::figures::Figures;
-use crate::compute::geometry::Geometry;
+use crate::compute::figures::{Computed, Figures};
 use crate::compute::handover::{self, Missing};
-use crate::compute::heat::Heat;
-use crate::compute::ledger::Ledger;
-use crate::compute::mechanics::MechanicsFigures;
-use crate::compute::network::Electrical;
 use crate::compute::readings::Readings;
 use crate::compute::time::{Plan, Schedule, TaskFault};
-use crate::compute::water::Water;
-use crate::compute::weight::Weight;
 use crate::compute::{upkeep_plan, work_plan};
 use crate::diag::{Finding, Severity, Sink};
 use crate::documents::facts::{FactBook, Voice};
@@ -48,6 +39,7 @@ use serde::Serialize;
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::fmt;
+use std::ops::Deref;
 use std::sync::OnceLock;
 use told::Open;
 
@@ -108,30 +100,13 @@ pub fn load(name: &str, bytes: &[u8]) -> Result<Loaded, Fault> {
 pub struct Worked<'a> {
     /// The expanded build.
     pub build: Build<'a>,
-    /// Electrical figures.
-    pub electrical: Electrical,
-    /// Energy by the hour.
-    pub energy: Energy,
-    /// Water figures.
-    pub water: Water,
-    /// Heat figures.
-    pub heat: Heat,
-    /// Weight figures.
-    pub weight: Weight,
-    /// Geometry figures.
-    pub geometry: Geometry,
-    /// Restraint, lashing, struts.
-    pub mechanics: MechanicsFigures,
-    /// Compressed air.
-    pub air: AirFigures,
-    /// All figures.
-    pub ledger: Ledger,
+    /// All that is computed of it.
+    #[serde(flatten)]
+    pub figures: Figures,
     /// Order of work; `None` where the tasks run in a circle.
     pub schedule: Option<Schedule>,
     /// Due dates; `None` without a handover date.
     pub plan: Option<Plan>,
-    /// Tests and what was recorded of them.
-    pub readings: Readings,
     /// What handover still needs; empty when the van can be handed over.
     pub missing: Vec<Missing>,
     /// All findings, sorted by place, accepted ones marked.
@@ -150,23 +125,19 @@ pub struct Worked<'a> {
     open: OnceLock<Option<Open>>,
 }
 
+impl Deref for Worked<'_> {
+    type Target = Figures;
+
+    fn deref(&self) -> &Figures {
+        &self.figures
+    }
+}
+
 impl Worked<'_> {
     /// The build and its figures.
     #[must_use]
-    pub fn figures(&self) -> Figures<'_> {
-        Figures {
-            build: &self.build,
-            electrical: &self.electrical,
-            energy: &self.energy,
-            water: &self.water,
-            heat: &self.heat,
-            weight: &self.weight,
-            geometry: &self.geometry,
-            mechanics: &self.mechanics,
-            air: &self.air,
-            readings: &self.readings,
-            ledger: &self.ledger,
-        }
+    pub const fn computed(&self) -> Computed<'_> {
+        Computed { build: &self.build, figures: &self.figures }
     }
 
     /// The facts of the parts, worked out once.
@@ -219,36 +190,19 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
     let build = Build::expand_after(&loaded.spec, &loaded.library, &ways, &mut sink);
     let rules = loaded.spec.build.text("rules").unwrap_or("us");
     let profile = Profile::named(rules).map_err(|e| Fault::of("a rule profile cannot be read", &e))?;
-    let mut ledger = Ledger::default();
-    let electrical = Electrical::compute(&build, profile, &mut ledger);
-    let energy = Energy::compute(&build, &electrical, &mut ledger);
-    let water = Water::compute(&build, &mut ledger);
-    let heat = Heat::compute(&build, &electrical, &mut ledger);
-    let weight = Weight::compute(&build, &mut ledger);
-    let geometry = Geometry::compute(&build, &mut ledger);
-    let mechanics = MechanicsFigures::compute(&build, &weight, &mut ledger);
-    let air = AirFigures::compute(&build, &mut ledger);
+    let mut figures = Figures::compute(&build, profile);
     let (schedule, task_faults): (_, Vec<TaskFault>) = match work_plan::schedule_of(&build) {
         Ok(schedule) => (Some(schedule), Vec::new()),
         Err(faults) => (None, faults),
     };
     let (plan, upkeep_faults) = upkeep_plan::plan_of(&build);
     let facts = OnceLock::new();
-    let readings = readings_of(&build, &electrical, &ledger, &facts);
+    figures.readings = readings_of(&build, &figures, &facts);
     let mut worked = Worked {
         build,
-        electrical,
-        energy,
-        water,
-        heat,
-        weight,
-        geometry,
-        mechanics,
-        air,
-        ledger,
+        figures,
         schedule,
         plan,
-        readings,
         missing: Vec::new(),
         findings: loaded.findings.clone(),
         stale: BTreeMap::new(),
@@ -263,7 +217,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         sink = Sink::default();
     } else if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {
         let (task_faults, upkeep_faults) = (&task_faults, &upkeep_faults);
-        checks::run(&checks::Context { figures: worked.figures(), task_faults, upkeep_faults }, &mut sink);
+        checks::run(&checks::Context { computed: worked.computed(), task_faults, upkeep_faults }, &mut sink);
     }
     worked.findings.extend(sink.into_sorted());
     let mut outdated = Vec::new();
@@ -290,20 +244,20 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
 }
 
 /// The tests of a build, judged. The facts of the parts are worked out only where a text asks for one.
-fn readings_of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, facts: &OnceLock<FactBook>) -> Readings {
+fn readings_of(build: &Build<'_>, figures: &Figures, facts: &OnceLock<FactBook>) -> Readings {
     let engine = OnceCell::new();
     let say = |part: &str, text: &str| {
         let text = &in_words_but_differences(text, build.prints());
         if !text.contains("{{") && !text.contains("{%") {
             return text.clone().into_owned();
         }
-        let facts = facts.get_or_init(|| FactBook::of(build, electrical, ledger, Voice::Shop));
+        let facts = facts.get_or_init(|| FactBook::of(build, &figures.electrical, &figures.ledger, Voice::Shop));
         let engine: &Option<Engine> = engine.get_or_init(|| Engine::new(&[]).ok());
         // A text that cannot be filled in stops the documents; here it only has no figure.
         let said = engine.as_ref().and_then(|e| e.fill(text, &sheet::asked(text, facts.part(part))).ok());
         said.unwrap_or_default().replace('\\', "")
     };
-    Readings::compute(build, electrical, &say)
+    Readings::compute(build, &figures.electrical, &say)
 }
 
 /// What `explain` knows: findings of the reader, of the expansion, of the checks and of acceptance, by name.

@@ -49,9 +49,9 @@ pub(super) fn in_context<T>(
         }
     };
     let open = worked.open();
-    let made = Open::look(worked, |figures| {
+    let made = Open::look(worked, |computed| {
         work(&Context {
-            figures,
+            computed,
             schedule: worked.schedule.as_ref(),
             plan: worked.plan.as_ref(),
             findings: open.map_or(&worked.findings, |o| &o.findings),
@@ -117,7 +117,7 @@ pub const DRAWINGS: &str = "drawings";
 /// The drawings of a build.
 #[must_use]
 pub fn drawings(worked: &Worked<'_>) -> Vec<Drawing> {
-    Open::look(worked, |figures| drawings::all(&figures))
+    Open::look(worked, |computed| drawings::all(&computed))
 }
 
 /// The drawings of a build as documents and typesetter want them.

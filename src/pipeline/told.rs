@@ -3,10 +3,8 @@
 
 use super::{Worked, readings_of};
 use crate::build::texts_of_record;
-use crate::compute::figures::Figures;
+use crate::compute::figures::{Computed, Figures};
 use crate::compute::handover::{self, Missing};
-use crate::compute::ledger::Ledger;
-use crate::compute::readings::Readings;
 use crate::diag::Finding;
 use crate::documents::facts::{FactBook, Voice};
 use crate::documents::hidden::{self, Hidden};
@@ -17,8 +15,7 @@ use std::sync::OnceLock;
 #[derive(Debug)]
 pub(super) struct Open {
     spec: Spec,
-    ledger: Ledger,
-    readings: Readings,
+    figures: Figures,
     pub(super) missing: Vec<Missing>,
     pub(super) findings: Vec<Finding>,
     pub(super) facts: FactBook,
@@ -35,26 +32,25 @@ impl Open {
         }
         let spec = build.open_spec();
         let open = build.open(&spec);
-        let ledger = worked.ledger.without_lengths(&|subject| build.is_secret_subject(subject));
+        let mut figures = worked.figures.without_lengths(&|subject| build.is_secret_subject(subject));
         let facts = OnceLock::new();
-        let readings = readings_of(&open, &worked.electrical, &ledger, &facts);
+        figures.readings = readings_of(&open, &figures, &facts);
         let words = telling(worked);
         let findings: Vec<Finding> = worked.findings.iter().map(|f| told(worked, f, &words)).collect();
-        let mut missing = handover::missing(&open, &readings, &worked.weight, &findings);
+        let mut missing = handover::missing(&open, &figures.readings, &figures.weight, &findings);
         missing.retain(|m| worked.missing.iter().any(|w| w.group == m.group));
-        let book = |voice| FactBook::of(&open, &worked.electrical, &ledger, voice);
+        let book = |voice| FactBook::of(&open, &figures.electrical, &figures.ledger, voice);
         let facts = facts.into_inner().unwrap_or_else(|| book(Voice::Shop));
         let said = book(Voice::Owner);
         let hidden = hidden::of(build, &worked.electrical);
-        Some(Self { spec, ledger, readings, missing, findings, facts, said, hidden })
+        Some(Self { spec, figures, missing, findings, facts, said, hidden })
     }
 
     /// Looks at the figures of a build as everyone may see them.
-    pub(super) fn look<T>(worked: &Worked<'_>, look: impl FnOnce(Figures<'_>) -> T) -> T {
-        let figures = worked.figures();
-        let Some(open) = worked.open() else { return look(figures) };
+    pub(super) fn look<T>(worked: &Worked<'_>, look: impl FnOnce(Computed<'_>) -> T) -> T {
+        let Some(open) = worked.open() else { return look(worked.computed()) };
         let build = worked.build.open(&open.spec);
-        look(Figures { build: &build, ledger: &open.ledger, readings: &open.readings, ..figures })
+        look(Computed { build: &build, figures: &open.figures })
     }
 }
 

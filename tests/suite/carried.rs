@@ -211,7 +211,7 @@ fn demo_specs_carry_what_they_must_and_list_every_cable() {
 
 fn electrical(text: &str) -> Electrical {
     let loaded = pipeline::load("test.toml", text.as_bytes()).expect("kinds");
-    pipeline::work_out(&loaded).expect("profile").electrical
+    pipeline::work_out(&loaded).expect("profile").figures.electrical
 }
 
 /// What says that something carries too much, or is not wired.

@@ -30,7 +30,7 @@ output_run     = "40 cm"
 
 fn electrical(text: &str) -> Electrical {
     let loaded = pipeline::load("test.toml", text.as_bytes()).expect("kinds");
-    pipeline::work_out(&loaded).expect("profile").electrical
+    pipeline::work_out(&loaded).expect("profile").figures.electrical
 }
 
 fn load(all: &Electrical, circuit: &str) -> Amps {

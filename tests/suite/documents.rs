@@ -6,13 +6,17 @@ use std::collections::BTreeSet;
 
 /// Demo specs whose documents are committed.
 fn demos() -> Vec<String> {
-    files("specs", "toml").iter().map(|p| stem(p)).filter(|name| root().join("docs-out").join(name).is_dir()).collect()
+    files("specs", "toml")
+        .iter()
+        .map(|p| stem(p).to_owned())
+        .filter(|name| root().join("docs-out").join(name).is_dir())
+        .collect()
 }
 
 #[test]
 fn every_row_has_a_template_and_every_template_a_row() {
     let named: BTreeSet<String> = ALL.iter().map(|d| d.template.to_owned()).collect();
-    let there: BTreeSet<String> = files("templates/documents", "md").iter().map(|p| stem(p)).collect();
+    let there: BTreeSet<String> = files("templates/documents", "md").iter().map(|p| stem(p).to_owned()).collect();
     assert_eq!(named, there);
 }
 
@@ -20,7 +24,8 @@ fn every_row_has_a_template_and_every_template_a_row() {
 fn every_row_has_a_committed_document_and_every_one_of_those_a_row() {
     let demos = demos();
     assert!(demos.len() >= 3, "{demos:?}");
-    let of = |demo: &String| files(&format!("docs-out/{demo}"), "md").iter().map(|p| stem(p)).collect::<Vec<_>>();
+    let of =
+        |demo: &String| files(&format!("docs-out/{demo}"), "md").iter().map(|p| stem(p).to_owned()).collect::<Vec<_>>();
     let there: BTreeSet<String> = demos.iter().flat_map(of).collect();
     for document in ALL {
         // A notice comes of a comparison: what is committed was compared with nothing.

@@ -21,7 +21,7 @@ pump   = { kind = "water-pump", fed_from = "panel", run = "1 m" }
 
 fn electrical(text: &str) -> Electrical {
     let loaded = pipeline::load("test.toml", text.as_bytes()).expect("kinds");
-    pipeline::work_out(&loaded).expect("profile").electrical
+    pipeline::work_out(&loaded).expect("profile").figures.electrical
 }
 
 fn verdict(text: &str, circuit: &str) -> Option<Interrupting> {

@@ -50,14 +50,14 @@ fn feeder<'a>(
     part: &str,
     network: Network,
 ) -> Option<(&'a crate::build::Circuit, &'a crate::compute::network::CircuitFigures)> {
+    let circuits = &context.figures.electrical.circuits;
     let mut at = part.to_owned();
     for _ in 0..16 {
         let role = context.part(&at).and_then(crate::build::Part::role);
         if !role.is_some_and(Role::passes_through) {
             return None;
         }
-        let mut arriving =
-            context.build.arriving(&at).filter_map(|c| Some((c, context.electrical.circuits.get(&c.id)?)));
+        let mut arriving = context.build.arriving(&at).filter_map(|c| Some((c, circuits.get(&c.id)?)));
         let found = arriving.find(|(c, _)| c.owner == c.to && c.network == network)?;
         if found.1.device.is_own() {
             return Some(found);

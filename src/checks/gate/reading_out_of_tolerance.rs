@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let readings = context.readings;
+    let readings = &context.readings;
     for result in readings.results.values().chain(readings.circuit_results.values()) {
         if result.verdict != Verdict::Outside {
             continue;

@@ -48,7 +48,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 
 /// All that was measured and has a day.
 fn proofs<'b>(context: &'b Context<'_>) -> Vec<Proof<'b>> {
-    let (build, readings) = (context.build, context.readings);
+    let (build, readings) = (context.build, &context.readings);
     let read = readings.tests.iter().filter(|t| readings.results.contains_key(&t.id)).filter_map(|t| {
         let (date, span) = day(build, t.stage, &t.id)?;
         Some(Proof { what: t.id.clone(), stage: t.stage, task: Some(&t.task), date, span })

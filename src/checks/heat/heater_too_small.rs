@@ -19,7 +19,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let heat = context.heat;
+    let heat = &context.heat;
     let (Some(loss), Some(output), Some(coldest)) = (heat.loss, heat.output, &heat.coldest) else { return };
     let Some(heater) = parts_of(context.build, ThermalRole::Heater).next() else { return };
     if !crate::checks::compare::above(loss, output) {

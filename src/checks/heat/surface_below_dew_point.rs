@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let heat = context.heat;
+    let heat = &context.heat;
     let (Some(dew), Some(coldest)) = (heat.dew_point, &heat.coldest) else { return };
     let wet = heat.surfaces.iter().filter_map(|s| Some((s, s.inner?)));
     let mut wet: Vec<_> = wet.filter(|(_, inner)| *inner < dew - 1e-9).collect();

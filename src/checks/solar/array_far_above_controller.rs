@@ -23,7 +23,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let electrical = context.electrical;
+    let electrical = &context.electrical;
     let nominal = crate::compute::network::house_volts(context.build);
     let volts = electrical.banks.values().next().map_or(nominal, |b| b.volts);
     for (controller, arrays) in strings::by_controller(context) {

@@ -10,7 +10,7 @@ use indexmap::IndexMap;
 /// Arrays with their figures.
 pub(super) fn arrays<'a>(context: &Context<'a>) -> impl Iterator<Item = (&'a Part<'a>, &'a Strings)> {
     let parts = &context.build.parts;
-    context.electrical.strings.iter().filter_map(move |(id, s)| Some((parts.get(id)?, s)))
+    context.figures.electrical.strings.iter().filter_map(move |(id, s)| Some((parts.get(id)?, s)))
 }
 
 /// Controllers, each with the arrays that reach it.

@@ -122,7 +122,7 @@ fn enter_season(energy: &Energy, id: &str, season: &Season, ledger: &mut Ledger)
     for (formula, stay, offered) in stays {
         let Some(stay) = stay else { continue };
         let inputs = vec![nights.clone(), need.into(), offered.into(), stay.unserved.into()];
-        ledger.enter(formula, id, stay.lowest, inputs, at_least(stay.lowest.0, reserve, Dimension::Ratio));
+        ledger.enter(formula, id, stay.lowest, inputs, Some(at_least(Ratio(reserve))));
     }
     if let (Some(driving), Some(parked)) = (&season.driving, &season.parked) {
         let lasts = |stay: &Stay| time(stay.lasts, "more than 60 days");

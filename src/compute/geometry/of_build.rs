@@ -51,7 +51,7 @@ impl Geometry {
         ];
         for (formula, subject, extent, own, limit) in measures {
             let (Some(extent), Some(own)) = (extent, own) else { continue };
-            let limit = wanted.metres(limit).and_then(|l| at_most(extent.value.0, l.0, Dimension::Length));
+            let limit = wanted.metres(limit).map(at_most);
             ledger.enter(formula, subject, extent.value, vec![own.into(), name(build, &extent.by)], limit);
         }
         let radius = v.metres("tyre_radius").unwrap_or_default();
@@ -62,14 +62,15 @@ impl Geometry {
         ] {
             let Some(angle) = angle else { continue };
             let bound = wanted.quantity(field, Dimension::Angle).map(|q| q.value);
-            let limit = bound.and_then(|b| at_least(angle.degrees, b, Dimension::Angle));
+            let degrees = |value: f64| Amount::Of(Dimension::Angle, value);
+            let limit = bound.map(|b| at_least(degrees(b)));
             let p = &angle.point;
             let inputs = vec![p.x.into(), p.height.into(), radius.into(), name(build, &p.part)];
-            ledger.enter(formula, "vehicle", Amount::Of(Dimension::Angle, angle.degrees), inputs, limit);
+            ledger.enter(formula, "vehicle", degrees(angle.degrees), inputs, limit);
         }
         if let Some(aisle) = &self.aisle {
             let inputs = vec![build.place_name(&aisle.left).into(), build.place_name(&aisle.right).into()];
-            let limit = wanted.metres("aisle").and_then(|l| at_least(aisle.width, l.0, Dimension::Length));
+            let limit = wanted.metres("aisle").map(at_least);
             ledger.enter(&f::AISLE, "vehicle", Metres(aisle.width), inputs, limit);
         }
     }

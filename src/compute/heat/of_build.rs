@@ -3,7 +3,7 @@
 use super::{Burnt, Cooling, FuelSupply, Held, Run, air, envelope, of_cooling, of_fuel, of_pipes, psychrometrics};
 use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
-use crate::compute::ledger::{Amount, Holds, Ledger, Limit, at_least};
+use crate::compute::ledger::{Amount, Ledger, at_least};
 use crate::compute::network::Electrical;
 use crate::compute::read::number_in;
 use crate::fields::Record;
@@ -208,8 +208,7 @@ impl Heat {
         ];
         ledger.enter(&f::HEAT_LOSS, "heat", Watts(loss), inputs, None);
         if let Some(output) = self.output {
-            let limit = at_least(output, loss, Dimension::Power);
-            ledger.enter(&f::HEATER, "heat", Watts(output), vec![Watts(loss).into()], limit);
+            ledger.enter(&f::HEATER, "heat", Watts(output), vec![Watts(loss).into()], Some(at_least(Watts(loss))));
         }
     }
 
@@ -225,10 +224,7 @@ impl Heat {
         for s in &self.surfaces {
             let Some(inner) = s.inner else { continue };
             let inputs = vec![celsius(self.inside), crate::units::Ratio(humidity).into(), celsius(coldest.celsius)];
-            // Degrees are no share of anything: a bound is kept or not by the plain comparison.
-            let limit =
-                Some(Limit { bound: celsius(dew), holds: Holds::AtLeast, kept: inner >= dew - 1e-9, open: None });
-            ledger.enter(&f::INNER_FACE, &s.id, celsius(inner), inputs, limit);
+            ledger.enter(&f::INNER_FACE, &s.id, celsius(inner), inputs, Some(at_least(celsius(dew))));
         }
     }
 }

@@ -53,7 +53,7 @@ pub(super) fn cooling(heat: &mut Heat, build: &Build<'_>, electrical: &Electrica
             Watts(gains).into(),
         ];
         let capacity: f64 = coolers.iter().filter_map(|p| Some(p.record.watts("cooling")?.0 * p.times())).sum();
-        ledger.enter(&f::COOLING_LOAD, "heat", Watts(load), inputs, at_most(load, capacity, Dimension::Power));
+        ledger.enter(&f::COOLING_LOAD, "heat", Watts(load), inputs, Some(at_most(Watts(capacity))));
         load
     });
     let capacity: f64 = coolers.iter().filter_map(|p| Some(p.record.watts("cooling")?.0 * p.times())).sum();

@@ -78,7 +78,7 @@ pub(super) fn fuel(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
             Amount::Of(Dimension::Energy, other),
             nights.into(),
         ];
-        let limit = at_most(need, aboard, Dimension::Energy);
+        let limit = Some(at_most(Amount::Of(Dimension::Energy, aboard)));
         ledger.enter(&f::FUEL_NEED, word, Amount::Of(Dimension::Energy, need), inputs, limit);
         heat.fuels.insert(word.to_owned(), FuelSupply { need, aboard, nights });
     }

@@ -187,14 +187,9 @@ fn trace(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> O
         Amount::Of(Dimension::Temperature, low),
         Amount::Of(Dimension::LinearPower, per_metre),
         part.record.metres("length").unwrap_or_default().into(),
+        Watts(held.need).into(),
     ];
-    ledger.enter(
-        &f::TRACE,
-        &part.id,
-        Watts(held.power),
-        [inputs, vec![Watts(held.need).into()]].concat(),
-        at_least(held.power, held.need, Dimension::Power),
-    );
+    ledger.enter(&f::TRACE, &part.id, Watts(held.power), inputs, Some(at_least(Watts(held.need))));
     Some(held)
 }
 
@@ -221,6 +216,6 @@ fn pad(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Opt
         Amount::Of(Dimension::Temperature, low),
         Watts(need).into(),
     ];
-    ledger.enter(&f::PAD, &part.id, Watts(held.power), inputs, at_least(held.power, need, Dimension::Power));
+    ledger.enter(&f::PAD, &part.id, Watts(held.power), inputs, Some(at_least(Watts(need))));
     Some(held)
 }

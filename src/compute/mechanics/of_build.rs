@@ -49,7 +49,7 @@ impl MechanicsFigures {
                 (Some(n), Some(size)) => format!("{n} × {size}"),
                 _ => format!("not given; {} × M8 would do", r.needed),
             };
-            let limit = r.holds.and_then(|h| at_most(r.force, h, Dimension::Force));
+            let limit = r.holds.map(|h| at_most(force(h)));
             ledger.enter(&f::RESTRAINT, id, force(r.force), vec![r.mass.into(), bolts.into()], limit);
             ledger.enter(&f::CRASH, id, force(r.crash), vec![r.mass.into()], None);
             if let Some(bolt) = r.size.as_deref().and_then(Metric::named) {
@@ -62,7 +62,7 @@ impl MechanicsFigures {
         for (id, t) in &self.tie_downs {
             let points = build.parts.get(id).map_or(0.0, points);
             let one = if points > 0.0 { t.rated / points } else { 0.0 };
-            let limit = at_least(t.rated, t.required, Dimension::Force);
+            let limit = Some(at_least(force(t.required)));
             ledger.enter(&f::TIE_DOWN, id, force(t.rated), vec![points.into(), force(one), t.mass.into()], limit);
         }
         for (id, s) in &self.struts {
@@ -82,15 +82,15 @@ impl MechanicsFigures {
                 degrees(s.cold),
                 share(s.cold),
             ];
-            let limit = s.given.and_then(|g| at_most(s.sized, g, Dimension::Force));
+            let limit = s.given.map(|g| at_most(force(g)));
             ledger.enter(&f::STRUT_FORCE, id, force(s.sized), inputs, limit);
             let one = s.given.unwrap_or(s.sized);
             if let Some(closing) = s.closing {
-                let limit = at_most(closing, CLOSING_LIMIT, Dimension::Force);
+                let limit = Some(at_most(force(CLOSING_LIMIT)));
                 ledger.enter(&f::CLOSING_FORCE, id, force(closing), vec![force(one), s.lid.length.into()], limit);
             }
             if let (Some(closing), Some(_)) = (s.closing_hot, s.hot) {
-                let limit = at_most(closing, CLOSING_LIMIT, Dimension::Force);
+                let limit = Some(at_most(force(CLOSING_LIMIT)));
                 let inputs = vec![force(one), degrees(s.hot), share(s.hot), s.lid.length.into()];
                 ledger.enter(&f::CLOSING_FORCE_HOT, id, force(closing), inputs, limit);
             }

@@ -6,9 +6,9 @@ use crate::compute::electrical::acceptance;
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
 use crate::compute::formulas::electrical as f;
-use crate::compute::ledger::{Amount, Holds, Ledger, Limit, at_least, at_most};
+use crate::compute::ledger::{Amount, Ledger, at_least, at_most};
 use crate::kinds::{Network, Role};
-use crate::units::{Dimension, Ratio, number, significant, with_minus};
+use crate::units::{Ratio, number, significant, with_minus};
 
 pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, figures) in &all.circuits {
@@ -19,7 +19,7 @@ pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     }
     enter_banks(all, ledger);
     for (id, panel) in &all.panels {
-        let limit = panel.rating.and_then(|r| at_most(panel.carried.0, r.0, Dimension::Current));
+        let limit = panel.rating.map(at_most);
         ledger.enter(&f::LOADING, id, panel.carried, vec![panel.connected.into(), panel.diversity.into()], limit);
     }
     for part in build.parts.values().filter(|p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger))) {
@@ -30,7 +30,7 @@ pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
         ledger.enter(&f::INVERTER_CURRENT, &part.id, demand::inverter_draw(part).0, inputs, None);
     }
     for (id, source) in &all.ac_sources {
-        let limit = at_most(source.fixed_load.0, source.capacity.0, Dimension::Power);
+        let limit = Some(at_most(source.capacity));
         ledger.enter(&f::AC_LOAD, id, source.fixed_load, vec![source.capacity.into()], limit);
     }
     enter_strings(build, all, ledger);
@@ -56,22 +56,10 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
         ];
         // A return has no device of its own: it is held to that of its positive.
         let needed = rating.or(sized.protection).map_or(figures.design, |r| r.max(figures.design));
-        ledger.enter(
-            &f::AMPACITY,
-            id,
-            ampacity.corrected,
-            inputs,
-            at_least(ampacity.corrected.0, needed.0, Dimension::Current),
-        );
+        ledger.enter(&f::AMPACITY, id, ampacity.corrected, inputs, Some(at_least(needed)));
         if let (Some(rating), true) = (rating, figures.device.is_own()) {
             let inputs = vec![figures.design.into(), ampacity.corrected.into(), figures.device.show().into()];
-            ledger.enter(
-                &f::PROTECTION,
-                id,
-                rating,
-                inputs,
-                at_most(rating.0, ampacity.corrected.0, Dimension::Current),
-            );
+            ledger.enter(&f::PROTECTION, id, rating, inputs, Some(at_most(ampacity.corrected)));
             if let (Some(family), Network::Dc | Network::Start) = (figures.device.family, circuit.network) {
                 let cap = cfr_largest_rating(ampacity.corrected, figures.nominal, family);
                 ledger.enter(&f::CFR_CAP, id, cap, vec![ampacity.corrected.into()], None);
@@ -87,15 +75,14 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
             sized.drop_temperature(figures.installation.insulation.limit()).into(),
             sized.drop.volts.into(),
         ];
-        let limit = at_most(sized.drop.share.0, figures.drop_limit.0, Dimension::Ratio);
-        ledger.enter(&f::VOLTAGE_DROP, id, sized.drop.share, inputs, limit);
+        ledger.enter(&f::VOLTAGE_DROP, id, sized.drop.share, inputs, Some(at_most(figures.drop_limit)));
     }
     if let (Some(fault), true) = (figures.fault, figures.device.is_own()) {
         let credited = figures.device.breaks.credited();
         let kept = figures.breaking.is_some_and(Interrupting::is_kept);
         let bound = credited.map_or_else(|| Amount::Word("none known".to_owned()), Amount::from);
-        let limit = Limit { bound, holds: Holds::AtMost, kept, open: None };
-        ledger.enter(&f::FAULT, id, fault.current, vec![fault.volts.into(), fault.ohms.into()], Some(limit));
+        let limit = Some(at_most(bound).judged(kept));
+        ledger.enter(&f::FAULT, id, fault.current, vec![fault.volts.into(), fault.ohms.into()], limit);
     }
 }
 
@@ -113,18 +100,15 @@ fn enter_acceptance(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigur
         acceptance::end(sized.size).into(),
         significant(acceptance::stretch(run), 3).into(),
     ];
-    let limit = at_most(good.conductor.0, good.conductor_most.0, Dimension::Resistance);
-    ledger.enter(&f::CONTINUITY, id, good.conductor, inputs, limit);
+    ledger.enter(&f::CONTINUITY, id, good.conductor, inputs, Some(at_most(good.conductor_most)));
     if !good.is_tellable() {
         let (drop, most) = (good.drop(amps), good.drop_most(amps));
-        let limit = at_most(drop.0, most.0, Dimension::Voltage);
-        ledger.enter(&f::CONDUCTOR_DROP, id, drop, vec![good.warm.into(), amps.into()], limit);
+        ledger.enter(&f::CONDUCTOR_DROP, id, drop, vec![good.warm.into(), amps.into()], Some(at_most(most)));
     }
     let ends = super::is_end(build, circuit);
     if let (Some(path), Some(most), true) = (good.path, good.below_most(amps), ends) {
         let inputs = vec![path.conductors.into(), path.most.into(), amps.into(), good.meters.into()];
-        let limit = at_most(figures.drop_alone.0, most.0, Dimension::Voltage);
-        ledger.enter(&f::BELOW_SOURCE, id, figures.drop_alone, inputs, limit);
+        ledger.enter(&f::BELOW_SOURCE, id, figures.drop_alone, inputs, Some(at_most(most)));
     }
 }
 
@@ -144,8 +128,7 @@ fn enter_banks(all: &Electrical, ledger: &mut Ledger) {
             [(&f::BANK_DISCHARGE, bank.discharge, bank.max_discharge), (&f::BANK_CHARGE, bank.charge, bank.max_charge)]
         {
             let bound = limit.map_or_else(|| Amount::Word("not given".to_owned()), Amount::from);
-            let limit = limit.and_then(|l| at_most(value.0, l.0, Dimension::Current));
-            ledger.enter(formula, id, value, vec![bound], limit);
+            ledger.enter(formula, id, value, vec![bound], limit.map(at_most));
         }
     }
 }
@@ -155,18 +138,11 @@ fn enter_strings(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
         let controller = string.controller.as_ref().and_then(|c| build.parts.get(c));
         if let (Some(volts), Some(coldest)) = (string.voc_cold, string.coldest) {
             let bound = controller.and_then(|c| c.record.volts("max_pv_voltage"));
-            let limit = bound.and_then(|b| at_most(volts.0, b.0, Dimension::Voltage));
             let per_kelvin = with_minus(&format!("{} %/K", number(string.per_kelvin.0 * 100.0)));
-            ledger.enter(
-                &f::STRING_VOLTAGE,
-                id,
-                volts,
-                vec![string.voc.into(), per_kelvin.into(), coldest.into()],
-                limit,
-            );
+            let inputs = vec![string.voc.into(), per_kelvin.into(), coldest.into()];
+            ledger.enter(&f::STRING_VOLTAGE, id, volts, inputs, bound.map(at_most));
         }
         let bound = controller.and_then(|c| c.record.amps("max_pv_current"));
-        let limit = bound.and_then(|b| at_most(string.isc.0, b.0, Dimension::Current));
-        ledger.enter(&f::STRING_CURRENT, id, string.isc, vec![string.isc.into()], limit);
+        ledger.enter(&f::STRING_CURRENT, id, string.isc, vec![string.isc.into()], bound.map(at_most));
     }
 }

@@ -8,7 +8,7 @@ use crate::compute::formulas::water as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
 use crate::compute::read::number_in;
 use crate::kinds::PlumbingRole;
-use crate::units::{Dimension, Watts, significant};
+use crate::units::{Dimension, Seconds, Watts, significant};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -139,8 +139,8 @@ impl Water {
             self.fresh_days = supply::days(usable, people, each);
             if let Some(days) = self.fresh_days {
                 let inputs = vec![volume(usable), people.into(), volume(each)];
-                let limit = at_least(days * day, nights * day, Dimension::Duration);
-                ledger.enter(&f::WATER_DAYS, "water", Amount::Of(Dimension::Duration, days * day), inputs, limit);
+                let limit = Some(at_least(Seconds(nights * day)));
+                ledger.enter(&f::WATER_DAYS, "water", Seconds(days * day), inputs, limit);
             }
         }
         let grey: f64 = self.grey.values().map(|t| t.litres).sum();
@@ -149,8 +149,8 @@ impl Water {
             self.grey_days = supply::days(grey, people, drained);
             if let Some(days) = self.grey_days {
                 let inputs = vec![volume(grey), people.into(), volume(each), volume(supply::DRUNK)];
-                let limit = self.fresh_days.and_then(|fresh| at_least(days * day, fresh * day, Dimension::Duration));
-                ledger.enter(&f::GREY_DAYS, "water", Amount::Of(Dimension::Duration, days * day), inputs, limit);
+                let limit = self.fresh_days.map(|fresh| at_least(Seconds(fresh * day)));
+                ledger.enter(&f::GREY_DAYS, "water", Seconds(days * day), inputs, limit);
             }
         }
     }
@@ -160,7 +160,7 @@ impl Water {
             for line in lines_to(build, &part.id) {
                 let Some((outlet, inputs)) = outlet(part, &line) else { continue };
                 let formula = if line.hot { &f::HOT_PRESSURE } else { &f::COLD_PRESSURE };
-                let limit = at_least(outlet.pressure, outlet.needed, Dimension::Pressure);
+                let limit = Some(at_least(pressure(outlet.needed)));
                 ledger.enter(formula, &part.id, pressure(outlet.pressure), inputs, limit);
                 if let Some(gives) = outlet.gives {
                     let formula = if line.hot { &f::HOT_FLOW } else { &f::COLD_FLOW };

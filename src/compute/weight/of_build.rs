@@ -4,9 +4,9 @@ use super::cases::{Base, Case, CaseId, case};
 use super::{Label, Payload, SIDES, Weight, items, label, measured, ratings, statics};
 use crate::build::{Build, Part};
 use crate::compute::formulas::weight as f;
-use crate::compute::ledger::{Amount, Holds, Ledger, Limit, at_least, at_most};
+use crate::compute::ledger::{Amount, Ledger, at_least, at_most, within};
 use crate::kinds::Content;
-use crate::units::{Dimension, Kilograms, Metres, Ratio, significant};
+use crate::units::{Kilograms, Metres, Ratio, significant};
 
 impl Weight {
     /// The weight figures of `build`. What the spec leaves out gives no figure.
@@ -34,10 +34,7 @@ impl Weight {
     fn enter(&self, build: &Build<'_>, ledger: &mut Ledger) {
         let vehicle = &build.spec.vehicle;
         let out = self.left_out();
-        let bound = |value: Kilograms, field: &str| {
-            let limit = vehicle.kilograms(field).and_then(|l| at_most(value.0, l.0, Dimension::Mass));
-            limit.map(|l| l.leaving_out(out.clone()))
-        };
+        let bound = |field: &str| vehicle.kilograms(field).map(|l| at_most(l).leaving_out(out.clone()));
         for case in &self.cases {
             let Some(base) = self.base else { continue };
             let id = case.id.id();
@@ -46,24 +43,18 @@ impl Weight {
                 (&f::REAR_AXLE, case.axles.rear, base.empty.rear, "rear_axle_limit"),
             ] {
                 let inputs = vec![empty.into(), case.added.into(), base.wheelbase.into(), case.unplaced.into()];
-                ledger.enter(formula, id, value, inputs, bound(value, field));
+                ledger.enter(formula, id, value, inputs, bound(field));
             }
             let inputs = vec![case.axles.front.into(), case.axles.rear.into()];
-            ledger.enter(&f::TOTAL_MASS, id, case.total(), inputs, bound(case.total(), "gross_mass"));
+            ledger.enter(&f::TOTAL_MASS, id, case.total(), inputs, bound("gross_mass"));
             enter_balance(&base, case, ledger);
         }
         if let Some(limit) = vehicle.kilograms("roof_load_limit") {
-            ledger.enter(&f::ROOF_LOAD, "roof", self.roof, vec![limit.into()], bound(self.roof, "roof_load_limit"));
+            ledger.enter(&f::ROOF_LOAD, "roof", self.roof, vec![limit.into()], bound("roof_load_limit"));
         }
         for l in &self.loadings {
             let subject = l.side.map_or_else(|| l.part.clone(), |side| format!("{}.{side}", l.part));
-            ledger.enter(
-                &f::RATED_LOAD,
-                &subject,
-                l.load,
-                vec![l.limit.into()],
-                at_most(l.load.0, l.limit.0, Dimension::Mass),
-            );
+            ledger.enter(&f::RATED_LOAD, &subject, l.load, vec![l.limit.into()], Some(at_most(l.limit)));
         }
         for d in &self.driving {
             let parked = build.parts.get(&d.part).and_then(|p| parked(p)).unwrap_or_default();
@@ -74,9 +65,7 @@ impl Weight {
         for m in &self.measured {
             let inputs = vec![m.measured.into(), m.computed.into(), m.tolerance.into()];
             let allowed = m.computed * m.tolerance.0;
-            let kept = m.difference().0.abs() <= allowed.0 * (1.0 + 1e-9);
-            let limit = Some(Limit { bound: allowed.into(), holds: Holds::Within, kept, open: None });
-            ledger.enter(&f::WEIGHED, m.title(), m.difference(), inputs, limit);
+            ledger.enter(&f::WEIGHED, m.title(), m.difference(), inputs, Some(within(allowed)));
         }
     }
 
@@ -84,8 +73,7 @@ impl Weight {
         let eu = build.spec.build.text("rules") == Some("eu");
         if let Some(l) = self.label.filter(|_| !eu) {
             let belted = l.belted.map_or_else(|| Amount::Word("seats not given".to_owned()), Amount::from);
-            let limit = l.belted.and_then(|b| at_least(l.capacity.0, b.0, Dimension::Mass));
-            let limit = limit.map(|l| l.leaving_out(self.left_out()));
+            let limit = l.belted.map(|b| at_least(b).leaving_out(self.left_out()));
             let inputs = vec![l.gross.into(), l.unloaded.into(), l.water.into(), belted];
             ledger.enter(&f::CARGO_CAPACITY, "vehicle", l.capacity, inputs, limit);
             let told = if l.added.0 > l.threshold.0 { "to be told on a label" } else { "need not be told" };
@@ -95,7 +83,7 @@ impl Weight {
             let inputs = vec![l.unloaded.into(), l.water.into(), label::EU_PERSON.into()];
             ledger.enter(&f::RUNNING_ORDER, "vehicle", p.running_order, inputs, None);
             let inputs = vec![l.gross.into(), p.running_order.into(), p.people.into(), p.length.into()];
-            let limit = at_least(p.payload.0, p.least.0, Dimension::Mass).map(|l| l.leaving_out(self.left_out()));
+            let limit = Some(at_least(p.least).leaving_out(self.left_out()));
             ledger.enter(&f::PAYLOAD, "vehicle", p.payload, inputs, limit);
         }
     }
@@ -112,7 +100,7 @@ fn enter_balance(base: &Base, case: &Case, ledger: &mut Ledger) {
     if let (Some(left), Some(track), Some(difference)) = (case.left, base.track, case.imbalance()) {
         ledger.enter(&f::LEFT_SIDE, id, left, vec![case.total().into(), track.into()], None);
         ledger.enter(&f::RIGHT_SIDE, id, case.total() - left, vec![case.total().into(), left.into()], None);
-        let limit = at_most(difference, SIDES, Dimension::Ratio);
+        let limit = Some(at_most(Ratio(SIDES)));
         ledger.enter(&f::SIDES_APART, id, Ratio(difference), vec![left.into(), case.total().into()], limit);
     }
     if let Some(aft) = case.behind_front {

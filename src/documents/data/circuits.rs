@@ -47,7 +47,7 @@ pub(super) fn circuits(context: &Context<'_>) -> DataTable {
 
 pub(super) fn panels(context: &Context<'_>) -> DataTable {
     let system = context.build.prints();
-    let directories = directory::directories(context.build, context.electrical, Reader::Binder);
+    let directories = directory::directories(context.build, &context.electrical, Reader::Binder);
     let rows: Vec<(&Directory, &WayRow)> =
         directories.iter().flat_map(|d| d.rows.iter().map(move |r| (d, r))).collect();
     let figures = |row: &WayRow| context.electrical.circuits.get(&row.label);

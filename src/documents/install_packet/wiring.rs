@@ -209,7 +209,7 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
             negative: negative(context, circuit, figures),
         });
     }
-    let panels: Vec<_> = directories(context.build, context.electrical, Reader::Shop)
+    let panels: Vec<_> = directories(context.build, &context.electrical, Reader::Shop)
         .into_iter()
         .map(|panel| used(context, panel))
         .filter(|p| !p.panel.rows.is_empty())

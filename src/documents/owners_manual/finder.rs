@@ -49,13 +49,13 @@ struct Guard<'a> {
 /// Where the fuse of a part is: its panel, or the place in the cable; "" where it has none.
 pub(super) fn place_of_fuse(context: &Context<'_>, part: &Part<'_>) -> String {
     let circuit = context.build.circuits.get(&part.id);
-    let found = circuit.and_then(|c| guard(context.build, context.electrical, c, 0));
+    let found = circuit.and_then(|c| guard(context.build, &context.electrical, c, 0));
     found.map_or_else(String::new, |g| g.at)
 }
 
 /// Every circuit that has a fuse or breaker, by name of what it feeds.
 pub(super) fn rows(teller: &Teller<'_>) -> Vec<Row> {
-    let (build, electrical) = (teller.context().build, teller.context().electrical);
+    let (build, electrical) = (teller.context().build, &teller.context().electrical);
     let mut rows: Vec<Row> = build.circuits.values().filter_map(|c| row(build, electrical, c)).collect();
     rows.sort_by_key(|r| (r.name.to_lowercase(), r.at.clone(), r.way.clone()));
     rows.dedup();

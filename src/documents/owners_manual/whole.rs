@@ -26,7 +26,7 @@ impl<'t, 'a> Whole<'t, 'a> {
     /// `at_main_switch`: what everything hangs on.
     pub(super) fn of(teller: &'t Teller<'a>, groups: &BTreeMap<String, Vec<String>>) -> Self {
         let build = teller.context().build;
-        let mut facts = facts::of_the_van(build, teller.context().ledger, Voice::Owner);
+        let mut facts = facts::of_the_van(build, &teller.context().ledger, Voice::Owner);
         let mains = main_switches(build);
         let kinds = Library::ids().into_iter().map(|id| (id.to_owned(), vec![id.to_owned()]));
         for (name, kinds) in kinds.chain(groups.iter().map(|(name, kinds)| (name.clone(), kinds.clone()))) {

@@ -23,7 +23,7 @@ const APART: f64 = 3.4;
 impl<'a> Stays<'a> {
     /// Those that there are; `None` without a bank or a night off grid.
     pub(super) fn of(context: &Context<'a>, season: &'a Season) -> Option<Self> {
-        let store = context.energy.store.as_ref()?;
+        let store = context.figures.energy.store.as_ref()?;
         let states = |s: &'a Stay| s.hours.iter().map(|h| h.state.to_bits()).collect::<Vec<_>>();
         let stays = match (&season.driving, &season.parked) {
             (Some(d), Some(p)) if states(d) == states(p) => vec![("Driving or parked", Dash::None, d)],

@@ -57,7 +57,7 @@ impl<'a> Grounds<'a> {
             let neutral = parts().filter(|p| p.record.text("on_shore").is_some()).flat_map(|p| neutral(context, p));
             return Self { bond: lines, neutral: neutral.collect(), side_is_ac: true, ..Self::default() };
         }
-        let to_shunt = |c: &&Circuit| c.feeding != Feeding::Return && is_return(build, context.electrical, c);
+        let to_shunt = |c: &&Circuit| c.feeding != Feeding::Return && is_return(build, &context.electrical, c);
         let circuits = build.circuits.values().filter(to_shunt);
         let mut returns: Vec<(&str, Option<&Circuit>)> = circuits.map(|c| (c.from.as_str(), Some(c))).collect();
         let is_bar = |p: &&Part<'_>| ["mirrors", "returns_to"].iter().any(|f| !p.record.list(f).is_empty());

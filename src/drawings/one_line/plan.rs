@@ -183,7 +183,7 @@ impl<'a> Plan<'a> {
     /// Lays out one side of the build; `None` where there is nothing on it. `other` tells which parts the other side
     /// shows.
     pub(super) fn of(context: &'a Context<'a>, side: Side, other: &BTreeSet<&str>) -> Option<Self> {
-        let hubs = hubs(context.build, context.electrical, side);
+        let hubs = hubs(context.build, &context.electrical, side);
         let grounds = Grounds::of(context, side);
         if hubs.is_empty() {
             return None;

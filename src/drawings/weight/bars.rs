@@ -17,7 +17,7 @@ const ROW: f64 = 8.4;
 const BAR: f64 = 2.6;
 
 fn figure<'a>(context: &Context<'a>, case: &Case, formula: &str) -> Option<&'a Figure> {
-    context.ledger.get(&format!("{}.{formula}", case.id.id()))
+    context.figures.ledger.get(&format!("{}.{formula}", case.id.id()))
 }
 
 fn value(amount: &Amount) -> Option<f64> {
