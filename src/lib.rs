@@ -5,6 +5,7 @@
 //! | [`units`], [`source`] | quantities with units; places in the spec |
 //! | [`parallel`], [`files`] | work on all cores; files that may not be what their names say |
 //! | [`letters`] | what single characters do in a text |
+//! | [`catalogue`] | what is looked up, in layers: built in, then a shop's |
 //! | [`diag`] | findings and how they are printed |
 //! | [`tables`] | published tables, each with its citation |
 //! | [`fields`], [`spec`] | declared fields; TOML to a typed spec |
@@ -22,6 +23,7 @@
 
 pub mod assets;
 pub mod build;
+pub mod catalogue;
 pub mod checks;
 pub mod cli;
 pub mod compute;

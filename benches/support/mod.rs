@@ -6,7 +6,12 @@ pub(crate) mod synthetic;
 #[allow(dead_code, reason = "one of the two benchmarks has no use for it")]
 pub(crate) mod typst;
 
+use rigbinder::catalogue::Catalogue;
 use rigbinder::pipeline::{self, Loaded, Worked};
+use std::sync::LazyLock;
+
+/// What is built in, whose declarations and templates are read once a run.
+static BUILT_IN: LazyLock<Catalogue> = LazyLock::new(Catalogue::built_in);
 
 /// The text of a demo spec.
 pub(crate) fn demo(name: &str) -> String {
@@ -16,7 +21,7 @@ pub(crate) fn demo(name: &str) -> String {
 
 /// Reads a spec.
 pub(crate) fn load(text: &str) -> Loaded {
-    pipeline::load("bench.toml", text.as_bytes()).expect("kinds")
+    pipeline::load(&BUILT_IN, "bench.toml", text.as_bytes()).expect("kinds")
 }
 
 /// Works a spec out; stops where it has errors, since then there is nothing to measure.

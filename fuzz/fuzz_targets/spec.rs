@@ -3,11 +3,15 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
+use rigbinder::catalogue::Catalogue;
 use rigbinder::diag::{human, json, short};
 use rigbinder::pipeline::{self, Only};
+use std::sync::LazyLock;
+
+static BUILT_IN: LazyLock<Catalogue> = LazyLock::new(Catalogue::built_in);
 
 fuzz_target!(|bytes: &[u8]| {
-    let loaded = pipeline::load("fuzz.toml", bytes).expect("embedded templates hold together");
+    let loaded = pipeline::load(&BUILT_IN, "fuzz.toml", bytes).expect("embedded templates hold together");
     let worked = pipeline::work_out(&loaded).expect("embedded profiles hold together");
     for text in
         [human::render(&worked.findings, &loaded.file, false, true), short::render(&worked.findings, &loaded.file)]

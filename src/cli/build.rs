@@ -9,6 +9,7 @@ use super::print::Print;
 use super::release::{self, After};
 use super::stop;
 use super::typesetting::{Pdfs, forget_failed, typeset};
+use crate::catalogue::Catalogue;
 use crate::diag::Finding;
 use crate::parallel;
 use crate::pipeline::{self, DataFile, Only, Sheet};
@@ -67,6 +68,8 @@ impl Prepared {
 
 /// What to make, and with what: the same for all builds of a run.
 pub(super) struct Order<'a> {
+    /// What specs are read by.
+    catalogue: &'a Catalogue,
     pub(super) wanted: &'a Wanted,
     /// Whether a copy is to be kept as a release.
     pub(super) release: bool,
@@ -81,7 +84,7 @@ pub(super) struct Order<'a> {
 
 impl<'a> Order<'a> {
     /// Looks for the typesetter.
-    pub(super) fn of(wanted: &'a Wanted) -> Result<Self, String> {
+    pub(super) fn of(catalogue: &'a Catalogue, wanted: &'a Wanted) -> Result<Self, String> {
         if let Some(fault) = clock::fault(SystemTime::now()) {
             return Err(fault);
         }
@@ -97,7 +100,7 @@ impl<'a> Order<'a> {
         };
         let typst = (!wanted.no_pdf).then(find);
         let named = wanted.revision_from.as_deref().map(After::record).transpose()?;
-        Ok(Self { wanted, release: false, only, typst, named, program: program() })
+        Ok(Self { catalogue, wanted, release: false, only, typst, named, program: program() })
     }
 
     /// The same, with a copy kept as a release.
@@ -136,7 +139,7 @@ pub(super) fn prepare(specs: &[(&Path, &str)], order: &Order<'_>) -> Vec<Result<
 }
 
 fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, String> {
-    let loaded = load(spec)?;
+    let loaded = load(order.catalogue, spec)?;
     let after = order.after(name)?;
     let earlier = after.as_ref().map(|after| &after.earlier);
     let worked = pipeline::work_out_after(&loaded, earlier.map(|earlier| &earlier.build)).map_err(|e| e.to_string())?;

@@ -4,11 +4,18 @@ use super::compile::folder_name;
 use super::print::Print;
 use super::release::After;
 use super::{CLEAN, Purpose, STOPPED, gate, read};
+use crate::catalogue::Catalogue;
 use crate::pipeline::{self, Loaded, Worked};
 use std::path::Path;
 
-pub(super) fn run(print: &Print, spec: &Path, purpose: Option<Purpose>, out: &Path) -> Result<u8, String> {
-    let loaded = load(spec)?;
+pub(super) fn run(
+    print: &Print,
+    catalogue: &Catalogue,
+    spec: &Path,
+    purpose: Option<Purpose>,
+    out: &Path,
+) -> Result<u8, String> {
+    let loaded = load(catalogue, spec)?;
     let after = After::last(out, &folder_name(spec))?;
     let earlier = after.as_ref().map(|after| &after.earlier.build);
     let worked = pipeline::work_out_after(&loaded, earlier).map_err(|e| e.to_string())?;
@@ -24,8 +31,8 @@ pub(super) fn run(print: &Print, spec: &Path, purpose: Option<Purpose>, out: &Pa
 }
 
 /// Reads a spec file.
-pub(super) fn load(spec: &Path) -> Result<Loaded, String> {
-    pipeline::load(&spec.display().to_string(), &read::spec(spec)?).map_err(|e| e.to_string())
+pub(super) fn load(catalogue: &Catalogue, spec: &Path) -> Result<Loaded, String> {
+    pipeline::load(catalogue, &spec.display().to_string(), &read::spec(spec)?).map_err(|e| e.to_string())
 }
 
 /// One line on what there is and what was found, with so many `more` warnings.

@@ -6,22 +6,23 @@ use super::check::load;
 use super::print::Print;
 use super::stop;
 use super::{BROKEN_OFF, CLEAN, COULD_NOT_RUN, STOPPED, release};
+use crate::catalogue::Catalogue;
 use crate::documents;
 use crate::kinds::Stage;
 use crate::pipeline::{self, Only, Worked};
 use crate::publish;
 use std::path::{Path, PathBuf};
 
-pub(super) fn run(print: &Print, args: &Compile) -> Result<u8, String> {
+pub(super) fn run(print: &Print, catalogue: &Catalogue, args: &Compile) -> Result<u8, String> {
     if let Some(emit) = args.emit {
         let [spec] = args.specs.as_slice() else { return Err("--emit takes one spec".to_owned()) };
-        let loaded = load(spec)?;
-        let after = Order::of(&args.wanted)?.after(&folder_name(spec))?;
+        let loaded = load(catalogue, spec)?;
+        let after = Order::of(catalogue, &args.wanted)?.after(&folder_name(spec))?;
         let earlier = after.as_ref().map(|after| &after.earlier.build);
         return emit_json(print, &pipeline::work_out_after(&loaded, earlier).map_err(|e| e.to_string())?, emit);
     }
     stop::listen();
-    all(print, &args.specs, &Order::of(&args.wanted)?)
+    all(print, &args.specs, &Order::of(catalogue, &args.wanted)?)
 }
 
 /// Compiles specs, and releases them where the order says so.

@@ -2,19 +2,21 @@
 
 use super::print::Print;
 use super::{CLEAN, COULD_NOT_RUN};
+use crate::catalogue::Catalogue;
 use crate::fields::{Declarations, FieldDecl, FieldType};
 use crate::kinds::{Kind, Library, System};
-use crate::spec;
+use crate::spec::{ComponentFields, Language};
 use std::fmt::Write;
 
-pub(super) fn run(print: &Print, id: Option<&str>) -> Result<u8, String> {
-    let library = Library::load().map_err(|e| e.to_string())?;
+pub(super) fn run(print: &Print, catalogue: &Catalogue, id: Option<&str>) -> Result<u8, String> {
+    let library = Library::load(catalogue).map_err(|e| e.to_string())?;
     let Some(id) = id else {
         print.out(&list(&library));
         return Ok(CLEAN);
     };
     if let Some(kind) = library.get(id) {
-        print.out(&one(kind));
+        let language = Language::of(catalogue).map_err(|e| e.to_string())?;
+        print.out(&one(kind, &language.component));
         return Ok(CLEAN);
     }
     print.fault(&format!("there is no kind `{id}`{}; `rigbinder kinds` lists them all", guess(&library, id)));
@@ -50,9 +52,8 @@ fn list(library: &Library) -> String {
     text
 }
 
-fn one(kind: &Kind) -> String {
+fn one(kind: &Kind, fields: &ComponentFields) -> String {
     let mut text = format!("{} – {}\n{}\n", kind.id, kind.name, kind.summary);
-    let fields = spec::component_fields();
     section(&mut text, "Fields of this kind", &kind.fields);
     if let Some(electric) = kind.electric {
         section(&mut text, "Fields of its supply circuit", &fields.supply);

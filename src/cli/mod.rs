@@ -22,6 +22,7 @@ mod watch;
 
 pub use args::{Args, Command, Compile, Emit, MessageFormat, Purpose, Release, SchemaOf, Typesetter, Wanted, Watch};
 
+use crate::catalogue::Catalogue;
 use clap::Parser;
 
 /// All went well.
@@ -49,16 +50,17 @@ pub fn run_command_line() -> u8 {
 #[must_use]
 pub fn run(args: Args) -> u8 {
     let print = print::Print::new(args.message_format, args.quiet);
+    let catalogue = Catalogue::built_in();
     let result = match args.command {
-        Command::Check { spec, purpose, out } => check::run(&print, &spec, purpose, &out),
-        Command::Compile(compile) => compile::run(&print, &compile),
-        Command::Release(release) => release::run(&print, release),
-        Command::Watch(watch) => watch::run(&print, &watch),
-        Command::New { spec } => new::run(&print, &spec),
-        Command::Compare { old, new } => compare::run(&print, &old, &new),
+        Command::Check { spec, purpose, out } => check::run(&print, &catalogue, &spec, purpose, &out),
+        Command::Compile(compile) => compile::run(&print, &catalogue, &compile),
+        Command::Release(release) => release::run(&print, &catalogue, release),
+        Command::Watch(watch) => watch::run(&print, &catalogue, &watch),
+        Command::New { spec } => new::run(&print, &catalogue, &spec),
+        Command::Compare { old, new } => compare::run(&print, &catalogue, &old, &new),
         Command::Explain { finding } => explain::run(&print, finding.as_deref()),
-        Command::Kinds { kind } => kinds::run(&print, kind.as_deref()),
-        Command::Schema { of } => shell::schema(&print, of),
+        Command::Kinds { kind } => kinds::run(&print, &catalogue, kind.as_deref()),
+        Command::Schema { of } => shell::schema(&print, &catalogue, of),
         Command::Completions { shell } => shell::completions(&print, shell),
         Command::Man => shell::man(&print),
     };

@@ -2,15 +2,17 @@
 
 use super::CLEAN;
 use super::print::Print;
+use crate::catalogue::Catalogue;
 use crate::publish::plainly;
 use crate::spec;
 use std::fs::OpenOptions;
 use std::io::{ErrorKind, Write};
 use std::path::Path;
 
-pub(super) fn run(print: &Print, path: &Path) -> Result<u8, String> {
+pub(super) fn run(print: &Print, catalogue: &Catalogue, path: &Path) -> Result<u8, String> {
+    let starter = spec::starter(catalogue).map_err(|e| e.to_string())?;
     if path == Path::new("-") {
-        print.out(&spec::starter());
+        print.out(starter);
         return Ok(CLEAN);
     }
     let name = path.display();
@@ -28,7 +30,7 @@ pub(super) fn run(print: &Print, path: &Path) -> Result<u8, String> {
         }
         _ => format!("cannot make {name}: {}", plainly(&error)),
     })?;
-    if let Err(error) = file.write_all(spec::starter().as_bytes()) {
+    if let Err(error) = file.write_all(starter.as_bytes()) {
         // Half a spec would stand in the way of the next try.
         drop(std::fs::remove_file(path));
         return Err(format!("cannot write {name}: {}", plainly(&error)));

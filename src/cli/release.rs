@@ -5,6 +5,7 @@ use super::build::{Order, count};
 use super::compare::read_record;
 use super::print::Print;
 use super::{CLEAN, COULD_NOT_RUN, STOPPED, compile, stop};
+use crate::catalogue::Catalogue;
 use crate::pipeline::{Earlier, Worked};
 use crate::publish::{self, Frozen, digest_of, release_name};
 use std::path::Path;
@@ -12,12 +13,12 @@ use std::path::Path;
 /// How many files a line names.
 const NAMED: usize = 4;
 
-pub(super) fn run(print: &Print, args: Release) -> Result<u8, String> {
+pub(super) fn run(print: &Print, catalogue: &Catalogue, args: Release) -> Result<u8, String> {
     let Release { specs, out, typesetter } = args;
     let (no_pdf, take_over) = (false, false);
     let wanted = Wanted { out, only: vec![], stage: vec![], no_pdf, take_over, revision_from: None, typesetter };
     stop::listen();
-    compile::all(print, &specs, &Order::of(&wanted)?.for_release())
+    compile::all(print, &specs, &Order::of(catalogue, &wanted)?.for_release())
 }
 
 /// The revision that a build comes after.

@@ -2,21 +2,22 @@
 
 use super::print::Print;
 use super::{Args, CLEAN, SchemaOf};
+use crate::catalogue::Catalogue;
 use crate::kinds::Library;
 use crate::pipeline;
-use crate::spec;
+use crate::spec::{self, Language};
 use clap::CommandFactory;
 use clap_complete::Shell;
 
-pub(super) fn schema(print: &Print, of: SchemaOf) -> Result<u8, String> {
+pub(super) fn schema(print: &Print, catalogue: &Catalogue, of: SchemaOf) -> Result<u8, String> {
     let schema = match of {
         SchemaOf::Build => pipeline::build_schema(),
         SchemaOf::Record => pipeline::record_schema(),
         SchemaOf::Spec => {
-            let library = Library::load().map_err(|e| e.to_string())?;
-            let fields = spec::component_fields();
-            let catalogue = library.catalogue(&fields.common, &fields.supply, &fields.output);
-            spec::schema(spec::sections(), &catalogue)
+            let library = Library::load(catalogue).map_err(|e| e.to_string())?;
+            let language = Language::of(catalogue).map_err(|e| e.to_string())?;
+            let shared = &language.component;
+            spec::schema(&language, &library.fields(&shared.common, &shared.supply, &shared.output))
         }
     };
     let text = serde_json::to_string_pretty(&schema).map_err(|e| e.to_string())?;

@@ -9,6 +9,7 @@ use super::compile::{folder_names, tell};
 use super::print::Print;
 use super::stop;
 use super::{CLEAN, MessageFormat, read};
+use crate::catalogue::Catalogue;
 use crate::diag::Finding;
 use crate::spec::is_syntax;
 use std::collections::{BTreeMap, BTreeSet};
@@ -46,7 +47,7 @@ struct Watched<'a> {
     good: bool,
 }
 
-pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
+pub(super) fn run(print: &Print, catalogue: &Catalogue, args: &Watch) -> Result<u8, String> {
     let names = folder_names(&args.specs, &args.wanted.out)?;
     stop::listen();
     let mut watched = Vec::new();
@@ -67,7 +68,7 @@ pub(super) fn run(print: &Print, args: &Watch) -> Result<u8, String> {
             good: false,
         });
     }
-    let order = Order::of(&args.wanted)?;
+    let order = Order::of(catalogue, &args.wanted)?;
     while !stop::asked() {
         round(print, &order, &mut watched);
         if !watched.iter().any(|w| w.due) {

@@ -55,6 +55,8 @@ pub struct Context<'a> {
     pub facts: &'a FactBook,
     /// The same for the owner: figures as a person would say them.
     pub said: &'a FactBook,
+    /// The manual's own texts, which stand in no kind.
+    pub texts: &'a owners_manual::Texts,
     /// Prints kind texts.
     pub say: &'a Say<'a>,
 }

@@ -17,7 +17,7 @@ use crate::build::Part;
 use crate::compute::isolation;
 use crate::kinds::System;
 pub use danger::ShutOff;
-use data::ManualData;
+pub use data::Texts;
 pub use lookup::Entry;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -132,15 +132,15 @@ pub struct Line {
 /// The view.
 #[must_use]
 pub fn view(context: &Context<'_>) -> View {
-    let build = context.build;
-    let data = ManualData::read();
+    let (build, texts) = (context.build, context.texts);
+    let data = &texts.data;
     let teller = Teller::new(context);
     let groups = systems::groups(build);
-    let systems = systems::systems(&teller, &groups, &data);
-    let mut whole = Whole::of(&teller, &data.groups);
-    let emergencies = danger::cards(&teller, &groups, &whole);
-    whole.tell_cards(&emergencies);
-    let symptoms = lookup::symptoms(&whole, &systems);
+    let systems = systems::systems(&teller, &groups, data);
+    let mut whole = Whole::of(&teller, &texts.kinds, &data.groups);
+    let emergencies = danger::cards(&texts.cards, &teller, &groups, &whole);
+    whole.tell_cards(&texts.cards, &emergencies);
+    let symptoms = lookup::symptoms(&texts.symptoms, &whole, &systems);
     let purposes = |texts: &[data::ForText]| {
         texts.iter().filter(|t| whole.has(&t.needs)).map(|t| whole.text(&t.text)).collect::<Vec<_>>()
     };
@@ -148,10 +148,10 @@ pub fn view(context: &Context<'_>) -> View {
         build: BuildView::of(build),
         handover: build.spec.build.date("handover").map_or_else(String::new, super::alike::date_words),
         contacts: start::contacts(build),
-        shut_off: danger::shut_off(&teller, &data),
+        shut_off: danger::shut_off(&teller, data),
         safety: danger::safety(&teller),
         purpose: build.spec.usage.text("about").unwrap_or("").to_owned(),
-        limits: start::limits(context, &data),
+        limits: start::limits(context, data),
         supply: start::supply(&teller),
         first_day: start::steps(&teller, &data.first_day),
         arrival: start::steps(&teller, &data.arrival),
@@ -184,7 +184,7 @@ pub fn view(context: &Context<'_>) -> View {
         emergencies,
         systems,
     };
-    view.glossary = lookup::glossary(&view);
+    view.glossary = lookup::glossary(&texts.words, &view);
     view
 }
 

@@ -15,7 +15,7 @@ use indexmap::IndexMap;
 
 /// The fields of every kind that the spec reader may meet.
 #[derive(Clone, Debug, Default)]
-pub struct Catalogue {
+pub struct KindFields {
     /// Fields by kind: the common ones and the kind's own.
     pub kinds: IndexMap<String, Declarations>,
 }

@@ -1,8 +1,8 @@
 //! The library of kinds: embedded files, read when asked for.
 
 use super::Kind;
-use crate::assets;
-use crate::fields::{Catalogue, Declarations};
+use crate::catalogue::{Catalogue, Text};
+use crate::fields::{Declarations, KindFields};
 use indexmap::IndexMap;
 use std::fmt;
 
@@ -27,30 +27,32 @@ impl std::error::Error for KindError {}
 #[derive(Clone, Debug, Default)]
 pub struct Library {
     kinds: IndexMap<String, Kind>,
+    /// Ids of all kinds there are, read or not.
+    ids: Vec<String>,
 }
 
 impl Library {
-    /// Ids of all embedded kinds, sorted.
+    /// Ids of all kinds of a catalogue, layer by layer, in each sorted.
     #[must_use]
-    pub fn ids() -> Vec<&'static str> {
-        assets::folder("kinds", "toml").into_iter().map(|(id, _)| id).collect()
+    pub fn ids(catalogue: &Catalogue) -> Vec<String> {
+        catalogue.folder("kinds", "toml").into_iter().map(|kind| kind.stem.to_owned()).collect()
     }
 
-    /// Reads all embedded kinds.
+    /// Reads all kinds of a catalogue.
     ///
     /// # Errors
     /// The first file that does not hold together.
-    pub fn load() -> Result<Self, KindError> {
-        Self::load_where(|_| true)
+    pub fn load(catalogue: &Catalogue) -> Result<Self, KindError> {
+        Self::load_where(catalogue, |_| true)
     }
 
-    /// Reads the embedded kinds whose id `wanted` accepts.
+    /// Reads the kinds of a catalogue whose id `wanted` accepts.
     ///
     /// # Errors
     /// The first file that does not hold together.
-    pub fn load_where(wanted: impl Fn(&str) -> bool) -> Result<Self, KindError> {
-        let mut library = Self::default();
-        for (id, text) in assets::folder("kinds", "toml") {
+    pub fn load_where(catalogue: &Catalogue, wanted: impl Fn(&str) -> bool) -> Result<Self, KindError> {
+        let mut library = Self { ids: Self::ids(catalogue), ..Self::default() };
+        for Text { stem: id, text, .. } in catalogue.folder("kinds", "toml") {
             if wanted(id) {
                 library.kinds.insert(id.to_owned(), read(id, text)?);
             }
@@ -72,9 +74,9 @@ impl Library {
     /// Declarations for the spec reader: the common fields, the circuit fields where the kind has a role, its own.
     /// Kinds that were not read are there by name alone.
     #[must_use]
-    pub fn catalogue(&self, common: &Declarations, supply: &Declarations, output: &Declarations) -> Catalogue {
+    pub fn fields(&self, common: &Declarations, supply: &Declarations, output: &Declarations) -> KindFields {
         let mut kinds = IndexMap::new();
-        for id in Self::ids() {
+        for id in &self.ids {
             let mut fields = common.clone();
             if let Some(kind) = self.get(id) {
                 if let Some(electric) = kind.electric {
@@ -87,7 +89,7 @@ impl Library {
             }
             kinds.insert(id.to_owned(), fields);
         }
-        Catalogue { kinds }
+        KindFields { kinds }
     }
 }
 
@@ -126,9 +128,10 @@ mod tests {
 
     #[test]
     fn every_kind_file_holds_together() {
-        let faults: Vec<String> = assets::folder("kinds", "toml")
+        let faults: Vec<String> = Catalogue::built_in()
+            .folder("kinds", "toml")
             .into_iter()
-            .filter_map(|(id, text)| read(id, text).err().map(|e| e.to_string()))
+            .filter_map(|kind| read(kind.stem, kind.text).err().map(|e| e.to_string()))
             .collect();
         assert!(faults.is_empty(), "{}", faults.join("\n"));
     }
@@ -136,7 +139,7 @@ mod tests {
     /// Tasks of kinds may wait for tasks of other kinds; were they to wait in a circle, no build with both could be planned.
     #[test]
     fn tasks_wait_for_tasks_that_are_there_and_never_in_a_circle() {
-        let library = Library::load().expect("the kinds hold together");
+        let library = Library::load(&Catalogue::built_in()).expect("the kinds hold together");
         let tasks = || library.iter().flat_map(|k| k.tasks.iter().map(move |t| (k, t)));
         let ids: Vec<String> = tasks().map(|(k, t)| format!("{}.{}", k.id, t.id)).collect();
         let mut open: IndexMap<String, Vec<String>> = IndexMap::new();

@@ -20,6 +20,7 @@ pub use sheet::{DRAWINGS, Sheet, drawings, page_setup, timestamp};
 pub use sheets::{Only, is_document, sheets};
 
 use crate::build::Build;
+use crate::catalogue::Catalogue;
 use crate::checks;
 use crate::compute::figures::{Computed, Figures};
 use crate::compute::handover::{self, Missing};
@@ -32,7 +33,7 @@ use crate::documents::snapshot::{Snapshot, Stale};
 use crate::kinds::Library;
 use crate::render::Engine;
 use crate::source::SourceFile;
-use crate::spec::{self, Spec};
+use crate::spec::{self, Language, Spec};
 use crate::tables::profile::Profile;
 use crate::units::in_words_but_differences;
 use serde::Serialize;
@@ -67,6 +68,8 @@ impl std::error::Error for Fault {}
 /// A spec as read, with the kinds it uses.
 #[derive(Debug)]
 pub struct Loaded {
+    /// What it was read by.
+    pub catalogue: Catalogue,
     /// The text.
     pub file: SourceFile,
     /// The spec, without what could not be read.
@@ -80,24 +83,29 @@ pub struct Loaded {
 /// Reads a spec from the bytes of a file called `name`.
 ///
 /// # Errors
-/// Where an embedded template does not hold together.
-pub fn load(name: &str, bytes: &[u8]) -> Result<Loaded, Fault> {
+/// Where a text of the catalogue does not hold together.
+pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, Fault> {
     let mut sink = Sink::default();
     let file = spec::decode_text(name, bytes, &mut sink);
-    let common = spec::component_fields();
+    let language = Language::of(catalogue).map_err(|e| Fault::of("the spec language cannot be read", &e))?;
     // A kind that the text does not name anywhere is known by its name alone: reading all of them would take longer
     // than the rest of the work. An escape in the text could hide a name, so then all are read.
     let hidden = file.text.contains('\\');
     let mentions = |id: &str| hidden || file.text.contains(id);
-    let library = Library::load_where(mentions).map_err(|e| Fault::of("a component kind cannot be read", &e))?;
-    let catalogue = library.catalogue(&common.common, &common.supply, &common.output);
-    let spec = spec::read(&file, &catalogue, &mut sink);
-    Ok(Loaded { file, spec, library, findings: sink.into_sorted() })
+    let library =
+        Library::load_where(catalogue, mentions).map_err(|e| Fault::of("a component kind cannot be read", &e))?;
+    let common = &language.component;
+    let known = library.fields(&common.common, &common.supply, &common.output);
+    let spec = spec::read(&file, &language, &known, &mut sink);
+    Ok(Loaded { catalogue: catalogue.clone(), file, spec, library, findings: sink.into_sorted() })
 }
 
 /// A spec worked out: the build, its figures, its order of work and all findings.
 #[derive(Debug, Serialize)]
 pub struct Worked<'a> {
+    /// What texts and templates are looked up in.
+    #[serde(skip)]
+    pub catalogue: Catalogue,
     /// The expanded build.
     pub build: Build<'a>,
     /// All that is computed of it.
@@ -189,7 +197,8 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
     let ways = earlier.map(|earlier| changes::kept_ways(earlier, loaded)).unwrap_or_default();
     let build = Build::expand_after(&loaded.spec, &loaded.library, &ways, &mut sink);
     let rules = loaded.spec.build.text("rules").unwrap_or("us");
-    let profile = Profile::named(rules).map_err(|e| Fault::of("a rule profile cannot be read", &e))?;
+    let profile =
+        Profile::named(&loaded.catalogue, rules).map_err(|e| Fault::of("a rule profile cannot be read", &e))?;
     let mut figures = Figures::compute(&build, profile);
     let (schedule, task_faults): (_, Vec<TaskFault>) = match work_plan::schedule_of(&build) {
         Ok(schedule) => (Some(schedule), Vec::new()),
@@ -199,6 +208,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
     let facts = OnceLock::new();
     figures.readings = readings_of(&build, &figures, &facts);
     let mut worked = Worked {
+        catalogue: loaded.catalogue.clone(),
         build,
         figures,
         schedule,

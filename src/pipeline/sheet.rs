@@ -4,8 +4,9 @@ use super::told::Open;
 use super::{Fault, Worked, templates};
 use crate::documents::facts::Facts;
 use crate::documents::snapshot::{STALE, digest};
-use crate::documents::{Context, PictureView, View};
+use crate::documents::{Context, PictureView, View, owners_manual};
 use crate::drawings::{self, Drawing};
+use crate::render::Engine;
 use crate::typeset::tree::Meta;
 use crate::typeset::{self, PageSetup, Paper, Pictures};
 use std::cell::RefCell;
@@ -39,7 +40,9 @@ pub(super) fn in_context<T>(
     pictures: &[PictureView],
     work: impl FnOnce(&Context<'_>) -> Result<T, Fault>,
 ) -> Result<T, Fault> {
-    let engine = templates::engine()?;
+    let engine = templates::engine(&worked.catalogue)?;
+    let texts = owners_manual::Texts::of(&worked.catalogue);
+    let texts = &*texts.map_err(|e| Fault::of("the owner's manual cannot be written", &e))?;
     let trouble = RefCell::new(None);
     let say = |text: &str, facts: &Facts| match engine.fill(text, &asked(text, facts)) {
         Ok(line) => line,
@@ -58,6 +61,7 @@ pub(super) fn in_context<T>(
             missing: open.map_or(&worked.missing, |o| &o.missing),
             hidden: open.map_or(&[], |o| &o.hidden),
             pictures,
+            texts,
             facts: open.map_or_else(|| worked.facts(), |o| &o.facts),
             said: open.map_or_else(|| worked.said(), |o| &o.said),
             say: &say,
@@ -77,13 +81,14 @@ pub(super) fn asked<'f>(text: &str, facts: &'f Facts) -> BTreeMap<&'f str, &'f s
 
 /// A document as text: printed from its view, read, and written for screen and typesetter.
 pub(super) fn sheet(
+    engine: &Engine,
     setup: &PageSetup,
     shown: &Shown,
     stem: String,
     template: &str,
     view: &View,
 ) -> Result<Sheet, Fault> {
-    let printed = view.print(templates::engine()?, &format!("documents/{template}.md"));
+    let printed = view.print(engine, &format!("documents/{template}.md"));
     let mut markdown = printed.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
     markdown.truncate(markdown.trim_end().len());
     markdown.push('\n');

@@ -1,7 +1,7 @@
 //! Documents of a build as text: Markdown, HTML, Typst, iCalendar.
 
 use super::sheet::{Sheet, Shown, in_context, mark_of, page_setup, sheet};
-use super::{Fault, Worked, binder};
+use super::{Fault, Worked, binder, templates};
 use crate::documents::{self, Document};
 use crate::kinds::Stage;
 use crate::parallel;
@@ -100,10 +100,11 @@ fn side_by_side(
 
 /// Makes one document; `None` where there is nothing to tell.
 fn make(worked: &Worked<'_>, shown: &Shown, setup: &PageSetup, job: &Job) -> Result<Option<Sheet>, Fault> {
+    let engine = templates::engine(&worked.catalogue)?;
     in_context(worked, &shown.views, |context| {
         let Job { document, stage, stem } = job;
         let Some(view) = document.view(context, *stage) else { return Ok(None) };
-        let mut made = sheet(setup, shown, stem.clone(), document.template, &view)?;
+        let mut made = sheet(&engine, setup, shown, stem.clone(), document.template, &view)?;
         made.beside.extend(document.beside.map(|(ending, text)| (format!("{stem}.{ending}"), text(context).into())));
         Ok(Some(made))
     })

@@ -3,12 +3,11 @@
 use super::limits::{LONGEST_LIKE, MOST_PIECES};
 use super::model::Component;
 use super::record::{Given, Owner, Reader};
-use super::sections::component_fields;
 use super::suggest::{near, nearest};
 use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
 use crate::diag::Finding;
-use crate::fields::{Catalogue, Declarations};
+use crate::fields::{Declarations, KindFields};
 use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 use std::collections::BTreeSet;
@@ -31,7 +30,7 @@ struct Raw<'a> {
 pub(super) fn read(
     reader: &mut Reader<'_>,
     table: &Table,
-    catalogue: &Catalogue,
+    known: &KindFields,
     damage: &Damage,
 ) -> IndexMap<String, Component> {
     let raws = collect(reader, table, damage);
@@ -41,10 +40,10 @@ pub(super) fn read(
     let chains: IndexMap<&str, Vec<&str>> =
         raws.keys().map(|id| (id.as_str(), chain(reader, &raws, id, &all_ids))).collect();
     let kinds: IndexMap<&str, Option<Spanned<String>>> =
-        raws.values().map(|raw| (raw.id.value.as_str(), kind_of(reader, raw, &chains, &raws, catalogue))).collect();
+        raws.values().map(|raw| (raw.id.value.as_str(), kind_of(reader, raw, &chains, &raws, known))).collect();
     let decls = |id: &str| {
         let kind = kinds.get(id)?.as_ref()?;
-        catalogue.kinds.get(&kind.value)
+        known.kinds.get(&kind.value)
     };
     let own: IndexMap<&str, Given> = raws
         .values()
@@ -181,7 +180,7 @@ fn kind_of(
     raw: &Raw<'_>,
     chains: &IndexMap<&str, Vec<&str>>,
     raws: &IndexMap<String, Raw<'_>>,
-    catalogue: &Catalogue,
+    known: &KindFields,
 ) -> Option<Spanned<String>> {
     let id = &raw.id.value;
     let copied = chains.get(id.as_str()).into_iter().flatten().find_map(|other| raws.get(*other)?.kind.as_ref());
@@ -195,12 +194,12 @@ fn kind_of(
                 reader.sink.push(finding.help("kind: what it is, like \"fridge\"; `rigbinder kinds` lists them all"));
             }
         }
-        return copied.filter(|k| catalogue.kinds.contains_key(&k.value)).cloned();
+        return copied.filter(|k| known.kinds.contains_key(&k.value)).cloned();
     };
-    if !catalogue.kinds.contains_key(&own.value) {
+    if !known.kinds.contains_key(&own.value) {
         let finding = Finding::error("unknown-kind", format!("{id}: there is no kind \"{}\"", own.value));
         let finding = finding.about(id).at(own.span, "not known");
-        reader.sink.push(match near(reader.sink, &own.value, catalogue.kinds.keys().map(String::as_str)) {
+        reader.sink.push(match near(reader.sink, &own.value, known.kinds.keys().map(String::as_str)) {
             Some(near) => finding.help(format!("did you mean \"{near}\"?")).fix(own.span, format!("\"{near}\"")),
             None => finding.help("`rigbinder kinds` lists them all"),
         });
@@ -227,7 +226,7 @@ fn own_fields(
     if let Some(decls) = decls {
         return reader.given(owner, raw.table, decls, &APART, false);
     }
-    let all = component_fields();
+    let all = &reader.language.component;
     let decls: Declarations = [&all.common, &all.supply, &all.output]
         .into_iter()
         .flatten()

@@ -1,7 +1,7 @@
 //! The spec: TOML → typed values with their places; many faults in one run.
 //!
 //! [`read`] splits the text (`scan`), parses it with recovery (`syntax`), and decodes the tree by the declarations
-//! of `templates/`: fixed sections ([`sections()`]) and the kinds of the catalogue.
+//! of `templates/`: fixed sections ([`Language`]) and the fields of the kinds.
 
 mod bare;
 mod components;
@@ -35,7 +35,7 @@ pub use docs::{READ_FINDINGS, is_syntax};
 pub use model::{Accepted, Component, Recorded, Signature, Spec};
 pub use read::{decode_text, read};
 pub use schema::schema;
-pub use sections::{ComponentFields, Form, Section, Sections, component_fields, sections};
+pub use sections::{ComponentFields, Form, Language, Section, Sections};
 pub use starter::starter;
 pub use texts::Typed;
 pub use value::template_faults;

@@ -3,17 +3,18 @@
 use super::limits::{LARGEST_FILE, MOST_ENTRIES};
 use super::model::Spec;
 use super::record::Reader;
+use super::sections::Language;
 use super::syntax::parse;
 use super::tree::{Item, Node, Table};
 use super::whole::Whole;
 use crate::diag::{Finding, Sink};
-use crate::fields::Catalogue;
+use crate::fields::KindFields;
 use crate::source::{SourceFile, Span};
 
 const NOT_UTF8: &str = "not-utf8";
 
 /// Reads a spec. Always gives one, as whole as the file allows; faults go to `sink` and do not hide each other.
-pub fn read(file: &SourceFile, catalogue: &Catalogue, sink: &mut Sink) -> Spec {
+pub fn read(file: &SourceFile, language: &Language, known: &KindFields, sink: &mut Sink) -> Spec {
     if sink.findings().iter().any(|f| f.name == NOT_UTF8) {
         return Spec::default();
     }
@@ -33,8 +34,8 @@ pub fn read(file: &SourceFile, catalogue: &Catalogue, sink: &mut Sink) -> Spec {
         }
         return Spec::default();
     }
-    let reader = Reader { text: &file.text, sink, references: Vec::new() };
-    let spec = Whole { reader, table: &table, catalogue, damage: &mut damage }.spec();
+    let reader = Reader { text: &file.text, language, sink, references: Vec::new() };
+    let spec = Whole { reader, table: &table, known, damage: &mut damage }.spec();
     Spec { unread: damage.lost, ..spec }
 }
 

@@ -1,6 +1,6 @@
 //! One table of the document → a record, by its declarations: unknown, missing and faulty fields are reported.
 
-use super::sections::component_fields;
+use super::sections::Language;
 use super::suggest::{listed, near};
 use super::tree::Table;
 use super::value::Field;
@@ -54,6 +54,7 @@ pub(super) struct Given {
 /// Reads tables; collects references for a check at the end.
 pub(super) struct Reader<'a> {
     pub(super) text: &'a str,
+    pub(super) language: &'a Language,
     pub(super) sink: &'a mut Sink,
     pub(super) references: Vec<Reference>,
 }
@@ -162,7 +163,7 @@ impl Reader<'_> {
             self.sink.push(finding.help(format!("did you mean `{near}`?")).fix(key, near));
             return;
         }
-        let all = component_fields();
+        let all = &self.language.component;
         let help = match owner.kind {
             Some(kind) if all.supply.contains_key(name) => format!("a {kind} has no supply circuit of its own"),
             Some(kind) if all.output.contains_key(name) => format!("a {kind} feeds nothing"),

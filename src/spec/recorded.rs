@@ -2,7 +2,6 @@
 
 use super::model::{Recorded, Signature};
 use super::record::{Owner, Reader, Reference, Target};
-use super::sections::fields_of;
 use super::suggest::{listed, near};
 use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
@@ -44,7 +43,7 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table, damage: &Damage) -> R
             "photos" => recorded.photos = records(reader, "recorded.photos", inner, false),
             _ => {
                 let owner = Owner { name: "recorded.weights", subject: None, kind: None };
-                let decls = fields_of("recorded.weights");
+                let decls = reader.language.fields_of("recorded.weights");
                 let given = reader.given(owner, inner, decls, &[], false);
                 recorded.weights = reader.complete(owner, given, decls, damage.hit(&["recorded", "weights"]));
             }
@@ -94,7 +93,7 @@ fn signatures(reader: &mut Reader<'_>, section: &str, table: &Table) -> IndexMap
 
 /// Tables by key, `a.b` for nested ones; `of_component` where a key begins with the id of a component.
 fn records(reader: &mut Reader<'_>, section: &str, table: &Table, of_component: bool) -> IndexMap<String, Record> {
-    let decls = fields_of(section);
+    let decls = reader.language.fields_of(section);
     let is_record = |node: &Node| match node {
         Node::Table(t) => !t.entries.values().any(|(_, item)| matches!(item.node, Node::Table(_))),
         _ => true,

@@ -4,30 +4,31 @@
 //! pattern; that an id exists and that bounds hold is left to the reader.
 
 use super::limits::LONGEST_ID;
-use super::sections::{Form, Section, Sections, component_fields};
-use crate::fields::{Catalogue, Declarations, FieldDecl, FieldType};
+use super::sections::{Form, Language, Section};
+use crate::fields::{Declarations, FieldDecl, FieldType, KindFields};
 use crate::units::Dimension;
 use serde_json::{Map, Value, json};
 
 /// The schema of a whole spec.
 #[must_use]
-pub fn schema(sections: &Sections, catalogue: &Catalogue) -> Value {
+pub fn schema(language: &Language, known: &KindFields) -> Value {
     let mut properties = Map::new();
     properties.insert("spec".into(), json!({ "const": 1, "description": "Version of the spec language." }));
     let mut recorded = Map::new();
-    for (name, section) in sections {
+    for (name, section) in &language.sections {
         match name.split_once('.') {
             Some((_, part)) => recorded.insert(part.to_owned(), section_schema(part, section)),
             None => properties.insert(name.clone(), section_schema(name, section)),
         };
     }
-    properties.insert("component".into(), components(catalogue));
+    properties.insert("component".into(), components(language, known));
     let recorded = json!({
         "type": "object", "description": "What was recorded on the finished van.",
         "properties": recorded, "additionalProperties": false
     });
     properties.insert("recorded".into(), recorded);
-    let required: Vec<&String> = sections
+    let required: Vec<&String> = language
+        .sections
         .iter()
         .filter(|(_, s)| s.form == Form::Table && has_required(&s.fields))
         .map(|(name, _)| name)
@@ -40,7 +41,7 @@ pub fn schema(sections: &Sections, catalogue: &Catalogue) -> Value {
         "properties": properties,
         "required": required,
         "additionalProperties": false,
-        "$defs": definitions(catalogue),
+        "$defs": definitions(known),
     })
 }
 
@@ -96,8 +97,8 @@ fn object(fields: &Declarations, with_required: bool) -> Value {
 
 /// `component`: the kind of each decides its fields. One that is `like` another may leave out its kind and what the
 /// kind requires.
-fn components(catalogue: &Catalogue) -> Value {
-    let choose: Vec<Value> = catalogue
+fn components(language: &Language, known: &KindFields) -> Value {
+    let choose: Vec<Value> = known
         .kinds
         .keys()
         .map(|kind| {
@@ -107,7 +108,7 @@ fn components(catalogue: &Catalogue) -> Value {
             })
         })
         .collect();
-    let like = component_fields().common.get("like").map_or("", |d| d.about.as_str());
+    let like = language.component.common.get("like").map_or("", |d| d.about.as_str());
     json!({
         "type": "object",
         "description": "What is built in: [component.<id>].",
@@ -115,7 +116,7 @@ fn components(catalogue: &Catalogue) -> Value {
         "additionalProperties": {
             "type": "object",
             "properties": {
-                "kind": { "enum": catalogue.kinds.keys().collect::<Vec<_>>(), "description": "What it is." },
+                "kind": { "enum": known.kinds.keys().collect::<Vec<_>>(), "description": "What it is." },
                 "like": { "type": "string", "description": like }
             },
             "anyOf": [{ "required": ["kind"] }, { "required": ["like"] }],
@@ -124,14 +125,14 @@ fn components(catalogue: &Catalogue) -> Value {
     })
 }
 
-fn definitions(catalogue: &Catalogue) -> Value {
+fn definitions(known: &KindFields) -> Value {
     let mut defs = Map::new();
     let id = json!({ "type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$", "maxLength": LONGEST_ID });
     defs.insert("id".into(), id);
     for dimension in Dimension::ALL {
         defs.insert(definition_name(*dimension), quantity(*dimension));
     }
-    for (kind, fields) in &catalogue.kinds {
+    for (kind, fields) in &known.kinds {
         let mut schema = object(fields, false);
         let required: Vec<&String> =
             fields.iter().filter(|(name, d)| d.required && *name != "kind").map(|(name, _)| name).collect();

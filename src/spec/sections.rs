@@ -1,10 +1,10 @@
 //! The sections a spec may have and the fields all components share, as `templates/spec/` declares them.
 
-use crate::assets;
+use crate::catalogue::{Catalogue, Fault};
 use crate::fields::{Declarations, FieldDecl};
 use indexmap::IndexMap;
 use serde::Deserialize;
-use std::sync::LazyLock;
+use std::sync::Arc;
 
 /// Shape of a section.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -56,26 +56,33 @@ impl ComponentFields {
     }
 }
 
-/// The embedded sections. A test holds that the file reads.
-#[must_use]
-pub fn sections() -> &'static Sections {
-    static SECTIONS: LazyLock<Sections> =
-        LazyLock::new(|| assets::text("spec/sections.toml").and_then(|t| toml::from_str(t).ok()).unwrap_or_default());
-    &SECTIONS
+/// What the spec language has beside the kinds.
+#[derive(Clone, Debug, Default)]
+pub struct Language {
+    /// The sections.
+    pub sections: Sections,
+    /// Fields that components have beside those of their kind.
+    pub component: ComponentFields,
+    none: Declarations,
 }
 
-/// The embedded common fields of components. A test holds that the file reads.
-#[must_use]
-pub fn component_fields() -> &'static ComponentFields {
-    static FIELDS: LazyLock<ComponentFields> =
-        LazyLock::new(|| assets::text("spec/component.toml").and_then(|t| toml::from_str(t).ok()).unwrap_or_default());
-    &FIELDS
-}
+impl Language {
+    /// Reads the declarations of a catalogue, once.
+    ///
+    /// # Errors
+    /// Where they do not hold together.
+    pub fn of(catalogue: &Catalogue) -> Result<Arc<Self>, Fault> {
+        catalogue.keep("language", |catalogue| {
+            let sections = catalogue.read("spec/sections.toml")?;
+            let component = catalogue.read("spec/component.toml")?;
+            Ok(Self { sections, component, none: Declarations::new() })
+        })
+    }
 
-/// Fields of a section; none where there is no such section.
-pub(super) fn fields_of(section: &str) -> &'static Declarations {
-    static NONE: LazyLock<Declarations> = LazyLock::new(Declarations::new);
-    sections().get(section).map_or(&NONE, |s| &s.fields)
+    /// Fields of a section; none where there is no such section.
+    pub(super) fn fields_of(&self, section: &str) -> &Declarations {
+        self.sections.get(section).map_or(&self.none, |s| &s.fields)
+    }
 }
 
 #[cfg(test)]
@@ -85,15 +92,13 @@ mod tests {
 
     #[test]
     fn embedded_declarations_read_and_their_defaults_and_bounds_fit() {
-        let text = assets::text("spec/sections.toml").expect("embedded");
-        let sections: Sections = toml::from_str(text).expect("sections.toml");
-        assert_eq!(sections.len(), super::sections().len());
-        for (name, section) in &sections {
+        let Language { sections, component: fields, .. } =
+            &*Language::of(&Catalogue::built_in()).expect("declarations");
+        assert!(sections.len() > 10, "read nothing");
+        for (name, section) in sections {
             assert_eq!(template_faults(&section.fields), Vec::<String>::new(), "{name}");
             assert!(section.form == Form::Map || !section.fields.is_empty(), "{name}");
         }
-        let fields: ComponentFields =
-            toml::from_str(assets::text("spec/component.toml").expect("embedded")).expect("component.toml");
         for group in [&fields.common, &fields.supply, &fields.output] {
             assert!(!group.is_empty());
             assert_eq!(template_faults(group), Vec::<String>::new());

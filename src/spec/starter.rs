@@ -1,9 +1,12 @@
 //! The spec to begin with.
 
-use crate::assets;
+use crate::catalogue::{Catalogue, Fault};
 
 /// Text of a commented spec that compiles, for `rigbinder new`.
-#[must_use]
-pub fn starter() -> String {
-    assets::text("spec/starter.toml").unwrap_or_default().to_owned()
+///
+/// # Errors
+/// Where the catalogue has none.
+pub fn starter(catalogue: &Catalogue) -> Result<&str, Fault> {
+    let path = "spec/starter.toml";
+    catalogue.text(path).ok_or_else(|| Fault::of(path, &"there is no such file"))
 }

@@ -3,13 +3,12 @@
 use super::limits::LONGEST_ID;
 use super::model::{Accepted, Spec};
 use super::record::{Owner, Reader};
-use super::sections::{fields_of, sections};
 use super::suggest::{is_plain, listed, near, plain};
 use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
 use super::{components, recorded, references};
 use crate::diag::Finding;
-use crate::fields::{Catalogue, Record};
+use crate::fields::{KindFields, Record};
 use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 use std::collections::BTreeSet;
@@ -21,15 +20,21 @@ const VERSION: i64 = 1;
 pub(super) struct Whole<'a> {
     pub(super) reader: Reader<'a>,
     pub(super) table: &'a Table,
-    pub(super) catalogue: &'a Catalogue,
+    pub(super) known: &'a KindFields,
     pub(super) damage: &'a mut Damage,
 }
 
 impl<'a> Whole<'a> {
     /// Version line, and names that are no section.
     fn top_level(&mut self) {
-        let known: BTreeSet<&str> =
-            sections().keys().filter_map(|name| name.split('.').next()).chain(["component"]).collect();
+        let known: BTreeSet<&str> = self
+            .reader
+            .language
+            .sections
+            .keys()
+            .filter_map(|name| name.split('.').next())
+            .chain(["component"])
+            .collect();
         for (name, (key, item)) in &self.table.entries {
             match item.node {
                 _ if name == "spec" => self.version(item),
@@ -57,7 +62,7 @@ impl<'a> Whole<'a> {
         }
         self.reader.sink.push(if let Some(near) = near(self.reader.sink, name, known.iter().copied()) {
             finding.help(format!("did you mean `{near}`?")).fix(key, near)
-        } else if self.catalogue.kinds.contains_key(name) {
+        } else if self.known.kinds.contains_key(name) {
             finding.help(format!("{name} is a kind: write [component.{name}] and kind = \"{name}\""))
         } else {
             finding.help(format!("known are {}", listed(known.iter().copied(), 20)))
@@ -67,7 +72,13 @@ impl<'a> Whole<'a> {
     fn stray(&mut self, name: &str, key: Span) {
         let finding = Finding::error("unknown-field", format!("`{name}` stands before the first section"));
         let finding = finding.at(key, "in no section");
-        let home = sections().iter().find(|(_, section)| section.fields.contains_key(name)).map(|(home, _)| home);
+        let home = self
+            .reader
+            .language
+            .sections
+            .iter()
+            .find(|(_, section)| section.fields.contains_key(name))
+            .map(|(home, _)| home);
         self.reader.sink.push(match home {
             Some(home) => finding.help(format!("move it below [{home}]")),
             None => finding.help("only spec = 1 may stand there"),
@@ -92,7 +103,7 @@ impl<'a> Whole<'a> {
         };
         if let Some(table) = self.section("component") {
             self.ids(table, "component");
-            spec.components = components::read(&mut self.reader, table, self.catalogue, self.damage);
+            spec.components = components::read(&mut self.reader, table, self.known, self.damage);
         }
         if let Some(table) = self.section("recorded") {
             spec.recorded = recorded::read(&mut self.reader, table, self.damage);
@@ -122,7 +133,7 @@ impl<'a> Whole<'a> {
     /// A section with one table; its defaults where the file has none.
     fn one(&mut self, name: &str) -> Record {
         let owner = Owner { name, subject: None, kind: None };
-        let decls = fields_of(name);
+        let decls = self.reader.language.fields_of(name);
         let given = match self.section(name) {
             Some(table) => self.reader.given(owner, table, decls, &[], false),
             None => super::record::Given::default(),
@@ -138,7 +149,7 @@ impl<'a> Whole<'a> {
         let mut out = IndexMap::new();
         let Some(table) = self.section(name) else { return out };
         self.ids(table, name);
-        let decls = fields_of(name);
+        let decls = self.reader.language.fields_of(name);
         for (id, (key, item)) in &table.entries {
             let Node::Table(inner) = &item.node else {
                 self.not_a_table(name, id, *key, item);
@@ -162,7 +173,8 @@ impl<'a> Whole<'a> {
 
     /// Holds the ids of a section against the form of ids; those of stages against the plan.
     fn ids(&mut self, table: &Table, section: &str) {
-        let stages = &fields_of("task").get("stage").map(|d| d.choices.clone()).unwrap_or_default();
+        let stages =
+            &self.reader.language.fields_of("task").get("stage").map(|d| d.choices.clone()).unwrap_or_default();
         for (id, (key, item)) in &table.entries {
             if !matches!(item.node, Node::Table(_)) {
                 continue;
@@ -183,7 +195,7 @@ impl<'a> Whole<'a> {
     }
 
     fn accepted(&mut self) -> Vec<Accepted> {
-        let decls = fields_of("accepted");
+        let decls = self.reader.language.fields_of("accepted");
         let Some((key, item)) = self.table.entries.get("accepted") else { return Vec::new() };
         let Node::List(list) = &item.node else {
             let headline = format!("`accepted` is {}; it is a list", item.node.word());

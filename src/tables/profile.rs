@@ -4,6 +4,7 @@ use super::conductor_series::Series;
 use super::fuse_series::Family;
 use super::insulation::Insulation;
 use super::profile_read as read;
+use crate::catalogue::Catalogue;
 use crate::units::{Amps, Celsius, ConductorSize, Metres, Ratio, Volts};
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
@@ -164,11 +165,12 @@ impl Profile {
     ///
     /// # Errors
     /// [`ProfileFault`] where there is none of this name, or its file does not read.
-    pub fn named(id: &str) -> Result<Self, ProfileFault> {
+    pub fn named(catalogue: &Catalogue, id: &str) -> Result<Self, ProfileFault> {
         if !Self::NAMES.contains(&id) {
             return Err(ProfileFault::Unknown(id.to_owned()));
         }
-        let text = crate::assets::text(&format!("rules/{id}.toml"))
+        let text = catalogue
+            .text(&format!("rules/{id}.toml"))
             .ok_or_else(|| ProfileFault::Unreadable(format!("rules/{id}.toml is missing")))?;
         Self::read(text)
     }
@@ -190,7 +192,7 @@ mod tests {
     #[test]
     fn built_in_profiles_read_and_hold_the_cited_values() {
         for id in Profile::NAMES {
-            let profile = Profile::named(id).expect("profile");
+            let profile = Profile::named(&Catalogue::built_in(), id).expect("profile");
             assert_eq!(profile.id, *id);
             assert_eq!((profile.drop.critical, profile.drop.other), (drop_limits::CRITICAL, drop_limits::OTHER));
             assert_eq!(profile.fuse_cap, Ratio(1.0));
@@ -204,16 +206,16 @@ mod tests {
                 assert!((got.0 - inches * 0.0254).abs() < 1e-9, "{id}: {inches} in");
             }
         }
-        let us = Profile::named("us").expect("us");
+        let us = Profile::named(&Catalogue::built_in(), "us").expect("us");
         assert_eq!(us.mechanical_minimum.separate, ConductorSize::Awg(16));
         assert_eq!(us.ac.volts, Volts(120.0));
-        assert_eq!(Profile::named("eu").expect("eu").ac.volts, Volts(230.0));
+        assert_eq!(Profile::named(&Catalogue::built_in(), "eu").expect("eu").ac.volts, Volts(230.0));
     }
 
     #[test]
     fn every_value_has_a_basis() {
         for id in Profile::NAMES {
-            let profile = Profile::named(id).expect("profile");
+            let profile = Profile::named(&Catalogue::built_in(), id).expect("profile");
             let json = serde_json::to_value(&profile).expect("json");
             let keys = json.as_object().expect("table").keys();
             for key in keys.filter(|k| !["id", "name", "basis"].contains(&k.as_str())) {
@@ -224,9 +226,10 @@ mod tests {
 
     #[test]
     fn faults_say_what_is_wrong() {
-        let unknown = Profile::named("../us").expect_err("unknown");
+        let unknown = Profile::named(&Catalogue::built_in(), "../us").expect_err("unknown");
         assert!(unknown.to_string().contains("known are us, eu"));
-        let text = crate::assets::text("rules/us.toml").expect("text");
+        let built_in = Catalogue::built_in();
+        let text = built_in.text("rules/us.toml").expect("text");
         let wrong = Profile::read(&text.replace("\"7 in\"", "\"7 A\"")).expect_err("wrong");
         assert!(wrong.to_string().contains("length"), "{wrong}");
         assert!(Profile::read(&text.replace("105 °C", "50 °C")).is_err());

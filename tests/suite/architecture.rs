@@ -12,23 +12,24 @@ const LAYERS: &[(&str, u8)] = &[
     ("parallel", 0),
     ("files", 0),
     ("letters", 0),
-    ("fields", 1),
-    ("diag", 1),
-    ("tables", 1),
-    ("render", 1),
-    ("typeset", 1),
-    ("typst_cli", 1),
-    ("spreadsheet", 1),
-    ("spec", 2),
-    ("kinds", 2),
-    ("build", 3),
-    ("compute", 4),
-    ("checks", 5),
-    ("documents", 5),
-    ("drawings", 5),
-    ("publish", 5),
-    ("pipeline", 6),
-    ("cli", 7),
+    ("catalogue", 1),
+    ("fields", 2),
+    ("diag", 2),
+    ("tables", 2),
+    ("render", 2),
+    ("typeset", 2),
+    ("typst_cli", 2),
+    ("spreadsheet", 2),
+    ("spec", 3),
+    ("kinds", 3),
+    ("build", 4),
+    ("compute", 5),
+    ("checks", 6),
+    ("documents", 6),
+    ("drawings", 6),
+    ("publish", 6),
+    ("pipeline", 7),
+    ("cli", 8),
 ];
 
 /// These see views and text, never the build.
@@ -143,6 +144,62 @@ fn only_the_command_line_prints_and_looks_around() {
                 path.display()
             );
         }
+    }
+}
+
+/// Files that may keep something in a static, and why: all of it is the one typeface, which no layer can change.
+const STATICS: &[(&str, &str)] = &[
+    ("src/assets.rs", "the embedded folder itself"),
+    ("src/assets/glyphs.rs", "which letters the embedded typeface has"),
+    ("src/drawings/letters.rs", "how wide the letters of the embedded typeface are"),
+];
+
+/// Statics of a source that are made or changed while the program runs; plain tables are constants and stand apart.
+fn living_statics(code: &str) -> Vec<String> {
+    let makes =
+        ["LazyLock", "OnceLock", "OnceCell", "Mutex", "RwLock", "Atomic", "Cell<", "include_dir!", "include_str!"];
+    let items = code.lines().map(str::trim).enumerate().filter(|(_, line)| {
+        let item = line.trim_start_matches("pub ").trim_start_matches("pub(crate) ").trim_start_matches("pub(super) ");
+        item.starts_with("static ") || item.starts_with("thread_local!")
+    });
+    let lines: Vec<&str> = code.lines().collect();
+    let whole =
+        |at: usize| lines[at..].iter().take_while(|l| !l.is_empty()).take(3).copied().collect::<Vec<_>>().join(" ");
+    let declared = |at: usize| whole(at).split_once(';').map_or_else(|| whole(at), |(item, _)| item.to_owned());
+    items
+        .map(|(at, _)| declared(at))
+        .filter(|item| item.contains("thread_local!") || makes.iter().any(|m| item.contains(m)))
+        .collect()
+}
+
+/// What is looked up goes through the catalogue, so that two of them in one program know nothing of each other.
+#[test]
+fn nothing_is_kept_in_statics_but_the_typeface() {
+    let mut used = Vec::new();
+    for path in all_sources().into_iter().filter(|path| room(path) != "cli") {
+        let text = std::fs::read_to_string(&path).expect("source");
+        let own = path.strip_prefix(root()).expect("ours").display().to_string();
+        let tests = own.contains("/tests");
+        let living = living_statics(text.split("#[cfg(test)]").next().unwrap_or(""));
+        if !living.is_empty() && !tests {
+            assert!(STATICS.iter().any(|(file, _)| *file == own), "{own} keeps {living:?} in a static");
+            used.push(own);
+        }
+    }
+    let unused: Vec<_> = STATICS.iter().filter(|(file, _)| !used.iter().any(|u| u == file)).collect();
+    assert!(unused.is_empty(), "these keep nothing: {unused:?}");
+    let planted = "static A: &str = \"\";\n    static B: LazyLock<X> =\n  LazyLock::new(f);\n\npub static C: AtomicBool = x;\nthread_local! {";
+    assert_eq!(living_statics(planted).len(), 3, "{:?}", living_statics(planted));
+}
+
+/// Texts that are embedded are looked up by the catalogue alone; what else looks into the folder takes the typeface.
+#[test]
+fn embedded_texts_are_reached_through_the_catalogue() {
+    for path in all_sources().into_iter().filter(|path| !["assets", "catalogue"].contains(&room(path).as_str())) {
+        let text = std::fs::read_to_string(&path).expect("source");
+        let code = text.split("#[cfg(test)]").next().unwrap_or("");
+        let reached = code.contains("assets::TEMPLATES") || code.contains("assets::{TEMPLATES");
+        assert!(!reached || code.contains("fonts/"), "{} reads embedded files past the catalogue", path.display());
     }
 }
 

@@ -7,7 +7,7 @@ use std::fmt::Write;
 
 /// A spec with one component of every kind, with its required fields filled in by plausible values.
 fn one_of_each(flag: bool) -> String {
-    let library = Library::load().expect("kinds");
+    let library = Library::load(crate::harness::built_in()).expect("kinds");
     let mut text =
         String::from("[build]\ntitle = \"Catalogue\"\nhandover = 2027-05-14\n[place.here]\nabout = \"Here\"\n");
     for kind in library.iter() {
@@ -37,7 +37,7 @@ fn one_of_each(flag: bool) -> String {
 /// Kinds are many, each with tasks or owner texts that say something.
 #[test]
 fn kinds_have_real_content() {
-    let library = Library::load().expect("kinds");
+    let library = Library::load(crate::harness::built_in()).expect("kinds");
     assert!(library.iter().count() >= 90, "{} kinds", library.iter().count());
     for system in System::ALL {
         assert!(library.iter().any(|k| k.system == *system), "no kind in {}", system.title());
@@ -68,7 +68,8 @@ fn kinds_have_real_content() {
 fn every_kind_text_can_be_filled_in() {
     for flag in [true, false] {
         let text = one_of_each(flag);
-        let loaded = rigbinder::pipeline::load("catalogue.toml", text.as_bytes()).expect("kinds");
+        let loaded =
+            rigbinder::pipeline::load(crate::harness::built_in(), "catalogue.toml", text.as_bytes()).expect("kinds");
         let faults: Vec<_> = loaded.findings.iter().map(|f| format!("{} {}", f.name, f.headline)).collect();
         let read: Vec<_> = faults.iter().filter(|f| !f.starts_with("out-of-bounds")).collect();
         assert!(read.is_empty(), "{read:?}");
@@ -82,7 +83,7 @@ fn every_kind_text_can_be_filled_in() {
 
 #[test]
 fn every_kind_is_one_file_with_a_plain_name() {
-    let ids = Library::ids();
+    let ids = Library::ids(crate::harness::built_in());
     assert_eq!(ids.len(), files("templates/kinds", "toml").len());
     for id in ids {
         assert!(id.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'), "{id}");

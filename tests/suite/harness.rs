@@ -1,8 +1,24 @@
 //! What the tests share: paths, the program, specs worked out in memory.
 
+use rigbinder::catalogue::Catalogue;
 use rigbinder::pipeline::{self, Loaded, Only, Sheet};
+use rigbinder::spec::Language;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+use std::sync::{Arc, LazyLock};
+
+/// What is built in.
+pub(crate) fn built_in() -> &'static Catalogue {
+    static BUILT_IN: LazyLock<Catalogue> = LazyLock::new(Catalogue::built_in);
+    &BUILT_IN
+}
+
+/// The spec language beside the kinds.
+pub(crate) fn language() -> &'static Language {
+    static LANGUAGE: LazyLock<Arc<Language>> =
+        LazyLock::new(|| Language::of(built_in()).expect("the declarations read"));
+    &LANGUAGE
+}
 
 /// The folder of the project.
 pub(crate) fn root() -> PathBuf {
@@ -48,12 +64,12 @@ pub(crate) fn stem(path: &Path) -> &str {
 /// Reads a spec of the project.
 pub(crate) fn load(path: &Path) -> Loaded {
     let bytes = std::fs::read(path).expect("spec");
-    pipeline::load(&path.display().to_string(), &bytes).expect("the library of kinds holds together")
+    pipeline::load(built_in(), &path.display().to_string(), &bytes).expect("the library of kinds holds together")
 }
 
 /// Findings of a spec text, as `name severity subject` lines.
 pub(crate) fn findings(text: &str) -> Vec<rigbinder::diag::Finding> {
-    let loaded = pipeline::load("test.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(built_in(), "test.toml", text.as_bytes()).expect("kinds");
     pipeline::work_out(&loaded).expect("profile").findings
 }
 

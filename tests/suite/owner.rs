@@ -15,7 +15,8 @@ fn weekend_with(more: &str) -> String {
 
 /// Reads a spec text.
 fn load_text(text: &str) -> Loaded {
-    pipeline::load("test.toml", text.as_bytes()).expect("the library of kinds holds together")
+    pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes())
+        .expect("the library of kinds holds together")
 }
 
 /// The Markdown of the only document of a name.

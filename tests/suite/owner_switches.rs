@@ -15,7 +15,8 @@ fn weekend_with(more: &str) -> String {
 }
 
 fn load_text(text: &str) -> Loaded {
-    pipeline::load("test.toml", text.as_bytes()).expect("the library of kinds holds together")
+    pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes())
+        .expect("the library of kinds holds together")
 }
 
 fn document(all: &[Sheet], name: &str) -> String {
@@ -359,7 +360,7 @@ fn an_array_without_an_isolator_is_no_work_for_the_owner() {
 /// Every list of steps that turns a main switch off has cut the sources off before.
 #[test]
 fn no_work_turns_the_bank_off_under_a_charger() {
-    let library = rigbinder::kinds::Library::load().expect("kinds");
+    let library = rigbinder::kinds::Library::load(crate::harness::built_in()).expect("kinds");
     let mut seen = 0;
     for kind in library.iter() {
         for upkeep in &kind.upkeep {

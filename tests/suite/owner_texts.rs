@@ -82,10 +82,10 @@ const BELONG: &[(&str, &str)] = &[
 fn no_kind_alone_speaks_of_what_is_not_aboard() {
     let small = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("spec");
     let (mut told, mut all) = (0, Vec::new());
-    for kind in rigbinder::kinds::Library::ids() {
-        let fed = match rigbinder::kinds::Library::load_where(|id| id == kind)
+    for kind in rigbinder::kinds::Library::ids(crate::harness::built_in()) {
+        let fed = match rigbinder::kinds::Library::load_where(crate::harness::built_in(), |id| id == kind)
             .expect("kind")
-            .get(kind)
+            .get(&kind)
             .and_then(|k| k.electric)
         {
             Some(e)
@@ -97,7 +97,7 @@ fn no_kind_alone_speaks_of_what_is_not_aboard() {
         };
         let more = format!("[component.alone]\nkind = \"{kind}\"\nname = \"Thing\"\nplace = \"bench\"\n{fed}");
         let text = format!("{small}\n{more}");
-        let loaded = pipeline::load("test.toml", text.as_bytes()).expect("kinds");
+        let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes()).expect("kinds");
         let worked = pipeline::work_out(&loaded).expect("profile");
         if !worked.build.parts.contains_key("alone") {
             continue;
@@ -200,7 +200,8 @@ name = "Fresh hand valve"
 tank = "water"
 place = "galley"
 "#;
-    let loaded = pipeline::load("test.toml", format!("{small}\n{valves}").as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", format!("{small}\n{valves}").as_bytes())
+        .expect("kinds");
     let manual = manual_of(&loaded);
     assert_eq!(manual.matches("Use it when Grey motor does not work").count(), 1, "one valve stands in for it");
     assert!(

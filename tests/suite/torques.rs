@@ -59,7 +59,7 @@ fn the_same_bolt_never_has_two_torques() {
 /// No kind writes down a figure that a table has, and every figure can be told.
 #[test]
 fn a_torque_has_one_home() {
-    let library = Library::load().expect("kinds");
+    let library = Library::load(crate::harness::built_in()).expect("kinds");
     for kind in library.iter() {
         for torque in kind.tasks.iter().flat_map(|t| &t.torque) {
             // The size of bolts that the spec gives.

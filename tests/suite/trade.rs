@@ -13,7 +13,7 @@ fn sixty_hours_of_cooling_are_213_watts_on_average() {
     let energy = battery::energy(AmpHours(1000.0), Volts(12.8));
     let average = battery::average_load(energy, Seconds(60.0 * 3600.0)).expect("time");
     assert!((average.0 - 213.3).abs() < 0.05, "{} W", average.0);
-    let library = Library::load().expect("kinds");
+    let library = Library::load(crate::harness::built_in()).expect("kinds");
     let kind = library.get("air-conditioner").expect("kind");
     let draw = kind.fields["draw"].default.as_ref().and_then(|d| d.as_str()).expect("default");
     let draw: f64 = draw.split(' ').next().and_then(|n| n.parse().ok()).expect("number");
@@ -24,7 +24,7 @@ fn sixty_hours_of_cooling_are_213_watts_on_average() {
 /// Common practice, no source: a fridge that could run from AC is wired for 12 V, because the inverter wastes energy.
 #[test]
 fn a_fridge_costs_less_on_direct_current() {
-    let library = Library::load().expect("kinds");
+    let library = Library::load(crate::harness::built_in()).expect("kinds");
     let electric = library.get("fridge").and_then(|k| k.electric).expect("wired");
     assert_eq!(electric.network, Network::Dc);
     let day = WattHours(55.0 * 0.38 * 24.0);
@@ -54,7 +54,7 @@ fn the_auxiliary_panel_of_the_demo_is_full_and_has_a_master() {
 /// Common practice, no source: exterior hardware is aluminium or stainless only.
 #[test]
 fn exterior_hardware_does_not_rust() {
-    let library = Library::load().expect("kinds");
+    let library = Library::load(crate::harness::built_in()).expect("kinds");
     let mut looked_at = 0;
     for kind in library.iter().filter(|k| matches!(k.system, System::Body | System::ExteriorLighting)) {
         if let Some(material) = kind.fields.get("material") {

@@ -135,7 +135,7 @@ fn printed(spec: &str, system: &str) -> Vec<(String, String)> {
     if !spec.contains("\nprints = ") {
         spec = spec.replacen("[build]", &format!("[build]\nprints = \"{system}\""), 1);
     }
-    let loaded = pipeline::load("spec.toml", spec.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::built_in(), "spec.toml", spec.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let sheets = pipeline::sheets(&worked, &pipeline::Only::default()).expect("documents");
     let mut all = Vec::new();
@@ -293,7 +293,7 @@ fn a_range_has_two_ends() {
             }
         }
     }
-    let library = Library::load().expect("kinds");
+    let library = Library::load(crate::harness::built_in()).expect("kinds");
     for text in library.iter().flat_map(kind_texts).chain(document_texts()) {
         found.extend(collapsed(&in_words(&text, System::Us)).iter().map(|f| format!("{f}: {text}")));
     }
@@ -422,7 +422,7 @@ fn faults(text: &str) -> Vec<String> {
 
 #[test]
 fn texts_can_be_converted() {
-    let library = Library::load().expect("kinds");
+    let library = Library::load(crate::harness::built_in()).expect("kinds");
     let (mut found, mut read) = (Vec::new(), 0);
     for kind in library.iter() {
         for text in kind_texts(kind) {

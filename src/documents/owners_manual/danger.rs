@@ -1,6 +1,6 @@
 //! Emergencies: what to shut off, where the safety gear is, what to do.
 
-use super::data::{self, CardText, ManualData};
+use super::data::{CardText, ManualData};
 use super::systems::Group;
 use super::whole::Whole;
 use super::{Link, anchor, lookup};
@@ -109,8 +109,7 @@ pub(super) fn safety(teller: &Teller<'_>) -> Vec<Gear> {
 }
 
 /// The cards that this van needs, in their order on paper, with the emergencies of all kinds, each once.
-pub(super) fn cards(teller: &Teller<'_>, groups: &[Group<'_>], whole: &Whole<'_, '_>) -> Vec<Card> {
-    let texts = data::cards();
+pub(super) fn cards(texts: &[CardText], teller: &Teller<'_>, groups: &[Group<'_>], whole: &Whole<'_, '_>) -> Vec<Card> {
     let mut cards: Vec<(&CardText, Card)> = texts.iter().map(|t| (t, card(t, whole))).collect();
     let last = cards.len().saturating_sub(1);
     for (kind, told, parts) in told(teller, groups) {

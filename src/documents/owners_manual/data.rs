@@ -1,9 +1,10 @@
 //! What the manual takes from data files of its own: shut-offs, first day, emergency topics, lists, plain words.
 
-use crate::assets;
-use crate::kinds::Caution;
+use crate::catalogue::{Catalogue, Fault};
+use crate::kinds::{Caution, Library};
 use serde::Deserialize;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// `templates/documents/owners_manual.toml`.
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -187,21 +188,37 @@ struct Glossary {
     word: Vec<WordText>,
 }
 
-impl ManualData {
-    /// The embedded file; it is covered by tests.
-    pub(super) fn read() -> Self {
-        read("documents/owners_manual.toml")
+/// All that the manual takes from files of its own, and the ids of the kinds there are.
+#[derive(Clone, Debug)]
+pub struct Texts {
+    /// Shut-offs, first day, lists.
+    pub(super) data: ManualData,
+    /// The emergency cards, in the order in which they take the emergencies of kinds; the last takes the rest.
+    pub(super) cards: Vec<CardText>,
+    /// The symptoms, in their order on paper.
+    pub(super) symptoms: Vec<SymptomText>,
+    /// The glossary.
+    pub(super) words: Vec<WordText>,
+    /// Ids of all kinds, in this van or not: a text may ask whether one is aboard.
+    pub(super) kinds: Vec<String>,
+}
+
+impl Texts {
+    /// The texts of a catalogue, read once.
+    ///
+    /// # Errors
+    /// Where a file is missing or does not read: a manual without its emergencies is none.
+    pub fn of(catalogue: &Catalogue) -> Result<Arc<Self>, Fault> {
+        catalogue.keep("owners-manual", |catalogue| {
+            Ok(Self {
+                data: catalogue.read("documents/owners_manual.toml")?,
+                cards: catalogue.read::<Cards>("documents/owners_manual_emergencies.toml")?.card,
+                symptoms: catalogue.read::<Symptoms>("documents/owners_manual_what_if.toml")?.symptom,
+                words: catalogue.read::<Glossary>("glossary.toml")?.word,
+                kinds: Library::ids(catalogue),
+            })
+        })
     }
-}
-
-/// The emergency cards, in the order in which they take the emergencies of kinds; the last takes the rest.
-pub(super) fn cards() -> Vec<CardText> {
-    read::<Cards>("documents/owners_manual_emergencies.toml").card
-}
-
-/// The symptoms, in their order on paper.
-pub(super) fn symptoms() -> Vec<SymptomText> {
-    read::<Symptoms>("documents/owners_manual_what_if.toml").symptom
 }
 
 impl CardText {
@@ -214,15 +231,6 @@ impl CardText {
     pub(super) fn takes(&self, kind: &str, symptom: &str) -> bool {
         self.kinds.iter().chain(&self.covers).any(|k| k == kind) || says(symptom, &self.words)
     }
-}
-
-/// The embedded glossary.
-pub(super) fn words() -> Vec<WordText> {
-    read::<Glossary>("glossary.toml").word
-}
-
-fn read<T: Default + for<'de> Deserialize<'de>>(path: &str) -> T {
-    assets::text(path).and_then(|text| toml::from_str(text).ok()).unwrap_or_default()
 }
 
 /// Whether `text` holds one of `phrases` as whole words, letters of either case.
@@ -244,12 +252,14 @@ pub(super) fn holds(words: &str, phrases: &[String]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kinds::Library;
+
+    fn texts() -> Arc<Texts> {
+        Texts::of(&Catalogue::built_in()).expect("texts of the manual")
+    }
 
     #[test]
     fn the_data_reads_and_names_kinds_that_exist() {
-        let (data, cards, symptoms) = (ManualData::read(), cards(), symptoms());
-        let ids = Library::ids();
+        let Texts { data, cards, symptoms, kinds: ids, .. } = &*texts();
         let steps = data.first_day.iter().chain(&data.arrival).map(|f| &f.kind);
         let named = data.shut_off.iter().map(|s| &s.kind).chain(steps);
         let named = named.chain(data.groups.values().flatten()).chain(&data.frost.order).chain(&data.frost.last);
@@ -258,18 +268,24 @@ mod tests {
         let named = named.chain(data.intended.iter().chain(&data.not_for).flat_map(|t| &t.needs));
         let named = named.chain(cards.iter().flat_map(|c| c.needs.iter().chain(&c.kinds).chain(&c.covers)));
         let named = named.chain(symptoms.iter().flat_map(|s| &s.needs));
-        let unknown: Vec<_> = named.filter(|k| !ids.contains(&k.as_str())).collect();
+        let unknown: Vec<_> = named.filter(|k| !ids.contains(k)).collect();
         assert!(data.shut_off.len() > 5 && data.first_day.len() > 5, "read nothing");
         assert!(cards.len() >= 10 && symptoms.len() >= 15, "read nothing");
         assert!(unknown.is_empty(), "{unknown:?}");
     }
 
     #[test]
+    fn a_manual_without_its_texts_is_a_fault_and_never_an_empty_one() {
+        let fault = Texts::of(&Catalogue::empty()).expect_err("there are no texts");
+        assert_eq!(fault.to_string(), "documents/owners_manual.toml: there is no such file");
+    }
+
+    #[test]
     fn every_emergency_of_a_kind_has_a_card() {
-        let cards = cards();
+        let cards = &texts().cards;
         let (last, named) = cards.split_last().expect("cards");
         assert!(last.words.is_empty() && last.kinds.is_empty(), "the last card takes the rest");
-        let library = Library::load().expect("kinds");
+        let library = Library::load(&Catalogue::built_in()).expect("kinds");
         let missed: Vec<_> = library
             .iter()
             .flat_map(|k| k.owner.emergency.iter().map(move |e| (&k.id, &e.symptom)))
@@ -280,7 +296,7 @@ mod tests {
 
     #[test]
     fn the_glossary_is_sorted_and_has_each_term_once() {
-        let terms: Vec<String> = words().iter().map(|w| w.term.to_lowercase()).collect();
+        let terms: Vec<String> = texts().words.iter().map(|w| w.term.to_lowercase()).collect();
         let mut sorted = terms.clone();
         sorted.sort();
         sorted.dedup();

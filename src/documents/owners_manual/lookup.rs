@@ -1,7 +1,7 @@
 //! Ways to find things: symptoms, plain words, index.
 
 use super::danger::Card;
-use super::data::{self, SymptomText, says};
+use super::data::{self, SymptomText, WordText, says};
 use super::systems::{GroupView, SystemView};
 use super::whole::Whole;
 use super::{Link, View, anchor};
@@ -47,7 +47,7 @@ pub struct Entry {
 }
 
 /// The symptoms this van can show.
-pub(super) fn symptoms(whole: &Whole<'_, '_>, systems: &[SystemView]) -> Vec<Symptom> {
+pub(super) fn symptoms(texts: &[SymptomText], whole: &Whole<'_, '_>, systems: &[SystemView]) -> Vec<Symptom> {
     let symptom = |text: &SymptomText| {
         let row = |(look, then): &(String, String)| {
             let look = whole.text(look);
@@ -65,7 +65,6 @@ pub(super) fn symptoms(whole: &Whole<'_, '_>, systems: &[SystemView]) -> Vec<Sym
             more: told.map(|s| Link { title: s.title.to_owned(), id: format!("trouble-{}", s.id) }).collect(),
         }
     };
-    let texts = data::symptoms();
     let applies =
         |t: &&SymptomText| whole.has(&t.needs) && t.when.as_ref().is_none_or(|when| !whole.text(when).is_empty());
     let symptoms = texts.iter().filter(applies).map(symptom);
@@ -79,16 +78,16 @@ pub(super) fn named(symptom: &str, name: &str) -> String {
 }
 
 /// The words of the glossary that the manual uses.
-pub(super) fn glossary(view: &View) -> Vec<Word> {
+pub(super) fn glossary(words: &[WordText], view: &View) -> Vec<Word> {
     let Ok(all) = serde_json::to_value(view) else { return Vec::new() };
     let mut text = String::new();
     gather(&all, &mut text);
     let text = data::in_words(&text);
-    let used = |w: &data::WordText| {
+    let used = |w: &&WordText| {
         let spellings: Vec<String> = [&w.term].into_iter().chain(&w.also).map(|t| normal(t)).collect();
         data::holds(&text, &spellings)
     };
-    data::words().into_iter().filter(used).map(|w| Word { term: w.term, meaning: w.meaning }).collect()
+    words.iter().filter(used).map(|w| Word { term: w.term.clone(), meaning: w.meaning.clone() }).collect()
 }
 
 /// A spelling as [`says`] wants it: words in lower case with single spaces.

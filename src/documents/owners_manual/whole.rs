@@ -1,13 +1,13 @@
 //! Facts of the whole van for the manual's own texts: where the parts of a kind are, on which ways and fuses they hang.
 
 use super::danger::{Card, anchor_of};
-use super::data;
+use super::data::CardText;
 use crate::build::Part;
 use crate::compute::isolation::{listed, main_switches, switches_of};
 use crate::documents::CautionView;
 use crate::documents::alike::Teller;
 use crate::documents::facts::{self, Facts, Voice};
-use crate::kinds::{Caution, Library};
+use crate::kinds::Caution;
 use indexmap::IndexMap;
 use std::collections::BTreeMap;
 
@@ -24,11 +24,11 @@ impl<'t, 'a> Whole<'t, 'a> {
     /// `at_<kind>`, `way_<kind>`, `off_<kind>`, `on_<kind>`, `cut_<kind>` for every kind there is and every group of kinds;
     /// "" where no part is of it. `<kind>__<fact>` for a kind: where its parts differ, what it is for each.
     /// `at_main_switch`: what everything hangs on.
-    pub(super) fn of(teller: &'t Teller<'a>, groups: &BTreeMap<String, Vec<String>>) -> Self {
+    pub(super) fn of(teller: &'t Teller<'a>, kinds: &[String], groups: &BTreeMap<String, Vec<String>>) -> Self {
         let build = teller.context().build;
         let mut facts = facts::of_the_van(build, &teller.context().ledger, Voice::Owner);
         let mains = main_switches(build);
-        let kinds = Library::ids().into_iter().map(|id| (id.to_owned(), vec![id.to_owned()]));
+        let kinds = kinds.iter().map(|id| (id.clone(), vec![id.clone()]));
         for (name, kinds) in kinds.chain(groups.iter().map(|(name, kinds)| (name.clone(), kinds.clone()))) {
             let word = name.replace('-', "_");
             let mut parts: Vec<_> = of_kinds(teller, &kinds).collect();
@@ -54,8 +54,8 @@ impl<'t, 'a> Whole<'t, 'a> {
     }
 
     /// `card_<id>` for every emergency card that can be: whether it is in this manual, so that a text links to it.
-    pub(super) fn tell_cards(&mut self, cards: &[Card]) {
-        for text in data::cards() {
+    pub(super) fn tell_cards(&mut self, texts: &[CardText], cards: &[Card]) {
+        for text in texts {
             let here = cards.iter().any(|c| c.id == anchor_of(&text.id));
             let said = if here { "yes" } else { "" };
             self.facts.insert(format!("card_{}", text.id.replace('-', "_")), said.to_owned());

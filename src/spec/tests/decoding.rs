@@ -1,10 +1,10 @@
 //! What a good spec becomes.
 
-use super::{catalogue, places, read_text};
+use super::{known, language, places, read_text, starter};
 use crate::diag::Sink;
 use crate::fields::Value;
 use crate::source::SourceFile;
-use crate::spec::{decode_text, read, starter, template_faults};
+use crate::spec::{decode_text, read, template_faults};
 use crate::units::{Kilograms, Metres, Watts};
 
 const SPEC: &str = "\
@@ -120,15 +120,15 @@ fn places_of_values_are_those_of_the_file() {
 
 #[test]
 fn the_starter_reads_without_findings() {
-    assert_eq!(places(&starter()), Vec::<String>::new());
-    let (_, spec, _) = read_text(&starter());
+    assert_eq!(places(starter()), Vec::<String>::new());
+    let (_, spec, _) = read_text(starter());
     assert!(spec.components.len() >= 15 && spec.places.len() >= 4 && spec.climates.len() == 1);
     assert_eq!(spec.components["usb-bed"].kind.value, "usb-outlet");
 }
 
 #[test]
 fn defaults_and_bounds_of_every_kind_fit_their_types() {
-    let faults: Vec<String> = catalogue()
+    let faults: Vec<String> = known()
         .kinds
         .iter()
         .flat_map(|(kind, fields)| template_faults(fields).into_iter().map(move |f| format!("{kind}: {f}")))
@@ -145,7 +145,7 @@ fn bytes_that_are_not_utf8_give_one_finding_with_their_place() {
     {
         let mut sink = Sink::default();
         let file = decode_text("t.toml", &bytes, &mut sink);
-        let spec = read(&file, catalogue(), &mut sink);
+        let spec = read(&file, language(), known(), &mut sink);
         let findings = sink.into_sorted();
         assert_eq!(findings.len(), 1);
         assert_eq!((findings[0].name, spec.build.text("title")), ("not-utf8", None));
@@ -153,7 +153,7 @@ fn bytes_that_are_not_utf8_give_one_finding_with_their_place() {
     }
     let mut sink = Sink::default();
     let file = decode_text("t.toml", &vec![b'['; 10_000_000], &mut sink);
-    read(&file, catalogue(), &mut sink);
+    read(&file, language(), known(), &mut sink);
     assert_eq!(sink.findings().iter().map(|f| f.name).collect::<Vec<_>>(), ["file-too-large"]);
     let mut sink = Sink::default();
     let file: SourceFile = decode_text("t.toml", SPEC.as_bytes(), &mut sink);

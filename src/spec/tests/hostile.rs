@@ -1,8 +1,8 @@
 //! No input makes the reader or the renderers panic, overflow the stack or run long.
 
-use super::{catalogue, read_text};
+use super::{known, language, read_text, starter};
 use crate::diag::{Sink, human, json, short};
-use crate::spec::{decode_text, read, starter};
+use crate::spec::{decode_text, read};
 use std::time::Instant;
 
 /// A small generator (xorshift, Marsaglia 2003) with a fixed start: every run tries the same inputs.
@@ -73,7 +73,7 @@ const PIECES: &[&str] = &[
 fn try_bytes(bytes: &[u8]) {
     let mut sink = Sink::default();
     let file = decode_text("fuzz.toml", bytes, &mut sink);
-    let spec = read(&file, catalogue(), &mut sink);
+    let spec = read(&file, language(), known(), &mut sink);
     let findings = sink.into_sorted();
     assert!(!findings.is_empty() || spec.build.text("title").is_some());
     for finding in &findings {
@@ -89,7 +89,7 @@ fn try_bytes(bytes: &[u8]) {
 
 #[test]
 fn mutations_of_a_good_spec_never_panic() {
-    let good = starter().into_bytes();
+    let good = starter().as_bytes().to_vec();
     let mut numbers = Numbers(0x9e37_79b9_7f4a_7c15);
     for _ in 0..3_000 {
         let mut bytes = good.clone();

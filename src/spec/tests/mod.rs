@@ -7,13 +7,13 @@ mod recovery;
 mod schema;
 mod typing;
 
-use super::{Spec, component_fields, read};
-use crate::assets;
+use super::{Language, Spec, read};
+use crate::catalogue::{Catalogue, Text};
 use crate::diag::{Finding, Sink};
-use crate::fields::{Catalogue, Declarations};
+use crate::fields::{Declarations, KindFields};
 use crate::source::SourceFile;
 use serde::Deserialize;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 /// What these tests need of a kind file.
 #[derive(Deserialize)]
@@ -23,12 +23,29 @@ struct KindFile {
     electric: Option<toml::Table>,
 }
 
+/// What is built in.
+fn built_in() -> &'static Catalogue {
+    static BUILT_IN: LazyLock<Catalogue> = LazyLock::new(Catalogue::built_in);
+    &BUILT_IN
+}
+
+/// The sections and the common fields.
+fn language() -> &'static Language {
+    static LANGUAGE: LazyLock<Arc<Language>> = LazyLock::new(|| Language::of(built_in()).expect("declarations"));
+    &LANGUAGE
+}
+
+/// The commented spec of `new`.
+fn starter() -> &'static str {
+    super::starter(built_in()).expect("starter")
+}
+
 /// All kinds under `templates/kinds`, with the common fields.
-fn catalogue() -> &'static Catalogue {
-    static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(|| {
-        let shared = component_fields();
-        let mut catalogue = Catalogue::default();
-        for (id, text) in assets::folder("kinds", "toml") {
+fn known() -> &'static KindFields {
+    static KNOWN: LazyLock<KindFields> = LazyLock::new(|| {
+        let shared = &language().component;
+        let mut known = KindFields::default();
+        for Text { stem: id, text, .. } in built_in().folder("kinds", "toml") {
             let file: KindFile = toml::from_str(text).unwrap_or_else(|e| panic!("{id}: {e}"));
             let mut fields = shared.common.clone();
             if let Some(electric) = &file.electric {
@@ -39,17 +56,17 @@ fn catalogue() -> &'static Catalogue {
                 }
             }
             fields.extend(file.fields);
-            catalogue.kinds.insert(id.to_owned(), fields);
+            known.kinds.insert(id.to_owned(), fields);
         }
-        catalogue
+        known
     });
-    &CATALOGUE
+    &KNOWN
 }
 
 fn read_text(text: &str) -> (SourceFile, Spec, Vec<Finding>) {
     let file = SourceFile::new("test.toml", text);
     let mut sink = Sink::default();
-    let spec = read(&file, catalogue(), &mut sink);
+    let spec = read(&file, language(), known(), &mut sink);
     (file, spec, sink.into_sorted())
 }
 

@@ -1,12 +1,12 @@
 //! The JSON Schema accepts what the reader accepts and refuses what an editor can know to be wrong.
 
-use super::catalogue;
-use crate::spec::{schema, sections, starter};
+use super::{known, language, starter};
+use crate::spec::schema;
 use crate::units::{Dimension, parse_quantity};
 use serde_json::Value;
 
 fn validator() -> jsonschema::Validator {
-    let schema = schema(sections(), catalogue());
+    let schema = schema(language(), known());
     assert!(jsonschema::meta::is_valid(&schema));
     jsonschema::validator_for(&schema).expect("schema compiles")
 }
@@ -51,7 +51,7 @@ by = \"z\"
 #[test]
 fn good_specs_pass() {
     let validator = validator();
-    for text in [GOOD, &starter()] {
+    for text in [GOOD, starter()] {
         let errors: Vec<String> =
             validator.iter_errors(&as_json(text)).map(|e| format!("{} {e}", e.instance_path())).collect();
         assert!(errors.is_empty(), "{}", errors.join("\n"));
@@ -89,7 +89,7 @@ fn broken_specs_fail() {
 
 #[test]
 fn patterns_and_parser_agree_on_every_unit() {
-    let schema = schema(sections(), catalogue());
+    let schema = schema(language(), known());
     for dimension in Dimension::ALL {
         let name = format!("quantity-{}", dimension.word().replace(' ', "-"));
         let pattern = &schema["$defs"][name.as_str()];

@@ -1,7 +1,6 @@
 //! A line typed half-way, or with a slip of one sign: the place, the words, and a mend that mends.
 
-use super::{mended, places, read_text};
-use crate::assets;
+use super::{mended, places, read_text, starter};
 use crate::diag::Finding;
 use crate::source::SourceFile;
 
@@ -139,8 +138,7 @@ fn weekend() -> String {
 #[test]
 fn whatever_is_proposed_mends() {
     let weekend = weekend();
-    let starter: String =
-        assets::text("spec/starter.toml").expect("starter").lines().take(60).flat_map(|l| [l, "\n"]).collect();
+    let starter: String = starter().lines().take(60).flat_map(|l| [l, "\n"]).collect();
     let mut proposed = 0;
     for text in [weekend.as_str(), &starter] {
         for (at, c) in text.char_indices().filter(|(_, c)| !c.is_alphanumeric() && *c != ' ') {

@@ -5,7 +5,6 @@ use super::plan::{FieldPlan, PartPlan, field, part};
 use super::wiring::{Site, fields_of, pick, refers};
 use proptest::prelude::*;
 use proptest::sample::Index;
-use rigbinder::spec::sections;
 use toml::Value;
 
 /// What is done to a build.
@@ -91,7 +90,7 @@ impl Edit {
                     .filter(|n| matches!(draft.tables[*n].section.as_str(), "build" | "vehicle" | "use"))
                     .collect();
                 let Some(table) = pick(which, &tables) else { return draft };
-                let decls = &sections()[&draft.tables[*table].section].fields;
+                let decls = &crate::harness::language().sections[&draft.tables[*table].section].fields;
                 let (name, decl) = decls.get_index(field.index(decls.len())).expect("in range");
                 if let Some(value) = super::value::value(name, decl, *die) {
                     draft.tables[*table].fields.insert(name.clone(), value);

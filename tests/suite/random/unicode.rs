@@ -12,7 +12,6 @@ use rigbinder::diag::Severity;
 use rigbinder::fields::{Declarations, FieldType};
 use rigbinder::letters;
 use rigbinder::pipeline::{self, Only, Sheet};
-use rigbinder::spec::sections;
 use rigbinder::typeset::{self, STYLE, STYLE_NAME};
 use rigbinder::typst_cli::{self, Job, Settings, Typst};
 use std::cell::{Cell, RefCell};
@@ -183,7 +182,9 @@ fn build(texts: &[String]) -> Draft {
         let (section, id) = (section.to_owned(), id.map(str::to_owned));
         draft.tables.push(Table { section, id, fields, needed: Vec::new() });
     };
-    let of = |section: &str, next: &mut dyn FnMut() -> String| filled(&sections()[section].fields, next);
+    let of = |section: &str, next: &mut dyn FnMut() -> String| {
+        filled(&crate::harness::language().sections[section].fields, next)
+    };
     let mut head = of("build", &mut next);
     // Of the title, something must show; what, is left to chance.
     head.insert("title".into(), Value::from(texts[0].clone()));

@@ -3,23 +3,24 @@
 use super::draft::{Draft, Table};
 use super::plan::{BuildPlan, FieldPlan, PartPlan, TablePlan};
 use super::value::{Die, value};
+use crate::harness::language;
 use indexmap::IndexMap;
 use proptest::sample::Index;
 use rigbinder::fields::{Declarations, FieldType};
 use rigbinder::kinds::{Kind, Library, Network, PlumbingRole, Role, ThermalRole};
-use rigbinder::spec::{component_fields, sections};
 use rigbinder::units::Dimension;
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 use toml::Value;
 
 /// All kinds.
-static LIBRARY: LazyLock<Library> = LazyLock::new(|| Library::load().expect("the kinds hold together"));
+static LIBRARY: LazyLock<Library> =
+    LazyLock::new(|| Library::load(crate::harness::built_in()).expect("the kinds hold together"));
 
 /// Fields of a component of each kind.
 static FIELDS: LazyLock<IndexMap<String, Declarations>> = LazyLock::new(|| {
-    let common = component_fields();
-    LIBRARY.catalogue(&common.common, &common.supply, &common.output).kinds
+    let common = &language().component;
+    LIBRARY.fields(&common.common, &common.supply, &common.output).kinds
 });
 
 /// Names of fields that refer to components.
@@ -135,7 +136,7 @@ impl Site {
 
     fn settings(&mut self, plan: &BuildPlan) {
         for section in ["build", "vehicle", "use"] {
-            let decls = &sections()[section].fields;
+            let decls = &language().sections[section].fields;
             let mut fields = IndexMap::new();
             let needed: Vec<String> = decls.iter().filter(|(_, d)| d.required).map(|(name, _)| name.clone()).collect();
             let tame = Die { which: 0, share: 30_000, wild: false };
@@ -153,7 +154,7 @@ impl Site {
     }
 
     fn table(&mut self, section: &str, id: &str, plan: &TablePlan) {
-        let decls = &sections()[section].fields;
+        let decls = &language().sections[section].fields;
         let (mut fields, mut needed) = (IndexMap::new(), Vec::new());
         for (name, decl) in decls.iter().filter(|(_, d)| d.required) {
             fields.extend(value(name, decl, plan.die).map(|v| (name.clone(), v)));
