@@ -9,6 +9,7 @@
 //! | [`diag`] | findings and how they are printed |
 //! | [`tables`] | published tables, each with its citation |
 //! | [`fields`], [`spec`] | declared fields; TOML to a typed spec |
+//! | [`roles`] | what a kind must tell to play a part: one struct and contract a role |
 //! | [`kinds`] | what each component kind brings (`templates/kinds/*.toml`) |
 //! | [`build`] | components joined with kinds: circuits, tasks, upkeep |
 //! | [`compute`] | figures and the calculation ledger |
@@ -38,6 +39,7 @@ pub mod parallel;
 pub mod pipeline;
 pub mod publish;
 pub mod render;
+pub mod roles;
 pub mod source;
 pub mod spec;
 pub mod spreadsheet;

@@ -17,8 +17,9 @@ pub(crate) use told::texts as texts_of_record;
 pub use upkeep::Upkeep;
 
 use crate::diag::Sink;
+use crate::fields::Record;
 use crate::kinds::{Library, Role};
-use crate::spec::Spec;
+use crate::spec::{BuildSection, Climate, PlaceSection, Spec, StageSection, Surface, Usage, Vehicle};
 use crate::units::System;
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -29,6 +30,27 @@ pub struct Build<'k> {
     /// The spec it comes from.
     #[serde(skip)]
     pub spec: &'k Spec,
+    /// `[build]`.
+    #[serde(skip)]
+    pub about: BuildSection,
+    /// `[vehicle]`.
+    #[serde(skip)]
+    pub vehicle: Vehicle,
+    /// `[use]`.
+    #[serde(skip)]
+    pub usage: Usage,
+    /// `[climate.<season>]` by its name.
+    #[serde(skip)]
+    pub climates: IndexMap<String, Climate>,
+    /// `[shell.<surface>]` by its name.
+    #[serde(skip)]
+    pub shell: IndexMap<String, Surface>,
+    /// `[place.<id>]` by its id.
+    #[serde(skip)]
+    pub places: IndexMap<String, PlaceSection>,
+    /// `[stage.<id>]` by its id.
+    #[serde(skip)]
+    pub stages: IndexMap<String, StageSection>,
     /// Components by id, in the order of the spec.
     pub parts: IndexMap<String, Part<'k>>,
     /// Electrical circuits, feeders before what they feed.
@@ -61,7 +83,22 @@ impl<'k> Build<'k> {
         let upkeep = upkeep::upkeep(&parts);
         let ends = network::Ends::of(&circuits);
         let lookup = lookup::Lookup::of(&parts, &tasks, &upkeep);
-        Self { spec, parts, circuits, ends, lookup, tasks, upkeep }
+        Self {
+            spec,
+            about: BuildSection::of(&spec.build),
+            vehicle: Vehicle::of(&spec.vehicle),
+            usage: Usage::of(&spec.usage),
+            climates: each(&spec.climates, Climate::of),
+            shell: each(&spec.shell, Surface::of),
+            places: each(&spec.places, PlaceSection::of),
+            stages: each(&spec.stages, StageSection::of),
+            parts,
+            circuits,
+            ends,
+            lookup,
+            tasks,
+            upkeep,
+        }
     }
 
     /// Unit system of the documents.
@@ -147,4 +184,8 @@ impl<'k> Build<'k> {
     pub fn is_engine_space(&self, place: &str) -> bool {
         self.spec.places.get(place).and_then(|p| p.text("zone")) == Some("engine-space")
     }
+}
+
+fn each<T>(records: &IndexMap<String, Record>, of: fn(&Record) -> T) -> IndexMap<String, T> {
+    records.iter().map(|(id, record)| (id.clone(), of(record))).collect()
 }

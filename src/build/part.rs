@@ -2,6 +2,7 @@
 
 use crate::fields::Record;
 use crate::kinds::{Electric, Kind, Library, Role};
+use crate::roles::{Common, Output, Roles, Supply};
 use crate::source::Span;
 use crate::spec::Spec;
 use indexmap::IndexMap;
@@ -27,6 +28,18 @@ pub struct Part<'k> {
     pub kind: &'k Kind,
     /// Its fields.
     pub record: &'k Record,
+    /// What every component can say.
+    #[serde(skip)]
+    pub common: Common,
+    /// How it gets its current.
+    #[serde(skip)]
+    pub supply: Supply,
+    /// Where its current goes.
+    #[serde(skip)]
+    pub output: Output,
+    /// The parts it plays, with what it tells for each.
+    #[serde(skip)]
+    pub roles: Roles,
     /// Id of the part it rides on, where it only says how it is held and one part holds so.
     #[serde(skip)]
     pub base: Option<String>,
@@ -121,8 +134,12 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
             None => readable(id),
         };
         let count = record.count("count").unwrap_or(1).max(1);
-        let part = Part { id: id.clone(), span: component.id.span, name, count, places, kind, record, base: None };
-        parts.insert(id.clone(), part);
+        let roles = Roles::of(kind.roles.iter().copied(), record);
+        let span = component.id.span;
+        let (common, supply, output) = (Common::of(record), Supply::of(record), Output::of(record));
+        let id = id.clone();
+        let part = Part { id, span, name, count, places, kind, record, common, supply, output, roles, base: None };
+        parts.insert(part.id.clone(), part);
     }
     super::riding::join(&mut parts);
     parts

@@ -69,6 +69,31 @@ impl FieldType {
     }
 }
 
+impl FieldType {
+    /// The word for it in a declaration.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Quantity(dimension) => dimension.word(),
+            Self::Lengths3 => "lengths3",
+            Self::Text => "text",
+            Self::Prose => "prose",
+            Self::Flag => "flag",
+            Self::Count => "count",
+            Self::Choice => "choice",
+            Self::Date => "date",
+            Self::MonthDay => "month-day",
+            Self::Component => "component",
+            Self::Components => "components",
+            Self::Place => "place",
+            Self::Places => "places",
+            Self::Texts => "texts",
+            Self::Conductor => "conductor",
+            Self::Price => "price",
+        }
+    }
+}
+
 impl<'de> Deserialize<'de> for FieldType {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let word = String::deserialize(deserializer)?;
@@ -103,4 +128,17 @@ pub struct FieldDecl {
     /// Words allowed, for `type = "choice"`.
     #[serde(default)]
     pub choices: Vec<String>,
+    /// What another value of it means for a part that is fitted already.
+    #[serde(default)]
+    pub change: Option<Change>,
+}
+
+/// What has to be done with a part of which a field changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Change {
+    /// It goes to another place.
+    Moved,
+    /// It is another one.
+    Replaced,
 }

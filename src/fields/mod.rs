@@ -4,10 +4,15 @@
 //! the same form, so one decoder, one JSON Schema and one help text serve both.
 
 mod declare;
+mod field;
 mod placeholder;
 mod record;
 
-pub use declare::{Declarations, FieldDecl, FieldType};
+pub use declare::{Change, Declarations, FieldDecl, FieldType};
+pub(crate) use field::typed;
+pub use field::{
+    Choice, Component, Components, Field, FieldValue, Lengths3, MonthDay, Place, Places, Price, Prose, Text, Texts,
+};
 pub use placeholder::is_placeholder;
 pub use record::{Entry, Record, Value};
 

@@ -66,3 +66,21 @@ pub struct Envelope {
     #[serde(default)]
     pub bars: Option<Bars>,
 }
+
+impl Envelope {
+    /// The length fields it names, with the setting that names each.
+    pub(super) fn lengths(&self) -> impl Iterator<Item = (&'static str, &str)> {
+        let single = [
+            ("above_roof", &self.above_roof),
+            ("above_roof_empty", &self.above_roof_empty),
+            ("behind", &self.behind),
+            ("behind_empty", &self.behind_empty),
+            ("ahead", &self.ahead),
+            ("beside", &self.beside),
+            ("ground", &self.ground),
+            ("lift", &self.lift),
+        ];
+        let single = single.into_iter().filter_map(|(key, field)| Some((key, field.as_deref()?)));
+        single.chain(self.size.iter().map(|field| ("size", field.as_str())))
+    }
+}

@@ -1,6 +1,7 @@
 //! The library of kinds: embedded files, read when asked for.
 
 use super::Kind;
+use super::read::read;
 use crate::catalogue::{Catalogue, Text};
 use crate::fields::{Declarations, KindFields};
 use indexmap::IndexMap;
@@ -11,13 +12,19 @@ use std::fmt;
 pub struct KindError {
     /// Kind.
     pub kind: String,
+    /// Line and column, both from 1.
+    pub at: Option<(usize, usize)>,
     /// What is wrong.
     pub message: String,
 }
 
 impl fmt::Display for KindError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "kind `{}`: {}", self.kind, self.message)
+        write!(f, "kinds/{}.toml", self.kind)?;
+        if let Some((line, column)) = self.at {
+            write!(f, ":{line}:{column}")?;
+        }
+        write!(f, ": {}", self.message)
     }
 }
 
@@ -91,35 +98,6 @@ impl Library {
         }
         KindFields { kinds }
     }
-}
-
-/// Reads one kind file.
-fn read(id: &str, text: &str) -> Result<Kind, KindError> {
-    let error = |message: String| KindError { kind: id.to_owned(), message };
-    let mut kind: Kind = toml::from_str(text).map_err(|e| error(e.to_string()))?;
-    id.clone_into(&mut kind.id);
-    for (place, task) in kind.tasks.iter().enumerate() {
-        if kind.tasks[..place].iter().any(|t| t.id == task.id) {
-            return Err(error(format!("task `{}` stands twice", task.id)));
-        }
-        // Those of other kinds, `<kind>.<task>`, are looked at when all kinds are there.
-        let own = |a: &&String| !a.contains('.');
-        if let Some(unknown) = task.after.iter().filter(own).find(|a| !kind.tasks.iter().any(|t| &t.id == *a)) {
-            return Err(error(format!("task `{}` comes after unknown task `{unknown}`", task.id)));
-        }
-    }
-    let conditions = kind.tasks.iter().filter_map(|t| t.when.as_ref());
-    let mut conditions = conditions.chain(kind.upkeep.iter().filter_map(|u| u.when.as_ref()));
-    if let Some(fault) = conditions.find_map(|c| c.fault(&kind.fields)) {
-        return Err(error(fault));
-    }
-    for item in &kind.upkeep {
-        let given = [&item.every, &item.once, &item.season, &item.rule, &item.replace].into_iter().flatten().count();
-        if given > 1 || given == 0 && item.distance.is_none() && item.hours.is_none() {
-            return Err(error(format!("upkeep `{}` needs one of every, once, season, rule, replace", item.id)));
-        }
-    }
-    Ok(kind)
 }
 
 #[cfg(test)]

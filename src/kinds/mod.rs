@@ -2,14 +2,17 @@
 //!
 //! All knowledge about a kind is its one file `templates/kinds/<kind>.toml`; nothing in the code matches on a kind.
 
+mod coherent;
 mod condition;
 mod deed;
 mod electric;
 mod energy;
+mod facts;
 mod geometry;
 mod library;
 mod mechanics;
 mod plumbing;
+mod read;
 mod safety;
 mod template;
 mod terminal;
@@ -21,6 +24,7 @@ pub use condition::Condition;
 pub use deed::{Deed, ORDER};
 pub use electric::{Electric, Look, Network, Role};
 pub use energy::{DayPart, EnergyUse, Faces, Follows};
+pub use facts::FACTS;
 pub use geometry::{Bars, Envelope, Sweep};
 pub use library::{KindError, Library};
 pub use mechanics::{Air, AirBlock, Mechanics, MechanicsBlock};
@@ -34,3 +38,9 @@ pub use terminal::{Terminal, TerminalForm, TerminalSide};
 pub use thermal::{Thermal, ThermalRole};
 pub use torque::Torque;
 pub use weight::{Content, Held, HeldBy, Load, OnRoof, Rated, Rating};
+
+/// The known name that is closest to one that was written, if any is close.
+pub(crate) fn nearest<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
+    let near = known.map(|name| (strsim::jaro_winkler(written, name), name));
+    near.filter(|(alike, _)| *alike > 0.8).max_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, name)| name)
+}

@@ -13,10 +13,12 @@ pub enum PlumbingRole {
     /// Lifts water from the tank to the outlets.
     Pump,
     /// Makes hot water.
+    #[serde(rename = "water-heater")]
     Heater,
     /// Cleans water; costs pressure.
     Filter,
     /// Lets water out: tap, shower.
+    #[serde(rename = "water-outlet")]
     Outlet,
     /// Bowl or tray that sends waste on.
     Basin,

@@ -34,6 +34,7 @@ pub struct Safety {
     pub role: SafetyRole,
     /// Fuel it burns, where its field `fuel` does not tell.
     #[serde(default)]
+    #[serde(rename = "burns")]
     pub fuel: Option<String>,
     /// Count field with the people who sleep there.
     #[serde(default)]

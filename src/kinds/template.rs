@@ -5,6 +5,7 @@ use super::{
     Terminal, Thermal, Torque,
 };
 use crate::fields::Declarations;
+use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
 
 macro_rules! worded {
@@ -115,38 +116,44 @@ pub struct Kind {
     /// Its own fields.
     #[serde(default)]
     pub fields: Declarations,
+    /// Tables of the roles it claims, as the file has them; empty once they are read.
+    #[serde(default, rename = "role")]
+    pub(super) claims: IndexMap<String, toml::Table>,
+    /// Ids of its roles.
+    #[serde(skip)]
+    pub roles: Vec<&'static str>,
     /// Part in an electrical network.
-    #[serde(default)]
+    #[serde(skip)]
     pub electric: Option<Electric>,
     /// Where conductors end on it.
     #[serde(default, rename = "terminal")]
     pub terminals: Vec<Terminal>,
     /// When it uses energy, and what its use follows.
-    #[serde(default)]
+    #[serde(skip)]
     pub energy: EnergyUse,
     /// Part in the water system.
-    #[serde(default)]
+    #[serde(skip)]
     pub plumbing: Option<Plumbing>,
     /// Part in heating and cooling.
-    #[serde(default)]
+    #[serde(skip)]
     pub thermal: Option<Thermal>,
     /// Part in life safety.
-    #[serde(default)]
+    #[serde(skip)]
     pub safety: Option<Safety>,
     /// Paper that answers for it, since nothing here computes what it must withstand.
-    #[serde(default)]
+    #[serde(skip)]
     pub evidence: Option<Evidence>,
     /// What it weighs, holds and is rated for.
-    #[serde(default)]
+    #[serde(skip)]
     pub load: Option<Load>,
     /// How far it stands out, its size, what it sweeps.
-    #[serde(default)]
+    #[serde(skip)]
     pub envelope: Option<Envelope>,
     /// Part in holding things.
-    #[serde(default)]
+    #[serde(skip)]
     pub mechanics: Option<MechanicsBlock>,
     /// Part in compressed air.
-    #[serde(default)]
+    #[serde(skip)]
     pub air: Option<AirBlock>,
     /// What technicians do.
     #[serde(default, rename = "task")]

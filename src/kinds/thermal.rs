@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 #[serde(rename_all = "kebab-case")]
 pub enum ThermalRole {
     /// Warms the air inside.
+    #[serde(rename = "space-heater")]
     Heater,
     /// Cools the air inside.
     Cooler,

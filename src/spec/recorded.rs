@@ -63,6 +63,7 @@ fn texts(reader: &mut Reader<'_>, section: &str, table: &Table) -> IndexMap<Stri
         max: None,
         bound: None,
         choices: Vec::new(),
+        change: None,
     };
     let mut out = IndexMap::new();
     for (key, span, item) in leaves(table, |node| !matches!(node, Node::Table(_))) {

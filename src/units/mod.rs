@@ -21,6 +21,7 @@ pub use print::{
     System, number, print, print_bound, print_whole, said, said_bound, significant, significant_down, with_minus,
 };
 pub use quantity::{
-    AmpHours, Amps, Celsius, Kilograms, Metres, Ohms, Quantity, Ratio, Seconds, SquareMillimetres, Volts, WattHours,
-    Watts,
+    AmpHours, Amps, Celsius, Degrees, HeatTransfer, Irradiation, Kilograms, Kilopascals, Litres, LitresPerMinute,
+    Metres, Newtons, Ohms, Quantity, Ratio, Seconds, SquareMetres, SquareMillimetres, Volts, WattHours, Watts,
+    WattsPerMetreKelvin,
 };

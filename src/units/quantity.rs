@@ -72,6 +72,24 @@ newtypes! {
     Seconds = Duration;
     /// A share: 1.0 is 100 %.
     Ratio = Ratio;
+    /// Area in square metres.
+    SquareMetres = Area;
+    /// Volume in litres.
+    Litres = Volume;
+    /// Pressure in kilopascals.
+    Kilopascals = Pressure;
+    /// Flow in litres per minute.
+    LitresPerMinute = Flow;
+    /// Force in newtons.
+    Newtons = Force;
+    /// Angle in degrees.
+    Degrees = Angle;
+    /// Thermal conductivity in watts per metre and kelvin.
+    WattsPerMetreKelvin = Conductivity;
+    /// Solar energy on an area in kilowatt-hours per square metre.
+    Irradiation = Irradiation;
+    /// Heat that passes a surface in watts per square metre and kelvin.
+    HeatTransfer = HeatTransfer;
 }
 
 macro_rules! products {

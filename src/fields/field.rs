@@ -1,0 +1,272 @@
+//! The value of one field as a struct holds it: typed, with its place and whether the spec gave it.
+
+use super::{FieldType, Record, Value};
+use crate::source::{Span, Spanned};
+use crate::units::{self, ConductorSize};
+use jiff::civil::Date;
+use serde::Serialize;
+
+/// What a spec, or the kind's default, says in a field.
+#[derive(Clone, Debug, Serialize)]
+pub struct Field<T> {
+    value: Option<T>,
+    /// Where it stands; where it does not, the place of the table.
+    #[serde(skip)]
+    pub span: Span,
+    /// Whether the spec itself gave it.
+    pub given: bool,
+}
+
+impl<T: FieldValue> Field<T> {
+    /// The field `name` of a record.
+    #[must_use]
+    pub fn of(record: &Record, name: &str) -> Self {
+        let entry = record.get(name);
+        Self {
+            value: entry.and_then(|e| T::of(&e.value)),
+            span: entry.map_or(record.span, |e| e.span),
+            given: entry.is_some_and(|e| e.given),
+        }
+    }
+}
+
+impl<T: Copy> Field<T> {
+    /// The value, where there is one.
+    #[must_use]
+    pub fn get(&self) -> Option<T> {
+        self.value
+    }
+}
+
+impl<T> Field<T> {
+    /// The value, where there is one.
+    #[must_use]
+    pub const fn as_ref(&self) -> Option<&T> {
+        self.value.as_ref()
+    }
+}
+
+impl Field<bool> {
+    /// Whether it is set; not where nothing says so.
+    #[must_use]
+    pub fn is_set(&self) -> bool {
+        self.value == Some(true)
+    }
+}
+
+/// A text, prose, or a word of a choice.
+macro_rules! words {
+    ($($name:ident $ty:ident $doc:literal;)*) => {$(
+        #[doc = $doc]
+        #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+        #[serde(transparent)]
+        pub struct $name(pub String);
+
+        impl FieldValue for $name {
+            const TYPE: FieldType = FieldType::$ty;
+            fn of(value: &Value) -> Option<Self> {
+                match value { Value::$ty(text) => Some(Self(text.clone())), _ => None }
+            }
+        }
+
+        impl Field<$name> {
+            /// The words, where there are some.
+            #[must_use]
+            pub fn text(&self) -> Option<&str> {
+                self.value.as_ref().map(|v| v.0.as_str())
+            }
+
+            /// Whether it is that word.
+            #[must_use]
+            pub fn is(&self, word: &str) -> bool {
+                self.text() == Some(word)
+            }
+        }
+    )*};
+}
+
+words! {
+    Text Text "Plain text.";
+    Prose Prose "Inline Markdown.";
+    Choice Choice "One of the words a kind knows.";
+}
+
+/// Ids or texts, one or a list of them.
+macro_rules! lists {
+    ($($name:ident $ty:ident $variant:ident $doc:literal;)*) => {$(
+        #[doc = $doc]
+        #[derive(Clone, Debug, PartialEq, Serialize)]
+        #[serde(transparent)]
+        pub struct $name(pub Vec<Spanned<String>>);
+
+        impl FieldValue for $name {
+            const TYPE: FieldType = FieldType::$ty;
+            fn of(value: &Value) -> Option<Self> {
+                match value { Value::$variant(list) => Some(Self(list.clone())), _ => None }
+            }
+        }
+
+        impl Field<$name> {
+            /// All of them; none where nothing is said.
+            #[must_use]
+            pub fn all(&self) -> &[Spanned<String>] {
+                self.value.as_ref().map_or(&[], |v| &v.0)
+            }
+
+            /// The first.
+            #[must_use]
+            pub fn first(&self) -> Option<&str> {
+                self.all().first().map(|id| id.value.as_str())
+            }
+
+            /// Whether it is among them.
+            #[must_use]
+            pub fn names(&self, id: &str) -> bool {
+                self.all().iter().any(|one| one.value == id)
+            }
+        }
+    )*};
+}
+
+lists! {
+    Component Component Components "Id of a component.";
+    Components Components Components "Ids of components.";
+    Place Place Places "Id of a place.";
+    Places Places Places "Ids of places.";
+    Texts Texts Texts "Plain texts.";
+}
+
+/// What a field of a struct can hold.
+pub trait FieldValue: Sized {
+    /// How such a field is declared.
+    const TYPE: FieldType;
+    /// The value, if it is one of these.
+    fn of(value: &Value) -> Option<Self>;
+}
+
+macro_rules! quantities {
+    ($($ty:ident)*) => {$(
+        impl FieldValue for units::$ty {
+            const TYPE: FieldType = FieldType::Quantity(units::$ty::DIMENSION);
+            fn of(value: &Value) -> Option<Self> {
+                match value {
+                    Value::Quantity(q) if q.dimension == units::$ty::DIMENSION && q.value.is_finite() => Some(Self(q.value)),
+                    _ => None,
+                }
+            }
+        }
+    )*};
+}
+
+quantities! {
+    Amps Volts Ohms Watts WattHours AmpHours Metres Celsius Kilograms Seconds Ratio
+    SquareMetres Litres Kilopascals LitresPerMinute Newtons Degrees WattsPerMetreKelvin Irradiation HeatTransfer
+}
+
+macro_rules! plain {
+    ($($ty:ty, $kind:ident;)*) => {$(
+        impl FieldValue for $ty {
+            const TYPE: FieldType = FieldType::$kind;
+            fn of(value: &Value) -> Option<Self> {
+                match value { Value::$kind(v) => Some(*v), _ => None }
+            }
+        }
+    )*};
+}
+
+plain! {
+    bool, Flag;
+    i64, Count;
+    Date, Date;
+    ConductorSize, Conductor;
+}
+
+/// Month and day of any year, as written: "10-15".
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(transparent)]
+pub struct MonthDay(pub String);
+
+impl FieldValue for MonthDay {
+    const TYPE: FieldType = FieldType::MonthDay;
+    fn of(value: &Value) -> Option<Self> {
+        match value {
+            Value::Text(text) => Some(Self(text.clone())),
+            _ => None,
+        }
+    }
+}
+
+impl Field<MonthDay> {
+    /// As written.
+    #[must_use]
+    pub fn text(&self) -> Option<&str> {
+        self.as_ref().map(|v| v.0.as_str())
+    }
+}
+
+/// Three lengths along the axes of the vehicle.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(transparent)]
+pub struct Lengths3(pub [units::Metres; 3]);
+
+impl FieldValue for Lengths3 {
+    const TYPE: FieldType = FieldType::Lengths3;
+    fn of(value: &Value) -> Option<Self> {
+        match value {
+            Value::Quantities(list) => {
+                let metres: Vec<_> = list.iter().map(|q| units::Metres(q.value.value)).collect();
+                metres.try_into().ok().map(Self)
+            }
+            _ => None,
+        }
+    }
+}
+
+/// Currency and amount.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Price {
+    /// Three capital letters (ISO 4217).
+    pub currency: String,
+    /// In the currency's main unit.
+    pub amount: f64,
+}
+
+impl FieldValue for Price {
+    const TYPE: FieldType = FieldType::Price;
+    fn of(value: &Value) -> Option<Self> {
+        match value {
+            Value::Price { currency, amount } => Some(Self { currency: currency.clone(), amount: *amount }),
+            _ => None,
+        }
+    }
+}
+
+/// Declares a struct of a section: a [`Field`] for each of its fields, read from its record.
+macro_rules! typed {
+    (
+        $(#[doc = $about:literal])+
+        $name:ident = $section:literal { $($(#[doc = $what:literal])+ $field:ident: $ty:ty;)* }
+    ) => {
+        $(#[doc = $about])+
+        #[derive(Clone, Debug)]
+        pub struct $name {
+            /// Where it stands.
+            pub span: crate::source::Span,
+            $($(#[doc = $what])+ pub $field: crate::fields::Field<$ty>,)*
+        }
+
+        impl $name {
+            /// Names and types of its fields.
+            #[cfg(test)]
+            pub(super) const FIELDS: &[(&str, crate::fields::FieldType)] =
+                &[$((stringify!($field), <$ty as crate::fields::FieldValue>::TYPE),)*];
+
+            /// The section with these values.
+            #[must_use]
+            pub fn of(record: &crate::fields::Record) -> Self {
+                Self { span: record.span, $($field: crate::fields::Field::of(record, stringify!($field)),)* }
+            }
+        }
+    };
+}
+pub(crate) use typed;

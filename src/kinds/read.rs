@@ -1,0 +1,268 @@
+//! Reads one kind file and holds it against the contracts of the roles it claims.
+
+use super::KindError;
+use super::template::Kind;
+use crate::fields::Declarations;
+use crate::roles::{self, Block, Contract};
+use serde::Deserialize;
+use serde::de::DeserializeOwned;
+use toml::de::DeTable;
+
+/// Reads the text of the kind `id`.
+///
+/// # Errors
+/// The first thing in it that does not hold together, with its line and column.
+pub(super) fn read(id: &str, text: &str) -> Result<Kind, KindError> {
+    let mut kind: Kind = toml::from_str(text).map_err(|e| {
+        let at = e.span().map(|span| place(text, span.start));
+        KindError { kind: id.to_owned(), at, message: e.message().trim().to_owned() }
+    })?;
+    id.clone_into(&mut kind.id);
+    let fault = claims(&mut kind).and_then(|()| super::coherent::coherent(&kind));
+    fault.map_err(|fault| KindError { kind: id.to_owned(), at: fault.place_in(text), message: fault.message })?;
+    Ok(kind)
+}
+
+/// What is wrong with a kind, and where: keys from the top of the file, the number of an entry for lists.
+#[derive(Debug)]
+pub(super) struct Fault {
+    path: Vec<String>,
+    pub(super) message: String,
+}
+
+impl Fault {
+    pub(super) fn at(path: &[&str], message: String) -> Self {
+        Self { path: path.iter().map(|&p| p.to_owned()).collect(), message }
+    }
+
+    /// Line and column of the deepest part of its path that the file has.
+    fn place_in(&self, text: &str) -> Option<(usize, usize)> {
+        let table = DeTable::parse(text).ok()?;
+        let mut found = None;
+        let mut inside: Inside<'_, '_> = Inside::Table(table.get_ref());
+        for key in &self.path {
+            let next = match inside {
+                Inside::Table(table) => {
+                    let Some((name, value)) = table.iter().find(|(k, _)| k.get_ref() == key) else { break };
+                    found = Some(name.span().start);
+                    value
+                }
+                Inside::List(list) => {
+                    let Some(value) = key.parse().ok().and_then(|n: usize| list.get(n)) else { break };
+                    found = Some(value.span().start);
+                    value
+                }
+            };
+            match next.get_ref() {
+                toml::de::DeValue::Table(table) => inside = Inside::Table(table),
+                toml::de::DeValue::Array(list) => inside = Inside::List(list),
+                _ => break,
+            }
+        }
+        found.map(|offset| place(text, offset))
+    }
+}
+
+enum Inside<'a, 'i> {
+    Table(&'a DeTable<'i>),
+    List(&'a toml::de::DeArray<'i>),
+}
+
+/// Line and column of a byte, both from 1.
+fn place(text: &str, offset: usize) -> (usize, usize) {
+    let before = text.get(..offset).unwrap_or(text);
+    (before.matches('\n').count() + 1, before.chars().rev().take_while(|c| *c != '\n').count() + 1)
+}
+
+/// Gives the kind the fields and settings of the roles it claims.
+fn claims(kind: &mut Kind) -> Result<(), Fault> {
+    let mut fields = Declarations::new();
+    let mut blocks: Vec<(Block, &str)> = Vec::new();
+    for (id, table) in std::mem::take(&mut kind.claims) {
+        let path = ["role", id.as_str()];
+        let Some(contract) = roles::contract(&id) else {
+            let near = crate::kinds::nearest(&id, roles::ALL.iter().map(|c| c.id));
+            let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
+            return Err(Fault::at(
+                &path,
+                format!("there is no role `{id}`{near}; `rigbinder kinds --roles` lists them"),
+            ));
+        };
+        if contract.block != Block::Other
+            && let Some((_, other)) = blocks.iter().find(|(block, _)| *block == contract.block)
+        {
+            let message = format!("a kind is `{other}` or `{id}`, not both: a role of one system stands alone");
+            return Err(Fault::at(&path, message));
+        }
+        blocks.push((contract.block, contract.id));
+        let mut settings = toml::Table::new();
+        let mut differs = Vec::new();
+        for (key, value) in table {
+            match contract.field(&key) {
+                Some(field) if value.is_table() => differs.push((field, value)),
+                Some(_) => {
+                    let message = format!(
+                        "`{key}` is a field of the role `{id}`: say what differs in it, as in `{key} = {{ default = … }}`"
+                    );
+                    return Err(Fault::at(&["role", &id, &key], message));
+                }
+                None => {
+                    settings.insert(key, value);
+                }
+            }
+        }
+        declare(contract, &differs, &mut fields)?;
+        set(kind, contract, settings)?;
+        kind.roles.push(contract.id);
+    }
+    for contract in kind.roles.iter().filter_map(|id| roles::contract(id)) {
+        hold_to(contract, &fields, &kind.fields)?;
+    }
+    for (name, field) in std::mem::take(&mut kind.fields) {
+        if fields.contains_key(&name) {
+            let message = format!("`{name}` is a field of one of its roles; say there what differs");
+            return Err(Fault::at(&["fields", &name], message));
+        }
+        fields.insert(name, field);
+    }
+    kind.fields = fields;
+    Ok(())
+}
+
+/// Declares the fields of a role as the kind has them.
+fn declare(
+    contract: &Contract,
+    differs: &[(&roles::RoleField, toml::Value)],
+    fields: &mut Declarations,
+) -> Result<(), Fault> {
+    let empty = toml::Table::new();
+    for (field, value) in differs {
+        let path = ["role", contract.id, field.name];
+        let declared = field.declare(value.as_table().unwrap_or(&empty));
+        let declared = declared.map_err(|e| Fault::at(&path, format!("`{}`: {e}", field.name)))?;
+        let words = field.words();
+        if let Some(unknown) = declared.choices.iter().find(|c| !words.is_empty() && !words.contains(c)) {
+            let message = format!(
+                "the role `{}` knows no `{unknown}` for `{}`; it knows {}",
+                contract.id,
+                field.name,
+                words.join(", ")
+            );
+            return Err(Fault::at(&path, message));
+        }
+        // Two roles may count on one field; it is said once.
+        if fields.contains_key(field.name) {
+            let message = format!("`{}` stands in another role of this kind already", field.name);
+            return Err(Fault::at(&path, message));
+        }
+        fields.insert(field.name.to_owned(), declared);
+    }
+    Ok(())
+}
+
+/// Holds the fields of a kind against the contract of one of its roles.
+fn hold_to(contract: &Contract, fields: &Declarations, own: &Declarations) -> Result<(), Fault> {
+    for field in contract.fields {
+        let path = ["role", contract.id];
+        match fields.get(field.name) {
+            Some(there) if there.ty != field.ty => {
+                let message = format!(
+                    "`{}` is {} for the role `{}`, but {} for another of its roles",
+                    field.name,
+                    field.ty.word(),
+                    contract.id,
+                    there.ty.word()
+                );
+                return Err(Fault::at(&path, message));
+            }
+            Some(there) if field.must && there.default.is_none() && !there.required => {
+                let message = format!(
+                    "`{}` needs a `default`, or `required = true`: nothing can be computed of a part of the role `{}` without it",
+                    field.name, contract.id
+                );
+                return Err(Fault::at(&["role", contract.id, field.name], message));
+            }
+            Some(_) => {}
+            None if own.contains_key(field.name) => {
+                let message =
+                    format!("`{}` is a field of the role `{}`: it belongs into that table", field.name, contract.id);
+                return Err(Fault::at(&["fields", field.name], message));
+            }
+            None if field.must => {
+                let message = format!(
+                    "the role `{}` needs `{}` ({}): {}",
+                    contract.id,
+                    field.name,
+                    field.ty.word(),
+                    field.about.trim()
+                );
+                return Err(Fault::at(&path, message));
+            }
+            None => {}
+        }
+    }
+    Ok(())
+}
+
+/// Reads the settings of a role into the kind.
+fn set(kind: &mut Kind, contract: &Contract, mut settings: toml::Table) -> Result<(), Fault> {
+    let role = |settings: &mut toml::Table| {
+        settings.insert("role".to_owned(), contract.id.into());
+    };
+    match contract.block {
+        Block::Electric => {
+            let mut energy = toml::Table::new();
+            for key in ["at", "follows", "faces"] {
+                if let Some(value) = settings.remove(key) {
+                    energy.insert(key.to_owned(), value);
+                }
+            }
+            kind.energy = settings_of(contract, energy)?;
+            role(&mut settings);
+            kind.electric = Some(settings_of(contract, settings)?);
+        }
+        Block::Plumbing => {
+            role(&mut settings);
+            kind.plumbing = Some(settings_of(contract, settings)?);
+        }
+        Block::Thermal => {
+            role(&mut settings);
+            kind.thermal = Some(settings_of(contract, settings)?);
+        }
+        Block::Safety => {
+            role(&mut settings);
+            kind.safety = Some(settings_of(contract, settings)?);
+        }
+        Block::Mechanics => {
+            role(&mut settings);
+            kind.mechanics = Some(settings_of(contract, settings)?);
+        }
+        Block::Air => {
+            role(&mut settings);
+            kind.air = Some(settings_of(contract, settings)?);
+        }
+        Block::Other => match contract.id {
+            "mass" => kind.load = Some(settings_of(contract, settings)?),
+            "envelope" => kind.envelope = Some(settings_of(contract, settings)?),
+            "evidence" => kind.evidence = Some(settings_of(contract, settings)?),
+            _ => settings_of::<NoSettings>(contract, settings).map(|_| ())?,
+        },
+    }
+    Ok(())
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct NoSettings {}
+
+fn settings_of<T: DeserializeOwned>(contract: &Contract, settings: toml::Table) -> Result<T, Fault> {
+    let keys: Vec<String> = settings.keys().cloned().collect();
+    T::deserialize(settings).map_err(|e| {
+        let message = e.message().trim().to_owned();
+        let key = keys.iter().find(|k| message.contains(&format!("`{k}`")));
+        let fields: Vec<&str> = contract.fields.iter().map(|f| f.name).collect();
+        let fields = if fields.is_empty() { String::new() } else { format!("; its fields are {}", fields.join(", ")) };
+        let path = ["role", contract.id, key.map_or("", String::as_str)];
+        Fault::at(&path, format!("role `{}`: {message}{fields}", contract.id))
+    })
+}

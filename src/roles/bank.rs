@@ -1,0 +1,37 @@
+//! Energy store of the house network: the role `bank`.
+
+use super::contract::role;
+use crate::fields::{Choice, Text};
+use crate::units::{AmpHours, Amps, Celsius, Ohms, Ratio, Volts};
+
+role! {
+    /// Energy store of the house network.
+    Bank = "bank" in Electric {
+        /// lfp: lithium iron phosphate with a built-in management system. agm: sealed lead-acid.
+        chemistry: must Choice { choices = ["lfp", "agm"] };
+        /// Rated capacity of the whole bank at its nominal voltage.
+        capacity: must AmpHours;
+        /// Nominal voltage of the whole bank: that of a 12 V system, since all kinds are 12 V parts.
+        voltage: must Volts;
+        /// Share of the capacity planned for use. Usual: 80 % for lfp, 50 % for agm.
+        usable: may Ratio;
+        /// Number of batteries or strings in parallel.
+        parallel: must i64;
+        /// Highest continuous discharge current of the whole bank, from the maker.
+        max_discharge: may Amps;
+        /// Highest charge current of the whole bank, from the maker.
+        max_charge: may Amps;
+        /// Resistance of the whole bank. Give the fault current instead if the maker states it.
+        internal_resistance: may Ohms;
+        /// Short-circuit current of the whole bank, from the maker. Parallel batteries add up.
+        fault_current: may Amps;
+        /// Data sheet or measurement that the fault current or the resistance is read in.
+        fault_current_from: may Text;
+        /// Lowest cell temperature at which the bank may be charged.
+        charge_above: must Celsius { bound = "least" };
+        /// Share of the energy put in that comes out again. Left out: 95 % for lfp, 85 % for agm.
+        charge_efficiency: may Ratio;
+        /// The batteries have a heater of their own inside. A separate pad is the kind bank-heater.
+        heated: may bool;
+    }
+}

@@ -1,0 +1,21 @@
+//! Burns fuel, and so may give off carbon monoxide: the role `burner`.
+
+use super::contract::role;
+use crate::fields::Choice;
+use crate::units::{Kilograms, Litres, Seconds, Watts};
+
+role! {
+    /// Burns fuel, and so may give off carbon monoxide.
+    Burner = "burner" in Safety {
+        /// Fuel of the burner.
+        fuel: may Choice { choices = ["diesel", "petrol", "lpg"] };
+        /// Liquid fuel used in one hour of burning. LPG is counted as liquid.
+        fuel_per_hour: may Litres;
+        /// Gas used in one hour with all burners at full flame.
+        gas_per_hour: may Kilograms;
+        /// Highest heat output.
+        heat_output: must Watts;
+        /// Burning time per day.
+        hours: may Seconds;
+    }
+}

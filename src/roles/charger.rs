@@ -1,0 +1,22 @@
+//! Puts energy into the house network: the role `charger`.
+
+use super::contract::role;
+use crate::units::{Amps, Ratio, Volts};
+
+role! {
+    /// Puts energy into the house network.
+    Charger = "charger" in Electric {
+        /// Rated charge current.
+        output_current: must Amps { min = "1 A"; max = "200 A" };
+        /// Output power as a share of input power.
+        efficiency: must Ratio { min = "50 %"; max = "100 %" };
+        /// Largest current it takes at its input, from the maker or as set.
+        input_current: may Amps;
+        /// It reads the bank's temperature, or the bank tells it when not to charge.
+        temperature_sense: may bool;
+        /// Highest array voltage it withstands. It must hold on the coldest morning.
+        max_pv_voltage: may Volts;
+        /// Highest array short-circuit current it accepts.
+        max_pv_current: may Amps;
+    }
+}

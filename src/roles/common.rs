@@ -1,0 +1,52 @@
+//! What every component can say: the role `common`, which no kind claims by name.
+
+use super::contract::role;
+use crate::fields::{Component, Place, Places, Price, Prose, Text};
+use crate::units::{Kilograms, Seconds};
+use jiff::civil::Date;
+
+role! {
+    /// What every component can say.
+    Common = "common" in Other {
+        /// What it is. `rigbinder kinds` lists them all.
+        kind: may Text { required = true; change = "replaced" };
+        /// Copies what that component gives: every field but its place and its way. Fields given here win.
+        like: may Component;
+        /// What people call it. Left out, the name of its kind.
+        name: may Text;
+        /// Where it sits.
+        place: may Place { change = "moved" };
+        /// Where each one sits, if there are several.
+        places: may Places { change = "moved" };
+        /// Where it is switched on and off, where that is not on itself.
+        control_at: may Place;
+        /// How many there are.
+        count: may i64 { default = 1; min = 1; max = 500 };
+        /// Mass of one, as fitted and dry.
+        mass: may Kilograms { min = "0 kg"; max = "3000 kg" };
+        /// Carrier, rack, tray, locker or lashing rail it rides on; its mass, with what it holds, counts against the rating of that one.
+        on: may Component { change = "moved" };
+        /// Note for the technician.
+        note: may Prose;
+        /// Note for the owner, printed in the manual.
+        owner_note: may Prose;
+        /// Note printed in the install packets that fit this component.
+        stage_note: may Prose;
+        /// What its maker calls it, as on the order.
+        maker_ref: may Text { change = "replaced" };
+        /// Who delivers it.
+        supplier: may Text;
+        /// Part number of the supplier.
+        part: may Text { change = "replaced" };
+        /// Time from order to arrival.
+        lead_time: may Seconds { max = "2 years" };
+        /// Warranty from the handover on.
+        warranty: may Seconds { max = "30 years" };
+        /// Last day of the warranty, where it does not count from the handover.
+        warranty_until: may Date;
+        /// Price of one.
+        price: may Price;
+        /// Handover needs its serial number under [recorded.serials]. Left out, what its kind says.
+        serial_expected: may bool;
+    }
+}

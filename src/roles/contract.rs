@@ -1,0 +1,162 @@
+//! What a role is: its fields with type, meaning and need, as one struct and one contract.
+
+use crate::fields::{Change, FieldDecl, FieldType};
+use serde::Deserialize;
+
+/// Which block of a kind a role stands for: of each block a kind plays one part at most, but for `Other`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Block {
+    /// Part in an electrical network.
+    Electric,
+    /// Part in the water system.
+    Plumbing,
+    /// Part in heating and cooling.
+    Thermal,
+    /// Part in life safety.
+    Safety,
+    /// Part in holding things.
+    Mechanics,
+    /// Part in compressed air.
+    Air,
+    /// A part beside those: as many as there are.
+    Other,
+}
+
+/// A field of a role.
+#[derive(Clone, Copy, Debug)]
+pub struct RoleField {
+    /// Its name in specs and kinds.
+    pub name: &'static str,
+    /// What it holds.
+    pub ty: FieldType,
+    /// What it means, one sentence.
+    pub about: &'static str,
+    /// A kind of the role must have it, with a default or `required = true`; the others a kind may take.
+    pub must: bool,
+    /// What the role says of it beyond type and meaning, as the inside of a TOML inline table.
+    attributes: &'static str,
+}
+
+impl RoleField {
+    /// The field as declared by macro `role!`.
+    pub(super) const fn new(
+        name: &'static str,
+        ty: FieldType,
+        about: &'static str,
+        must: bool,
+        attributes: &'static str,
+    ) -> Self {
+        Self { name, ty, about, must, attributes }
+    }
+
+    /// The declaration of the field in a kind that says `differs` of it.
+    ///
+    /// # Errors
+    /// What `differs` holds that a kind may not say, as words.
+    pub fn declare(&self, differs: &toml::Table) -> Result<FieldDecl, String> {
+        let differs = FieldDiffers::deserialize(differs.clone()).map_err(|e| e.message().trim().to_owned())?;
+        let own: FieldDiffers = if self.attributes.is_empty() {
+            FieldDiffers::default()
+        } else {
+            // Embedded in the program and read by a test.
+            toml::from_str(&self.attributes.replace(';', "\n")).unwrap_or_default()
+        };
+        Ok(FieldDecl {
+            ty: self.ty,
+            about: differs.about.unwrap_or_else(|| self.about.trim().to_owned()),
+            default: differs.default.or(own.default),
+            required: differs.required.or(own.required).unwrap_or_default(),
+            min: differs.min.or(own.min),
+            max: differs.max.or(own.max),
+            bound: differs.bound.or(own.bound),
+            choices: differs.choices.or(own.choices).unwrap_or_default(),
+            change: differs.change.or(own.change),
+        })
+    }
+
+    /// The words a role knows for a choice; none where the kind alone says them.
+    #[must_use]
+    pub fn words(&self) -> Vec<String> {
+        self.declare(&toml::Table::new()).map(|d| d.choices).unwrap_or_default()
+    }
+}
+
+/// What a kind may say of a field of its role.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FieldDiffers {
+    about: Option<String>,
+    default: Option<toml::Value>,
+    required: Option<bool>,
+    min: Option<toml::Value>,
+    max: Option<toml::Value>,
+    bound: Option<crate::units::Bound>,
+    choices: Option<Vec<String>>,
+    change: Option<Change>,
+}
+
+/// What a kind must tell to play a part.
+#[derive(Clone, Copy, Debug)]
+pub struct Contract {
+    /// The word behind `role.` in a kind.
+    pub id: &'static str,
+    /// What the part is, one sentence.
+    pub about: &'static str,
+    /// Which block it belongs to.
+    pub block: Block,
+    /// Its fields.
+    pub fields: &'static [RoleField],
+}
+
+impl Contract {
+    /// The field of that name.
+    #[must_use]
+    pub fn field(&self, name: &str) -> Option<&RoleField> {
+        self.fields.iter().find(|f| f.name == name)
+    }
+}
+
+/// Declares a role: a struct with a [`Field`](crate::fields::Field) for each of its fields, and its contract.
+///
+/// `must` fields are in every kind of the role, `may` fields in those that take them.
+macro_rules! role {
+    (
+        $(#[doc = $about:literal])+
+        $name:ident = $id:literal in $block:ident {
+            $($(#[doc = $what:literal])+ $field:ident: $need:ident $ty:ty $({ $($attribute:tt)* })?;)*
+        }
+    ) => {
+        $(#[doc = $about])+
+        #[derive(Clone, Debug)]
+        pub struct $name {
+            $($(#[doc = $what])+ pub $field: crate::fields::Field<$ty>,)*
+        }
+
+        impl $name {
+            /// What a kind must tell to play this part.
+            pub const CONTRACT: crate::roles::Contract = crate::roles::Contract {
+                id: $id,
+                about: concat!($($about),+),
+                block: crate::roles::Block::$block,
+                fields: &[$(crate::roles::contract::RoleField::new(
+                    stringify!($field),
+                    <$ty as crate::fields::FieldValue>::TYPE,
+                    concat!($($what),+),
+                    role!(@$need),
+                    concat!($(stringify!($($attribute)*))?),
+                ),)*],
+            };
+
+            /// The part a component with these fields plays.
+            #[must_use]
+            pub fn of(record: &crate::fields::Record) -> Self {
+                // A role without fields has nothing to read.
+                let _ = record;
+                Self { $($field: crate::fields::Field::of(record, stringify!($field)),)* }
+            }
+        }
+    };
+    (@must) => { true };
+    (@may) => { false };
+}
+pub(super) use role;

@@ -1,0 +1,19 @@
+//! In-line switch, dimmer or relay: the role `control`.
+
+use super::contract::role;
+use crate::fields::Choice;
+use crate::units::{Amps, Ratio};
+
+role! {
+    /// In-line switch, dimmer or relay.
+    Control = "control" in Electric {
+        /// Current it may carry without end.
+        rating: must Amps;
+        /// Lead that the dimmer chops. A negative dimmer needs its own negative from every light; no light on it may share a negative with another circuit.
+        switched_lead: may Choice { choices = ["positive", "negative"] };
+        /// Brightness at the lowest setting.
+        lowest: may Ratio;
+        /// What keeps others from turning it on.
+        guard: may Choice { choices = ["keyed", "hidden"] };
+    }
+}

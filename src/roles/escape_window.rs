@@ -1,0 +1,17 @@
+//! Way out where its `escape` field says so: the role `escape-window`.
+
+use super::contract::role;
+use crate::fields::Choice;
+use crate::units::Metres;
+
+role! {
+    /// Way out where its `escape` field says so.
+    EscapeWindow = "escape-window" in Safety {
+        /// It is marked as an emergency exit.
+        escape: may bool;
+        /// Height of the cut-out.
+        opening_height: must Metres;
+        /// Where it is.
+        side: must Choice { choices = ["left", "right", "rear", "roof", "cab"] };
+    }
+}

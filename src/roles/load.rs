@@ -1,0 +1,28 @@
+//! Uses energy: the role `load`.
+
+use super::contract::role;
+use crate::units::{Amps, Celsius, Ratio, Seconds, Watts};
+
+role! {
+    /// Uses energy.
+    Load = "load" in Electric {
+        /// Electrical power while it is on.
+        draw: may Watts;
+        /// Electrical power in steady running at full output, the glow plug off.
+        full_draw: may Watts;
+        /// Largest current while it works, where that is known instead of a power.
+        current: may Amps;
+        /// Highest current as it starts.
+        start_current: may Amps;
+        /// Share of the time it draws its power while it is on.
+        duty: may Ratio { min = "0 %"; max = "100 %" };
+        /// Hours a day it is on, for the energy account.
+        hours: may Seconds { min = "0 h"; max = "24 h" };
+        /// Temperature below which its thermostat switches it on.
+        on_below: may Celsius;
+        /// May run behind a dimmer.
+        dimmable: may bool;
+        /// Power it gives to what is plugged in.
+        watts: may Watts;
+    }
+}

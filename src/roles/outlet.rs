@@ -1,0 +1,20 @@
+//! AC outlet: the role `outlet`.
+
+use super::contract::role;
+use crate::units::{Amps, Watts};
+
+role! {
+    /// AC outlet.
+    Outlet = "outlet" in Electric {
+        /// Rated current.
+        rating: must Amps;
+        /// Number of sockets in it.
+        gangs: must i64;
+        /// It also works away from shore power.
+        on_inverter: may bool;
+        /// It is outside, or within reach of water. Then it needs a lid and a residual-current device of its own or upstream.
+        wet_zone: may bool;
+        /// Power of USB sockets built into it.
+        usb_watts: may Watts;
+    }
+}

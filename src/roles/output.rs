@@ -1,0 +1,31 @@
+//! Where the current of a part goes that feeds something itself: the role `output`, which no kind claims by name.
+
+use super::contract::role;
+use crate::fields::{Component, Places, Text};
+use crate::units::{Amps, ConductorSize, Metres};
+
+role! {
+    /// Where the current of a part goes that feeds something itself.
+    Output = "output" in Other {
+        /// Component its output goes to.
+        feeds: may Component;
+        /// Length of the output route, one way.
+        output_run: may Metres { min = "0 m"; max = "60 m" };
+        /// Size of the output conductor. Left out, it is sized.
+        output_conductor: may ConductorSize;
+        /// Rating of the protection of the output, like "60 A", or "none". Left out, it is sized.
+        output_protection: may Text;
+        /// Fault current the protection of the output can break.
+        output_interrupting: may Amps { min = "1 A" };
+        /// Data sheet that says so. Without one the figure proves nothing.
+        output_interrupting_from: may Text;
+        /// Fuse upstream that the protection of the output was tested with: `output_interrupting` holds for the two together.
+        output_tested_with: may Component;
+        /// Places the output cable passes on its way.
+        output_through: may Places;
+        /// Conductors that carry current in the same bundle, the output's own included.
+        output_bundle: may i64 { min = 1; max = 60 };
+        /// The output conductor runs in a conduit or sheath all the way, apart from its ends.
+        output_sheathed: may bool;
+    }
+}

@@ -1,0 +1,29 @@
+//! Fuse panel with numbered ways: the role `panel`.
+
+use super::contract::role;
+use crate::fields::{Choice, Component, Text};
+use crate::units::{Amps, Ratio};
+
+role! {
+    /// Fuse panel with numbered ways.
+    Panel = "panel" in Electric {
+        /// Number of ways.
+        ways: must i64;
+        /// Continuous rating of the whole panel.
+        rating: must Amps;
+        /// Fuse or breaker family of the ways.
+        family: must Choice { choices = ["blade", "mini-blade", "maxi-blade", "breaker"] };
+        /// Largest fuse one way may hold.
+        largest_way: must Amps;
+        /// Share of the connected load that runs at one time, for the panel's feeder.
+        diversity: must Ratio;
+        /// Fault current the fuses or breakers of its ways can break at the voltage of the network.
+        way_interrupting: may Amps;
+        /// Data sheet that says so. Without one the figure proves nothing.
+        way_interrupting_from: may Text;
+        /// Fuse before the panel that its ways were tested with: `way_interrupting` holds for the two together.
+        way_tested_with: may Component;
+        /// The panel has its own negative bar.
+        negative_bar: may bool;
+    }
+}

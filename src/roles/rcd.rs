@@ -1,0 +1,21 @@
+//! Residual-current device: the role `rcd`.
+
+use super::contract::role;
+use crate::fields::Choice;
+use crate::units::Amps;
+
+role! {
+    /// Residual-current device.
+    Rcd = "rcd" in Electric {
+        /// Load current it may carry.
+        rating: must Amps;
+        /// Residual current at which it trips: 30 mA usual where 230 V rules apply, 5 mA class where 120 V rules ask for a GFCI.
+        trip_current: must Amps;
+        /// Kind of residual current it sees. Inverters and chargers need at least a.
+        waveform: must Choice { choices = ["ac", "a", "f", "b", "gfci"] };
+        /// It is a breaker against overload as well.
+        with_overcurrent: may bool;
+        /// It also guards the outlets while an inverter feeds them.
+        on_inverter: may bool;
+    }
+}

@@ -1,0 +1,15 @@
+//! Vehicle starter battery: the role `start-battery`.
+
+use super::contract::role;
+use crate::fields::Choice;
+use crate::units::AmpHours;
+
+role! {
+    /// Vehicle starter battery.
+    StartBattery = "start-battery" in Electric {
+        /// Rated capacity.
+        capacity: must AmpHours;
+        /// Lead-acid type, as the vehicle expects it.
+        battery_type: must Choice { choices = ["flooded", "efb", "agm"] };
+    }
+}

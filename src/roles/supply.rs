@@ -1,0 +1,39 @@
+//! How a part gets its current: every part of an electrical network: the role `supply`, which no kind claims by name.
+
+use super::contract::role;
+use crate::fields::{Component, Components, Places, Text};
+use crate::units::{Amps, Celsius, ConductorSize, Metres};
+
+role! {
+    /// How a part gets its current: every part of an electrical network.
+    Supply = "supply" in Other {
+        /// Component its current comes from.
+        fed_from: may Components;
+        /// Number of its way in the panel that feeds it. Left out, the next free one.
+        way: may i64 { min = 1; max = 60 };
+        /// Length of the supply route, one way.
+        run: may Metres { min = "0 m"; max = "60 m" };
+        /// Size of the supply conductor. Left out, it is sized.
+        conductor: may ConductorSize;
+        /// Rated temperature of the conductor's insulation. Left out, that of the rules in force.
+        insulation: may Celsius { min = "60 °C"; max = "250 °C" };
+        /// Rating of the protection at the start of the supply, like "30 A", or "none". Left out, it is sized.
+        protection: may Text;
+        /// Length of conductor between the connection to the source and the protection.
+        protection_at: may Metres { min = "0 m"; max = "10 m" };
+        /// Fault current its protection can break at the voltage of its network.
+        interrupting: may Amps { min = "1 A" };
+        /// Data sheet that says so. Without one the figure proves nothing.
+        interrupting_from: may Text;
+        /// Fuse or panel feed upstream that the protection was tested with: `interrupting` holds for the two together.
+        tested_with: may Component;
+        /// Places the cable passes on its way.
+        through: may Places;
+        /// Conductors that carry current in the same bundle, this circuit's own included.
+        bundle: may i64 { min = 1; max = 60 };
+        /// The conductor runs in a conduit or sheath all the way, apart from its ends.
+        sheathed: may bool;
+        /// Held to the tighter voltage-drop limit. Left out, as the kind says.
+        critical: may bool;
+    }
+}

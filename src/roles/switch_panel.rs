@@ -1,0 +1,35 @@
+//! Switch panel with numbered ways and a master: the role `switch-panel`.
+
+use super::contract::role;
+use crate::fields::{Choice, Component, Text, Texts};
+use crate::units::{Amps, Ratio};
+
+role! {
+    /// Switch panel with numbered ways and a master.
+    SwitchPanel = "switch-panel" in Electric {
+        /// Number of switched ways, spare ones included.
+        ways: must i64;
+        /// Largest current of the whole panel.
+        rating: must Amps;
+        /// Fuse family of the ways.
+        family: must Choice { choices = ["blade", "mini-blade", "maxi-blade", "breaker"] };
+        /// Largest fuse or breaker one way may hold.
+        largest_way: must Amps;
+        /// Share of all ways that is on at the same time.
+        diversity: must Ratio;
+        /// Fault current the fuses or breakers of its ways can break at the voltage of the network.
+        way_interrupting: may Amps;
+        /// Data sheet that says so. Without one the figure proves nothing.
+        way_interrupting_from: may Text;
+        /// Fuse before the panel that its ways were tested with: `way_interrupting` holds for the two together.
+        way_tested_with: may Component;
+        /// Can be reached by someone outside the van.
+        outside: may bool;
+        /// What keeps passers-by from switching things on and draining the bank: nothing, a keyed switch, or a hidden one.
+        master: must Choice { choices = ["none", "keyed", "hidden"] };
+        /// The master switch, where it is a component of its own.
+        master_switch: may Component;
+        /// Words on the switches, way 1 first. Without it they are the names of what each way feeds.
+        way_names: may Texts;
+    }
+}

@@ -1,0 +1,45 @@
+//! Sections of a spec as structs, so that what computes with them names no field.
+//!
+//! Types and meaning are those of `templates/spec/sections.toml`; a test holds the two together.
+
+mod build;
+mod climate;
+mod place;
+mod shell;
+mod stage;
+mod usage;
+mod vehicle;
+mod weights;
+
+pub use build::BuildSection;
+pub use climate::Climate;
+pub use place::PlaceSection;
+pub use shell::Surface;
+pub use stage::StageSection;
+pub use usage::Usage;
+pub use vehicle::Vehicle;
+pub use weights::Weights;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::spec::sections;
+
+    #[test]
+    fn structs_and_declarations_agree() {
+        let all = [
+            ("build", BuildSection::FIELDS),
+            ("vehicle", Vehicle::FIELDS),
+            ("use", Usage::FIELDS),
+            ("climate", Climate::FIELDS),
+            ("shell", Surface::FIELDS),
+            ("place", PlaceSection::FIELDS),
+            ("stage", StageSection::FIELDS),
+            ("recorded.weights", Weights::FIELDS),
+        ];
+        for (section, fields) in all {
+            let declared: Vec<_> = sections()[section].fields.iter().map(|(name, f)| (name.as_str(), f.ty)).collect();
+            assert_eq!(declared, fields, "{section}");
+        }
+    }
+}

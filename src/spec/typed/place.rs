@@ -1,0 +1,19 @@
+//! `[place.<id>]`: where things are.
+
+use crate::fields::{Choice, Lengths3, Text, typed};
+
+typed! {
+    /// `[place.<id>]`: where things are.
+    PlaceSection = "place" {
+        /// What it is, as the owner would say.
+        about: Text;
+        /// Middle of its floor: aft of the front axle, to the left of the middle, above the floor.
+        at: Lengths3;
+        /// Its size: along the vehicle, across it, up.
+        size: Lengths3;
+        /// What surrounds things there. It decides the heat and water they must take.
+        zone: Choice;
+        /// A space other places may reach into, such as the whole floor or the inside of the shell.
+        open: bool;
+    }
+}

@@ -1,0 +1,44 @@
+//! `[use]`: who travels how.
+
+use crate::fields::{Prose, typed};
+use crate::units::{Celsius, Degrees, Litres, Metres, Ratio, Seconds};
+
+typed! {
+    /// `[use]`: who travels how.
+    Usage = "use" {
+        /// People on board.
+        people: i64;
+        /// Animals on board.
+        animals: i64;
+        /// Nights in a row without shore power.
+        nights_off_grid: i64;
+        /// Driving time on a usual day.
+        driving: Seconds;
+        /// Fresh water for one person and day.
+        water_per_person: Litres;
+        /// Temperature the heater must hold inside.
+        inside_temperature: Celsius;
+        /// Relative humidity inside in the heating season.
+        inside_humidity: Ratio;
+        /// Temperature the air conditioner must hold inside.
+        cool_to: Celsius;
+        /// Share of the inside air that is replaced in an hour. 100 %: all of it.
+        air_change: Ratio;
+        /// Lowest barrier, door or ferry deck on the usual ways.
+        height_limit: Metres;
+        /// Longest vehicle the usual ferries and places to park take.
+        length_limit: Metres;
+        /// Narrowest gate or barrier on the usual ways.
+        width_limit: Metres;
+        /// Smallest approach angle wanted.
+        approach_angle: Degrees;
+        /// Smallest departure angle wanted.
+        departure_angle: Degrees;
+        /// Smallest breakover angle wanted.
+        breakover_angle: Degrees;
+        /// Narrowest aisle wanted between furniture left and right.
+        aisle: Metres;
+        /// What they do aboard, in a few sentences.
+        about: Prose;
+    }
+}
