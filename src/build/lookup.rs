@@ -28,8 +28,8 @@ impl Lookup {
         upkeep: &IndexMap<String, Upkeep<'_>>,
     ) -> Self {
         let mut lookup = Self::default();
-        for panel in parts.values().filter(|p| p.record.text("master") == Some("hidden")) {
-            lookup.hidden_masters.extend(panel.record.list("master_switch").iter().map(|m| m.value.clone()));
+        for panel in parts.values().filter(|p| p.roles.master().text() == Some("hidden")) {
+            lookup.hidden_masters.extend(panel.roles.master_switch().all().iter().map(|m| m.value.clone()));
         }
         for one in upkeep.values() {
             let kind = parts.get(&one.part).map_or("", |p| p.kind.id.as_str());
@@ -42,7 +42,7 @@ impl Lookup {
         }
         for (place, part) in parts.values().enumerate() {
             lookup.names.entry(part.name.clone()).or_insert(place);
-            for of in part.record.list("mirrors") {
+            for of in part.roles.mirrors().all() {
                 lookup.mirrors.entry(of.value.clone()).or_insert(place);
                 lookup.first_mirror.get_or_insert(place);
             }

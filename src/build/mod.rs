@@ -2,16 +2,20 @@
 
 mod findings;
 mod lookup;
+mod masses;
 mod network;
 mod part;
+mod reach;
 mod riding;
 mod tasks;
 mod told;
 mod upkeep;
 
 pub use findings::BUILD_FINDINGS;
+pub use masses::{Holding, Limit, Masses};
 pub use network::{Circuit, End, Feeding, Ways};
 pub use part::Part;
+pub use reach::{Opening, Reach};
 pub use tasks::{After, Every, Task};
 pub(crate) use told::texts as texts_of_record;
 pub use upkeep::Upkeep;
@@ -19,7 +23,9 @@ pub use upkeep::Upkeep;
 use crate::diag::Sink;
 use crate::fields::Record;
 use crate::kinds::{Library, Role};
-use crate::spec::{BuildSection, Climate, PlaceSection, Spec, StageSection, Surface, Usage, Vehicle};
+use crate::spec::{
+    BuildSection, Climate, PlaceSection, Spec, StageSection, Surface, TaskSection, Usage, Vehicle, Weights,
+};
 use crate::units::System;
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -51,6 +57,12 @@ pub struct Build<'k> {
     /// `[stage.<id>]` by its id.
     #[serde(skip)]
     pub stages: IndexMap<String, StageSection>,
+    /// `[task.<id>]` by its id.
+    #[serde(skip)]
+    pub own_tasks: IndexMap<String, TaskSection>,
+    /// `[recorded.weights]`.
+    #[serde(skip)]
+    pub weights: Weights,
     /// Components by id, in the order of the spec.
     pub parts: IndexMap<String, Part<'k>>,
     /// Electrical circuits, feeders before what they feed.
@@ -92,6 +104,8 @@ impl<'k> Build<'k> {
             shell: each(&spec.shell, Surface::of),
             places: each(&spec.places, PlaceSection::of),
             stages: each(&spec.stages, StageSection::of),
+            own_tasks: each(&spec.tasks, TaskSection::of),
+            weights: Weights::of(&spec.recorded.weights),
             parts,
             circuits,
             ends,
@@ -104,13 +118,7 @@ impl<'k> Build<'k> {
     /// Unit system of the documents.
     #[must_use]
     pub fn prints(&self) -> System {
-        if self.spec.build.text("prints") == Some("us") { System::Us } else { System::Metric }
-    }
-
-    /// A text of `[build]`, "" where it is not given.
-    #[must_use]
-    pub fn text(&self, field: &str) -> &str {
-        self.spec.build.text(field).unwrap_or("")
+        if self.about.prints.is("us") { System::Us } else { System::Metric }
     }
 
     /// The circuits that leave `part`.
@@ -132,7 +140,7 @@ impl<'k> Build<'k> {
     /// Name of a place for people: its `about`, or its id with spaces.
     #[must_use]
     pub fn place_name(&self, id: &str) -> String {
-        match self.spec.places.get(id).and_then(|p| p.text("about")) {
+        match self.places.get(id).and_then(|p| p.about.text()) {
             Some(about) if !about.trim().is_empty() => about.to_owned(),
             _ => id.replace('-', " "),
         }
@@ -182,7 +190,7 @@ impl<'k> Build<'k> {
     /// Whether a cable or component in `place` stands in the engine space.
     #[must_use]
     pub fn is_engine_space(&self, place: &str) -> bool {
-        self.spec.places.get(place).and_then(|p| p.text("zone")) == Some("engine-space")
+        self.places.get(place).and_then(|p| p.zone.text()) == Some("engine-space")
     }
 }
 

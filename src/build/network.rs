@@ -136,7 +136,7 @@ pub(super) fn circuits(
 ) -> IndexMap<String, Circuit> {
     let mut circuits = Vec::new();
     for part in parts.values() {
-        if let Some(back) = part.record.list("returns_to").first() {
+        if let Some(back) = part.roles.returns_to().all().first() {
             circuits.push(circuit(
                 part.id.clone(),
                 part,
@@ -148,15 +148,15 @@ pub(super) fn circuits(
             ));
         }
         let Some(electric) = part.electric() else { continue };
-        for (i, feeder) in part.record.list("fed_from").iter().enumerate() {
+        for (i, feeder) in part.supply.fed_from.all().iter().enumerate() {
             let id = if i == 0 { part.id.clone() } else { format!("{}.{}", part.id, i + 1) };
             circuits.push(circuit(id, part, &feeder.value, &part.id, electric.network, Feeding::Supply, feeder.span));
         }
-        if let Some(shore) = part.record.list("shore_from").first() {
+        if let Some(shore) = part.roles.shore_from().all().first() {
             let id = format!("{}.shore", part.id);
             circuits.push(circuit(id, part, &shore.value, &part.id, Network::Ac, Feeding::Shore, shore.span));
         }
-        if let (true, Some(target)) = (electric.role.has_output(), part.record.list("feeds").first()) {
+        if let (true, Some(target)) = (electric.role.has_output(), part.output.feeds.all().first()) {
             let network = match electric.role {
                 Role::Inverter | Role::InverterCharger => Network::Ac,
                 Role::Alternator => Network::Start,
@@ -183,7 +183,7 @@ fn circuit(
 ) -> Circuit {
     let end = End { prefix: if matches!(feeding, Feeding::Supply | Feeding::Return) { "" } else { "output_" } };
     let record = owner.record;
-    let way = record.count("way").filter(|_| feeding == Feeding::Supply);
+    let way = owner.supply.way.get().filter(|_| feeding == Feeding::Supply);
     Circuit {
         id,
         from: from.to_owned(),

@@ -1,10 +1,12 @@
 //! A component joined with its kind.
 
-use crate::fields::Record;
-use crate::kinds::{Electric, Kind, Library, Role};
+use super::{Masses, Reach};
+use crate::fields::{Field, Record};
+use crate::kinds::{Electric, Kind, Library, Role, Safety};
 use crate::roles::{Common, Output, Roles, Supply};
 use crate::source::Span;
 use crate::spec::Spec;
+use crate::units::Kilograms;
 use indexmap::IndexMap;
 use serde::Serialize;
 use serde::ser::SerializeMap;
@@ -40,6 +42,18 @@ pub struct Part<'k> {
     /// The parts it plays, with what it tells for each.
     #[serde(skip)]
     pub roles: Roles,
+    /// How far it stands out, its size and what it sweeps, where its kind tells.
+    #[serde(skip)]
+    pub reach: Option<Reach>,
+    /// People who sleep on it.
+    #[serde(skip)]
+    pub sleeps: Field<i64>,
+    /// Mass of what lies on it, where people sleep.
+    #[serde(skip)]
+    pub bedding: Field<Kilograms>,
+    /// What it weighs and holds, where its kind tells.
+    #[serde(skip)]
+    pub masses: Option<Masses>,
     /// Id of the part it rides on, where it only says how it is held and one part holds so.
     #[serde(skip)]
     pub base: Option<String>,
@@ -61,7 +75,7 @@ impl Part<'_> {
     /// Id of the part it rides on.
     #[must_use]
     pub fn rides_on(&self) -> Option<&str> {
-        self.record.list("on").first().map(|id| id.value.as_str()).or(self.base.as_deref())
+        self.common.on.all().first().map(|id| id.value.as_str()).or(self.base.as_deref())
     }
 
     /// Kind of the parts that hold it, by how it says that it is held.
@@ -78,7 +92,7 @@ impl Part<'_> {
         let by = |h: &crate::kinds::HeldBy| self.record.gave(&h.field);
         let field = load.and_then(|l| l.on_roof.as_ref()).and_then(|r| r.field.as_deref());
         let ways = load.is_some_and(|l| l.held_by.iter().any(by)) || field.is_some_and(|f| self.record.gave(f));
-        self.record.gave("on") || ways || load.is_none_or(|l| l.held_by.is_empty() && field.is_none())
+        self.common.on.given || ways || load.is_none_or(|l| l.held_by.is_empty() && field.is_none())
     }
 
     /// Whether it is held by the roof itself, as its kind or the way it is held says.
@@ -94,7 +108,7 @@ impl Part<'_> {
     /// Whether handover asks for its serial number: what the spec says, else whether its kind carries one.
     #[must_use]
     pub fn carries_serial(&self) -> bool {
-        if self.record.gave("serial_expected") { self.record.flag("serial_expected") } else { self.kind.serial }
+        if self.common.serial_expected.given { self.common.serial_expected.is_set() } else { self.kind.serial }
     }
 
     /// `count` as a factor.
@@ -137,8 +151,30 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
         let roles = Roles::of(kind.roles.iter().copied(), record);
         let span = component.id.span;
         let (common, supply, output) = (Common::of(record), Supply::of(record), Output::of(record));
+        let reach = kind.envelope.as_ref().map(|e| Reach::of(e, record));
+        let masses = kind.load.as_ref().map(|l| Masses::of(l, record));
+        let named = |setting: fn(&Safety) -> Option<&String>| kind.safety.as_ref().and_then(setting);
+        let sleeps = named(|s| s.sleeps.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::of(record, f));
+        let bedding = named(|s| s.bedding.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::of(record, f));
         let id = id.clone();
-        let part = Part { id, span, name, count, places, kind, record, common, supply, output, roles, base: None };
+        let part = Part {
+            id,
+            span,
+            name,
+            count,
+            places,
+            kind,
+            record,
+            common,
+            supply,
+            output,
+            roles,
+            reach,
+            sleeps,
+            bedding,
+            masses,
+            base: None,
+        };
         parts.insert(part.id.clone(), part);
     }
     super::riding::join(&mut parts);

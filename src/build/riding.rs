@@ -50,7 +50,7 @@ impl<'k> Build<'k> {
     }
 
     fn stands_on_roof(&self, part: &Part<'_>) -> bool {
-        let zone = |id: &String| self.spec.places.get(id).and_then(|p| p.text("zone")) == Some("roof");
+        let zone = |id: &String| self.places.get(id).and_then(|p| p.zone.text()) == Some("roof");
         part.places.iter().any(zone)
     }
 }
@@ -59,7 +59,7 @@ impl<'k> Build<'k> {
 pub(super) fn join(parts: &mut IndexMap<String, Part<'_>>) {
     let mut found: Vec<(String, String)> = Vec::new();
     for part in parts.values() {
-        if !part.record.list("on").is_empty() {
+        if !part.common.on.all().is_empty() {
             continue;
         }
         let Some(holder) = part.holder() else { continue };

@@ -177,7 +177,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
         refused = Some(release::UNRAISED.to_owned());
     }
     let summary = summary(&worked, usize::from(unraised.is_some()));
-    let revision = worked.build.text("revision").to_owned();
+    let revision = worked.build.about.revision.text().unwrap_or("").to_owned();
     let mut findings = worked.findings;
     findings.extend(unraised);
     let name = name.to_owned();

@@ -45,7 +45,7 @@ pub fn things(build: &Build<'_>) -> Vec<Thing> {
 /// Ids of the places where a part is worked: those of its control where it has one, else its own.
 #[must_use]
 pub fn worked_at(part: &Part<'_>) -> Vec<String> {
-    let control: Vec<String> = part.record.list("control_at").iter().map(|p| p.value.clone()).collect();
+    let control: Vec<String> = part.common.control_at.all().iter().map(|p| p.value.clone()).collect();
     if control.is_empty() { part.places.clone() } else { control }
 }
 
@@ -53,7 +53,7 @@ pub fn worked_at(part: &Part<'_>) -> Vec<String> {
 /// the panel that feeds it, on its way there.
 fn reached(build: &Build<'_>, part: &Part<'_>, mark: EmergencyMark) -> (Vec<String>, String) {
     let off = matches!(mark, EmergencyMark::PowerOff | EmergencyMark::GasOff | EmergencyMark::WaterOff);
-    let own = !part.record.list("control_at").is_empty();
+    let own = !part.common.control_at.all().is_empty();
     let switched = off && !own && part.role() == Some(Role::Load);
     if let Some(board) = boards_of(build, part).find(|p| switched && !build.is_secret(p) && !p.places.is_empty()) {
         return (board.places.clone(), format!(": switch on {}", board.name));
@@ -68,13 +68,13 @@ fn reached(build: &Build<'_>, part: &Part<'_>, mark: EmergencyMark) -> (Vec<Stri
 
 /// The window, door or hatch that a way out leads through, where that is a part of its own.
 fn through<'b>(build: &'b Build<'_>, part: &Part<'_>) -> Option<&'b Part<'b>> {
-    let through = part.record.list("leads_through").first()?;
+    let through = part.roles.leads_through().all().first()?;
     build.parts.get(&through.value).filter(|p| !p.places.is_empty())
 }
 
 /// The side a way out is in: its own, or that of the window, door or hatch it leads through.
 fn side(build: &Build<'_>, part: &Part<'_>) -> String {
-    let given = |p: &Part<'_>| p.record.text("side").map(str::to_owned);
+    let given = |p: &Part<'_>| p.roles.side().text().map(str::to_owned);
     given(part).or_else(|| through(build, part).and_then(given)).unwrap_or_default()
 }
 
@@ -82,5 +82,5 @@ fn side(build: &Build<'_>, part: &Part<'_>) -> String {
 fn mark_of(part: &Part<'_>) -> Option<EmergencyMark> {
     let mark = part.kind.owner.emergency_map?;
     let window = part.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::EscapeWindow);
-    (!window || part.record.flag("escape")).then_some(mark)
+    (!window || part.roles.escape().is_set()).then_some(mark)
 }

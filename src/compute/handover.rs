@@ -89,7 +89,7 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
     let mut all = Vec::new();
     all.extend(findings.iter().filter(|f| f.accepted.is_none()).map(of_finding));
     all.sort_by_key(|m: &Missing| m.group);
-    if build.spec.build.date("handover").is_none() {
+    if build.about.handover.get().is_none() {
         all.push(Missing {
             group: Group::Build,
             stage: None,
@@ -158,7 +158,7 @@ pub fn has_work(build: &Build<'_>, stage: Stage) -> bool {
 /// Whether the work stops at a task until someone signs.
 #[must_use]
 pub fn is_hold(build: &Build<'_>, task: &Task<'_>) -> bool {
-    let own = || build.spec.tasks.get(&task.id).and_then(|r| r.text("hold")).is_some_and(|h| !h.trim().is_empty());
+    let own = || build.own_tasks.get(&task.id).and_then(|r| r.hold.text()).is_some_and(|h| !h.trim().is_empty());
     task.template.is_some_and(|t| t.hold.is_some()) || task.template.is_none() && own()
 }
 
@@ -172,7 +172,7 @@ fn signatures(build: &Build<'_>, all: &mut Vec<Missing>) {
         format!("{quote}{id}{quote} = {{ by = \"…\", date = … }}")
     };
     for stage in Stage::ALL.iter().copied().filter(|s| has_work(build, *s) && !dated(s.id())) {
-        let title = build.spec.stages.get(stage.id()).and_then(|r| r.text("title")).unwrap_or(stage.title());
+        let title = build.stages.get(stage.id()).and_then(|r| r.title.text()).unwrap_or(stage.title());
         all.push(Missing {
             group: Group::Stages,
             stage: Some(stage),

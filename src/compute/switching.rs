@@ -53,7 +53,7 @@ pub struct Switching {
 pub fn boards_of<'b, 'k>(build: &'b Build<'k>, part: &'b Part<'_>) -> impl Iterator<Item = &'b Part<'k>> {
     let has_switch = matches!(part.role(), Some(Role::Load | Role::Inverter | Role::InverterCharger | Role::Charger));
     let panels = build.parts.values().filter(move |p| has_switch && p.kind.system == System::ControlPanel);
-    panels.filter(|p| p.record.list("holds").iter().any(|h| h.value == part.id))
+    panels.filter(|p| p.roles.holds().all().iter().any(|h| h.value == part.id))
 }
 
 impl Switching {
@@ -189,5 +189,5 @@ fn of_way(electrical: &Electrical, circuit: &Circuit, panel: &Part<'_>) -> Optio
 #[must_use]
 pub fn word_of_way<'a>(panel: &'a Part<'_>, way: u32) -> Option<&'a str> {
     let at = usize::try_from(way.checked_sub(1)?).ok()?;
-    panel.record.list("way_names").get(at).map(|w| w.value.as_str())
+    panel.roles.way_names().all().get(at).map(|w| w.value.as_str())
 }

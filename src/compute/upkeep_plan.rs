@@ -7,7 +7,7 @@ use crate::compute::time::{
     self, Cadence, CadenceFault, CadenceText, CalendarInterval, DueKind, Hemisphere, MonthDay, Plan, PlanOptions,
     TextFault, UpkeepItem, Warranty, WarrantyEnd,
 };
-use crate::fields::{Record, Value};
+use crate::fields::Value;
 use crate::kinds::UpkeepTemplate;
 use crate::source::Span;
 use crate::units::Dimension;
@@ -33,14 +33,14 @@ pub fn plan_of(build: &Build<'_>) -> (Option<Plan>, Vec<PlanFault>) {
     let items: Vec<_> = build.upkeep.values().filter_map(|u| item(build, u, &mut faults)).collect();
     let warranties: Vec<_> = build.parts.values().filter_map(|p| warranty(p, &mut faults)).collect();
     let first_frost = first_frost(build, &mut faults);
-    let Some(handover) = build.spec.build.date("handover") else { return (None, faults) };
+    let Some(handover) = build.about.handover.get() else { return (None, faults) };
     let options = PlanOptions { first_frost, hemisphere: hemisphere(build), ..PlanOptions::new(handover) };
     let mut plan = time::plan(&items, &warranties, &options);
     use_printed_dates(build, &mut plan);
     for item in &plan.without_date {
         faults.push(PlanFault {
             subject: item.component.clone(),
-            span: build.parts.get(&item.component).map_or(build.spec.build.span, |p| p.span),
+            span: build.parts.get(&item.component).map_or(build.about.span, |p| p.span),
             message: format!("upkeep `{}` of `{}` never comes due: {}", item.upkeep, item.component, item.cadence),
             help: Some("mend the rule in the kind's file".to_owned()),
         });
@@ -105,7 +105,7 @@ fn item(build: &Build<'_>, upkeep: &Upkeep<'_>, faults: &mut Vec<PlanFault>) -> 
 
 /// End of a part's warranty, from `warranty` (a period from handover) or `warranty_until` (a date).
 fn warranty(part: &Part<'_>, faults: &mut Vec<PlanFault>) -> Option<Warranty> {
-    let ends = match part.record.date("warranty_until") {
+    let ends = match part.common.warranty_until.get() {
         Some(date) => WarrantyEnd::On(date),
         None => WarrantyEnd::After(period(part, "warranty", faults)?),
     };
@@ -134,13 +134,14 @@ fn period(part: &Part<'_>, field: &str, faults: &mut Vec<PlanFault>) -> Option<C
     }
 }
 
-/// Day of the first frost: `first_frost` of `[build]`, `[use]` or the first `[climate.…]` that has one.
+/// Day of the first frost: `first_frost` of the first `[climate.…]` that has one.
 fn first_frost(build: &Build<'_>, faults: &mut Vec<PlanFault>) -> Option<MonthDay> {
-    let (name, record) = sections(build).find(|(_, r)| r.text("first_frost").is_some())?;
-    match MonthDay::parse(record.text("first_frost")?) {
+    let (name, field) =
+        build.climates.iter().map(|(name, c)| (name, &c.first_frost)).find(|(_, f)| f.text().is_some())?;
+    match MonthDay::parse(field.text()?) {
         Ok(day) => Some(day),
         Err(fault) => {
-            faults.push(text_fault(name, record.span_of("first_frost"), "`first_frost`", fault));
+            faults.push(text_fault(name, field.span, "`first_frost`", fault));
             None
         }
     }
@@ -148,13 +149,8 @@ fn first_frost(build: &Build<'_>, faults: &mut Vec<PlanFault>) -> Option<MonthDa
 
 /// Hemisphere by the first latitude of the spec; northern where there is none.
 fn hemisphere(build: &Build<'_>) -> Hemisphere {
-    let latitude = sections(build).find_map(|(_, r)| Some(r.quantity("latitude", Dimension::Angle)?.value));
+    let latitude = build.climates.values().find_map(|c| c.latitude.get()).map(|a| a.0);
     latitude.map_or(Hemisphere::Northern, Hemisphere::of_latitude)
-}
-
-fn sections<'a>(build: &'a Build<'_>) -> impl Iterator<Item = (&'a str, &'a Record)> {
-    let climates = build.spec.climates.iter().map(|(name, record)| (name.as_str(), record));
-    [("build", &build.spec.build), ("use", &build.spec.usage)].into_iter().chain(climates)
 }
 
 fn text_fault(subject: &str, span: Span, what: &str, fault: TextFault) -> PlanFault {
@@ -166,7 +162,7 @@ fn text_fault(subject: &str, span: Span, what: &str, fault: TextFault) -> PlanFa
 fn use_printed_dates(build: &Build<'_>, plan: &mut Plan) {
     for due in plan.dated.iter_mut().filter(|d| d.kind == DueKind::Replace) {
         let Some(part) = build.parts.get(&due.component) else { continue };
-        if let Some(date) = part.record.date("replace_by") {
+        if let Some(date) = part.roles.replace_by().get() {
             due.date = date;
             "replace by the date on it".clone_into(&mut due.cadence);
         } else if let Some(date) = end_of_life(part, &due.upkeep) {
@@ -179,7 +175,7 @@ fn use_printed_dates(build: &Build<'_>, plan: &mut Plan) {
 }
 
 fn end_of_life(part: &Part<'_>, upkeep: &str) -> Option<Date> {
-    let made = part.record.date("made")?;
+    let made = part.roles.made().get()?;
     let template = part.kind.upkeep.iter().find(|u| u.id == upkeep)?;
     CalendarInterval::parse(template.replace.as_deref()?).ok()?.nth(made, 1)
 }

@@ -41,6 +41,6 @@ pub fn schedule_of(build: &Build<'_>) -> Result<Schedule, Vec<TaskFault>> {
 /// Stages of this build, in order: all but those with `skip = true`.
 #[must_use]
 pub fn stages(build: &Build<'_>) -> Vec<Stage> {
-    let skipped = |s: &Stage| build.spec.stages.get(s.id()).is_some_and(|r| r.flag("skip"));
+    let skipped = |s: &Stage| build.stages.get(s.id()).is_some_and(|r| r.skip.is_set());
     Stage::ALL.iter().copied().filter(|s| !skipped(s)).collect()
 }

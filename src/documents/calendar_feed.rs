@@ -137,13 +137,13 @@ pub fn calendar(context: &Context<'_>) -> Calendar {
     let build = context.build;
     let teller = Teller::new(context);
     let dues = context.plan.map_or(&[][..], |p| p.dated.as_slice());
-    let number = build.text("number");
+    let number = build.about.number.text().unwrap_or("");
     Calendar {
-        name: format!("{}: upkeep", build.text("title")),
-        build: if number.is_empty() { build.text("title") } else { number }.to_owned(),
-        sequence: sequence_of(build.text("revision")),
+        name: format!("{}: upkeep", build.about.title.text().unwrap_or("")),
+        build: if number.is_empty() { build.about.title.text().unwrap_or("") } else { number }.to_owned(),
+        sequence: sequence_of(build.about.revision.text().unwrap_or("")),
         // The handover day stands for the day of writing: the same spec gives the same file.
-        stamp: build.spec.build.date("handover").unwrap_or(Date::constant(2000, 1, 1)),
+        stamp: build.about.handover.get().unwrap_or(Date::constant(2000, 1, 1)),
         entries: entries(&teller, &groups(&teller, dues)),
     }
 }

@@ -106,7 +106,7 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("kind_name", part.kind.name.clone());
     put("system", part.kind.system.title().to_owned());
     put("place", if voice == Voice::Owner { places_for_owner(build, part) } else { places(build, part) });
-    let control = part.record.list("control_at").iter().map(|p| build.place_name(&p.value));
+    let control = part.common.control_at.all().iter().map(|p| build.place_name(&p.value));
     put("control", control.collect::<Vec<_>>().join("; "));
     put("count", part.count.to_string());
     put("fed_from", circuit.map_or_else(String::new, |c| build.name(&c.from).to_owned()));
@@ -140,15 +140,15 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("dimmed_by", dimmer(build, circuit).unwrap_or_default().to_owned());
     let panel = circuit.and_then(|c| build.parts.get(&c.from)).filter(|p| p.role() == Some(Role::SwitchPanel));
     put("switch_word", panel.and_then(|p| word_of_way(p, circuit?.way?)).unwrap_or_default().to_owned());
-    let masters = panel.map_or(&[][..], |p| p.record.list("master_switch"));
+    let masters = panel.map_or(&[][..], |p| p.roles.master_switch().all());
     put("panel_master", masters.iter().map(|m| build.name(&m.value)).collect::<Vec<_>>().join(", "));
     let bars = if is_exit(part) { exits::exit(build, part).barred_by } else { Vec::new() };
     put("barred_by", bars.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(", "));
-    let steps: Vec<&str> = part.record.list("to_free").iter().map(|s| s.value.as_str()).collect();
+    let steps: Vec<&str> = part.roles.to_free().all().iter().map(|s| s.value.as_str()).collect();
     put("to_free", steps.join(" "));
     for (name, strength) in [("bleach_5", 5.25), ("bleach_6", 6.0), ("bleach_8", 8.25)] {
-        let litres = part.record.quantity("capacity", Dimension::Volume);
-        put(name, litres.map_or_else(String::new, |q| bleach(q.value, strength, build.prints())));
+        let litres = part.roles.capacity_litres().get();
+        put(name, litres.map_or_else(String::new, |q| bleach(q.0, strength, build.prints())));
     }
     let held = ledger.get(&format!("{}.holds-to", part.id)).map(|f| &f.value);
     let holds = |low: f64| held.map(|to| matches!(to, Amount::Of(_, to) if *to <= low));
@@ -165,7 +165,7 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
 /// Whether a part is a way out.
 fn is_exit(part: &Part<'_>) -> bool {
     let role = part.kind.safety.as_ref().map(|s| s.role);
-    role == Some(SafetyRole::EscapeRoute) || role == Some(SafetyRole::EscapeWindow) && part.record.flag("escape")
+    role == Some(SafetyRole::EscapeRoute) || role == Some(SafetyRole::EscapeWindow) && part.roles.escape().is_set()
 }
 
 /// Ways out that something can bar, and what: "Way out through the rear doors, by Bike carrier".
@@ -228,8 +228,8 @@ fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Vo
             |(c, f)| format!("{} ({})", build.name(&c.to), f.demand.running.show(build.prints())),
         ),
     );
-    put("build_title", build.text("title").to_owned());
-    put("handover_date", build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()));
+    put("build_title", build.about.title.text().unwrap_or("").to_owned());
+    put("handover_date", build.about.handover.get().map_or_else(String::new, |d| d.to_string()));
     facts
 }
 

@@ -100,7 +100,7 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     }
     let components = pick::components(context, stage);
     let cable = if pulls.is_empty() { Vec::new() } else { cable::cut_list(context) };
-    let note = build.spec.stages.get(stage.id()).and_then(|r| r.text("note"));
+    let note = build.stages.get(stage.id()).and_then(|r| r.note.text());
     Some(View {
         build: BuildView::of(build),
         stage: stage.id(),

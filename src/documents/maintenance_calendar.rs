@@ -100,7 +100,7 @@ pub struct End {
 pub fn view(context: &Context<'_>) -> View {
     let teller = Teller::new(context);
     let build = context.build;
-    let handover = build.spec.build.date("handover");
+    let handover = build.about.handover.get();
     let systems = jobs::by_system(&teller);
     let all = || systems.iter().flat_map(|s| &s.jobs);
     let dues = context.plan.map_or(&[][..], |p| p.dated.as_slice());

@@ -27,6 +27,7 @@ use crate::compute::figures::Computed;
 use crate::compute::handover::Missing;
 use crate::compute::time::{Plan, Schedule};
 use crate::diag::Finding;
+use crate::fields::{Field, Text};
 use crate::units::in_words;
 use facts::{FactBook, Facts};
 use serde::Serialize;
@@ -156,14 +157,15 @@ impl BuildView {
     /// From the spec's `[build]`.
     #[must_use]
     pub fn of(build: &Build<'_>) -> Self {
-        let text = |field: &str| build.text(field).to_owned();
+        let about = &build.about;
+        let text = |field: &Field<Text>| field.text().unwrap_or("").to_owned();
         Self {
-            title: text("title"),
-            number: text("number"),
-            revision: text("revision"),
-            shop: text("shop"),
-            owner: text("owner"),
-            handover: build.spec.build.date("handover").map_or_else(String::new, |d| d.to_string()),
+            title: text(&about.title),
+            number: text(&about.number),
+            revision: text(&about.revision),
+            shop: text(&about.shop),
+            owner: text(&about.owner),
+            handover: build.about.handover.get().map_or_else(String::new, |d| d.to_string()),
         }
     }
 }

@@ -146,11 +146,11 @@ pub fn view(context: &Context<'_>) -> View {
     };
     let mut view = View {
         build: BuildView::of(build),
-        handover: build.spec.build.date("handover").map_or_else(String::new, super::alike::date_words),
+        handover: build.about.handover.get().map_or_else(String::new, super::alike::date_words),
         contacts: start::contacts(build),
         shut_off: danger::shut_off(&teller, data),
         safety: danger::safety(&teller),
-        purpose: build.spec.usage.text("about").unwrap_or("").to_owned(),
+        purpose: build.usage.about.text().unwrap_or("").to_owned(),
         limits: start::limits(context, data),
         supply: start::supply(&teller),
         first_day: start::steps(&teller, &data.first_day),

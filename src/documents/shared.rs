@@ -148,7 +148,7 @@ pub fn task_title(context: &Context<'_>, task: &Task<'_>) -> String {
         let facts = context.facts.part(&part.id);
         return context.text(facts, &template.title);
     }
-    let own = context.build.spec.tasks.get(&task.id).and_then(|r| r.text("title"));
+    let own = context.build.own_tasks.get(&task.id).and_then(|r| r.title.text());
     plain(context, &own.map_or_else(|| task.id.replace('-', " "), str::to_owned))
 }
 
@@ -162,13 +162,13 @@ pub fn plain(context: &Context<'_>, text: &str) -> String {
 /// Title of a stage: what the shop calls it, else the usual one.
 #[must_use]
 pub fn stage_title(build: &Build<'_>, stage: Stage) -> String {
-    build.spec.stages.get(stage.id()).and_then(|r| r.text("title")).unwrap_or(stage.title()).to_owned()
+    build.stages.get(stage.id()).and_then(|r| r.title.text()).unwrap_or(stage.title()).to_owned()
 }
 
 /// Whether the spec leaves the stage out.
 #[must_use]
 pub fn is_skipped(build: &Build<'_>, stage: Stage) -> bool {
-    build.spec.stages.get(stage.id()).is_some_and(|r| r.flag("skip"))
+    build.stages.get(stage.id()).is_some_and(|r| r.skip.is_set())
 }
 
 /// Name of the component of a task, "" where the title already says it.

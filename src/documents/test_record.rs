@@ -7,9 +7,11 @@ use super::{BuildView, Context};
 use crate::compute::handover::{has_work, is_hold};
 use crate::compute::readings::band::Verdict;
 use crate::compute::readings::{CIRCUIT_TESTS, CircuitTest, joined, taken};
+use crate::fields::Field;
 use crate::kinds::{Stage, System};
 use crate::source::Spanned;
 use crate::spec::Signature;
+use crate::units::Ratio;
 use serde::Serialize;
 
 /// What the template prints.
@@ -297,12 +299,12 @@ fn holds(context: &Context<'_>, stage: Stage) -> Vec<Hold> {
     let mut holds = Vec::new();
     for task in build.tasks.values().filter(|t| t.stage == stage && is_hold(build, t)) {
         let part = task.part.as_ref().and_then(|p| build.parts.get(p));
-        let own = || build.spec.tasks.get(&task.id).and_then(|r| r.text("hold")).unwrap_or("").to_owned();
+        let own = || build.own_tasks.get(&task.id).and_then(|r| r.hold.text()).unwrap_or("").to_owned();
         let text = match (part, task.template.and_then(|t| t.hold.as_deref())) {
             (Some(part), Some(hold)) => context.text(context.facts.part(&part.id), hold),
             _ => shared::plain(context, &own()),
         };
-        let own_title = || build.spec.tasks.get(&task.id).and_then(|r| r.text("title")).unwrap_or(&task.id).to_owned();
+        let own_title = || build.own_tasks.get(&task.id).and_then(|r| r.title.text()).unwrap_or(&task.id).to_owned();
         let what = part.map_or_else(own_title, |p| p.name.clone());
         let outdated = is_outdated(context, &task.id);
         holds.push(Hold { what, text, signed: shared::signed(build, &task.id), outdated });
@@ -312,20 +314,20 @@ fn holds(context: &Context<'_>, stage: Stage) -> Vec<Hold> {
 
 /// State, day, scale and who, as recorded.
 fn weighed(context: &Context<'_>) -> String {
-    let weights = &context.build.spec.recorded.weights;
+    let weights = &context.build.weights;
     if context.weight.measured.is_empty() {
         return String::new();
     }
     let system = context.build.prints();
-    let share = |field: &str, what: &str| weights.ratio(field).map(|r| format!("{what} {}", r.show(system)));
+    let share = |field: &Field<Ratio>, what: &str| field.get().map(|r| format!("{what} {}", r.show(system)));
     let words = [
-        weights.date("date").map(|d| d.to_string()),
-        weights.text("by").map(str::to_owned),
-        weights.text("scale").map(str::to_owned),
-        share("fuel_share", "fuel"),
-        share("fresh_share", "fresh water"),
-        share("grey_share", "waste water"),
-        weights.count("people").map(|n| if n == 0 { "nobody aboard".to_owned() } else { format!("{n} aboard") }),
+        weights.date.get().map(|d| d.to_string()),
+        weights.by.text().map(str::to_owned),
+        weights.scale.text().map(str::to_owned),
+        share(&weights.fuel_share, "fuel"),
+        share(&weights.fresh_share, "fresh water"),
+        share(&weights.grey_share, "waste water"),
+        weights.people.get().map(|n| if n == 0 { "nobody aboard".to_owned() } else { format!("{n} aboard") }),
     ];
     words.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }

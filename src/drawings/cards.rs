@@ -4,9 +4,10 @@ use super::canvas::{Anchor, Area, Canvas, Dash, Fill, Pen, Type, Weight};
 use super::{Context, Drawing, Subject, letters};
 use crate::compute::geometry::signs;
 use crate::compute::weight::signs::{allowed, present};
-use crate::fields::Record;
+use crate::fields::Field;
 use crate::kinds::Air;
-use crate::units::{Dimension, Kilograms, Metres, System, print};
+use crate::roles::Roles;
+use crate::units::{Dimension, Kilograms, Kilopascals, Metres, System, print};
 
 /// Room between the line to cut along and the text, mm.
 const EDGE: f64 = 6.0;
@@ -43,9 +44,13 @@ fn scissors(canvas: &mut Canvas, at: (f64, f64)) {
 /// "Heron, W-0412, revision C".
 fn of_build(context: &Context<'_>) -> String {
     let build = context.build;
-    let revision = build.text("revision");
+    let revision = build.about.revision.text().unwrap_or("");
     let revision = if revision.is_empty() { String::new() } else { format!("revision {revision}") };
-    let words = [build.text("title").to_owned(), build.text("number").to_owned(), revision];
+    let words = [
+        build.about.title.text().unwrap_or("").to_owned(),
+        build.about.number.text().unwrap_or("").to_owned(),
+        revision,
+    ];
     words.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
@@ -127,22 +132,22 @@ fn tall(rows: usize) -> f64 {
 
 fn weight(context: &Context<'_>) -> Option<Drawing> {
     let build = context.build;
-    let vehicle = &build.spec.vehicle;
-    let weighed = &build.spec.recorded.weights;
-    let on_scale = weighed.gave("front_axle") && weighed.gave("rear_axle");
+    let vehicle = &build.vehicle;
+    let weighed = &build.weights;
+    let on_scale = weighed.front_axle.given && weighed.rear_axle.given;
     let mut rows: Vec<(String, [String; 2])> = Vec::new();
     let mut put = |what: &str, value: Option<Kilograms>, sign: fn(Kilograms, System) -> String| {
         if let Some(value) = value {
             rows.push((what.to_owned(), mass(context, value, sign)));
         }
     };
-    put("Never more, whole van", vehicle.kilograms("gross_mass"), allowed);
-    put("Never more, front axle", vehicle.kilograms("front_axle_limit"), allowed);
-    put("Never more, rear axle", vehicle.kilograms("rear_axle_limit"), allowed);
+    put("Never more, whole van", vehicle.gross_mass.get(), allowed);
+    put("Never more, front axle", vehicle.front_axle_limit.get(), allowed);
+    put("Never more, rear axle", vehicle.rear_axle_limit.get(), allowed);
     if on_scale {
-        put("As weighed, front axle", weighed.kilograms("front_axle"), present);
-        put("As weighed, rear axle", weighed.kilograms("rear_axle"), present);
-        put("As weighed, whole van", weighed.kilograms("total"), present);
+        put("As weighed, front axle", weighed.front_axle.get(), present);
+        put("As weighed, rear axle", weighed.rear_axle.get(), present);
+        put("As weighed, whole van", weighed.total.get(), present);
     } else if let Some(case) = context.weight.cases.first() {
         put("As computed, front axle", Some(case.axles.front), present);
         put("As computed, rear axle", Some(case.axles.rear), present);
@@ -151,7 +156,7 @@ fn weight(context: &Context<'_>) -> Option<Drawing> {
     put("Left for people and load, as computed", context.weight.label.map(|l| l.capacity), allowed);
     let water = context.weight.label.map(|l| l.water).filter(|w| w.0 > 0.0);
     put("of this, fresh water when full", water, present);
-    put("Driving, all on the roof, racks too", vehicle.kilograms("roof_load_limit"), allowed);
+    put("Driving, all on the roof, racks too", vehicle.roof_load_limit.get(), allowed);
     for driving in &context.weight.driving {
         let what = format!("Driving, on “{}”", build.name(&driving.part));
         put(&what, Some(driving.limit), allowed);
@@ -174,22 +179,19 @@ fn weight(context: &Context<'_>) -> Option<Drawing> {
 fn tyres(context: &Context<'_>) -> Option<Drawing> {
     let build = context.build;
     let wheels = build.parts.values().find(|p| p.kind.air.as_ref().is_some_and(|a| a.role == Air::Tyres));
-    let pressure = |record: &Record, field: &str| record.quantity(field, Dimension::Pressure).map(|q| q.value);
-    let of = |own: &str, vehicle: &str| {
-        let fitted = wheels.and_then(|w| pressure(w.record, own));
-        fitted.or_else(|| pressure(&build.spec.vehicle, vehicle))
-    };
+    let (wheels, vehicle) = (wheels.map(|w| &w.roles), &build.vehicle);
+    let fitted = |of: fn(&Roles) -> &Field<Kilopascals>| wheels.and_then(|w| of(w).get());
     let given = [
-        ("Front, road", of("pressure_front", "tyre_pressure_front")),
-        ("Rear, road", of("pressure_rear", "tyre_pressure_rear")),
-        ("All, rough track", of("pressure_track", "")),
-        ("All, sand", of("pressure_sand", "")),
+        ("Front, road", fitted(Roles::pressure_front).or(vehicle.tyre_pressure_front.get())),
+        ("Rear, road", fitted(Roles::pressure_rear).or(vehicle.tyre_pressure_rear.get())),
+        ("All, rough track", fitted(Roles::pressure_track)),
+        ("All, sand", fitted(Roles::pressure_sand)),
     ];
     let shown = |p: f64| {
         let us = print(Dimension::Pressure, p, System::Us);
         both(context, print(Dimension::Pressure, p, System::Metric), us)
     };
-    let rows: Vec<_> = given.into_iter().filter_map(|(what, p)| Some((what.to_owned(), shown(p?)))).collect();
+    let rows: Vec<_> = given.into_iter().filter_map(|(what, p)| Some((what.to_owned(), shown(p?.0)))).collect();
     if rows.is_empty() {
         return None;
     }
@@ -197,7 +199,7 @@ fn tyres(context: &Context<'_>) -> Option<Drawing> {
     let height = tall(rows.len());
     let mut canvas = card(width, height, "TYRES, COLD", &of_build(context));
     table(&mut canvas, width, if build.prints() == System::Us { ["US", "metric"] } else { ["metric", "US"] }, &rows);
-    let size = build.spec.vehicle.text("tyres").unwrap_or("");
+    let size = build.vehicle.tyres.text().unwrap_or("");
     let slow = if rows.len() > 2 { "Inflate again before the next fast road. " } else { "" };
     let note = letters::fitted(&format!("{slow}{size}"), 2.8, Weight::Regular, width - 2.0 * EDGE - 2.0);
     canvas.text((EDGE + 1.0, height - 5.8), &note, Type::of(2.8).grey(0.25));

@@ -142,7 +142,7 @@ fn sticker(context: &Context<'_>, part: &Part<'_>, rows: Vec<WayRow>) -> Sticker
         let told = [from, way, device, Some(conductor(figures))].into_iter().flatten();
         foot.push(("Fed from", told.collect::<Vec<_>>().join(", ")));
     }
-    let largest = part.record.amps("largest_way").map(|a| a.show(build.prints()));
+    let largest = part.roles.largest_way().get().map(|a| a.show(build.prints()));
     foot.extend(largest.filter(|_| part.role().is_some_and(Role::has_ways)).map(|a| ("Largest fuse in a way", a)));
     let own = |c: &&Circuit| rows.iter().any(|r| r.label == c.id);
     let figures = |c: &'_ Circuit| context.electrical.circuits.get(&c.id).map(|f| f.device.clone());

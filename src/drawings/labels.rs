@@ -274,7 +274,7 @@ fn is_labelled(build: &Build<'_>, part: &Part<'_>) -> bool {
                 | P::WinterPort
         )
     });
-    (electric || water || part.record.flag("serial_expected")) && !vehicle && !build.is_secret(part)
+    (electric || water || part.common.serial_expected.is_set()) && !vehicle && !build.is_secret(part)
 }
 
 /// What the QR symbol of a part says: its id, and the heading of the owner's manual that it stands under.

@@ -7,6 +7,7 @@ use super::plan::sign::Sign;
 use super::plan::van::Van;
 use super::{Context, Drawing, Subject};
 use crate::build::Part;
+use crate::fields::Field;
 use crate::kinds::Rated;
 use crate::units::{Bound, Kilograms};
 
@@ -66,12 +67,12 @@ pub(super) fn drawing(context: &Context<'_>) -> Vec<Drawing> {
 /// A store: its name and limit, what it is for, how it closes.
 fn told(context: &Context<'_>, part: &Part<'_>) -> Vec<(String, String)> {
     let prints = context.build.prints();
-    let Some(rating) = part.kind.load.as_ref().and_then(|l| l.rating.as_ref()) else { return Vec::new() };
+    let Some(rating) = part.masses.as_ref().and_then(|m| m.rating.as_ref()) else { return Vec::new() };
     let each = if part.count > 1 || rating.each_side { " each" } else { "" };
     let shown = |m: Kilograms| format!("at most {}{each}", m.bound(Bound::Most, prints));
-    let parked = rating.parked.as_ref().and_then(|field| part.record.kilograms(field));
+    let parked = rating.parked.as_ref().and_then(Field::get);
     let limit = context.weight.driving(&part.id).map(|d| d.limit / part.times());
-    let limit = limit.or_else(|| part.record.kilograms(&rating.limit));
+    let limit = limit.or_else(|| rating.limit.get());
     let most =
         limit.map_or_else(String::new, |m| format!("{}{}", shown(m), if parked.is_some() { ", driving" } else { "" }));
     let name = if part.count > 1 { format!("{} × {}", part.count, part.name) } else { part.name.clone() };
@@ -79,8 +80,8 @@ fn told(context: &Context<'_>, part: &Part<'_>) -> Vec<(String, String)> {
     if let Some(parked) = parked {
         rows.push(("– parked, people included".to_owned(), shown(parked)));
     }
-    let field = |name: &str| part.record.text(name).map(str::trim).filter(|t| !t.is_empty());
-    if let Some(contents) = field("contents").filter(|_| rating.of == Rated::Storage || rating.of == Rated::Tray) {
+    let contents = part.masses.as_ref().and_then(|m| m.contents.text()).map(str::trim).filter(|t| !t.is_empty());
+    if let Some(contents) = contents.filter(|_| rating.of == Rated::Storage || rating.of == Rated::Tray) {
         rows.push((format!("– {contents}"), String::new()));
     }
     rows

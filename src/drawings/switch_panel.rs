@@ -47,7 +47,7 @@ struct Switch<'a> {
 
 fn panel_faces(context: &Context<'_>, panel: &Part<'_>, directory: &Directory) -> Vec<Drawing> {
     let build = context.build;
-    let names = panel.record.list("way_names");
+    let names = panel.roles.way_names().all();
     let word = |row: &WayRow| {
         let at = row.way.parse::<usize>().ok().and_then(|w| w.checked_sub(1));
         let given = at.and_then(|i| names.get(i)).map(|n| n.value.clone());
@@ -59,8 +59,8 @@ fn panel_faces(context: &Context<'_>, panel: &Part<'_>, directory: &Directory) -
         return Vec::new();
     }
     // A master of its own is somewhere else; one that is to be hidden is not told about at all.
-    let keyed = panel.record.text("master") == Some("keyed");
-    let masters: Vec<_> = panel.record.list("master_switch").iter().filter_map(|m| build.parts.get(&m.value)).collect();
+    let keyed = panel.roles.master().text() == Some("keyed");
+    let masters: Vec<_> = panel.roles.master_switch().all().iter().filter_map(|m| build.parts.get(&m.value)).collect();
     let key_here = keyed && masters.is_empty();
     let shown = masters.iter().filter(|m| keyed && !build.is_secret(m));
     let master = shown.map(|m| m.name.as_str()).collect::<Vec<_>>().join(", ");

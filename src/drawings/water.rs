@@ -102,7 +102,7 @@ impl<'a> Plan<'a> {
         let found = match role_of(part) {
             Some(PlumbingRole::FreshTank | PlumbingRole::GreyTank) => of("capacity"),
             Some(PlumbingRole::Heater) => {
-                let mixed = part.record.gave("mixed_temperature").then(|| with("mixing valve", "mixed_temperature"));
+                let mixed = part.roles.mixed_temperature().given.then(|| with("mixing valve", "mixed_temperature"));
                 let all = [of("capacity"), of("set_temperature"), mixed.flatten()];
                 Some(all.into_iter().flatten().collect::<Vec<_>>().join(", "))
             }
@@ -111,7 +111,7 @@ impl<'a> Plan<'a> {
             Some(PlumbingRole::Accumulator) => of("volume"),
             Some(PlumbingRole::WinterPort) => with("antifreeze", "antifreeze_volume"),
             Some(PlumbingRole::Pad | PlumbingRole::Trace) => of("draw"),
-            Some(PlumbingRole::DrainValve) if part.record.flag("frost_opening") => {
+            Some(PlumbingRole::DrainValve) if part.roles.frost_opening().is_set() => {
                 with("opens by itself below", "opens_below")
             }
             Some(PlumbingRole::Pipe) => Some(self.pipe_size(part)),

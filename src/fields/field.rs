@@ -15,6 +15,8 @@ pub struct Field<T> {
     pub span: Span,
     /// Whether the spec itself gave it.
     pub given: bool,
+    /// The spec gives it, but so that it cannot be read: a finding stands for it already.
+    pub faulty: bool,
 }
 
 impl<T: FieldValue> Field<T> {
@@ -26,8 +28,14 @@ impl<T: FieldValue> Field<T> {
             value: entry.and_then(|e| T::of(&e.value)),
             span: entry.map_or(record.span, |e| e.span),
             given: entry.is_some_and(|e| e.given),
+            faulty: record.faulty.contains(name),
         }
     }
+}
+
+impl<T: 'static> Field<T> {
+    /// Nothing told, nowhere.
+    pub const NONE: &'static Self = &Self { value: None, span: Span { start: 0, end: 0 }, given: false, faulty: false };
 }
 
 impl<T: Copy> Field<T> {
@@ -47,6 +55,12 @@ impl<T> Field<T> {
 }
 
 impl Field<bool> {
+    /// Whether it is said not to be so.
+    #[must_use]
+    pub fn is_off(&self) -> bool {
+        self.value == Some(false)
+    }
+
     /// Whether it is set; not where nothing says so.
     #[must_use]
     pub fn is_set(&self) -> bool {

@@ -80,6 +80,7 @@ fn named_fields(kind: &Kind) -> Result<(), Fault> {
             named.push(("mass", "rating", &rating.limit, MASS));
             named.extend(rating.parked.iter().map(|f| ("mass", "rating", f.as_str(), MASS)));
         }
+        named.extend(load.contents.iter().map(|f| ("mass", "contents", f.as_str(), FieldType::Text)));
         named.extend(load.held_by.iter().map(|h| ("mass", "held_by", h.field.as_str(), FieldType::Choice)));
         let roof = load.on_roof.iter().filter_map(|r| r.field.as_deref());
         named.extend(roof.map(|f| ("mass", "on_roof", f, FieldType::Choice)));

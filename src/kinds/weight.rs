@@ -113,13 +113,13 @@ pub struct Load {
     /// What it may hold.
     #[serde(default)]
     pub rating: Option<Rating>,
+    /// Text field with what it is for.
+    #[serde(default)]
+    pub contents: Option<String>,
     /// Parts it rides on where its `on` is not given.
     #[serde(default)]
     pub held_by: Vec<HeldBy>,
     /// When it is carried by the roof.
     #[serde(default)]
     pub on_roof: Option<OnRoof>,
-    /// It is the weighing of the finished van.
-    #[serde(default)]
-    pub weighing: bool,
 }

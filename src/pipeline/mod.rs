@@ -196,7 +196,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
     let mut sink = Sink::default();
     let ways = earlier.map(|earlier| changes::kept_ways(earlier, loaded)).unwrap_or_default();
     let build = Build::expand_after(&loaded.spec, &loaded.library, &ways, &mut sink);
-    let rules = loaded.spec.build.text("rules").unwrap_or("us");
+    let rules = build.about.rules.text().unwrap_or("us");
     let profile =
         Profile::named(&loaded.catalogue, rules).map_err(|e| Fault::of("a rule profile cannot be read", &e))?;
     let mut figures = Figures::compute(&build, profile);

@@ -150,21 +150,21 @@ impl Shown {
 #[must_use]
 pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
     let build = &worked.build;
-    let us = build.text("rules") == "us";
-    let paper = match build.text("paper") {
+    let us = build.about.rules.text().unwrap_or("") == "us";
+    let paper = match build.about.paper.text().unwrap_or("") {
         "letter" => Paper::UsLetter,
         "a4" => Paper::A4,
         _ if us => Paper::UsLetter,
         _ => Paper::A4,
     };
-    let date = build.spec.build.date("handover").unwrap_or(jiff::civil::date(2000, 1, 1));
+    let date = build.about.handover.get().unwrap_or(jiff::civil::date(2000, 1, 1));
     let unsigned = |n: i8| u8::try_from(n).unwrap_or(1);
     PageSetup {
-        build: build.text("title").to_owned(),
-        number: build.text("number").to_owned(),
-        revision: build.text("revision").to_owned(),
+        build: build.about.title.text().unwrap_or("").to_owned(),
+        number: build.about.number.text().unwrap_or("").to_owned(),
+        revision: build.about.revision.text().unwrap_or("").to_owned(),
         mark: String::new(),
-        shop: build.text("shop").to_owned(),
+        shop: build.about.shop.text().unwrap_or("").to_owned(),
         date: (i32::from(date.year()), unsigned(date.month()), unsigned(date.day())),
         paper,
         draft: worked.missing.iter().any(|m| m.id != STALE),

@@ -55,12 +55,7 @@ impl RoleField {
     /// What `differs` holds that a kind may not say, as words.
     pub fn declare(&self, differs: &toml::Table) -> Result<FieldDecl, String> {
         let differs = FieldDiffers::deserialize(differs.clone()).map_err(|e| e.message().trim().to_owned())?;
-        let own: FieldDiffers = if self.attributes.is_empty() {
-            FieldDiffers::default()
-        } else {
-            // Embedded in the program and read by a test.
-            toml::from_str(&self.attributes.replace(';', "\n")).unwrap_or_default()
-        };
+        let own = self.own();
         Ok(FieldDecl {
             ty: self.ty,
             about: differs.about.unwrap_or_else(|| self.about.trim().to_owned()),
@@ -74,10 +69,17 @@ impl RoleField {
         })
     }
 
+    /// What the role itself says. It is embedded in the program, and a test reads all of it.
+    fn own(&self) -> FieldDiffers {
+        // The compiler breaks long lines of tokens wherever it likes; TOML does not.
+        let line = self.attributes.split_whitespace().collect::<Vec<_>>().join(" ");
+        toml::from_str(&line.replace(" ;", "\n").replace(';', "\n")).unwrap_or_default()
+    }
+
     /// The words a role knows for a choice; none where the kind alone says them.
     #[must_use]
     pub fn words(&self) -> Vec<String> {
-        self.declare(&toml::Table::new()).map(|d| d.choices).unwrap_or_default()
+        self.own().choices.unwrap_or_default()
     }
 }
 
@@ -160,3 +162,22 @@ macro_rules! role {
     (@may) => { false };
 }
 pub(super) use role;
+
+#[cfg(test)]
+mod tests {
+    use crate::roles::ALL;
+
+    #[test]
+    fn roles_hold_together() {
+        for (place, role) in ALL.iter().enumerate() {
+            assert!(!role.about.trim().is_empty(), "{}", role.id);
+            assert!(ALL[..place].iter().all(|other| other.id != role.id), "{} stands twice", role.id);
+            for field in role.fields {
+                let line = field.attributes.split_whitespace().collect::<Vec<_>>().join(" ");
+                let read: Result<super::FieldDiffers, _> = toml::from_str(&line.replace(';', "\n"));
+                assert!(read.is_ok(), "{}.{}: {:?}", role.id, field.name, read.err());
+                assert!(field.about.trim().ends_with('.'), "{}.{}", role.id, field.name);
+            }
+        }
+    }
+}

@@ -5,6 +5,7 @@
 
 mod ac_panel;
 mod accumulator;
+mod across;
 mod alternator;
 mod array;
 mod bank;
@@ -73,6 +74,7 @@ mod tyres;
 mod warmer;
 mod water_heater;
 mod water_outlet;
+mod weighing;
 mod window;
 mod winter_port;
 
@@ -146,6 +148,7 @@ pub use tyres::Tyres;
 pub use warmer::Warmer;
 pub use water_heater::WaterHeater;
 pub use water_outlet::WaterOutlet;
+pub use weighing::Weighing;
 pub use window::Window;
 pub use winter_port::WinterPort;
 
@@ -241,6 +244,7 @@ all_roles! {
     mass: Mass,
     envelope: Envelope,
     evidence: Evidence,
+    weighing: Weighing,
     negative_bar: NegativeBar,
     neutral_bond: NeutralBond,
     chassis_bond: ChassisBond,

@@ -37,7 +37,7 @@ pub use model::{Accepted, Component, Recorded, Signature, Spec};
 pub use read::{decode_text, read};
 pub use schema::schema;
 pub use sections::{ComponentFields, Form, Language, Section, Sections};
-pub use typed::{BuildSection, Climate, PlaceSection, StageSection, Surface, Usage, Vehicle, Weights};
 pub use starter::starter;
 pub use texts::Typed;
+pub use typed::{BuildSection, Climate, PlaceSection, StageSection, Surface, TaskSection, Usage, Vehicle, Weights};
 pub use value::template_faults;

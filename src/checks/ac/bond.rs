@@ -1,11 +1,12 @@
 //! Where neutral and earth are joined, as the spec says it.
 
 use crate::build::{Build, Part};
+use crate::fields::{Choice, Field};
 use crate::kinds::Role;
 
 /// Components that say where the joint is made. They are told by their fields, not by their kind.
 pub(super) fn bonds<'a, 'k>(build: &'a Build<'k>) -> impl Iterator<Item = &'a Part<'k>> {
-    build.parts.values().filter(|p| p.record.text("on_shore").is_some() && p.record.text("on_inverter").is_some())
+    build.parts.values().filter(|p| p.roles.neutral_bond.is_some())
 }
 
 /// Inverters and inverter-chargers that feed something.
@@ -16,11 +17,16 @@ pub(super) fn inverters<'a, 'k>(build: &'a Build<'k>) -> impl Iterator<Item = &'
 
 /// Whether the bond `bond` is one of `inverter`: it names it, or names none.
 pub(super) fn is_of(bond: &Part<'_>, inverter: &Part<'_>) -> bool {
-    let named = bond.record.list("switched_by");
+    let named = bond.roles.switched_by().all();
     named.is_empty() || named.iter().any(|n| n.value == inverter.id)
+}
+
+/// The field that says where a bond is made while the inverter runs.
+pub(super) fn inverting<'a>(bond: &'a Part<'_>) -> &'a Field<Choice> {
+    bond.roles.neutral_bond.as_ref().map_or(Field::NONE, |b| &b.on_inverter)
 }
 
 /// Where the bond is made while the inverter runs; "none" and "not-used" where it is not.
 pub(super) fn while_inverting<'a>(bond: &'a Part<'_>) -> &'a str {
-    bond.record.text("on_inverter").unwrap_or("none")
+    inverting(bond).text().unwrap_or("none")
 }

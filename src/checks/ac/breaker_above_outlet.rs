@@ -21,8 +21,8 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits() {
         let Some(outlet) = context.part(&circuit.to).filter(|p| p.role() == Some(Role::Outlet)) else { continue };
-        let (Some(rating), Some(breaker)) = (outlet.record.amps("rating"), figures.device.rating) else { continue };
-        let sockets = outlet.record.count("gangs").unwrap_or(1).saturating_mul(outlet.count);
+        let (Some(rating), Some(breaker)) = (outlet.roles.rating().get(), figures.device.rating) else { continue };
+        let sockets = outlet.roles.gangs().get().unwrap_or(1).saturating_mul(outlet.count);
         let us = context.electrical.profile.id == "us";
         // NEC Table 210.21(B)(3), from memory: 15 A receptacles on a 20 A circuit of two or more.
         let duplex = us && sockets >= 2 && rating.0 >= 15.0 && breaker.0 <= 20.0;
@@ -33,7 +33,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: {rated} outlet behind a {opens} breaker", outlet.id))
                 .about(&outlet.id)
-                .at(outlet.record.span_of("rating"), format!("{rated} outlet"))
+                .at(outlet.roles.rating().span, format!("{rated} outlet"))
                 .label(breaker_span(context, circuit, &figures.device.at), format!("{opens} breaker"))
                 .basis(format!("maker's rating of the outlet: {rated}; NEC 210.21(B), from memory"))
                 .help(format!(

@@ -25,7 +25,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     for unit in build.parts.values().filter(|p| p.role() == Some(Role::AcPanel)) {
-        let Some(capacity) = unit.record.amps("breaking_capacity") else { continue };
+        let Some(capacity) = unit.roles.breaking_capacity().get() else { continue };
         let inlets = reach::up_to(build, &unit.id, |p| p.role() == Some(Role::Inlet));
         let Some(inlet) = inlets.first().filter(|_| above(SHORE_MINIMUM.0, capacity.0)) else { continue };
         let [can, least] = [capacity, SHORE_MINIMUM].map(|a| a.show(build.prints()));
@@ -35,7 +35,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{}: its breakers break {can}; {least} is the least for shore power", unit.id),
             )
             .about(&unit.id)
-            .at(unit.record.span_of("breaking_capacity"), format!("breaks {can}"))
+            .at(unit.roles.breaking_capacity().span, format!("breaks {can}"))
             .label(inlet.span, "shore power arrives here")
             .basis("ABYC E-11 Table V-B: 3000 A for shore breakers, read in a reprint")
             .help(format!("breakers for {least} or more")),

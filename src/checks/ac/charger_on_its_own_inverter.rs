@@ -24,7 +24,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let on_ac =
         |p: &&Part<'_>| p.role() == Some(Role::Charger) && p.electric().is_some_and(|e| e.network == Network::Ac);
     for charger in build.parts.values().filter(on_ac) {
-        let charged: BTreeSet<_> = charger.record.list("feeds").iter().flat_map(|f| banks(build, &f.value)).collect();
+        let charged: BTreeSet<_> = charger.output.feeds.all().iter().flat_map(|f| banks(build, &f.value)).collect();
         let inverters =
             reach::up_to(build, &charger.id, |p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger)));
         for inverter in inverters {
@@ -35,9 +35,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                     format!("{}: {} can feed it from {bank}, which it charges", charger.id, inverter.id),
                 )
                 .about(&charger.id)
-                .at(charger.record.span_of("fed_from"), "this is live on inverter too")
+                .at(charger.supply.fed_from.span, "this is live on inverter too")
                 .label(inverter.span, format!("draws from {bank}"))
-                .label(charger.record.span_of("feeds"), format!("charges {bank}"))
+                .label(charger.output.feeds.span, format!("charges {bank}"))
                 .basis("the losses of inverter and charger empty the bank")
                 .help("feed the charger before the transfer, from shore power alone"),
             );

@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         );
         let mut finding = Finding::warning(CHECK.doc.name, headline)
             .about(id)
-            .at(part.record.span_of("rating"), format!("gives {} at {volts}", show(source.capacity)))
+            .at(part.roles.rating().span, format!("gives {} at {volts}", show(source.capacity)))
             .basis(format!("rating × {volts} = {}", show(source.capacity)));
         if let Some((largest, watts)) = &source.largest {
             let span = context.part(largest).map_or(part.span, |p| p.span);

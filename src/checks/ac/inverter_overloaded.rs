@@ -29,10 +29,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!("{id}: fixed loads of {} on an inverter for {}", show(source.fixed_load), show(source.capacity));
         let mut finding = Finding::error(CHECK.doc.name, headline)
             .about(id)
-            .at(part.record.span_of("power"), format!("{} continuous", show(source.capacity)))
+            .at(part.roles.power().span, format!("{} continuous", show(source.capacity)))
             .basis(format!("maker's continuous power: {}", show(source.capacity)));
         if let Some((largest, watts)) = &source.largest {
-            let span = context.part(largest).map_or(part.span, |p| p.record.span_of("draw"));
+            let span = context.part(largest).map_or(part.span, |p| p.roles.draw().span);
             finding = finding.label(span, format!("{largest} takes {}", show(*watts)));
         }
         sink.push(finding.help("a larger inverter, or feed some of them from shore power alone"));

@@ -25,7 +25,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(part) = context.part(id).filter(|p| inverts(p.role())) else { continue };
         let Some(surge) = source.surge else { continue };
         for (user, _) in reach::users(context.build, id) {
-            let Some(start) = user.record.amps("start_current").map(|a| volts * a) else { continue };
+            let Some(start) = user.roles.start_current().get().map(|a| volts * a) else { continue };
             if !above(start.0, surge.0) {
                 continue;
             }
@@ -36,8 +36,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                     format!("{}: its start takes {start}, {id} gives {surge} for a short time", user.id),
                 )
                 .about(&user.id)
-                .at(user.record.span_of("start_current"), format!("{start} at the start"))
-                .label(part.record.span_of("surge_power"), format!("{surge} for a short time"))
+                .at(user.roles.start_current().span, format!("{start} at the start"))
+                .label(part.roles.surge_power().span, format!("{surge} for a short time"))
                 .basis(format!("start current × {}", volts.show(context.build.prints())))
                 .help("an inverter with more surge power, or a load with a soft start"),
             );

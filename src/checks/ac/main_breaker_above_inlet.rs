@@ -21,10 +21,10 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     for unit in build.parts.values().filter(|p| p.role() == Some(Role::AcPanel)) {
-        let Some(main) = unit.record.amps("rating") else { continue };
+        let Some(main) = unit.roles.rating().get() else { continue };
         let ends = |r| r == Role::AcPanel || reach::is_source(r);
         for inlet in reach::up_to(build, &unit.id, |p| p.role().is_some_and(ends)) {
-            let Some(rating) = inlet.record.amps("rating").filter(|_| inlet.role() == Some(Role::Inlet)) else {
+            let Some(rating) = inlet.roles.rating().get().filter(|_| inlet.role() == Some(Role::Inlet)) else {
                 continue;
             };
             let guarded = context
@@ -38,8 +38,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             sink.push(
                 Finding::error(CHECK.doc.name, format!("{}: {main} main breaker behind a {rating} inlet", unit.id))
                     .about(&unit.id)
-                    .at(unit.record.span_of("rating"), format!("{main} main breaker"))
-                    .label(inlet.record.span_of("rating"), format!("{} is rated {rating}", inlet.id))
+                    .at(unit.roles.rating().span, format!("{main} main breaker"))
+                    .label(inlet.roles.rating().span, format!("{} is rated {rating}", inlet.id))
                     .basis(format!("maker's rating of {}: {rating}", inlet.id))
                     .help(format!("a main breaker of {rating} or less, or an inlet and a cord for {main}")),
             );

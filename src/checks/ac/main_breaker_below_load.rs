@@ -34,7 +34,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, headline)
                 .about(id)
-                .at(part.record.span_of("rating"), format!("{} main breaker", show(rating)))
+                .at(part.roles.rating().span, format!("{} main breaker", show(rating)))
                 .basis(format!(
                     "{} behind it at one time, design current {}; outlets at 180 VA each (NEC 220.14(I), from memory)",
                     show(wanted),

@@ -20,7 +20,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     for inverter in bond::inverters(build) {
-        if inverter.record.flag("bond_relay") {
+        if inverter.roles.bond_relay().is_set() {
             continue;
         }
         let own: Vec<_> = bond::bonds(build).filter(|b| bond::is_of(b, inverter)).collect();
@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if settled || floating.is_some() && guard.is_none() {
             continue;
         }
-        let at = inverter.record.get("bond_relay").map_or(inverter.span, |e| e.span);
+        let at = inverter.roles.inverter_charger.as_ref().map_or(inverter.span, |i| i.bond_relay.span);
         let mut finding = Finding::error(
             CHECK.doc.name,
             format!("{}: nothing joins neutral and earth while it feeds the van", inverter.id),
@@ -41,7 +41,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         .at(at, "no bond while it inverts");
         for bond in &own {
             let says = format!("says \"{}\"", bond::while_inverting(bond));
-            finding = finding.label(bond.record.span_of("on_inverter"), says);
+            finding = finding.label(bond::inverting(bond).span, says);
         }
         if let Some(rcd) = guard {
             finding = finding.label(rcd.span, "can't trip on the first fault to earth");

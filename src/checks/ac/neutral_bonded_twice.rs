@@ -26,14 +26,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let made: Vec<_> = bond::bonds(build)
             .filter(|b| bond::is_of(b, inverter) && !matches!(bond::while_inverting(b), "none" | "not-used"))
             .collect();
-        let own_relay = inverter.record.flag("bond_relay").then_some(inverter);
+        let own_relay = inverter.roles.bond_relay().is_set().then_some(inverter);
         let other = match own_relay {
             Some(_) => made.iter().find(|b| bond::while_inverting(b) != "inverter-relay").copied(),
             None => None,
         };
         let first = other.or(made.first().copied());
         if let (Some(first), Some(second)) = (first, other.and(own_relay).or(made.get(1).copied())) {
-            let field = if second.id == inverter.id { "bond_relay" } else { "on_inverter" };
+            let relay = inverter.roles.bond_relay().span;
+            let again = if second.id == inverter.id { relay } else { bond::inverting(second).span };
             sink.push(
                 Finding::error(
                     CHECK.doc.name,
@@ -43,8 +44,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                     ),
                 )
                 .about(&inverter.id)
-                .at(first.record.span_of("on_inverter"), format!("joined here: {}", bond::while_inverting(first)))
-                .label(second.record.span_of(field), "and here")
+                .at(bond::inverting(first).span, format!("joined here: {}", bond::while_inverting(first)))
+                .label(again, "and here")
                 .basis("two joints put the earth in parallel with the neutral")
                 .help("leave one of them out"),
             );
@@ -57,10 +58,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!("{}: its fixed bond stays made on shore power, because nothing switches the neutral", inverter.id),
         )
         .about(&inverter.id)
-        .at(fixed.record.span_of("on_inverter"), "fixed in the inverter")
+        .at(bond::inverting(fixed).span, "fixed in the inverter")
         .label(inlet.span, "the supply behind this inlet has its own joint");
         if joined.role() == Some(Role::Transfer) {
-            finding = finding.label(joined.record.span_of("poles"), "does not switch the neutral");
+            finding = finding.label(joined.roles.poles().span, "does not switch the neutral");
         }
         sink.push(finding.basis(WHY).help("a transfer that switches two poles, or an inverter with a bond relay"));
     }
@@ -73,7 +74,7 @@ fn joined_with_shore<'a, 'k>(build: &'a Build<'k>, inverter: &Part<'k>) -> Optio
         let inlet = reach::up_to(build, &inverter.id, |p| p.role() == Some(Role::Inlet)).first().copied()?;
         return Some((inlet, build.parts.get(&inverter.id)?));
     }
-    let switches = |p: &Part<'_>| p.role() == Some(Role::Transfer) && p.record.count("poles").unwrap_or(2) >= 2;
+    let switches = |p: &Part<'_>| p.role() == Some(Role::Transfer) && p.roles.poles().get().unwrap_or(2) >= 2;
     let meets = build.parts.values().filter(|p| p.role().is_some_and(Role::passes_through) && !switches(p));
     for part in meets {
         let mut ends = reach::up_to(build, &part.id, |p| switches(p) || p.role().is_some_and(reach::is_source));

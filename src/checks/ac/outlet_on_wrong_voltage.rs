@@ -25,7 +25,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let rules = &context.electrical.profile;
     let inverts = |r: Option<Role>| matches!(r, Some(Role::Inverter | Role::InverterCharger));
     for part in context.build.parts.values().filter(|p| inverts(p.role())) {
-        let Some(volts) = part.record.volts("output_voltage") else { continue };
+        let Some(volts) = part.roles.output_voltage().get() else { continue };
         let off = (volts.0 - rules.ac.volts.0).abs();
         if !above(off, rules.ac.volts.0 * TOLERANCE) {
             continue;
@@ -39,7 +39,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{}: {volts} output in a build under {}, which are for {nominal}", part.id, rules.name),
             )
             .about(&part.id)
-            .at(part.record.span_of("output_voltage"), format!("{volts} output"))
+            .at(part.roles.output_voltage().span, format!("{volts} output"))
             .label(circuit.span, format!("{} is for {nominal}", user.id))
             .basis(format!("AC voltage of the build's rules (\"{}\"): {nominal}", rules.id))
             .help(format!("an inverter for {nominal}, or the other `rules` in [build]")),

@@ -21,7 +21,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
-        let wet = part.role() == Some(Role::Outlet) && part.record.flag("wet_zone");
+        let wet = part.role() == Some(Role::Outlet) && part.roles.wet_zone().is_set();
         if uses_ac(context, part) && !wet {
             judge(context, part, CHECK.doc.name, sink);
         }
@@ -49,8 +49,8 @@ pub(super) fn judge(context: &Context<'_>, part: &Part<'_>, name: &'static str, 
         .label(source.span, "its current comes from here");
     let guards = reach::up_to(context.build, &part.id, |p| p.role() == Some(Role::Rcd));
     if let Some(rcd) = guards.first() {
-        finding = finding
-            .label(rcd.record.span_of("on_inverter"), format!("{} does not guard it against {}", rcd.id, source.id));
+        finding =
+            finding.label(rcd.roles.on_inverter().span, format!("{} does not guard it against {}", rcd.id, source.id));
     }
     sink.push(finding.basis(basis).help(
         "feed it from a residual-current device that lies behind every source: after the transfer, or one for shore and one for the inverter",

@@ -77,12 +77,12 @@ pub(super) fn unguarded<'a>(build: &'a Build<'_>, part: &str) -> Option<&'a Part
         return Some(*source);
     }
     // A device on the shore side alone does not guard what the inverter feeds.
-    let shore_only = ends.into_iter().filter(|p| !p.record.flag("on_inverter"));
+    let shore_only = ends.into_iter().filter(|p| !p.roles.on_inverter().is_set());
     let inverts = |p: &Part<'_>| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger));
     shore_only.into_iter().find_map(|rcd| up_to(build, &rcd.id, inverts).first().copied())
 }
 
 /// Rated AC output current of an inverter.
 pub(super) fn output_current(part: &Part<'_>, volts: crate::units::Volts) -> Option<Amps> {
-    Some(part.record.watts("power")? * part.times() / volts)
+    Some(part.roles.power().get()? * part.times() / volts)
 }

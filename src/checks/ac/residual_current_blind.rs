@@ -20,7 +20,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     let inverts = |r: Option<Role>| matches!(r, Some(Role::Inverter | Role::InverterCharger));
-    let blind = build.parts.values().filter(|p| p.role() == Some(Role::Rcd) && p.record.text("waveform") == Some("ac"));
+    let blind = build.parts.values().filter(|p| p.role() == Some(Role::Rcd) && p.roles.waveform().text() == Some("ac"));
     for rcd in blind {
         let users = reach::users(build, &rcd.id);
         let charger = users.iter().map(|(p, _)| *p).find(|p| p.role() == Some(Role::Charger));
@@ -30,7 +30,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: it sees sinusoidal current alone, and {role} {}", rcd.id, cause.id))
                 .about(&rcd.id)
-                .at(rcd.record.span_of("waveform"), "sinusoidal current alone")
+                .at(rcd.roles.waveform().span, "sinusoidal current alone")
                 .label(cause.span, format!("{role} this"))
                 .basis("IEC 60755, types of residual-current device, from memory; the maker of the charger or inverter decides")
                 .help("waveform = \"a\" at least; \"f\" or \"b\" where the maker asks for it"),

@@ -23,7 +23,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     let limit = context.electrical.profile.ac.rcd_trip;
-    let coarse = |p: &Part<'_>| p.record.amps("trip_current").is_some_and(|t: Amps| above(t.0, limit.0));
+    let coarse = |p: &Part<'_>| p.roles.trip_current().get().is_some_and(|t: Amps| above(t.0, limit.0));
     let is_rcd = |p: &Part<'_>| p.role() == Some(Role::Rcd);
     for rcd in build.parts.values().filter(|p| is_rcd(p) && coarse(p)) {
         let exposed = reach::users_before(build, &rcd.id, |p| is_rcd(p) && !coarse(p));
@@ -39,7 +39,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{}: it trips at {trip}; the build's rules ask for {asked}", rcd.id),
             )
             .about(&rcd.id)
-            .at(rcd.record.span_of("trip_current"), format!("trips at {trip}"))
+            .at(rcd.roles.trip_current().span, format!("trips at {trip}"))
             .label(circuit.span, format!("{} has no finer device before it", user.id))
             .basis(context.electrical.profile.basis.get("ac").cloned().unwrap_or_default())
             .help(format!("a device that trips at {asked} or less, here or in the circuit of each outlet")),

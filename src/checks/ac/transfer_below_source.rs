@@ -61,7 +61,7 @@ fn may_give(context: &Context<'_>, circuit: &Circuit, depth: usize) -> Option<Am
         return figures.device.rating;
     }
     match from.role()? {
-        Role::Inlet => from.record.amps("rating"),
+        Role::Inlet => from.roles.rating().get(),
         Role::Inverter | Role::InverterCharger => reach::output_current(from, context.electrical.profile.ac.volts),
         Role::AcPanel => None,
         role if role.passes_through() && depth < 16 => {

@@ -18,7 +18,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let wet = context.build.parts.values().filter(|p| p.role() == Some(Role::Outlet) && p.record.flag("wet_zone"));
+    let wet = context.build.parts.values().filter(|p| p.role() == Some(Role::Outlet) && p.roles.wet_zone().is_set());
     for part in wet {
         judge(context, part, CHECK.doc.name, sink);
     }

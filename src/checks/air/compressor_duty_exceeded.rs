@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{}: all tyres {} take {running}, it may run {longest}{total}", f.compressor, f.state),
             )
             .about(&f.compressor)
-            .at(part.record.span_of("max_run"), format!("{longest} at a stretch"))
+            .at(part.roles.max_run().span, format!("{longest} at a stretch"))
             .basis("free air = N · V · (p2 − p1) / p0, over the free air delivery")
             .help("a larger compressor; or tell the owner to pause, as the time with pauses says"),
         );

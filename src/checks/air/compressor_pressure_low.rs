@@ -35,13 +35,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let field = fields.into_iter().find(|field| read(field) == Some(f.highest)).unwrap_or("pressure_rear");
         let headline =
             format!("{} stops at {}, {} needs {}", f.compressor, pressure(stops), f.tyres, pressure(f.highest));
-        let given = compressor.record.gave("max_pressure") && tyres.record.gave(field);
+        let given = compressor.roles.max_pressure().given && tyres.record.gave(field);
         let finding =
             if given { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
         sink.push(
             finding
                 .about(&f.compressor)
-                .at(compressor.record.span_of("max_pressure"), format!("stops at {}", pressure(stops)))
+                .at(compressor.roles.max_pressure().span, format!("stops at {}", pressure(stops)))
                 .label(tyres.record.span_of(field), format!("needs {}", pressure(f.highest)))
                 .basis("air flows to the lower pressure")
                 .help("a compressor for a higher pressure"),

@@ -19,10 +19,9 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let Some(alternator) = context.build.parts.values().find(|p| p.role() == Some(Role::Alternator)) else { return };
-    let record = alternator.record;
-    let Some(rating) = record.amps("rating") else { return };
-    let at_idle = rating * record.ratio("idle_share").map_or(0.5, |r| r.0);
-    let own = record.amps("vehicle_load").unwrap_or_default();
+    let Some(rating) = alternator.roles.rating().get() else { return };
+    let at_idle = rating * alternator.roles.idle_share().get().map_or(0.5, |r| r.0);
+    let own = alternator.roles.vehicle_load().get().unwrap_or_default();
     let chargers: Vec<_> = context
         .circuits()
         .filter(|(c, _)| {
@@ -47,7 +46,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         Finding::warning(CHECK.doc.name, headline)
             .about(&first.owner)
             .at(first.span, "its current comes from the alternator")
-            .label(record.span_of("rating"), format!("rated {}", show(rating)))
+            .label(alternator.roles.rating().span, format!("rated {}", show(rating)))
             .basis("common practice, no source: about half the rating at idle, hot")
             .help("a smaller charger, a charger set lower, a larger alternator, or charge only above idle"),
     );

@@ -27,7 +27,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::error(CHECK.doc.name, headline)
                 .about(id)
-                .at(part.record.span_of("max_charge"), format!("limit {}", show(limit)))
+                .at(part.roles.max_charge().span, format!("limit {}", show(limit)))
                 .help("smaller chargers, chargers set to a lower current, or a larger bank"),
         );
     }

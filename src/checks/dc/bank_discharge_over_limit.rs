@@ -27,7 +27,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::error(CHECK.doc.name, headline)
                 .about(id)
-                .at(part.record.span_of("max_discharge"), format!("limit {}", show(limit)))
+                .at(part.roles.max_discharge().span, format!("limit {}", show(limit)))
                 .basis("sum of all branches, inverters at their cut-off voltage")
                 .help("a larger bank, more batteries in parallel, or a smaller inverter"),
         );

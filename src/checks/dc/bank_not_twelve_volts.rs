@@ -28,7 +28,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::error(CHECK.doc.name, format!("{id}: {volts} nominal, and every DC part of the build is for 12 V"))
                 .about(id)
-                .at(part.record.span_of("voltage"), "not a 12 V system")
+                .at(part.roles.voltage().span, "not a 12 V system")
                 .basis("the kinds are 12 V parts; 12 V to 13.3 V is nominal for six cells of lead-acid and four of lithium iron phosphate")
                 .help("give the nominal voltage of a 12 V bank (12 V, 12.8 V); a 24 V or 48 V system cannot be built from these kinds"),
         );

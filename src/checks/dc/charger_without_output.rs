@@ -20,7 +20,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
         let wants = matches!(part.role(), Some(Role::Charger | Role::Inverter | Role::InverterCharger));
         let fed_by_name = context.build.leaving(&part.id).next().is_some();
-        if !wants || fed_by_name || !part.record.list("feeds").is_empty() {
+        if !wants || fed_by_name || !part.output.feeds.all().is_empty() {
             continue;
         }
         sink.push(

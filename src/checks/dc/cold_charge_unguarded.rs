@@ -19,21 +19,21 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
-    let lows = build.spec.climates.values().flat_map(|c| [c.celsius("record_low"), c.celsius("low")]).flatten();
+    let lows = build.climates.values().flat_map(|c| [c.record_low.get(), c.low.get()]).flatten();
     let Some(low) = lows.map(|t| t.0).reduce(f64::min) else { return };
     let warmed = |id: &str| {
-        let by_pad = build.parts.values().any(|p| p.record.list("warms").iter().any(|w| w.value == id));
-        by_pad || context.part(id).is_some_and(|p| p.record.flag("heated"))
+        let by_pad = build.parts.values().any(|p| p.roles.warms().all().iter().any(|w| w.value == id));
+        by_pad || context.part(id).is_some_and(|p| p.roles.heated().is_set())
     };
     for id in context.electrical.banks.keys() {
-        let Some(bank) = context.part(id).filter(|b| b.record.text("chemistry") == Some("lfp")) else { continue };
-        let limit = bank.record.celsius("charge_above").map_or(0.0, |t| t.0);
+        let Some(bank) = context.part(id).filter(|b| b.roles.chemistry().text() == Some("lfp")) else { continue };
+        let limit = bank.roles.charge_above().get().map_or(0.0, |t| t.0);
         if low >= limit || warmed(id) {
             continue;
         }
         let blind =
-            build.parts.values().filter(|p| p.role() == Some(Role::Charger) && p.record.gave("temperature_sense"));
-        for charger in blind.filter(|p| !p.record.flag("temperature_sense")) {
+            build.parts.values().filter(|p| p.role() == Some(Role::Charger) && p.roles.temperature_sense().given);
+        for charger in blind.filter(|p| !p.roles.temperature_sense().is_set()) {
             let show = |t: f64| Celsius(t).show(build.prints());
             let least = |t: f64| Celsius(t).bound(Bound::Least, build.prints());
             let headline =
@@ -41,7 +41,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             sink.push(
                 Finding::warning(CHECK.doc.name, headline)
                     .about(&charger.id)
-                    .at(charger.record.span_of("temperature_sense"), "does not read the bank's temperature")
+                    .at(charger.roles.temperature_sense().span, "does not read the bank's temperature")
                     .label(bank.span, format!("may be charged above {}", least(limit)))
                     .basis("battery makers' sheets: no charging below 0 °C")
                     .help("a charger with a bank sensor, a bank heater, or a battery whose management system blocks cold charging"),

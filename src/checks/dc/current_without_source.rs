@@ -41,7 +41,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 
 /// Whether `part` passes current on, feeds something, and is itself fed by nothing that the spec names.
 pub(super) fn is_dead_top(context: &Context<'_>, part: &Part<'_>) -> bool {
-    let named = !part.record.list("fed_from").is_empty() || !part.record.list("shore_from").is_empty();
+    let named = !part.supply.fed_from.all().is_empty() || !part.roles.shore_from().all().is_empty();
     part.role().is_some_and(Role::passes_through)
         && !named
         && context.build.arriving(&part.id).next().is_none()

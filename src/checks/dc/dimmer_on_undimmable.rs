@@ -19,7 +19,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, _) in context.circuits() {
         let (Some(from), Some(to)) = (context.part(&circuit.from), context.part(&circuit.to)) else { continue };
-        let fixed = to.kind.fields.contains_key("dimmable") && !to.record.flag("dimmable");
+        let fixed = to.kind.fields.contains_key("dimmable") && !to.roles.dimmable().is_set();
         // Of the in-line controls only a dimmer has a lowest level.
         let dims = from.role() == Some(Role::Control) && from.kind.fields.contains_key("lowest");
         if !(fixed && dims) {
@@ -29,7 +29,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             Finding::warning(CHECK.doc.name, format!("{}: cannot be dimmed, but is fed from {}", to.id, from.id))
                 .about(&to.id)
                 .at(circuit.span, "fed from a dimmer")
-                .label(to.record.span_of("dimmable"), "may not be dimmed")
+                .label(to.roles.dimmable().span, "may not be dimmed")
                 .help("feed it before the dimmer, or choose fittings that may be dimmed"),
         );
     }

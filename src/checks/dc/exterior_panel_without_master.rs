@@ -18,12 +18,12 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values().filter(|p| p.role() == Some(Role::SwitchPanel)) {
-        let open = part.record.text("master") == Some("none") && part.record.list("master_switch").is_empty();
+        let open = part.roles.master().text() == Some("none") && part.roles.master_switch().all().is_empty();
         let lights = context
             .build
             .leaving(&part.id)
             .any(|c| context.part(&c.to).is_some_and(|p| p.kind.system == System::ExteriorLighting));
-        if !open || !(part.record.flag("outside") || lights) {
+        if !open || !(part.roles.outside().is_set() || lights) {
             continue;
         }
         sink.push(
@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{}: no keyed or hidden master keeps others from switching it", part.id),
             )
             .about(&part.id)
-            .at(part.record.span_of("master"), "no master")
+            .at(part.roles.master().span, "no master")
             .basis("common practice, no source")
             .help("write `master = \"keyed\"` or `\"hidden\"`, or name a `master_switch`"),
         );

@@ -28,7 +28,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         let show = |amps: Amps| amps.show(System::Metric);
-        let field = if part.record.gave("fault_current") { "fault_current" } else { "internal_resistance" };
+        let field = if part.roles.fault_current().given { "fault_current" } else { "internal_resistance" };
         sink.push(
             Finding::warning(
                 CHECK.doc.name,

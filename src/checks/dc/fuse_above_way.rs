@@ -25,7 +25,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if !figures.device.is_own() {
             continue;
         }
-        let Some(largest) = panel.record.amps("largest_way").filter(|_| circuit.network != Network::Ac) else {
+        let Some(largest) = panel.roles.largest_way().get().filter(|_| circuit.network != Network::Ac) else {
             continue;
         };
         if rating <= largest {
@@ -51,7 +51,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             Finding::error(CHECK.doc.name, headline)
                 .about(&circuit.owner)
                 .at(circuit.span_of(&context.build.parts, "protection"), here)
-                .label(panel.record.span_of("largest_way"), format!("largest fuse of one way: {}", show(largest)))
+                .label(panel.roles.largest_way().span, format!("largest fuse of one way: {}", show(largest)))
                 .basis(format!("design current {}", show(figures.design)))
                 .help(help),
         );

@@ -92,7 +92,7 @@ const fn verb(many: bool) -> &'static str {
 }
 
 fn part_span(context: &Context<'_>, id: &str) -> crate::source::Span {
-    context.part(id).map(|p: &Part<'_>| p.record.span_of("family")).unwrap_or_default()
+    context.part(id).map(|p: &Part<'_>| p.roles.family().span).unwrap_or_default()
 }
 
 /// What its family breaks, and where that is read.

@@ -18,7 +18,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
-        let feeders = part.record.list("fed_from");
+        let feeders = part.supply.fed_from.all();
         let (true, Some(second)) = (part.role().is_some_and(|r| r != Role::Transfer), feeders.get(1)) else { continue };
         // Several AC sources without a transfer switch are `two-sources-without-transfer`; arrays may share a controller.
         if part.electric().is_some_and(|e| matches!(e.network, Network::Ac | Network::Pv)) {

@@ -22,7 +22,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     let returns: Vec<&Circuit> = build.circuits.values().filter(|c| c.feeding == Feeding::Return).collect();
     let bars = || build.parts.values().filter(|p| p.kind.fields.contains_key("returns_to"));
-    for bar in bars().filter(|b| b.record.list("returns_to").is_empty() && !b.record.faulty.contains("returns_to")) {
+    for bar in bars().filter(|b| b.roles.returns_to().all().is_empty() && !b.record.faulty.contains("returns_to")) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: no cable leads from it back to the bank", bar.id))
                 .about(&bar.id)
@@ -34,7 +34,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for bank in build.parts.values().filter(|p| p.role() == Some(Role::Bank)) {
         let reached = returns.iter().any(|c| bank_of(build, c) == Some(bank.id.as_str()));
         // Where a bar has no `returns_to`, that is told of the bar.
-        if reached || bars().any(|b| b.record.list("returns_to").is_empty()) {
+        if reached || bars().any(|b| b.roles.returns_to().all().is_empty()) {
             continue;
         }
         let Some(main) = build.leaving(&bank.id).find(|c| is_positive_alone(context, c)) else { continue };

@@ -18,8 +18,8 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
-        let Some(positive) = part.record.list("mirrors").first() else { continue };
-        let (Some(panel), Some(rating)) = (context.electrical.panels.get(&positive.value), part.record.amps("rating"))
+        let Some(positive) = part.roles.mirrors().all().first() else { continue };
+        let (Some(panel), Some(rating)) = (context.electrical.panels.get(&positive.value), part.roles.rating().get())
         else {
             continue;
         };
@@ -31,7 +31,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::error(CHECK.doc.name, headline)
                 .about(&part.id)
-                .at(part.record.span_of("rating"), format!("rated {}", show(rating)))
+                .at(part.roles.rating().span, format!("rated {}", show(rating)))
                 .label(positive.span, format!("{} carries {}", positive.value, show(panel.carried)))
                 .help("a negative busbar of at least the positive's rating"),
         );

@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let answered = context.build.parts.values().any(|p| !p.record.list("mirrors").is_empty());
+    let answered = context.build.parts.values().any(|p| !p.roles.mirrors().all().is_empty());
     let bar = context
         .build
         .parts

@@ -22,8 +22,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
         let Some(role) = part.role().filter(|r| !r.is_source()) else { continue };
         // Shore power alone doesn't join an inverter-charger to the bank that it charges and draws from.
-        let by_shore = role != Role::InverterCharger && !part.record.list("shore_from").is_empty();
-        let fed = !part.record.list("fed_from").is_empty() || by_shore;
+        let by_shore = role != Role::InverterCharger && !part.roles.shore_from().all().is_empty();
+        let fed = !part.supply.fed_from.all().is_empty() || by_shore;
         let mut arriving = context.build.arriving(&part.id).filter(|c| c.feeding != Feeding::Shore);
         let by_output = arriving.next().is_some();
         if fed || by_output || is_dead_top(context, part) {

@@ -23,7 +23,7 @@ pub(super) fn find(
         sink.push(
             Finding::error(name, headline)
                 .about(&part.id)
-                .at(part.record.span_of("rating"), format!("rated {}", show(rating)))
+                .at(part.roles.rating().span, format!("rated {}", show(rating)))
                 .basis(carried_by(panel))
                 .help(help),
         );
@@ -43,7 +43,7 @@ pub(super) fn find_lasting(context: &Context<'_>, sink: &mut Sink, name: &'stati
         sink.push(
             Finding::warning(name, headline)
                 .about(&part.id)
-                .at(part.record.span_of("rating"), format!("rated {}", show(rating)))
+                .at(part.roles.rating().span, format!("rated {}", show(rating)))
                 .basis(format!(
                     "{} lasts; what runs three hours or more is taken at 125 % (NEC 210.20, 215.3)",
                     show(panel.carried)

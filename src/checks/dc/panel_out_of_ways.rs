@@ -24,7 +24,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let mut finding =
             Finding::error(CHECK.doc.name, format!("{id}: way {} is used, and the last one is {ways}", panel.used))
                 .about(id)
-                .at(part.record.span_of("ways"), if ways == 1 { "1 way".to_owned() } else { format!("{ways} ways") });
+                .at(part.roles.ways().span, if ways == 1 { "1 way".to_owned() } else { format!("{ways} ways") });
         for circuit in context.build.leaving(id).filter(|c| c.way.is_some_and(|w| w > ways)) {
             finding = finding.label(circuit.span, format!("{} is on way {}", circuit.id, circuit.way.unwrap_or(0)));
         }

@@ -19,15 +19,15 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, _) in context.circuits().filter(|(c, _)| c.owner == c.to) {
         let (Some(part), Some(from)) = (context.part(&circuit.owner), context.part(&circuit.from)) else { continue };
-        if !part.record.gave("way") || from.role().is_some_and(Role::has_ways) {
+        if !part.supply.way.given || from.role().is_some_and(Role::has_ways) {
             continue;
         }
         let headline =
-            format!("{}: has way {}, but {} has no ways", part.id, part.record.count("way").unwrap_or(0), from.id);
+            format!("{}: has way {}, but {} has no ways", part.id, part.supply.way.get().unwrap_or(0), from.id);
         sink.push(
             Finding::warning(CHECK.doc.name, headline)
                 .about(&part.id)
-                .at(part.record.span_of("way"), "no such way")
+                .at(part.supply.way.span, "no such way")
                 .help("leave `way` out, or feed it from a panel"),
         );
     }

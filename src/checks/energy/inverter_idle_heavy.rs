@@ -34,15 +34,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     }
     let inverters = context.build.parts.values();
     let mut inverters = inverters.filter(|p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger)));
-    let Some(inverter) = inverters.find(|p| p.record.watts("idle_draw").is_some_and(|w| w.0 > 0.0)) else { return };
+    let Some(inverter) = inverters.find(|p| p.roles.idle_draw().get().is_some_and(|w| w.0 > 0.0)) else { return };
     let show = |wh: WattHours| wh.show(context.build.prints());
     let finding = Finding::warning(
         CHECK.doc.name,
         format!("{}: takes {} a day for itself, its AC loads {}", inverter.id, show(idle), show(ac)),
     )
     .about(&inverter.id)
-    .at(inverter.record.span_of("idle_draw"), "power it takes when it is on without load")
-    .label(inverter.record.span_of("hours"), "hours a day it is on")
+    .at(inverter.roles.idle_draw().span, "power it takes when it is on without load")
+    .label(inverter.roles.hours().span, "hours a day it is on")
     .basis("energy account: idle draw × hours on")
     .help("switch it off when nothing uses it, and give those `hours`; or count AC loads that are missing in the spec");
     sink.push(finding);

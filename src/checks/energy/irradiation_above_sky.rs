@@ -19,26 +19,22 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (id, climate) in &context.build.spec.climates {
-        let Some(irradiation) = climate.quantity("irradiation", Dimension::Irradiation) else { continue };
-        let Some(latitude) = climate.quantity("latitude", Dimension::Angle) else { continue };
-        let highest = climate.count("month").and_then(|m| month_highest(latitude.value, m, Convention::Cooper));
+    for (id, climate) in &context.build.climates {
+        let Some(irradiation) = climate.irradiation.get() else { continue };
+        let Some(latitude) = climate.latitude.get() else { continue };
+        let highest = climate.month.get().and_then(|m| month_highest(latitude.0, m, Convention::Cooper));
         let Some(highest) = highest.map(|mj| mj / 3.6) else { continue };
-        if irradiation.value <= highest * 1.05 + 0.05 {
+        if irradiation.0 <= highest * 1.05 + 0.05 {
             continue;
         }
         let show = |kwh: f64| print(Dimension::Irradiation, kwh, context.build.prints());
         let finding = Finding::error(
             CHECK.doc.name,
-            format!(
-                "{id}: {} a day is more than the sun gives above the air, {}",
-                show(irradiation.value),
-                show(highest)
-            ),
+            format!("{id}: {} a day is more than the sun gives above the air, {}", show(irradiation.0), show(highest)),
         )
         .about(id)
-        .at(climate.span_of("irradiation"), "a day on level ground")
-        .label(climate.span_of("month"), format!("{} above the air on the brightest day", show(highest)))
+        .at(climate.irradiation.span, "a day on level ground")
+        .label(climate.month.span, format!("{} above the air on the brightest day", show(highest)))
         .basis("Duffie and Beckman 1.10.3")
         .help("the mean of a day in kWh/m2 or MJ/m2, for this month and latitude (south is negative)");
         sink.push(finding);

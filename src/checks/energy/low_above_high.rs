@@ -16,8 +16,8 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (id, climate) in &context.build.spec.climates {
-        let (Some(low), Some(high)) = (climate.celsius("low"), climate.celsius("high")) else { continue };
+    for (id, climate) in &context.build.climates {
+        let (Some(low), Some(high)) = (climate.low.get(), climate.high.get()) else { continue };
         if low.0 <= high.0 {
             continue;
         }
@@ -27,8 +27,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!("{id}: the low of {} is above the high of {}", low.show(system), high.show(system)),
         )
         .about(id)
-        .at(climate.span_of("low"), "usual lowest temperature of the night")
-        .label(climate.span_of("high"), "usual highest temperature of the day")
+        .at(climate.low.span, "usual lowest temperature of the night")
+        .label(climate.high.span, "usual highest temperature of the day")
         .basis("the low of a day is not above its high")
         .help("exchange them, or correct the one that is wrong");
         sink.push(finding);

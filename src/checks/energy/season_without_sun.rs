@@ -29,8 +29,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         } else {
             "the irradiation is zero"
         };
-        let span =
-            context.build.spec.climates.get(id).map(|c| c.span_of(if night { "latitude" } else { "irradiation" }));
+        let span = context.build.climates.get(id).map(|c| if night { c.latitude.span } else { c.irradiation.span });
         let finding = Finding::warning(CHECK.doc.name, format!("{id}: no sun reaches the solar arrays"))
             .about(id)
             .at(span.unwrap_or_default(), why)

@@ -37,10 +37,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         format!("{id}: {} from the reserve to full on shore power", time.show(system)),
     )
     .about(*id)
-    .at(
-        charger.record.span_of("output_current"),
-        format!("{} at the bank, all shore chargers together", power.show(system)),
-    )
+    .at(charger.roles.output_current().span, format!("{} at the bank, all shore chargers together", power.show(system)))
     .label(bank_span(context), format!("{} to fill", span.show(system)))
     .basis("energy over charging power; a night of 12 hours is common practice, no source")
     .help("a larger charger, within what bank and inlet allow; or accept that it takes longer");

@@ -15,7 +15,7 @@ pub(super) const MORE: &str = "a larger bank, more solar, more driving or fewer 
 
 /// Where the season stands in the spec.
 pub(super) fn season_span(context: &Context<'_>, id: &str) -> Span {
-    context.build.spec.climates.get(id).map(|c| c.span).unwrap_or_default()
+    context.build.climates.get(id).map(|c| c.span).unwrap_or_default()
 }
 
 /// Where the first bank stands in the spec.

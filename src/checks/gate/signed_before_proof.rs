@@ -65,11 +65,11 @@ fn proofs<'b>(context: &'b Context<'_>) -> Vec<Proof<'b>> {
         Some(Proof { what, stage, task: None, date, span })
     });
     let mut all: Vec<Proof<'_>> = read.chain(circuits).collect();
-    let weights = &build.spec.recorded.weights;
-    if let (Some(date), Some(entry)) = (weights.date("date"), weights.get("date")) {
+    let weights = &build.weights;
+    if let Some(date) = weights.date.get() {
         let is_its_hold = |t: &&crate::build::Task<'_>| {
             let part = t.part.as_ref().and_then(|p| build.parts.get(p));
-            let is_weighing = part.and_then(|p| p.kind.load.as_ref()).is_some_and(|l| l.weighing);
+            let is_weighing = part.is_some_and(|p| p.roles.weighing.is_some());
             is_weighing && t.template.is_some_and(|t| t.hold.is_some())
         };
         all.extend(build.tasks.values().filter(is_its_hold).map(|t| Proof {
@@ -77,7 +77,7 @@ fn proofs<'b>(context: &'b Context<'_>) -> Vec<Proof<'b>> {
             stage: t.stage,
             task: Some(&t.id),
             date,
-            span: entry.span,
+            span: weights.date.span,
         }));
     }
     all

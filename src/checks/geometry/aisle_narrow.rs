@@ -18,25 +18,25 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let usage = &context.build.spec.usage;
-    let (Some(aisle), Some(wanted)) = (&context.geometry.aisle, usage.metres("aisle")) else { return };
+    let usage = &context.build.usage;
+    let (Some(aisle), Some(wanted)) = (&context.geometry.aisle, usage.aisle.get()) else { return };
     if !above(wanted.0, aisle.width) {
         return;
     }
     let system = context.build.prints();
-    let places = &context.build.spec.places;
+    let places = &context.build.places;
     let Some(left) = places.get(&aisle.left) else { return };
     let mut finding = Finding::warning(
         CHECK.doc.name,
         format!("{} between {} and {}", Metres(aisle.width.max(0.0)).show(system), aisle.left, aisle.right),
     )
     .about(&aisle.left)
-    .at(left.span_of("at"), "on the left")
+    .at(left.at.span, "on the left")
     .help("make one of them shallower, or set them one behind the other");
     if let Some(right) = places.get(&aisle.right) {
-        finding = finding.label(right.span_of("at"), "on the right");
+        finding = finding.label(right.at.span, "on the right");
     }
-    if !usage.gave("aisle") {
+    if !usage.aisle.given {
         finding = finding.basis(format!(
             "at least {}: common practice, no source; `aisle` in [use] asks for another",
             wanted.show(system)

@@ -17,5 +17,6 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    limits::angle(context, CHECK.doc.name, "approach", context.geometry.approach.as_ref(), "approach_angle", sink);
+    let wanted = ("approach_angle", &context.build.usage.approach_angle);
+    limits::angle(context, CHECK.doc.name, "approach", context.geometry.approach.as_ref(), wanted, sink);
 }

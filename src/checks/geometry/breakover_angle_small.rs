@@ -17,5 +17,6 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    limits::angle(context, CHECK.doc.name, "breakover", context.geometry.breakover.as_ref(), "breakover_angle", sink);
+    let wanted = ("breakover_angle", &context.build.usage.breakover_angle);
+    limits::angle(context, CHECK.doc.name, "breakover", context.geometry.breakover.as_ref(), wanted, sink);
 }

@@ -17,5 +17,6 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    limits::angle(context, CHECK.doc.name, "departure", context.geometry.departure.as_ref(), "departure_angle", sink);
+    let wanted = ("departure_angle", &context.build.usage.departure_angle);
+    limits::angle(context, CHECK.doc.name, "departure", context.geometry.departure.as_ref(), wanted, sink);
 }

@@ -22,7 +22,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         name: CHECK.doc.name,
         word: "height",
         extent: context.geometry.card.height.as_ref(),
-        field: "height_limit",
+        own: &context.build.usage.height_limit,
+        vehicle: &context.build.vehicle.height,
         road: Metres(4.0),
         road_basis: "4.00 m on European roads, 13 ft 6 in in most states: from memory",
     };

@@ -22,7 +22,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         name: CHECK.doc.name,
         word: "length",
         extent: context.geometry.card.length.as_ref(),
-        field: "length_limit",
+        own: &context.build.usage.length_limit,
+        vehicle: &context.build.vehicle.length,
         road: Metres(12.0),
         road_basis: "12 m on European roads: from memory",
     };

@@ -5,14 +5,16 @@ use crate::checks::compare::above;
 use crate::compute::geometry::Angle;
 use crate::compute::geometry::outline::Extent;
 use crate::diag::{Finding, Sink};
-use crate::units::{Bound, Dimension, Metres, print};
+use crate::fields::Field;
+use crate::units::{Bound, Degrees, Dimension, Metres, print};
 
 /// One outer measure and the fields about it.
 pub(super) struct Measure<'a> {
     pub(super) name: &'static str,
     pub(super) word: &'static str,
     pub(super) extent: Option<&'a Extent>,
-    pub(super) field: &'static str,
+    pub(super) own: &'a Field<Metres>,
+    pub(super) vehicle: &'a Field<Metres>,
     pub(super) road: Metres,
     pub(super) road_basis: &'static str,
 }
@@ -21,7 +23,7 @@ pub(super) struct Measure<'a> {
 pub(super) fn measure(context: &Context<'_>, measure: &Measure<'_>, sink: &mut Sink) {
     let Some(extent) = measure.extent else { return };
     let (build, system) = (context.build, context.build.prints());
-    let own = build.spec.usage.metres(measure.field);
+    let own = measure.own.get();
     let limit = own.map_or(measure.road, |l| l.min(measure.road));
     if !above(extent.value.0, limit.0) {
         return;
@@ -35,10 +37,7 @@ pub(super) fn measure(context: &Context<'_>, measure: &Measure<'_>, sink: &mut S
         over.show(system),
         limit.bound(Bound::Most, system)
     );
-    let span = match own {
-        Some(_) => build.spec.usage.span_of(measure.field),
-        None => build.spec.vehicle.span_of(measure.word),
-    };
+    let span = if own.is_some() { measure.own.span } else { measure.vehicle.span };
     let mut finding = Finding::warning(measure.name, headline)
         .at(span, format!("{by} decides it"))
         .help("a lower, shorter or narrower item there, or one that folds; or another way")
@@ -58,12 +57,11 @@ pub(super) fn angle(
     name: &'static str,
     word: &str,
     angle: Option<&Angle>,
-    field: &str,
+    (field, wanted): (&str, &Field<Degrees>),
     sink: &mut Sink,
 ) {
-    let wanted = context.build.spec.usage.quantity(field, Dimension::Angle);
-    let (Some(angle), Some(wanted)) = (angle, wanted) else { return };
-    if !above(wanted.value, angle.degrees) {
+    let (Some(angle), Some(least)) = (angle, wanted.get()) else { return };
+    if !above(least.0, angle.degrees) {
         return;
     }
     let system = context.build.prints();
@@ -73,7 +71,7 @@ pub(super) fn angle(
     let what = part.map_or_else(|| "the vehicle itself".to_owned(), |p| p.name.clone());
     let mut finding = Finding::warning(name, format!("{word} angle {}: {what} hangs too low", degrees(angle.degrees)))
         .at(
-            part.map_or(context.build.spec.vehicle.span, |p| p.record.span_of("ground_clearance")),
+            part.map_or(context.build.vehicle.span, |p| p.reach.as_ref().map_or(p.span, |r| r.ground.span)),
             format!("{} above the ground, {} aft of the front axle", point.height.show(system), point.x.show(system)),
         )
         .basis("49 CFR 523.2 and ISO 612: tangent from the loaded tyre to the point")
@@ -81,10 +79,10 @@ pub(super) fn angle(
     if part.is_some() {
         finding = finding.about(&point.part);
     }
-    if !context.build.spec.usage.gave(field) {
+    if !wanted.given {
         finding = finding.basis(format!(
             "at least {}: common practice, no source; `{field}` in [use] asks for another",
-            degrees(wanted.value)
+            degrees(least.0)
         ));
     }
     sink.push(finding);

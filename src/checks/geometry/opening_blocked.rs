@@ -19,7 +19,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let system = context.build.prints();
     for b in &context.geometry.blocked {
-        let (Some(part), Some(place)) = (context.part(&b.part), context.build.spec.places.get(&b.place)) else {
+        let (Some(part), Some(place)) = (context.part(&b.part), context.build.places.get(&b.place)) else {
             continue;
         };
         let (free, wanted) = (Metres(b.free).show(system), Metres(b.wanted).show(system));
@@ -30,7 +30,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             )
             .about(&b.part)
             .at(part.span, format!("needs {wanted}"))
-            .label(place.span_of("at"), "in its way")
+            .label(place.at.span, "in its way")
             .help("let it open another way, make it shorter, or move what is in its way"),
         );
     }

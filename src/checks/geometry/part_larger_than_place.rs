@@ -20,14 +20,14 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let system = context.build.prints();
     let show = |size: [f64; 3]| size.map(|d| Metres(d).show(system)).join(" × ");
     for t in &context.geometry.too_large {
-        let (Some(part), Some(place)) = (context.part(&t.part), context.build.spec.places.get(&t.place)) else {
+        let (Some(part), Some(place)) = (context.part(&t.part), context.build.places.get(&t.place)) else {
             continue;
         };
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: {} does not go into {}", t.part, show(t.size), t.place))
                 .about(&t.part)
                 .at(part.span, show(t.size))
-                .label(place.span_of("size"), show(t.space))
+                .label(place.size.span, show(t.space))
                 .help("a smaller one, another place, or correct the measures"),
         );
     }

@@ -3,7 +3,7 @@
 use crate::checks::compare::above;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
-use crate::fields::Record;
+use crate::spec::PlaceSection;
 use crate::units::Metres;
 
 pub(super) static CHECK: Check = Check {
@@ -22,15 +22,15 @@ pub(super) static CHECK: Check = Check {
 const EDGE: f64 = 0.05;
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let v = &context.build.spec.vehicle;
+    let v = &context.build.vehicle;
     let ends = (|| {
-        let front = -v.metres("front_overhang")?.0;
-        let rear = v.metres("wheelbase")?.0 + v.metres("rear_overhang")?.0;
+        let front = -v.front_overhang.get()?.0;
+        let rear = v.wheelbase.get()?.0 + v.rear_overhang.get()?.0;
         Some((front, rear))
     })();
-    let half = v.metres("width").map(|w| w.0 / 2.0);
-    for (id, place) in &context.build.spec.places {
-        if !["cabin", "engine-space"].contains(&place.text("zone").unwrap_or("cabin")) {
+    let half = v.width.get().map(|w| w.0 / 2.0);
+    for (id, place) in &context.build.places {
+        if !["cabin", "engine-space"].contains(&place.zone.text().unwrap_or("cabin")) {
             continue;
         }
         let along = ends.and_then(|(front, rear)| beyond(place, 0, front, rear));
@@ -55,7 +55,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             sink.push(
                 finding
                     .about(id)
-                    .at(place.span_of("at"), "aft of the front axle, to the left, above the floor")
+                    .at(place.at.span, "aft of the front axle, to the left, above the floor")
                     .basis("overhangs, wheelbase and width in [vehicle]")
                     .help("correct `at` or `size`; a place on the outside has zone = \"outside\""),
             );
@@ -64,9 +64,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 }
 
 /// How far middle and edge of a place lie beyond `low` and `high` along an axis.
-fn beyond(place: &Record, axis: usize, low: f64, high: f64) -> Option<(f64, f64)> {
-    let middle = place.quantities("at").get(axis)?.value.value;
-    let half = place.quantities("size").get(axis).map_or(0.0, |s| s.value.value / 2.0);
+fn beyond(place: &PlaceSection, axis: usize, low: f64, high: f64) -> Option<(f64, f64)> {
+    let middle = place.at.get()?.0.get(axis)?.0;
+    let half = place.size.get().and_then(|size| Some(size.0.get(axis)?.0 / 2.0)).unwrap_or(0.0);
     let out = |from: f64, to: f64| (low - from).max(to - high);
     Some((out(middle, middle), out(middle - half, middle + half)))
 }

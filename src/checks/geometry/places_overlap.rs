@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let places = &context.build.spec.places;
+    let places = &context.build.places;
     let system = context.build.prints();
     for o in &context.geometry.overlaps {
         let (Some(one), Some(other)) = (places.get(&o.a), places.get(&o.b)) else { continue };
@@ -25,8 +25,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{} and {} reach into each other", o.a, o.b))
                 .about(&o.a)
-                .at(other.span_of("at"), format!("{along} along, {across} across, {up} up are in both"))
-                .label(one.span_of("at"), "the other place")
+                .at(other.at.span, format!("{along} along, {across} across, {up} up are in both"))
+                .label(one.at.span, "the other place")
                 .help("move or shrink one of them")
                 .help("`open = true` for a place others may reach into, such as the whole floor"),
         );

@@ -42,13 +42,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let pipes = pipes.filter_map(|p| {
         let end = |field: &str| p.record.list(field).first().map(|id| id.value.as_str());
         let ends = [end("from")?, end("to")?];
-        Some(Joint {
-            label: &p.id,
-            owner: &p.id,
-            ends,
-            length: p.record.metres("length")?,
-            span: p.record.span_of("length"),
-        })
+        Some(Joint { label: &p.id, owner: &p.id, ends, length: p.roles.length().get()?, span: p.roles.length().span })
     });
     for joint in cables.chain(pipes) {
         let Some((places, gap)) = gap(context, joint.ends) else { continue };
@@ -63,8 +57,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             .about(joint.owner)
             .at(joint.span, format!("{} cannot bridge {}", show(joint.length.0), show(gap)));
         for place in places {
-            if let Some(record) = build.spec.places.get(place) {
-                finding = finding.label(record.span_of("at"), format!("{place} is here"));
+            if let Some(record) = build.places.get(place) {
+                finding = finding.label(record.at.span, format!("{place} is here"));
             }
         }
         sink.push(

@@ -22,7 +22,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         name: CHECK.doc.name,
         word: "width",
         extent: context.geometry.card.width.as_ref(),
-        field: "width_limit",
+        own: &context.build.usage.width_limit,
+        vehicle: &context.build.vehicle.width,
         road: Metres(2.55),
         road_basis: "2.55 m on European roads, 102 in on US ones: from memory",
     };

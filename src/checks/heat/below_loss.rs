@@ -32,7 +32,7 @@ pub(super) fn find(
         sink.push(
             Finding::warning(name, headline)
                 .about(id)
-                .at(part.record.span_of("draw"), show(held.power))
+                .at(part.roles.draw().span, show(held.power))
                 .basis(words.basis)
                 .help(format!("{} {}", show(held.need), words.mend)),
         );

@@ -30,7 +30,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!("cooling takes out {}, {} come in", show(cooling.capacity), show(load)),
         )
         .about(&part.id)
-        .at(part.record.span_of("cooling"), show(cooling.capacity))
+        .at(part.roles.cooling().span, show(cooling.capacity))
         .basis(format!("{hot} outside ({}), sun, people and appliances", cooling.outdoors.climate))
         .help(format!(
             "{} or more, thicker insulation, covers on the panes, or a higher `cool_to` in [use]",

@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             Finding::warning(CHECK.doc.name, format!("{fuel} lasts {lasts} nights, {nights} off grid are planned"))
                 .about(&burner.id)
                 .at(burner.span, format!("burns {fuel}"))
-                .label(context.build.spec.usage.span_of("nights_off_grid"), format!("{nights} nights"))
+                .label(context.build.usage.nights_off_grid.span, format!("{nights} nights"))
                 .basis(format!("{} in the fuel needed, {} aboard", show(supply.need), show(supply.aboard)))
                 .basis("12 hours a night at the lowest temperature: common practice, no source")
                 .help("a larger tank or more cylinders, fewer nights, or thicker insulation"),

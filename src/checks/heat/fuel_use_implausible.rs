@@ -25,8 +25,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{id} would give {percent} % of the heat in its {}", burnt.fuel))
                 .about(id)
-                .at(heater.record.span_of("fuel_per_hour"), "too little fuel for this output")
-                .label(heater.record.span_of("heat_output"), "output")
+                .at(heater.roles.fuel_per_hour().span, "too little fuel for this output")
+                .label(heater.roles.heat_output().span, "output")
                 .basis("lower heating value of the fuel")
                 .help("take output and fuel use from the same line of the maker's sheet"),
         );

@@ -19,8 +19,8 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for heater in parts_of(context.build, ThermalRole::Heater) {
-        let Some(limit) = heater.record.metres("altitude_limit") else { continue };
-        let climates = context.build.spec.climates.iter().filter_map(|(id, c)| Some((id, c, c.metres("altitude")?)));
+        let Some(limit) = heater.roles.altitude_limit().get() else { continue };
+        let climates = context.build.climates.iter().filter_map(|(id, c)| Some((id, c, c.altitude.get()?)));
         let highest = climates.reduce(|a, b| if b.2.0 > a.2.0 { b } else { a });
         let Some((id, climate, altitude)) = highest.filter(|h| crate::checks::compare::above(h.2.0, limit.0)) else {
             continue;
@@ -33,8 +33,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{} may run up to {}, {id} lies at {}", heater.id, most(limit), show(altitude)),
             )
             .about(&heater.id)
-            .at(heater.record.span_of("altitude_limit"), most(limit))
-            .label(climate.span_of("altitude"), show(altitude))
+            .at(heater.roles.altitude_limit().span, most(limit))
+            .label(climate.altitude.span, show(altitude))
             .basis("limit named by the heater's maker")
             .help("a heater with a setting or kit for this altitude; give its `altitude_limit`"),
         );

@@ -31,15 +31,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let mut finding =
         Finding::warning(CHECK.doc.name, format!("heaters give {}, the van loses {}", show(output), show(loss)))
             .about(&heater.id)
-            .at(heater.record.span_of("heat_output"), show(output))
+            .at(heater.roles.heat_output().span, show(output))
             .basis(format!(
                 "{} inside, {} outside ({})",
                 celsius(heat.inside),
                 celsius(coldest.celsius),
                 coldest.climate
             ));
-    if let Some(climate) = context.build.spec.climates.get(&coldest.climate) {
-        finding = finding.label(climate.span_of("low"), celsius(coldest.celsius));
+    if let Some(climate) = context.build.climates.get(&coldest.climate) {
+        finding = finding.label(climate.low.span, celsius(coldest.celsius));
     }
     sink.push(
         finding.help(format!("{} or more, thicker insulation, or a lower `inside_temperature` in [use]", show(loss))),

@@ -27,14 +27,14 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!("{id} lies outside the heated space and nothing keeps it from freezing at {low}"),
         )
         .about(id)
-        .at(part.record.span_of("position"), "outside")
+        .at(part.roles.position().span, "outside")
         .basis(format!(
             "standing water of 10 °C is at 0 °C after {} and all ice {} later",
             Seconds(zero).show(system),
             Seconds(ice).show(system)
         ));
-        if let Some(climate) = context.build.spec.climates.get(&coldest.climate) {
-            finding = finding.label(climate.span_of("low"), low);
+        if let Some(climate) = context.build.climates.get(&coldest.climate) {
+            finding = finding.label(climate.low.span, low);
         }
         sink.push(finding.help(
             "name it in `drains` of a drain-valve, or in `protects` of a heat-trace and insulate it; or lay it inside",

@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    if !context.build.spec.shell.is_empty() {
+    if !context.build.shell.is_empty() {
         return;
     }
     let wants = |role| matches!(role, ThermalRole::Heater | ThermalRole::Cooler);

@@ -25,7 +25,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let Some(((surface, inner), others)) = wet.split_first() else { return };
     let show = |t: f64| Celsius(t).show(context.build.prints());
     let span = |id: &str| match id.strip_prefix("shell.") {
-        Some(shell) => context.build.spec.shell.get(shell).map(|r| r.span),
+        Some(shell) => context.build.shell.get(shell).map(|r| r.span),
         None => context.part(id).map(|p| p.span),
     };
     let headline = format!("{} is at {} inside, the air there is wet below {}", surface.id, show(*inner), show(dew));

@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for id in &context.heat.unknown {
-        let Some(record) = context.build.spec.shell.get(id) else { continue };
+        let Some(record) = context.build.shell.get(id) else { continue };
         sink.push(
             Finding::warning(CHECK.doc.name, format!("shell.{id} does not say how much heat it lets through"))
                 .about(id)

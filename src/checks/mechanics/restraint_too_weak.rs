@@ -43,7 +43,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             finding
                 .about(id)
-                .at(part.record.span_of("bolts"), format!("{} with what it holds", r.mass.show(system)))
+                .at(part.roles.bolts().span, format!("{} with what it holds", r.mass.show(system)))
                 .basis(basis)
                 .basis("ISO 898-1, class 8.8, shear at the proof stress; the bolts alone: sheet, rivet nuts, plates and wood hold less and are not judged")
                 .help(format!("{} bolts M8 class 8.8 would do for both, on plates that spread the load", r.needed)),

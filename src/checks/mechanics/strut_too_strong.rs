@@ -36,7 +36,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{id}: {} at the edge to close the lid at {at}", newtons(closing)))
                 .about(id)
-                .at(part.record.span_of("force"), format!("{} a strut, {whose}", newtons(s.given.unwrap_or(s.sized))))
+                .at(part.roles.force().span, format!("{} a strut, {whose}", newtons(s.given.unwrap_or(s.sized))))
                 .basis("at most 100 N: common practice, no source")
                 .basis("ideal gas: a strut gains 0.34 % of its force at 20 °C for each kelvin")
                 .help("weaker struts, fix their ends nearer to the hinge, or choose an angle between the arms that does not end near 180 °"),

@@ -46,7 +46,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 ),
             )
             .about(id)
-            .at(part.record.span_of("force"), format!("{} just hold it: {load}", newtons(s.holding)))
+            .at(part.roles.force().span, format!("{} just hold it: {load}", newtons(s.holding)))
             .basis("n · F · e = (m + m_l) · g · s · cos θ about the hinge, and a tenth for age and friction")
             .basis(format!(
                 "ideal gas: at {temperature}, the cabin unheated, a strut has {} of its force at 20 °C; makers publish 3 to 4 % less for 10 K",

@@ -36,7 +36,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             finding
                 .about(id)
-                .at(part.record.span_of("working_load"), "of one point")
+                .at(part.roles.working_load().span, "of one point")
                 .basis("49 CFR 393.102(a)(2) and 393.106: working load limits together at least half the weight; no proof for a crash")
                 .help("more points, or points with a higher working load limit; or lash less to it"),
         );

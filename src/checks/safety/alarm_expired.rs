@@ -18,15 +18,15 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let Some(handover) = context.build.spec.build.date("handover") else { return };
+    let Some(handover) = context.build.about.handover.get() else { return };
     let roles = [SafetyRole::SmokeAlarm, SafetyRole::CoAlarm, SafetyRole::LpAlarm, SafetyRole::Extinguisher];
     for part in roles.into_iter().flat_map(|role| of_role(context, role)) {
-        let Some(date) = part.record.date("replace_by").filter(|d| *d < handover) else { continue };
+        let Some(date) = part.roles.replace_by().get().filter(|d| *d < handover) else { continue };
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{} was to be replaced by {date}", part.id))
                 .about(&part.id)
-                .at(part.record.span_of("replace_by"), "before the handover")
-                .label(context.build.spec.build.span_of("handover"), handover.to_string())
+                .at(part.roles.replace_by().span, "before the handover")
+                .label(context.build.about.handover.span, handover.to_string())
                 .basis("date printed by its maker")
                 .help("fit a new one and give its date"),
         );

@@ -18,7 +18,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let Some(people) = context.build.spec.usage.count("people") else { return };
+    let Some(people) = context.build.usage.people.get() else { return };
     let mut beds = of_role(context, SafetyRole::Sleeping).peekable();
     let Some(first) = beds.peek().copied() else { return };
     let sleeps = |bed: &crate::build::Part<'_>| {
@@ -34,7 +34,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         Finding::warning(CHECK.doc.name, format!("{people} people aboard, {places} {word} to sleep"))
             .about(&first.id)
             .at(first.span, "the first bed")
-            .label(context.build.spec.usage.span_of("people"), format!("{people} people"))
+            .label(context.build.usage.people.span, format!("{people} people"))
             .basis("people of [use] against what the beds sleep")
             .help("another bed, or correct how many people travel or how many each bed sleeps"),
     );

@@ -19,7 +19,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let Some(cause) = first(context, &[SafetyRole::Burner]) else { return };
-    let gas = of_role(context, SafetyRole::LpAlarm).any(|a| a.record.flag("senses_co"));
+    let gas = of_role(context, SafetyRole::LpAlarm).any(|a| a.roles.senses_co().is_set());
     if gas || of_role(context, SafetyRole::CoAlarm).next().is_some() {
         return;
     }

@@ -24,7 +24,7 @@ const SHORT: f64 = 0.43;
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for route in of_role(context, SafetyRole::EscapeRoute) {
-        let (Some(width), Some(height)) = (route.record.metres("width"), route.record.metres("height")) else {
+        let (Some(width), Some(height)) = (route.roles.width().get(), route.roles.height().get()) else {
             continue;
         };
         let (long, short) = (width.max(height).0, width.min(height).0);
@@ -36,7 +36,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{} opens {} × {}", route.id, show(width.0), show(height.0)))
                 .about(&route.id)
-                .at(route.record.span_of("width"), format!("below {} × {}", show(LONG), show(SHORT)))
+                .at(route.roles.width().span, format!("below {} × {}", show(LONG), show(SHORT)))
                 .basis("NFPA 1192: 24 × 17 in, from memory")
                 .help("a larger opening, or another way out"),
         );

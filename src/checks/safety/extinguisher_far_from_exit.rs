@@ -22,7 +22,7 @@ pub(super) static CHECK: Check = Check {
 const FARTHEST: f64 = 0.61;
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let distances = of_role(context, SafetyRole::Extinguisher).filter_map(|e| Some((e, e.record.metres("to_exit")?.0)));
+    let distances = of_role(context, SafetyRole::Extinguisher).filter_map(|e| Some((e, e.roles.to_exit().get()?.0)));
     let Some((nearest, distance)) = distances.reduce(|a, b| if b.1 < a.1 { b } else { a }) else { return };
     if !crate::checks::compare::above(distance, FARTHEST) {
         return;
@@ -31,7 +31,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     sink.push(
         Finding::warning(CHECK.doc.name, format!("{} is {} from the exit", nearest.id, show(distance)))
             .about(&nearest.id)
-            .at(nearest.record.span_of("to_exit"), format!("more than {}", show(FARTHEST)))
+            .at(nearest.roles.to_exit().span, format!("more than {}", show(FARTHEST)))
             .basis("NFPA 1192: within 24 in of the main exit, from memory")
             .help("mount one by the exit, in reach from outside"),
     );

@@ -27,7 +27,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let nominal = crate::compute::network::house_volts(context.build);
     let volts = electrical.banks.values().next().map_or(nominal, |b| b.volts);
     for (controller, arrays) in strings::by_controller(context) {
-        let Some(output) = controller.record.amps("output_current").map(|a| a * controller.times()) else { continue };
+        let Some(output) = controller.roles.output_current().get().map(|a| a * controller.times()) else { continue };
         let power: Watts = arrays.iter().map(|(_, s)| s.power).sum();
         let wanted: Amps = power / volts;
         if !above(wanted.0, output.0 * USUAL_EXCESS) {
@@ -43,10 +43,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         );
         let mut finding = Finding::warning(CHECK.doc.name, headline)
             .about(&controller.id)
-            .at(controller.record.span_of("output_current"), format!("gives {}", output.show(system)));
+            .at(controller.roles.output_current().span, format!("gives {}", output.show(system)));
         for (array, figures) in arrays {
-            finding =
-                finding.label(array.record.span_of("power"), format!("{} peak in all", figures.power.show(system)));
+            finding = finding.label(array.roles.power().span, format!("{} peak in all", figures.power.show(system)));
         }
         sink.push(
             finding

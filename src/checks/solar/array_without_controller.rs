@@ -25,7 +25,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let last = strings::between(context, array).last().copied().unwrap_or(array);
         let is_free = |p: &&crate::build::Part<'_>| {
             let on_pv = p.electric().is_some_and(|e| e.network == Network::Pv && e.role == Role::Charger);
-            on_pv && p.record.list("fed_from").is_empty()
+            on_pv && p.supply.fed_from.all().is_empty()
         };
         if let Some(free) = context.build.parts.values().find(is_free) {
             finding = finding.label(free.span, "is fed from nothing");

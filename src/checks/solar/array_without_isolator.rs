@@ -21,7 +21,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for (array, figures) in strings::arrays(context) {
         let Some(controller) = figures.controller.as_deref().and_then(|c| context.part(c)) else { continue };
         // A loose lead ends in a plug.
-        let portable = array.record.get("lead").is_some();
+        let portable = array.roles.lead().get().is_some();
         let cut = strings::between(context, array)
             .iter()
             .any(|p| matches!(p.role(), Some(Role::Disconnect | Role::Protection)));
@@ -31,7 +31,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: nothing cuts it off from {}", array.id, controller.id))
                 .about(&array.id)
-                .at(controller.record.span_of("fed_from"), "fed straight from the array")
+                .at(controller.supply.fed_from.span, "fed straight from the array")
                 .label(array.span, "live whenever there is light")
                 .basis("NEC 690.13, from memory; common practice")
                 .help("put a pv-isolator between them, rated for the DC voltage and current of the array"),

@@ -22,15 +22,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for (array, figures) in strings::arrays(context) {
         let highest = strings::highest(figures);
         for part in strings::between(context, array) {
-            let Some(rated) = part.record.volts("rated_voltage").filter(|r| above(highest.0, r.0)) else { continue };
+            let Some(rated) = part.roles.rated_voltage().get().filter(|r| above(highest.0, r.0)) else { continue };
             sink.push(
                 Finding::error(
                     CHECK.doc.name,
                     format!("{}: rated {} on strings that reach {}", part.id, rated.show(system), highest.show(system)),
                 )
                 .about(&part.id)
-                .at(part.record.span_of("rated_voltage"), format!("breaks {} DC", rated.show(system)))
-                .label(array.record.span_of("voc"), format!("strings reach {}", highest.show(system)))
+                .at(part.roles.rated_voltage().span, format!("breaks {} DC", rated.show(system)))
+                .label(array.roles.voc().span, format!("strings reach {}", highest.show(system)))
                 .basis(strings::how(context, figures))
                 .help(format!("an isolator for {} DC or more", highest.show(system))),
             );

@@ -38,9 +38,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{}: {} works at {h} and {} at {l}", controller.id, high.0.id, low.0.id),
             )
             .about(&controller.id)
-            .at(controller.record.span_of("fed_from"), "both arrive here")
-            .label(high.0.record.span_of("vmp"), format!("strings work at {h}"))
-            .label(low.0.record.span_of("vmp"), format!("strings work at {l}"))
+            .at(controller.supply.fed_from.span, "both arrive here")
+            .label(high.0.roles.vmp().span, format!("strings work at {h}"))
+            .label(low.0.roles.vmp().span, format!("strings work at {l}"))
             .basis("arrays in parallel share one voltage")
             .help("a controller for each, or strings of the same voltage"),
         );
@@ -49,6 +49,6 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 
 /// Voltage of an array's strings at peak power.
 fn working(array: &Part<'_>) -> Option<Volts> {
-    let series = array.record.count("series").unwrap_or(1).max(1);
-    Some(array.record.volts("vmp")? * crate::compute::network::count(series))
+    let series = array.roles.series().get().unwrap_or(1).max(1);
+    Some(array.roles.vmp().get()? * crate::compute::network::count(series))
 }

@@ -19,8 +19,9 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values().filter(|p| p.role() == Some(Role::Array)) {
         let record = part.record;
-        let (Some(voc), Some(vmp)) = (record.volts("voc"), record.volts("vmp")) else { continue };
-        let (Some(isc), Some(imp), Some(power)) = (record.amps("isc"), record.amps("imp"), record.watts("power"))
+        let (Some(voc), Some(vmp)) = (part.roles.voc().get(), part.roles.vmp().get()) else { continue };
+        let (Some(isc), Some(imp), Some(power)) =
+            (part.roles.isc().get(), part.roles.imp().get(), part.roles.power().get())
         else {
             continue;
         };

@@ -17,8 +17,8 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let climates = &context.build.spec.climates;
-    if climates.values().any(|c| c.celsius("record_low").is_some()) {
+    let climates = &context.build.climates;
+    if climates.values().any(|c| c.record_low.get().is_some()) {
         return;
     }
     let mut arrays = strings::arrays(context);
@@ -27,9 +27,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let mut finding =
         Finding::warning(CHECK.doc.name, "no climate gives a record low, so the strings' highest voltage is unknown")
             .about(&array.id)
-            .at(array.record.span_of("voc"), format!("{voc} in a string at 25 °C, more when it is colder"));
+            .at(array.roles.voc().span, format!("{voc} in a string at 25 °C, more when it is colder"));
     for (other, _) in arrays {
-        finding = finding.label(other.record.span_of("voc"), "the same here");
+        finding = finding.label(other.roles.voc().span, "the same here");
     }
     for climate in climates.values() {
         finding = finding.label(climate.span, "gives no record low");

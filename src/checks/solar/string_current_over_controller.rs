@@ -20,7 +20,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (controller, arrays) in strings::by_controller(context) {
-        let Some(limit) = controller.record.amps("max_pv_current") else { continue };
+        let Some(limit) = controller.roles.max_pv_current().get() else { continue };
         let sum: Amps = arrays.iter().map(|(_, s)| s.isc).sum();
         if !above(sum.0, limit.0) {
             continue;
@@ -30,9 +30,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!("{}: {} short-circuit current on an input for {}", controller.id, show(sum), show(limit));
         let mut finding = Finding::warning(CHECK.doc.name, headline)
             .about(&controller.id)
-            .at(controller.record.span_of("max_pv_current"), format!("accepts {}", show(limit)));
+            .at(controller.roles.max_pv_current().span, format!("accepts {}", show(limit)));
         for (array, figures) in arrays {
-            finding = finding.label(array.record.span_of("isc"), format!("{} brings {}", array.id, show(figures.isc)));
+            finding = finding.label(array.roles.isc().span, format!("{} brings {}", array.id, show(figures.isc)));
         }
         sink.push(finding.basis("sum of Isc × strings in parallel, from the data sheets").help(
             "a controller for more current, a second controller, or more modules in series instead of in parallel",

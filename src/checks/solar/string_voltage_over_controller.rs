@@ -20,13 +20,13 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let system = context.build.prints();
     for (controller, arrays) in strings::by_controller(context) {
-        let Some(limit) = controller.record.volts("max_pv_voltage") else { continue };
+        let Some(limit) = controller.roles.max_pv_voltage().get() else { continue };
         for (array, figures) in arrays {
             let highest = strings::highest(figures);
             if !above(highest.0, limit.0) {
                 continue;
             }
-            let given = if controller.record.gave("max_pv_voltage") { "" } else { " (usual value; give the maker's)" };
+            let given = if controller.roles.max_pv_voltage().given { "" } else { " (usual value; give the maker's)" };
             let low = figures.coldest.map_or(String::new(), |t| format!(" at {}", t.show(system)));
             sink.push(
                 Finding::error(
@@ -40,8 +40,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                     ),
                 )
                 .about(&array.id)
-                .at(array.record.span_of("voc"), format!("strings reach {}", highest.show(system)))
-                .label(controller.record.span_of("max_pv_voltage"), format!("withstands {}{given}", limit.show(system)))
+                .at(array.roles.voc().span, format!("strings reach {}", highest.show(system)))
+                .label(controller.roles.max_pv_voltage().span, format!("withstands {}{given}", limit.show(system)))
                 .basis(strings::how(context, figures))
                 .help("fewer modules in series, or a controller for a higher voltage"),
             );

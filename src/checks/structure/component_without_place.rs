@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let wants_place = |p: &&Part<'_>| p.electric().is_some() || p.record.gave("mass");
+    let wants_place = |p: &&Part<'_>| p.electric().is_some() || p.common.mass.given;
     let lost: Vec<_> = context.build.parts.values().filter(wants_place).filter(|p| p.places.is_empty()).collect();
     let Some((first, others)) = lost.split_first() else { return };
     let headline = match others.len() {
@@ -28,7 +28,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in others {
         finding = finding.label(part.span, "nor has this");
     }
-    let help = match context.build.spec.places.keys().next() {
+    let help = match context.build.places.keys().next() {
         Some(place) => format!("give each a `place`, such as \"{place}\""),
         None => "describe the places in [place.<id>] and give each component its `place`".to_owned(),
     };

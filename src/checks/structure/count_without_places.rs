@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
-        let named = part.record.list("places").len();
+        let named = part.common.places.all().len();
         // One place for all of them is plain enough.
         if part.count < 2 || named < 2 || i64::try_from(named).is_ok_and(|n| n == part.count) {
             continue;
@@ -25,8 +25,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: {} of them in {named} places", part.id, part.count))
                 .about(&part.id)
-                .at(part.record.span_of("count"), format!("{} of them", part.count))
-                .label(part.record.span_of("places"), format!("{named} places"))
+                .at(part.common.count.span, format!("{} of them", part.count))
+                .label(part.common.places.span, format!("{named} places"))
                 .basis("`places` names one place for each, or a single one for all")
                 .help("name a place for each; a place may stand in the list twice"),
         );

@@ -29,8 +29,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{} and {} are both called \"{}\"", first.id, part.id, part.name))
                 .about(&part.id)
-                .at(part.record.span_of("name"), format!("\"{}\" again", part.name))
-                .label(first.record.span_of("name"), "the same name and place")
+                .at(part.common.name.span, format!("\"{}\" again", part.name))
+                .label(first.common.name.span, "the same name and place")
                 .basis("documents show names, not ids")
                 .help("give each a name of its own, or make them one component with `count = 2`"),
         );

@@ -16,8 +16,8 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let build = &context.build.spec.build;
-    if build.date("handover").is_some() || build.faulty.contains("handover") {
+    let build = &context.build.about;
+    if build.handover.get().is_some() || build.handover.faulty {
         return;
     }
     sink.push(

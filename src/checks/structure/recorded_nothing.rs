@@ -36,7 +36,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         }
     }
     // Holds of a build's own tasks are fields of the spec.
-    let own_hold = |id: &str| build.spec.tasks.get(id).is_some_and(|r| r.text("hold").is_some());
+    let own_hold = |id: &str| build.own_tasks.get(id).is_some_and(|r| r.hold.text().is_some());
     let holds = build.tasks.values().filter(|t| t.template.is_some_and(|k| k.hold.is_some()) || own_hold(&t.id));
     let mut signed: Vec<String> = Stage::ALL.iter().map(|s| s.id().to_owned()).collect();
     signed.extend(holds.map(|t| t.id.clone()));

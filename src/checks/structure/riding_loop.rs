@@ -27,7 +27,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::error(CHECK.doc.name, format!("{} rests on itself: on {}", part.id, way.join(", on ")))
                 .about(&part.id)
-                .at(part.record.span_of("on"), "the circle closes here")
+                .at(part.common.on.span, "the circle closes here")
                 .basis("structure of the spec")
                 .help("take `on` out of the one that the vehicle itself carries"),
         );

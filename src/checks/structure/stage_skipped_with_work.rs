@@ -20,7 +20,7 @@ const SHOWN: usize = 3;
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
-    for (id, record) in build.spec.stages.iter().filter(|(_, r)| r.flag("skip")) {
+    for (id, record) in build.stages.iter().filter(|(_, r)| r.skip.is_set()) {
         let work: Vec<_> = build.tasks.values().filter(|t| t.stage.id() == id).collect();
         if work.is_empty() {
             continue;
@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!("stage `{id}` is skipped and has work in it: {}{more}", names.join(", ")),
         )
         .about(id)
-        .at(record.span_of("skip"), "skipped");
+        .at(record.skip.span, "skipped");
         for task in work.iter().take(SHOWN) {
             finding = finding.label(task.span, format!("brings {}", task.id));
         }

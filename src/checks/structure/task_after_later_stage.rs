@@ -26,8 +26,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             Finding::error(CHECK.doc.name, format!("`{task}` comes after `{after}`, which is done in a later stage"))
                 .about(task)
                 .at(span_of_wait(context, task, after), format!("a task of {}", title(after_stage)));
-        if let Some(record) = context.build.spec.tasks.get(task) {
-            finding = finding.label(record.span_of("stage"), format!("in {}", title(stage)));
+        if let Some(record) = context.build.own_tasks.get(task) {
+            finding = finding.label(record.stage.span, format!("in {}", title(stage)));
         }
         sink.push(
             finding

@@ -36,7 +36,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 
 /// Where the spec says that `task` comes after `before`; where it brings the task in, if its kind says it.
 pub(super) fn span_of_wait(context: &Context<'_>, task: &str, before: &str) -> Span {
-    let record = context.build.spec.tasks.get(task);
-    let written = record.and_then(|r| r.list("after").iter().find(|a| a.value == before).map(|a| a.span));
+    let record = context.build.own_tasks.get(task);
+    let written = record.and_then(|r| r.after.all().iter().find(|a| a.value == before).map(|a| a.span));
     written.or_else(|| context.build.tasks.get(task).map(|t| t.span)).unwrap_or_default()
 }

@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let spec = &context.build.spec;
-    if spec.vehicle.kilograms("gross_mass").is_some() || spec.vehicle.faulty.contains("gross_mass") {
+    if context.build.vehicle.gross_mass.get().is_some() || context.build.vehicle.gross_mass.faulty {
         return;
     }
     let given = !spec.vehicle.fields.values().all(|e| !e.given);

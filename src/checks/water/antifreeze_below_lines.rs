@@ -21,18 +21,18 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let Some(pipes) = context.water.in_pipes else { return };
     for port in of_role(context.build, PlumbingRole::WinterPort) {
-        let Some(given) = port.record.quantity("antifreeze_volume", Dimension::Volume) else { continue };
-        if !crate::checks::compare::above(pipes, given.value) {
+        let Some(given) = port.roles.antifreeze_volume().get() else { continue };
+        if !crate::checks::compare::above(pipes, given.0) {
             continue;
         }
         let show = |l: f64| print(Dimension::Volume, l, context.build.prints());
         sink.push(
             Finding::warning(
                 CHECK.doc.name,
-                format!("{} takes {}, the pipes hold {}", port.id, show(given.value), show(pipes)),
+                format!("{} takes {}, the pipes hold {}", port.id, show(given.0), show(pipes)),
             )
             .about(&port.id)
-            .at(port.record.span_of("antifreeze_volume"), show(given.value))
+            .at(port.roles.antifreeze_volume().span, show(given.0))
             .basis("V = Σ π/4 · D² · L of the cold, hot and suction pipes")
             .help(format!("{} or more, and some for the traps", show(pipes))),
         );

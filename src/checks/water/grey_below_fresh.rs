@@ -36,7 +36,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!("{id} is full after {} days, the fresh water lasts {}", days(grey), days(fresh)),
         )
         .about(id)
-        .at(part.record.span_of("capacity"), show(litres))
+        .at(part.roles.capacity_litres().span, show(litres))
         .basis(in_words(ASIDE, context.build.prints()).into_owned())
         .help(format!("a grey tank of {} or more", show(litres * fresh / grey))),
     );

@@ -22,7 +22,7 @@ const HIGHEST: f64 = 49.0;
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for heater in of_role(context.build, PlumbingRole::Heater) {
-        let Some(mixed) = heater.record.celsius("mixed_temperature") else { continue };
+        let Some(mixed) = heater.roles.mixed_temperature().get() else { continue };
         if !crate::checks::compare::above(mixed.0, HIGHEST) {
             continue;
         }
@@ -30,7 +30,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{} lets out water of {}", heater.id, show(mixed.0)))
                 .about(&heater.id)
-                .at(heater.record.span_of("mixed_temperature"), format!("above {}", show(HIGHEST)))
+                .at(heater.roles.mixed_temperature().span, format!("above {}", show(HIGHEST)))
                 .basis("US Consumer Product Safety Commission: 49 °C (120 °F) at the tap, from memory")
                 .help(format!("set the mixing valve to {} or less", show(HIGHEST))),
         );

@@ -34,7 +34,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         )
         .about(&part.id)
         .at(
-            part.record.span_of("min_pressure"),
+            part.roles.min_pressure().span,
             format!("{} at {}", least(outlet.needed), print(Dimension::Flow, outlet.flow, system)),
         )
         .basis(format!(

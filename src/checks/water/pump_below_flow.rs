@@ -37,8 +37,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 ),
             )
             .about(&pump.id)
-            .at(pump.record.span_of("flow"), show(outlet.open_flow))
-            .label(part.record.span_of("flow"), show(outlet.flow))
+            .at(pump.roles.flow().span, show(outlet.open_flow))
+            .label(part.roles.flow().span, show(outlet.flow))
             .basis("open flow of the pump, at no pressure")
             .help(format!("a pump for more than {}, or an outlet for less", show(outlet.flow))),
         );

@@ -20,9 +20,9 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for run in of_role(context.build, PlumbingRole::Pipe).filter(|r| r.record.text("medium") == Some("suction")) {
+    for run in of_role(context.build, PlumbingRole::Pipe).filter(|r| r.roles.medium().text() == Some("suction")) {
         let Some(pump) = named(run, "to").and_then(|id| context.part(id)) else { continue };
-        let (Some(rise), Some(lift)) = (run.record.metres("rise"), pump.record.metres("suction_lift")) else {
+        let (Some(rise), Some(lift)) = (run.roles.rise().get(), pump.roles.suction_lift().get()) else {
             continue;
         };
         if !crate::checks::compare::above(rise.0, lift.0) {
@@ -35,8 +35,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{} sucks over {}, it can do {}", pump.id, show(rise.0), show(lift.0)),
             )
             .about(&pump.id)
-            .at(run.record.span_of("rise"), show(rise.0))
-            .label(pump.record.span_of("suction_lift"), show(lift.0))
+            .at(run.roles.rise().span, show(rise.0))
+            .label(pump.roles.suction_lift().span, show(lift.0))
             .basis("suction lift named by the pump's maker")
             .help("set the pump lower, beside the tank"),
         );

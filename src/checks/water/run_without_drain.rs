@@ -17,8 +17,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let Some(coldest) = &context.heat.coldest else { return };
-    let frost =
-        context.build.spec.climates.values().filter_map(|c| c.celsius("record_low").or_else(|| c.celsius("low")));
+    let frost = context.build.climates.values().filter_map(|c| c.record_low.get().or_else(|| c.low.get()));
     if coldest.celsius >= 0.0 && frost.into_iter().all(|t| t.0 >= 0.0) {
         return;
     }

@@ -17,8 +17,8 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let usage = &context.build.spec.usage;
-    let (Some(days), Some(nights)) = (context.water.fresh_days, usage.count("nights_off_grid")) else { return };
+    let usage = &context.build.usage;
+    let (Some(days), Some(nights)) = (context.water.fresh_days, usage.nights_off_grid.get()) else { return };
     let wanted = crate::compute::network::count(nights);
     if !crate::checks::compare::above(wanted, days) {
         return;
@@ -36,8 +36,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!("fresh water lasts {last} days, {nights} nights off grid are planned"),
         )
         .about(id)
-        .at(part.record.span_of("capacity"), format!("{} can be used", litres(usable)))
-        .label(usage.span_of("nights_off_grid"), format!("{nights} nights"))
+        .at(part.roles.capacity_litres().span, format!("{} can be used", litres(usable)))
+        .label(usage.nights_off_grid.span, format!("{nights} nights"))
         .basis("usable volume over people and use per person and day")
         .help(format!("tanks with {} usable, fewer nights, or a smaller `water_per_person` in [use]", litres(needed))),
     );

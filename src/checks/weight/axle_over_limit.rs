@@ -18,9 +18,9 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let vehicle = &context.build.spec.vehicle;
-    for (axle, field) in [("front", "front_axle_limit"), ("rear", "rear_axle_limit")] {
-        let Some(limit) = vehicle.kilograms(field) else { continue };
+    let vehicle = &context.build.vehicle;
+    for (axle, field) in [("front", &vehicle.front_axle_limit), ("rear", &vehicle.rear_axle_limit)] {
+        let Some(limit) = field.get() else { continue };
         let load =
             |axles: crate::compute::weight::statics::Axles| if axle == "front" { axles.front } else { axles.rear };
         let cases = context.weight.cases.iter().map(|c| Over { case: c, load: load(c.axles), known: load(c.known) });
@@ -35,7 +35,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         );
         sink.push(
             over::finding(CHECK.doc.name, headline, &worst, limit)
-                .at(vehicle.span_of(field), format!("at most {}", limit.bound(Bound::Most, system)))
+                .at(field.span, format!("at most {}", limit.bound(Bound::Most, system)))
                 .basis(over::heaviest(context, &worst, axle))
                 .help("move heavy things towards the other axle, or leave some out"),
         );

@@ -20,7 +20,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let vehicle = &context.build.spec.vehicle;
+    let vehicle = &context.build.vehicle;
     let (Some(label), Some(needed)) = (context.weight.label, needed(context)) else { return };
     if !shortage(context) {
         return;
@@ -29,7 +29,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let person = items::person(context.build);
     let headline =
         format!("{} left for those on the belted seats, who need {}", label.capacity.show(system), needed.show(system));
-    let eu = context.build.text("rules") == "eu";
+    let eu = context.build.about.rules.text().unwrap_or("") == "eu";
     let finding = if stops(context) {
         Finding::error(CHECK.doc.name, headline)
     } else {
@@ -38,8 +38,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let gross = format!("{}, of which {} as built", label.gross.show(system), label.unloaded.show(system));
     sink.push(
         finding
-            .at(vehicle.span_of("seats"), format!("{} a seat", person.show(system)))
-            .label(vehicle.span_of("gross_mass"), gross)
+            .at(vehicle.seats.span, format!("{} a seat", person.show(system)))
+            .label(vehicle.gross_mass.span, gross)
             .basis(if eu {
                 "Regulation (EU) No 1230/2012: 75 kg a person"
             } else {
@@ -51,7 +51,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 
 /// Mass of a person on every belted seat.
 fn needed(context: &Context<'_>) -> Option<Kilograms> {
-    let seats = context.build.spec.vehicle.count("seats")?;
+    let seats = context.build.vehicle.seats.get()?;
     #[expect(clippy::cast_precision_loss, reason = "the reader bounds counts far below 2^52")]
     let seats = seats.max(0) as f64;
     Some(items::person(context.build) * seats)
@@ -61,7 +61,7 @@ fn needed(context: &Context<'_>) -> Option<Kilograms> {
 pub(super) fn stops(context: &Context<'_>) -> bool {
     let (Some(label), Some(needed)) = (context.weight.label, needed(context)) else { return false };
     let certain = above(needed.0, (label.capacity + usual_mass(context)).0);
-    shortage(context) && certain && context.build.text("rules") != "eu"
+    shortage(context) && certain && context.build.about.rules.text().unwrap_or("") != "eu"
 }
 
 /// Whether too little is left for the belted seats. A van above its gross mass with nobody aboard is another fault.

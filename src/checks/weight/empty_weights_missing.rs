@@ -16,13 +16,17 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let vehicle = &context.build.spec.vehicle;
-    let weighs = context.build.parts.values().any(|p| p.record.gave("mass"));
-    if context.weight.base.is_some() || !weighs || vehicle.kilograms("gross_mass").is_none() {
+    let vehicle = &context.build.vehicle;
+    let weighs = context.build.parts.values().any(|p| p.common.mass.given);
+    if context.weight.base.is_some() || !weighs || vehicle.gross_mass.get().is_none() {
         return;
     }
-    let fields = ["wheelbase", "front_axle_empty", "rear_axle_empty"];
-    let missing: Vec<_> = fields.into_iter().filter(|f| vehicle.get(f).is_none()).map(|f| format!("`{f}`")).collect();
+    let fields = [
+        ("wheelbase", vehicle.wheelbase.get().is_some()),
+        ("front_axle_empty", vehicle.front_axle_empty.get().is_some()),
+        ("rear_axle_empty", vehicle.rear_axle_empty.get().is_some()),
+    ];
+    let missing: Vec<_> = fields.iter().filter(|(_, there)| !there).map(|(name, _)| format!("`{name}`")).collect();
     sink.push(
         Finding::warning(CHECK.doc.name, "no axle load can be computed: the empty vehicle is not known")
             .at(vehicle.span, format!("no {}", missing.join(", ")))

@@ -24,13 +24,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     if !above(FRONT, share) {
         return;
     }
-    let vehicle = &context.build.spec.vehicle;
+    let vehicle = &context.build.vehicle;
     sink.push(
         Finding::warning(
             CHECK.doc.name,
             format!("only {:.1} % of the mass stands on the front axle, {}", share * 100.0, case.id.title()),
         )
-        .at(vehicle.span_of("front_axle_empty"), format!("{} then", case.axles.front.show(context.build.prints())))
+        .at(vehicle.front_axle_empty.span, format!("{} then", case.axles.front.show(context.build.prints())))
         .basis("at least 35 % on the front axle: common practice, no source")
         .basis("what lies behind the rear axle lightens the front")
         .help("move heavy things forward of the rear axle"),

@@ -18,8 +18,8 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let vehicle = &context.build.spec.vehicle;
-    let Some(limit) = vehicle.kilograms("gross_mass") else { return };
+    let vehicle = &context.build.vehicle;
+    let Some(limit) = vehicle.gross_mass.get() else { return };
     if super::cargo_label_below_belted_seats::stops(context) {
         // One cause, one finding: that check says what is left for the people.
         return;
@@ -36,7 +36,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     );
     sink.push(
         over::finding(CHECK.doc.name, headline, &worst, limit)
-            .at(vehicle.span_of("gross_mass"), format!("at most {}", limit.bound(Bound::Most, system)))
+            .at(vehicle.gross_mass.span, format!("at most {}", limit.bound(Bound::Most, system)))
             .basis(over::heaviest(context, &worst, "whole"))
             .help("leave something out, or carry less water and cargo"),
     );

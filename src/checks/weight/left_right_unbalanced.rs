@@ -24,7 +24,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     if !above(share, SIDES) {
         return;
     }
-    let vehicle = &context.build.spec.vehicle;
+    let vehicle = &context.build.vehicle;
     let system = context.build.prints();
     let difference = Kilograms((left.0 * 2.0 - case.total().0).abs());
     let side = if left.0 * 2.0 > case.total().0 { "left" } else { "right" };
@@ -33,7 +33,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             CHECK.doc.name,
             format!("the {side} side carries {} more than the other, {}", difference.show(system), case.id.title()),
         )
-        .at(vehicle.span_of("track"), format!("{:.1} % of the mass", share * 100.0))
+        .at(vehicle.track.span, format!("{:.1} % of the mass", share * 100.0))
         .basis("the sides within 5 % of the mass: common practice, no source")
         .basis("the empty vehicle is taken as even; weigh both sides")
         .help("move something heavy to the other side: bank, water and fridge count most"),

@@ -30,7 +30,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         return;
     }
     let names: BTreeSet<&str> = unplaced.iter().map(|i| i.part.as_str()).collect();
-    let span = unplaced.iter().find_map(|i| context.part(&i.part)).map(|p| p.record.span_of("place"));
+    let span = unplaced.iter().find_map(|i| context.part(&i.part)).map(|p| p.common.place.span);
     let seats = names.contains("vehicle");
     let listed = names.iter().take(8).map(|n| if *n == "vehicle" { "people on the front seats" } else { n });
     let listed = listed.collect::<Vec<_>>().join(", ");
@@ -38,7 +38,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         CHECK.doc.name,
         format!("{} without a position along the vehicle: {listed}", total.show(context.build.prints())),
     )
-    .at(span.unwrap_or(context.build.spec.vehicle.span), "position not known")
+    .at(span.unwrap_or(context.build.vehicle.span), "position not known")
     .basis("half is counted on each axle")
     .help("give `at` to the place, in lengths aft of the front axle, to the left, and above the floor");
     if seats {

@@ -18,11 +18,13 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let Some(p) = context.weight.payload.filter(|_| context.build.text("rules") == "eu") else { return };
+    let Some(p) = context.weight.payload.filter(|_| context.build.about.rules.text().unwrap_or("") == "eu") else {
+        return;
+    };
     if !above(p.least.0, p.payload.0) {
         return;
     }
-    let vehicle = &context.build.spec.vehicle;
+    let vehicle = &context.build.vehicle;
     let system = context.build.prints();
     sink.push(
         Finding::warning(
@@ -33,7 +35,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 p.least.bound(Bound::Least, system)
             ),
         )
-        .at(vehicle.span_of("gross_mass"), format!("mass in running order {}", p.running_order.show(system)))
+        .at(vehicle.gross_mass.span, format!("mass in running order {}", p.running_order.show(system)))
         .basis(format!("Regulation (EU) No 1230/2012: 10 kg · ({} + {})", p.people, crate::units::number(p.length.0)))
         .basis("mass in running order: as built, fresh water full, driver 75 kg; 75 kg for each passenger")
         .help("a lighter build, a smaller water tank, or fewer seats"),

@@ -17,12 +17,13 @@ pub(super) fn report(context: &Context<'_>, of: Rated, name: &'static str, help:
             format!("{}{side}: {} on it, rated {}", l.part, l.load.show(system), l.limit.bound(Bound::Most, system));
         let certain = l.limit_given && above(l.known.0, l.limit.0);
         let finding = if certain { Finding::error(name, headline) } else { Finding::warning(name, headline) };
-        let field = part.kind.load.as_ref().and_then(|k| k.rating.as_ref()).map_or("mass", |r| r.limit.as_str());
+        let rating = part.masses.as_ref().and_then(|m| m.rating.as_ref());
+        let span = rating.map_or(part.common.mass.span, |r| r.limit.span);
         let usual = if l.limit_given { "" } else { " (usual value; give the maker's)" };
         sink.push(
             finding
                 .about(&l.part)
-                .at(part.record.span_of(field), format!("rated {}{usual}", l.limit.bound(Bound::Most, system)))
+                .at(span, format!("rated {}{usual}", l.limit.bound(Bound::Most, system)))
                 .basis(carried(context, l))
                 .help(help),
         );

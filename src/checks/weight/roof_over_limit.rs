@@ -18,8 +18,8 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let vehicle = &context.build.spec.vehicle;
-    let Some(limit) = vehicle.kilograms("roof_load_limit") else { return };
+    let vehicle = &context.build.vehicle;
+    let Some(limit) = vehicle.roof_load_limit.get() else { return };
     let (roof, known) = (context.weight.roof, context.weight.roof_known);
     if !above(roof.0, limit.0) {
         return;
@@ -34,7 +34,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     };
     sink.push(
         finding
-            .at(vehicle.span_of("roof_load_limit"), format!("at most {}", limit.bound(Bound::Most, system)))
+            .at(vehicle.roof_load_limit.span, format!("at most {}", limit.bound(Bound::Most, system)))
             .basis("every component in a place with zone = \"roof\", what is held there, what rests on any of it (`on`), and what they hold")
             .help("carry the boats elsewhere, or choose a lighter rack"),
     );

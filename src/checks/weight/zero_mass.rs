@@ -18,13 +18,13 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
         let none = part.kind.load.as_ref().is_some_and(|l| l.none);
-        if none || !part.record.gave("mass") || part.record.kilograms("mass").is_none_or(|m| m.0 > 0.0) {
+        if none || !part.common.mass.given || part.common.mass.get().is_none_or(|m| m.0 > 0.0) {
             continue;
         }
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: a mass of nothing", part.id))
                 .about(&part.id)
-                .at(part.record.span_of("mass"), "weighs nothing")
+                .at(part.common.mass.span, "weighs nothing")
                 .help("give its mass, or delete the line: what has no mass is then listed as missing"),
         );
     }

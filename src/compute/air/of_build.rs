@@ -37,7 +37,7 @@ fn filling(
     ledger: &mut Ledger,
 ) -> Option<Filling> {
     let pressure = |field: &str| inside(tyres, field, Dimension::Pressure);
-    let wheels = tyres.record.count("wheels")?;
+    let wheels = tyres.roles.wheels().get()?;
     #[expect(clippy::cast_precision_loss, reason = "the reader bounds counts far below 2^52")]
     let wheels = wheels.max(0) as f64;
     let volume = inside(tyres, "tyre_volume", Dimension::Volume)?;
@@ -45,8 +45,8 @@ fn filling(
     let (from, to) = (pressure(field)?, f64::midpoint(front, rear));
     let delivery = inside(compressor, "free_air_delivery", Dimension::Flow)?;
     let running = fill::running_time(fill::free_air(wheels, volume, from, to), delivery)?;
-    let longest_run = compressor.record.seconds("max_run").map(|s| s.0);
-    let duty = compressor.record.ratio("duty_limit").map_or(1.0, |r| r.0);
+    let longest_run = compressor.roles.max_run().get().map(|s| s.0);
+    let duty = compressor.roles.duty_limit().get().map_or(1.0, |r| r.0);
     let total = longest_run.and_then(|l| fill::with_pauses(running, l, duty));
     let subject = format!("{}.{}", compressor.id, field.trim_start_matches("pressure_"));
     let inputs = vec![

@@ -65,11 +65,11 @@ fn enter_sun(build: &Build<'_>, electrical: &Electrical, id: &str, season: &Seas
         let inputs =
             vec![irradiation(sun.irradiation), angle(figures.tilt), season.albedo.into(), figures.shading.into()];
         ledger.enter(&s::ON_ARRAY, &subject, irradiation(figures.on_plane), inputs, None);
-        let noct = part.record.celsius("noct").map_or_else(|| Amount::Word(String::new()), Amount::from);
+        let noct = part.roles.noct().get().map_or_else(|| Amount::Word(String::new()), Amount::from);
         let air = crate::units::Celsius(season.air[figures.hottest]);
         ledger.enter(&s::CELL, &subject, figures.cell, vec![figures.light.round().into(), air.into(), noct], None);
         let peak = electrical.strings.get(array).map_or(Watts(0.0), |s| s.power);
-        let per_kelvin = part.record.ratio("power_per_kelvin").map_or(-0.4, |r| r.0 * 100.0);
+        let per_kelvin = part.roles.power_per_kelvin().get().map_or(-0.4, |r| r.0 * 100.0);
         let inputs = vec![peak.into(), with_minus(&format!("{} %/K", number(per_kelvin))).into()];
         ledger.enter(&s::ARRAY_DAY, &subject, day(&figures.hours), inputs, None);
     }

@@ -136,18 +136,20 @@ fn load(build: &Build<'_>, part: &Part<'_>, volts: Volts) -> Option<Load> {
         Feed::Shore => LoadKind::Shore,
         Feed::Other => return None,
     };
-    let record = part.record;
-    let one =
-        record.watts("draw").or_else(|| record.amps("current").filter(|_| kind == LoadKind::Dc).map(|a| volts * a))?;
+    let one = part
+        .roles
+        .draw()
+        .get()
+        .or_else(|| part.roles.current().get().filter(|_| kind == LoadKind::Dc).map(|a| volts * a))?;
     let usage = part.kind.energy;
     Some(Load {
         kind,
         power: one * part.times(),
-        duty: record.ratio("duty"),
-        hours: record.seconds("hours"),
+        duty: part.roles.duty().get(),
+        hours: part.roles.hours().get(),
         at: usage.at,
         follows: usage.follows,
-        on_below: record.celsius("on_below").unwrap_or(Celsius(5.0)),
+        on_below: part.roles.on_below().get().unwrap_or(Celsius(5.0)),
     })
 }
 
@@ -155,9 +157,9 @@ fn load(build: &Build<'_>, part: &Part<'_>, volts: Volts) -> Option<Load> {
 pub(super) fn inverters(build: &Build<'_>) -> IndexMap<String, Inverter> {
     let all = build.parts.values().filter(|p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger)));
     let one = |p: &Part<'_>| Inverter {
-        idle: p.record.watts("idle_draw").unwrap_or_default() * p.times(),
-        efficiency: Ratio(p.record.ratio("efficiency").map_or(0.85, |r| r.0.clamp(0.1, 1.0))),
-        hours: p.record.seconds("hours").unwrap_or(Seconds(86_400.0)),
+        idle: p.roles.idle_draw().get().unwrap_or_default() * p.times(),
+        efficiency: Ratio(p.roles.efficiency().get().map_or(0.85, |r| r.0.clamp(0.1, 1.0))),
+        hours: p.roles.hours().get().unwrap_or(Seconds(86_400.0)),
         at: p.kind.energy.at,
     };
     all.filter(|p| feed::on_bank(build, &p.id)).map(|p| (p.id.clone(), one(p))).collect()

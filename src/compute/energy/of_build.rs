@@ -9,9 +9,9 @@ use crate::build::{Build, Part};
 use crate::compute::ledger::Ledger;
 use crate::compute::network::Electrical;
 use crate::compute::solar::day::SunDay;
-use crate::fields::Record;
 use crate::kinds::Follows;
-use crate::units::{Amps, Celsius, Dimension, Ratio, Seconds, Volts, WattHours, Watts};
+use crate::spec::Climate;
+use crate::units::{Amps, Celsius, Ratio, Seconds, Volts, WattHours, Watts};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -101,13 +101,13 @@ impl Energy {
     #[must_use]
     pub fn compute(build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) -> Self {
         let volts = electrical.banks.values().next().map_or(Volts(12.8), |b| b.volts);
-        let usage = &build.spec.usage;
+        let usage = &build.usage;
         let chargers = supply::steady(build, volts);
         let sum = |by: Steady| chargers.values().filter(|(b, _)| *b == by).map(|(_, w)| *w).sum::<Watts>();
         let store = store(build, electrical);
         let mut energy = Self {
-            nights: usage.count("nights_off_grid").and_then(|n| usize::try_from(n).ok()).unwrap_or(2).min(LONGEST),
-            drive: usage.seconds("driving").unwrap_or_default(),
+            nights: usage.nights_off_grid.get().and_then(|n| usize::try_from(n).ok()).unwrap_or(2).min(LONGEST),
+            drive: usage.driving.get().unwrap_or_default(),
             engine: sum(Steady::Engine),
             loads: need::loads(build, volts),
             store,
@@ -120,7 +120,7 @@ impl Energy {
         }
         let drive = pattern::driving(energy.drive.0 / 3600.0);
         let heated = energy.loads.values().any(|l| l.follows == Some(Follows::Heating));
-        for (id, climate) in &build.spec.climates {
+        for (id, climate) in &build.climates {
             let Some(weather) = Weather::of(climate) else { continue };
             let day = Day { air: &weather.air, drive: &drive, heated };
             let need = need::off_grid(&energy.loads, &inverters, &day);
@@ -167,16 +167,16 @@ struct Weather {
 }
 
 impl Weather {
-    fn of(climate: &Record) -> Option<Self> {
-        let latitude = climate.quantity("latitude", Dimension::Angle)?.value;
-        let irradiation = climate.quantity("irradiation", Dimension::Irradiation)?.value;
-        let (low, high) = (climate.celsius("low")?, climate.celsius("high")?);
+    fn of(climate: &Climate) -> Option<Self> {
+        let latitude = climate.latitude.get()?.0;
+        let irradiation = climate.irradiation.get()?.0;
+        let (low, high) = (climate.low.get()?, climate.high.get()?);
         Some(Self {
-            sun: SunDay::of(latitude, climate.count("month")?, irradiation)?,
+            sun: SunDay::of(latitude, climate.month.get()?, irradiation)?,
             air: air::temperatures(low, high),
             low,
             high,
-            albedo: climate.ratio("albedo").unwrap_or(Ratio(0.2)),
+            albedo: climate.albedo.get().unwrap_or(Ratio(0.2)),
         })
     }
 }
@@ -190,10 +190,9 @@ fn store(build: &Build<'_>, electrical: &Electrical) -> Option<Store> {
     }
     let usable: WattHours = banks.values().map(|b| b.usable).sum();
     let efficiency = |id: &str| {
-        let record = build.parts.get(id).map(|p| p.record);
-        let usual =
-            if record.and_then(|r| r.text("chemistry")) == Some("agm") { EFFICIENCY_AGM } else { EFFICIENCY_LFP };
-        record.and_then(|r| r.ratio("charge_efficiency")).map_or(usual, |r| r.0.clamp(0.01, 1.0))
+        let bank = build.parts.get(id).and_then(|p| p.roles.bank.as_ref());
+        let usual = if bank.is_some_and(|b| b.chemistry.is("agm")) { EFFICIENCY_AGM } else { EFFICIENCY_LFP };
+        bank.and_then(|b| b.charge_efficiency.get()).map_or(usual, |r| r.0.clamp(0.01, 1.0))
     };
     let weighted: f64 = banks.iter().map(|(id, b)| efficiency(id) * b.energy.0).sum();
     let limit = |of: fn(&crate::compute::network::Bank) -> Option<Amps>| -> Option<Watts> {
@@ -212,19 +211,19 @@ fn store(build: &Build<'_>, electrical: &Electrical) -> Option<Store> {
 /// in it. One that is warmed, or stands in a living space that people heat, is not.
 fn too_cold(build: &Build<'_>, electrical: &Electrical, mean: f64, heated: bool) -> bool {
     electrical.banks.keys().filter_map(|id| build.parts.get(id)).any(|bank| {
-        let lithium = bank.record.text("chemistry") == Some("lfp");
-        let limit = bank.record.celsius("charge_above").map_or(0.0, |t| t.0);
+        let lithium = bank.roles.chemistry().text() == Some("lfp");
+        let limit = bank.roles.charge_above().get().map_or(0.0, |t| t.0);
         lithium && mean < limit && !warmed(build, bank) && !(heated && inside(build, bank))
     })
 }
 
 fn warmed(build: &Build<'_>, bank: &Part<'_>) -> bool {
-    let pads = |p: &Part<'_>| p.record.list("warms").iter().any(|w| w.value == bank.id);
-    bank.record.flag("heated") || build.parts.values().any(pads)
+    let pads = |p: &Part<'_>| p.roles.warms().all().iter().any(|w| w.value == bank.id);
+    bank.roles.heated().is_set() || build.parts.values().any(pads)
 }
 
 fn inside(build: &Build<'_>, part: &Part<'_>) -> bool {
-    let zone = |place: &String| build.spec.places.get(place).and_then(|p| p.text("zone"));
+    let zone = |place: &String| build.places.get(place).and_then(|p| p.zone.text());
     !part.places.is_empty() && part.places.iter().all(|p| zone(p) == Some("cabin"))
 }
 

@@ -6,7 +6,7 @@ use crate::compute::network::Electrical;
 use crate::compute::solar::day::{Facing, SunDay};
 use crate::compute::solar::module;
 use crate::kinds::{Faces, Network, Role};
-use crate::units::{Celsius, Dimension, Ratio, Volts, Watts};
+use crate::units::{Celsius, Ratio, Volts, Watts};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -61,8 +61,8 @@ pub(super) fn solar(
     }
     for (id, hours) in behind {
         let Some(part) = build.parts.get(id) else { continue };
-        let efficiency = part.record.ratio("efficiency").map_or(0.95, |r| r.0.clamp(0.0, 1.0));
-        let most = part.record.amps("output_current").map_or(f64::INFINITY, |a| (volts * (a * part.times())).0);
+        let efficiency = part.roles.efficiency().get().map_or(0.95, |r| r.0.clamp(0.0, 1.0));
+        let most = part.roles.output_current().get().map_or(f64::INFINITY, |a| (volts * (a * part.times())).0);
         let out = hours.map(|w| (w * efficiency).min(most));
         solar.cut += hours.iter().zip(&out).map(|(w, o)| w * efficiency - o).sum::<f64>();
         add(&mut solar.hours, &out);
@@ -71,12 +71,11 @@ pub(super) fn solar(
 }
 
 fn array(part: &Part<'_>, peak: Watts, sun: &SunDay, air: &Hours, albedo: Ratio) -> ArrayDay {
-    let record = part.record;
-    let tilt = record.quantity("tilt", Dimension::Angle).map_or(0.0, |q| q.value);
+    let tilt = part.roles.tilt().get().map_or(0.0, |a| a.0);
     let facing = if part.kind.energy.faces == Faces::Equator { Facing::Equator } else { Facing::Any };
-    let shading = Ratio(record.ratio("shading").map_or(0.0, |r| r.0.clamp(0.0, 1.0)));
-    let noct = record.celsius("noct").unwrap_or(Celsius(45.0));
-    let per_kelvin = record.ratio("power_per_kelvin").unwrap_or(Ratio(-0.004));
+    let shading = Ratio(part.roles.shading().get().map_or(0.0, |r| r.0.clamp(0.0, 1.0)));
+    let noct = part.roles.noct().get().unwrap_or(Celsius(45.0));
+    let per_kelvin = part.roles.power_per_kelvin().get().unwrap_or(Ratio(-0.004));
     let plane = sun.on_plane(tilt, facing, albedo.0);
     let lights = plane.map(|g| g * (1.0 - shading.0));
     let cells: Hours = std::array::from_fn(|h| module::cell_temperature(Celsius(air[h]), lights[h], noct).0);
@@ -119,7 +118,7 @@ pub(super) fn steady(build: &Build<'_>, volts: Volts) -> IndexMap<String, (Stead
             (Some(Role::InverterCharger), _) if feed::on_bank(build, &part.id) => Steady::Shore,
             _ => continue,
         };
-        let Some(current) = part.record.amps("output_current") else { continue };
+        let Some(current) = part.roles.output_current().get() else { continue };
         all.insert(part.id.clone(), (source, volts * (current * part.times())));
     }
     all

@@ -38,8 +38,8 @@ const NEAR: f64 = 0.35;
 pub fn exits<'a>(build: &'a Build<'a>) -> Vec<Exit<'a>> {
     let role = |p: &Part<'_>| p.kind.safety.as_ref().map(|s| s.role);
     let routes = || build.parts.values().filter(move |p| role(p) == Some(SafetyRole::EscapeRoute));
-    let through = |id: &str| routes().any(|r| r.record.list("leads_through").iter().any(|t| t.value == id));
-    let is_window = |p: &&Part<'_>| role(p) == Some(SafetyRole::EscapeWindow) && p.record.flag("escape");
+    let through = |id: &str| routes().any(|r| r.roles.leads_through().all().iter().any(|t| t.value == id));
+    let is_window = |p: &&Part<'_>| role(p) == Some(SafetyRole::EscapeWindow) && p.roles.escape().is_set();
     let windows = build.parts.values().filter(is_window).filter(|w| !through(&w.id));
     routes().chain(windows).map(|part| exit(build, part)).collect()
 }
@@ -66,7 +66,7 @@ fn side(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
         "roof" => Some(Side::Roof),
         _ => None,
     };
-    let through = part.record.list("leads_through").first().and_then(|t| build.parts.get(&t.value));
+    let through = part.roles.leads_through().all().first().and_then(|t| build.parts.get(&t.value));
     let told = word(part, "side").or_else(|| word(through?, "side"));
     told.or_else(|| nearest(build, part))
 }
@@ -74,7 +74,7 @@ fn side(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
 /// The skin that its place lies at: the rear end, or one side alone.
 fn nearest(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
     let place = own_space(build, part)?;
-    let half = build.spec.vehicle.metres("width")?.0 / 2.0;
+    let half = build.vehicle.width.get()?.0 / 2.0;
     let (left, right) = (half - place.max[1] < NEAR, half + place.min[1] < NEAR);
     match (left, right) {
         (true, false) => return Some(Side::Left),
@@ -86,24 +86,23 @@ fn nearest(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
 }
 
 fn rear_end(build: &Build<'_>) -> Option<f64> {
-    let vehicle = &build.spec.vehicle;
-    Some(vehicle.metres("wheelbase")?.0 + vehicle.metres("rear_overhang")?.0)
+    let vehicle = &build.vehicle;
+    Some(vehicle.wheelbase.get()?.0 + vehicle.rear_overhang.get()?.0)
 }
 
 fn own_space(build: &Build<'_>, part: &Part<'_>) -> Option<Box3> {
-    part.places.iter().find_map(|id| space(build.spec.places.get(id)?))
+    part.places.iter().find_map(|id| space(build.places.get(id)?))
 }
 
 /// Whether `part` stands in front of the way out.
 fn bars(build: &Build<'_>, part: &Part<'_>, exit: &Part<'_>, side: Side) -> bool {
-    let Some(envelope) = part.kind.envelope.as_ref() else { return false };
-    if let (Side::Rear, Some(bars)) = (side, &envelope.bars) {
-        let word = bars.field.as_ref().and_then(|f| part.record.text(f));
-        return word.is_some_and(|w| bars.is.iter().any(|b| b == w));
+    let Some(reach) = &part.reach else { return false };
+    if let (Side::Rear, Some(bars)) = (side, reach.bars_rear) {
+        return bars;
     }
     let Some(outside) = room_outside(build, exit, side) else { return false };
     let stands = |id: &String| {
-        let place = build.spec.places.get(id)?;
+        let place = build.places.get(id)?;
         let fits = match side {
             Side::Roof => zone(place) == "roof",
             _ => zone(place) == "outside",
@@ -116,8 +115,8 @@ fn bars(build: &Build<'_>, part: &Part<'_>, exit: &Part<'_>, side: Side) -> bool
 /// The room outside that it needs to open and to be left by.
 fn room_outside(build: &Build<'_>, exit: &Part<'_>, side: Side) -> Option<Box3> {
     let mut room = own_space(build, exit)?;
-    let half = build.spec.vehicle.metres("width").map(|w| w.0 / 2.0);
-    let tall = exit.record.metres("height").or_else(|| exit.record.metres("opening_height"))?.0;
+    let half = build.vehicle.width.get().map(|w| w.0 / 2.0);
+    let tall = exit.roles.height().get().or_else(|| exit.roles.opening_height().get())?.0;
     if side != Side::Roof {
         room.max[2] = room.max[2].max(room.min[2] + tall);
     }

@@ -5,16 +5,17 @@ use super::{Angle, Geometry, Point, angles, room};
 use crate::build::Build;
 use crate::compute::formulas::geometry as f;
 use crate::compute::ledger::{Amount, Formula, Ledger, at_least, at_most};
+use crate::fields::Field;
 use crate::units::{Dimension, Metres};
 
 /// Formula, subject, measure, that of the vehicle alone, field of its limit.
-type Measure<'a> = (&'static Formula, &'a str, &'a Option<Extent>, Option<Metres>, &'a str);
+type Measure<'a> = (&'static Formula, &'a str, &'a Option<Extent>, Option<Metres>, &'a Field<Metres>);
 
 impl Geometry {
     /// The geometry of `build`. What the spec leaves out gives no figure.
     pub fn compute(build: &Build<'_>, ledger: &mut Ledger) -> Self {
         let points = outline::low_points(build);
-        let v = &build.spec.vehicle;
+        let v = &build.vehicle;
         let rooms = room::rooms(build);
         let mut geometry = Self {
             card: outline::card(build),
@@ -25,7 +26,7 @@ impl Geometry {
             rooms,
             ..Self::default()
         };
-        if let (Some(wheelbase), Some(radius)) = (v.metres("wheelbase"), v.metres("tyre_radius")) {
+        if let (Some(wheelbase), Some(radius)) = (v.wheelbase.get(), v.tyre_radius.get()) {
             let least = |angle: &dyn Fn(&Point) -> Option<f64>| {
                 let all = points.iter().filter_map(|p| Some(Angle { degrees: angle(p)?, point: p.clone() }));
                 all.min_by(|a, b| a.degrees.total_cmp(&b.degrees))
@@ -40,28 +41,28 @@ impl Geometry {
     }
 
     fn enter(&self, build: &Build<'_>, ledger: &mut Ledger) {
-        let (v, wanted) = (&build.spec.vehicle, &build.spec.usage);
+        let (v, wanted) = (&build.vehicle, &build.usage);
         let card = &self.card;
         let measures: [Measure<'_>; 5] = [
-            (&f::OVERALL_HEIGHT, "loaded", &card.height, v.metres("height"), "height_limit"),
-            (&f::OVERALL_HEIGHT, "carriers-empty", &card.height_empty, v.metres("height"), "height_limit"),
-            (&f::OVERALL_LENGTH, "loaded", &card.length, v.metres("length"), "length_limit"),
-            (&f::OVERALL_LENGTH, "carriers-folded", &card.length_empty, v.metres("length"), "length_limit"),
-            (&f::OVERALL_WIDTH, "vehicle", &card.width, v.metres("width"), "width_limit"),
+            (&f::OVERALL_HEIGHT, "loaded", &card.height, v.height.get(), &wanted.height_limit),
+            (&f::OVERALL_HEIGHT, "carriers-empty", &card.height_empty, v.height.get(), &wanted.height_limit),
+            (&f::OVERALL_LENGTH, "loaded", &card.length, v.length.get(), &wanted.length_limit),
+            (&f::OVERALL_LENGTH, "carriers-folded", &card.length_empty, v.length.get(), &wanted.length_limit),
+            (&f::OVERALL_WIDTH, "vehicle", &card.width, v.width.get(), &wanted.width_limit),
         ];
         for (formula, subject, extent, own, limit) in measures {
             let (Some(extent), Some(own)) = (extent, own) else { continue };
-            let limit = wanted.metres(limit).map(at_most);
+            let limit = limit.get().map(at_most);
             ledger.enter(formula, subject, extent.value, vec![own.into(), name(build, &extent.by)], limit);
         }
-        let radius = v.metres("tyre_radius").unwrap_or_default();
+        let radius = v.tyre_radius.get().unwrap_or_default();
         for (formula, angle, field) in [
-            (&f::APPROACH, &self.approach, "approach_angle"),
-            (&f::DEPARTURE, &self.departure, "departure_angle"),
-            (&f::BREAKOVER, &self.breakover, "breakover_angle"),
+            (&f::APPROACH, &self.approach, &wanted.approach_angle),
+            (&f::DEPARTURE, &self.departure, &wanted.departure_angle),
+            (&f::BREAKOVER, &self.breakover, &wanted.breakover_angle),
         ] {
             let Some(angle) = angle else { continue };
-            let bound = wanted.quantity(field, Dimension::Angle).map(|q| q.value);
+            let bound = field.get().map(|a| a.0);
             let degrees = |value: f64| Amount::Of(Dimension::Angle, value);
             let limit = bound.map(|b| at_least(degrees(b)));
             let p = &angle.point;
@@ -70,7 +71,7 @@ impl Geometry {
         }
         if let Some(aisle) = &self.aisle {
             let inputs = vec![build.place_name(&aisle.left).into(), build.place_name(&aisle.right).into()];
-            let limit = wanted.metres("aisle").map(at_least);
+            let limit = wanted.aisle.get().map(at_least);
             ledger.enter(&f::AISLE, "vehicle", Metres(aisle.width), inputs, limit);
         }
     }

@@ -3,7 +3,9 @@
 use super::boxes::{self, Box3};
 use super::outline::zone;
 use crate::build::{Build, Part};
-use crate::fields::Record;
+use crate::fields::{Field, Lengths3};
+use crate::spec::PlaceSection;
+use crate::units::Metres;
 use serde::Serialize;
 
 /// A place with a size.
@@ -67,26 +69,23 @@ pub struct TooLarge {
     pub space: [f64; 3],
 }
 
-fn three(record: &Record, field: &str) -> Option<[f64; 3]> {
-    match record.quantities(field) {
-        [a, b, c] => Some([a.value.value, b.value.value, c.value.value]),
-        _ => None,
-    }
+fn three(lengths: &Field<Lengths3>) -> Option<[f64; 3]> {
+    lengths.get().map(|l| l.0.map(|metres| metres.0))
 }
 
 /// The box of a place; `None` where its position or size is not given.
-pub(super) fn space(place: &Record) -> Option<Box3> {
-    let size = three(place, "size").filter(|s| s.iter().all(|d| *d > 0.0))?;
-    Some(Box3::standing(three(place, "at")?, size))
+pub(super) fn space(place: &PlaceSection) -> Option<Box3> {
+    let size = three(&place.size).filter(|s| s.iter().all(|d| *d > 0.0))?;
+    Some(Box3::standing(three(&place.at)?, size))
 }
 
 /// The places that have a position and a size.
 pub(super) fn rooms(build: &Build<'_>) -> Vec<Room> {
-    let room = |(id, place): (&String, &Record)| {
+    let room = |(id, place): (&String, &PlaceSection)| {
         let space = space(place)?;
-        Some(Room { place: id.clone(), zone: zone(place).to_owned(), open: place.flag("open"), space })
+        Some(Room { place: id.clone(), zone: zone(place).to_owned(), open: place.open.is_set(), space })
     };
-    build.spec.places.iter().filter_map(room).collect()
+    build.places.iter().filter_map(room).collect()
 }
 
 /// Whether two places share the space they are in: the cabin's walls part it from the outside.
@@ -140,9 +139,8 @@ pub(super) fn too_large(build: &Build<'_>, rooms: &[Room]) -> Vec<TooLarge> {
 
 /// The three measures of a part, where the spec itself gives them: usual values say nothing of this one.
 fn own_size(part: &Part<'_>) -> Option<[f64; 3]> {
-    let fields = part.kind.envelope.as_ref().map(|e| e.size.as_slice())?;
-    let [a, b, c] = fields else { return None };
-    let one = |field: &String| part.record.gave(field).then(|| part.record.metres(field)).flatten().map(|m| m.0);
+    let [a, b, c] = part.reach.as_ref()?.size.as_slice() else { return None };
+    let one = |field: &Field<Metres>| field.get().filter(|_| field.given).map(|m| m.0);
     Some([one(a)?, one(b)?, one(c)?])
 }
 
@@ -150,9 +148,9 @@ fn own_size(part: &Part<'_>) -> Option<[f64; 3]> {
 pub(super) fn blocked(build: &Build<'_>, rooms: &[Room]) -> Vec<Blocked> {
     let mut out = Vec::new();
     for part in build.parts.values() {
-        let Some(sweep) = part.kind.envelope.as_ref().and_then(|e| e.opens.as_ref()) else { continue };
-        let Some(by) = part.record.metres(&sweep.by).map(|m| m.0).filter(|b| *b > 0.0) else { continue };
-        let direction = sweep.direction.as_ref().and_then(|f| part.record.text(f));
+        let Some(sweep) = part.reach.as_ref().and_then(|r| r.opens.as_ref()) else { continue };
+        let Some(by) = sweep.by.get().map(|m| m.0).filter(|b| *b > 0.0) else { continue };
+        let direction = sweep.direction.text();
         for own in part.places.iter().filter_map(|p| rooms.iter().find(|r| &r.place == p)) {
             let middle = f64::midpoint(own.space.min[1], own.space.max[1]);
             let side = if middle >= 0.0 { 1.0 } else { -1.0 };

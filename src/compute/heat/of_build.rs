@@ -5,10 +5,10 @@ use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
 use crate::compute::network::Electrical;
-use crate::compute::read::number_in;
-use crate::fields::Record;
+use crate::fields::Field;
 use crate::kinds::ThermalRole;
-use crate::units::{Dimension, Watts, significant};
+use crate::spec::Climate;
+use crate::units::{Celsius, Dimension, Watts, significant};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -90,12 +90,12 @@ pub(crate) fn of_role<'a>(build: &'a Build<'_>, role: ThermalRole) -> impl Itera
 }
 
 /// A climate at one of its temperatures.
-pub(super) fn outdoors(id: &str, climate: &Record, field: &str) -> Option<Outdoors> {
+pub(super) fn outdoors(id: &str, climate: &Climate, celsius: &Field<Celsius>) -> Option<Outdoors> {
     Some(Outdoors {
         climate: id.to_owned(),
-        celsius: climate.celsius(field)?.0,
-        humidity: climate.ratio("humidity").map_or(0.7, |r| r.0),
-        altitude: climate.metres("altitude").map_or(0.0, |m| m.0),
+        celsius: celsius.get()?.0,
+        humidity: climate.humidity.get().map_or(0.7, |r| r.0),
+        altitude: climate.altitude.get().map_or(0.0, |m| m.0),
     })
 }
 
@@ -109,24 +109,25 @@ impl Outdoors {
 /// colder.
 #[must_use]
 pub fn lows(build: &Build<'_>) -> (Option<f64>, Option<f64>) {
-    let lowest =
-        |field: &str| build.spec.climates.values().filter_map(|c| c.celsius(field)).map(|t| t.0).reduce(f64::min);
-    let usual = lowest("low");
-    (usual, lowest("record_low").filter(|record| usual.is_none_or(|usual| *record < usual)))
+    let lowest = |of: fn(&Climate) -> &Field<Celsius>| {
+        build.climates.values().filter_map(|c| of(c).get()).map(|t| t.0).reduce(f64::min)
+    };
+    let usual = lowest(|c| &c.low);
+    (usual, lowest(|c| &c.record_low).filter(|record| usual.is_none_or(|usual| *record < usual)))
 }
 
 impl Heat {
     /// Computes the heat of `build`; every figure is entered in `ledger`.
     #[must_use]
     pub fn compute(build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) -> Self {
-        let usage = &build.spec.usage;
-        let climates = build.spec.climates.iter().filter_map(|(id, c)| outdoors(id, c, "low"));
+        let usage = &build.usage;
+        let climates = build.climates.iter().filter_map(|(id, c)| outdoors(id, c, &c.low));
         let coldest = climates.reduce(|a, b| if b.celsius < a.celsius { b } else { a });
         let record_low = lows(build).1;
         let mut heat = Self {
             coldest,
             record_low,
-            inside: usage.celsius("inside_temperature").map_or(20.0, |t| t.0),
+            inside: usage.inside_temperature.get().map_or(20.0, |t| t.0),
             ..Self::default()
         };
         heat.surfaces(build);
@@ -139,12 +140,12 @@ impl Heat {
     }
 
     fn surfaces(&mut self, build: &Build<'_>) {
-        for (id, record) in &build.spec.shell {
-            let faces = record.text("faces").map(str::to_owned);
-            let area = number_in(record, "area", Dimension::Area);
+        for (id, record) in &build.shell {
+            let faces = record.faces.text().map(str::to_owned);
+            let area = record.area.get().map(|a| a.0);
             match area.zip(u_value_of(record, faces.as_deref())) {
                 Some((area, u_value)) => {
-                    let solar_gain = record.ratio("solar_gain").map(|r| r.0);
+                    let solar_gain = record.solar_gain.get().map(|r| r.0);
                     self.surfaces.push(Surface {
                         id: format!("shell.{id}"),
                         area,
@@ -174,15 +175,15 @@ impl Heat {
             ];
             ledger.enter(&f::SURFACE, &s.id, per_kelvin(s.area * s.u_value), inputs, None);
         }
-        if !self.surfaces.is_empty() && !build.spec.shell.is_empty() {
+        if !self.surfaces.is_empty() && !build.shell.is_empty() {
             self.transmission = Some(self.surfaces.iter().map(|s| s.area * s.u_value).sum());
         }
         let floors = self.surfaces.iter().filter(|s| s.faces.as_deref() == Some("down")).map(|s| s.area);
         let floor: f64 = floors.sum();
-        let given = number_in(&build.spec.vehicle, "inside_volume", Dimension::Volume).map(|l| l / 1000.0);
+        let given = build.vehicle.inside_volume.get().map(|l| l.0 / 1000.0);
         self.volume = given.or_else(|| (floor > 0.0).then_some(floor * HEIGHT));
         let Some(coldest) = self.coldest.clone() else { return };
-        let changes = build.spec.usage.ratio("air_change").map_or(1.0, |r| r.0);
+        let changes = build.usage.air_change.get().map_or(1.0, |r| r.0);
         self.infiltration = self.volume.and_then(|v| air::per_kelvin(v, changes, &coldest.air()));
         if let (Some(ua), Some(volume)) = (self.infiltration, self.volume) {
             let density = coldest.air().density().unwrap_or_default();
@@ -198,7 +199,7 @@ impl Heat {
         let loss = (transmission + self.infiltration.unwrap_or(0.0)) * difference;
         self.loss = Some(loss);
         let heaters: Vec<_> = of_role(build, ThermalRole::Heater).collect();
-        let output: f64 = heaters.iter().filter_map(|p| Some(p.record.watts("heat_output")?.0 * p.times())).sum();
+        let output: f64 = heaters.iter().filter_map(|p| Some(p.roles.heat_output().get()?.0 * p.times())).sum();
         self.output = (!heaters.is_empty()).then_some(output);
         let inputs = vec![
             per_kelvin(transmission),
@@ -213,7 +214,7 @@ impl Heat {
     }
 
     fn dew(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
-        let humidity = build.spec.usage.ratio("inside_humidity").map_or(0.5, |r| r.0);
+        let humidity = build.usage.inside_humidity.get().map_or(0.5, |r| r.0);
         let Some(coldest) = &self.coldest else { return };
         if self.surfaces.is_empty() || coldest.celsius >= self.inside {
             return;
@@ -233,44 +234,42 @@ pub(super) const fn per_kelvin(value: f64) -> Amount {
     Amount::Of(Dimension::HeatLoss, value)
 }
 
-fn u_value_of(record: &Record, faces: Option<&str>) -> Option<f64> {
-    number_in(record, "u_value", Dimension::HeatTransfer).or_else(|| {
-        let thickness = number_in(record, "thickness", Dimension::Length)?;
-        let conductivity = number_in(record, "conductivity", Dimension::Conductivity)?;
+fn u_value_of(record: &crate::spec::Surface, faces: Option<&str>) -> Option<f64> {
+    record.u_value.get().map(|u| u.0).or_else(|| {
+        let thickness = record.thickness.get()?.0;
+        let conductivity = record.conductivity.get()?.0;
         envelope::u_value(envelope::inside_resistance(faces), &[(thickness, conductivity)], envelope::OUTSIDE)
     })
 }
 
 /// A window with what covers it at night.
 fn window(build: &Build<'_>, part: &Part<'_>) -> Option<Surface> {
-    let area = number_in(part.record, "glazed_area", Dimension::Area)? * part.times();
-    let bare = part.record.watts("heat_loss")?.0;
+    let area = part.roles.glazed_area().get().map(|q| q.0)? * part.times();
+    let bare = part.roles.heat_loss().get()?.0;
     let mut u_value = bare;
     if area > 0.0 {
         for cover in of_role(build, ThermalRole::Cover) {
-            let covered = cover.record.list("window");
+            let covered = cover.roles.window().all();
             if !covered.iter().any(|w| w.value == part.id) {
                 continue;
             }
-            let (Some(whole), Some(u)) =
-                (number_in(cover.record, "area", Dimension::Area), cover.record.watts("heat_loss"))
-            else {
+            let (Some(whole), Some(u)) = (cover.roles.area().get().map(|q| q.0), cover.roles.heat_loss().get()) else {
                 continue;
             };
             let panes: f64 = covered
                 .iter()
                 .filter_map(|w| build.parts.get(&w.value))
-                .filter_map(|w| Some(number_in(w.record, "glazed_area", Dimension::Area)? * w.times()))
+                .filter_map(|w| Some(w.roles.glazed_area().get().map(|q| q.0)? * w.times()))
                 .sum();
             let share = (whole * cover.times() / panes.max(1e-9)).min(1.0);
             u_value = u_value.min(envelope::parallel(bare, u.0, share));
         }
     }
-    let faces = part.record.text("side").map(|s| match s {
+    let faces = part.roles.side().text().map(|s| match s {
         "roof" => "up".to_owned(),
         "cab" => "front".to_owned(),
         other => other.to_owned(),
     });
-    let solar_gain = part.record.ratio("solar_gain").map(|r| r.0);
+    let solar_gain = part.roles.solar_gain().get().map(|r| r.0);
     Some(Surface { id: part.id.clone(), area, u_value, faces, inner: None, solar_gain })
 }

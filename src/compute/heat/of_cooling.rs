@@ -26,17 +26,17 @@ pub struct Cooling {
 }
 
 pub(super) fn cooling(heat: &mut Heat, build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) {
-    let climates = build.spec.climates.iter().filter_map(|(id, c)| Some((c, outdoors(id, c, "high")?)));
+    let climates = build.climates.iter().filter_map(|(id, c)| Some((c, outdoors(id, c, &c.high)?)));
     let Some((climate, hot)) = climates.reduce(|a, b| if b.1.celsius > a.1.celsius { b } else { a }) else { return };
     let coolers: Vec<_> = of_role(build, ThermalRole::Cooler).collect();
     let Some(first) = coolers.first() else { return };
-    let inside = build.spec.usage.celsius("cool_to").map_or(26.0, |t| t.0);
-    let people = build.spec.usage.count("people").map_or(0.0, count);
-    let latitude = number(climate, "latitude", Dimension::Angle);
-    let hours = cooling::day_length(latitude, climate.count("month").unwrap_or(7));
-    let peak = cooling::peak(number(climate, "irradiation", Dimension::Irradiation), hours).unwrap_or(0.0);
+    let inside = build.usage.cool_to.get().map_or(26.0, |t| t.0);
+    let people = build.usage.people.get().map_or(0.0, count);
+    let latitude = climate.latitude.get().map_or(0.0, |a| a.0);
+    let hours = cooling::day_length(latitude, climate.month.get().unwrap_or(7));
+    let peak = cooling::peak(climate.irradiation.get().map_or(0.0, |i| i.0), hours).unwrap_or(0.0);
     let load = heat.transmission.map(|transmission| {
-        let changes = build.spec.usage.ratio("air_change").map_or(1.0, |r| r.0);
+        let changes = build.usage.air_change.get().map_or(1.0, |r| r.0);
         let air = heat.volume.and_then(|v| air::per_kelvin(v, changes, &hot.air())).unwrap_or(0.0);
         let through = (transmission + air) * (hot.celsius - inside).max(0.0);
         let faces = heat.surfaces.iter();
@@ -52,14 +52,14 @@ pub(super) fn cooling(heat: &mut Heat, build: &Build<'_>, electrical: &Electrica
             Watts(sun).into(),
             Watts(gains).into(),
         ];
-        let capacity: f64 = coolers.iter().filter_map(|p| Some(p.record.watts("cooling")?.0 * p.times())).sum();
+        let capacity: f64 = coolers.iter().filter_map(|p| Some(p.roles.cooling().get()?.0 * p.times())).sum();
         ledger.enter(&f::COOLING_LOAD, "heat", Watts(load), inputs, Some(at_most(Watts(capacity))));
         load
     });
-    let capacity: f64 = coolers.iter().filter_map(|p| Some(p.record.watts("cooling")?.0 * p.times())).sum();
+    let capacity: f64 = coolers.iter().filter_map(|p| Some(p.roles.cooling().get()?.0 * p.times())).sum();
     let by_load = load.filter(|_| capacity > 0.0).map(|l| (l / capacity).min(1.0));
-    let duty = by_load.or_else(|| first.record.ratio("duty").map(|r| r.0)).unwrap_or(1.0);
-    let draw: f64 = coolers.iter().filter_map(|p| Some(p.record.watts("draw")?.0 * p.times())).sum();
+    let duty = by_load.or_else(|| first.roles.duty().get().map(|r| r.0)).unwrap_or(1.0);
+    let draw: f64 = coolers.iter().filter_map(|p| Some(p.roles.draw().get()?.0 * p.times())).sum();
     let energy: f64 = electrical.banks.values().map(|b| b.usable.0).sum();
     let run_time = (energy > 0.0).then(|| cooling::run_time(energy, draw, duty)).flatten();
     if let Some(time) = run_time {
@@ -67,8 +67,4 @@ pub(super) fn cooling(heat: &mut Heat, build: &Build<'_>, electrical: &Electrica
         ledger.enter(&f::COOLING_TIME, "heat", Seconds(time), inputs, None);
     }
     heat.cooling = Some(Cooling { outdoors: hot, load, capacity, duty, run_time });
-}
-
-fn number(record: &crate::fields::Record, field: &str, dimension: Dimension) -> f64 {
-    crate::compute::read::number_in(record, field, dimension).unwrap_or(0.0)
 }

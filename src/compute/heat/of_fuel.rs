@@ -7,7 +7,6 @@ use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_most};
 use crate::compute::network::count;
-use crate::compute::read::number_in;
 use crate::kinds::{SafetyRole, ThermalRole};
 use crate::units::{Dimension, Ratio, Seconds, Watts};
 use serde::Serialize;
@@ -41,15 +40,15 @@ pub struct FuelSupply {
 #[must_use]
 pub fn fuel_word<'a>(part: &'a Part<'_>) -> Option<&'a str> {
     let safety = part.kind.safety.as_ref()?;
-    safety.fuel.as_deref().or_else(|| part.record.text("fuel"))
+    safety.fuel.as_deref().or_else(|| part.roles.fuel().text())
 }
 
 pub(super) fn fuel(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
     for part in of_role(build, ThermalRole::Heater) {
         let Some(word) = fuel_word(part) else { continue };
         let Some(kind) = Fuel::parse(word) else { continue };
-        let output = part.record.watts("heat_output").map(|w| w.0).filter(|w| *w > 0.0);
-        let per_hour = number_in(part.record, "fuel_per_hour", Dimension::Volume);
+        let output = part.roles.heat_output().get().map(|w| w.0).filter(|w| *w > 0.0);
+        let per_hour = part.roles.fuel_per_hour().get().map(|q| q.0);
         let efficiency = output.zip(per_hour).and_then(|(w, l)| fuel::efficiency(kind, w, l));
         // Several heaters share the loss by their output.
         let share = output.zip(heat.output).filter(|(_, all)| *all > 0.0).map(|(own, all)| own * part.times() / all);
@@ -62,7 +61,7 @@ pub(super) fn fuel(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
         }
         heat.heaters.insert(part.id.clone(), Burnt { fuel: word.to_owned(), efficiency, night });
     }
-    let nights = build.spec.usage.count("nights_off_grid").map_or(0.0, count);
+    let nights = build.usage.nights_off_grid.get().map_or(0.0, count);
     for (word, kind) in [("diesel", Fuel::Diesel), ("petrol", Fuel::Petrol), ("lpg", Fuel::Lpg)] {
         let Some(aboard) = aboard(build, word, kind) else { continue };
         let night: f64 = heat.heaters.values().filter(|b| b.fuel == word).filter_map(|b| b.night).sum();
@@ -90,9 +89,9 @@ fn burners<'a>(build: &'a Build<'_>) -> impl Iterator<Item = &'a Part<'a>> {
 
 /// Heat in the fuel that a burner uses in its `hours` of a day, Wh. `None` for heaters of the air: they follow the cold.
 fn by_the_hour(part: &Part<'_>, kind: Fuel) -> Option<f64> {
-    let hours = part.record.seconds("hours")?.0 / 3600.0;
-    let liquid = number_in(part.record, "fuel_per_hour", Dimension::Volume).map(|l| l * kind.per_litre());
-    let gas = || part.record.kilograms("gas_per_hour").map(|m| m.0 * PROPANE_PER_KILOGRAM);
+    let hours = part.roles.hours().get()?.0 / 3600.0;
+    let liquid = part.roles.fuel_per_hour().get().map(|q| q.0).map(|l| l * kind.per_litre());
+    let gas = || part.roles.gas_per_hour().get().map(|m| m.0 * PROPANE_PER_KILOGRAM);
     Some(liquid.or_else(gas)? * hours * part.times() * 1000.0)
 }
 
@@ -102,17 +101,17 @@ fn aboard(build: &Build<'_>, word: &str, kind: Fuel) -> Option<f64> {
         let lockers =
             build.parts.values().filter(|p| p.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::LpgLocker));
         let gas = lockers.filter_map(|p| {
-            let cylinders = count(p.record.count("cylinders")?);
-            Some(p.record.kilograms("cylinder_gas")?.0 * cylinders * p.times())
+            let cylinders = count(p.roles.cylinders().get()?);
+            Some(p.roles.cylinder_gas().get()?.0 * cylinders * p.times())
         });
         let all: f64 = gas.sum();
         return (all > 0.0).then_some(all * PROPANE_PER_KILOGRAM * 1000.0);
     }
-    if build.spec.vehicle.text("fuel") != Some(word) {
+    if build.vehicle.fuel.text() != Some(word) {
         return None;
     }
-    let tank = number_in(&build.spec.vehicle, "fuel_tank", Dimension::Volume)?;
-    let reserves = burners(build).filter_map(|p| number_in(p.record, "fuel_reserve", Dimension::Volume));
+    let tank = build.vehicle.fuel_tank.get()?.0;
+    let reserves = burners(build).filter_map(|p| p.roles.fuel_reserve().get().map(|q| q.0));
     let reserve = reserves.fold(0.0, f64::max);
     Some((tank - reserve).max(0.0) * kind.per_litre() * 1000.0)
 }

@@ -100,33 +100,32 @@ pub(super) fn pipes(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
 /// Whether `part` stands outside the heated space, by its `position` or its places.
 #[must_use]
 pub fn is_outside(build: &Build<'_>, part: &Part<'_>) -> bool {
-    let zone = |place: &String| build.spec.places.get(place).and_then(|p| p.text("zone")).unwrap_or("cabin");
-    part.record.text("position").is_some_and(|p| p != "inside") || part.places.iter().any(|p| zone(p) != "cabin")
+    let zone = |place: &String| build.places.get(place).and_then(|p| p.zone.text()).unwrap_or("cabin");
+    part.roles.position().text().is_some_and(|p| p != "inside") || part.places.iter().any(|p| zone(p) != "cabin")
 }
 
 fn sleeved(build: &Build<'_>, part: &Part<'_>, insulation: Option<f64>) -> Option<Sleeved> {
     let of = |field| number_in(part.record, field, Dimension::Length);
-    let own = || if part.record.flag("insulated") { of("insulation_thickness").unwrap_or(0.0) } else { 0.0 };
+    let own = || if part.roles.insulated().is_set() { of("insulation_thickness").unwrap_or(0.0) } else { 0.0 };
     Some(Sleeved {
         bore: of("inside_diameter").filter(|d| *d > 0.0)?,
         outside: of("outside_diameter").filter(|d| *d > 0.0)?,
         insulation: insulation.unwrap_or_else(own),
-        conductivity: number_in(part.record, "insulation_conductivity", Dimension::Conductivity)
-            .unwrap_or(CONDUCTIVITY),
+        conductivity: part.roles.insulation_conductivity().get().map(|q| q.0).unwrap_or(CONDUCTIVITY),
         film: if is_outside(build, part) { FILM_OUTSIDE } else { FILM_INSIDE },
     })
 }
 
 fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>, record: Option<f64>, ledger: &mut Ledger) -> Option<Run> {
-    let medium = part.record.text("medium")?;
+    let medium = part.roles.medium().text()?;
     if !matches!(medium, "cold" | "hot" | "suction" | "waste") {
         return None;
     }
     let traces = of_role(build, PlumbingRole::Trace);
-    let trace = traces.into_iter().find(|t| t.record.list("protects").iter().any(|p| p.value == part.id));
-    let around = trace.and_then(|t| number_in(t.record, "insulation_thickness", Dimension::Length));
+    let trace = traces.into_iter().find(|t| t.roles.protects().all().iter().any(|p| p.value == part.id));
+    let around = trace.and_then(|t| t.roles.insulation_thickness().get().map(|q| q.0));
     let sleeved = sleeved(build, part, around);
-    let rise = number_in(part.record, "rise", Dimension::Length).unwrap_or(0.0);
+    let rise = part.roles.rise().get().map(|q| q.0).unwrap_or(0.0);
     Some(Run {
         outside: is_outside(build, part),
         insulated: sleeved.is_some_and(|s| s.insulation > 0.0),
@@ -138,8 +137,8 @@ fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>, record: Option<f64>
         to_ice: sleeved.zip(low).and_then(|(s, low)| s.to_ice(low)),
         on_record: sleeved.zip(record).and_then(|(s, low)| s.to_zero(STANDING, low).zip(s.to_ice(low))),
         holds_to: trace.zip(sleeved).zip(low).and_then(|((trace, s), low)| {
-            let (length, warm) = (trace.record.metres("length")?.0, held_by(trace));
-            let power = trace.record.watts("draw")?.0 / length;
+            let (length, warm) = (trace.roles.length().get()?.0, held_by(trace));
+            let power = trace.roles.draw().get()?.0 / length;
             enter_hold(part, (warm, low), power, s.loss(warm, low)? * DESIGN_FACTOR, ledger)
         }),
     })
@@ -147,7 +146,7 @@ fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>, record: Option<f64>
 
 /// Temperature that a trace or pad holds, °C.
 fn held_by(part: &Part<'_>) -> f64 {
-    part.record.celsius("on_below").map_or(HELD, |t| t.0)
+    part.roles.on_below().get().map_or(HELD, |t| t.0)
 }
 
 fn enter(part: &Part<'_>, run: &Run, (low, record): (Option<f64>, Option<f64>), ledger: &mut Ledger) {
@@ -173,20 +172,20 @@ fn enter(part: &Part<'_>, run: &Run, (low, record): (Option<f64>, Option<f64>), 
 }
 
 fn trace(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Option<Held> {
-    let length = part.record.metres("length")?.0;
-    let around = number_in(part.record, "insulation_thickness", Dimension::Length);
+    let length = part.roles.length().get()?.0;
+    let around = part.roles.insulation_thickness().get().map(|q| q.0);
     let warm = held_by(part);
-    let protected = part.record.list("protects").iter().filter_map(|p| build.parts.get(&p.value));
+    let protected = part.roles.protects().all().iter().filter_map(|p| build.parts.get(&p.value));
     let losses = protected.filter_map(|p| sleeved(build, p, around)?.loss(warm, low));
     let per_metre = losses.reduce(f64::max)? * DESIGN_FACTOR;
-    let (power, need) = (part.record.watts("draw")?.0 * part.times(), per_metre * length * part.times());
+    let (power, need) = (part.roles.draw().get()?.0 * part.times(), per_metre * length * part.times());
     let holds_to = enter_hold(part, (warm, low), power, need, ledger).unwrap_or(low);
     let held = Held { power, need, holds_to };
     let inputs = vec![
         Amount::Of(Dimension::Temperature, warm),
         Amount::Of(Dimension::Temperature, low),
         Amount::Of(Dimension::LinearPower, per_metre),
-        part.record.metres("length").unwrap_or_default().into(),
+        part.roles.length().get().unwrap_or_default().into(),
         Watts(held.need).into(),
     ];
     ledger.enter(&f::TRACE, &part.id, Watts(held.power), inputs, Some(at_least(Watts(held.need))));
@@ -199,13 +198,13 @@ fn pad(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Opt
         return None;
     }
     let of = |field| number_in(tank.record, field, Dimension::Length);
-    let litres = number_in(tank.record, "capacity", Dimension::Volume)?;
+    let litres = tank.roles.capacity_litres().get().map(|q| q.0)?;
     let edge = (litres / 1000.0).cbrt();
     let lengths = [of("length"), of("width"), of("height")].map(|l| l.unwrap_or(edge));
-    let insulation = number_in(part.record, "tank_insulation", Dimension::Length).unwrap_or(0.0);
+    let insulation = part.roles.tank_insulation().get().map(|q| q.0).unwrap_or(0.0);
     let warm = held_by(part);
     let need = tank_loss(lengths, insulation, CONDUCTIVITY, warm, low)?;
-    let power = part.record.watts("draw")?.0 * part.times();
+    let power = part.roles.draw().get()?.0 * part.times();
     let holds_to = enter_hold(part, (warm, low), power, need, ledger).unwrap_or(low);
     let held = Held { power, need, holds_to };
     let [a, b, c] = lengths;

@@ -8,10 +8,10 @@ use crate::compute::formulas::mechanics as f;
 use crate::compute::ledger::{Amount, Ledger, at_least, at_most};
 use crate::compute::weight::Weight;
 use crate::compute::weight::items::Item;
-use crate::fields::Record;
-use crate::kinds::{Content, Mechanics, SafetyRole};
+use crate::fields::Field;
+use crate::kinds::{Content, Mechanics};
 use crate::tables::bolts::{self, Class, DRY, Metric};
-use crate::units::{Celsius, Dimension, Kilograms, Ratio};
+use crate::units::{Celsius, Degrees, Dimension, Kilograms, Metres, Ratio};
 use std::collections::BTreeMap;
 
 impl MechanicsFigures {
@@ -131,8 +131,8 @@ fn restraint_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<Restraint> {
     if mass < HEAVY {
         return None;
     }
-    let bolts = part.record.count("bolts").map(whole);
-    let size = part.record.text("bolt_size").map(str::to_owned);
+    let bolts = part.roles.bolts().get().map(whole);
+    let size = part.roles.bolt_size().text().map(str::to_owned);
     let thread = size.as_deref().and_then(Metric::named);
     let crash = restraint::force(mass, restraint::CRASH);
     Some(Restraint {
@@ -141,7 +141,7 @@ fn restraint_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<Restraint> {
         force: restraint::force(mass, restraint::BREAKING[0]),
         crash,
         bolts,
-        given: part.record.gave("bolts") && part.record.gave("bolt_size"),
+        given: part.roles.bolts().given && part.roles.bolt_size().given,
         holds: bolts.zip(thread).map(|(n, t)| n * fasteners::shear(t, Class::C88)),
         size,
         needed: Metric::named("M8").map_or(0.0, |m8| fasteners::needed(crash, m8, Class::C88)),
@@ -149,52 +149,50 @@ fn restraint_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<Restraint> {
 }
 
 fn tie_down_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<TieDown> {
-    let one = newtons(part.record, "working_load")?;
+    let one = part.roles.working_load().get()?.0;
     let riding: Kilograms = aboard.on.get(part.id.as_str()).into_iter().flatten().map(|i| i.mass).sum();
-    let mass = riding + part.record.kilograms("secures").unwrap_or_default();
+    let mass = riding + part.roles.secures().get().unwrap_or_default();
     (mass.0 > 0.0).then(|| TieDown {
         mass,
         required: restraint::working_load(mass),
         rated: one * points(part),
-        given: part.record.gave("working_load"),
+        given: part.roles.working_load().given,
     })
 }
 
 /// Points of all pieces of a lashing rail.
 fn points(part: &Part<'_>) -> f64 {
-    part.record.count("points").map_or(1.0, whole) * part.times()
+    part.roles.points().get().map_or(1.0, whole) * part.times()
 }
 
 fn struts_of(build: &Build<'_>, aboard: &Aboard<'_>, part: &Part<'_>) -> Result<Struts, NoForce> {
-    let r = part.record;
-    let degrees =
-        |field: &'static str| r.quantity(field, Dimension::Angle).map(|q| q.value).ok_or(NoForce::NoMeasure(field));
-    let metres = |field: &'static str| r.metres(field).ok_or(NoForce::NoMeasure(field));
+    let strut = part.roles.strut.as_ref().ok_or(NoForce::NoMeasure("lid_mass"))?;
+    let degrees = |field: &Field<Degrees>, name| field.get().map(|a| a.0).ok_or(NoForce::NoMeasure(name));
+    let metres = |field: &Field<Metres>, name| field.get().ok_or(NoForce::NoMeasure(name));
     let load = on_lid(build, aboard, part);
-    let own = r.kilograms("lid_mass").ok_or(NoForce::NoMeasure("lid_mass"))?;
+    let own = strut.lid_mass.get().ok_or(NoForce::NoMeasure("lid_mass"))?;
     // Hung from its upper edge a lid begins below the level of its hinge, hinged at its lower edge above it.
-    let tilt = degrees("lid_at_rest")?.abs();
+    let tilt = degrees(&strut.lid_at_rest, "lid_at_rest")?.abs();
     let lid = Lid {
-        struts: r.count("struts").map(whole).ok_or(NoForce::NoMeasure("struts"))?,
+        struts: strut.struts.get().map(whole).ok_or(NoForce::NoMeasure("struts"))?,
         mass: own + load,
-        length: metres("lid_length")?,
-        centre: metres("centre_of_gravity")?,
-        arm_lid: metres("arm_lid")?,
-        arm_body: metres("arm_body")?,
-        body_angle: degrees("body_angle")?,
-        open_angle: degrees("open_angle")?,
-        rest_angle: if r.text("hinge") == Some("bottom") { tilt } else { -tilt },
+        length: metres(&strut.lid_length, "lid_length")?,
+        centre: metres(&strut.centre_of_gravity, "centre_of_gravity")?,
+        arm_lid: metres(&strut.arm_lid, "arm_lid")?,
+        arm_body: metres(&strut.arm_body, "arm_body")?,
+        body_angle: degrees(&strut.body_angle, "body_angle")?,
+        open_angle: degrees(&strut.open_angle, "open_angle")?,
+        rest_angle: if strut.hinge.is("bottom") { tilt } else { -tilt },
     };
     if own.0 <= 0.0 {
         return Err(NoForce::NoMeasure("lid_mass"));
     }
     let holding = lid.holding_force()?;
-    let given = newtons(r, "force");
-    let seasons = || build.spec.climates.values();
-    let lowest = |field: &'static str| seasons().filter_map(move |c| c.celsius(field)).map(|t| t.0).reduce(f64::min);
-    let highest = |field: &'static str| seasons().filter_map(move |c| c.celsius(field)).map(|t| t.0).reduce(f64::max);
-    let cold = [lowest("record_low"), lowest("low")].into_iter().flatten().reduce(f64::min);
-    let hot = [highest("record_high"), highest("high")].into_iter().flatten().reduce(f64::max);
+    let given = strut.force.get().map(|f| f.0);
+    let seasons = || build.climates.values();
+    let both = |a: &Field<Celsius>, b: &Field<Celsius>| [a.get(), b.get()].into_iter().flatten().map(|t| t.0);
+    let cold = seasons().flat_map(|c| both(&c.record_low, &c.low)).reduce(f64::min);
+    let hot = seasons().flat_map(|c| both(&c.record_high, &c.high)).reduce(f64::max);
     // Where it is never colder than that, a strut still has to hold at 20 °C.
     let cold = cold.map(|t| t.min(STATED_AT));
     let sized = holding * RESERVE / share_at(cold.unwrap_or(STATED_AT));
@@ -206,23 +204,16 @@ fn struts_of(build: &Build<'_>, aboard: &Aboard<'_>, part: &Part<'_>) -> Result<
 /// Mass that lies on a lid when it is opened: as given, else the bedding of the bed it belongs to; and what rests on it.
 fn on_lid(build: &Build<'_>, aboard: &Aboard<'_>, part: &Part<'_>) -> Kilograms {
     let riding: Kilograms = aboard.on.get(part.id.as_str()).into_iter().flatten().map(|i| i.mass).sum();
-    if let Some(given) = part.record.kilograms("lid_load") {
+    if let Some(given) = part.roles.lid_load().get() {
         return given + riding;
     }
-    let named = part.record.list("lid_of");
+    let named = part.roles.lid_of().all();
     let is_its = |bed: &&Part<'_>| match named {
         [] => bed.places.iter().any(|p| part.places.contains(p)),
         named => named.iter().any(|n| n.value == bed.id),
     };
-    let bedding = |bed: &Part<'_>| {
-        let safety = bed.kind.safety.as_ref().filter(|s| s.role == SafetyRole::Sleeping)?;
-        bed.record.kilograms(safety.bedding.as_deref()?)
-    };
+    let bedding = |bed: &Part<'_>| bed.bedding.get();
     riding + build.parts.values().filter(is_its).filter_map(bedding).sum::<Kilograms>()
-}
-
-fn newtons(record: &Record, field: &str) -> Option<f64> {
-    record.quantity(field, Dimension::Force).map(|q| q.value)
 }
 
 fn whole(n: i64) -> f64 {

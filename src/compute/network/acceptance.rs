@@ -103,7 +103,7 @@ fn at_source(build: &Build<'_>, circuit: &Circuit) -> Path {
     let is_bank = build.parts.get(&circuit.from).and_then(Part::role) == Some(Role::Bank);
     let beside = build.leaving(&circuit.from).filter(|c| is_bank && c.network == circuit.network);
     let shunt = beside.filter_map(|c| build.parts.get(&c.to)).find(|p| p.role() == Some(Role::Shunt));
-    let rating = shunt.and_then(|s| s.record.amps("rating"));
+    let rating = shunt.and_then(|s| s.roles.rating().get());
     Path { conductors: Ohms(0.0), most: rating.map_or(Ohms(0.0), good::contact) }
 }
 
@@ -115,6 +115,6 @@ fn on_the_way(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) ->
         // A fuse that is a component counts with the circuit that it protects.
         p.role().is_some_and(|r| r.passes_through() && r != Role::Protection)
     });
-    let rating = passed.map(|p| p.record.amps("rating").or(figures.device.rating).unwrap_or(figures.design));
+    let rating = passed.map(|p| p.roles.rating().get().or(figures.device.rating).unwrap_or(figures.design));
     fuse + rating.map_or(Ohms(0.0), good::contact)
 }

@@ -49,21 +49,20 @@ pub(super) fn banks(build: &Build<'_>, all: &Electrical) -> IndexMap<String, Ban
 }
 
 fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Bank {
-    let record = part.record;
     let times = part.times();
-    let capacity = record.amp_hours("capacity").unwrap_or_default() * times;
+    let capacity = part.roles.capacity_charge().get().unwrap_or_default() * times;
     let volts = voltage(part);
     let energy = battery::energy(capacity, volts);
     // Planned use: common practice, no source.
     let usual = if chemistry(part) == Chemistry::Lfp { 0.8 } else { 0.5 };
-    let usable_share = record.ratio("usable").unwrap_or(Ratio(usual));
+    let usable_share = part.roles.usable().get().unwrap_or(Ratio(usual));
     let resistance = resistance(part);
     let outputs = build.circuits.values().filter(|c| c.feeding == Feeding::Output && c.network == Network::Dc);
     let own = outputs.filter(|c| is_fed_by(build, &c.to, &part.id));
     let charge: Amps = own.filter_map(|c| all.circuits.get(&c.id)).map(|c: &CircuitFigures| c.demand.load).sum();
     let combined = build.parts.values().filter(|p| p.role() == Some(Role::InverterCharger));
     let combined = combined.filter(|p| is_fed_by(build, &p.id, &part.id));
-    let charge = charge + combined.filter_map(|p| Some(p.record.amps("output_current")? * p.times())).sum();
+    let charge = charge + combined.filter_map(|p| Some(p.roles.output_current().get()? * p.times())).sum();
     Bank {
         capacity,
         volts,
@@ -73,18 +72,18 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Bank {
         resistance,
         fault: fault::prospective(volts, resistance, Ohms(0.0)),
         fault_given: given_resistance(part).is_some(),
-        fault_from: record.text("fault_current_from").map(|t| t.trim().to_owned()).filter(|t| !t.is_empty()),
+        fault_from: part.roles.fault_current_from().text().map(|t| t.trim().to_owned()).filter(|t| !t.is_empty()),
         usual_fault: usual_resistance(part).and_then(|r| fault::prospective(volts, r, Ohms(0.0))),
         discharge: drawn(build, all, &part.id),
-        max_discharge: record.amps("max_discharge").map(|a| a * times),
+        max_discharge: part.roles.max_discharge().get().map(|a| a * times),
         charge,
-        max_charge: record.amps("max_charge").map(|a| a * times),
+        max_charge: part.roles.max_charge().get().map(|a| a * times),
     }
 }
 
 /// Nominal voltage of a bank.
 pub(super) fn voltage(part: &Part<'_>) -> Volts {
-    part.record.volts("voltage").unwrap_or(Volts(12.8))
+    part.roles.voltage().get().unwrap_or(Volts(12.8))
 }
 
 /// Resistance inside a bank: what the spec gives, else the usual one.
@@ -94,18 +93,18 @@ pub(super) fn resistance(part: &Part<'_>) -> Ohms {
 
 /// From the maker's fault current or resistance.
 fn given_resistance(part: &Part<'_>) -> Option<Ohms> {
-    let maker = part.record.amps("fault_current").map(|f| f * part.times());
+    let maker = part.roles.fault_current().get().map(|f| f * part.times());
     let of_fault = maker.and_then(|f| fault::internal_from_fault(voltage(part), f));
-    of_fault.or_else(|| part.record.ohms("internal_resistance").map(|r| r / part.times()))
+    of_fault.or_else(|| part.roles.internal_resistance().get().map(|r| r / part.times()))
 }
 
 fn usual_resistance(part: &Part<'_>) -> Option<Ohms> {
-    let capacity = part.record.amp_hours("capacity").unwrap_or_default() * part.times();
+    let capacity = part.roles.capacity_charge().get().unwrap_or_default() * part.times();
     fault::usual_internal_resistance(chemistry(part), capacity, voltage(part))
 }
 
 fn chemistry(part: &Part<'_>) -> Chemistry {
-    part.record.text("chemistry").and_then(Chemistry::parse).unwrap_or(Chemistry::Lfp)
+    part.roles.chemistry().text().and_then(Chemistry::parse).unwrap_or(Chemistry::Lfp)
 }
 
 /// Current that everything behind `part` draws at one time. What the circuits carry may be more: charge current
@@ -122,7 +121,7 @@ fn each_drawn<'a>(build: &'a Build<'_>, all: &'a Electrical, part: &'a str) -> i
         Some(match to.role() {
             Some(role) if role.passes_through() => {
                 let behind: Vec<Amps> = each_drawn(build, all, &to.id).collect();
-                let share = to.record.ratio("diversity").map_or(1.0, |r| r.0);
+                let share = to.roles.diversity().get().map_or(1.0, |r| r.0);
                 let shared = behind.iter().copied().sum::<Amps>() * share;
                 behind.into_iter().fold(shared, Amps::max)
             }

@@ -125,9 +125,9 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
     let demand = match circuit.feeding {
         Feeding::Output => Demand::of(output(from, volts), continuous(from)),
         Feeding::Shore => {
-            let relay = to.record.amps("transfer_rating");
-            let load = to.record.amps("shore_limit").or(relay).unwrap_or_default();
-            let main = from.record.amps("rating").filter(|_| from.role() == Some(Role::AcPanel));
+            let relay = to.roles.transfer_rating().get();
+            let load = to.roles.shore_limit().get().or(relay).unwrap_or_default();
+            let main = from.roles.rating().get().filter(|_| from.role() == Some(Role::AcPanel));
             let most = [relay, main]
                 .into_iter()
                 .flatten()
@@ -139,7 +139,7 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
         // Known when all positives are.
         Feeding::Return => Demand::default(),
     };
-    let cap = if from.role() == Some(Role::Inlet) { from.record.amps("rating") } else { None };
+    let cap = if from.role() == Some(Role::Inlet) { from.roles.rating().get() } else { None };
     demand.at_most(cap)
 }
 
@@ -157,13 +157,12 @@ fn shore(load: Amps, most: Option<Amps>, factor: f64) -> Demand {
 
 /// Current a part puts out.
 fn output(part: &Part<'_>, volts: Volts) -> Amps {
-    let record = part.record;
     match part.role() {
         Some(Role::Inverter | Role::InverterCharger) => {
-            record.watts("power").unwrap_or_default() * part.times() / volts
+            part.roles.power().get().unwrap_or_default() * part.times() / volts
         }
-        Some(Role::Alternator) => record.amps("rating").unwrap_or_default(),
-        _ => record.amps("output_current").unwrap_or_default() * part.times(),
+        Some(Role::Alternator) => part.roles.rating().get().unwrap_or_default(),
+        _ => part.roles.output_current().get().unwrap_or_default() * part.times(),
     }
 }
 
@@ -171,8 +170,8 @@ fn output(part: &Part<'_>, volts: Volts) -> Amps {
 /// controller may have to carry in bright sun, whatever the controller takes.
 fn arrays(build: &Build<'_>, part: &Part<'_>, depth: usize) -> Amps {
     if part.role() == Some(Role::Array) {
-        let strings = part.record.count("parallel").map_or(1.0, count) * part.times();
-        return part.record.amps("isc").unwrap_or_default() * strings;
+        let strings = part.roles.parallel().get().map_or(1.0, count) * part.times();
+        return part.roles.isc().get().unwrap_or_default() * strings;
     }
     let arriving = build.arriving(&part.id).filter(|c| c.network == Network::Pv && depth < 8);
     arriving.filter_map(|c| build.parts.get(&c.from)).map(|p| arrays(build, p, depth + 1)).sum()
@@ -180,7 +179,6 @@ fn arrays(build: &Build<'_>, part: &Part<'_>, depth: usize) -> Amps {
 
 fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<String, Demand>) -> Demand {
     let Some(electric) = part.electric() else { return Demand::default() };
-    let record = part.record;
     let network = electric.network;
     match electric.role {
         Role::Inverter | Role::InverterCharger => {
@@ -189,9 +187,9 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
             Demand { surge, ..Demand::of(draw.0, electric.continuous) }
         }
         Role::Charger => Demand::of(charger_input(build, part, network, volts), electric.continuous),
-        Role::Outlet => Demand::of(record.amps("rating").unwrap_or_default(), electric.continuous),
+        Role::Outlet => Demand::of(part.roles.rating().get().unwrap_or_default(), electric.continuous),
         Role::Shunt => build
-            .leaving(record.list("fed_from").first().map_or("", |f| f.value.as_str()))
+            .leaving(part.supply.fed_from.all().first().map_or("", |f| f.value.as_str()))
             .filter(|c| c.to != part.id && c.network == network)
             .filter_map(|c| known.get(&c.id).copied())
             .chain(each_behind(build, part, network, volts, &|id| known.get(id).copied()))
@@ -199,15 +197,17 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
         role if role.passes_through() => {
             let sum = behind(build, part, network, volts, &|id| known.get(id).copied());
             // The main breaker of a consumer unit opens before more can flow.
-            if role == Role::AcPanel { sum.at_most(record.amps("rating")) } else { sum }
+            if role == Role::AcPanel { sum.at_most(part.roles.rating().get()) } else { sum }
         }
         _ => {
             // Where `draw` is a mean over hours, `full_draw` is what it takes at full output.
-            let watts =
-                [record.watts("draw"), record.watts("full_draw")].into_iter().flatten().fold(Watts(0.0), Watts::max);
-            let one = record.amps("current").unwrap_or(watts / volts);
+            let watts = [part.roles.draw().get(), part.roles.full_draw().get()]
+                .into_iter()
+                .flatten()
+                .fold(Watts(0.0), Watts::max);
+            let one = part.roles.current().get().unwrap_or(watts / volts);
             let steady = Demand::of(one * part.times(), electric.continuous);
-            match record.amps("start_current") {
+            match part.roles.start_current().get() {
                 // A glow pin draws for a minute or more: fuse and cable see a load.
                 Some(start) if electric.long_start => {
                     Demand { load: (start * part.times()).max(steady.load), ..steady }
@@ -225,7 +225,7 @@ pub(super) type Known<'a> = &'a dyn Fn(&str) -> Option<Demand>;
 pub(super) fn behind(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts, known: Known<'_>) -> Demand {
     let each: Vec<Demand> = each_behind(build, part, network, volts, known).collect();
     let all = each.iter().copied().fold(Demand::default(), Demand::and);
-    let shared = all.scaled(part.record.ratio("diversity").unwrap_or(Ratio(1.0)));
+    let shared = all.scaled(part.roles.diversity().get().unwrap_or(Ratio(1.0)));
     // Whatever share runs together, the largest load runs whole.
     shared.or(each.into_iter().fold(Demand::default(), Demand::or))
 }
@@ -253,10 +253,10 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
     let sum = |sum: Demand, p: &Part<'_>| sum.and(charged(build, p));
     match part.role() {
         Some(Role::InverterCharger) => {
-            Demand::of(part.record.amps("output_current").unwrap_or_default() * part.times(), true)
+            Demand::of(part.roles.output_current().get().unwrap_or_default() * part.times(), true)
         }
         Some(Role::Shunt) => {
-            let bank = part.record.list("fed_from").first().map_or("", |f| f.value.as_str());
+            let bank = part.supply.fed_from.all().first().map_or("", |f| f.value.as_str());
             let beside =
                 build.leaving(bank).filter(|c| c.network == Network::Dc).filter_map(|c| build.parts.get(&c.to));
             beside.filter(|p| p.role() != Some(Role::Shunt)).fold(Demand::default(), sum)
@@ -277,23 +277,21 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
 
 /// Continuous and surge current an inverter takes at the voltage just above its cut-off.
 pub(super) fn inverter_draw(part: &Part<'_>) -> (Amps, Amps) {
-    let record = part.record;
-    let (Some(power), Some(low)) = (record.watts("power"), record.volts("low_cutoff")) else {
+    let (Some(power), Some(low)) = (part.roles.power().get(), part.roles.low_cutoff().get()) else {
         return (Amps(0.0), Amps(0.0));
     };
-    let efficiency = record.ratio("efficiency").unwrap_or(Ratio(0.85));
-    let draw = inverter::draw(power, record.watts("surge_power"), efficiency, low);
+    let efficiency = part.roles.efficiency().get().unwrap_or(Ratio(0.85));
+    let draw = inverter::draw(power, part.roles.surge_power().get(), efficiency, low);
     draw.map_or((Amps(0.0), Amps(0.0)), |d| (d.continuous * part.times(), d.surge * part.times()))
 }
 
 fn charger_input(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts) -> Amps {
-    let record = part.record;
-    if let Some(input) = record.amps("input_current") {
+    if let Some(input) = part.roles.input_current().get() {
         return input * part.times();
     }
     let twelves = house_volts(build) / Volts(12.0);
-    let out = record.amps("output_current").unwrap_or_default() * part.times();
-    let power = out * (CHARGING_VOLTS * twelves) / record.ratio("efficiency").map_or(0.9, |r| r.0.max(0.1));
+    let out = part.roles.output_current().get().unwrap_or_default() * part.times();
+    let power = out * (CHARGING_VOLTS * twelves) / part.roles.efficiency().get().map_or(0.9, |r| r.0.max(0.1));
     let at = if network == Network::Start { ENGINE_RUNNING_LOW } else { volts };
     Watts(power.0) / at
 }

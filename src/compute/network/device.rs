@@ -150,10 +150,9 @@ fn place(
         return Device::at(DeviceAt::Return);
     }
     if to.role() == Some(Role::Protection) {
-        let record = to.record;
-        let family = record.text("family").and_then(Family::parse).unwrap_or(Family::ClassT);
-        let rating = record.amps("rating");
-        return Device { rating, given: record.gave("rating"), ..own(DeviceAt::Component(to.id.clone()), family) };
+        let family = to.roles.family().text().and_then(Family::parse).unwrap_or(Family::ClassT);
+        let rating = to.roles.rating().get();
+        return Device { rating, given: to.roles.rating().given, ..own(DeviceAt::Component(to.id.clone()), family) };
     }
     match (circuit.feeding, role) {
         (Feeding::Shore, Some(r)) if r.has_ways() => own(DeviceAt::Way, way_family(from, circuit, all)),
@@ -161,7 +160,7 @@ fn place(
             // The breaker of the pitch or house protects the inlet and what hangs on it up to the main breaker.
             let inlet = if role == Some(Role::Inlet) { from } else { to };
             Device {
-                rating: inlet.record.amps("rating").or(inlet.record.amps("transfer_rating")),
+                rating: inlet.roles.rating().get().or(inlet.roles.transfer_rating().get()),
                 ..Device::at(DeviceAt::Source)
             }
         }
@@ -186,13 +185,13 @@ fn place(
 pub(super) fn breakers(build: &Build<'_>, all: &Electrical) -> indexmap::IndexMap<String, Device> {
     let is_breaker = |p: &&Part<'_>| match p.role() {
         Some(Role::AcPanel) => true,
-        Some(Role::Rcd) => p.record.flag("with_overcurrent"),
+        Some(Role::Rcd) => p.roles.with_overcurrent().is_set(),
         _ => false,
     };
     let device = |p: &Part<'_>| {
-        let rating = p.record.amps("rating")?;
+        let rating = p.roles.rating().get()?;
         let at = Device::at(DeviceAt::Component(p.id.clone()));
-        let given = p.record.gave("rating");
+        let given = p.roles.rating().given;
         Some((p.id.clone(), Device { family: Some(all.profile.ac.breaker), rating: Some(rating), given, ..at }))
     };
     build.parts.values().filter(is_breaker).filter_map(device).collect()
@@ -200,8 +199,8 @@ pub(super) fn breakers(build: &Build<'_>, all: &Electrical) -> indexmap::IndexMa
 
 /// What an inverter lets through: its own electronics, or the relay that passes shore power on.
 fn inverter_output(inverter: &Part<'_>, all: &Electrical) -> Device {
-    let own = inverter.record.watts("power").map(|w| w * inverter.times() / all.profile.ac.volts);
-    let passed = inverter.record.amps("transfer_rating");
+    let own = inverter.roles.power().get().map(|w| w * inverter.times() / all.profile.ac.volts);
+    let passed = inverter.roles.transfer_rating().get();
     Device { rating: own.into_iter().chain(passed).reduce(Amps::max), ..Device::at(DeviceAt::Source) }
 }
 
@@ -209,7 +208,7 @@ fn way_family(panel: &Part<'_>, circuit: &Circuit, all: &Electrical) -> Family {
     if circuit.network == Network::Ac {
         return all.profile.ac.breaker;
     }
-    panel.record.text("family").and_then(Family::parse).unwrap_or(Family::Blade)
+    panel.roles.family().text().and_then(Family::parse).unwrap_or(Family::Blade)
 }
 
 fn default_family(circuit: &Circuit, from: &Part<'_>, all: &Electrical, asked: Asked) -> Family {

@@ -23,9 +23,8 @@ pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
         ledger.enter(&f::LOADING, id, panel.carried, vec![panel.connected.into(), panel.diversity.into()], limit);
     }
     for part in build.parts.values().filter(|p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger))) {
-        let record = part.record;
-        let (Some(power), Some(low)) = (record.watts("power"), record.volts("low_cutoff")) else { continue };
-        let efficiency = record.ratio("efficiency").unwrap_or(Ratio(0.85));
+        let (Some(power), Some(low)) = (part.roles.power().get(), part.roles.low_cutoff().get()) else { continue };
+        let efficiency = part.roles.efficiency().get().unwrap_or(Ratio(0.85));
         let inputs = vec![power.into(), efficiency.into(), low.into()];
         ledger.enter(&f::INVERTER_CURRENT, &part.id, demand::inverter_draw(part).0, inputs, None);
     }
@@ -137,12 +136,12 @@ fn enter_strings(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, string) in &all.strings {
         let controller = string.controller.as_ref().and_then(|c| build.parts.get(c));
         if let (Some(volts), Some(coldest)) = (string.voc_cold, string.coldest) {
-            let bound = controller.and_then(|c| c.record.volts("max_pv_voltage"));
+            let bound = controller.and_then(|c| c.roles.max_pv_voltage().get());
             let per_kelvin = with_minus(&format!("{} %/K", number(string.per_kelvin.0 * 100.0)));
             let inputs = vec![string.voc.into(), per_kelvin.into(), coldest.into()];
             ledger.enter(&f::STRING_VOLTAGE, id, volts, inputs, bound.map(at_most));
         }
-        let bound = controller.and_then(|c| c.record.amps("max_pv_current"));
+        let bound = controller.and_then(|c| c.roles.max_pv_current().get());
         ledger.enter(&f::STRING_CURRENT, id, string.isc, vec![string.isc.into()], bound.map(at_most));
     }
 }

@@ -41,7 +41,7 @@ fn panel(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Panel {
         build.arriving(&part.id).filter(|c| c.owner == part.id).map(|c| load(&c.id)).fold(Amps(0.0), Amps::max);
     let connected: Amps = build.leaving(&part.id).filter(|c| c.feeding.draws()).map(|c| load(&c.id)).sum();
     let charged: Amps = build.arriving(&part.id).filter(|c| c.feeding == Feeding::Output).map(|c| load(&c.id)).sum();
-    let diversity = part.record.ratio("diversity").unwrap_or(Ratio(1.0));
+    let diversity = part.roles.diversity().get().unwrap_or(Ratio(1.0));
     let whole = |n: Option<i64>| n.and_then(|n| u32::try_from(n).ok());
     let wanted = (part.role() == Some(Role::AcPanel)).then(|| {
         let known = |id: &str| all.circuits.get(id).map(|c| c.demand);
@@ -56,9 +56,9 @@ fn panel(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Panel {
         },
         design: design(build, all, part, wanted),
         wanted: wanted.map(|w| w.load),
-        rating: part.record.amps("rating"),
+        rating: part.roles.rating().get(),
         used: build.leaving(&part.id).filter_map(|c| c.way).max().unwrap_or(0),
-        ways: whole(part.record.count("ways")).filter(|_| part.role().is_some_and(Role::has_ways)),
+        ways: whole(part.roles.ways().get()).filter(|_| part.role().is_some_and(Role::has_ways)),
         connected,
         diversity,
     }
@@ -98,8 +98,8 @@ pub(super) fn ac_sources(build: &Build<'_>, all: &Electrical) -> IndexMap<String
 fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> AcSource {
     let volts = all.profile.ac.volts;
     let capacity = match part.role() {
-        Some(Role::Inlet) => ac::supply_capacity(part.record.amps("rating").unwrap_or_default(), volts),
-        _ => part.record.watts("power").unwrap_or_default() * part.times(),
+        Some(Role::Inlet) => ac::supply_capacity(part.roles.rating().get().unwrap_or_default(), volts),
+        _ => part.roles.power().get().unwrap_or_default() * part.times(),
     };
     let from_shore = part.role() == Some(Role::Inlet);
     let mut loads = IndexMap::new();
@@ -115,7 +115,7 @@ fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> AcSource {
                 // A charger is never meant to run from the bank it charges.
                 Some(Role::Charger) if !from_shore => {}
                 Some(role) if role.passes_through() => {
-                    open.push((to.id.clone(), share * to.record.ratio("diversity").map_or(1.0, |r| r.0)));
+                    open.push((to.id.clone(), share * to.roles.diversity().get().map_or(1.0, |r| r.0)));
                 }
                 Some(Role::InverterCharger) => open.push((to.id.clone(), share)),
                 _ => {
@@ -133,7 +133,7 @@ fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> AcSource {
         capacity,
         fixed_load: loads.values().copied().sum(),
         largest,
-        surge: part.record.watts("surge_power").map(|w| w * part.times()),
+        surge: part.roles.surge_power().get().map(|w| w * part.times()),
         outlets,
     }
 }

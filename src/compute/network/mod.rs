@@ -239,7 +239,7 @@ pub fn nominal(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Volts
 #[must_use]
 pub fn house_volts(build: &Build<'_>) -> Volts {
     let bank = build.parts.values().find(|p| p.role() == Some(Role::Bank));
-    let volts = bank.and_then(|b| b.record.volts("voltage")).map_or(12.8, |v| v.0);
+    let volts = bank.and_then(|b| b.roles.voltage().get()).map_or(12.8, |v| v.0);
     Volts(if volts > 36.0 {
         48.0
     } else if volts > 18.0 {
@@ -255,7 +255,7 @@ fn string_volts(build: &Build<'_>, part: &str) -> Option<Volts> {
     for _ in 0..8 {
         let part = build.parts.get(&at)?;
         if part.role() == Some(Role::Array) {
-            return Some(part.record.volts("vmp")? * part.record.count("series").map_or(1.0, count));
+            return Some(part.roles.vmp().get()? * part.roles.series().get().map_or(1.0, count));
         }
         let feeder = build.arriving(&at).find(|c| c.network == Network::Pv)?.from.clone();
         at = feeder;
@@ -270,7 +270,7 @@ pub(crate) fn count(n: i64) -> f64 {
 
 fn drop_limit(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Ratio {
     let owner = build.parts.get(&circuit.owner);
-    let given = owner.filter(|p| p.record.gave("critical")).map(|p| p.record.flag("critical"));
+    let given = owner.filter(|p| p.supply.critical.given).map(|p| p.supply.critical.is_set());
     let critical = given.or_else(|| owner.and_then(crate::build::Part::electric).map(|e| e.critical)).unwrap_or(true);
     if critical { profile.drop.critical } else { profile.drop.other }
 }

@@ -69,7 +69,7 @@ pub fn wire_labels(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigure
 /// Whether a negative can end on a part.
 #[must_use]
 pub fn has_negative(part: &Part<'_>) -> bool {
-    let chops_negative = part.record.text("switched_lead") == Some("negative");
+    let chops_negative = part.roles.switched_lead().text() == Some("negative");
     chops_negative || part.electric().is_none_or(Electric::has_negative)
 }
 
@@ -124,7 +124,7 @@ fn own_bar(build: &Build<'_>, part: &Part<'_>) -> Option<Terminus> {
         return Some(Terminus::of(&bar.id));
     }
     let has_ways = part.role().is_some_and(|r| r.has_ways() && r != Role::AcPanel);
-    let own = has_ways && (part.record.get("negative_bar").is_none() || part.record.flag("negative_bar"));
+    let own = has_ways && (!part.roles.negative_bar().is_off());
     own.then(|| Terminus { part: part.id.clone(), terminal: "negative bar" })
 }
 

@@ -18,7 +18,7 @@ pub(super) fn answered<'a>(build: &'a Build<'_>, circuit: &Circuit) -> Vec<&'a C
     let supplies = |c: &&Circuit| c.network == Network::Dc && c.feeding == Feeding::Supply && !is_return(build, c);
     let beyond = build.arriving(&circuit.from).find(|c| c.feeding == Feeding::Return);
     if beyond.is_some() {
-        let mirrored = build.parts.get(&circuit.owner).and_then(|p| p.record.list("mirrors").first());
+        let mirrored = build.parts.get(&circuit.owner).and_then(|p| p.roles.mirrors().all().first());
         let own: Vec<_> = mirrored.into_iter().flat_map(|m| build.arriving(&m.value)).filter(supplies).collect();
         if !own.is_empty() {
             return own;

@@ -4,7 +4,7 @@
 use super::Electrical;
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::kinds::{Follows, Network, Role};
-use crate::units::{Amps, Dimension, Volts};
+use crate::units::{Amps, Volts};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -88,7 +88,7 @@ fn stays_on(build: &Build<'_>, circuit: &Circuit, depth: usize) -> bool {
     match part.role() {
         Some(Role::Load | Role::Display) => {
             let kind = part.kind;
-            let hours = part.record.quantity("hours", Dimension::Duration).map(|q| q.value);
+            let hours = part.roles.hours().get().map(|s| s.0);
             // A warm fridge and a cooler run at once; a thermostat in a warm workshop does not.
             !matches!(kind.energy.follows, Some(Follows::Frost | Follows::Heating))
                 && kind.plumbing.is_none()

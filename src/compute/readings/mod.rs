@@ -157,7 +157,7 @@ fn judged(build: &Build<'_>, test: &Test, written: &Spanned<String>) -> Result {
     let Test { id, part, expect, tolerance, .. } = test.clone();
     // A date counts from the day it was read, else from the handover.
     let day = taken(build, test.stage, &id).and_then(|s| s.value.date);
-    let day = day.or_else(|| build.spec.build.date("handover"));
+    let day = day.or_else(|| build.about.handover.get());
     let verdict = band::judge(&expect, &tolerance, &written.value, day);
     Result { id, part, recorded: written.value.clone(), expect, tolerance, verdict, span: written.span }
 }
@@ -182,7 +182,7 @@ pub fn taken<'b>(build: &'b Build<'_>, stage: Stage, id: &str) -> Option<&'b Spa
 /// Whether the spec leaves the stage out.
 #[must_use]
 pub fn is_skipped(build: &Build<'_>, stage: Stage) -> bool {
-    build.spec.stages.get(stage.id()).is_some_and(|r| r.flag("skip"))
+    build.stages.get(stage.id()).is_some_and(|r| r.skip.is_set())
 }
 
 /// Expected value and tolerance in one: "4.2 A ± 20 %", "33.8 mΩ, ≤ 40.1 mΩ".

@@ -7,8 +7,9 @@ use crate::build::{Build, Part};
 use crate::compute::formulas::water as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
 use crate::compute::read::number_in;
+use crate::fields::Field;
 use crate::kinds::PlumbingRole;
-use crate::units::{Dimension, Seconds, Watts, significant};
+use crate::units::{Dimension, Litres, Seconds, Watts, significant};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -105,9 +106,9 @@ impl Water {
 
     fn tanks(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
         for part in of_role(build, PlumbingRole::FreshTank) {
-            let Some(one) = litres_of(part, "capacity") else { continue };
-            let residual = litres_of(part, "residual").unwrap_or(0.0);
-            let strength = part.record.ratio("bleach");
+            let Some(one) = litres_of(part.roles.capacity_litres()) else { continue };
+            let residual = litres_of(part.roles.residual()).unwrap_or(0.0);
+            let strength = part.roles.bleach().get();
             let litres = one * part.times();
             let bleach = strength.and_then(|s| dose::bleach(litres, s.0, dose::TARGET));
             if let (Some(bleach), Some(strength)) = (bleach, strength) {
@@ -122,18 +123,18 @@ impl Water {
             self.fresh.insert(part.id.clone(), Tank { litres, usable, bleach });
         }
         for part in of_role(build, PlumbingRole::GreyTank) {
-            let Some(one) = litres_of(part, "capacity") else { continue };
+            let Some(one) = litres_of(part.roles.capacity_litres()) else { continue };
             let litres = one * part.times();
             self.grey.insert(part.id.clone(), Tank { litres, usable: litres, bleach: None });
         }
     }
 
     fn days(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
-        let usage = &build.spec.usage;
-        let people = usage.count("people").map_or(0.0, crate::compute::network::count);
-        let Some(each) = number_in(usage, "water_per_person", Dimension::Volume) else { return };
+        let usage = &build.usage;
+        let people = usage.people.get().map_or(0.0, crate::compute::network::count);
+        let Some(each) = usage.water_per_person.get().map(|l| l.0) else { return };
         let usable: f64 = self.fresh.values().map(|t| t.usable).sum();
-        let nights = usage.count("nights_off_grid").map_or(0.0, crate::compute::network::count);
+        let nights = usage.nights_off_grid.get().map_or(0.0, crate::compute::network::count);
         let day = 86_400.0;
         if usable > 0.0 {
             self.fresh_days = supply::days(usable, people, each);
@@ -174,14 +175,15 @@ impl Water {
 
     fn heaters(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
         for part in of_role(build, PlumbingRole::Heater) {
-            let record = part.record;
-            let (Some(litres), Some(set)) = (litres_of(part, "capacity"), record.celsius("set_temperature")) else {
+            let (Some(litres), Some(set)) =
+                (litres_of(part.roles.capacity_litres()), part.roles.set_temperature().get())
+            else {
                 continue;
             };
             let litres = litres * part.times();
             let energy = hot::energy(litres, COLD, set.0);
-            let output = record.watts("heat_output").map(|w| w * part.times());
-            let loss = record.watts("standing_loss").unwrap_or_default() * part.times();
+            let output = part.roles.heat_output().get().map(|w| w * part.times());
+            let loss = part.roles.standing_loss().get().unwrap_or_default() * part.times();
             let recovery = output.and_then(|w| hot::recovery(energy, w.0, loss.0));
             let mixed = hot::mixed(litres, set.0, COLD, 40.0);
             let cold = || Amount::Of(Dimension::Temperature, COLD);
@@ -205,14 +207,15 @@ impl Water {
     }
 
     fn volumes(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
-        let wet = |p: &&Part<'_>| matches!(p.record.text("medium"), Some("cold" | "hot" | "suction"));
+        let wet = |p: &&Part<'_>| matches!(p.roles.medium().text(), Some("cold" | "hot" | "suction"));
         let pipes: Vec<f64> = of_role(build, PlumbingRole::Pipe)
             .filter(wet)
             .filter_map(|p| pipe_of(p).map(|pipe| friction::litres(pipe.diameter, pipe.length) * p.times()))
             .collect();
         let in_pipes: f64 = pipes.iter().sum();
-        let in_heaters: f64 =
-            of_role(build, PlumbingRole::Heater).filter_map(|p| litres_of(p, "capacity").map(|l| l * p.times())).sum();
+        let in_heaters: f64 = of_role(build, PlumbingRole::Heater)
+            .filter_map(|p| litres_of(p.roles.capacity_litres()).map(|l| l * p.times()))
+            .sum();
         if !pipes.is_empty() {
             self.in_pipes = Some(in_pipes);
             self.in_pipes_and_heaters = Some(in_pipes + in_heaters);
@@ -231,14 +234,13 @@ impl Water {
 }
 
 fn outlet(part: &Part<'_>, line: &Line<'_>) -> Option<(Outlet, Vec<Amount>)> {
-    let flow = number_in(part.record, "flow", Dimension::Flow).filter(|q| *q > 0.0)?;
-    let needed = number_in(part.record, "min_pressure", Dimension::Pressure)?;
+    let flow = part.roles.flow().get().map(|q| q.0).filter(|q| *q > 0.0)?;
+    let needed = part.roles.min_pressure().get().map(|q| q.0)?;
     let of_pump = |field, dimension| number_in(line.pump.record, field, dimension);
     let pump = Pump { open_flow: of_pump("flow", Dimension::Flow)?, cut_out: of_pump("cut_out", Dimension::Pressure)? };
     let pump_pressure = pump.pressure(flow)?;
     let pipes: Vec<_> = line.pipes.iter().filter_map(|p| Some((pipe_of(p)?, is_hot(p)))).collect();
-    let filters: f64 =
-        line.filters.iter().filter_map(|f| number_in(f.record, "pressure_loss", Dimension::Pressure)).sum();
+    let filters: f64 = line.filters.iter().filter_map(|f| f.roles.pressure_loss().get().map(|q| q.0)).sum();
     // A filter's loss is named at the flow of one tap; finer than that its curve is not known.
     let cost = |q: f64| {
         let flows = pipes.iter().filter_map(|(pipe, hot)| friction::flow(pipe, q, if *hot { HOT } else { COLD }));
@@ -275,13 +277,13 @@ fn outlet(part: &Part<'_>, line: &Line<'_>) -> Option<(Outlet, Vec<Amount>)> {
 }
 
 fn is_hot(run: &Part<'_>) -> bool {
-    run.record.text("medium") == Some("hot")
+    run.roles.medium().text() == Some("hot")
 }
 
 /// Whether one of `valves` names `part` in `field`.
 pub(crate) fn drained_by<'a>(build: &'a Build<'_>, part: &str) -> Option<&'a Part<'a>> {
     let by_list =
-        of_role(build, PlumbingRole::DrainValve).find(|v| v.record.list("drains").iter().any(|d| d.value == part));
+        of_role(build, PlumbingRole::DrainValve).find(|v| v.roles.drains().all().iter().any(|d| d.value == part));
     let by_tank = || {
         of_role(build, PlumbingRole::HandValve)
             .chain(of_role(build, PlumbingRole::MotorValve))
@@ -290,8 +292,8 @@ pub(crate) fn drained_by<'a>(build: &'a Build<'_>, part: &str) -> Option<&'a Par
     by_list.or_else(by_tank)
 }
 
-fn litres_of(part: &Part<'_>, field: &str) -> Option<f64> {
-    number_in(part.record, field, Dimension::Volume).filter(|l| *l >= 0.0)
+fn litres_of(field: &Field<Litres>) -> Option<f64> {
+    field.get().map(|l| l.0).filter(|l| *l >= 0.0)
 }
 
 fn volume(litres: f64) -> Amount {

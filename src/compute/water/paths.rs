@@ -38,11 +38,11 @@ pub(crate) fn named<'a>(part: &'a Part<'_>, field: &str) -> Option<&'a str> {
 /// The pipe of a pipe run: its own bore, its fittings as bends of one diameter. `None` without bore or length.
 pub(crate) fn pipe_of(run: &Part<'_>) -> Option<Pipe> {
     let of = |field| number_in(run.record, field, Dimension::Length);
-    let hose = run.record.text("material").is_some_and(|m| m.ends_with("hose"));
+    let hose = run.roles.material().text().is_some_and(|m| m.ends_with("hose"));
     Some(Pipe {
         diameter: of("inside_diameter").filter(|d| *d > 0.0)?,
         length: of("length")?,
-        bends: run.record.count("bends").map_or(0.0, crate::compute::network::count),
+        bends: run.roles.bends().get().map_or(0.0, crate::compute::network::count),
         bend_radius: 1.0,
         roughness: if hose { HOSE } else { SMOOTH },
         rise: of("rise").unwrap_or(0.0),
@@ -51,7 +51,7 @@ pub(crate) fn pipe_of(run: &Part<'_>) -> Option<Pipe> {
 
 /// What runs in a pipe run.
 fn medium<'a>(run: &'a Part<'_>) -> &'a str {
-    run.record.text("medium").unwrap_or("")
+    run.roles.medium().text().unwrap_or("")
 }
 
 /// Pipes with pressure in them that end at `part`.

@@ -133,13 +133,13 @@ impl Base {
     /// Reads them; `None` where wheelbase or an empty load is missing.
     #[must_use]
     pub fn of(build: &Build<'_>) -> Option<Self> {
-        let v = &build.spec.vehicle;
+        let v = &build.vehicle;
         Some(Self {
-            wheelbase: v.metres("wheelbase").filter(|w| w.0 > 0.0)?,
-            empty: Axles { front: v.kilograms("front_axle_empty")?, rear: v.kilograms("rear_axle_empty")? },
-            track: v.metres("track"),
-            floor: v.metres("floor_height"),
-            empty_height: v.metres("empty_centre_height"),
+            wheelbase: v.wheelbase.get().filter(|w| w.0 > 0.0)?,
+            empty: Axles { front: v.front_axle_empty.get()?, rear: v.rear_axle_empty.get()? },
+            track: v.track.get(),
+            floor: v.floor_height.get(),
+            empty_height: v.empty_centre_height.get(),
         })
     }
 

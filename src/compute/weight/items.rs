@@ -3,10 +3,11 @@
 use super::cases::CaseId;
 use super::label;
 use super::statics::PointMass;
-use crate::build::{Build, Part};
-use crate::fields::Record;
-use crate::kinds::{Content, Held};
-use crate::units::{Dimension, Kilograms, Metres};
+use crate::build::{Build, Holding, Part};
+use crate::fields::Field;
+use crate::kinds::Content;
+use crate::spec::PlaceSection;
+use crate::units::{Kilograms, Metres};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -61,11 +62,6 @@ impl Items {
     }
 }
 
-/// Volume in litres in `field`.
-pub(super) fn litres(record: &Record, field: &str) -> Option<f64> {
-    record.quantity(field, Dimension::Volume).map(|q| q.value)
-}
-
 /// Kilograms of water in a litre; 49 CFR 571.110 S9 reckons with the same.
 const WATER: f64 = 1.0;
 
@@ -76,14 +72,13 @@ pub(super) fn items(build: &Build<'_>, person: Kilograms) -> Items {
         if load.is_some_and(|l| l.none) {
             continue;
         }
-        let fallback = load.and_then(|l| l.own.as_deref());
-        match own(part.record, fallback) {
+        match own(part) {
             Some((mass, usual)) => spread(build, part, None, mass, usual, &mut items.all),
             None if load.is_some_and(|l| l.light) => {}
             None => items.missing.push(part.id.clone()),
         }
-        for held in load.iter().flat_map(|l| &l.holds) {
-            if let Some((mass, usual)) = held_mass(part.record, held, person) {
+        for held in part.masses.iter().flat_map(|m| &m.holds) {
+            if let Some((mass, usual)) = held_mass(held, person) {
                 spread(build, part, Some(held.what), mass, usual, &mut items.all);
             }
         }
@@ -93,24 +88,24 @@ pub(super) fn items(build: &Build<'_>, person: Kilograms) -> Items {
 }
 
 /// Own mass of one, and whether it is a usual value.
-fn own(record: &Record, fallback: Option<&str>) -> Option<(Kilograms, bool)> {
-    if let Some(mass) = record.kilograms("mass") {
+fn own(part: &Part<'_>) -> Option<(Kilograms, bool)> {
+    if let Some(mass) = part.common.mass.get() {
         return Some((mass, false));
     }
-    let field = fallback?;
-    Some((record.kilograms(field)?, !record.gave(field)))
+    let own = &part.masses.as_ref()?.own;
+    Some((own.get()?, !own.given))
 }
 
 /// Mass of what one component holds, and whether it is a usual value.
-fn held_mass(record: &Record, held: &Held, person: Kilograms) -> Option<(Kilograms, bool)> {
-    let one = |field: &String| Some((record.kilograms(field)?, !record.gave(field)));
+fn held_mass(held: &Holding, person: Kilograms) -> Option<(Kilograms, bool)> {
+    let one = |mass: &Field<Kilograms>| Some((mass.get()?, !mass.given));
     let (mass, usual) = match (&held.volume, held.what) {
-        (Some(volume), _) => (Kilograms(litres(record, volume)? * WATER), !record.gave(volume)),
+        (Some(volume), _) => (Kilograms(volume.get()?.0 * WATER), !volume.given),
         (None, Content::People) => (person, false),
         (None, _) => held.mass.iter().find_map(one)?,
     };
     let times = match &held.times {
-        Some(field) => count(record.count(field)?),
+        Some(times) => count(times.get()?),
         None => 1.0,
     };
     Some((mass * times, usual))
@@ -140,9 +135,9 @@ fn spread(
     let held = rests || part.is_held_by_roof();
     let said = build.is_said_on_roof(&part.id);
     for n in 0..places {
-        let place = part.places.get(n).and_then(|p| build.spec.places.get(p));
+        let place = part.places.get(n).and_then(|p| build.places.get(p));
         let at = place.and_then(|p| position(p, share));
-        let here = place.and_then(|p| p.text("zone")) == Some("roof");
+        let here = place.and_then(|p| p.zone.text()) == Some("roof");
         into.push(Item {
             part: part.id.clone(),
             content,
@@ -157,19 +152,19 @@ fn spread(
 }
 
 /// Mass in the middle of a place.
-fn position(place: &Record, mass: Kilograms) -> Option<PointMass> {
-    let [x, y, z] = place.quantities("at") else { return None };
-    let half = place.quantities("size").get(2).map_or(0.0, |h| h.value.value / 2.0);
-    Some(PointMass { mass, x: Metres(x.value.value), y: Metres(y.value.value), z: Metres(z.value.value + half) })
+fn position(place: &PlaceSection, mass: Kilograms) -> Option<PointMass> {
+    let [x, y, z] = place.at.get()?.0;
+    let half = place.size.get().map_or(Metres(0.0), |size| size.0[2] / 2.0);
+    Some(PointMass { mass, x, y, z: z + half })
 }
 
 /// Belted seats that no component brings: those of the cab, the driver's included.
 #[must_use]
 pub fn cab_seats(build: &Build<'_>) -> Option<f64> {
-    let all = count(build.spec.vehicle.count("seats")?);
+    let all = count(build.vehicle.seats.get()?);
     let brought = |p: &Part<'_>| {
-        let holds = p.kind.load.iter().flat_map(|l| &l.holds).filter(|h| h.what == Content::People);
-        let seats = holds.filter_map(|h| h.times.as_deref()).filter_map(|f| p.record.count(f)).map(count).sum::<f64>();
+        let holds = p.masses.iter().flat_map(|m| &m.holds).filter(|h| h.what == Content::People);
+        let seats = holds.filter_map(|h| h.times.as_ref()?.get()).map(count).sum::<f64>();
         seats * p.times()
     };
     Some((all - build.parts.values().map(brought).sum::<f64>()).max(0.0))
@@ -179,7 +174,7 @@ pub fn cab_seats(build: &Build<'_>) -> Option<f64> {
 fn front_seats(build: &Build<'_>, person: Kilograms, into: &mut Vec<Item>) {
     let Some(seats) = cab_seats(build) else { return };
     let mass = person * seats;
-    let at = build.spec.vehicle.metres("front_seats").map(|x| PointMass { mass, x, y: Metres(0.0), z: Metres(0.6) });
+    let at = build.vehicle.front_seats.get().map(|x| PointMass { mass, x, y: Metres(0.0), z: Metres(0.6) });
     into.push(Item {
         part: "vehicle".to_owned(),
         content: Some(Content::People),
@@ -195,5 +190,5 @@ fn front_seats(build: &Build<'_>, person: Kilograms, into: &mut Vec<Item>) {
 /// Mass of one person under the rules of `build`.
 #[must_use]
 pub fn person(build: &Build<'_>) -> Kilograms {
-    label::person(build.spec.build.text("rules").unwrap_or("us"))
+    label::person(build.about.rules.text().unwrap_or("us"))
 }

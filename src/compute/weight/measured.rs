@@ -1,9 +1,10 @@
 //! The weighbridge against the reckoning, both in the state the van was weighed in.
 
 use super::cases::Base;
-use super::items::{Item, Items, count, litres};
+use super::items::{Item, Items, count};
 use super::statics::{self, PointMass};
 use crate::build::Build;
+use crate::fields::Field;
 use crate::kinds::Content;
 use crate::units::{Kilograms, Metres, Ratio};
 use serde::Serialize;
@@ -51,20 +52,20 @@ struct State {
 }
 
 fn state(build: &Build<'_>) -> State {
-    let weighing = build.parts.values().find(|p| p.kind.load.as_ref().is_some_and(|l| l.weighing));
-    let record = weighing.map(|p| p.record);
+    let weighing = build.parts.values().find_map(|p| p.roles.weighing.as_ref());
     // What was written down at the scale goes before what the component says of weighings.
-    let weighed = &build.spec.recorded.weights;
-    let either = |field: &str| weighed.ratio(field).or_else(|| record.and_then(|r| r.ratio(field)));
-    let share = |field: &str, usual: f64| either(field).map_or(usual, |r| r.0);
-    let people = weighed.count("people").or_else(|| record.and_then(|r| r.count("people")));
+    let weighed = &build.weights;
+    let share = |written: &Field<Ratio>, said: Option<&Field<Ratio>>, usual: f64| {
+        written.get().or_else(|| said?.get()).map_or(usual, |r| r.0)
+    };
+    let people = weighed.people.get().or_else(|| weighing?.people.get());
     State {
-        fuel: share("fuel_share", 1.0),
-        fresh: share("fresh_share", 0.0),
-        grey: share("grey_share", 0.0),
+        fuel: share(&weighed.fuel_share, weighing.map(|w| &w.fuel_share), 1.0),
+        fresh: share(&weighed.fresh_share, weighing.map(|w| &w.fresh_share), 0.0),
+        grey: share(&weighed.grey_share, weighing.map(|w| &w.grey_share), 0.0),
         people: people.map_or(0.0, count),
         // Common practice: scale, fuel and loose parts together.
-        tolerance: Ratio(share("tolerance", 0.03)),
+        tolerance: Ratio(share(Field::NONE, weighing.map(|w| &w.tolerance), 0.03)),
     }
 }
 
@@ -86,8 +87,7 @@ pub(super) fn compare(build: &Build<'_>, base: &Base, items: &Items, person: Kil
     let mut aboard: Vec<Item> = items.all.iter().filter_map(|i| then_aboard(i, &state)).collect();
     if state.people > 0.0 {
         let mass = person * state.people;
-        let at =
-            build.spec.vehicle.metres("front_seats").map(|x| PointMass { mass, x, y: Metres(0.0), z: Metres(0.0) });
+        let at = build.vehicle.front_seats.get().map(|x| PointMass { mass, x, y: Metres(0.0), z: Metres(0.0) });
         let content = Some(Content::People);
         aboard.push(Item {
             part: "vehicle".to_owned(),
@@ -107,8 +107,12 @@ pub(super) fn compare(build: &Build<'_>, base: &Base, items: &Items, person: Kil
         Some(Kilograms(0.0))
     } else {
         // Where the fuel tank sits is not given, so only the total can be put right.
-        litres(&build.spec.vehicle, "fuel_tank")
-            .zip(fuel_density(build.spec.vehicle.text("fuel")))
+        build
+            .vehicle
+            .fuel_tank
+            .get()
+            .map(|l| l.0)
+            .zip(fuel_density(build.vehicle.fuel.text()))
             .map(|(tank, density)| Kilograms(tank * density * missing))
     };
     let total = burnt.map(|f| axles.total() - f);

@@ -5,6 +5,7 @@ use super::{Label, Payload, SIDES, Weight, items, label, measured, ratings, stat
 use crate::build::{Build, Part};
 use crate::compute::formulas::weight as f;
 use crate::compute::ledger::{Amount, Ledger, at_least, at_most, within};
+use crate::fields::Field;
 use crate::kinds::Content;
 use crate::units::{Kilograms, Metres, Ratio, significant};
 
@@ -32,25 +33,25 @@ impl Weight {
     }
 
     fn enter(&self, build: &Build<'_>, ledger: &mut Ledger) {
-        let vehicle = &build.spec.vehicle;
+        let vehicle = &build.vehicle;
         let out = self.left_out();
-        let bound = |field: &str| vehicle.kilograms(field).map(|l| at_most(l).leaving_out(out.clone()));
+        let bound = |field: &Field<Kilograms>| field.get().map(|l| at_most(l).leaving_out(out.clone()));
         for case in &self.cases {
             let Some(base) = self.base else { continue };
             let id = case.id.id();
             for (formula, value, empty, field) in [
-                (&f::FRONT_AXLE, case.axles.front, base.empty.front, "front_axle_limit"),
-                (&f::REAR_AXLE, case.axles.rear, base.empty.rear, "rear_axle_limit"),
+                (&f::FRONT_AXLE, case.axles.front, base.empty.front, &vehicle.front_axle_limit),
+                (&f::REAR_AXLE, case.axles.rear, base.empty.rear, &vehicle.rear_axle_limit),
             ] {
                 let inputs = vec![empty.into(), case.added.into(), base.wheelbase.into(), case.unplaced.into()];
                 ledger.enter(formula, id, value, inputs, bound(field));
             }
             let inputs = vec![case.axles.front.into(), case.axles.rear.into()];
-            ledger.enter(&f::TOTAL_MASS, id, case.total(), inputs, bound("gross_mass"));
+            ledger.enter(&f::TOTAL_MASS, id, case.total(), inputs, bound(&vehicle.gross_mass));
             enter_balance(&base, case, ledger);
         }
-        if let Some(limit) = vehicle.kilograms("roof_load_limit") {
-            ledger.enter(&f::ROOF_LOAD, "roof", self.roof, vec![limit.into()], bound("roof_load_limit"));
+        if let Some(limit) = vehicle.roof_load_limit.get() {
+            ledger.enter(&f::ROOF_LOAD, "roof", self.roof, vec![limit.into()], bound(&vehicle.roof_load_limit));
         }
         for l in &self.loadings {
             let subject = l.side.map_or_else(|| l.part.clone(), |side| format!("{}.{side}", l.part));
@@ -70,7 +71,7 @@ impl Weight {
     }
 
     fn enter_labels(&self, build: &Build<'_>, ledger: &mut Ledger) {
-        let eu = build.spec.build.text("rules") == Some("eu");
+        let eu = build.about.rules.text() == Some("eu");
         if let Some(l) = self.label.filter(|_| !eu) {
             let belted = l.belted.map_or_else(|| Amount::Word("seats not given".to_owned()), Amount::from);
             let limit = l.belted.map(|b| at_least(b).leaving_out(self.left_out()));
@@ -91,8 +92,8 @@ impl Weight {
 
 /// What a rack may carry while parked.
 fn parked(part: &Part<'_>) -> Option<Kilograms> {
-    let field = part.kind.load.as_ref()?.rating.as_ref()?.parked.as_ref()?;
-    Some(part.record.kilograms(field)? * part.times())
+    let parked = part.masses.as_ref()?.rating.as_ref()?.parked.as_ref()?;
+    Some(parked.get()? * part.times())
 }
 
 fn enter_balance(base: &Base, case: &Case, ledger: &mut Ledger) {
@@ -116,13 +117,13 @@ fn enter_balance(base: &Base, case: &Case, ledger: &mut Ledger) {
 }
 
 fn label_of(build: &Build<'_>, finished: &Case, water: Kilograms) -> Option<Label> {
-    let vehicle = &build.spec.vehicle;
-    let gross = vehicle.kilograms("gross_mass")?;
+    let vehicle = &build.vehicle;
+    let gross = vehicle.gross_mass.get()?;
     Some(Label {
         gross,
         unloaded: finished.total(),
         capacity: label::cargo_capacity(gross, finished.total()),
-        belted: vehicle.count("seats").map(|n| label::US_PERSON * items::count(n)),
+        belted: vehicle.seats.get().map(|n| label::US_PERSON * items::count(n)),
         water,
         added: finished.added,
         threshold: label::disclosure_threshold(gross),
@@ -130,10 +131,10 @@ fn label_of(build: &Build<'_>, finished: &Case, water: Kilograms) -> Option<Labe
 }
 
 fn payload_of(build: &Build<'_>, finished: &Case, water: Kilograms) -> Option<Payload> {
-    let vehicle = &build.spec.vehicle;
-    let gross = vehicle.kilograms("gross_mass")?;
-    let people = items::count(vehicle.count("seats")?);
-    let length: Metres = vehicle.metres("length")?;
+    let vehicle = &build.vehicle;
+    let gross = vehicle.gross_mass.get()?;
+    let people = items::count(vehicle.seats.get()?);
+    let length: Metres = vehicle.length.get()?;
     let running_order = finished.total() + water + label::EU_PERSON;
     let payload = gross - running_order - label::EU_PERSON * (people - 1.0).max(0.0);
     Some(Payload { running_order, payload, least: label::least_payload(people, length), people, length })

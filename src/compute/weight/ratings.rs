@@ -43,8 +43,8 @@ pub(super) fn loadings(build: &Build<'_>, items: &Items) -> Vec<Loading> {
     let mut out = Vec::new();
     let near = near(build, items);
     for part in build.parts.values() {
-        let Some(rating) = part.kind.load.as_ref().and_then(|l| l.rating.as_ref()) else { continue };
-        let Some(limit) = part.record.kilograms(&rating.limit) else { continue };
+        let Some(rating) = part.masses.as_ref().and_then(|m| m.rating.as_ref()) else { continue };
+        let Some(limit) = rating.limit.get() else { continue };
         let sides: &[Option<&'static str>] = if rating.each_side { &[Some("left"), Some("right")] } else { &[None] };
         for side in sides {
             let (mut load, mut known) = (Kilograms(0.0), Kilograms(0.0));
@@ -68,7 +68,7 @@ pub(super) fn loadings(build: &Build<'_>, items: &Items) -> Vec<Loading> {
             }
             let times = if rating.each_side { 1.0 } else { part.times() };
             let limit = limit * times;
-            let given = part.record.gave(&rating.limit);
+            let given = rating.limit.given;
             out.push(Loading {
                 part: part.id.clone(),
                 side: *side,
@@ -105,9 +105,9 @@ const fn aboard_when_loaded(content: Option<Content>) -> bool {
 /// than what the roof load limit leaves beside the rack itself and what else is there. With the rating and what is
 /// left. `None` for what has no rating for the road apart from the one while parked.
 pub(super) fn driving(build: &Build<'_>, items: &Items, part: &Part<'_>) -> Option<Driving> {
-    let rating = part.kind.load.as_ref()?.rating.as_ref().filter(|r| r.parked.is_some())?;
-    let rated = part.record.kilograms(&rating.limit)? * part.times();
-    let roof = build.spec.vehicle.kilograms("roof_load_limit").filter(|_| build.roof_holds(&part.id).is_some());
+    let rating = part.masses.as_ref()?.rating.as_ref().filter(|r| r.parked.is_some())?;
+    let rated = rating.limit.get()? * part.times();
+    let roof = build.vehicle.roof_load_limit.get().filter(|_| build.roof_holds(&part.id).is_some());
     let beside = |i: &&Item| i.roof && i.content != Some(Content::People) && !on_it(build, i, &part.id);
     let beside: Kilograms = items.all.iter().filter(beside).map(|i| i.mass).sum();
     let left = roof.map(|roof| (roof - beside).max(Kilograms(0.0)));

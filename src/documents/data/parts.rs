@@ -18,7 +18,7 @@ pub(super) fn components(context: &Context<'_>) -> DataTable {
     let build = context.build;
     let systems = components::systems(context);
     let rows: Vec<Fitted<'_>> = systems.iter().flat_map(|s| s.rows.iter().map(|r| (s.title, r))).collect();
-    let mass = |id: &str| build.parts.get(id)?.record.kilograms("mass").map(|m| m.0);
+    let mass = |id: &str| build.parts.get(id)?.common.mass.get().map(|m| m.0);
     table("components", "Components", &rows)
         .text("Id", |(_, r)| r.id.as_str())
         .text("Name", |(_, r)| r.name.as_str())

@@ -153,13 +153,13 @@ fn water(teller: &Teller<'_>, manual: &owners_manual::View) -> Vec<Stop> {
 
 fn weight(teller: &Teller<'_>) -> String {
     let context = teller.context();
-    let weights = &context.build.spec.recorded.weights;
+    let weights = &context.build.weights;
     let both = |kg: Kilograms, sign: fn(Kilograms, Units) -> String| {
         let (us, metric) = (sign(kg, Units::Us), sign(kg, Units::Metric));
         if context.build.prints() == Units::Us { format!("{us} ({metric})") } else { format!("{metric} ({us})") }
     };
-    let weighed = weights.kilograms("total").or_else(|| {
-        let (front, rear) = (weights.kilograms("front_axle")?, weights.kilograms("rear_axle")?);
+    let weighed = weights.total.get().or_else(|| {
+        let (front, rear) = (weights.front_axle.get()?, weights.rear_axle.get()?);
         Some(front + rear)
     });
     let own = match (weighed, context.weight.cases.first()) {
@@ -167,7 +167,7 @@ fn weight(teller: &Teller<'_>) -> String {
         (None, Some(case)) => format!("{} as computed, not weighed yet", both(case.axles.total(), present)),
         (None, None) => return String::new(),
     };
-    let most = context.build.spec.vehicle.kilograms("gross_mass");
+    let most = context.build.vehicle.gross_mass.get();
     most.map_or(own.clone(), |kg| format!("{own}; never more than {} with everything and everyone", both(kg, allowed)))
 }
 

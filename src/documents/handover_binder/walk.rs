@@ -2,7 +2,7 @@
 
 use crate::build::Part;
 use crate::documents::alike::{Teller, names};
-use crate::fields::Record;
+use crate::spec::{PlaceSection, Vehicle};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -69,8 +69,8 @@ pub(super) fn stations(teller: &Teller<'_>) -> Vec<Station> {
     let worked = |p: &&Part<'_>| p.kind.owner.walk && !p.kind.owner.usage.is_empty();
     let shown = build.parts.values().filter(|p| worked(p) && !build.is_secret(p));
     for (order, part) in shown.enumerate() {
-        let place = part.places.first().and_then(|p| build.spec.places.get(p));
-        let (stop, along) = place.map_or((Stop::Anywhere, 0.0), |p| stop(&build.spec.vehicle, p));
+        let place = part.places.first().and_then(|p| build.places.get(p));
+        let (stop, along) = place.map_or((Stop::Anywhere, 0.0), |p| stop(&build.vehicle, p));
         parts.push((stop, along, order, part));
     }
     parts.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)));
@@ -103,12 +103,11 @@ fn row(teller: &Teller<'_>, group: &[&Part<'_>], place: String) -> Row {
 }
 
 /// Where one stands to see a place, and how far along the walk there it is.
-fn stop(vehicle: &Record, place: &Record) -> (Stop, f64) {
-    let at = place.quantities("at");
-    let axis = |i: usize| at.get(i).map_or(0.0, |q| q.value.value);
-    let (x, y) = (axis(0), axis(1));
-    let rear = vehicle.metres("wheelbase").zip(vehicle.metres("rear_overhang")).map(|(w, o)| w.0 + o.0 - END);
-    match place.text("zone").unwrap_or("cabin") {
+fn stop(vehicle: &Vehicle, place: &PlaceSection) -> (Stop, f64) {
+    let at = place.at.get();
+    let (x, y) = at.map_or((0.0, 0.0), |at| (at.0[0].0, at.0[1].0));
+    let rear = vehicle.wheelbase.get().zip(vehicle.rear_overhang.get()).map(|(w, o)| w.0 + o.0 - END);
+    match place.zone.text().unwrap_or("cabin") {
         "engine-space" => (Stop::Front, x),
         "underbody" => (Stop::Under, x),
         "roof" => (Stop::Roof, x),
@@ -116,7 +115,7 @@ fn stop(vehicle: &Record, place: &Record) -> (Stop, f64) {
         "outside" if rear.is_some_and(|r| x > r) => (Stop::Rear, y),
         "outside" if y > 0.05 => (Stop::Left, -x),
         "outside" => (Stop::Right, x),
-        _ if at.is_empty() => (Stop::Inside, f64::MAX),
+        _ if at.is_none() => (Stop::Inside, f64::MAX),
         _ => (Stop::Inside, x),
     }
 }

@@ -110,8 +110,8 @@ pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<[St
     for task in tasks_of(context, stage) {
         if let Some(template) = task.template {
             template.tools.iter().for_each(|t| put(&in_words(t, context.build.prints())));
-        } else if let Some(record) = context.build.spec.tasks.get(&task.id) {
-            record.list("tools").iter().for_each(|t| put(&t.value));
+        } else if let Some(record) = context.build.own_tasks.get(&task.id) {
+            record.tools.all().iter().for_each(|t| put(&t.value));
         }
     }
     let merged: Vec<String> = merged.into_values().collect();

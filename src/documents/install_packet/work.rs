@@ -228,11 +228,11 @@ pub(in crate::documents) fn readings(
 
 /// A task of `[task.…]`: its texts are plain.
 fn own(context: &Context<'_>, task: &Task<'_>, view: &mut TaskView) {
-    let Some(record) = context.build.spec.tasks.get(&task.id) else { return };
+    let Some(record) = context.build.own_tasks.get(&task.id) else { return };
     let plain = |text: &str| shared::plain(context, text);
-    view.steps = record.list("steps").iter().map(|s| plain(&s.value)).collect();
-    view.hold = record.text("hold").map_or_else(String::new, plain);
-    let caution = record.text("caution").filter(|t| !t.is_empty());
+    view.steps = record.steps.all().iter().map(|s| plain(&s.value)).collect();
+    view.hold = record.hold.text().map_or_else(String::new, plain);
+    let caution = record.caution.text().filter(|t| !t.is_empty());
     view.cautions = caution
         .map(|text| CautionView {
             signal: Signal::Warning.title(),

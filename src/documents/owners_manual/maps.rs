@@ -99,8 +99,8 @@ fn panel(teller: &Teller<'_>, part: &Part<'_>) -> PanelMap {
     let build = context.build;
     let used = build.leaving(&part.id).filter_map(|c| c.way).max().unwrap_or(0);
     // A panel that claims thousands of ways is a finding elsewhere; here it must not fill the disk.
-    let given = part.record.count("ways").and_then(|w| u32::try_from(w).ok()).unwrap_or(0).min(100);
-    let words = part.record.list("way_names");
+    let given = part.roles.ways().get().and_then(|w| u32::try_from(w).ok()).unwrap_or(0).min(100);
+    let words = part.roles.way_names().all();
     let row = |way: u32| {
         let word = usize::try_from(way - 1).ok().and_then(|i| words.get(i)).map_or("", |w| w.value.as_str());
         let circuits: Vec<_> = build.leaving(&part.id).filter(|c| c.way == Some(way)).collect();
@@ -197,7 +197,7 @@ pub(super) fn boards(teller: &Teller<'_>) -> Vec<Board> {
 /// What sits on a panel, without what must not be found.
 fn held(teller: &Teller<'_>, part: &Part<'_>) -> Vec<Link> {
     let build = teller.context().build;
-    let held = part.record.list("holds").iter().filter_map(|h| build.parts.get(&h.value));
+    let held = part.roles.holds().all().iter().filter_map(|h| build.parts.get(&h.value));
     held.filter(|p| !build.is_secret(p)).map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect()
 }
 
@@ -220,13 +220,12 @@ pub(super) fn outlets(teller: &Teller<'_>) -> Vec<Outlet> {
 /// Most an outlet gives: its stated watts, or its current at the nominal voltage.
 fn power(teller: &Teller<'_>, part: &Part<'_>) -> String {
     let context = teller.context();
-    let record = part.record;
-    let stated = record.watts("watts");
-    let current = record.amps("rating").or(record.amps("current"));
+    let stated = part.roles.watts().get();
+    let current = part.roles.rating().get().or(part.roles.current().get());
     let nominal = context.electrical.circuits.get(&part.id).map(|c| c.nominal);
     let by_current = current.zip(nominal).map(|(amps, volts)| volts * amps);
     let Some(watts) = stated.or(by_current) else { return String::new() };
     let usb =
-        record.watts("usb_watts").map_or_else(String::new, |w| format!("; USB {}", w.show(context.build.prints())));
+        part.roles.usb_watts().get().map_or_else(String::new, |w| format!("; USB {}", w.show(context.build.prints())));
     format!("{}{usb}", watts.show(context.build.prints()))
 }

@@ -210,7 +210,7 @@ fn notes(teller: &Teller<'_>, group: &Group<'_>) -> Vec<Line> {
     let open = group.parts.iter().filter(|p| !build.is_secret(p));
     let mut notes: IndexMap<&str, Vec<&Part<'_>>> = IndexMap::new();
     for part in open {
-        if let Some(note) = part.record.text("owner_note").filter(|n| !n.trim().is_empty()) {
+        if let Some(note) = part.common.owner_note.text().filter(|n| !n.trim().is_empty()) {
             notes.entry(note).or_default().push(part);
         }
     }

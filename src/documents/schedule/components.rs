@@ -76,7 +76,7 @@ fn rows(context: &Context<'_>, system: System) -> Vec<Row> {
             part: text("part"),
             serial: serial(build, &p.id),
             serial_expected: p.carries_serial(),
-            mass: p.record.kilograms("mass").map_or_else(String::new, |m| m.show(build.prints())),
+            mass: p.common.mass.get().map_or_else(String::new, |m| m.show(build.prints())),
             // A note on a hidden switch may say where it is; the packets have it.
             note: if build.is_secret(p) { String::new() } else { text("note") },
         }

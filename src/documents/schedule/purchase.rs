@@ -2,7 +2,6 @@
 
 use crate::build::{Build, Part};
 use crate::documents::facts::{Voice, show};
-use crate::fields::Value;
 use crate::units::Seconds;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -80,7 +79,7 @@ pub fn purchase(build: &Build<'_>) -> Purchase {
     let mut without_price = 0;
     let mut open = Vec::new();
     for part in build.parts.values().filter(|p| !NOT_BOUGHT.contains(&p.kind.id.as_str())) {
-        let supplier = part.record.text("supplier").unwrap_or("");
+        let supplier = part.common.supplier.text().unwrap_or("");
         let price = price(part);
         without_price += usize::from(price.is_none());
         prices.extend(price.map(|(currency, each)| (currency, each * part.times())));
@@ -101,17 +100,14 @@ pub fn purchase(build: &Build<'_>) -> Purchase {
 }
 
 fn price<'p>(part: &'p Part<'_>) -> Option<(&'p str, f64)> {
-    match &part.record.get("price")?.value {
-        Value::Price { currency, amount } => Some((currency.as_str(), *amount)),
-        _ => None,
-    }
+    part.common.price.as_ref().map(|price| (price.currency.as_str(), price.amount))
 }
 
 fn row(build: &Build<'_>, part: &Part<'_>, price: Option<(&str, f64)>) -> Row {
     let money = |(currency, amount): (&str, f64)| format!("{currency} {amount:.2}");
     let sum = price.map(|(c, each)| (c, each * part.times()));
     Row {
-        part: part.record.text("part").unwrap_or("").to_owned(),
+        part: part.common.part.text().unwrap_or("").to_owned(),
         name: part.name.clone(),
         id: part.id.clone(),
         quantity: part.count,
@@ -119,7 +115,7 @@ fn row(build: &Build<'_>, part: &Part<'_>, price: Option<(&str, f64)>) -> Row {
         price: price.map_or_else(String::new, money),
         sum: sum.map_or_else(String::new, money),
         money: price.zip(sum).map(|((currency, each), (_, all))| (currency.to_owned(), each, all)),
-        lead: part.record.seconds("lead_time"),
+        lead: part.common.lead_time.get(),
     }
 }
 

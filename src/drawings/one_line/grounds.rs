@@ -44,7 +44,7 @@ impl<'a> Grounds<'a> {
         // Told by their fields, not by their kind: a negative bar mirrors a positive one, a bond says its point.
         let bond = parts().find(|p| p.kind.fields.contains_key("bond_point"));
         let conductor = |field: &str| bond.and_then(|b| b.record.conductor(field)).map(|c| c.to_string());
-        let point = bond.and_then(|b| b.record.text("bond_point")).map(str::to_owned);
+        let point = bond.and_then(|b| b.roles.bond_point().text()).map(str::to_owned);
         if side == Side::Ac {
             let equipment = bond.map(|b| named(context, b, "equipment")).unwrap_or_default();
             let mut lines: Vec<String> = Vec::new();
@@ -54,7 +54,7 @@ impl<'a> Grounds<'a> {
             lines.extend(cases.map(|c| format!("Cases and earth bar to the body: {c}")));
             lines.extend(point.map(|p| format!("Point: {p}")));
             lines.extend(Some(equipment).filter(|e| !e.is_empty()).map(|e| format!("Bonded: {e}")));
-            let neutral = parts().filter(|p| p.record.text("on_shore").is_some()).flat_map(|p| neutral(context, p));
+            let neutral = parts().filter(|p| p.roles.on_shore().text().is_some()).flat_map(|p| neutral(context, p));
             return Self { bond: lines, neutral: neutral.collect(), side_is_ac: true, ..Self::default() };
         }
         let to_shunt = |c: &&Circuit| c.feeding != Feeding::Return && is_return(build, &context.electrical, c);

@@ -6,7 +6,9 @@ use crate::compute::network::{DeviceAt, colours};
 use crate::drawings::Context;
 use crate::drawings::letters::{Weight, fitted, width};
 use crate::drawings::symbols::Symbol;
+use crate::fields::Field;
 use crate::kinds::Role;
+use crate::units::{Amps, Watts};
 
 /// Size of plain text, mm.
 pub(super) const SMALL: f64 = 2.2;
@@ -60,21 +62,24 @@ pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
 /// What a part is rated for: "300 A", "200 Ah, 12.8 V".
 pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
     let system = context.build.prints();
-    let record = part.record;
-    let amps = |field: &str| record.amps(field).map(|a| a.show(system));
-    let watts = |field: &str| record.watts(field).map(|w| w.show(system));
+    let roles = &part.roles;
+    let amps = |field: &Field<Amps>| field.get().map(|a| a.show(system));
+    let watts = |field: &Field<Watts>| field.get().map(|w| w.show(system));
     let known: Vec<Option<String>> = match part.role() {
         Some(Role::Bank | Role::StartBattery) => {
-            vec![record.amp_hours("capacity").map(|c| c.show(system)), record.volts("voltage").map(|v| v.show(system))]
+            vec![
+                roles.capacity_charge().get().map(|c| c.show(system)),
+                part.roles.voltage().get().map(|v| v.show(system)),
+            ]
         }
-        Some(Role::Array | Role::Inverter) => vec![watts("power")],
-        Some(Role::InverterCharger) => vec![watts("power"), amps("output_current")],
-        Some(Role::Charger) => vec![amps("output_current")],
+        Some(Role::Array | Role::Inverter) => vec![watts(roles.power())],
+        Some(Role::InverterCharger) => vec![watts(roles.power()), amps(roles.output_current())],
+        Some(Role::Charger) => vec![amps(roles.output_current())],
         Some(Role::Protection) => vec![fitted_at(context, part)],
-        Some(Role::AcPanel) => vec![amps("rating").map(|a| format!("{MAIN} {a}"))],
-        Some(Role::Rcd) => vec![amps("rating"), amps("trip_current")],
+        Some(Role::AcPanel) => vec![amps(roles.rating()).map(|a| format!("{MAIN} {a}"))],
+        Some(Role::Rcd) => vec![amps(roles.rating()), amps(roles.trip_current())],
         Some(Role::Load | Role::Display) | None => Vec::new(),
-        Some(_) => vec![amps("rating")],
+        Some(_) => vec![amps(roles.rating())],
     };
     known.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }

@@ -136,7 +136,7 @@ const fn tail(level: Level) -> &'static str {
 pub(super) fn stages(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Drawing> {
     let mut out = Vec::new();
     for stage in Stage::ALL {
-        let skipped = build.spec.stages.get(stage.id()).is_some_and(|r| r.flag("skip"));
+        let skipped = build.stages.get(stage.id()).is_some_and(|r| r.skip.is_set());
         let worked: BTreeSet<&str> =
             build.tasks.values().filter(|t| t.stage == *stage).filter_map(|t| t.part.as_deref()).collect();
         let here = |s: &&Spot<'_>| s.parts.iter().any(|(p, _)| worked.contains(p.id.as_str()));
@@ -156,7 +156,7 @@ pub(super) fn stages(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Dr
             vec![Plan { marked: marked(&group), ..Plan::default() }]
         };
         let entries = entries(spots, &group, |p| worked.contains(p.id.as_str()));
-        let own = build.spec.stages.get(stage.id()).and_then(|r| r.text("title"));
+        let own = build.stages.get(stage.id()).and_then(|r| r.title.text());
         let title = own.unwrap_or(stage.title());
         let heading = Heading {
             subject: Subject::Stage,

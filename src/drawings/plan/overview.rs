@@ -9,14 +9,16 @@ use crate::build::Build;
 use crate::compute::geometry::outline::Extent;
 use crate::drawings::canvas::{Canvas, Type};
 use crate::drawings::{Context, Drawing, PAGE, Subject};
+use crate::fields::Field;
+use crate::units::Metres;
 use frame::{Frame, View};
 
 /// The van from the left, from above and from behind, with its dimensions.
 pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Drawing {
     let build = context.build;
-    let vehicle = &build.spec.vehicle;
+    let vehicle = &build.vehicle;
     let prints = build.prints();
-    let given = |field: &str| vehicle.metres(field).map(|m| m.show(prints));
+    let given = |field: &Field<Metres>| field.get().map(|m| m.show(prints));
     let reach = frame::body(van);
     let (length, width, height) = (van.front + van.rear, van.width, van.height);
     let scale = frame::scale(|k| length * k <= 136.0 && (2.0 * height + width) * k <= 215.0 - 54.0);
@@ -29,22 +31,22 @@ pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Drawing {
     body::draw(&mut canvas, &side, van);
     let ground = side.over_ground(0.0, 0.0, 0.0).1;
     let x = |metres: f64| side.over_ground(metres, 0.0, 0.0).0;
-    let mut dimension = |from: f64, to: f64, row: f64, field: &str| {
+    let mut dimension = |from: f64, to: f64, row: f64, field: &Field<Metres>| {
         if let Some(text) = given(field) {
             dims::across(&mut canvas, (x(from), x(to)), ground + row, ground, &text);
         }
     };
-    dimension(0.0, van.wheelbase, 5.0, "wheelbase");
-    dimension(-van.front, 0.0, 5.0, "front_overhang");
-    dimension(van.wheelbase, van.rear, 5.0, "rear_overhang");
-    dimension(-van.front, van.rear, 10.5, "length");
+    dimension(0.0, van.wheelbase, 5.0, &vehicle.wheelbase);
+    dimension(-van.front, 0.0, 5.0, &vehicle.front_overhang);
+    dimension(van.wheelbase, van.rear, 5.0, &vehicle.rear_overhang);
+    dimension(-van.front, van.rear, 10.5, &vehicle.length);
     let y = |metres: f64| side.over_ground(0.0, 0.0, metres).1;
     let end = x(van.rear);
     // Heights the spec gives are drawn where no lift moves them; else the figures of the card stand below.
-    if let Some(text) = given("height") {
+    if let Some(text) = given(&vehicle.height) {
         dims::upright(&mut canvas, (y(van.height), y(0.0)), end + 19.0, end, &text);
     }
-    if let Some(text) = given("floor_height") {
+    if let Some(text) = given(&vehicle.floor_height) {
         dims::upright(&mut canvas, (y(van.floor), y(0.0)), end + 4.0, end, &text);
     }
     let top = ground + 10.5 + 8.0;
@@ -52,7 +54,7 @@ pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Drawing {
     body::draw(&mut canvas, &plan, van);
     canvas.line(plan.point([-van.front - 0.15, 0.0, 0.0]), plan.point([van.rear + 0.15, 0.0, 0.0]), sheet::chain());
     let (port, starboard) = (plan.point([0.0, width / 2.0, 0.0]).1, plan.point([0.0, -width / 2.0, 0.0]).1);
-    if let Some(text) = given("width") {
+    if let Some(text) = given(&vehicle.width) {
         dims::upright(&mut canvas, (starboard, port), end + 19.0, end, &text);
     }
     canvas.text((left + 0.4, port - 0.6), "left", Type::of(2.3).grey(0.35).end());
@@ -60,7 +62,7 @@ pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Drawing {
     let rear = Frame::new(View::Rear, van, &reach, scale, left, port + 10.0);
     body::draw(&mut canvas, &rear, van);
     let low = rear.over_ground(0.0, 0.0, 0.0).1;
-    if let Some(text) = given("track") {
+    if let Some(text) = given(&vehicle.track) {
         let half = van.track / 2.0 * k;
         let middle = rear.origin.0;
         dims::across(&mut canvas, (middle - half, middle + half), low + 5.0, low, &text);
@@ -92,19 +94,19 @@ pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Drawing {
 fn figures(context: &Context<'_>, van: &Van) -> Vec<(String, String)> {
     let build = context.build;
     let prints = build.prints();
-    let vehicle = &build.spec.vehicle;
+    let vehicle = &build.vehicle;
     let mut out: Vec<(String, String)> = Vec::new();
     for (field, what) in [
-        ("wheelbase", "Wheelbase"),
-        ("length", "Length of the vehicle"),
-        ("width", "Width without mirrors"),
-        ("height", "Height of the vehicle"),
-        ("track", "Track"),
-        ("floor_height", "Load floor above the ground"),
-        ("ground_clearance", "Ground clearance between the axles"),
-        ("tyre_radius", "Radius of a tyre"),
+        (&vehicle.wheelbase, "Wheelbase"),
+        (&vehicle.length, "Length of the vehicle"),
+        (&vehicle.width, "Width without mirrors"),
+        (&vehicle.height, "Height of the vehicle"),
+        (&vehicle.track, "Track"),
+        (&vehicle.floor_height, "Load floor above the ground"),
+        (&vehicle.ground_clearance, "Ground clearance between the axles"),
+        (&vehicle.tyre_radius, "Radius of a tyre"),
     ] {
-        if let Some(m) = vehicle.metres(field) {
+        if let Some(m) = field.get() {
             out.push((what.to_owned(), m.show(prints)));
         }
     }

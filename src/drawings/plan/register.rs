@@ -4,7 +4,8 @@ use super::frame::body;
 use super::van::Van;
 use crate::build::{Build, Part};
 use crate::compute::geometry::boxes::Box3;
-use crate::fields::Record;
+use crate::fields::{Field, Lengths3};
+use crate::spec::PlaceSection;
 
 /// Where a place is drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -69,8 +70,8 @@ impl Spot<'_> {
     /// Whether it is a thing of the cabin that one can find one's way by, and no open space.
     #[must_use]
     pub fn is_furniture(&self, build: &Build<'_>) -> bool {
-        let place = build.spec.places.get(self.id);
-        place.is_some_and(|p| p.text("zone").unwrap_or("cabin") == "cabin" && !p.flag("open"))
+        let place = build.places.get(self.id);
+        place.is_some_and(|p| p.zone.text().unwrap_or("cabin") == "cabin" && !p.open.is_set())
     }
 }
 
@@ -83,16 +84,13 @@ fn vicinity(van: &Van) -> Box3 {
     Box3 { min: body.min.map(|v| v - 3.0), max: body.max.map(|v| v + 3.0) }
 }
 
-fn three(place: &Record, field: &str) -> Option<[f64; 3]> {
-    match place.quantities(field) {
-        [a, b, c] => Some([a.value.value, b.value.value, c.value.value]),
-        _ => None,
-    }
+fn three(lengths: &Field<Lengths3>) -> Option<[f64; 3]> {
+    lengths.get().map(|l| l.0.map(|metres| metres.0))
 }
 
-fn level(place: &Record, at: Option<[f64; 3]>, van: &Van) -> Level {
+fn level(place: &PlaceSection, at: Option<[f64; 3]>, van: &Van) -> Level {
     let Some(at) = at else { return Level::Nowhere };
-    match place.text("zone") {
+    match place.zone.text() {
         Some("roof") => Level::Roof,
         Some("underbody") => Level::Under,
         // What stands on the roof without being said to.
@@ -107,16 +105,16 @@ fn level(place: &Record, at: Option<[f64; 3]>, van: &Van) -> Level {
 pub fn spots<'a>(build: &'a Build<'a>, van: &Van) -> Vec<Spot<'a>> {
     let shown: Vec<&Part<'_>> = build.parts.values().filter(|p| !build.is_secret(p)).collect();
     let mut spots: Vec<Spot<'a>> = Vec::new();
-    for (id, place) in &build.spec.places {
+    for (id, place) in &build.places {
         let here = shown.iter().filter(|p| p.places.contains(id));
-        let first = |p: &Part<'_>| p.places.iter().find(|q| build.spec.places.contains_key(*q)) == Some(id);
+        let first = |p: &Part<'_>| p.places.iter().find(|q| build.places.contains_key(*q)) == Some(id);
         let parts: Vec<_> = here.map(|p| (*p, first(p))).collect();
         if parts.is_empty() {
             continue;
         }
         let near = |b: &Box3| vicinity(van).holds(b);
-        let at = three(place, "at").filter(|at| near(&Box3 { min: *at, max: *at }));
-        let size = three(place, "size").filter(|s| s.iter().all(|d| *d > 0.0));
+        let at = three(&place.at).filter(|at| near(&Box3 { min: *at, max: *at }));
+        let size = three(&place.size).filter(|s| s.iter().all(|d| *d > 0.0));
         let space = at.zip(size).map(|(at, size)| Box3::standing(at, size)).filter(near);
         let level = level(place, at, van);
         spots.push(Spot { number: 0, id, name: build.place_name(id), level, at, space, parts });

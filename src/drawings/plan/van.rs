@@ -2,6 +2,7 @@
 
 use crate::build::Build;
 use crate::compute::geometry::outline;
+use crate::fields::Field;
 use crate::units::Metres;
 
 /// Measures of a van, metres.
@@ -35,11 +36,11 @@ impl Van {
     /// The van of a build; `None` without a wheelbase, since nothing else tells how large it is.
     #[must_use]
     pub fn of(build: &Build<'_>) -> Option<Self> {
-        let vehicle = &build.spec.vehicle;
-        let wheelbase = vehicle.metres("wheelbase").filter(|w| w.0 > 0.0)?.0;
+        let vehicle = &build.vehicle;
+        let wheelbase = vehicle.wheelbase.get().filter(|w| w.0 > 0.0)?.0;
         let mut usual = Vec::new();
-        let mut take = |field: &str, word: &'static str, otherwise: f64| {
-            vehicle.metres(field).map_or_else(
+        let mut take = |field: &Field<Metres>, word: &'static str, otherwise: f64| {
+            field.get().map_or_else(
                 || {
                     usual.push(word);
                     otherwise
@@ -49,28 +50,28 @@ impl Van {
         };
         // What a panel van usually measures; said on the sheet where it is used.
         let lift = outline::lift(build).0;
-        let front = take("front_overhang", "front overhang", 0.95);
-        let length = vehicle.metres("length").map(|l| l.0 - wheelbase - front).filter(|o| *o > 0.0);
-        let rear = match (vehicle.metres("rear_overhang"), length) {
+        let front = take(&vehicle.front_overhang, "front overhang", 0.95);
+        let length = vehicle.length.get().map(|l| l.0 - wheelbase - front).filter(|o| *o > 0.0);
+        let rear = match (vehicle.rear_overhang.get(), length) {
             (None, Some(rest)) => rest,
-            _ => take("rear_overhang", "rear overhang", 0.3 * wheelbase),
+            _ => take(&vehicle.rear_overhang, "rear overhang", 0.3 * wheelbase),
         };
-        let tyre = take("tyre_radius", "tyre radius", 0.34);
+        let tyre = take(&vehicle.tyre_radius, "tyre radius", 0.34);
         let van = Self {
             wheelbase,
             front,
             rear: wheelbase + rear,
-            width: take("width", "width", 1.95),
-            height: take("height", "height", 2.2) + lift,
-            track: take("track", "track", 1.7),
+            width: take(&vehicle.width, "width", 1.95),
+            height: take(&vehicle.height, "height", 2.2) + lift,
+            track: take(&vehicle.track, "track", 1.7),
             tyre,
-            floor: take("floor_height", "floor height", 0.55) + lift,
+            floor: take(&vehicle.floor_height, "floor height", 0.55) + lift,
             under: [
-                take("ground_clearance", "ground clearance", 0.18) + lift,
-                vehicle.metres("front_clearance").map_or(0.3, |m| m.0) + lift,
-                vehicle.metres("rear_clearance").map_or(0.38, |m| m.0) + lift,
+                take(&vehicle.ground_clearance, "ground clearance", 0.18) + lift,
+                vehicle.front_clearance.get().map_or(0.3, |m| m.0) + lift,
+                vehicle.rear_clearance.get().map_or(0.38, |m| m.0) + lift,
             ],
-            seats: vehicle.metres("front_seats").map(|m| m.0),
+            seats: vehicle.front_seats.get().map(|m| m.0),
             usual,
         };
         Some(van)

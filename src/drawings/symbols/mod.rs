@@ -121,7 +121,7 @@ impl Symbol {
         });
         match electric.role {
             Role::Bank | Role::StartBattery => Self::Battery,
-            Role::Protection => match part.record.text("family").and_then(Family::parse) {
+            Role::Protection => match part.roles.family().text().and_then(Family::parse) {
                 Some(family) => Self::of_family(family),
                 None => Self::Fuse,
             },

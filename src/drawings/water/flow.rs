@@ -69,7 +69,7 @@ impl<'a> Flow<'a> {
         let role_at = |p: &'a Part<'a>, field| named(p, field).and_then(|id| plan.part(id)).and_then(role_of);
         let (mut pipes, mut loose) = (Vec::new(), Vec::new());
         for pipe in plan.of_role(PlumbingRole::Pipe).filter(|p| !is_suction(plan, p)) {
-            let medium = pipe.record.text("medium");
+            let medium = pipe.roles.medium().text();
             let from_city = role_at(pipe, "from") == Some(PlumbingRole::CityInlet);
             let to_a_user =
                 matches!(role_at(pipe, "to"), Some(PlumbingRole::Outlet | PlumbingRole::Heater | PlumbingRole::Filter));
@@ -92,7 +92,7 @@ impl<'a> Flow<'a> {
         let slots = upright.iter().enumerate().map(|(i, id)| (*id, (i as f64).mul_add(gap, SLOTS.0))).collect();
         let first_heater = plan.of_role(PlumbingRole::Heater).next();
         let row = |pipe: &'a Part<'a>| {
-            let hot = pipe.record.text("medium") == Some("hot");
+            let hot = pipe.roles.medium().text() == Some("hot");
             let known = named(pipe, "from").filter(|id| upright.contains(id) && *id != pipe.id);
             let heater = first_heater.filter(|_| hot).map(|h| h.id.as_str());
             Row { pipe: Some(pipe), from: known.or(heater).map_or(Source::Root, Source::Part), hot }
@@ -313,7 +313,7 @@ fn main_pipe<'a>(plan: &Plan<'a>, pipes: &[&'a Part<'a>]) -> Option<&'a Part<'a>
         let from = named(pipe, "from").and_then(|id| plan.part(id)).and_then(role_of);
         let branches = pipes.iter().any(|o| named(o, "from") == Some(pipe.id.as_str()));
         let at_pump = matches!(from, Some(PlumbingRole::Pump | PlumbingRole::Accumulator));
-        at_pump && branches && named(pipe, "to").is_none() && pipe.record.text("medium") == Some("cold")
+        at_pump && branches && named(pipe, "to").is_none() && pipe.roles.medium().text() == Some("cold")
     };
     pipes.iter().find(is).copied()
 }

@@ -37,7 +37,7 @@ pub(super) fn entries<'a>(plan: &'a Plan<'a>, waste: bool, loose: &[&'a Part<'a>
     let pipe = |part: &&'a Part<'a>| {
         let end = |word: &str, field| super::named(part, field).map(|id| format!("{word} {}", build.name(id)));
         let ends: Vec<_> = [end("from", "from"), end("to", "to")].into_iter().flatten().collect();
-        let medium = part.record.text("medium").unwrap_or("pipe");
+        let medium = part.roles.medium().text().unwrap_or("pipe");
         Entry { tag: "", part, does: format!("{medium} {}", ends.join(" ")) }
     };
     marked.chain(loose.iter().map(pipe)).collect()

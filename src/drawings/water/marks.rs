@@ -70,7 +70,7 @@ impl<'a> Marks<'a> {
 fn is_waste(part: &Part<'_>) -> bool {
     match role_of(part) {
         Some(PlumbingRole::GreyTank | PlumbingRole::Basin) => true,
-        Some(PlumbingRole::Pipe) => part.record.text("medium") == Some("waste"),
+        Some(PlumbingRole::Pipe) => part.roles.medium().text() == Some("waste"),
         _ => false,
     }
 }

@@ -196,6 +196,6 @@ fn words(plan: &Plan<'_>) -> String {
             parts.push(format!("{word}: {names}"));
         }
     }
-    let pipes = plan.of_role(PlumbingRole::Pipe).filter(|p| p.record.text("medium") != Some("waste")).count();
+    let pipes = plan.of_role(PlumbingRole::Pipe).filter(|p| p.roles.medium().text() != Some("waste")).count();
     format!("Diagram of the water supply from left to right, with {pipes} pipes. {}.", parts.join("; "))
 }

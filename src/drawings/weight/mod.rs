@@ -120,7 +120,7 @@ fn picture(
         }
     }
     canvas.text((f64::midpoint(behind.left, behind.right), over), "from behind", Type::of(2.3).grey(0.35).middle());
-    let track = build.spec.vehicle.metres("track");
+    let track = build.vehicle.track.get();
     let beside = track.and_then(|t| case.left_of_middle(t));
     if let (Some(aft), Some(height)) = (case.behind_front, case.height) {
         centre(canvas, side.over_ground(aft.0, 0.0, height.0));

@@ -7,6 +7,7 @@ mod climate;
 mod place;
 mod shell;
 mod stage;
+mod task;
 mod usage;
 mod vehicle;
 mod weights;
@@ -16,6 +17,7 @@ pub use climate::Climate;
 pub use place::PlaceSection;
 pub use shell::Surface;
 pub use stage::StageSection;
+pub use task::TaskSection;
 pub use usage::Usage;
 pub use vehicle::Vehicle;
 pub use weights::Weights;
@@ -36,6 +38,7 @@ mod tests {
             ("place", PlaceSection::FIELDS),
             ("stage", StageSection::FIELDS),
             ("recorded.weights", Weights::FIELDS),
+            ("task", TaskSection::FIELDS),
         ];
         for (section, fields) in all {
             let declared: Vec<_> = sections()[section].fields.iter().map(|(name, f)| (name.as_str(), f.ty)).collect();

@@ -1,0 +1,237 @@
+//! Fields that several roles tell, asked of a part whatever its role: `part.roles.rating()`.
+
+use super::Roles;
+use crate::fields::{Choice, Component, Components, Field, Places, Text, Texts};
+use crate::units::{
+    AmpHours, Amps, Celsius, ConductorSize, Degrees, Kilograms, Kilopascals, Litres, LitresPerMinute, Metres, Newtons,
+    Ohms, Ratio, Seconds, SquareMetres, Volts, Watts, WattsPerMetreKelvin,
+};
+use jiff::civil::Date;
+
+macro_rules! across {
+    ($($name:ident: $ty:ty $(= $field:ident)? => $($role:ident),+;)*) => {
+        impl Roles {$(
+            #[doc = concat!("`", stringify!($name), "` of whichever of its roles tells it; nothing where none does.")]
+            #[must_use]
+            pub fn $name(&self) -> &Field<$ty> {
+                across!(@find self, [$name $(= $field)?], $($role),+)
+            }
+        )*}
+    };
+    (@find $roles:ident, [$name:ident = $field:ident], $($role:ident),+) => {{
+        $(if let Some(role) = &$roles.$role {
+            return &role.$field;
+        })+
+        Field::NONE
+    }};
+    (@find $roles:ident, [$field:ident], $($role:ident),+) => {{
+        $(if let Some(role) = &$roles.$role {
+            return &role.$field;
+        })+
+        Field::NONE
+    }};
+}
+
+across! {
+    on_inverter: bool => rcd, outlet;
+    capacity_charge: AmpHours = capacity => bank, start_battery;
+    capacity_litres: Litres = capacity => fresh_tank, grey_tank, water_heater;
+    altitude_limit: Metres => space_heater;
+    antifreeze_volume: Litres => winter_port;
+    area: SquareMetres => cover;
+    arm_body: Metres => strut;
+    arm_lid: Metres => strut;
+    arrangement: Choice => sleeping;
+    battery_type: Choice => start_battery;
+    bends: i64 => pipe;
+    bleach: Ratio => fresh_tank;
+    blocked_by: Components => escape_route;
+    body_angle: Degrees => strut;
+    bolt_size: Choice => held, tray, lashing;
+    bolts: i64 => held, tray, lashing;
+    bond_conductor: ConductorSize => chassis_bond;
+    bond_point: Text => chassis_bond;
+    bond_relay: bool => inverter_charger;
+    breaking_capacity: Amps => ac_panel;
+    bundle: i64 => negative_bar;
+    bypass_of: Component => hand_valve;
+    centre_of_gravity: Metres => strut;
+    charge_above: Celsius => bank;
+    charge_efficiency: Ratio => bank;
+    chemistry: Choice => bank;
+    clear_of: Components => escape_route;
+    conductor: ConductorSize => negative_bar;
+    cooling: Watts => cooler;
+    current: Amps => load;
+    cut_out: Kilopascals => pump;
+    cylinder_gas: Kilograms => lpg_locker;
+    cylinders: i64 => lpg_locker;
+    diameter: Metres => motor_valve, hand_valve, drain_valve;
+    dimmable: bool => load;
+    display_place: Text => shunt;
+    displays: Texts => display;
+    diversity: Ratio => panel, switch_panel, ac_panel;
+    drains: Components => drain_valve;
+    drains_to: Component => water_outlet, basin;
+    draw: Watts => load, display, trace, pad, cooler;
+    duty: Ratio => load, cooler;
+    duty_limit: Ratio => compressor;
+    efficiency: Ratio => charger, inverter, inverter_charger, water_heater;
+    equipment: Components => chassis_bond;
+    equipment_conductor: ConductorSize => chassis_bond;
+    escape: bool => escape_window;
+    extension: Metres => tray;
+    family: Choice => protection, panel, switch_panel;
+    fault_current: Amps => bank;
+    fault_current_from: Text => bank;
+    flow: LitresPerMinute => pump, water_outlet, city_inlet;
+    force: Newtons => strut;
+    free_air_delivery: LitresPerMinute => compressor;
+    from: Component => pipe;
+    frost_opening: bool => drain_valve;
+    fuel: Choice => space_heater, burner;
+    fuel_per_hour: Litres => space_heater, burner;
+    fuel_reserve: Litres => space_heater;
+    full_draw: Watts => load;
+    gangs: i64 => outlet;
+    gas: Choice => lpg_locker;
+    gas_per_hour: Kilograms => burner;
+    glazed_area: SquareMetres => window;
+    guard: Choice => control;
+    heat_loss: Watts => window, cover;
+    heat_output: Watts => water_heater, space_heater, burner;
+    heated: bool => bank;
+    height: Metres => display, fresh_tank, grey_tank, escape_route;
+    hinge: Choice => strut;
+    holds: Components => display;
+    hours: Seconds => inverter, inverter_charger, load, burner;
+    idle_draw: Watts => inverter, inverter_charger;
+    idle_share: Ratio => alternator;
+    imp: Amps => array;
+    indicators: Texts => display;
+    input_current: Amps => charger;
+    inside_diameter: Metres => pipe;
+    insulated: bool => pipe;
+    insulation: Celsius => negative_bar;
+    insulation_conductivity: WattsPerMetreKelvin => pipe;
+    insulation_thickness: Metres => pipe, trace;
+    internal_resistance: Ohms => bank;
+    isc: Amps => array;
+    keys: i64 => keyed;
+    largest_way: Amps => panel, switch_panel;
+    lead: Metres => array;
+    leads_through: Component => escape_route;
+    length: Metres => fresh_tank, grey_tank, pipe, trace, sleeping;
+    length_open: Metres => strut;
+    lid_at_rest: Degrees => strut;
+    lid_length: Metres => strut;
+    lid_load: Kilograms => strut;
+    lid_mass: Kilograms => strut;
+    lid_of: Component => strut;
+    lock: Choice => keyed;
+    low_cutoff: Volts => inverter, inverter_charger;
+    lowest: Ratio => control;
+    made: Date => smoke_alarm, co_alarm, lp_alarm, extinguisher, expiring;
+    master: Choice => switch_panel;
+    master_switch: Component => switch_panel;
+    material: Choice => pipe;
+    max_charge: Amps => bank;
+    max_discharge: Amps => bank;
+    max_pressure: Kilopascals => water_heater, accumulator, compressor;
+    max_pv_current: Amps => charger;
+    max_pv_voltage: Volts => charger;
+    max_run: Seconds => compressor;
+    medium: Choice => pipe;
+    min_pressure: Kilopascals => water_outlet;
+    mirrors: Component => negative_bar;
+    mixed_temperature: Celsius => water_heater;
+    mount: Choice => array;
+    negative_bar: bool => panel;
+    noct: Celsius => array;
+    on_below: Celsius => load, trace, pad, warmer;
+    on_generator: Choice => neutral_bond;
+    on_shore: Choice => neutral_bond;
+    open_angle: Degrees => strut;
+    opening_height: Metres => escape_window;
+    opens: Choice => tray;
+    opens_below: Celsius => drain_valve;
+    output_current: Amps => charger, inverter_charger;
+    output_voltage: Volts => inverter, inverter_charger;
+    outside: bool => switch_panel;
+    outside_diameter: Metres => pipe;
+    parallel: i64 => bank, array;
+    points: i64 => lashing;
+    poles: i64 => disconnect, transfer;
+    position: Choice => fresh_tank, grey_tank, pipe;
+    power: Watts => array, inverter, inverter_charger;
+    power_per_kelvin: Ratio => array;
+    pressure_front: Kilopascals => tyres;
+    pressure_loss: Kilopascals => filter;
+    pressure_rear: Kilopascals => tyres;
+    pressure_sand: Kilopascals => tyres;
+    pressure_track: Kilopascals => tyres;
+    protects: Components => trace;
+    proved_by: Component => neutral_bond;
+    rated_voltage: Volts => disconnect;
+    rating: Amps => protection, disconnect, shunt, control, bus, panel, switch_panel, alternator, inlet, transfer, ac_panel, rcd, outlet, negative_bar;
+    regulated_pressure: Kilopascals => city_inlet;
+    relief_pressure: Kilopascals => water_heater;
+    replace_by: Date => smoke_alarm, co_alarm, lp_alarm, extinguisher, expiring;
+    residual: Litres => fresh_tank;
+    returns_to: Component => negative_bar;
+    rise: Metres => pipe;
+    run: Metres => negative_bar;
+    secures: Kilograms => lashing;
+    senses_co: bool => lp_alarm;
+    series: i64 => array;
+    set_temperature: Celsius => water_heater;
+    shading: Ratio => array;
+    sheathed: bool => negative_bar;
+    shore_from: Component => inverter_charger;
+    shore_limit: Amps => inverter_charger;
+    side: Choice => inlet, window, escape_route, escape_window;
+    solar_gain: Ratio => window, cover;
+    standing_loss: Watts => water_heater;
+    start_current: Amps => load;
+    stroke: Metres => strut;
+    struts: i64 => strut;
+    suction_lift: Metres => pump;
+    surge_power: Watts => inverter, inverter_charger;
+    switched_by: Component => neutral_bond;
+    switched_lead: Choice => control;
+    switches: Texts => display;
+    tank: Component => display, motor_valve, hand_valve, pad, sender;
+    tank_insulation: Metres => pad;
+    tanks: Components => display;
+    temperature_sense: bool => charger;
+    through: Places => negative_bar;
+    tilt: Degrees => array;
+    to: Component => pipe;
+    to_exit: Metres => extinguisher;
+    to_free: Texts => escape_route;
+    transfer_rating: Amps => inverter_charger;
+    trip_current: Amps => rcd;
+    tyre_volume: Litres => tyres;
+    usable: Ratio => bank;
+    usb_watts: Watts => outlet;
+    vehicle_load: Amps => alternator;
+    vmp: Volts => array;
+    voc: Volts => array;
+    voc_per_kelvin: Ratio => array;
+    voltage: Volts => bank;
+    volume: Litres => accumulator;
+    warms: Component => warmer;
+    watts: Watts => load;
+    waveform: Choice => rcd;
+    way_interrupting: Amps => panel, switch_panel;
+    way_interrupting_from: Text => panel, switch_panel;
+    way_names: Texts => switch_panel;
+    way_tested_with: Component => panel, switch_panel;
+    ways: i64 => panel, switch_panel, ac_panel;
+    wet_zone: bool => outlet;
+    wheels: i64 => tyres;
+    width: Metres => display, fresh_tank, grey_tank, sleeping, escape_route;
+    window: Components => cover;
+    with_overcurrent: bool => rcd;
+    working_load: Newtons => lashing;
+}

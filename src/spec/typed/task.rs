@@ -1,0 +1,27 @@
+//! `[task.<id>]`: a task of this build alone.
+
+use crate::fields::{Choice, Text, Texts, typed};
+
+typed! {
+    /// `[task.<id>]`: a task of this build alone.
+    TaskSection = "task" {
+        /// Stage it belongs to.
+        stage: Choice;
+        /// What is done, beginning with a verb.
+        title: Text;
+        /// Working time of the whole task.
+        minutes: i64;
+        /// People it needs.
+        people: i64;
+        /// Tasks that must be done before: own ones by id, others as component.task.
+        after: Texts;
+        /// Tools it needs.
+        tools: Texts;
+        /// Its steps in order, one action each.
+        steps: Texts;
+        /// What must be checked and signed before work goes on.
+        hold: Text;
+        /// What can hurt someone and how to avoid it; it is printed before the steps.
+        caution: Text;
+    }
+}
