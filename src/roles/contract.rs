@@ -1,6 +1,6 @@
 //! What a role is: its fields with type, meaning and need, as one struct and one contract.
 
-use crate::fields::{Change, FieldDecl, FieldType};
+use crate::fields::{Change, Declarations, FieldDecl, FieldType};
 use serde::Deserialize;
 
 /// Which block of a kind a role stands for: of each block a kind plays one part at most, but for `Other`.
@@ -111,6 +111,13 @@ pub struct Contract {
 }
 
 impl Contract {
+    /// All its fields as a component has them, of which no kind can say anything else.
+    #[must_use]
+    pub fn declarations(&self) -> Declarations {
+        let empty = toml::Table::new();
+        self.fields.iter().filter_map(|f| Some((f.name.to_owned(), f.declare(&empty).ok()?))).collect()
+    }
+
     /// The field of that name.
     #[must_use]
     pub fn field(&self, name: &str) -> Option<&RoleField> {

@@ -2,6 +2,7 @@
 
 use crate::catalogue::{Catalogue, Fault};
 use crate::fields::{Declarations, FieldDecl};
+use crate::roles::{Common, Output, Supply};
 use indexmap::IndexMap;
 use serde::Deserialize;
 use std::sync::Arc;
@@ -37,8 +38,7 @@ pub struct Section {
 pub type Sections = IndexMap<String, Section>;
 
 /// Fields that components have beside those of their kind.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, Default)]
 pub struct ComponentFields {
     /// Of every component.
     pub common: Declarations,
@@ -74,7 +74,11 @@ impl Language {
     pub fn of(catalogue: &Catalogue) -> Result<Arc<Self>, Fault> {
         catalogue.keep("language", |catalogue| {
             let sections = catalogue.read("spec/sections.toml")?;
-            let component = catalogue.read("spec/component.toml")?;
+            let component = ComponentFields {
+                common: Common::CONTRACT.declarations(),
+                supply: Supply::CONTRACT.declarations(),
+                output: Output::CONTRACT.declarations(),
+            };
             Ok(Self { sections, component, none: Declarations::new() })
         })
     }

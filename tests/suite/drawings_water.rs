@@ -74,7 +74,7 @@ fn a_key_names_what_is_drawn() {
         with(&text, |worked, drawings| {
             for drawing in drawings {
                 for (word, look) in &signs {
-                    let at = format!("{}: {}: {word}", worked.build.text("title"), drawing.stem);
+                    let at = format!("{}: {}: {word}", worked.build.about.title.text().unwrap_or(""), drawing.stem);
                     // One of them is that of the key itself; the arrow of "flow" has a thin line too.
                     let thin = *word == "joined, the spec names no pipe";
                     let flow = usize::from(thin && drawing.labels.iter().any(|l| l.text == "flow"));

@@ -67,7 +67,7 @@ fn the_temperature_to_which_frost_protection_holds_is_told_and_right() {
     for spec in demo_specs() {
         let loaded = load(&spec);
         let worked = pipeline::work_out(&loaded).expect("profile");
-        let us = worked.build.text("prints") == "us";
+        let us = worked.build.about.prints.text().unwrap_or("") == "us";
         let facts = FactBook::of(&worked.build, &worked.electrical, &worked.ledger, Voice::Owner);
         let record =
             worked.build.spec.climates.values().filter_map(|c| c.celsius("record_low")).map(|t| t.0).reduce(f64::min);
