@@ -2,8 +2,10 @@
 
 mod coverage;
 mod glyphs;
+mod typeface;
 
 pub use glyphs::{composed, has_glyph, is_accent, is_drawn, uncovered, undrawn};
+pub use typeface::Typeface;
 
 use include_dir::{Dir, include_dir};
 

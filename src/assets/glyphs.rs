@@ -1,11 +1,11 @@
 //! Which letters the typefaces of the PDFs have.
 
 use super::coverage::COVERED;
+use super::typeface::Typeface;
 use std::borrow::Cow;
 use std::cmp::Ordering;
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
-use ttf_parser::Face;
 use unicode_normalization::UnicodeNormalization as _;
 use unicode_normalization::char::is_combining_mark;
 
@@ -53,10 +53,7 @@ pub fn has_glyph(c: char) -> bool {
 }
 
 /// The typeface of drawings; its bold face has the same letters.
-static DRAWN: LazyLock<Option<Face<'static>>> = LazyLock::new(|| {
-    let file = super::TEMPLATES.get_file("fonts/SourceSansPro-Regular.otf")?;
-    Face::parse(file.contents(), 0).ok()
-});
+static DRAWN: LazyLock<Option<Typeface>> = LazyLock::new(|| Typeface::embedded("fonts/SourceSansPro-Regular.otf"));
 
 /// Whether the typeface of drawings has a letter of its own for `c`.
 ///
@@ -64,7 +61,7 @@ static DRAWN: LazyLock<Option<Face<'static>>> = LazyLock::new(|| {
 /// glyphs, the second of which has no text, and no archival PDF may hold such a one. So nothing is left to that.
 #[must_use]
 pub fn is_drawn(c: char) -> bool {
-    c.is_ascii() || has_glyph(c) && DRAWN.as_ref().is_some_and(|face| face.glyph_index(c).is_some())
+    c.is_ascii() || has_glyph(c) && DRAWN.as_ref().is_some_and(|face| face.has(c))
 }
 
 /// Letters that PDFs show in texts, but not in drawings, each once.
@@ -97,7 +94,6 @@ pub fn uncovered(text: &str) -> Vec<char> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ttf_parser::PlatformId;
 
     #[test]
     fn everyday_signs_are_covered() {
@@ -109,19 +105,13 @@ mod tests {
     /// The table agrees with the typeface that is embedded here, as an independent reader finds it.
     #[test]
     fn every_letter_of_the_typeface_is_in_the_table() {
-        let file = crate::assets::TEMPLATES.get_file("fonts/SourceSansPro-Regular.otf").expect("embedded");
-        let face = Face::parse(file.contents(), 0).expect("typeface");
+        let face = Typeface::embedded("fonts/SourceSansPro-Regular.otf").expect("typeface");
         let mut letters = 0;
-        for table in
-            face.tables().cmap.expect("cmap").subtables.into_iter().filter(ttf_parser::cmap::Subtable::is_unicode)
-        {
-            assert_ne!(table.platform_id, PlatformId::Macintosh);
-            table.codepoints(|code| {
-                let Some(c) = char::from_u32(code).filter(|c| !c.is_control()) else { return };
-                let hidden = matches!(c, '\u{e000}'..='\u{f8ff}' | '\u{ad}' | '\u{200c}'..='\u{200f}' | '\u{feff}');
-                letters += 1;
-                assert!(hidden || is_combining_mark(c) || has_glyph(c), "U+{code:04X}");
-            });
+        for code in face.codes() {
+            let Some(c) = char::from_u32(code).filter(|c| !c.is_control()) else { continue };
+            let hidden = matches!(c, '\u{e000}'..='\u{f8ff}' | '\u{ad}' | '\u{200c}'..='\u{200f}' | '\u{feff}');
+            letters += 1;
+            assert!(hidden || is_combining_mark(c) || has_glyph(c), "U+{code:04X}");
         }
         assert!(letters > 1000, "{letters}");
     }
@@ -141,9 +131,8 @@ mod tests {
         assert_eq!(undrawn("Küche 12 V → Ωμέγα, Шкаф, ế ½ ☐"), Vec::<char>::new());
         // Ǟ would be laid together of two glyphs.
         assert_eq!(undrawn("⚠ Ǟ A\u{308}\u{304}"), ['Ǟ', '⚠']);
-        let bold = crate::assets::TEMPLATES.get_file("fonts/SourceSansPro-Semibold.otf").expect("embedded");
-        let bold = Face::parse(bold.contents(), 0).expect("typeface");
-        assert!(('\u{80}'..=char::MAX).filter(|c| is_drawn(*c)).all(|c| bold.glyph_index(c).is_some()));
+        let bold = Typeface::embedded("fonts/SourceSansPro-Semibold.otf").expect("typeface");
+        assert!(('\u{80}'..=char::MAX).filter(|c| is_drawn(*c)).all(|c| bold.has(c)));
     }
 
     #[test]

@@ -1,7 +1,11 @@
 //! How wide a text is in the typeface of the documents.
 
+use crate::assets::Typeface;
 use std::sync::OnceLock;
-use ttf_parser::Face;
+use textwrap::core::{Fragment, Word};
+use textwrap::word_splitters::split_words;
+use textwrap::wrap_algorithms::wrap_first_fit;
+use textwrap::{WordSeparator, WordSplitter};
 
 /// Weight of a text.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -25,37 +29,33 @@ impl Weight {
 /// Width of an unknown character, in shares of the size.
 const UNKNOWN: f64 = 0.6;
 
-fn face(weight: Weight) -> Option<&'static Face<'static>> {
-    static FACES: OnceLock<[Option<Face<'static>>; 2]> = OnceLock::new();
-    let read = |weight: Weight| {
-        let file = crate::assets::TEMPLATES.get_file(weight.file())?;
-        Face::parse(file.contents(), 0).ok()
-    };
-    let faces = FACES.get_or_init(|| [Weight::Regular, Weight::Semibold].map(read));
-    faces[usize::from(weight == Weight::Semibold)].as_ref()
-}
-
 /// Width of `text` set in `size`, in the unit of `size`: the sum of the advance widths, without kerning.
 #[must_use]
 pub fn width(text: &str, size: f64, weight: Weight) -> f64 {
-    let common = common(weight);
-    let advance = |c: char| common.get(c as usize).copied().unwrap_or_else(|| advance(face(weight), c));
-    text.chars().map(advance).sum::<f64>() * size
+    static FACES: OnceLock<[Measured; 2]> = OnceLock::new();
+    let faces = FACES.get_or_init(|| [Weight::Regular, Weight::Semibold].map(Measured::of));
+    let face = &faces[usize::from(weight == Weight::Semibold)];
+    text.chars().map(|c| face.advance(c)).sum::<f64>() * size
 }
 
-/// Advance width of a character, in shares of the size.
-fn advance(face: Option<&Face<'_>>, c: char) -> f64 {
-    let wide =
-        face.and_then(|f| Some(f64::from(f.glyph_hor_advance(f.glyph_index(c)?)?) / f64::from(f.units_per_em())));
-    wide.unwrap_or(UNKNOWN)
+/// A typeface with the advance widths of the first letters of Unicode, by their numbers: nearly all that is ever drawn.
+struct Measured {
+    face: Option<Typeface>,
+    common: Vec<f64>,
 }
 
-/// Advance widths of the first characters of Unicode, by their numbers: nearly all that is ever drawn.
-fn common(weight: Weight) -> &'static [f64] {
-    static WIDTHS: OnceLock<[Vec<f64>; 2]> = OnceLock::new();
-    let of = |weight: Weight| ('\0'..'\u{180}').map(|c| advance(face(weight), c)).collect();
-    let widths = WIDTHS.get_or_init(|| [Weight::Regular, Weight::Semibold].map(of));
-    &widths[usize::from(weight == Weight::Semibold)]
+impl Measured {
+    fn of(weight: Weight) -> Self {
+        let mut face = Self { face: Typeface::embedded(weight.file()), common: Vec::new() };
+        face.common = ('\0'..'\u{180}').map(|c| face.advance(c)).collect();
+        face
+    }
+
+    /// Advance width of a letter, in shares of the size.
+    fn advance(&self, c: char) -> f64 {
+        let common = self.common.get(c as usize).copied();
+        common.or_else(|| self.face.as_ref()?.advance(c)).unwrap_or(UNKNOWN)
+    }
 }
 
 /// `text`, or as much of it as fits into `room` with an ellipsis at its end.
@@ -77,13 +77,56 @@ pub fn fitted(text: &str, size: f64, weight: Weight, room: f64) -> String {
 /// `text` broken between words into lines of at most `room`; a longer word stands alone and is cut.
 #[must_use]
 pub fn lines(text: &str, size: f64, weight: Weight, room: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        let joined = lines.last().map(|line| format!("{line} {word}"));
-        match joined.filter(|line| width(line, size, weight) <= room) {
-            Some(line) => *lines.last_mut().unwrap_or(&mut String::new()) = line,
-            None => lines.push(fitted(word, size, weight, room)),
+    broken(text, &WordSplitter::NoHyphenation, (size, weight), room, usize::MAX)
+}
+
+/// `text` broken between words and behind hyphens into at most `most` lines of `room`; a longer word stands alone, and
+/// it and what is left for the last line are cut.
+#[must_use]
+pub fn wrapped(text: &str, size: f64, weight: Weight, room: f64, most: usize) -> Vec<String> {
+    broken(text, &WordSplitter::HyphenSplitter, (size, weight), room, most)
+}
+
+/// A word or a part of one, as wide as it is drawn.
+#[derive(Debug)]
+struct Drawn<'a> {
+    word: Word<'a>,
+    width: f64,
+    space: f64,
+}
+
+impl Fragment for Drawn<'_> {
+    fn width(&self) -> f64 {
+        self.width
+    }
+
+    fn whitespace_width(&self) -> f64 {
+        self.space
+    }
+
+    /// A word is parted behind a hyphen of its own, so none is added.
+    fn penalty_width(&self) -> f64 {
+        0.0
+    }
+}
+
+fn broken(text: &str, at: &WordSplitter, (size, weight): (f64, Weight), room: f64, most: usize) -> Vec<String> {
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = split_words(WordSeparator::AsciiSpace.find_words(&text), at);
+    let wide = |text: &str| width(text, size, weight);
+    let drawn: Vec<_> =
+        words.map(|word| Drawn { width: wide(word.word), space: wide(word.whitespace), word }).collect();
+    let mut lines = Vec::new();
+    let mut rest = drawn.as_slice();
+    for line in wrap_first_fit(&drawn, &[room]) {
+        // The last line takes all that is left, and is cut.
+        let line = if lines.len() + 1 < most { line } else { rest };
+        rest = &rest[line.len()..];
+        if line.is_empty() {
+            break;
         }
+        let line: String = line.iter().flat_map(|drawn| [drawn.word.word, drawn.word.whitespace]).collect();
+        lines.push(fitted(line.trim_end(), size, weight, room));
     }
     lines
 }
@@ -109,5 +152,17 @@ mod tests {
         let broken = lines("Diesel heater with its pump", 3.0, Weight::Regular, 16.0);
         assert!(broken.len() > 1 && broken.iter().all(|l| width(l, 3.0, Weight::Regular) <= 16.0), "{broken:?}");
         assert_eq!(broken.join(" "), "Diesel heater with its pump");
+    }
+    #[test]
+    fn words_break_behind_their_hyphens_and_the_last_line_is_cut() {
+        let wrapped = |text, room, most| wrapped(text, 3.0, Weight::Regular, room, most);
+        assert_eq!(wrapped("Diesel-heater pump", 12.0, 9), ["Diesel-", "heater", "pump"]);
+        assert_eq!(lines("Diesel-heater pump", 3.0, Weight::Regular, 20.0), ["Diesel-heater", "pump"]);
+        let two = wrapped("Diesel-heater pump below the bed", 12.0, 2);
+        assert!(two.len() == 2 && two[0] == "Diesel-" && two[1].starts_with("heater") && two[1].ends_with('…'));
+        // A minus, a rating and a run of hyphens are no words in two parts.
+        assert_eq!(wrapped("-20 12-", 4.0, 9).concat().matches('-').count(), 2);
+        assert_eq!(wrapped("", 12.0, 2), Vec::<String>::new());
+        assert_eq!(wrapped("  Fridge \n and\ttap ", 100.0, 1), ["Fridge and tap"]);
     }
 }

@@ -6,7 +6,7 @@ use super::words::{self, LEADING, NAME, SMALL};
 use crate::build::{Circuit, Feeding, Part};
 use crate::drawings::Context;
 use crate::drawings::canvas::{Canvas, Fill, Pen, Type};
-use crate::drawings::letters::Weight;
+use crate::drawings::letters::{Weight, wrapped};
 use crate::drawings::pen::Dash;
 use crate::drawings::symbols::{HALF, Standard, Symbol, battery_turned};
 use crate::kinds::Role;
@@ -134,13 +134,13 @@ impl<'a> Grounds<'a> {
                 let shunt = 58.0;
                 canvas.line((end, line), (shunt - HALF, line), WIRE);
                 Symbol::Shunt.draw(canvas, standard, (shunt, line), (true, true));
-                let name = words::wrapped(&words::name(context, &circuit.to), NAME, Weight::Semibold, 44.0, 1);
+                let name = wrapped(&words::name(context, &circuit.to), NAME, Weight::Semibold, 44.0, 1);
                 stack_up(canvas, &name, (shunt, line - 5.0), Type::of(NAME).bold().middle());
                 let rating = context.build.parts.get(&circuit.to).map(|p| words::rating(context, p));
                 canvas.text((shunt, line + 4.4), &rating.unwrap_or_default(), Type::of(SMALL).middle());
                 canvas.text((end + 1.0, line - 1.3), &words.conductor.join(" · "), Type::of(SMALL));
                 canvas.text((end + 1.0, line + 3.0), &words.told.join(" · "), Type::of(SMALL));
-                let label = words::wrapped(&words.label, SMALL, Weight::Regular, 38.0, 1);
+                let label = wrapped(&words.label, SMALL, Weight::Regular, 38.0, 1);
                 tag(canvas, &label, (end + 1.6, line + 6.5));
                 end = shunt + HALF;
             }
@@ -157,20 +157,20 @@ impl<'a> Grounds<'a> {
             canvas.circle((BAR, line), 0.75, Pen::NONE, Fill::Grey(0.0));
             let (name, about) = super::rows::head(context, bar, None);
             let room = POINT - BAR - 8.0;
-            let name = words::wrapped(&name, NAME, Weight::Semibold, room, 1);
+            let name = wrapped(&name, NAME, Weight::Semibold, room, 1);
             stack_up(canvas, &name, (BAR + 2.4, line - 1.4), Type::of(NAME).bold());
-            let mut told = words::wrapped(&about, SMALL, Weight::Regular, room, 2);
+            let mut told = wrapped(&about, SMALL, Weight::Regular, room, 2);
             if let Some(part) = context.build.parts.get(*bar) {
                 let mirrored = named(context, part, "mirrors");
                 let of = if mirrored.is_empty() { String::new() } else { format!("returns of {mirrored}") };
                 told.truncate(if cable.is_some() { 1 } else { 2 });
-                told.extend(words::wrapped(&of, SMALL, Weight::Regular, room, 1));
+                told.extend(wrapped(&of, SMALL, Weight::Regular, room, 1));
             }
             if let Some(circuit) = cable {
                 let words = words::of(context, circuit);
                 let cable: Vec<_> = words.conductor.into_iter().chain(words.told.into_iter().take(1)).collect();
-                told.extend(words::wrapped(&cable.join(" · "), SMALL, Weight::Regular, room, 1));
-                let label = words::wrapped(&words.label, SMALL, Weight::Regular, room, 1);
+                told.extend(wrapped(&cable.join(" · "), SMALL, Weight::Regular, room, 1));
+                let label = wrapped(&words.label, SMALL, Weight::Regular, room, 1);
                 tag(canvas, &label, (BAR + 3.0, line + 3.8 + LEADING * count(told.len())));
             }
             for (down, text) in told.iter().enumerate() {
@@ -188,7 +188,7 @@ impl<'a> Grounds<'a> {
         for (at, text) in self.bond.iter().enumerate() {
             let most = if at == 0 { 1 } else { 3 };
             let weight = if at == 0 { Weight::Semibold } else { Weight::Regular };
-            lines.extend(words::wrapped(text, SMALL, weight, room, most).into_iter().map(|l| (l, at == 0)));
+            lines.extend(wrapped(text, SMALL, weight, room, most).into_iter().map(|l| (l, at == 0)));
         }
         for (down, (text, bold)) in lines.iter().take(5).enumerate() {
             let style = if *bold { Type::of(SMALL).bold() } else { Type::of(SMALL) };
@@ -230,7 +230,7 @@ impl<'a> Grounds<'a> {
 fn wrap_all(column: &[String]) -> Vec<(String, bool)> {
     let wrap = |(at, text): (usize, &String)| {
         let weight = if at == 0 { Weight::Semibold } else { Weight::Regular };
-        words::wrapped(text, SMALL, weight, 62.0, 3).into_iter().map(move |line| (line, at == 0)).collect::<Vec<_>>()
+        wrapped(text, SMALL, weight, 62.0, 3).into_iter().map(move |line| (line, at == 0)).collect::<Vec<_>>()
     };
     column.iter().enumerate().flat_map(wrap).collect()
 }

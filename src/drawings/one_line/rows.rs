@@ -6,7 +6,7 @@ use super::words::{self, LEADING, NAME, SMALL, Words};
 use crate::drawings::Context;
 use crate::drawings::area::Area;
 use crate::drawings::canvas::{Canvas, Fill, Pen, Type};
-use crate::drawings::letters::Weight;
+use crate::drawings::letters::{Weight, wrapped};
 use crate::drawings::symbols::{HALF, Standard, Symbol};
 use crate::kinds::Role;
 
@@ -118,7 +118,7 @@ impl Rows {
         for (at, (from, circuit)) in hub.fed.iter().enumerate() {
             let way = circuit.way.filter(|_| circuit.from == *from).map_or_else(String::new, |w| format!("way {w} "));
             let text = format!("from {}", context.build.name(from));
-            let mut lines = words::wrapped(&text, SMALL, Weight::Regular, CELL - 2.0, 2);
+            let mut lines = wrapped(&text, SMALL, Weight::Regular, CELL - 2.0, 2);
             lines.push(format!("{way}{}", refs.show(from).unwrap_or_default()));
             row_at(hub.left.len() + at, &mut |row| row.stub = Some(Stub { lines: lines.clone() }));
         }
@@ -241,7 +241,7 @@ fn cell(
 ) -> Cell {
     let words = words::of(context, circuit);
     let texts = room - HALF * 2.0 - inset - 0.4;
-    let fit = |text: &str, most| words::wrapped(text, SMALL, Weight::Regular, texts, most);
+    let fit = |text: &str, most| wrapped(text, SMALL, Weight::Regular, texts, most);
     let mut below = words::together(&words.conductor, texts);
     below.extend(words::together(&words.told, texts));
     let known = context.build.parts.get(part);
@@ -251,9 +251,9 @@ fn cell(
         outward: circuit.feeding == crate::build::Feeding::Output,
         device: fit(&words.device, 2),
         below,
-        label: words::wrapped(&words.label, SMALL, Weight::Regular, room - 2.4, 2),
-        name: words::wrapped(&words::name(context, part), NAME, Weight::Semibold, room - 1.5, 2),
-        rating: words::wrapped(&rating, SMALL, Weight::Regular, room - 1.5, 2),
+        label: wrapped(&words.label, SMALL, Weight::Regular, room - 2.4, 2),
+        name: wrapped(&words::name(context, part), NAME, Weight::Semibold, room - 1.5, 2),
+        rating: wrapped(&rating, SMALL, Weight::Regular, room - 1.5, 2),
         way: circuit.way.map_or_else(String::new, |w| w.to_string()),
         leads: (true, true),
         inset,

@@ -6,7 +6,7 @@ use super::rows::{LEFT, RIGHT, WIRE, count, head, stack_up, tag};
 use super::words::{self, LEADING, NAME, SMALL, Words};
 use crate::drawings::Context;
 use crate::drawings::canvas::{Canvas, Fill, Pen, Type};
-use crate::drawings::letters::Weight;
+use crate::drawings::letters::{Weight, wrapped};
 use crate::drawings::symbols::{HALF, Standard, Symbol};
 use crate::tables::fuse_colours;
 
@@ -75,7 +75,7 @@ impl Ways {
         told.extend(hub.left.iter().map(|c| format!("Fed from {}", context.build.name(c.from()))));
         let mut lines: Vec<String> = Vec::new();
         for line in told.iter().chain(&free(context, hub)) {
-            lines.extend(words::wrapped(line, SMALL, Weight::Regular, RIGHT - LEFT, 2));
+            lines.extend(wrapped(line, SMALL, Weight::Regular, RIGHT - LEFT, 2));
         }
         Self {
             head: head(context, hub.id, None),
@@ -140,7 +140,7 @@ fn free(context: &Context<'_>, hub: &Hub<'_>) -> Option<String> {
 }
 
 fn way(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Way {
-    let fit = |text: &str, room: f64, most| words::wrapped(text, SMALL, Weight::Regular, room, most);
+    let fit = |text: &str, room: f64, most| wrapped(text, SMALL, Weight::Regular, room, most);
     let mut circuits = chain.circuits.iter();
     let first = circuits.next();
     let words = first.map(|c| words::of(context, c)).unwrap_or_default();
@@ -154,7 +154,7 @@ fn way(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Way {
         above.extend(words::together(&words.conductor, room));
         Between {
             symbol: part.map_or(Symbol::Switch, Symbol::of),
-            name: words::wrapped(&words::name(context, &first.to), SMALL, Weight::Semibold, 56.0, 1),
+            name: wrapped(&words::name(context, &first.to), SMALL, Weight::Semibold, 56.0, 1),
             above,
             below: words::together(&words.told, room),
             label: fit(&words.label, room, 2),
@@ -176,7 +176,7 @@ fn way(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Way {
         below: words::together(&words.told, room),
         between,
         end: end.map_or(Symbol::Load, Symbol::of),
-        name: words::wrapped(&words::name(context, chain.to()), NAME, Weight::Semibold, RIGHT - NAMES, 2),
+        name: wrapped(&words::name(context, chain.to()), NAME, Weight::Semibold, RIGHT - NAMES, 2),
         told: words::together(&about, RIGHT - NAMES),
         words,
     }

@@ -4,7 +4,7 @@ use crate::build::{Circuit, Part};
 use crate::compute::directory::MAIN;
 use crate::compute::network::{DeviceAt, colours};
 use crate::drawings::Context;
-use crate::drawings::letters::{Weight, fitted, width};
+use crate::drawings::letters::{Weight, width, wrapped};
 use crate::drawings::symbols::Symbol;
 use crate::fields::Field;
 use crate::kinds::Role;
@@ -103,33 +103,6 @@ pub(super) fn place(context: &Context<'_>, id: &str) -> String {
     let build = context.build;
     let Some(part) = build.parts.get(id).filter(|p| !build.is_secret(p)) else { return String::new() };
     part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join(", ")
-}
-
-/// `text` in lines of at most `room`, broken at spaces and behind hyphens; what is left of the last line is cut.
-pub(super) fn wrapped(text: &str, size: f64, weight: Weight, room: f64, most: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    let mut pieces: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        for (at, piece) in word.split_inclusive('-').enumerate() {
-            pieces.push(if at == 0 { format!(" {piece}") } else { piece.to_owned() });
-        }
-    }
-    for piece in pieces {
-        match lines.last_mut() {
-            Some(line) if width(&format!("{line}{piece}"), size, weight) <= room => {
-                line.push_str(&piece);
-            }
-            _ => lines.push(piece.trim_start().to_owned()),
-        }
-    }
-    if lines.len() > most {
-        let rest = lines.split_off(most.saturating_sub(1));
-        let joined = rest.iter().fold(String::new(), |all, line| {
-            if all.is_empty() || all.ends_with('-') { format!("{all}{line}") } else { format!("{all} {line}") }
-        });
-        lines.push(joined);
-    }
-    lines.into_iter().map(|line| fitted(&line, size, weight, room)).collect()
 }
 
 /// Parts in lines of at most `room`, dots between those on one line; a part that is longer is broken itself.
