@@ -39,6 +39,13 @@ lint:
 	@rustfmt --edition 2024 --check $$(git ls-files 'src/*.rs' 'tests/*.rs' 'benches/*.rs')
 	@cargo clippy --locked --all-targets -- -D warnings
 	@RUSTDOCFLAGS="-D warnings" cargo doc --locked --no-deps --quiet
+	@if ! cargo deny --version >/dev/null 2>&1; then \
+	  echo "SKIPPED: licences, duplicates and advisories of crates; cargo install --locked cargo-deny brings the tool."; \
+	else \
+	  cargo deny --locked check bans licenses sources && \
+	  if cargo deny --locked fetch db >/dev/null 2>&1; then cargo deny --locked check advisories; \
+	  else echo "SKIPPED: advisories of crates; their list could not be fetched."; fi; \
+	fi
 
 docs:
 	@cargo build --release --locked
