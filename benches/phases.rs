@@ -2,6 +2,8 @@
 //!
 //! `cargo bench --bench phases`. Typesetting by the external program is not in it; `make bench` has that.
 
+#![allow(clippy::disallowed_methods, clippy::print_stdout, reason = "a benchmark takes times and prints them")]
+
 mod support;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};

@@ -84,6 +84,7 @@ pub(super) struct Order<'a> {
 
 impl<'a> Order<'a> {
     /// Looks for the typesetter.
+    #[expect(clippy::disallowed_methods, reason = "the command line looks at clock and path")]
     pub(super) fn of(catalogue: &'a Catalogue, wanted: &'a Wanted) -> Result<Self, String> {
         if let Some(fault) = clock::fault(SystemTime::now()) {
             return Err(fault);
@@ -127,6 +128,7 @@ impl<'a> Order<'a> {
 }
 
 /// Path, size and date of the program that runs: a new one may write other documents of the same spec.
+#[expect(clippy::disallowed_methods, reason = "the command line looks at its own program")]
 fn program() -> Option<String> {
     let path = std::env::current_exe().ok()?;
     let about = std::fs::metadata(&path).ok()?;

@@ -21,6 +21,7 @@ const NARROW: usize = 40;
 const FOLDS: usize = 6;
 
 /// `markdown` as text, as wide as the terminal.
+#[expect(clippy::disallowed_methods, reason = "the width of the terminal")]
 pub(super) fn laid_out(markdown: &str) -> String {
     let width = terminal_size_of(std::io::stdout()).map_or(WIDTH, |(Width(width), _)| usize::from(width));
     set(markdown, width.max(NARROW))

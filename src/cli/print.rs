@@ -1,5 +1,10 @@
 //! Printing: findings to standard error, results to standard output.
 
+#![expect(
+    clippy::disallowed_methods,
+    reason = "the one file that prints, by what the environment says of the terminal"
+)]
+
 use super::MessageFormat;
 use crate::diag::{Finding, human, is_steering, json, short, visible};
 use crate::publish::plainly;

@@ -15,6 +15,7 @@ pub(super) struct Bar {
 }
 
 impl Bar {
+    #[expect(clippy::disallowed_methods, reason = "how long it took is told, never written")]
     pub(super) fn new(print: &Print, documents: usize) -> Self {
         let bar = ProgressBar::hidden();
         bar.set_length(documents as u64);

@@ -83,6 +83,7 @@ pub(super) fn run(print: &Print, catalogue: &Catalogue, args: &Watch) -> Result<
 }
 
 /// Looks at all specs; whether one is due and none is being written just now.
+#[expect(clippy::disallowed_methods, reason = "how long a spec has been away")]
 fn look(print: &Print, watched: &mut [Watched<'_>]) -> bool {
     for watched in watched.iter_mut() {
         if let Some(text) = settled(watched.spec) {
@@ -116,6 +117,7 @@ fn settled(spec: &Path) -> Option<Vec<u8>> {
 }
 
 /// Compiles what is due. A save in the meantime breaks it off, and what is not done stays due.
+#[expect(clippy::disallowed_methods, reason = "how long it took is told, never written")]
 fn round(print: &Print, order: &Order<'_>, watched: &mut [Watched<'_>]) {
     let begun = Instant::now();
     let due: Vec<usize> = (0..watched.len()).filter(|at| watched[*at].due).collect();

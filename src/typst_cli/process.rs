@@ -96,6 +96,7 @@ fn listen(pipe: Option<Box<dyn Read + Send>>, heard: &Mutex<Heard>) {
     }
 }
 
+#[expect(clippy::disallowed_methods, reason = "a limit of time")]
 fn wait(child: &mut Child, limit: Duration, stop: &(dyn Fn() -> bool + Sync), heard: &Mutex<Heard>) -> io::Result<End> {
     let start = Instant::now();
     let end = loop {

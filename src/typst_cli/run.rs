@@ -61,6 +61,7 @@ pub struct Compiled {
 ///
 /// `progress` is called from several threads. As soon as `stop` says so, running processes are ended, with all that they
 /// started, and no others begin.
+#[expect(clippy::disallowed_methods, reason = "how long it took is told, never written")]
 pub fn compile(
     typst: &Typst,
     jobs: &[Job],

@@ -131,20 +131,20 @@ fn files_stay_small_and_say_what_they_are_for() {
     }
 }
 
+/// `clippy.toml` says what only the command line may call. Elsewhere the rule may be lifted for limits of time alone.
 #[test]
 fn only_the_command_line_prints_and_looks_around() {
-    for path in all_sources() {
-        let own = room(&path);
-        let text = std::fs::read_to_string(&path).expect("source");
+    let rules = std::fs::read_to_string(root().join("clippy.toml")).expect("clippy.toml");
+    for banned in ["env::var", "env::args", "SystemTime::now", "Zoned::now", "io::stdout", "io::stderr"] {
+        assert!(rules.contains(&format!("::{banned}\"")), "{banned} may be called anywhere");
+    }
+    for path in all_sources().iter().filter(|path| !["cli", "rerun"].contains(&room(path).as_str())) {
+        let text = std::fs::read_to_string(path).expect("source");
         let code = text.split("#[cfg(test)]").next().unwrap_or("");
-        for banned in ["println!", "eprintln!", "dbg!(", "SystemTime::now", "Local::now", "std::env::var", "env::args"]
-        {
-            assert!(
-                ["cli", "main", "rerun"].contains(&own.as_str()) || !code.contains(banned),
-                "{} uses {banned}",
-                path.display()
-            );
-        }
+        let lifted = code.contains("disallowed_methods") && !code.contains("SystemTime") && !code.contains("env::");
+        let lifted = lifted && (room(path) == "typst_cli" || path.components().any(|part| part.as_os_str() == "tests"));
+        assert!(lifted || !code.contains("disallowed_methods"), "{} lifts the rule", path.display());
+        assert!(!code.contains("clippy::print_std"), "{} lets itself print", path.display());
     }
 }
 

@@ -3,8 +3,11 @@
 #![expect(clippy::expect_used, reason = "a test that cannot go on says why and stops")]
 #![allow(
     clippy::unwrap_used,
+    clippy::disallowed_methods,
+    clippy::print_stderr,
+    clippy::print_stdout,
     clippy::case_sensitive_file_extension_comparisons,
-    reason = "tests look at files they made themselves"
+    reason = "tests look at files they made themselves, at tools of the machine and at the time they take"
 )]
 
 mod acceptance;

@@ -125,6 +125,7 @@ fn heaps_of_nasty_pieces_never_panic() {
 }
 
 #[test]
+#[expect(clippy::disallowed_methods, reason = "a test of speed")]
 fn deep_and_long_inputs_end_quickly() {
     let begun = Instant::now();
     let size = 200_000;
