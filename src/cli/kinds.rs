@@ -67,7 +67,7 @@ fn one(kind: &Kind, fields: &ComponentFields) -> String {
         let _ = writeln!(text, "  task    {:24}  {}", task.stage.id(), plain(&task.title, kind));
     }
     for item in &kind.upkeep {
-        let when = [&item.every, &item.once, &item.replace, &item.season, &item.rule, &item.distance, &item.hours];
+        let when = [&item.every, &item.once, &item.replace, &item.season, &item.distance, &item.hours];
         let when = when.into_iter().flatten().next().map_or("", String::as_str);
         let _ = writeln!(text, "  upkeep  {when:24}  {}", plain(&item.title, kind));
     }

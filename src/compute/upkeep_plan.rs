@@ -58,7 +58,6 @@ pub fn cadence(template: &UpkeepTemplate) -> Result<Cadence, CadenceFault> {
         once: template.once.as_deref(),
         replace: template.replace.as_deref(),
         season: template.season.as_deref(),
-        rule: template.rule.as_deref(),
         distance: template.distance.as_deref(),
         hours: template.hours.as_deref(),
     })

@@ -56,9 +56,9 @@ fn upkeep(kind: &Kind, place: usize, item: &UpkeepTemplate) -> Result<(), Fault>
     if let Some(fault) = item.when.as_ref().and_then(|c| c.fault(&kind.fields)) {
         return at("when", fault);
     }
-    let given = [&item.every, &item.once, &item.season, &item.rule, &item.replace].into_iter().flatten().count();
+    let given = [&item.every, &item.once, &item.season, &item.replace].into_iter().flatten().count();
     if given > 1 || given == 0 && item.distance.is_none() && item.hours.is_none() {
-        return at("id", format!("upkeep `{}` needs one of every, once, season, rule, replace", item.id));
+        return at("id", format!("upkeep `{}` needs one of every, once, season, replace", item.id));
     }
     Ok(())
 }

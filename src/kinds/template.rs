@@ -275,9 +275,6 @@ pub struct UpkeepTemplate {
     /// Season instead of an interval.
     #[serde(default)]
     pub season: Option<String>,
-    /// RFC 5545 rule instead of an interval.
-    #[serde(default)]
-    pub rule: Option<String>,
     /// Life until replacement, instead of an interval.
     #[serde(default)]
     pub replace: Option<String>,

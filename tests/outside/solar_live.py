@@ -6,10 +6,8 @@ Prints CSV with a header: what,inputs,expected. Inputs and expected values are n
   day          latitude day                           -> above the air, Cooper and Spencer (MJ/m2); day length (h)
   zenith       latitude day solar_hours               -> cosine of the zenith angle
   incidence    latitude day solar_hours tilt azimuth  -> cosine on the plane (azimuth 0 south, west above zero)
-  erbs         clearness                              -> diffuse share of the hour
   plane        beam diffuse rb tilt albedo            -> beam, sky, ground on the plane
   cell         peak light air noct per_kelvin         -> cell temperature, power
-  clear        cos_zenith                             -> Haurwitz irradiance
 """
 
 import csv
@@ -17,7 +15,6 @@ import random
 import sys
 
 import numpy as np
-import pandas as pd
 import pvlib
 
 
@@ -60,12 +57,7 @@ def main():
         projection = pvlib.irradiance.aoi_projection(tilt, faces + 180, np.degrees(zenith), np.degrees(azimuth))
         out.writerow(["incidence", text([latitude, day, hours, tilt, faces]), text([projection])])
 
-        # Erbs of pvlib takes the clearness apart from light, height of the sun and day: put in what gives it.
         height = draw.uniform(10, 60)
-        light = draw.uniform(20, 1000)
-        erbs = pvlib.irradiance.erbs(light, height, day)
-        out.writerow(["erbs", text([erbs["kt"]]), text([erbs["dhi"] / light])])
-
         beam_normal, diffuse, albedo = draw.uniform(0, 950), draw.uniform(0, 400), draw.uniform(0, 0.9)
         place = {"surface_tilt": tilt, "surface_azimuth": faces + 180, "solar_zenith": height, "solar_azimuth": 190.0}
         level = beam_normal * np.cos(np.radians(height))
@@ -81,8 +73,6 @@ def main():
         cell = pvlib.temperature.ross(light, air, noct)
         power = pvlib.pvsystem.pvwatts_dc(light, cell, peak, gamma)
         out.writerow(["cell", text([peak, light, air, noct, gamma]), text([cell, power])])
-        clear = pvlib.clearsky.haurwitz(pd.Series([height]))["ghi"].iloc[0]
-        out.writerow(["clear", text([np.cos(np.radians(height))]), text([clear])])
 
 
 if __name__ == "__main__":

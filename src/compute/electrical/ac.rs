@@ -26,7 +26,7 @@ pub struct AcDemand {
 
 /// Sum of loads that run together on one phase, with `continuous_factor` (1.25) on the continuous ones for the design
 /// current. `None` where the voltage is not above zero, or a load is negative or no number.
-/// Choose the breaker with [`super::protection::choose_rating`]. Source: [`crate::tables::sources::NEC_CONTINUOUS`].
+/// Source: [`crate::tables::sources::NEC_CONTINUOUS`].
 #[must_use]
 pub fn demand(loads: &[AcLoad], volts: Volts, continuous_factor: f64) -> Option<AcDemand> {
     let volts = positive(volts.0)?;
@@ -53,7 +53,6 @@ pub fn supply_capacity(rating: Amps, volts: Volts) -> Watts {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::compute::electrical::protection::choose_rating;
     use crate::tables::fuse_series::Family;
     use crate::tables::shore_supply::site_va;
 
@@ -63,8 +62,8 @@ mod tests {
         let load = |apparent, continuous| AcLoad { apparent: Watts(apparent), continuous };
         let one = demand(&[load(1920.0, true)], Volts(120.0), 1.25).expect("demand");
         assert_eq!((one.current, one.design_current), (Amps(16.0), Amps(20.0)));
-        let breaker = choose_rating(one.design_current, Amps(30.0), Family::AcBreakerUs).expect("breaker");
-        assert_eq!(breaker.rating, Amps(20.0));
+        let breaker = Family::AcBreakerUs.series().at_least(one.design_current);
+        assert_eq!(breaker, Some(Amps(20.0)));
         let two = demand(&[load(1920.0, true), load(600.0, false)], Volts(120.0), 1.25).expect("demand");
         assert_eq!((two.apparent, two.design_current), (Watts(2520.0), Amps(25.0)));
     }

@@ -18,19 +18,6 @@ pub fn internal_from_fault(volts: Volts, fault: Amps) -> Option<Ohms> {
     positive(positive(volts.0)? / positive(fault.0)?).map(Ohms)
 }
 
-/// Resistance of `count` equal batteries in parallel; `None` for none.
-#[must_use]
-pub fn in_parallel(one: Ohms, count: u32) -> Option<Ohms> {
-    (count > 0).then(|| one / f64::from(count))
-}
-
-/// Short-circuit current of batteries in parallel: they add; cells in series do not.
-/// Source: [`crate::tables::sources::ABYC_LARGE_BANK`].
-#[must_use]
-pub fn parallel_fault(batteries: &[Amps]) -> Amps {
-    batteries.iter().copied().sum()
-}
-
 /// Usual internal resistance of a bank where the spec gives neither it nor a fault current: 0.2 Ω Ah (lithium iron
 /// phosphate) or 0.45 Ω Ah (absorbed glass mat) over the capacity, at 12 V, and in proportion to the voltage.
 ///
@@ -62,20 +49,11 @@ mod tests {
         assert_eq!(prospective(Volts(f64::NAN), Ohms(0.001), Ohms(0.0)), None);
     }
 
-    /// ABYC E-11 as quoted: 6 V batteries of 2400 A, three strings in parallel: 7200 A.
-    #[test]
-    fn parallel_batteries_add() {
-        assert_eq!(parallel_fault(&[Amps(2400.0); 3]), Amps(7200.0));
-        assert_eq!(parallel_fault(&[]), Amps(0.0));
-        assert_eq!(in_parallel(Ohms(0.003), 3), Some(Ohms(0.001)));
-        assert_eq!(in_parallel(Ohms(0.003), 0), None);
-    }
-
     #[test]
     fn the_usual_resistance_falls_with_capacity_and_parallel_is_the_same_as_one_large_bank() {
         let lfp = |ah| usual_internal_resistance(Chemistry::Lfp, AmpHours(ah), Volts(12.8)).expect("resistance").0;
         assert!((lfp(100.0) - 0.002).abs() < 1e-12);
-        assert!((lfp(200.0) - in_parallel(Ohms(lfp(100.0)), 2).expect("two").0).abs() < 1e-12);
+        assert!((lfp(200.0) - lfp(100.0) / 2.0).abs() < 1e-12);
         let agm = usual_internal_resistance(Chemistry::Agm, AmpHours(100.0), Volts(12.0)).expect("resistance");
         assert!(agm.0 > lfp(100.0));
         assert_eq!(usual_internal_resistance(Chemistry::Lfp, AmpHours(0.0), Volts(12.8)), None);

@@ -1,17 +1,9 @@
-//! Voltage drop of a circuit, and the circular-mil rule for it.
+//! Voltage drop of a circuit. The published circular-mil rule for it holds our sizes and their resistances in the tests.
 
 use super::positive;
 use super::resistance::OhmsPerMetre;
-use crate::tables::conductor_series::Series;
-use crate::tables::copper;
-use crate::units::{Amps, Celsius, ConductorSize, Metres, Ohms, Ratio, Volts};
+use crate::units::{Amps, Metres, Ohms, Ratio, Volts};
 use serde::Serialize;
-
-/// `K` of the published 12 V tables, ohm circular mil per foot: solid copper at 29.3 °C.
-/// Source: [`crate::tables::sources::ABYC_CIRCULAR_MILS`].
-pub const K_PUBLISHED: f64 = 10.75;
-
-const METRES_PER_FOOT: f64 = 0.3048;
 
 /// A voltage drop.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -35,34 +27,39 @@ pub fn voltage_drop(resistance: OhmsPerMetre, one_way: Metres, current: Amps, no
     VoltageDrop { volts, share: Ratio(share), loop_resistance }
 }
 
-/// `K` of stranded copper at a conductor temperature: 10.371 · (1 + α·(T − 20 °C)) · 1.02. At 75 °C it is the 12.9
-/// of NEC practice.
-#[must_use]
-pub fn k_at(conductor: Celsius) -> f64 {
-    copper::RHO_20_CIRCULAR_MIL * copper::temperature_factor(conductor.0) * copper::LAY
-}
-
-/// Circular mils a circuit needs: `CM = K·I·L/E` with `loop_length` that of both conductors and `allowed` the drop.
-/// `None` where the allowed drop is not above zero or an input is no number.
-/// Source: [`crate::tables::sources::ABYC_CIRCULAR_MILS`].
-#[must_use]
-pub fn circular_mils_needed(current: Amps, loop_length: Metres, allowed: Volts, k: f64) -> Option<f64> {
-    let mils = k * current.0 * (loop_length.0 / METRES_PER_FOOT) / positive(allowed.0)?;
-    mils.is_finite().then_some(mils)
-}
-
-/// The smallest AWG in stock (3 AWG is not) with at least `circular_mils` by ASTM B258 geometry; `None` above 4/0.
-#[must_use]
-pub fn smallest_awg(circular_mils: f64) -> Option<ConductorSize> {
-    Series::Awg.stocked().iter().copied().find(|size| size.circular_mils() * (1.0 + 1e-9) >= circular_mils)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::compute::electrical::resistance::per_metre;
-    use crate::tables::conductor_series::Finish;
+    use crate::tables::conductor_series::{Finish, Series};
+    use crate::tables::copper;
     use crate::tables::reference::{Row, num, rows};
+    use crate::units::{Celsius, ConductorSize};
+
+    /// `K` of the published 12 V tables, ohm circular mil per foot: solid copper at 29.3 °C.
+    /// Source: [`crate::tables::sources::ABYC_CIRCULAR_MILS`].
+    const K_PUBLISHED: f64 = 10.75;
+
+    const METRES_PER_FOOT: f64 = 0.3048;
+
+    /// `K` of stranded copper at a conductor temperature: 10.371 · (1 + α·(T − 20 °C)) · 1.02. At 75 °C it is the 12.9
+    /// of NEC practice.
+    fn k_at(conductor: Celsius) -> f64 {
+        copper::RHO_20_CIRCULAR_MIL * copper::temperature_factor(conductor.0) * copper::LAY
+    }
+
+    /// Circular mils a circuit needs: `CM = K·I·L/E` with `loop_length` that of both conductors and `allowed` the drop.
+    /// `None` where the allowed drop is not above zero or an input is no number.
+    /// Source: [`crate::tables::sources::ABYC_CIRCULAR_MILS`].
+    fn circular_mils_needed(current: Amps, loop_length: Metres, allowed: Volts, k: f64) -> Option<f64> {
+        let mils = k * current.0 * (loop_length.0 / METRES_PER_FOOT) / positive(allowed.0)?;
+        mils.is_finite().then_some(mils)
+    }
+
+    /// The smallest AWG in stock (3 AWG is not) with at least `circular_mils` by ASTM B258 geometry; `None` above 4/0.
+    fn smallest_awg(circular_mils: f64) -> Option<ConductorSize> {
+        Series::Awg.stocked().iter().copied().find(|size| size.circular_mils() * (1.0 + 1e-9) >= circular_mils)
+    }
 
     fn feet(feet: f64) -> Metres {
         Metres(feet * METRES_PER_FOOT)

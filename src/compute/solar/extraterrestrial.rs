@@ -44,15 +44,6 @@ pub fn daily(latitude: f64, day: f64, convention: Convention) -> f64 {
     (86_400.0 * at_distance(day, convention) / std::f64::consts::PI * shape / 1e6).max(0.0)
 }
 
-/// Average of [`daily`] over all days of a month, MJ/m². This, not the value of the mean day, is what Duffie &
-/// Beckman print in Table 1.10.1. `None` where `month` is not 1 to 12.
-#[must_use]
-pub fn month_average(latitude: f64, month: i64, convention: Convention) -> Option<f64> {
-    let days = days_of(month)?;
-    let count = days.end() + 1 - days.start();
-    Some(days.map(|day| daily(latitude, f64::from(day), convention)).sum::<f64>() / f64::from(count))
-}
-
 /// Highest of [`daily`] over all days of a month, MJ/m². `None` where `month` is not 1 to 12.
 #[must_use]
 pub fn month_highest(latitude: f64, month: i64, convention: Convention) -> Option<f64> {
@@ -69,6 +60,14 @@ fn days_of(month: i64) -> Option<std::ops::RangeInclusive<u16>> {
 mod tests {
     use super::*;
     use crate::tables::reference::{num, rows};
+
+    /// Average of [`daily`] over all days of a month, MJ/m². This, not the value of the mean day, is what Duffie &
+    /// Beckman print in Table 1.10.1. `None` where `month` is not 1 to 12.
+    fn month_average(latitude: f64, month: i64, convention: Convention) -> Option<f64> {
+        let days = days_of(month)?;
+        let count = days.end() + 1 - days.start();
+        Some(days.map(|day| daily(latitude, f64::from(day), convention)).sum::<f64>() / f64::from(count))
+    }
 
     /// Duffie & Beckman Table 1.10.1 (4th ed. 2013), four latitudes, twelve months.
     #[test]

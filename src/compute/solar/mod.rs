@@ -3,7 +3,6 @@
 //! Pure functions of latitude, day, hour and irradiation. Angles are in degrees, hours in solar time. Polar night and
 //! polar day are answers: no sun, and sun around the clock.
 
-pub mod clear_sky;
 pub mod day;
 pub mod extraterrestrial;
 pub mod geometry;

@@ -17,19 +17,6 @@ pub fn diffuse_share_of_month(kt: f64, sunset_angle: f64) -> f64 {
     share.clamp(0.0, 1.0)
 }
 
-/// Diffuse share of one hour's irradiation at clearness `kt` (Erbs and others; Duffie & Beckman 2.10.1).
-#[must_use]
-pub fn diffuse_share_of_hour(kt: f64) -> f64 {
-    let k = kt.max(0.0);
-    if k <= 0.22 {
-        1.0 - 0.09 * k
-    } else if k <= 0.8 {
-        0.9511 - 0.1604 * k + 4.388 * k.powi(2) - 16.638 * k.powi(3) + 12.336 * k.powi(4)
-    } else {
-        0.165
-    }
-}
-
 /// `r_d`: diffuse energy of the hour around `hour_angle` as a share of the day's (Liu and Jordan; Duffie & Beckman
 /// 2.13.4). 0 while the sun is down and in the polar night.
 #[must_use]
@@ -79,15 +66,6 @@ mod tests {
     use super::*;
     use crate::compute::solar::geometry::{Convention, declination};
     use crate::tables::reference::{num, rows};
-
-    /// pvlib 0.16.1 `irradiance.erbs`.
-    #[test]
-    fn erbs_hourly_agrees_with_pvlib() {
-        for row in rows("solar-erbs") {
-            assert!((diffuse_share_of_hour(num(&row, "kt")) - num(&row, "diffuse_fraction")).abs() < 2e-5, "{row:?}");
-        }
-        assert!((diffuse_share_of_hour(0.95) - 0.165).abs() < 1e-12);
-    }
 
     #[test]
     fn hourly_ratios_agree_with_the_reference() {

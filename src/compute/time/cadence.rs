@@ -1,6 +1,6 @@
 //! When an upkeep falls due: read from the words of a kind's file.
 
-use super::{CalendarInterval, Recurrence, Season, TextFault};
+use super::{CalendarInterval, Season, TextFault};
 use serde::Serialize;
 use std::fmt;
 
@@ -16,13 +16,11 @@ pub enum Cadence {
     Replace(CalendarInterval),
     /// In a season, every year.
     Season(Season),
-    /// By a rule of RFC 5545 that begins on the handover day.
-    Rule(Box<Recurrence>),
     /// By distance or running hours alone.
     Use,
 }
 
-/// What a kind's file says of an upkeep. One of the first five, or none and then `distance` or `hours`.
+/// What a kind's file says of an upkeep. One of the first four, or none and then `distance` or `hours`.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct CadenceText<'a> {
     /// An interval, as "6 months".
@@ -33,8 +31,6 @@ pub struct CadenceText<'a> {
     pub replace: Option<&'a str>,
     /// A season's word.
     pub season: Option<&'a str>,
-    /// The value of an RRULE.
-    pub rule: Option<&'a str>,
     /// A distance; its unit is not looked at here.
     pub distance: Option<&'a str>,
     /// Running hours; the unit is not looked at here.
@@ -56,20 +52,14 @@ impl Cadence {
     /// # Errors
     /// Where none or several are given, or one can't be read.
     pub fn read(text: &CadenceText) -> Result<Self, CadenceFault> {
-        let keys = [
-            ("every", text.every),
-            ("once", text.once),
-            ("replace", text.replace),
-            ("season", text.season),
-            ("rule", text.rule),
-        ];
+        let keys = [("every", text.every), ("once", text.once), ("replace", text.replace), ("season", text.season)];
         let mut given = keys.into_iter().filter_map(|(key, value)| Some((key, value?)));
         let Some((key, value)) = given.next() else {
             if text.distance.or(text.hours).is_some() {
                 return Ok(Self::Use);
             }
             let fault = TextFault::new(0..0, "nothing says when it falls due")
-                .help("give one of every, once, replace, season, rule, or distance or hours");
+                .help("give one of every, once, replace, season, or distance or hours");
             return Err(CadenceFault { key: "every", fault });
         };
         if let Some((second, value)) = given.next() {
@@ -82,18 +72,10 @@ impl Cadence {
             "every" => interval().map(Self::Every),
             "once" => interval().map(Self::Once),
             "replace" => interval().map(Self::Replace),
-            "season" => Season::from_word(value).map(Self::Season).ok_or_else(|| {
+            _ => Season::from_word(value).map(Self::Season).ok_or_else(|| {
                 let fault = TextFault::new(0..value.len(), format!("`{value}` is not a season"));
                 at_key(fault.help(format!("seasons are {}", Season::WORDS.join(", "))))
             }),
-            _ => {
-                let rule = Recurrence::parse(value).map_err(at_key)?;
-                if rule.has_times() {
-                    let fault = TextFault::new(0..value.len(), "upkeep falls on whole days, this rule has times");
-                    return Err(at_key(fault));
-                }
-                Ok(Self::Rule(Box::new(rule)))
-            }
         }
     }
 }
@@ -110,7 +92,6 @@ impl fmt::Display for Cadence {
             Self::Once(interval) => write!(f, "once, {interval} after handover"),
             Self::Replace(interval) => write!(f, "replace after {interval}"),
             Self::Season(season) => f.write_str(season.phrase()),
-            Self::Rule(rule) => write!(f, "rule {rule}"),
             Self::Use => f.write_str("by use"),
         }
     }
@@ -130,7 +111,6 @@ mod tests {
             (CadenceText { once: Some("1 month"), distance: Some("1000 km"), ..none }, "once, 1 month after handover"),
             (CadenceText { replace: Some("7 years"), ..none }, "replace after 7 years"),
             (CadenceText { season: Some("spring"), ..none }, "every spring"),
-            (CadenceText { rule: Some("FREQ=MONTHLY;BYMONTHDAY=-1"), ..none }, "rule FREQ=MONTHLY;BYMONTHDAY=-1"),
             (CadenceText { hours: Some("500 h"), ..none }, "by use"),
         ] {
             assert_eq!(Cadence::read(&text).expect(printed).to_string(), printed);
@@ -149,8 +129,6 @@ mod tests {
         assert_eq!(fault(both), ("season", "`every` and `season` exclude each other".into(), 0..6));
         let misspelt = CadenceText { season: Some("sping"), ..none };
         assert_eq!(fault(misspelt), ("season", "`sping` is not a season".into(), 0..5));
-        let times = CadenceText { rule: Some("FREQ=HOURLY"), ..none };
-        assert_eq!(fault(times).0, "rule");
         let interval = CadenceText { replace: Some("7 jears"), ..none };
         assert_eq!(fault(interval), ("replace", "`jears` is not a unit of the calendar".into(), 2..7));
     }

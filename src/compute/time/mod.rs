@@ -1,7 +1,6 @@
-//! Time: calendar intervals, recurrence rules, upkeep dates, the task graph. No clock: every date comes in.
+//! Time: calendar intervals, upkeep dates, the task graph. No clock: every date comes in.
 
 pub mod interval;
-pub mod recurrence;
 pub mod season;
 pub mod tasks;
 pub mod upkeep;
@@ -14,7 +13,6 @@ mod tasks_tests;
 
 pub use cadence::{Cadence, CadenceFault, CadenceText};
 pub use interval::CalendarInterval;
-pub use recurrence::Recurrence;
 pub use season::{Hemisphere, MonthDay, Season};
 pub use tasks::{Join, Schedule, ScheduledTask, StageTime, Task, TaskFault, hours, schedule};
 pub use upkeep::{Due, DueKind, Plan, PlanOptions, UpkeepItem, Warranty, WarrantyEnd, plan};
@@ -23,7 +21,7 @@ use serde::Serialize;
 use std::fmt;
 use std::ops::Range;
 
-/// A fault in a short text, such as an interval or a rule.
+/// A fault in a short text, such as an interval.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct TextFault {
     /// What is wrong, as one clause.

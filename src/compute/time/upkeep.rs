@@ -193,15 +193,6 @@ fn dates_of(item: &UpkeepItem, options: &PlanOptions) -> Vec<Due> {
             let dates = season.dates(handover, last, options.first_frost, options.hemisphere);
             (DueKind::Seasonal, dates.into_iter().map(|d| (d.year().to_string(), d)).collect())
         }
-        Cadence::Rule(rule) => {
-            let mut dates = rule.dates_until(handover, last);
-            dates.retain(|d| *d > handover);
-            if dates.is_empty() {
-                // The start may be an instance, so the second is the first that counts.
-                dates.extend(rule.dates(handover, 2).into_iter().find(|d| *d > handover));
-            }
-            (DueKind::Routine, numbered(dates))
-        }
         Cadence::Use => (DueKind::Routine, Vec::new()),
     };
     let due = |(occurrence, date)| Due {
@@ -248,7 +239,7 @@ mod tests {
     use std::collections::BTreeSet;
 
     const NONE: CadenceText =
-        CadenceText { every: None, once: None, replace: None, season: None, rule: None, distance: None, hours: None };
+        CadenceText { every: None, once: None, replace: None, season: None, distance: None, hours: None };
 
     fn item(component: &str, upkeep: &str, text: CadenceText) -> UpkeepItem {
         UpkeepItem {
@@ -283,7 +274,6 @@ mod tests {
         for text in [
             CadenceText { every: Some("12 months"), ..NONE },
             CadenceText { season: Some("before-first-frost"), ..NONE },
-            CadenceText { rule: Some("FREQ=MONTHLY;INTERVAL=3;BYMONTHDAY=1"), ..NONE },
             CadenceText { replace: Some("7 years"), ..NONE },
         ] {
             let ids = |handover| -> Vec<String> {
@@ -298,8 +288,6 @@ mod tests {
         let handover = date(2027, 5, 14);
         assert_eq!(dates(CadenceText { replace: Some("10 years"), ..NONE }, handover), ["a.b.replace 2037-05-14"]);
         assert_eq!(dates(CadenceText { every: Some("6 years"), ..NONE }, handover), ["a.b.1 2033-05-14"]);
-        let rare = CadenceText { rule: Some("FREQ=YEARLY;INTERVAL=8;BYMONTH=5;BYMONTHDAY=14"), ..NONE };
-        assert_eq!(dates(rare, handover), ["a.b.1 2035-05-14"]);
         assert_eq!(dates(CadenceText { once: Some("1 month"), ..NONE }, handover), ["a.b.once 2027-06-14"]);
     }
 
@@ -308,21 +296,20 @@ mod tests {
         let items = [
             item("van", "walk-round", CadenceText { season: Some("before-trip"), ..NONE }),
             item("winch", "oil", CadenceText { distance: Some("10000 km"), hours: Some("500 h"), ..NONE }),
-            item("rack", "torque", CadenceText { rule: Some("FREQ=MONTHLY;COUNT=1"), ..NONE }),
         ];
         let plan = plan(&items, &[], &PlanOptions::new(date(2027, 5, 14)));
         assert_eq!(plan.dated, []);
         assert_eq!(plan.before_trip, items[..1]);
-        assert_eq!(plan.by_use, items[1..2]);
+        assert_eq!(plan.by_use, items[1..]);
         assert_eq!(items[1].use_limit().as_deref(), Some("10000 km or 500 h"));
-        assert_eq!(plan.without_date, items[2..], "the rule gives the handover day alone");
+        assert_eq!(plan.without_date, []);
     }
 
     #[test]
     fn everything_in_order_of_date_with_unique_ids() {
         let items = [
             item("b", "monthly", CadenceText { every: Some("1 month"), hours: Some("50 h"), ..NONE }),
-            item("a", "rule", CadenceText { rule: Some("FREQ=MONTHLY;BYMONTHDAY=14"), ..NONE }),
+            item("a", "test", CadenceText { every: Some("1 month"), ..NONE }),
             item("a", "spring", CadenceText { season: Some("spring"), ..NONE }),
         ];
         let after = |text: &str| WarrantyEnd::After(text.parse().expect("an interval"));
@@ -337,7 +324,7 @@ mod tests {
         assert_eq!(plan.dated.len(), 60 + 60 + 5 + 2);
         assert!(plan.dated.is_sorted_by_key(|d| (d.date, &d.system)));
         let first: Vec<&str> = plan.dated[..3].iter().map(|d| d.id.as_str()).collect();
-        assert_eq!(first, ["a.rule.1", "b.monthly.1", "a.rule.2"]);
+        assert_eq!(first, ["a.test.1", "b.monthly.1", "a.test.2"]);
         assert_eq!(plan.dated[1].or_use.as_deref(), Some("50 h"));
         let ids: BTreeSet<&str> = plan.dated.iter().map(|d| d.id.as_str()).collect();
         assert_eq!(ids.len(), plan.dated.len());

@@ -95,7 +95,7 @@ fn rank(cadence: &Cadence) -> Option<(u8, u32)> {
         Cadence::Season(Season::Spring) => Some((2, 0)),
         Cadence::Season(Season::Autumn) => Some((2, 1)),
         Cadence::Season(Season::BeforeFirstFrost) => Some((2, 2)),
-        Cadence::Rule(_) | Cadence::Replace(_) | Cadence::Use => None,
+        Cadence::Replace(_) | Cadence::Use => None,
     }
 }
 

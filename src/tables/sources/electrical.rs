@@ -120,9 +120,6 @@ crate::tables::sources::sources! {
     ENERGY Computed "battery-energy",
         "Energy of a battery: E = C · V; time = E / P",
         "";
-    PEUKERT Secondary "peukert",
-        "Peukert: t = H · (C / (I · H))^k with C the capacity at H hours; the older form is t = Cp / I^k",
-        "published worked cases";
     BUSBAR Computed "busbar-current",
         "Kirchhoff’s current law: a busbar cannot carry more than all that may flow in, nor more than all that may flow out",
         "";
