@@ -10,6 +10,7 @@ mod riding;
 mod tasks;
 mod told;
 mod upkeep;
+mod walk;
 
 pub use findings::BUILD_FINDINGS;
 pub use masses::{Holding, Limit, Masses};
@@ -19,6 +20,7 @@ pub use reach::{Opening, Reach};
 pub use tasks::{After, Every, Task};
 pub(crate) use told::texts as texts_of_record;
 pub use upkeep::Upkeep;
+pub use walk::Walk;
 
 use crate::diag::Sink;
 use crate::fields::Record;

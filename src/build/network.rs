@@ -100,8 +100,9 @@ impl Circuit {
 /// Ways that circuits had in an earlier revision: (panel, way) by circuit id.
 pub type Ways = BTreeMap<String, (String, u32)>;
 
-/// Longest chain of feeders. A van has less than ten in a row; the computations walk such chains.
-const DEEPEST: usize = 40;
+/// Longest chain of feeders. A van has less than ten in a row; what is reckoned for each part over all above it would take
+/// long for thousands.
+const DEEPEST: usize = 200;
 
 /// Where circuits begin and end: their places in the list by part.
 #[derive(Clone, Debug, Default)]

@@ -40,16 +40,6 @@ pub fn is_switch(part: &Part<'_>) -> bool {
     part.electric().is_some_and(|e| e.role == Role::Disconnect && e.network == Network::Dc)
 }
 
-/// The circuits that carry energy of a source to `part`: what a charger puts in from the side is none of them.
-fn feeders<'a>(build: &'a Build<'_>, part: &str) -> impl Iterator<Item = &'a Circuit> {
-    build.arriving(part).filter(|c| carries(c))
-}
-
-/// The circuits by which energy leaves `part` for what it feeds.
-fn fed<'a>(build: &'a Build<'_>, part: &str) -> impl Iterator<Item = &'a Circuit> {
-    build.leaving(part).filter(|c| carries(c))
-}
-
 /// Whether energy goes along a circuit to what it feeds: not what a charger puts in, nor the way back of a negative.
 fn carries(circuit: &Circuit) -> bool {
     circuit.feeding.draws() || circuit.feeding == Feeding::Output && circuit.network == Network::Ac
@@ -57,30 +47,8 @@ fn carries(circuit: &Circuit) -> bool {
 
 /// Parts above `id`, nearest first. The walk does not go beyond a part at which `ends`; that part is given.
 fn above<'a>(build: &'a Build<'_>, id: &str, ends: impl Fn(&Part<'_>) -> bool) -> Vec<&'a Part<'a>> {
-    walk(build, id, |at| feeders(build, at).map(|c| c.from.as_str()).collect(), ends)
-}
-
-fn walk<'a>(
-    build: &'a Build<'_>,
-    id: &str,
-    next: impl Fn(&str) -> Vec<&'a str>,
-    ends: impl Fn(&Part<'_>) -> bool,
-) -> Vec<&'a Part<'a>> {
-    let mut seen: BTreeSet<&str> = BTreeSet::new();
-    let mut found = Vec::new();
-    let mut open: Vec<&str> = next(id);
-    while !open.is_empty() {
-        let mut further = Vec::new();
-        for at in open {
-            let Some(part) = build.parts.get(at).filter(|p| p.id != id && seen.insert(p.id.as_str())) else { continue };
-            found.push(part);
-            if !ends(part) {
-                further.extend(next(at));
-            }
-        }
-        open = further;
-    }
-    found
+    let ends = |c: &Circuit| build.parts.get(&c.from).is_some_and(&ends);
+    build.upstream(id).along(carries).until(ends).parts().collect()
 }
 
 fn in_order<'a>(build: &Build<'_>, mut parts: Vec<&'a Part<'a>>) -> Vec<&'a Part<'a>> {
@@ -110,8 +78,9 @@ fn on_a_bank(build: &Build<'_>, id: &str) -> bool {
 #[must_use]
 pub fn nearest_below<'a>(build: &'a Build<'_>, id: &str, is: impl Fn(&Part<'_>) -> bool) -> Vec<&'a Part<'a>> {
     let ends = |p: &Part<'_>| is(p) || !p.role().is_some_and(Role::passes_through);
-    let below = walk(build, id, |at| fed(build, at).map(|c| c.to.as_str()).collect(), ends);
-    in_order(build, below.into_iter().filter(|p| is(p)).collect())
+    let ends = |c: &Circuit| build.parts.get(&c.to).is_some_and(ends);
+    let below = build.downstream(id).along(carries).until(ends).parts();
+    in_order(build, below.filter(|p| is(p)).collect())
 }
 
 /// The first switches below `id` on the way to what it feeds.

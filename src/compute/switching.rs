@@ -6,9 +6,6 @@ use crate::build::{Build, Circuit, Part};
 use crate::kinds::{Look, Network, Role, System};
 use crate::tables::fuse_series::Family;
 
-/// Longest row of dimmers and switches between a part and its way.
-const DEEPEST: usize = 8;
-
 /// What takes a part's supply away.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Means {
@@ -136,8 +133,7 @@ fn quoted(word: &str) -> String {
 /// Walks up from a part over its dimmers and switches to its way; else to the nearest switch or source.
 fn means<'a>(build: &'a Build<'_>, electrical: &Electrical, part: &Part<'_>, switches: &mut Vec<&'a str>) -> Means {
     let Some(own) = build.circuits.get(&part.id) else { return Means::Nothing };
-    let mut at = own;
-    for _ in 0..DEEPEST {
+    for at in build.upstream(&part.id).along(|c| c.id == c.to) {
         let Some(from) = build.parts.get(&at.from) else { break };
         if let Some(means) = at.way.and_then(|_| of_way(electrical, at, from)) {
             return means;
@@ -149,8 +145,6 @@ fn means<'a>(build: &'a Build<'_>, electrical: &Electrical, part: &Part<'_>, swi
         if from.electric().and_then(|e| e.symbol) != Some(Look::Relay) {
             switches.push(&from.name);
         }
-        let Some(further) = build.circuits.get(&at.from) else { break };
-        at = further;
     }
     if let Some(own) = switches.last().filter(|name| build.named(name).is_some_and(|p| p.role() == Some(Role::Control)))
     {

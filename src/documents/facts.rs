@@ -381,15 +381,14 @@ const OWN_FIGURES: &[(&str, &str)] = &[
 fn earth_most(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Option<Ohms> {
     let to_panel = |circuit: &Circuit| {
         let mut sum = Ohms(0.0);
-        let mut at = circuit;
-        for _ in 0..8 {
+        let above = build.upstream(&circuit.from).along(|c| c.id == c.to);
+        for at in std::iter::once(circuit).chain(above) {
             sum = sum + electrical.circuits.get(&at.id)?.acceptance?.conductor_most;
             let from = build.parts.get(&at.from).and_then(Part::role);
             // A residual-current device or a transfer switch stands in the way; a panel or a source has the earth bar.
             if !from.is_some_and(|r| r.passes_through() && r != Role::AcPanel) {
                 return Some(sum);
             }
-            at = build.circuits.get(&at.from)?;
         }
         None
     };
@@ -425,18 +424,10 @@ fn source_volts(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -
 
 /// The circuit whose way protects this one: its own, or that of the panel behind a dimmer or switch.
 fn panel<'a>(build: &'a Build<'_>, circuit: Option<&'a Circuit>) -> Option<&'a Circuit> {
-    let mut at = circuit?;
-    for _ in 0..8 {
-        if at.way.is_some() {
-            return Some(at);
-        }
-        let from = build.parts.get(&at.from)?;
-        if from.role() != Some(Role::Control) {
-            return None;
-        }
-        at = build.circuits.get(&at.from)?;
-    }
-    None
+    let own = circuit?;
+    let control = |id: &str| build.parts.get(id).and_then(Part::role) == Some(Role::Control);
+    let above = build.upstream(&own.from).along(|c| c.id == c.to && control(&c.to));
+    std::iter::once(own).chain(above).find(|c| c.way.is_some())
 }
 
 /// A field of a part as documents print it. Words of its kind are in the units of the documents; what a spec gives stays

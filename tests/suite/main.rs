@@ -75,6 +75,7 @@ mod trade;
 mod typeset;
 mod units_printed;
 mod vehicle;
+mod walks;
 #[cfg(unix)]
 mod watching;
 mod water_heat;

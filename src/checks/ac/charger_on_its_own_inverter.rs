@@ -47,15 +47,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 
 /// Banks that `part` is connected to on DC.
 fn banks<'a>(build: &'a Build<'_>, part: &'a str) -> BTreeSet<&'a str> {
-    let mut open = vec![part];
-    let mut seen = BTreeSet::from([part]);
-    let mut found = BTreeSet::new();
-    while let Some(id) = open.pop() {
-        if build.parts.get(id).and_then(Part::role) == Some(Role::Bank) {
-            found.insert(id);
-        }
-        let up = build.arriving(id).filter(|c| c.network == Network::Dc && c.owner == c.to);
-        open.extend(up.map(|c| c.from.as_str()).filter(|f| seen.insert(f)));
-    }
-    found
+    let above = build.upstream(part).along(|c| c.network == Network::Dc && c.owner == c.to).parts();
+    let connected = build.parts.get(part).into_iter().chain(above);
+    connected.filter(|p| p.role() == Some(Role::Bank)).map(|p| p.id.as_str()).collect()
 }

@@ -5,7 +5,6 @@ use crate::checks::ac::reach;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::{Network, Role};
-use std::collections::BTreeSet;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -68,17 +67,8 @@ pub(super) fn uses_ac(context: &Context<'_>, part: &Part<'_>) -> bool {
 /// A source whose current reaches `part` without a breaker.
 fn unprotected<'a>(context: &'a Context<'_>, part: &'a Part<'_>) -> Option<&'a Part<'a>> {
     let breaks = |c: &Circuit| context.electrical.circuits.get(&c.id).is_some_and(|f| f.device.is_own());
-    let mut open = vec![part.id.as_str()];
-    let mut seen = BTreeSet::from([part.id.as_str()]);
-    while let Some(id) = open.pop() {
-        for circuit in reach::arriving(context.build, id).filter(|c| !breaks(c)) {
-            let Some(from) = context.part(&circuit.from).filter(|f| seen.insert(&f.id)) else { continue };
-            match from.role() {
-                Some(Role::Inlet | Role::Inverter | Role::InverterCharger) => return Some(from),
-                _ if context.electrical.breakers.contains_key(&from.id) => {}
-                _ => open.push(&from.id),
-            }
-        }
-    }
-    None
+    let is_source = |p: &Part<'_>| p.role().is_some_and(reach::is_source);
+    let ends = |p: &Part<'_>| is_source(p) || context.electrical.breakers.contains_key(&p.id);
+    let above = context.build.upstream(&part.id).along(|c| c.network == Network::Ac && !breaks(c));
+    above.until(|c| context.part(&c.from).is_some_and(ends)).parts().find(|p| is_source(p))
 }

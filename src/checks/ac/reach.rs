@@ -3,7 +3,6 @@
 use crate::build::{Build, Circuit, Part};
 use crate::kinds::{Network, Role};
 use crate::units::Amps;
-use std::collections::BTreeSet;
 
 /// Whether AC current starts at a part of this role: it is not fed with AC from another, or makes AC of its own.
 pub(super) const fn is_source(role: Role) -> bool {
@@ -17,22 +16,8 @@ pub(super) fn arriving<'a>(build: &'a Build<'_>, part: &'a str) -> impl Iterator
 
 /// The parts that `ends` accepts on the way from `part` up against the current, nearest first. The walk ends there.
 pub(super) fn up_to<'a, 'k>(build: &'a Build<'k>, part: &str, ends: impl Fn(&Part<'k>) -> bool) -> Vec<&'a Part<'k>> {
-    let mut open = vec![part];
-    let mut seen = BTreeSet::from([part]);
-    let mut found = Vec::new();
-    let mut next = 0;
-    while let Some(&id) = open.get(next) {
-        next += 1;
-        for circuit in arriving(build, id) {
-            let Some(from) = build.parts.get(&circuit.from).filter(|f| seen.insert(&f.id)) else { continue };
-            if ends(from) {
-                found.push(from);
-            } else {
-                open.push(&from.id);
-            }
-        }
-    }
-    found
+    let ended = |c: &Circuit| build.parts.get(&c.from).is_some_and(&ends);
+    build.upstream(part).along(|c| c.network == Network::Ac).until(ended).parts().filter(|p| ends(p)).collect()
 }
 
 /// The AC sources above `part`. A transfer counts as the one source it connects, and so does an inverter-charger.
@@ -51,22 +36,10 @@ pub(super) fn users_before<'a, 'k>(
     part: &str,
     stops: impl Fn(&Part<'k>) -> bool,
 ) -> Vec<(&'a Part<'k>, &'a Circuit)> {
-    let mut open = vec![part];
-    let mut seen = BTreeSet::from([part]);
-    let mut found = Vec::new();
-    let mut next = 0;
-    while let Some(&id) = open.get(next) {
-        next += 1;
-        for circuit in build.leaving(id).filter(|c| c.network == Network::Ac) {
-            let Some(to) = build.parts.get(&circuit.to).filter(|t| seen.insert(&t.id)) else { continue };
-            match to.role() {
-                _ if stops(to) => {}
-                Some(role) if role.passes_through() || role == Role::InverterCharger => open.push(&to.id),
-                _ => found.push((to, circuit)),
-            }
-        }
-    }
-    found
+    let goes_on = |p: &Part<'_>| p.role().is_some_and(|r| r.passes_through() || r == Role::InverterCharger);
+    let ended = |c: &Circuit| build.parts.get(&c.to).is_none_or(|to| stops(to) || !goes_on(to));
+    let below = build.downstream(part).along(|c| c.network == Network::Ac).until(ended).reached();
+    below.filter(|(to, _)| !stops(to) && !goes_on(to)).collect()
 }
 
 /// A source whose current reaches `part` without passing a residual-current device.

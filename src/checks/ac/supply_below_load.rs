@@ -49,15 +49,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 /// Whether the breaker of the pitch is what protects a circuit.
 fn is_behind_pitch(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> bool {
     let ac = circuit.network == Network::Ac && figures.device.at == DeviceAt::Source;
-    ac && (circuit.feeding == Feeding::Shore || comes_from_inlet(context.build, &circuit.from, 0))
+    ac && (circuit.feeding == Feeding::Shore || comes_from_inlet(context.build, &circuit.from))
 }
 
 /// Whether nothing but what passes current on stands between `part` and a shore inlet.
-fn comes_from_inlet(build: &Build<'_>, part: &str, depth: usize) -> bool {
-    let role = build.parts.get(part).and_then(Part::role);
-    let above = || build.arriving(part).filter(|c| c.network == Network::Ac);
-    role == Some(Role::Inlet)
-        || role.is_some_and(Role::passes_through)
-            && depth < 16
-            && above().any(|c| comes_from_inlet(build, &c.from, depth + 1))
+fn comes_from_inlet(build: &Build<'_>, part: &str) -> bool {
+    let passes = |id: &str| build.parts.get(id).and_then(Part::role).is_some_and(Role::passes_through);
+    let above = build.upstream(part).along(|c| c.network == Network::Ac && passes(&c.to)).parts();
+    build.parts.get(part).into_iter().chain(above).any(|p| p.role() == Some(Role::Inlet))
 }

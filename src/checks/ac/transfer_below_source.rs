@@ -1,9 +1,10 @@
 //! A transfer rated below what a source behind it may give.
 
-use crate::build::{Build, Circuit};
+use crate::build::{Build, Circuit, Part};
 use crate::checks::ac::reach;
 use crate::checks::compare::above;
 use crate::checks::{Check, Context};
+use crate::compute::network::Device;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::{Network, Role};
 use crate::units::Amps;
@@ -30,7 +31,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         };
         let Some(rating) = part.record.amps(field) else { continue };
         for circuit in reach::arriving(build, &part.id) {
-            let Some(gives) = may_give(context, circuit, 0).filter(|g| above(g.0, rating.0)) else { continue };
+            let Some(gives) = may_give(context, circuit).filter(|g| above(g.0, rating.0)) else { continue };
             let [gives, rated] = [gives, rating].map(|a| a.show(build.prints()));
             sink.push(
                 Finding::error(
@@ -54,20 +55,25 @@ fn source_span(build: &Build<'_>, circuit: &Circuit) -> crate::source::Span {
 }
 
 /// What can flow through a circuit before something opens.
-fn may_give(context: &Context<'_>, circuit: &Circuit, depth: usize) -> Option<Amps> {
-    let from = context.part(&circuit.from)?;
-    let figures = context.electrical.circuits.get(&circuit.id)?;
-    if figures.device.is_own() {
-        return figures.device.rating;
-    }
-    match from.role()? {
-        Role::Inlet => from.roles.rating().get(),
-        Role::Inverter | Role::InverterCharger => reach::output_current(from, context.electrical.profile.ac.volts),
-        Role::AcPanel => None,
-        role if role.passes_through() && depth < 16 => {
-            let above = context.build.arriving(&from.id).filter(|c| c.network == Network::Ac);
-            above.filter_map(|c| may_give(context, c, depth + 1)).reduce(Amps::max)
+fn may_give(context: &Context<'_>, circuit: &Circuit) -> Option<Amps> {
+    let device = |c: &Circuit| context.electrical.circuits.get(&c.id).map(|f| &f.device);
+    let passes = |id: &str| {
+        let role = context.part(id).and_then(Part::role);
+        role.is_some_and(|r| r.passes_through() && r != Role::AcPanel)
+    };
+    let opens = |c: &Circuit| device(c).is_none_or(Device::is_own) || !passes(&c.from);
+    let above = context.build.upstream(&circuit.from).along(|c| c.network == Network::Ac).until(opens);
+    let above = above.take_while(|_| !opens(circuit));
+    let gives = |c: &Circuit| {
+        if device(c)?.is_own() {
+            return device(c)?.rating;
         }
-        _ => None,
-    }
+        let from = context.part(&c.from)?;
+        match from.role()? {
+            Role::Inlet => from.roles.rating().get(),
+            Role::Inverter | Role::InverterCharger => reach::output_current(from, context.electrical.profile.ac.volts),
+            _ => None,
+        }
+    };
+    std::iter::once(circuit).chain(above).filter_map(gives).reduce(Amps::max)
 }

@@ -20,7 +20,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for id in context.electrical.banks.keys() {
         let Some(part) = context.part(id) else { continue };
-        let Some(circuit) = undisconnected(context, id, 0) else { continue };
+        let Some(circuit) = undisconnected(context, id) else { continue };
         let open = &circuit.to;
         sink.push(
             Finding::error(CHECK.doc.name, format!("{id}: nothing switches it off before {open}"))
@@ -34,12 +34,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 }
 
 /// The circuit to the first part that the bank feeds without a disconnect on the way.
-fn undisconnected<'a>(context: &Context<'a>, from: &str, depth: usize) -> Option<&'a Circuit> {
-    context.build.leaving(from).filter(|c| c.network == Network::Dc && c.feeding.draws()).find_map(|c| {
-        match context.part(&c.to).and_then(crate::build::Part::role) {
-            Some(Role::Disconnect | Role::Shunt) => None,
-            Some(Role::Protection) if depth < 8 => undisconnected(context, &c.to, depth + 1),
-            _ => Some(c),
-        }
-    })
+fn undisconnected<'a>(context: &Context<'a>, bank: &'a str) -> Option<&'a Circuit> {
+    let role = |id: &str| context.part(id).and_then(crate::build::Part::role);
+    let bare = |c: &Circuit| c.from == bank || role(&c.from) == Some(Role::Protection);
+    let mut live = context.build.downstream(bank).along(|c| c.network == Network::Dc && c.feeding.draws() && bare(c));
+    live.find(|c| !matches!(role(&c.to), Some(Role::Disconnect | Role::Shunt | Role::Protection)))
 }

@@ -1,6 +1,7 @@
 //! A fuse not larger than the one behind it.
 
 use super::place::device_span;
+use crate::build::Circuit;
 use crate::checks::{Check, Context};
 use crate::compute::electrical::coordination::{Coordination, coordinate};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
@@ -47,22 +48,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 /// The circuit whose own device stands next above `part`.
 fn feeder<'a>(
     context: &Context<'a>,
-    part: &str,
+    part: &'a str,
     network: Network,
-) -> Option<(&'a crate::build::Circuit, &'a crate::compute::network::CircuitFigures)> {
-    let circuits = &context.figures.electrical.circuits;
-    let mut at = part.to_owned();
-    for _ in 0..16 {
-        let role = context.part(&at).and_then(crate::build::Part::role);
-        if !role.is_some_and(Role::passes_through) {
-            return None;
-        }
-        let mut arriving = context.build.arriving(&at).filter_map(|c| Some((c, circuits.get(&c.id)?)));
-        let found = arriving.find(|(c, _)| c.owner == c.to && c.network == network)?;
-        if found.1.device.is_own() {
-            return Some(found);
-        }
-        at.clone_from(&found.0.from);
-    }
-    None
+) -> Option<(&'a Circuit, &'a crate::compute::network::CircuitFigures)> {
+    let passes = |id: &str| context.part(id).and_then(crate::build::Part::role).is_some_and(Role::passes_through);
+    let along = |c: &Circuit| c.owner == c.to && c.network == network && passes(&c.to);
+    let above = context.build.upstream(part).along(along).single();
+    let mut known = above.filter_map(|c| Some((c, context.figures.electrical.circuits.get(&c.id)?)));
+    known.find(|(_, figures)| figures.device.is_own())
 }

@@ -1,6 +1,6 @@
 //! Arrays grouped by their controller, and the way between.
 
-use crate::build::Part;
+use crate::build::{Circuit, Part};
 use crate::checks::Context;
 use crate::compute::network::Strings;
 use crate::kinds::{Network, Role};
@@ -26,19 +26,8 @@ pub(super) fn by_controller<'a>(context: &Context<'a>) -> Vec<(&'a Part<'a>, Vec
 
 /// Parts that the current of an array passes on its way to the controller.
 pub(super) fn between<'a>(context: &Context<'a>, array: &'a Part<'a>) -> Vec<&'a Part<'a>> {
-    let mut found: Vec<&Part<'_>> = Vec::new();
-    let mut open = vec![array];
-    while let Some(part) = open.pop() {
-        let next = context.build.leaving(&part.id).filter(|c| c.network == Network::Pv);
-        for to in next.filter_map(|c| context.part(&c.to)) {
-            let new = to.role().is_some_and(Role::passes_through) && !found.iter().any(|f| f.id == to.id);
-            if new {
-                found.push(to);
-                open.push(to);
-            }
-        }
-    }
-    found
+    let passes = |c: &Circuit| context.part(&c.to).and_then(Part::role).is_some_and(Role::passes_through);
+    context.build.downstream(&array.id).along(|c| c.network == Network::Pv && passes(c)).parts().collect()
 }
 
 /// Highest voltage of an array's strings that can be told: at the record low where one is known, else at 25 °C.

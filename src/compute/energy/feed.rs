@@ -1,6 +1,6 @@
 //! What a load is fed by: the bank, the bank through an inverter, or shore power alone.
 
-use crate::build::{Build, Feeding, Part};
+use crate::build::{Build, Circuit, Feeding, Part};
 use crate::kinds::{Network, Role};
 use std::collections::BTreeSet;
 
@@ -44,16 +44,8 @@ fn ac(build: &Build<'_>, id: &str) -> Feed {
 
 /// `id` and everything its current comes through in one network.
 fn above(build: &Build<'_>, id: &str, network: Network) -> BTreeSet<String> {
-    let mut seen = BTreeSet::from([id.to_owned()]);
-    let mut open = vec![id.to_owned()];
-    while let Some(at) = open.pop() {
-        // A charger's output is no way up: the bank feeds what hangs beside it.
-        let feeders = build.arriving(&at).filter(|c| c.network == network);
-        for circuit in feeders.filter(|c| network == Network::Ac || c.feeding == Feeding::Supply) {
-            if seen.insert(circuit.from.clone()) {
-                open.push(circuit.from.clone());
-            }
-        }
-    }
-    seen
+    // A charger's output is no way up: the bank feeds what hangs beside it.
+    let feeds = |c: &Circuit| c.network == network && (network == Network::Ac || c.feeding == Feeding::Supply);
+    let above = build.upstream(id).along(feeds).map(|c| c.from.clone());
+    std::iter::once(id.to_owned()).chain(above).collect()
 }

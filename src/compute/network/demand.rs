@@ -134,7 +134,7 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
                 .fold(None, |least: Option<Amps>, a| Some(least.map_or(a, |l| if a < l { a } else { l })));
             shore(load, most, profile.continuous_factor)
         }
-        Feeding::Supply if circuit.network == Network::Pv => Demand::of(arrays(build, from, 0), true),
+        Feeding::Supply if circuit.network == Network::Pv => Demand::of(arrays(build, from), true),
         Feeding::Supply => supply(build, to, volts, known),
         // Known when all positives are.
         Feeding::Return => Demand::default(),
@@ -168,13 +168,18 @@ fn output(part: &Part<'_>, volts: Volts) -> Amps {
 
 /// Short-circuit current of the arrays whose cable arrives at `part`, through isolators: what the cables up to the
 /// controller may have to carry in bright sun, whatever the controller takes.
-fn arrays(build: &Build<'_>, part: &Part<'_>, depth: usize) -> Amps {
-    if part.role() == Some(Role::Array) {
-        let strings = part.roles.parallel().get().map_or(1.0, count) * part.times();
-        return part.roles.isc().get().unwrap_or_default() * strings;
+fn arrays(build: &Build<'_>, part: &Part<'_>) -> Amps {
+    let is_array = |p: &Part<'_>| p.role() == Some(Role::Array);
+    let short = |p: &Part<'_>| {
+        let strings = p.roles.parallel().get().map_or(1.0, count) * p.times();
+        p.roles.isc().get().unwrap_or_default() * strings
+    };
+    if is_array(part) {
+        return short(part);
     }
-    let arriving = build.arriving(&part.id).filter(|c| c.network == Network::Pv && depth < 8);
-    arriving.filter_map(|c| build.parts.get(&c.from)).map(|p| arrays(build, p, depth + 1)).sum()
+    let ends = |c: &Circuit| build.parts.get(&c.from).is_some_and(is_array);
+    let above = build.upstream(&part.id).along(|c| c.network == Network::Pv).until(ends).parts();
+    above.filter(|p| is_array(p)).map(short).sum()
 }
 
 fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<String, Demand>) -> Demand {

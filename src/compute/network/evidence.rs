@@ -75,23 +75,16 @@ pub(super) fn of(build: &Build<'_>, circuit: &Circuit, device: &Device, volts: V
 /// Whether the fuse `with` stands between the bank and the device of `circuit`: a fuse that is a component of its own, or
 /// a part whose own feed is fused.
 fn is_before(build: &Build<'_>, circuit: &Circuit, with: &str) -> bool {
-    let mut at = if circuit.owner == circuit.from { &circuit.to } else { &circuit.from };
-    // Chains of feeders are cut at forty; loops were left out before.
-    for _ in 0..40 {
-        if at == with {
-            let role = build.parts.get(at).and_then(Part::role);
-            let fed_by = || build.arriving(at).find(|c| c.owner == c.to);
-            let fused = |c: &Circuit| {
-                let bus = build.parts.get(&c.from).and_then(Part::role);
-                c.given_protection.as_deref() != Some("none")
-                    && bus.is_some_and(|r| r.has_ways() || matches!(r, Role::Bus | Role::Bank))
-            };
-            return role == Some(Role::Protection) || fed_by().is_some_and(fused);
-        }
-        let Some(feeder) = build.arriving(at).find(|c| c.owner == c.to && c.network == circuit.network) else {
-            return false;
-        };
-        at = &feeder.from;
+    let below = if circuit.owner == circuit.from { &circuit.to } else { &circuit.from };
+    let mut above = build.upstream(below).along(|c| c.owner == c.to && c.network == circuit.network).single();
+    if below != with && !above.any(|c| c.from == with) {
+        return false;
     }
-    false
+    let fused = |c: &Circuit| {
+        let bus = build.parts.get(&c.from).and_then(Part::role);
+        c.given_protection.as_deref() != Some("none")
+            && bus.is_some_and(|r| r.has_ways() || matches!(r, Role::Bus | Role::Bank))
+    };
+    build.parts.get(with).and_then(Part::role) == Some(Role::Protection)
+        || build.arriving(with).find(|c| c.owner == c.to).is_some_and(fused)
 }

@@ -251,16 +251,9 @@ pub fn house_volts(build: &Build<'_>) -> Volts {
 
 /// Voltage at peak power of the array that feeds `part`, through isolators.
 fn string_volts(build: &Build<'_>, part: &str) -> Option<Volts> {
-    let mut at = part.to_owned();
-    for _ in 0..8 {
-        let part = build.parts.get(&at)?;
-        if part.role() == Some(Role::Array) {
-            return Some(part.roles.vmp().get()? * part.roles.series().get().map_or(1.0, count));
-        }
-        let feeder = build.arriving(&at).find(|c| c.network == Network::Pv)?.from.clone();
-        at = feeder;
-    }
-    None
+    let above = build.upstream(part).along(|c| c.network == Network::Pv).single().parts();
+    let array = build.parts.get(part).into_iter().chain(above).find(|p| p.role() == Some(Role::Array))?;
+    Some(array.roles.vmp().get()? * array.roles.series().get().map_or(1.0, count))
 }
 
 #[expect(clippy::cast_precision_loss, reason = "the reader bounds counts far below 2^52")]

@@ -9,9 +9,6 @@ use crate::compute::network::CircuitFigures;
 use crate::kinds::{Electric, Network, Role};
 use serde::Serialize;
 
-/// Longest chain that is followed; the build has none that is longer.
-const DEEPEST: usize = 48;
-
 /// What the labels at both ends of a piece say.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct WireLabel {
@@ -94,24 +91,21 @@ fn is(build: &Build<'_>, id: &str, role: Role) -> bool {
 
 /// Where the negative of a circuit goes: its load; past a switch, what the switch feeds.
 fn far(build: &Build<'_>, circuit: &Circuit) -> Vec<Terminus> {
+    let part = |id: &str| build.parts.get(id);
+    // A switch without a negative: it is what the switch feeds that has one.
+    let bare =
+        |p: &Part<'_>| p.role().is_some_and(Role::passes_through) && own_bar(build, p).is_none() && !has_negative(p);
+    let goes_on = |id: &str| circuit.feeding != Feeding::Output && part(id).is_some_and(bare);
+    let behind = build.downstream(&circuit.to);
+    let behind = behind.along(|c| c.network == circuit.network && c.owner == c.to && goes_on(&c.from)).parts();
     let mut ends = Vec::new();
-    let mut open = vec![(circuit.to.as_str(), 0)];
-    while let Some((id, depth)) = open.pop() {
-        let Some(part) = build.parts.get(id) else { continue };
-        let passes = part.role().is_some_and(Role::passes_through);
-        if passes || depth == DEEPEST {
-            match own_bar(build, part) {
-                Some(bar) => ends.push(bar),
-                None if has_negative(part) => ends.push(Terminus::of(id)),
-                None if circuit.feeding == Feeding::Output => ends.push(return_of(build, id, circuit.network)),
-                None => {
-                    let behind = build.leaving(id).filter(|c| c.network == circuit.network && c.owner == c.to);
-                    let behind: Vec<&Circuit> = behind.collect();
-                    open.extend(behind.iter().rev().filter(|_| depth < DEEPEST).map(|c| (c.to.as_str(), depth + 1)));
-                }
-            }
-        } else {
-            ends.push(Terminus::of(id));
+    for part in part(&circuit.to).into_iter().chain(behind) {
+        let bar = own_bar(build, part).filter(|_| part.role().is_some_and(Role::passes_through));
+        match bar {
+            Some(bar) => ends.push(bar),
+            None if !bare(part) => ends.push(Terminus::of(&part.id)),
+            None if circuit.feeding == Feeding::Output => ends.push(return_of(build, &part.id, circuit.network)),
+            None => {}
         }
     }
     ends.dedup();
@@ -130,21 +124,20 @@ fn own_bar(build: &Build<'_>, part: &Part<'_>) -> Option<Terminus> {
 
 /// Where the current that leaves `part` comes back to.
 fn return_of(build: &Build<'_>, part: &str, network: Network) -> Terminus {
-    let mut at = part;
-    for _ in 0..DEEPEST {
-        let Some(here) = build.parts.get(at) else { break };
+    let above = build.upstream(part).along(|c| c.network == network && c.owner == c.to).single().parts();
+    for here in build.parts.get(part).into_iter().chain(above) {
         if let Some(bar) = own_bar(build, here) {
             return bar;
         }
         match here.role() {
-            Some(Role::Bank) => return of_bank(build, at),
+            Some(Role::Bank) => return of_bank(build, &here.id),
             // A return at the post upsets the vehicle's own measuring of it.
-            Some(Role::StartBattery) => return Terminus { part: at.to_owned(), terminal: "chassis point" },
-            Some(role) if !role.passes_through() || has_negative(here) && !role.has_ways() => return Terminus::of(at),
+            Some(Role::StartBattery) => return Terminus { part: here.id.clone(), terminal: "chassis point" },
+            Some(role) if !role.passes_through() || has_negative(here) && !role.has_ways() => {
+                return Terminus::of(&here.id);
+            }
             _ => {}
         }
-        let Some(feeder) = build.arriving(at).find(|c| c.network == network && c.owner == c.to) else { break };
-        at = &feeder.from;
     }
     let bank = build.parts.values().find(|p| p.role() == Some(Role::Bank) && network == Network::Dc);
     bank.map_or_else(|| Terminus { part: part.to_owned(), terminal: "minus of its supply" }, |b| of_bank(build, &b.id))

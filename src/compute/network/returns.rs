@@ -1,11 +1,8 @@
 //! The return side: which positives come back through a shunt's cable or a negative bar's.
 
 use super::bank;
-use crate::build::{Build, Circuit, Feeding, Part};
+use crate::build::{Build, Circuit, Feeding};
 use crate::kinds::{Network, Role};
-
-/// Longest chain of bars that is followed; the circuits hold no loop.
-const LONGEST: usize = 40;
 
 /// Whether a circuit is a negative on its way back to the bank: the cable of a shunt or of a negative bar.
 pub(super) fn is_return(build: &Build<'_>, circuit: &Circuit) -> bool {
@@ -30,12 +27,7 @@ pub(super) fn answered<'a>(build: &'a Build<'_>, circuit: &Circuit) -> Vec<&'a C
 /// The bank that a return leads to.
 #[must_use]
 pub fn bank_of<'a>(build: &'a Build<'_>, circuit: &'a Circuit) -> Option<&'a str> {
-    let mut at = circuit.from.as_str();
-    for _ in 0..LONGEST {
-        if build.parts.get(at).and_then(Part::role) == Some(Role::Bank) {
-            return Some(at);
-        }
-        at = build.arriving(at).find(|c| is_return(build, c))?.from.as_str();
-    }
-    None
+    let above = build.upstream(&circuit.from).along(|c| is_return(build, c)).single().parts();
+    let mut bars = build.parts.get(&circuit.from).into_iter().chain(above);
+    bars.find(|p| p.role() == Some(Role::Bank)).map(|p| p.id.as_str())
 }

@@ -46,16 +46,14 @@ fn string(build: &Build<'_>, part: &Part<'_>, coldest: Option<Celsius>) -> Strin
         voc_cold: coldest.map(|t| voc * (1.0 + per_kelvin.0 * (t.0 - 25.0))),
         per_kelvin,
         isc: part.roles.isc().get().unwrap_or_default() * parallel,
-        controller: controller(build, &part.id, 0),
+        controller: controller(build, &part.id),
     }
 }
 
 /// The controller an array reaches through isolators.
-fn controller(build: &Build<'_>, from: &str, depth: usize) -> Option<String> {
-    let next = |c: &Circuit| match build.parts.get(&c.to).and_then(Part::role) {
-        Some(Role::Charger) => Some(c.to.clone()),
-        Some(role) if role.passes_through() && depth < 8 => controller(build, &c.to, depth + 1),
-        _ => None,
-    };
-    build.leaving(from).filter(|c| c.network == Network::Pv).find_map(next)
+fn controller(build: &Build<'_>, array: &str) -> Option<String> {
+    let role = |id: &str| build.parts.get(id).and_then(Part::role);
+    let ends = |c: &Circuit| !role(&c.to).is_some_and(Role::passes_through);
+    let mut below = build.downstream(array).along(|c| c.network == Network::Pv).until(ends).parts();
+    below.find(|p| p.role() == Some(Role::Charger)).map(|p| p.id.clone())
 }

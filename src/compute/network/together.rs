@@ -11,9 +11,6 @@ use serde::Serialize;
 /// How long a load must be able to stay on by itself to be of use in a test: ten minutes. Common practice, no source.
 const LONG_ENOUGH: f64 = 600.0;
 
-/// Longest chain that is followed upwards; the build has none that is longer.
-const DEEPEST: usize = 48;
-
 /// Loads of a panel that a test switches on together.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Together {
@@ -38,7 +35,7 @@ pub(super) fn of_panels(build: &Build<'_>, all: &Electrical) -> IndexMap<String,
 fn of_panel(build: &Build<'_>, all: &Electrical, panel: &Part<'_>) -> Together {
     let limit = limit(build, all, &panel.id);
     let design = |c: &Circuit| all.circuits.get(&c.id).map_or(Amps(0.0), |f| f.design.max(f.demand.load));
-    let mut usable: Vec<&Circuit> = build.leaving(&panel.id).filter(|c| stays_on(build, c, 0)).collect();
+    let mut usable: Vec<&Circuit> = build.leaving(&panel.id).filter(|c| stays_on(build, c)).collect();
     // The heaviest first: the more flows, the more a reading tells.
     usable.sort_by(|a, b| design(b).0.total_cmp(&design(a).0).then(a.way.cmp(&b.way)));
     let mut together = Together { limit, ..Together::default() };
@@ -67,7 +64,7 @@ pub(super) fn largest(build: &Build<'_>, all: &Electrical) -> Option<String> {
     };
     let on_house = build.circuits.values().filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
     let mut largest: Option<(&Circuit, Amps)> = None;
-    for circuit in on_house.filter(|c| inverts(c) || is_load(build, c) && stays_on(build, c, 0)) {
+    for circuit in on_house.filter(|c| inverts(c) || is_load(build, c) && stays_on(build, c)) {
         let Some(figures) = all.circuits.get(&circuit.id) else { continue };
         let fits = limit(build, all, &circuit.from).is_none_or(|limit| figures.design <= limit);
         if fits && figures.demand.running > largest.map_or(Amps(0.0), |(_, amps)| amps) {
@@ -83,25 +80,29 @@ fn is_load(build: &Build<'_>, circuit: &Circuit) -> bool {
 
 /// Whether all behind a circuit can be switched on and left on: no thermostat against cold, no water, no burner, no motor for a
 /// moment, nothing that only takes what is plugged in.
-fn stays_on(build: &Build<'_>, circuit: &Circuit, depth: usize) -> bool {
-    let Some(part) = build.parts.get(&circuit.to).filter(|_| circuit.feeding == Feeding::Supply) else { return false };
-    match part.role() {
-        Some(Role::Load | Role::Display) => {
-            let kind = part.kind;
-            let hours = part.roles.hours().get().map(|s| s.0);
-            // A warm fridge and a cooler run at once; a thermostat in a warm workshop does not.
-            !matches!(kind.energy.follows, Some(Follows::Frost | Follows::Heating))
-                && kind.plumbing.is_none()
-                && kind.air.is_none()
-                && !kind.electric.is_some_and(|e| e.long_start)
-                && hours.is_none_or(|hours| hours >= LONG_ENOUGH)
-        }
-        Some(Role::Control) if depth < DEEPEST => {
-            let mut behind = build.leaving(&part.id).filter(|c| c.network == circuit.network).peekable();
-            behind.peek().is_some() && behind.all(|c| stays_on(build, c, depth + 1))
-        }
-        _ => false,
-    }
+fn stays_on(build: &Build<'_>, circuit: &Circuit) -> bool {
+    let role = |id: &str| build.parts.get(id).and_then(Part::role);
+    let behind = |c: &Circuit| c.network == circuit.network && role(&c.from) == Some(Role::Control);
+    let below = build.downstream(&circuit.to).along(behind);
+    std::iter::once(circuit).chain(below).all(|c| {
+        let part = build.parts.get(&c.to).filter(|_| c.feeding == Feeding::Supply);
+        part.is_some_and(|part| match part.role() {
+            Some(Role::Load | Role::Display) => can_stay_on(part),
+            Some(Role::Control) => build.leaving(&part.id).any(|c| c.network == circuit.network),
+            _ => false,
+        })
+    })
+}
+
+fn can_stay_on(load: &Part<'_>) -> bool {
+    let kind = load.kind;
+    let hours = load.roles.hours().get().map(|s| s.0);
+    // A warm fridge and a cooler run at once; a thermostat in a warm workshop does not.
+    !matches!(kind.energy.follows, Some(Follows::Frost | Follows::Heating))
+        && kind.plumbing.is_none()
+        && kind.air.is_none()
+        && !kind.electric.is_some_and(|e| e.long_start)
+        && hours.is_none_or(|hours| hours >= LONG_ENOUGH)
 }
 
 /// The least rating of what feeds `part` from its source on: devices, switches, busbars, panels, the bank.
@@ -112,15 +113,16 @@ fn limit(build: &Build<'_>, all: &Electrical, part: &str) -> Option<Amps> {
             least = Some(least.map_or(rating, |l| l.min(rating)));
         }
     };
-    let mut at = part;
-    for _ in 0..DEEPEST {
-        let Some(here) = build.parts.get(at) else { break };
-        let passes = here.role().is_some_and(Role::passes_through);
-        take(here.record.amps(if passes { "rating" } else { "max_discharge" }));
-        let feeder = build.arriving(at).find(|c| c.network == Network::Dc && c.owner == c.to && passes);
-        let Some(feeder) = feeder else { break };
+    let passes = |id: &str| build.parts.get(id).and_then(Part::role).is_some_and(Role::passes_through);
+    let rating = |id: &str| {
+        let field = if passes(id) { "rating" } else { "max_discharge" };
+        build.parts.get(id)?.record.amps(field)
+    };
+    take(rating(part));
+    for feeder in build.upstream(part).along(|c| c.network == Network::Dc && c.owner == c.to && passes(&c.to)).single()
+    {
         take(all.circuits.get(&feeder.id).and_then(|f| f.device.rating));
-        at = &feeder.from;
+        take(rating(&feeder.from));
     }
     least
 }

@@ -49,7 +49,7 @@ struct Guard<'a> {
 /// Where the fuse of a part is: its panel, or the place in the cable; "" where it has none.
 pub(super) fn place_of_fuse(context: &Context<'_>, part: &Part<'_>) -> String {
     let circuit = context.build.circuits.get(&part.id);
-    let found = circuit.and_then(|c| guard(context.build, &context.electrical, c, 0));
+    let found = circuit.and_then(|c| guard(context.build, &context.electrical, c));
     found.map_or_else(String::new, |g| g.at)
 }
 
@@ -63,7 +63,7 @@ pub(super) fn rows(teller: &Teller<'_>) -> Vec<Row> {
 }
 
 fn row(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<Row> {
-    let guard = guard(build, electrical, circuit, 0)?;
+    let guard = guard(build, electrical, circuit)?;
     let part = build.parts.get(&circuit.owner)?;
     // Fuses and bars are not what an owner sees stop.
     if matches!(part.role(), Some(Role::Protection | Role::Bus)) {
@@ -80,8 +80,8 @@ fn row(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<
     })
 }
 
-/// Follows a circuit up to its own device.
-fn guard<'a>(build: &Build<'_>, electrical: &'a Electrical, circuit: &Circuit, depth: usize) -> Option<Guard<'a>> {
+/// Goes from a circuit to its own device. What stands upstream is always a device of its own, so that is one step.
+fn guard<'a>(build: &Build<'_>, electrical: &'a Electrical, circuit: &Circuit) -> Option<Guard<'a>> {
     let device = &electrical.circuits.get(&circuit.id)?.device;
     let name = |id: &str| build.name(id).to_owned();
     let (at, way) = match &device.at {
@@ -92,9 +92,9 @@ fn guard<'a>(build: &Build<'_>, electrical: &'a Electrical, circuit: &Circuit, d
         }
         DeviceAt::Component(id) => (name(id), String::new()),
         DeviceAt::Upstream(id) => {
-            let further = build.circuits.get(id).filter(|c| c.id != circuit.id && depth < 16);
+            let further = build.circuits.get(id).filter(|c| c.id != circuit.id);
             match further {
-                Some(further) => return guard(build, electrical, further, depth + 1),
+                Some(further) => return guard(build, electrical, further),
                 None => (name(id), String::new()),
             }
         }
