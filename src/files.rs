@@ -10,7 +10,7 @@ use std::path::Path;
 
 /// What stands at a path, links not followed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub(crate) enum Kind {
     /// A plain file.
     Plain,
     /// A folder.
@@ -24,7 +24,7 @@ pub enum Kind {
 impl Kind {
     /// With its article.
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub(crate) const fn words(self) -> &'static str {
         match self {
             Self::Plain => "a file",
             Self::Folder => "a folder",
@@ -36,7 +36,7 @@ impl Kind {
 
 /// What stands there; `None` for nothing, or for what cannot be looked at.
 #[must_use]
-pub fn kind(path: &Path) -> Option<Kind> {
+pub(crate) fn kind(path: &Path) -> Option<Kind> {
     fs::symlink_metadata(path).ok().map(|about| kind_of(&about))
 }
 
@@ -55,13 +55,13 @@ fn kind_of(about: &Metadata) -> Kind {
 
 /// Whether a plain file stands there.
 #[must_use]
-pub fn is_plain(path: &Path) -> bool {
+pub(crate) fn is_plain(path: &Path) -> bool {
     kind(path) == Some(Kind::Plain)
 }
 
 /// Whether a folder stands there, and no link to one.
 #[must_use]
-pub fn is_folder(path: &Path) -> bool {
+pub(crate) fn is_folder(path: &Path) -> bool {
     kind(path) == Some(Kind::Folder)
 }
 
@@ -69,7 +69,7 @@ pub fn is_folder(path: &Path) -> bool {
 ///
 /// # Errors
 /// What the system says, or what stands there instead of a plain file.
-pub fn read(path: &Path) -> io::Result<Vec<u8>> {
+pub(crate) fn read(path: &Path) -> io::Result<Vec<u8>> {
     let mut file = open(path)?;
     let mut bytes = Vec::with_capacity(file.metadata().ok().and_then(|m| usize::try_from(m.len()).ok()).unwrap_or(0));
     file.read_to_end(&mut bytes)?;
@@ -80,7 +80,7 @@ pub fn read(path: &Path) -> io::Result<Vec<u8>> {
 ///
 /// # Errors
 /// As for [`read`].
-pub fn open(path: &Path) -> io::Result<File> {
+pub(crate) fn open(path: &Path) -> io::Result<File> {
     opened(path, OpenOptions::new().read(true))
 }
 
@@ -88,7 +88,7 @@ pub fn open(path: &Path) -> io::Result<File> {
 ///
 /// # Errors
 /// As for [`read`].
-pub fn open_or_make(path: &Path) -> io::Result<File> {
+pub(crate) fn open_or_make(path: &Path) -> io::Result<File> {
     opened(path, OpenOptions::new().read(true).write(true).create(true).truncate(false))
 }
 
@@ -96,7 +96,7 @@ pub fn open_or_make(path: &Path) -> io::Result<File> {
 ///
 /// # Errors
 /// As for [`read`].
-pub fn sync(path: &Path) -> io::Result<()> {
+pub(crate) fn sync(path: &Path) -> io::Result<()> {
     // Some systems put on the disk only what may be written.
     opened(path, OpenOptions::new().read(true).write(!cfg!(unix))).and_then(|file| file.sync_all())
 }

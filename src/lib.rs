@@ -3,7 +3,7 @@
 //! | where | what |
 //! | --- | --- |
 //! | [`units`], [`source`] | quantities with units; places in the spec |
-//! | [`parallel`], [`files`] | work on all cores; files that may not be what their names say |
+//! | `parallel`, `files` | work on all cores; files that may not be what their names say |
 //! | [`letters`] | what single characters do in a text |
 //! | [`catalogue`] | what is looked up, in layers: built in, then a shop's |
 //! | [`diag`] | findings and how they are printed |
@@ -32,10 +32,10 @@ pub mod diag;
 pub mod documents;
 pub mod drawings;
 pub mod fields;
-pub mod files;
+pub(crate) mod files;
 pub mod kinds;
 pub mod letters;
-pub mod parallel;
+pub(crate) mod parallel;
 pub mod pipeline;
 pub mod publish;
 pub mod render;

@@ -10,7 +10,7 @@ use std::thread;
 ///
 /// # Panics
 /// Where `work` does.
-pub fn map<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
+pub(crate) fn map<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
     let next = AtomicUsize::new(0);
     let made = Mutex::new(Vec::with_capacity(count));
     let take = || {
