@@ -15,9 +15,9 @@ pub const BUILD_FINDINGS: &[FindingDoc] = &[
     FindingDoc {
         name: "feeding-too-deep",
         severity: Severity::Error,
-        what: "More than 200 components feed each other in a row.",
+        what: "More than 100 components feed each other in a row.",
         why: "No van is wired so; it is a slip in the spec, and every drop would add up.",
-        example: "[component.bus-201]\nkind = \"busbar\"\nfed_from = \"bus-200\"",
+        example: "[component.bus-101]\nkind = \"busbar\"\nfed_from = \"bus-100\"",
         basis: "Structure of the spec.",
     },
     FindingDoc {

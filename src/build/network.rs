@@ -102,7 +102,7 @@ pub type Ways = BTreeMap<String, (String, u32)>;
 
 /// Longest chain of feeders. A van has less than ten in a row; what is reckoned for each part over all above it would take
 /// long for thousands.
-const DEEPEST: usize = 200;
+const DEEPEST: usize = 100;
 
 /// Where circuits begin and end: their places in the list by part.
 #[derive(Clone, Debug, Default)]
