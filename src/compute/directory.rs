@@ -33,6 +33,9 @@ pub struct Directory {
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct WayRow {
     /// Number.
+    #[serde(skip)]
+    pub number: Option<u32>,
+    /// The number as it is printed, "" for what has none.
     pub way: String,
     /// Wire label, "" for a free way.
     pub label: String,
@@ -72,7 +75,7 @@ fn directory(
     let mut rows: Vec<(u32, WayRow)> =
         wired.iter().map(|(c, f)| (c.way.unwrap_or(0), row(build, c, f, reader))).collect();
     let free = (1..=ways.unwrap_or(0)).filter(|w| wired.iter().all(|(c, _)| c.way != Some(*w)));
-    rows.extend(free.map(|w| (w, WayRow { way: w.to_string(), feeds: "free".to_owned(), ..WayRow::default() })));
+    rows.extend(free.map(|w| (w, WayRow { number: Some(w), way: w.to_string(), feeds: "free".to_owned(), ..WayRow::default() })));
     rows.extend(electrical.breakers.get(&panel.id).map(|main| (0, of_main(main))));
     rows.sort_by_key(|(way, _)| *way);
     let of = ways.map_or_else(String::new, |w| format!(" of {w}"));
@@ -94,6 +97,7 @@ fn of_main(main: &Device) -> WayRow {
 
 fn row(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures, reader: Reader) -> WayRow {
     WayRow {
+        number: circuit.way,
         way: wording::way(circuit),
         label: circuit.id.clone(),
         feeds: wording::name_and_place(build, &circuit.to, reader),

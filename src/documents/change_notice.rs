@@ -128,7 +128,7 @@ pub fn view(context: &Context<'_>, old: &Snapshot, new: &Snapshot, changes: &Cha
         findings,
         hazards: hazards::of_finished_wiring(context, &networks(build, changes, &stages, &wires)),
         stages,
-        resized: wires.iter().any(|w| w.conductor.contains(" → ")),
+        resized: wires.iter().any(|w| w.resized),
         wires,
         labels: work::labels(old, new, changes),
         calendar: sheets::calendar(old, new, changes),

@@ -12,14 +12,17 @@ use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
-/// A value: how it is printed, and exactly.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+/// A value: how it is printed, exactly, and as a number where it is one.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Stated {
     /// For people.
     pub shown: String,
     /// What decides whether it changed; "" where that is `shown`. Ids of components stand behind [`IDS`].
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub exact: String,
+    /// The number that it is, in the inside unit of its dimension; nobody reads it out of what is shown.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub value: Option<f64>,
 }
 
 /// Begins an exact value that is a list of component ids.
@@ -36,6 +39,9 @@ const NEEDED: [&str; 5] = ["head", "settings", "components", "circuits", "tasks"
 
 /// Values of a circuit that tell lug and torque at its start and at its end.
 pub const END_NAMES: [&str; 2] = ["lug at the start", "lug at the end"];
+
+/// Values of a circuit that are numbers.
+const COUNTED: [&str; 2] = ["run", "way"];
 
 /// Begins an exact value that is what is printed in either system of units.
 pub const PRINTED: &str = "printed:";
@@ -58,39 +64,51 @@ pub const TOLD_OF_HIDDEN: [&str; 14] = [
     "master",
 ];
 
+/// A number that counts; `None` for any other.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "whole, and within the type")]
+fn whole(number: f64) -> Option<u32> {
+    (number.fract() == 0.0 && (0.0..=f64::from(u32::MAX)).contains(&number)).then_some(number as u32)
+}
+
 impl Stated {
     /// A value that is what it shows.
     #[must_use]
     pub fn plain(shown: impl Into<String>) -> Self {
-        Self { shown: shown.into(), exact: String::new() }
+        Self { shown: shown.into(), ..Self::default() }
+    }
+
+    /// A number.
+    #[must_use]
+    pub fn number(shown: impl Into<String>, value: f64) -> Self {
+        Self { value: Some(value), ..Self::exactly(shown, value.to_string()) }
     }
 
     /// A value with its exact form.
     #[must_use]
     pub fn exactly(shown: impl Into<String>, exact: impl Into<String>) -> Self {
         let (shown, exact) = (shown.into(), exact.into());
-        Self { exact: if exact == shown { String::new() } else { exact }, shown }
+        Self { exact: if exact == shown { String::new() } else { exact }, shown, value: None }
     }
 
     /// Ids of components.
     #[must_use]
     pub fn ids<'a>(shown: impl Into<String>, ids: impl IntoIterator<Item = &'a str>) -> Self {
         let ids: Vec<&str> = ids.into_iter().collect();
-        Self { shown: shown.into(), exact: format!("{IDS}{}", ids.join(" ")) }
+        Self { exact: format!("{IDS}{}", ids.join(" ")), ..Self::plain(shown) }
     }
 
     /// Ids of places.
     #[must_use]
     pub fn places<'a>(shown: impl Into<String>, ids: impl IntoIterator<Item = &'a str>) -> Self {
         let ids: Vec<&str> = ids.into_iter().collect();
-        Self { shown: shown.into(), exact: format!("{PLACES}{}", ids.join(" ")) }
+        Self { exact: format!("{PLACES}{}", ids.join(" ")), ..Self::plain(shown) }
     }
 
     /// A value that changes when what is printed of it does, other units alone excepted.
     #[must_use]
     pub fn printed(system: System, show: impl Fn(System) -> String) -> Self {
         let exact = format!("{PRINTED}{}|{}", show(System::Metric), show(System::Us));
-        Self { shown: show(system), exact }
+        Self { exact, ..Self::plain(show(system)) }
     }
 
     /// The exact form.
@@ -101,7 +119,7 @@ impl Stated {
 }
 
 /// A component, circuit, task or piece of upkeep.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Item {
     /// What people call it.
     pub name: String,
@@ -111,7 +129,7 @@ pub struct Item {
 }
 
 /// A task: the stage it is done in, and the facts its texts tell.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct TaskItem {
     /// Id of its stage.
     pub stage: String,
@@ -271,7 +289,14 @@ impl Snapshot {
             let form = build.get("form").map(ToString::to_string).unwrap_or_default();
             return Err(format!("its `build` is of form {form}; this rigbinder knows form {FORM}"));
         }
-        serde_json::from_value(build).map_err(|e| e.to_string())
+        let mut snapshot: Self = serde_json::from_value(build).map_err(|e| e.to_string())?;
+        // Records from before values carried their number tell these two in their exact form.
+        for item in snapshot.circuits.values_mut() {
+            for (name, stated) in item.values.iter_mut().filter(|(_, stated)| stated.value.is_none()) {
+                stated.value = COUNTED.contains(&name.as_str()).then(|| stated.exact().parse().ok()).flatten();
+            }
+        }
+        Ok(snapshot)
     }
 
     /// The components of a build alone, and its settings.
@@ -285,8 +310,8 @@ impl Snapshot {
     pub fn ways(&self) -> BTreeMap<String, (String, u32)> {
         let way = |(id, circuit): (&String, &Item)| {
             let from = circuit.values.get("from")?.exact().strip_prefix(IDS)?.to_owned();
-            let number = circuit.values.get("way")?.shown.parse().ok()?;
-            Some((id.clone(), (from, number)))
+            let number = circuit.values.get("way")?.value?;
+            Some((id.clone(), (from, whole(number)?)))
         };
         self.circuits.iter().filter_map(way).collect()
     }

@@ -110,6 +110,7 @@ fn in_a_holder(context: &Context<'_>, holder: &Part<'_>) -> Vec<WayRow> {
 
 fn row(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, feeds: String) -> WayRow {
     WayRow {
+        number: circuit.way,
         way: wording::way(circuit),
         label: circuit.id.clone(),
         feeds,

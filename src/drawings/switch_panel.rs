@@ -49,7 +49,7 @@ fn panel_faces(context: &Context<'_>, panel: &Part<'_>, directory: &Directory) -
     let build = context.build;
     let names = panel.roles.way_names().all();
     let word = |row: &WayRow| {
-        let at = row.way.parse::<usize>().ok().and_then(|w| w.checked_sub(1));
+        let at = row.number.and_then(|w| usize::try_from(w).ok()?.checked_sub(1));
         let given = at.and_then(|i| names.get(i)).map(|n| n.value.clone());
         let fed = build.circuits.get(&row.label).map(|c| build.name(&c.to).to_owned());
         given.or(fed).unwrap_or_else(|| "SPARE".to_owned())

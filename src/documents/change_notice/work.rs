@@ -54,6 +54,9 @@ pub struct Wire {
     pub what: &'static str,
     /// Conductor, with what it was: "10 AWG → 6 AWG".
     pub conductor: String,
+    /// Whether the conductor is another one.
+    #[serde(skip)]
+    pub resized: bool,
     /// Pieces and length.
     pub cut: String,
     /// From.
@@ -319,8 +322,10 @@ fn signature(old: &Snapshot, new: &Snapshot, was: &str, is: &str) -> String {
 
 /// Whether the run of a circuit became shorter.
 fn is_shorter(old: &Snapshot, new: &Snapshot, circuit: &Changed) -> bool {
-    let run = |s: &Snapshot, id: &str| s.circuits.get(id)?.values.get("run")?.exact().parse::<f64>().ok();
-    matches!((run(old, &circuit.was), run(new, &circuit.id)), (Some(was), Some(is)) if is < was)
+    let run = |s: &Snapshot, id: &str| s.circuits.get(id)?.values.get("run")?.value;
+    // What went through a record may have lost its last digit.
+    let shorter = |was: f64, is: f64| was - is > 1e-9 * was.abs();
+    run(old, &circuit.was).zip(run(new, &circuit.id)).is_some_and(|(was, is)| shorter(was, is))
 }
 
 fn value(item: &Item, name: &str) -> String {
@@ -341,6 +346,7 @@ pub(super) fn wires(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<Wi
         label: label.to_owned(),
         what,
         conductor,
+        resized: false,
         cut,
         from: start(item),
         to: value(item, "to"),
@@ -365,7 +371,8 @@ pub(super) fn wires(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec<Wi
             Some(v) => format!("{} → {}", v.was, v.is),
             None => value(item, name),
         };
-        wires.push(wire(what, &c.id, item, told("conductor"), told("cut")));
+        let resized = differing.iter().any(|v| v.name == "conductor");
+        wires.push(Wire { resized, ..wire(what, &c.id, item, told("conductor"), told("cut")) });
     }
     for n in &changes.circuits.added {
         wires.extend(new.circuits.get(&n.id).map(|item| whole("pull", &n.id, item)));

@@ -55,7 +55,7 @@ pub(super) fn panels(context: &Context<'_>) -> DataTable {
         .text("Panel", |(d, _)| d.id.as_str())
         .text("Panel name", |(d, _)| d.name.as_str())
         .text("Place", |(d, _)| d.place.as_str())
-        .number("Way", "", |(_, r)| r.way.parse().ok())
+        .number("Way", "", |(_, r)| r.number.map(f64::from))
         .text("Label", |(_, r)| r.label.as_str())
         .text("Feeds", |(_, r)| r.feeds.as_str())
         .text("Fuse or breaker", |(_, r)| r.device.as_str())

@@ -161,7 +161,7 @@ fn used(context: &Context<'_>, mut panel: Directory) -> PanelView {
     let ends = |label: &str| context.electrical.circuits.get(label).map_or_else(Default::default, |f| ends(context, f));
     let ends: Vec<[String; 2]> = panel.rows.iter().map(|r| ends(&r.label)).collect();
     let far = ends.iter().any(|[_, far]| !far.is_empty());
-    let free = free.iter().filter_map(|r| r.way.parse().ok()).collect();
+    let free = free.iter().filter_map(|r| usize::try_from(r.number?).ok()).collect();
     let (build, circuits) = (context.build, &context.electrical.circuits);
     let labels = panel
         .rows

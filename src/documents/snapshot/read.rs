@@ -75,7 +75,7 @@ fn values(build: &Build<'_>, record: &Record) -> BTreeMap<String, Stated> {
 fn stated(build: &Build<'_>, value: &Value) -> Stated {
     let shown = facts::show(build, value, facts::Voice::Shop);
     match value {
-        Value::Quantity(q) => Stated::exactly(shown, q.value.to_string()),
+        Value::Quantity(q) => Stated::number(shown, q.value),
         Value::Quantities(list) => {
             let exact: Vec<_> = list.iter().map(|q| q.value.value.to_string()).collect();
             Stated::exactly(shown, exact.join(" "))
@@ -175,8 +175,8 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
     };
     put("from", Stated::ids(build.name(&circuit.from), [circuit.from.as_str()]));
     put("to", Stated::ids(build.name(&circuit.to), [circuit.to.as_str()]));
-    put("way", Stated::plain(shared::way(circuit)));
-    put("run", circuit.run.map_or_else(Stated::default, |r| Stated::exactly(r.show(build.prints()), r.0.to_string())));
+    put("way", circuit.way.map_or_else(Stated::default, |way| Stated::number(shared::way(circuit), way.into())));
+    put("run", circuit.run.map_or_else(Stated::default, |r| Stated::number(r.show(build.prints()), r.0)));
     put("conductor", Stated::plain(shared::conductor(figures)));
     put("colours", Stated::plain(cable::colours(context, circuit, figures)));
     // The way of a cable to a hidden switch leads to it.
