@@ -91,7 +91,8 @@ impl<'k> Build<'k> {
     /// The same, with circuits kept on the ways they had in an earlier revision.
     #[must_use]
     pub fn expand_after(spec: &'k Spec, library: &'k Library, earlier: &Ways, sink: &mut Sink) -> Self {
-        let parts = part::parts(spec, library);
+        let mut parts = part::parts(spec, library);
+        riding::join(&mut parts);
         let circuits = network::circuits(&parts, earlier, sink);
         let tasks = tasks::tasks(spec, &parts, sink);
         let upkeep = upkeep::upkeep(&parts);

@@ -177,7 +177,6 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
         };
         parts.insert(part.id.clone(), part);
     }
-    super::riding::join(&mut parts);
     parts
 }
 

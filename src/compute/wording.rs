@@ -3,6 +3,7 @@
 use super::network::{CircuitFigures, Device, DeviceAt, Electrical};
 use crate::build::{Build, Circuit, Part};
 use indexmap::IndexMap;
+use std::collections::BTreeSet;
 
 /// Who holds the sheet. The place of a hidden switch stands in the shop's sheets alone.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,4 +89,33 @@ pub fn by_source<'c>(build: &'c Build<'_>, electrical: &'c Electrical) -> IndexM
         group.sort_by_key(|(c, _)| c.way.unwrap_or(u32::MAX));
     }
     groups
+}
+
+/// Numbers for people: "3, 5–8".
+#[must_use]
+pub fn ranges(numbers: &BTreeSet<usize>) -> String {
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for &n in numbers {
+        match runs.last_mut() {
+            Some((_, end)) if *end + 1 == n => *end = n,
+            _ => runs.push((n, n)),
+        }
+    }
+    let show = |(from, to): &(usize, usize)| match to - from {
+        0 => from.to_string(),
+        1 => format!("{from}, {to}"),
+        _ => format!("{from}–{to}"),
+    };
+    runs.iter().map(show).collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_in_a_row_print_as_a_range() {
+        assert_eq!(ranges(&BTreeSet::from([1, 3, 4, 7, 8, 9])), "1, 3, 4, 7–9");
+        assert_eq!(ranges(&BTreeSet::new()), "");
+    }
 }

@@ -4,6 +4,7 @@ mod circuit_tests;
 pub(super) mod hazards;
 mod pick;
 mod stage_text;
+pub(super) mod task;
 mod together;
 mod wiring;
 pub(super) mod work;
@@ -70,7 +71,7 @@ pub struct View {
     /// Tests of circuits (commissioning).
     pub tests: Option<circuit_tests::Tests>,
     /// Tasks in the order of work.
-    pub tasks: Vec<work::TaskView>,
+    pub tasks: Vec<task::TaskView>,
     /// Who signed the stage, "" where nobody has.
     pub signed: String,
 }
@@ -134,7 +135,7 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
 fn glance(
     context: &Context<'_>,
     stage: Stage,
-    (tasks, count): (&[work::TaskView], usize),
+    (tasks, count): (&[task::TaskView], usize),
     pulls: &[wiring::PullGroup],
 ) -> Vec<Glance> {
     let mut glance = Vec::new();
@@ -147,7 +148,7 @@ fn glance(
     }
     let told = if tasks.len() < count { format!(", told in {}", tasks.len()) } else { String::new() };
     put("Tasks", format!("{count}{told}"));
-    let signatures = |t: &work::TaskView| t.group.as_ref().map_or(1, |g| g.count);
+    let signatures = |t: &task::TaskView| t.group.as_ref().map_or(1, |g| g.count);
     let holds: usize = tasks.iter().filter(|t| !t.hold.is_empty()).map(signatures).sum();
     if holds > 0 {
         put("Hold points to sign", holds.to_string());

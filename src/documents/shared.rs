@@ -4,7 +4,7 @@ pub mod cable;
 pub mod fuses;
 
 pub use crate::compute::wording::{
-    Reader, Wired, conductor, name_and_place, place_of, places as places_of, protection, way,
+    Reader, Wired, conductor, name_and_place, place_of, places as places_of, protection, ranges, way,
 };
 
 use super::Context;
@@ -17,7 +17,6 @@ use crate::compute::wording;
 use crate::kinds::{Network, Role, Stage};
 use crate::units::{Metres, number, significant};
 use indexmap::IndexMap;
-use std::collections::BTreeSet;
 
 /// What stands where the spec gives no length.
 pub const NO_RUN: &str = "not given";
@@ -202,33 +201,4 @@ pub fn signed(build: &Build<'_>, what: &str) -> String {
 #[must_use]
 pub fn figure_anchor(figure: &str) -> String {
     format!("fig-{}", figure.replace(' ', "-"))
-}
-
-/// Numbers for people: "3, 5–8".
-#[must_use]
-pub fn ranges(numbers: &BTreeSet<usize>) -> String {
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for &n in numbers {
-        match runs.last_mut() {
-            Some((_, end)) if *end + 1 == n => *end = n,
-            _ => runs.push((n, n)),
-        }
-    }
-    let show = |(from, to): &(usize, usize)| match to - from {
-        0 => from.to_string(),
-        1 => format!("{from}, {to}"),
-        _ => format!("{from}–{to}"),
-    };
-    runs.iter().map(show).collect::<Vec<_>>().join(", ")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn numbers_in_a_row_print_as_a_range() {
-        assert_eq!(ranges(&BTreeSet::from([1, 3, 4, 7, 8, 9])), "1, 3, 4, 7–9");
-        assert_eq!(ranges(&BTreeSet::new()), "");
-    }
 }

@@ -1,6 +1,6 @@
 //! Test record: every reading with what it should be, by stage and system; blank to write on, or as recorded.
 
-use super::install_packet::work;
+use super::install_packet::task;
 use super::shared::{self, stage_title};
 use super::snapshot::STALE;
 use super::{BuildView, Context};
@@ -226,7 +226,7 @@ fn system_view(context: &Context<'_>, stage: Stage, system: System) -> Option<Sy
     for part in build.parts.values().filter(|p| p.kind.system == system) {
         let of_part = build.tasks_of(&part.id).filter(|t| t.stage == stage);
         for template in of_part.filter_map(|t| t.template) {
-            for r in work::readings(context, template, part) {
+            for r in task::readings(context, template, part) {
                 let id = format!("{}.{}", part.id, r.id);
                 let who = by(taken(build, stage, &id));
                 let known = !r.recorded.is_empty();

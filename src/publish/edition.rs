@@ -3,7 +3,7 @@
 use super::error::PublishError;
 use super::record::{digest, is_plain};
 use super::swap::name_of;
-use super::{Entry, MADE, MADE_TEXT, Output, RECORD, Record, Staging, UNFINISHED, is_own};
+use super::{Entry, MADE, Output, RECORD, Record, UNFINISHED, is_own};
 use crate::files::{self, Kind};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -22,7 +22,7 @@ pub struct Edition<'a> {
     /// PDFs that went because what they were made from has changed and no new ones are made.
     stale: Vec<String>,
     /// PDFs to be made.
-    open: BTreeSet<String>,
+    pub(super) open: BTreeSet<String>,
     whole: bool,
 }
 
@@ -62,7 +62,7 @@ impl<'a> Edition<'a> {
 
     /// Adds a PDF that is typeset from something with the digest `source`. Returns whether the one that stands there
     /// serves: made from the same, by the same version of `typst`, and not touched since. Otherwise it must be made and
-    /// handed to [`Staging::typeset`].
+    /// handed to [`super::Staging::typeset`].
     ///
     /// Without `typst` any version serves, and one that does not serve goes without a new one in its place.
     pub fn pdf(&mut self, name: &str, source: &str, typst: Option<&str>) -> bool {
@@ -92,7 +92,7 @@ impl<'a> Edition<'a> {
     }
 
     /// Files that rigbinder made earlier and that go: their documents are no longer there.
-    fn gone(&self) -> Vec<String> {
+    pub(super) fn gone(&self) -> Vec<String> {
         let named = |name: &str| {
             self.record.documents.contains_key(name) || self.open.contains(name) || self.changed.contains_key(name)
         };
@@ -111,7 +111,7 @@ impl<'a> Edition<'a> {
     }
 
     /// Takes over the files of other documents, where a part of them is made.
-    fn keep_others(&mut self) {
+    pub(super) fn keep_others(&mut self) {
         if self.whole {
             return;
         }
@@ -132,29 +132,9 @@ impl<'a> Edition<'a> {
         }
     }
 
-    /// What must be done; `None` where the folder holds all of it already.
-    ///
-    /// # Errors
-    /// Where something stands in the way that is not rigbinder's, or the staging folder cannot be made or filled; it
-    /// is then removed.
-    pub fn stage(mut self) -> Result<Option<Staging<'a>>, PublishError> {
-        self.refuse_what_is_in_the_way()?;
-        self.keep_others();
-        let gone = self.gone();
-        let there = |name: &str, text: &str| {
-            files::read(&self.output.target.join(name)).is_ok_and(|bytes| bytes == text.as_bytes())
-        };
-        let same = self.changed.is_empty()
-            && self.open.is_empty()
-            && gone.is_empty()
-            && there(MADE, MADE_TEXT)
-            && there(RECORD, &self.record.to_json());
-        if same { Ok(None) } else { Staging::fill(self, gone).map(Some) }
-    }
-
     /// A link, a pipe or a scribbled file in the place of a document is made anew like one that was edited. A folder
     /// there may hold a person's files, and what stands in the place of a folder may lead to them: neither is touched.
-    fn refuse_what_is_in_the_way(&self) -> Result<(), PublishError> {
+    pub(super) fn refuse_what_is_in_the_way(&self) -> Result<(), PublishError> {
         let open = self.open.iter().chain(self.changed.keys()).map(String::as_str);
         let mut folders = BTreeSet::new();
         for name in open.chain([MADE, RECORD, UNFINISHED]) {

@@ -95,7 +95,7 @@ impl Lock {
     /// Whether it may be written over: it holds nothing, or what a lock remembers. A file of another program, or one
     /// that bears a second name elsewhere, does not look like that.
     fn is_ours(&self) -> bool {
-        self.file.metadata().is_ok_and(|about| about.len() == 0) || super::seal::is_note(&self.read())
+        self.file.metadata().is_ok_and(|about| about.len() == 0) || is_note(&self.read())
     }
 
     /// Writes what the holder of the lock wants to remember.
@@ -166,4 +166,21 @@ mod tests {
         assert_eq!(Lock::take(&out, "van").expect("free").read(), note);
         fs::remove_dir_all(out).expect("gone");
     }
+}
+
+/// Whether a text is what a lock file holds, or as much of it as a full disk took.
+pub(super) fn is_note(text: &str) -> bool {
+    let hex = |line: &str| line.bytes().all(|b| b.is_ascii_hexdigit());
+    let lines: Vec<&str> = text.split('\n').collect();
+    let fits = |at: usize, line: &str| {
+        let cut = at + 1 == lines.len() && line.len() <= 64;
+        match at {
+            0 => hex(line) && (line.is_empty() || line.len() == 64 || cut),
+            1 => hex(line) && (line.len() == 64 || cut),
+            2 => line.bytes().all(|b| b.is_ascii_digit()) && (!line.is_empty() || cut),
+            3 => true,
+            _ => at == 4 && line.is_empty(),
+        }
+    };
+    lines.iter().enumerate().all(|(at, line)| fits(at, line))
 }

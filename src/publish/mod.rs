@@ -6,6 +6,7 @@
 
 mod edition;
 mod error;
+mod leftovers;
 mod lock;
 mod others;
 mod output;

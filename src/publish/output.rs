@@ -1,10 +1,10 @@
 //! The output folder of a build as it stands, held by a lock.
 
 use super::error::{PublishError, at};
+use super::leftovers::{bin, empty_bin, left_over, mend_releases, remove};
 use super::lock::Lock;
 use super::others::move_rest;
-use super::release::mend_releases;
-use super::swap::{aside, name_of, put_back};
+use super::swap::put_back;
 use super::{MADE, Record, UNFINISHED, is_own};
 use crate::files::{self, Kind};
 use std::fs;
@@ -68,54 +68,6 @@ impl Output {
 /// By the record, or by its name where the folder is older than records.
 pub(super) fn is_ours(record: &Record, is_document: fn(&str) -> bool, name: &str) -> bool {
     is_own(name) || record.documents.contains_key(name) || !name.contains('/') && is_document(name)
-}
-
-/// Folder that is being removed: nothing in it is wanted.
-pub(super) fn bin(target: &Path) -> PathBuf {
-    target.with_file_name(format!(".{}.gone", name_of(target)))
-}
-
-/// Start of the names of staging folders; the number of the process follows, so that a typesetter that outlived its
-/// killed master cannot write into the folder of the next run.
-pub(super) fn staging_start(target: &Path) -> String {
-    format!(".{}.new-", name_of(target))
-}
-
-/// Removes a folder in two steps, the first of which cannot be half done.
-pub(super) fn remove(folder: &Path, target: &Path) -> Result<(), PublishError> {
-    let bin = bin(target);
-    empty_bin(&bin)?;
-    at(folder, fs::rename(folder, &bin))?;
-    at(&bin, fs::remove_dir_all(&bin))
-}
-
-/// Removes what is left of the last removal.
-fn empty_bin(bin: &Path) -> Result<(), PublishError> {
-    match files::kind(bin) {
-        None => Ok(()),
-        Some(Kind::Folder) => at(bin, fs::remove_dir_all(bin)),
-        Some(other) => {
-            let why = format!("is {}, where rigbinder puts what it removes; move it away", other.words());
-            Err(PublishError::own(bin, io::ErrorKind::AlreadyExists, why))
-        }
-    }
-}
-
-/// Folders beside `target` that a killed run left, in a fixed order.
-pub(super) fn left_over(target: &Path) -> Result<Vec<PathBuf>, PublishError> {
-    let Some(out) = target.parent() else { return Ok(Vec::new()) };
-    let (start, known) = (staging_start(target), [bin(target), aside(target)]);
-    let mut left: Vec<PathBuf> = Vec::new();
-    for entry in at(out, fs::read_dir(out))? {
-        let path = out.join(at(out, entry)?.file_name());
-        let name = name_of(&path);
-        let number = name.strip_prefix(&start).is_some_and(|n| n.parse::<u32>().is_ok());
-        if (number || known.contains(&path)) && files::is_folder(&path) {
-            left.push(path);
-        }
-    }
-    left.sort();
-    Ok(left)
 }
 
 /// Brings the folders beside `target` in order after a run that was killed.

@@ -4,7 +4,7 @@
 //! there whole or not at all. The record in it bears its running number, so that the last one is known without a clock.
 
 use super::error::{PublishError, at, plainly};
-use super::output::{left_over, remove, staging_start};
+use super::leftovers::{place, remove, staged, staging_start};
 use super::record::digest;
 use super::swap::{name_of, rename_to_free, sync_folder};
 use super::{Entry, Output, RECORD, Record};
@@ -93,28 +93,6 @@ pub fn release_name(revision: &str) -> Result<String, String> {
         return Err(format!("the revision has more than {LONGEST} letters; write a shorter one"));
     }
     Ok(name)
-}
-
-/// Where the releases of `out/name` stand. Names of outputs have no dot, so it is that of no other build.
-fn place(out: &Path, name: &str) -> PathBuf {
-    out.join(format!("{name}.released"))
-}
-
-/// Staging folders of releases are named after this, whatever the revision.
-fn staged(place: &Path) -> PathBuf {
-    place.join("release")
-}
-
-/// Folders that a killed release left.
-pub(super) fn left_of_releases(out: &Path, name: &str) -> Result<Vec<PathBuf>, PublishError> {
-    let place = place(out, name);
-    if files::is_folder(&place) { left_over(&staged(&place)) } else { Ok(Vec::new()) }
-}
-
-/// Removes what a killed release left.
-pub(super) fn mend_releases(out: &Path, name: &str) -> Result<(), PublishError> {
-    let staged = staged(&place(out, name));
-    left_of_releases(out, name)?.iter().try_for_each(|folder| remove(folder, &staged))
 }
 
 /// The releases of `out/name`, the first one first.

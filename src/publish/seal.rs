@@ -4,9 +4,8 @@
 //! A seal that does not fit costs nothing but time.
 
 use super::error::{PublishError, at};
-use super::output::left_over;
+use super::leftovers::{left_of_releases, left_over};
 use super::record::digest;
-use super::release::left_of_releases;
 use super::{MADE, Output, RECORD, Record, is_own};
 use crate::files;
 use std::fs;
@@ -16,23 +15,6 @@ use std::path::Path;
 /// spec is.
 fn text(inputs: &str, record: &str, documents: usize) -> String {
     format!("{inputs}\n{record}\n{documents}\n")
-}
-
-/// Whether a text is what a lock file holds, or as much of it as a full disk took.
-pub(super) fn is_note(text: &str) -> bool {
-    let hex = |line: &str| line.bytes().all(|b| b.is_ascii_hexdigit());
-    let lines: Vec<&str> = text.split('\n').collect();
-    let fits = |at: usize, line: &str| {
-        let cut = at + 1 == lines.len() && line.len() <= 64;
-        match at {
-            0 => hex(line) && (line.is_empty() || line.len() == 64 || cut),
-            1 => hex(line) && (line.len() == 64 || cut),
-            2 => line.bytes().all(|b| b.is_ascii_digit()) && (!line.is_empty() || cut),
-            3 => true,
-            _ => at == 4 && line.is_empty(),
-        }
-    };
-    lines.iter().enumerate().all(|(at, line)| fits(at, line))
 }
 
 /// Whether `out/name` was made from `inputs` and every file of it is as it was made. Returns the number of documents.
@@ -73,6 +55,7 @@ impl Output {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::publish::lock::is_note;
 
     #[test]
     fn a_note_is_told_from_the_files_of_others_however_much_of_it_is_there() {

@@ -1,8 +1,8 @@
 //! A folder being filled beside the one it will replace.
 
 use super::error::{PublishError, at};
+use super::leftovers::{remove, staging_start};
 use super::others::{link, link_all, move_rest};
-use super::output::{remove, staging_start};
 use super::record::digest;
 use super::swap::{swap, sync_folder};
 use super::{Edition, Entry, MADE, MADE_TEXT, RECORD, UNFINISHED, WORK};
@@ -36,6 +36,28 @@ pub struct Published {
     pub gone: Vec<String>,
     /// What could not be tidied up after the swap; the next run tries again.
     pub untidy: Option<String>,
+}
+
+impl<'a> Edition<'a> {
+    /// What must be done; `None` where the folder holds all of it already.
+    ///
+    /// # Errors
+    /// Where something stands in the way that is not rigbinder's, or the staging folder cannot be made or filled; it
+    /// is then removed.
+    pub fn stage(mut self) -> Result<Option<Staging<'a>>, PublishError> {
+        self.refuse_what_is_in_the_way()?;
+        self.keep_others();
+        let gone = self.gone();
+        let there = |name: &str, text: &str| {
+            files::read(&self.output.target.join(name)).is_ok_and(|bytes| bytes == text.as_bytes())
+        };
+        let same = self.changed.is_empty()
+            && self.open.is_empty()
+            && gone.is_empty()
+            && there(MADE, MADE_TEXT)
+            && there(RECORD, &self.record.to_json());
+        if same { Ok(None) } else { Staging::fill(self, gone).map(Some) }
+    }
 }
 
 impl<'a> Staging<'a> {

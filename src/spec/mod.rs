@@ -7,6 +7,7 @@ mod bare;
 mod components;
 mod docs;
 mod faults;
+mod field;
 mod inside;
 mod limits;
 mod mend;

@@ -1,7 +1,7 @@
 //! Values with units: quantities, conductor sizes, prices, and the bounds of a field.
 
+use super::field::Field;
 use super::tree::{Item, Node};
-use super::value::Field;
 use crate::diag::Finding;
 use crate::fields::Value;
 use crate::source::{Span, Spanned};

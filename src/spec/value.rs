@@ -1,40 +1,18 @@
 //! One value of the document → a typed value, by its declaration.
 
+pub(super) use super::field::Field;
 use super::limits::{LARGEST_COUNT, LONGEST_PROSE, LONGEST_TEXT, YEARS};
 use super::quantity;
 use super::suggest::{listed, nearest};
 use super::tree::{Item, Node, from_value};
 use crate::diag::{Finding, visible};
-use crate::fields::{Declarations, FieldDecl, FieldType, Value};
+use crate::fields::{Declarations, FieldType, Value};
 use crate::letters::{is_joiner, is_none, is_steering};
 use crate::source::{Span, Spanned};
 use crate::units::Dimension;
 use jiff::civil::Date;
 
-/// The field that is being read.
-pub(super) struct Field<'a> {
-    /// Text of the file.
-    pub(super) text: &'a str,
-    /// Whose field it is, for headlines: `fridge`, `vehicle`.
-    pub(super) owner: &'a str,
-    /// Id of the component, place or task, for the finding.
-    pub(super) subject: Option<&'a str>,
-    /// Its name.
-    pub(super) name: &'a str,
-    /// Its declaration.
-    pub(super) decl: &'a FieldDecl,
-}
-
 impl Field<'_> {
-    /// An error about this field; `fault` completes the sentence that begins with its name.
-    pub(super) fn error(&self, name: &'static str, fault: &str, span: Span, here: &str) -> Finding {
-        let finding = Finding::error(name, format!("{}: `{}` {fault}", self.owner, self.name)).at(span, here);
-        match self.subject {
-            Some(subject) => finding.about(subject),
-            None => finding,
-        }
-    }
-
     /// Reads the value; where that fails the faults are in `faults`.
     pub(super) fn read(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
         let before = faults.len();
@@ -71,39 +49,6 @@ impl Field<'_> {
     pub(super) fn declared(&self, value: &toml::Value, span: Span) -> Option<Value> {
         let item = from_value(value, span);
         self.typed(&item, &mut Vec::new())
-    }
-
-    /// The value is of another type than declared.
-    pub(super) fn wrong_type(&self, item: &Item) -> Finding {
-        let word = item.node.word();
-        self.error("wrong-type", &format!("cannot be {word}"), item.span, word).help(format!("give {}", self.expects()))
-    }
-
-    /// What the field takes, as a clause.
-    fn expects(&self) -> String {
-        match self.decl.ty {
-            FieldType::Quantity(d) => format!("{} in quotes, like \"{}\"", d.word(), self.example(d)),
-            FieldType::Lengths3 => "three lengths, like [\"2.35 m\", \"-0.55 m\", \"0.60 m\"]".into(),
-            FieldType::Text | FieldType::Prose => "a text in quotes".into(),
-            FieldType::Flag => "true or false".into(),
-            FieldType::Count => "a whole number".into(),
-            FieldType::Choice => format!("one of {}", listed(self.decl.choices.iter().map(String::as_str), 20)),
-            FieldType::Date => "a date like 2027-05-14".into(),
-            FieldType::MonthDay => "month and day, like \"10-15\"".into(),
-            FieldType::Component => "the id of a component in quotes".into(),
-            FieldType::Components => "the id of a component in quotes, or a list of them".into(),
-            FieldType::Place => "the id of a place in quotes".into(),
-            FieldType::Places => "the id of a place in quotes, or a list of them".into(),
-            FieldType::Texts => "a list of texts, like [\"first\", \"second\"]".into(),
-            FieldType::Conductor => "a conductor size, like \"10 AWG\" or \"6 mm2\"".into(),
-            FieldType::Price => "a price, like \"EUR 240\"".into(),
-        }
-    }
-
-    /// A likely spelling of such a quantity: the declared default or bound, else the dimension's example.
-    pub(super) fn example(&self, dimension: Dimension) -> String {
-        let declared = [&self.decl.default, &self.decl.max, &self.decl.min];
-        declared.into_iter().flatten().find_map(toml::Value::as_str).unwrap_or(dimension.example()).to_owned()
     }
 
     fn text(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<String> {

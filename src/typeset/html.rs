@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use super::contents::{contents, has_link};
 use super::escape::{html_text, svg_address};
-use super::to_html::{contents, has_link};
 use super::to_typst::svg_width;
 use super::tree::{Align, Block, Document, Inline, Item, List, Table, Target, is_tick, page_mark, plain_text};
 use super::{Pictures, TypesetError};

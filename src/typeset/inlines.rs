@@ -5,7 +5,7 @@ use std::ops::Range;
 use pulldown_cmark::{Event, Tag};
 
 use super::markdown::{self, BLANK_MARK};
-use super::parse::Reader;
+use super::reader::Reader;
 use super::tree::{Block, Inline, Target};
 use super::units::bind_units;
 

@@ -6,6 +6,7 @@
 mod bind;
 mod check;
 mod columns;
+mod contents;
 mod decimals;
 mod directive;
 mod escape;
@@ -14,6 +15,7 @@ mod inlines;
 pub mod markdown;
 mod meta;
 mod parse;
+mod reader;
 mod sections;
 mod tables;
 mod to_html;

@@ -4,7 +4,7 @@ use pulldown_cmark::{Event, Tag};
 
 use super::directive::{self, Directive};
 use super::inlines;
-use super::parse::Reader;
+use super::reader::Reader;
 use super::tree::{Block, FigureSize, Inline, Target, plain_text};
 
 /// Top level: the same as [`Reader::blocks`], plus the directives that open and close sections.

@@ -5,7 +5,7 @@ use std::ops::Range;
 use pulldown_cmark::{Alignment, Event, Tag};
 
 use super::inlines;
-use super::parse::Reader;
+use super::reader::Reader;
 use super::tree::{Align, Inline, Table, walk};
 
 /// Reads a table whose start event has been consumed.

@@ -2,9 +2,10 @@
 
 use std::fmt::Write as _;
 
+use super::contents::{CONTENTS_ID, contents};
 use super::escape::html_text;
 use super::html::Writer;
-use super::tree::{Block, Document, Inline, plain_text, walk};
+use super::tree::Document;
 use super::{PageSetup, Pictures, TypesetError};
 
 const CSS: &str = include_str!("../../templates/html/style.css");
@@ -102,9 +103,6 @@ fn header(document: &Document, setup: &PageSetup) -> String {
     out
 }
 
-/// Identifier of a contents list.
-const CONTENTS_ID: &str = " id=\"list:contents\"";
-
 /// Leaves the identifier to as many contents lists of the body: one in the whole page.
 fn once(body: String, many: usize) -> String {
     let Some(end) = body.match_indices(CONTENTS_ID).nth(many).map(|(at, _)| at) else { return body };
@@ -128,57 +126,4 @@ fn bar(listed: bool) -> String {
 fn footer(setup: &PageSetup) -> String {
     let line = join(" · ", &[&setup.shop, &build_line(setup)]);
     format!("<footer><p>{}</p></footer>\n", html_text(&line))
-}
-
-/// Headings down to a level, which is 1 or 2.
-pub(super) fn contents(document: &Document, depth: u8) -> String {
-    let mut entries = Vec::new();
-    collect(&document.blocks, &mut entries);
-    entries.retain(|(level, ..)| *level <= depth);
-    if entries.is_empty() {
-        return String::new();
-    }
-    let mut out =
-        format!("<nav{CONTENTS_ID} aria-label=\"Contents\">\n<details open>\n<summary>Contents</summary>\n<ul>\n");
-    let mut inner = false;
-    let mut any = false;
-    for (level, id, text) in entries {
-        if level >= 2 && !inner && any {
-            out.push_str("<ul>\n");
-            inner = true;
-        } else if level < 2 && inner {
-            out.push_str("</li></ul></li>\n");
-            inner = false;
-        } else if any {
-            out.push_str("</li>\n");
-        }
-        let _ = write!(out, "<li><a href=\"#{}\">{}</a>", html_text(&id), html_text(&text));
-        any = true;
-    }
-    out.push_str(if inner { "</li></ul></li>\n" } else { "</li>\n" });
-    out.push_str("</ul>\n</details>\n</nav>\n");
-    out
-}
-
-fn collect(blocks: &[Block], entries: &mut Vec<(u8, String, String)>) {
-    for block in blocks {
-        match block {
-            Block::Heading { level, id: Some(id), body } if *level <= 2 => {
-                entries.push((*level, id.clone(), plain_text(body)));
-            }
-            Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) => {
-                collect(body, entries);
-            }
-            _ => {}
-        }
-    }
-}
-
-/// Whether a line holds a link or anchor, so that it cannot be the label of a tick box.
-pub(super) fn has_link(line: &[Inline]) -> bool {
-    let mut found = false;
-    walk(line, &mut |inline| {
-        found |= matches!(inline, Inline::Link { .. } | Inline::Footnote(_));
-    });
-    found
 }

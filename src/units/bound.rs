@@ -26,16 +26,10 @@ pub(super) fn in_steps(value: f64, scale: f64, bound: Option<Bound>) -> f64 {
     whole / scale
 }
 
-/// As [`super::significant`], on the safe side of a limit.
-#[must_use]
-pub fn significant_bound(value: f64, digits: i32, bound: Bound) -> String {
-    super::print::significant_to(value, digits, Some(bound))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{Dimension, System, parse_quantity, print_bound, said_bound};
+    use crate::units::{Dimension, System, parse_quantity, print_bound, said_bound, significant_bound};
 
     /// NIST SP 811, appendix B.8: 1 lb = 0.453 592 37 kg, 1 ft = 0.3048 m, 1 psi = 6894.757 Pa; 4490 kg are 9898.76 lb.
     #[test]

@@ -11,17 +11,20 @@ mod in_words;
 mod parse;
 mod print;
 mod quantity;
+mod system;
 
-pub use bound::{Bound, significant_bound};
+pub use bound::Bound;
 pub use conductor_size::ConductorSize;
 pub use dimension::{Dimension, Unit};
 pub use in_words::{UNITS as UNITS_OF_TEXTS, in_words, in_words_but_differences, is_measure};
 pub use parse::{ParseFault, parse_quantity};
 pub use print::{
-    System, number, print, print_bound, print_whole, said, said_bound, significant, significant_down, with_minus,
+    number, print, print_bound, print_whole, said, said_bound, significant, significant_bound, significant_down,
+    with_minus,
 };
 pub use quantity::{
     AmpHours, Amps, Celsius, Degrees, HeatTransfer, Irradiation, Kilograms, Kilopascals, Litres, LitresPerMinute,
     Metres, Newtons, Ohms, Quantity, Ratio, Seconds, SquareMetres, SquareMillimetres, Volts, WattHours, Watts,
     WattsPerMetreKelvin,
 };
+pub use system::System;

@@ -1,18 +1,7 @@
 //! Quantity → text of a document. No locale: a point for decimals, a plain space before the unit.
 
 use super::bound::in_steps;
-use super::{Bound, Dimension};
-use serde::Serialize;
-
-/// Unit system of printed documents.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum System {
-    /// Metres, kilograms, litres, °C.
-    Metric,
-    /// Feet and inches, pounds, US gallons, °F.
-    Us,
-}
+use super::{Bound, Dimension, System};
 
 /// `value` with at most `digits` significant digits, without trailing zeros or an exponent.
 #[must_use]
@@ -33,6 +22,12 @@ pub(super) fn significant_to(value: f64, digits: i32, bound: Option<Bound>) -> S
         if decimals >= 0 { in_steps(value, scale, bound) } else { in_steps(value / scale, 1.0, bound) * scale };
     let text = format!("{rounded:.*}", usize::try_from(decimals.max(0)).unwrap_or(0));
     trim_zeros(text)
+}
+
+/// As [`significant`], on the safe side of a limit.
+#[must_use]
+pub fn significant_bound(value: f64, digits: i32, bound: Bound) -> String {
+    significant_to(value, digits, Some(bound))
 }
 
 /// As [`significant`], but never more than `value` in size.

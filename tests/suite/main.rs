@@ -17,6 +17,7 @@ mod carried;
 mod catalogue;
 mod changes;
 mod changes_edits;
+mod circles;
 mod command_line;
 mod compiled;
 mod currents;

@@ -14,6 +14,7 @@ pub mod protection;
 pub mod resistance;
 pub mod size;
 mod size_candidate;
+mod size_request;
 pub mod voltage_drop;
 
 /// The value where it is a number above zero.

@@ -3,7 +3,7 @@
 use super::ampacity::{Ampacity, ampacity};
 use super::conductor_temperature::conductor_temperature;
 use super::resistance::per_metre;
-use super::size::{Candidate, Criterion, SizeRequest};
+use super::size_request::{Candidate, Criterion, SizeRequest};
 use super::voltage_drop::voltage_drop;
 use crate::units::{Amps, ConductorSize};
 

@@ -1,8 +1,11 @@
 //! Tests of conductor sizing.
 
 use super::*;
-use crate::compute::electrical::ampacity::Surroundings;
+use crate::compute::electrical::ampacity::{Installation, Surroundings};
+use crate::tables::conductor_series::{Finish, Series};
+use crate::tables::fuse_series::Family;
 use crate::tables::insulation::Insulation;
+use crate::units::{Metres, Ratio, Volts};
 
 fn request(amps: f64, metres: f64) -> SizeRequest {
     SizeRequest {

@@ -1,7 +1,7 @@
 //! Enters the figures of sun and energy in the ledger.
 
+use super::account::{Energy, Season, Stay};
 use super::need::{Load, LoadKind, Need};
-use super::of_build::{Energy, Season, Stay};
 use super::{Hours, single};
 use crate::build::Build;
 use crate::compute::formulas::{energy as f, solar as s};

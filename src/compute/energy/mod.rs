@@ -7,6 +7,7 @@ pub mod follow;
 pub mod pattern;
 pub mod store;
 
+mod account;
 mod enter;
 mod feed;
 mod need;
@@ -14,8 +15,8 @@ mod of_build;
 mod single;
 mod supply;
 
+pub use account::{Energy, Season, Stay};
 pub use need::{Load, LoadKind, Need};
-pub use of_build::{Energy, Season, Stay};
 pub use single::{Filling, RunTime};
 pub use supply::{ArrayDay, Solar, Steady};
 

@@ -5,6 +5,7 @@
 pub mod air;
 pub mod cooling;
 pub mod envelope;
+mod figures;
 pub mod freeze;
 pub mod fuel;
 mod of_build;
@@ -13,8 +14,7 @@ mod of_fuel;
 mod of_pipes;
 pub mod psychrometrics;
 
-pub(crate) use of_build::of_role as parts_of;
-pub use of_build::{Heat, Outdoors, Surface, lows};
-pub use of_cooling::Cooling;
-pub use of_fuel::{Burnt, FuelSupply, fuel_word};
-pub use of_pipes::{Held, Run, is_outside};
+pub(crate) use figures::of_role as parts_of;
+pub use figures::{Burnt, Cooling, FuelSupply, Heat, Held, Outdoors, Run, Surface, lows};
+pub use of_fuel::fuel_word;
+pub use of_pipes::is_outside;

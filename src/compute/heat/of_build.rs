@@ -1,120 +1,16 @@
 //! The heat figures of a build, each entered in the ledger.
 
-use super::{Burnt, Cooling, FuelSupply, Held, Run, air, envelope, of_cooling, of_fuel, of_pipes, psychrometrics};
+use super::figures::{Heat, Surface, lows, of_role, outdoors};
+use super::{air, envelope, of_cooling, of_fuel, of_pipes, psychrometrics};
 use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
 use crate::compute::network::Electrical;
-use crate::fields::Field;
 use crate::kinds::ThermalRole;
-use crate::spec::Climate;
-use crate::units::{Celsius, Dimension, Watts, significant};
-use indexmap::IndexMap;
-use serde::Serialize;
+use crate::units::{Dimension, Watts, significant};
 
 /// Height of a van inside where its volume is not given, m. Source: [`crate::tables::sources::AIR_CHANGE`].
 const HEIGHT: f64 = 1.8;
-
-/// What it is like outside in one season.
-#[derive(Clone, Debug, Serialize)]
-pub struct Outdoors {
-    /// Id of the climate.
-    pub climate: String,
-    /// Temperature, °C.
-    pub celsius: f64,
-    /// Relative humidity, a share.
-    pub humidity: f64,
-    /// Height above the sea, m.
-    pub altitude: f64,
-}
-
-/// A surface that heat passes.
-#[derive(Clone, Debug, Serialize)]
-pub struct Surface {
-    /// `shell.<id>` or the id of a window.
-    pub id: String,
-    /// Area, m².
-    pub area: f64,
-    /// W/(m²K).
-    pub u_value: f64,
-    /// Which way it faces.
-    pub faces: Option<String>,
-    /// Temperature of its inner face at the design low, °C.
-    pub inner: Option<f64>,
-    /// Share of the sun on it that comes in.
-    pub solar_gain: Option<f64>,
-}
-
-/// The heat figures.
-#[derive(Clone, Debug, Default, Serialize)]
-pub struct Heat {
-    /// The coldest usual night of all climates.
-    pub coldest: Option<Outdoors>,
-    /// The lowest temperature on record of all climates, °C; `None` where none is colder than the usual ones.
-    pub record_low: Option<f64>,
-    /// Temperature held inside, °C.
-    pub inside: f64,
-    /// Surfaces with a U-value, windows included.
-    pub surfaces: Vec<Surface>,
-    /// Surfaces of the shell of which too little is given.
-    pub unknown: Vec<String>,
-    /// Loss through the surfaces, W/K. `None` where no surface is known.
-    pub transmission: Option<f64>,
-    /// Air inside, m³.
-    pub volume: Option<f64>,
-    /// Loss with the air at the design low, W/K.
-    pub infiltration: Option<f64>,
-    /// Loss at the design low, W.
-    pub loss: Option<f64>,
-    /// Dew point of the air inside, °C.
-    pub dew_point: Option<f64>,
-    /// Heat output of all heaters, W.
-    pub output: Option<f64>,
-    /// Fuel of the heaters by id.
-    pub heaters: IndexMap<String, Burnt>,
-    /// Fuels by name: need and supply.
-    pub fuels: IndexMap<String, FuelSupply>,
-    /// Cooling on the hottest usual day.
-    pub cooling: Option<Cooling>,
-    /// Pipe runs that hold water, by id.
-    pub runs: IndexMap<String, Run>,
-    /// Heat trace by id.
-    pub traces: IndexMap<String, Held>,
-    /// Tank pads by id.
-    pub pads: IndexMap<String, Held>,
-}
-
-/// Parts that play `role`.
-pub(crate) fn of_role<'a>(build: &'a Build<'_>, role: ThermalRole) -> impl Iterator<Item = &'a Part<'a>> {
-    build.parts.values().filter(move |p| p.kind.thermal.is_some_and(|t| t.role == role))
-}
-
-/// A climate at one of its temperatures.
-pub(super) fn outdoors(id: &str, climate: &Climate, celsius: &Field<Celsius>) -> Option<Outdoors> {
-    Some(Outdoors {
-        climate: id.to_owned(),
-        celsius: celsius.get()?.0,
-        humidity: climate.humidity.get().map_or(0.7, |r| r.0),
-        altitude: climate.altitude.get().map_or(0.0, |m| m.0),
-    })
-}
-
-impl Outdoors {
-    pub(super) fn air(&self) -> air::Outside {
-        air::Outside { celsius: self.celsius, humidity: self.humidity, altitude: self.altitude }
-    }
-}
-
-/// The lowest usual temperature of all climates and the lowest on record, °C. The latter is left out where it is no
-/// colder.
-#[must_use]
-pub fn lows(build: &Build<'_>) -> (Option<f64>, Option<f64>) {
-    let lowest = |of: fn(&Climate) -> &Field<Celsius>| {
-        build.climates.values().filter_map(|c| of(c).get()).map(|t| t.0).reduce(f64::min)
-    };
-    let usual = lowest(|c| &c.low);
-    (usual, lowest(|c| &c.record_low).filter(|record| usual.is_none_or(|usual| *record < usual)))
-}
 
 impl Heat {
     /// Computes the heat of `build`; every figure is entered in `ledger`.

@@ -1,29 +1,13 @@
 //! Cooling on the hottest usual day, and how long the bank keeps it up.
 
-use super::of_build::{Outdoors, of_role, outdoors};
-use super::{Heat, air, cooling};
+use super::figures::{Cooling, Heat, of_role, outdoors};
+use super::{air, cooling};
 use crate::build::Build;
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_most};
 use crate::compute::network::{Electrical, count};
 use crate::kinds::ThermalRole;
 use crate::units::{Dimension, Ratio, Seconds, Watts};
-use serde::Serialize;
-
-/// Cooling.
-#[derive(Clone, Debug, Serialize)]
-pub struct Cooling {
-    /// Climate with the hottest usual day.
-    pub outdoors: Outdoors,
-    /// Heat to take out, W; `None` without a shell.
-    pub load: Option<f64>,
-    /// What the coolers take out, W.
-    pub capacity: f64,
-    /// Share of the time they run.
-    pub duty: f64,
-    /// Time the usable energy of the banks lasts, s.
-    pub run_time: Option<f64>,
-}
 
 pub(super) fn cooling(heat: &mut Heat, build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) {
     let climates = build.climates.iter().filter_map(|(id, c)| Some((c, outdoors(id, c, &c.high)?)));

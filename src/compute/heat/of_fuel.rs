@@ -1,40 +1,16 @@
 //! Fuel of a heating night, and whether tank and cylinders last.
 
-use super::Heat;
+use super::figures::{Burnt, FuelSupply, Heat, of_role};
 use super::fuel::{self, Fuel, PROPANE_PER_KILOGRAM};
-use super::of_build::of_role;
 use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_most};
 use crate::compute::network::count;
 use crate::kinds::{SafetyRole, ThermalRole};
 use crate::units::{Dimension, Ratio, Seconds, Watts};
-use serde::Serialize;
 
 /// A heating night, s. Source: [`crate::tables::sources::HEATING_NIGHT`].
 pub(super) const NIGHT: f64 = 12.0 * 3600.0;
-
-/// What a heater burns.
-#[derive(Clone, Debug, Serialize)]
-pub struct Burnt {
-    /// Its fuel, by the spec's word.
-    pub fuel: String,
-    /// Share of the fuel's heat it gives, by its own figures.
-    pub efficiency: Option<f64>,
-    /// Fuel of one night at the design low, litres.
-    pub night: Option<f64>,
-}
-
-/// Need and supply of one fuel over the nights without supply.
-#[derive(Clone, Debug, Serialize)]
-pub struct FuelSupply {
-    /// Heat in the fuel needed, Wh.
-    pub need: f64,
-    /// Heat in the fuel aboard, Wh.
-    pub aboard: f64,
-    /// Nights.
-    pub nights: f64,
-}
 
 /// Fuel that a burner uses, by the spec's word.
 #[must_use]

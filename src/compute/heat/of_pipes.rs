@@ -1,6 +1,6 @@
 //! Pipe runs and tanks of a build in the cold: what protects them, how long they last, what heat they need.
 
-use super::Heat;
+use super::figures::{Heat, Held, Run};
 use super::freeze::{DESIGN_FACTOR, FILM_INSIDE, FILM_OUTSIDE, Sleeved, tank_loss};
 use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
@@ -9,7 +9,6 @@ use crate::compute::read::number_in;
 use crate::compute::water::{drained_by, named, of_role};
 use crate::kinds::PlumbingRole;
 use crate::units::{Dimension, Seconds, Watts};
-use serde::Serialize;
 
 /// Temperature of the standing water as the cold begins, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
 const STANDING: f64 = 10.0;
@@ -17,50 +16,6 @@ const STANDING: f64 = 10.0;
 const HELD: f64 = 5.0;
 /// Conductivity of insulation where it is not given, W/(mK). Source: [`crate::tables::sources::TANK_LOSS`].
 const CONDUCTIVITY: f64 = 0.037;
-
-/// A pipe run that holds water.
-#[derive(Clone, Debug, Serialize)]
-pub struct Run {
-    /// Lies outside the heated space.
-    pub outside: bool,
-    /// Its insulation has a thickness.
-    pub insulated: bool,
-    /// Heat trace on it.
-    pub trace: Option<String>,
-    /// Valve that empties it.
-    pub drain: Option<String>,
-    /// A waste pipe that falls empties itself.
-    pub self_draining: bool,
-    /// Heat that one metre loses at the design low, held at 5 °C, with the design factor, W.
-    pub loss: Option<f64>,
-    /// Time to 0 °C from 10 °C at the design low, s; `None` where it does not freeze.
-    pub to_zero: Option<f64>,
-    /// Time from there until all of it is ice, s.
-    pub to_ice: Option<f64>,
-    /// Both times at the lowest temperature on record, s.
-    pub on_record: Option<(f64, f64)>,
-    /// Temperature outside down to which its heat trace keeps up, °C.
-    pub holds_to: Option<f64>,
-}
-
-impl Run {
-    /// Whether frost can't burst it: traced and insulated, or emptied.
-    #[must_use]
-    pub fn is_protected(&self) -> bool {
-        self.self_draining || self.drain.is_some() || self.trace.is_some() && self.insulated
-    }
-}
-
-/// Heat that is given against heat that is needed.
-#[derive(Clone, Debug, Serialize)]
-pub struct Held {
-    /// Electrical power, W.
-    pub power: f64,
-    /// Heat lost at the design low, W.
-    pub need: f64,
-    /// Temperature outside down to which the power keeps up, °C.
-    pub holds_to: f64,
-}
 
 /// The temperature outside at which `power` is what is lost, from what is lost at `low`: losses grow with the difference.
 /// `None` where nothing is lost at `low`.

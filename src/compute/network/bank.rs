@@ -1,6 +1,7 @@
 //! The bank: energy, limits, fault current.
 
 use super::demand::inverter_draw;
+use super::returns::stands_in_return;
 use super::{CircuitFigures, Electrical};
 use crate::build::{Build, Feeding, Part};
 use crate::compute::electrical::battery::{self, Chemistry};
@@ -115,7 +116,7 @@ fn drawn(build: &Build<'_>, all: &Electrical, part: &str) -> Amps {
 
 /// What each circuit that leaves `part` draws. Of a panel's circuits a share runs together, but at least the largest.
 fn each_drawn<'a>(build: &'a Build<'_>, all: &'a Electrical, part: &'a str) -> impl Iterator<Item = Amps> + use<'a> {
-    let leaving = build.leaving(part).filter(|c| c.network == Network::Dc && !is_return(build, &c.to));
+    let leaving = build.leaving(part).filter(|c| c.network == Network::Dc && !stands_in_return(build, &c.to));
     leaving.filter(|c| c.feeding == Feeding::Supply).filter_map(|c| {
         let to = build.parts.get(&c.to)?;
         Some(match to.role() {
@@ -135,9 +136,4 @@ fn each_drawn<'a>(build: &'a Build<'_>, all: &'a Electrical, part: &'a str) -> i
 fn is_fed_by(build: &Build<'_>, part: &str, bank: &str) -> bool {
     let mut above = build.arriving(part).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
     part == bank || above.any(|c| is_fed_by(build, &c.from, bank))
-}
-
-/// Whether the part stands in the return path.
-pub(super) fn is_return(build: &Build<'_>, part: &str) -> bool {
-    build.parts.get(part).and_then(Part::role) == Some(Role::Shunt)
 }

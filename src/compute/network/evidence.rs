@@ -1,6 +1,6 @@
 //! What the spec says of the fault current a device can break, and where that is read.
 
-use super::device::{Device, DeviceAt};
+use super::device_at::{Device, DeviceAt};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::electrical::interrupting::Known;
 use crate::kinds::Role;

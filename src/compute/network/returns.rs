@@ -1,12 +1,11 @@
 //! The return side: which positives come back through a shunt's cable or a negative bar's.
 
-use super::bank;
-use crate::build::{Build, Circuit, Feeding};
+use crate::build::{Build, Circuit, Feeding, Part};
 use crate::kinds::{Network, Role};
 
 /// Whether a circuit is a negative on its way back to the bank: the cable of a shunt or of a negative bar.
 pub(super) fn is_return(build: &Build<'_>, circuit: &Circuit) -> bool {
-    circuit.feeding == Feeding::Return || bank::is_return(build, &circuit.to)
+    circuit.feeding == Feeding::Return || stands_in_return(build, &circuit.to)
 }
 
 /// The positives whose current comes back through `circuit`: all that leave the bank, or for a bar that returns to
@@ -30,4 +29,9 @@ pub fn bank_of<'a>(build: &'a Build<'_>, circuit: &'a Circuit) -> Option<&'a str
     let above = build.upstream(&circuit.from).along(|c| is_return(build, c)).single().parts();
     let mut bars = build.parts.get(&circuit.from).into_iter().chain(above);
     bars.find(|p| p.role() == Some(Role::Bank)).map(|p| p.id.as_str())
+}
+
+/// Whether the part stands in the return path.
+pub(super) fn stands_in_return(build: &Build<'_>, part: &str) -> bool {
+    build.parts.get(part).and_then(Part::role) == Some(Role::Shunt)
 }

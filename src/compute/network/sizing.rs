@@ -1,6 +1,6 @@
 //! Rating of each circuit's own device and its conductor, together.
 
-use super::device::{Device, DeviceAt};
+use super::device_at::{Device, DeviceAt};
 use super::{CircuitFigures, Demand, Electrical, returns};
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::ampacity::Installation;

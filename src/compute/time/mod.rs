@@ -6,6 +6,7 @@ pub mod tasks;
 pub mod upkeep;
 
 mod cadence;
+mod task;
 mod task_graph;
 mod task_loops;
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! The graph that the order of work is read from, and the faults of tasks that make none.
 
+use super::task::{Join, Task, TaskFault};
 use super::task_loops::loops;
-use super::tasks::{Join, Task, TaskFault};
 use petgraph::graph::{DiGraph, NodeIndex};
 use std::collections::{BTreeMap, BTreeSet};
 

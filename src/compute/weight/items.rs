@@ -1,6 +1,6 @@
 //! Everything aboard with its mass and place: components, what they hold, and the people.
 
-use super::cases::CaseId;
+use super::case_id::CaseId;
 use super::label;
 use super::statics::PointMass;
 use crate::build::{Build, Holding, Part};

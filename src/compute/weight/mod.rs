@@ -1,5 +1,6 @@
 //! Weight: masses at their places, load cases, ratings, labels, and the weighbridge.
 
+mod case_id;
 pub mod cases;
 pub mod items;
 pub mod label;

@@ -1,12 +1,11 @@
 //! The same task of several parts of one kind: its texts once, its tick boxes in a table with a row for each part.
 
-use super::work::{ReadingView, TaskView, fill, part_of, readings};
+use super::task::{GroupView, MatrixRow, PartRow, ReadingView, SharedReading, TaskView, fill, part_of, readings};
 use crate::build::{Part, Task};
 use crate::documents::Context;
 use crate::documents::facts::Facts;
 use crate::documents::shared::{self, signed, working_time};
 use crate::kinds::{Reading, TaskTemplate, Torque};
-use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// A task with more steps keeps its own list: the columns would not fit the page.
@@ -17,60 +16,6 @@ const MOST_COLUMNS: usize = 4;
 
 /// Facts that a row of the table shows for each part, and the words that point there.
 const POINTERS: &[(&str, &str)] = &[("way", "N"), ("panel", "its panel"), ("fed_from", "its panel"), ("place", "")];
-
-/// The parts of a task that is told once.
-#[derive(Clone, Debug, Serialize)]
-pub struct GroupView {
-    /// How many.
-    pub count: usize,
-    /// Working time of all.
-    pub time: String,
-    /// The table shows the way: the steps speak of it.
-    pub ways: bool,
-    /// The one reading that stands in the rows themselves; `None` where there are more or none.
-    pub reading: Option<SharedReading>,
-    /// Several readings, with a column for each part; empty where they stand in a list of their own.
-    pub matrix: Vec<MatrixRow>,
-    /// One row for each part.
-    pub rows: Vec<PartRow>,
-}
-
-/// A reading that all parts of a group share.
-#[derive(Clone, Debug, Serialize)]
-pub struct SharedReading {
-    /// What is read, Markdown.
-    pub what: String,
-    /// Tolerance, Markdown.
-    pub tolerance: String,
-    /// Id without that of the part.
-    pub id: String,
-}
-
-/// A reading of several parts.
-#[derive(Clone, Debug, Serialize)]
-pub struct MatrixRow {
-    /// What is read, tolerance, id without that of the part.
-    pub reading: SharedReading,
-    /// One for each part.
-    pub parts: Vec<ReadingView>,
-}
-
-/// A part of a group.
-#[derive(Clone, Debug, Serialize)]
-pub struct PartRow {
-    /// Id of the task.
-    pub id: String,
-    /// Name of the part.
-    pub component: String,
-    /// Its place.
-    pub place: String,
-    /// Its way, "" where it has none.
-    pub way: String,
-    /// Its reading, where the group has one alone.
-    pub reading: Option<ReadingView>,
-    /// Who signed its hold point.
-    pub signed: String,
-}
 
 /// A task and whether it is on the critical path.
 pub(super) type Ordered<'c> = (&'c Task<'c>, bool);

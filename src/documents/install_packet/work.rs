@@ -1,83 +1,12 @@
 //! Tasks of a stage, in the order of work; the same task of several parts is told once.
 
-use super::together::{self, GroupView};
-use crate::build::{Every, Part, Task};
-use crate::compute::network::MAKERS;
-use crate::compute::readings::{Result, band};
-use crate::documents::facts::Facts;
+use super::task::{TaskView, fill, part_of, readings};
+use super::together;
+use crate::build::{Every, Task};
 use crate::documents::shared::{self, component_of, signed, task_title};
 use crate::documents::{CautionView, Context};
-use crate::kinds::{Signal, Stage, TaskTemplate};
-use crate::units::{Dimension, System, print};
-use serde::Serialize;
+use crate::kinds::{Signal, Stage};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// A task as the packet prints it.
-#[derive(Clone, Debug, Serialize)]
-pub struct TaskView {
-    /// Id; that of the first part where it is told once for several.
-    pub id: String,
-    /// Title, Markdown.
-    pub title: String,
-    /// Component, "" for a task of the build and where the title says it.
-    pub component: String,
-    /// Its place.
-    pub place: String,
-    /// Working time.
-    pub time: String,
-    /// Hands needed.
-    pub people: u32,
-    /// On the critical path.
-    pub critical: bool,
-    /// Tasks of the same stage that come before, by their numbers in the packet: "3, 5–8".
-    pub after: String,
-    /// Notes for the technician, inline Markdown.
-    pub notes: Vec<String>,
-    /// Safety messages, before the steps.
-    pub cautions: Vec<CautionView>,
-    /// Steps, Markdown.
-    pub steps: Vec<String>,
-    /// Torques.
-    pub torques: Vec<TorqueView>,
-    /// Readings.
-    pub readings: Vec<ReadingView>,
-    /// Hold point, Markdown; "" where there is none.
-    pub hold: String,
-    /// It stands before the steps.
-    pub hold_first: bool,
-    /// Who signed it, "" where nobody has.
-    pub signed: String,
-    /// The parts, where it is told once for several.
-    pub group: Option<GroupView>,
-}
-
-/// A torque.
-#[derive(Clone, Debug, Serialize)]
-pub struct TorqueView {
-    /// Which fastener, Markdown.
-    pub what: String,
-    /// How tight, Markdown.
-    pub value: String,
-    /// Source, Markdown; "" where the next torque has the same.
-    pub source: String,
-}
-
-/// A reading.
-#[derive(Clone, Debug, Serialize)]
-pub struct ReadingView {
-    /// Id without that of the part: `[recorded]` names it with both.
-    pub id: String,
-    /// Name of the part.
-    pub component: String,
-    /// What is read, Markdown.
-    pub what: String,
-    /// Expected value, Markdown; "" where the build does not give it.
-    pub expect: String,
-    /// Tolerance, Markdown.
-    pub tolerance: String,
-    /// Recorded value, "" where none is.
-    pub recorded: String,
-}
 
 /// Numbers of the tasks that those of a group wait for.
 fn before(group: &[together::Ordered<'_>], numbers: &BTreeMap<&str, usize>) -> BTreeSet<usize> {
@@ -126,11 +55,6 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usiz
     (views, count)
 }
 
-/// The part of a task.
-pub(super) fn part_of<'c>(context: &'c Context<'_>, task: &Task<'_>) -> Option<&'c Part<'c>> {
-    context.build.parts.get(task.part.as_ref()?)
-}
-
 /// Tasks in the order of the schedule; in the order of the spec where there is none.
 fn in_order<'c>(context: &'c Context<'_>, stage: Stage) -> Vec<(&'c Task<'c>, bool)> {
     let tasks = &context.build.tasks;
@@ -167,65 +91,6 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
     }
 }
 
-/// A torque as the maker of the fastener gives it, and on the scale of a US wrench.
-fn in_both(torque: String, system: System) -> String {
-    let metres = torque.strip_suffix(" N m").and_then(|n| n.parse::<f64>().ok()).filter(|_| system == System::Us);
-    match metres {
-        Some(metres) => format!("{torque} ({})", print(Dimension::Torque, metres, system)),
-        None => torque,
-    }
-}
-
-/// Texts of a task with the facts of a part.
-pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTemplate, facts: &Facts) {
-    let system = context.build.prints();
-    let say = |text: &str| context.text(facts, text);
-    view.cautions = CautionView::all(context, facts, &template.cautions);
-    view.steps = template.steps.iter().map(|s| say(s)).collect();
-    let torque = |t: &crate::kinds::Torque| {
-        let what = say(&t.what);
-        let figure = t.figure(&what).unwrap_or_else(|| MAKERS.to_owned());
-        TorqueView { value: in_both(context.as_written(facts, &figure), system), source: say(&t.basis(&what)), what }
-    };
-    view.torques = template.torque.iter().map(torque).collect();
-    // A source that several torques share stands at the last of them.
-    for at in 1..view.torques.len() {
-        if view.torques[at - 1].source == view.torques[at].source {
-            view.torques[at - 1].source.clear();
-        }
-    }
-    view.hold = template.hold.as_deref().map_or_else(String::new, say);
-    view.hold_first = template.hold_first;
-}
-
-/// Readings of a task for one part.
-pub(in crate::documents) fn readings(
-    context: &Context<'_>,
-    template: &TaskTemplate,
-    part: &Part<'_>,
-) -> Vec<ReadingView> {
-    let facts = context.facts.part(&part.id);
-    let say = |text: &str| context.text(facts, text);
-    let recorded = &context.build.spec.recorded.readings;
-    let tests = &context.readings.results;
-    let in_units = |value: &str, id: &str| {
-        let shown = |t: &Result| band::in_units(&t.expect, &t.tolerance, value, context.build.prints());
-        tests.get(id).map_or_else(|| value.to_owned(), shown)
-    };
-    let view = |r: &crate::kinds::Reading| {
-        let id = format!("{}.{}", part.id, r.id);
-        ReadingView {
-            component: part.name.clone(),
-            what: say(&r.what),
-            expect: say(&r.expect),
-            tolerance: say(&r.tolerance),
-            recorded: recorded.get(&id).map_or_else(String::new, |v| in_units(&v.value, &id)),
-            id: r.id.clone(),
-        }
-    };
-    template.readings.iter().map(view).collect()
-}
-
 /// A task of `[task.…]`: its texts are plain.
 fn own(context: &Context<'_>, task: &Task<'_>, view: &mut TaskView) {
     let Some(record) = context.build.own_tasks.get(&task.id) else { return };
@@ -242,18 +107,4 @@ fn own(context: &Context<'_>, task: &Task<'_>, view: &mut TaskView) {
         })
         .into_iter()
         .collect();
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn small_torques_are_in_inch_pounds() {
-        assert_eq!(in_both("2 N m".to_owned(), System::Us), "2 N m (18 in lb)");
-        assert_eq!(in_both("23 N m".to_owned(), System::Us), "23 N m (17 ft lb)");
-        assert_eq!(in_both("25.5 N m".to_owned(), System::Us), "25.5 N m (18.8 ft lb)");
-        assert_eq!(in_both("23 N m".to_owned(), System::Metric), "23 N m");
-        assert_eq!(in_both("hand tight".to_owned(), System::Us), "hand tight");
-    }
 }

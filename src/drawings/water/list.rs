@@ -7,6 +7,9 @@ use crate::drawings::canvas::{Area, Canvas, Fill, Pen, Type};
 use crate::drawings::letters::{self, Weight};
 use crate::kinds::{PlumbingRole, Role};
 
+/// Marks stand so far above the middle of a symbol, mm (downwards is positive).
+pub(super) const BUBBLES: f64 = -8.8;
+
 /// One entry of the list.
 pub(super) struct Entry<'a> {
     /// Its mark, "" where it has none.
@@ -161,5 +164,5 @@ pub(super) fn item(canvas: &mut Canvas, plan: &Plan<'_>, part: &Part<'_>, at: (f
     symbols::draw(canvas, role, at);
     let marks = plan.marks.on(&part.id);
     block(canvas, plan, part, (at.0, at.1 + 8.6), room - 1.5, true);
-    bubbles(canvas, &marks, (at.0 - super::bubbles_width(&marks) / 2.0 + 0.3, at.1 + super::trunk::BUBBLES));
+    bubbles(canvas, &marks, (at.0 - super::bubbles_width(&marks) / 2.0 + 0.3, at.1 + BUBBLES));
 }

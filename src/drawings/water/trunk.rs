@@ -7,9 +7,6 @@ use crate::drawings::canvas::{Area, Canvas, Pen, Type};
 use crate::drawings::letters::{self, Weight};
 use crate::kinds::PlumbingRole;
 
-/// Marks stand so far above the middle of a symbol, mm (downwards is positive).
-pub(super) const BUBBLES: f64 = -8.8;
-
 /// From part to part below it; from the top to the first line; mm.
 const PITCH: f64 = 33.0;
 const FIRST: f64 = 13.5;

@@ -1,0 +1,192 @@
+//! The form of the heat figures, and what the climates of a spec say.
+
+use super::air;
+use crate::build::{Build, Part};
+use crate::fields::Field;
+use crate::kinds::ThermalRole;
+use crate::spec::Climate;
+use crate::units::Celsius;
+use indexmap::IndexMap;
+use serde::Serialize;
+
+/// What it is like outside in one season.
+#[derive(Clone, Debug, Serialize)]
+pub struct Outdoors {
+    /// Id of the climate.
+    pub climate: String,
+    /// Temperature, °C.
+    pub celsius: f64,
+    /// Relative humidity, a share.
+    pub humidity: f64,
+    /// Height above the sea, m.
+    pub altitude: f64,
+}
+
+/// A surface that heat passes.
+#[derive(Clone, Debug, Serialize)]
+pub struct Surface {
+    /// `shell.<id>` or the id of a window.
+    pub id: String,
+    /// Area, m².
+    pub area: f64,
+    /// W/(m²K).
+    pub u_value: f64,
+    /// Which way it faces.
+    pub faces: Option<String>,
+    /// Temperature of its inner face at the design low, °C.
+    pub inner: Option<f64>,
+    /// Share of the sun on it that comes in.
+    pub solar_gain: Option<f64>,
+}
+
+/// The heat figures.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Heat {
+    /// The coldest usual night of all climates.
+    pub coldest: Option<Outdoors>,
+    /// The lowest temperature on record of all climates, °C; `None` where none is colder than the usual ones.
+    pub record_low: Option<f64>,
+    /// Temperature held inside, °C.
+    pub inside: f64,
+    /// Surfaces with a U-value, windows included.
+    pub surfaces: Vec<Surface>,
+    /// Surfaces of the shell of which too little is given.
+    pub unknown: Vec<String>,
+    /// Loss through the surfaces, W/K. `None` where no surface is known.
+    pub transmission: Option<f64>,
+    /// Air inside, m³.
+    pub volume: Option<f64>,
+    /// Loss with the air at the design low, W/K.
+    pub infiltration: Option<f64>,
+    /// Loss at the design low, W.
+    pub loss: Option<f64>,
+    /// Dew point of the air inside, °C.
+    pub dew_point: Option<f64>,
+    /// Heat output of all heaters, W.
+    pub output: Option<f64>,
+    /// Fuel of the heaters by id.
+    pub heaters: IndexMap<String, Burnt>,
+    /// Fuels by name: need and supply.
+    pub fuels: IndexMap<String, FuelSupply>,
+    /// Cooling on the hottest usual day.
+    pub cooling: Option<Cooling>,
+    /// Pipe runs that hold water, by id.
+    pub runs: IndexMap<String, Run>,
+    /// Heat trace by id.
+    pub traces: IndexMap<String, Held>,
+    /// Tank pads by id.
+    pub pads: IndexMap<String, Held>,
+}
+
+/// Parts that play `role`.
+pub(crate) fn of_role<'a>(build: &'a Build<'_>, role: ThermalRole) -> impl Iterator<Item = &'a Part<'a>> {
+    build.parts.values().filter(move |p| p.kind.thermal.is_some_and(|t| t.role == role))
+}
+
+/// A climate at one of its temperatures.
+pub(super) fn outdoors(id: &str, climate: &Climate, celsius: &Field<Celsius>) -> Option<Outdoors> {
+    Some(Outdoors {
+        climate: id.to_owned(),
+        celsius: celsius.get()?.0,
+        humidity: climate.humidity.get().map_or(0.7, |r| r.0),
+        altitude: climate.altitude.get().map_or(0.0, |m| m.0),
+    })
+}
+
+impl Outdoors {
+    pub(super) fn air(&self) -> air::Outside {
+        air::Outside { celsius: self.celsius, humidity: self.humidity, altitude: self.altitude }
+    }
+}
+
+/// The lowest usual temperature of all climates and the lowest on record, °C. The latter is left out where it is no
+/// colder.
+#[must_use]
+pub fn lows(build: &Build<'_>) -> (Option<f64>, Option<f64>) {
+    let lowest = |of: fn(&Climate) -> &Field<Celsius>| {
+        build.climates.values().filter_map(|c| of(c).get()).map(|t| t.0).reduce(f64::min)
+    };
+    let usual = lowest(|c| &c.low);
+    (usual, lowest(|c| &c.record_low).filter(|record| usual.is_none_or(|usual| *record < usual)))
+}
+
+/// Cooling.
+#[derive(Clone, Debug, Serialize)]
+pub struct Cooling {
+    /// Climate with the hottest usual day.
+    pub outdoors: Outdoors,
+    /// Heat to take out, W; `None` without a shell.
+    pub load: Option<f64>,
+    /// What the coolers take out, W.
+    pub capacity: f64,
+    /// Share of the time they run.
+    pub duty: f64,
+    /// Time the usable energy of the banks lasts, s.
+    pub run_time: Option<f64>,
+}
+
+/// What a heater burns.
+#[derive(Clone, Debug, Serialize)]
+pub struct Burnt {
+    /// Its fuel, by the spec's word.
+    pub fuel: String,
+    /// Share of the fuel's heat it gives, by its own figures.
+    pub efficiency: Option<f64>,
+    /// Fuel of one night at the design low, litres.
+    pub night: Option<f64>,
+}
+
+/// Need and supply of one fuel over the nights without supply.
+#[derive(Clone, Debug, Serialize)]
+pub struct FuelSupply {
+    /// Heat in the fuel needed, Wh.
+    pub need: f64,
+    /// Heat in the fuel aboard, Wh.
+    pub aboard: f64,
+    /// Nights.
+    pub nights: f64,
+}
+
+/// A pipe run that holds water.
+#[derive(Clone, Debug, Serialize)]
+pub struct Run {
+    /// Lies outside the heated space.
+    pub outside: bool,
+    /// Its insulation has a thickness.
+    pub insulated: bool,
+    /// Heat trace on it.
+    pub trace: Option<String>,
+    /// Valve that empties it.
+    pub drain: Option<String>,
+    /// A waste pipe that falls empties itself.
+    pub self_draining: bool,
+    /// Heat that one metre loses at the design low, held at 5 °C, with the design factor, W.
+    pub loss: Option<f64>,
+    /// Time to 0 °C from 10 °C at the design low, s; `None` where it does not freeze.
+    pub to_zero: Option<f64>,
+    /// Time from there until all of it is ice, s.
+    pub to_ice: Option<f64>,
+    /// Both times at the lowest temperature on record, s.
+    pub on_record: Option<(f64, f64)>,
+    /// Temperature outside down to which its heat trace keeps up, °C.
+    pub holds_to: Option<f64>,
+}
+
+impl Run {
+    /// Whether frost can't burst it: traced and insulated, or emptied.
+    #[must_use]
+    pub fn is_protected(&self) -> bool {
+        self.self_draining || self.drain.is_some() || self.trace.is_some() && self.insulated
+    }
+}
+
+/// Heat that is given against heat that is needed.
+#[derive(Clone, Debug, Serialize)]
+pub struct Held {
+    /// Electrical power, W.
+    pub power: f64,
+    /// Heat lost at the design low, W.
+    pub need: f64,
+    /// Temperature outside down to which the power keeps up, °C.
+    pub holds_to: f64,
+}

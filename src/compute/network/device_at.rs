@@ -1,0 +1,78 @@
+//! A protective device, and where it sits.
+
+use crate::compute::electrical::interrupting::Known;
+use crate::tables::fuse_series::Family;
+use crate::units::Amps;
+use serde::Serialize;
+
+/// Where a device sits.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DeviceAt {
+    /// In the way of a panel.
+    Way,
+    /// In-line at the source end, or at the busbar end of a charger's output.
+    InLine,
+    /// A component of its own at the end of this circuit; the circuit is the unprotected tail to it.
+    Component(String),
+    /// Further up: the id of the circuit or component whose device also protects this one.
+    Upstream(String),
+    /// None needed: the source cannot give more than the conductor carries.
+    Source,
+    /// The return conductor: protected by the device in the positive.
+    Return,
+    /// Part of the vehicle as built.
+    Vehicle,
+    /// None at all.
+    Nothing,
+}
+
+/// A protective device.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Device {
+    /// Where it sits.
+    pub at: DeviceAt,
+    /// Family of fuse or breaker.
+    #[serde(skip)]
+    pub family: Option<Family>,
+    /// Rating.
+    pub rating: Option<Amps>,
+    /// The spec gave the rating.
+    pub given: bool,
+    /// What is known of the fault current it can break.
+    pub breaks: Known,
+}
+
+impl Device {
+    pub(super) const fn at(at: DeviceAt) -> Self {
+        Self { at, family: None, rating: None, given: false, breaks: Known::NONE }
+    }
+
+    /// A device of this circuit's own (not further up, not none).
+    #[must_use]
+    pub const fn is_own(&self) -> bool {
+        matches!(self.at, DeviceAt::Way | DeviceAt::InLine | DeviceAt::Component(_))
+    }
+
+    /// As documents print it: "15 A blade fuse".
+    #[must_use]
+    pub fn show(&self) -> String {
+        let (Some(rating), Some(family)) = (self.rating, self.family) else { return String::new() };
+        format!("{} {}", rating.show(crate::units::System::Metric), family_name(family))
+    }
+}
+
+/// What technicians call a device of `family`.
+#[must_use]
+pub const fn family_name(family: Family) -> &'static str {
+    match family {
+        Family::Blade => "blade fuse",
+        Family::MiniBlade => "mini blade fuse",
+        Family::MaxiBlade => "large blade fuse",
+        Family::SmallBoltDown => "small bolt-down fuse",
+        Family::LargeBoltDown => "large bolt-down fuse",
+        Family::TerminalCube => "terminal fuse",
+        Family::ClassT => "class T fuse",
+        Family::DcBreaker | Family::AcBreakerUs | Family::AcBreakerEu => "breaker",
+    }
+}
