@@ -1,11 +1,11 @@
 //! `check`: read, work out, print findings.
 
-use super::compile::folder_name;
+use super::after::After;
 use super::print::Print;
-use super::release::After;
-use super::{CLEAN, Purpose, STOPPED, gate, read};
+use super::spec_file::{folder_name, load, summary};
+use super::{CLEAN, Purpose, STOPPED, gate};
 use crate::catalogue::Catalogue;
-use crate::pipeline::{self, Loaded, Worked};
+use crate::pipeline;
 use std::path::Path;
 
 pub(super) fn run(
@@ -28,29 +28,4 @@ pub(super) fn run(
     print.findings(&worked.findings, &loaded.file);
     print.note(&summary(&worked, 0));
     Ok(if worked.counts().0 > 0 { STOPPED } else { CLEAN })
-}
-
-/// Reads a spec file.
-pub(super) fn load(catalogue: &Catalogue, spec: &Path) -> Result<Loaded, String> {
-    pipeline::load(catalogue, &spec.display().to_string(), &read::spec(spec)?).map_err(|e| e.to_string())
-}
-
-/// One line on what there is and what was found, with so many `more` warnings.
-pub(super) fn summary(worked: &Worked<'_>, more: usize) -> String {
-    let (errors, warnings, accepted) = worked.counts();
-    let plural = |n: usize, one: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") };
-    let errors_only = plural(errors, "error");
-    if worked.unchecked() {
-        let lines = plural(worked.build.spec.unread, "line");
-        return format!("{errors_only}; {lines} cannot be read, and the build is checked once every line can");
-    }
-    format!(
-        "{}, {}, {}, {}: {errors_only}, {}{}",
-        plural(worked.build.parts.len(), "component"),
-        plural(worked.build.circuits.len(), "circuit"),
-        plural(worked.build.tasks.len(), "task"),
-        plural(worked.ledger.len(), "figure"),
-        plural(warnings + more, "warning"),
-        if accepted > 0 { format!(", {accepted} accepted") } else { String::new() },
-    )
 }

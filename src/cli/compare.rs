@@ -1,15 +1,13 @@
 //! `compare`: what changed between two specs, or since the record of an earlier compile.
 
+use super::after::read_record;
 use super::args::MessageFormat;
-use super::build::count;
-use super::check::{load, summary};
 use super::print::Print;
-use super::{CLEAN, STOPPED, plain, read};
+use super::spec_file::{count, load, summary};
+use super::{CLEAN, STOPPED, plain};
 use crate::catalogue::Catalogue;
 use crate::diag::{Finding, Severity, json};
-use crate::documents::snapshot::Snapshot;
 use crate::pipeline::{self, Worked};
-use crate::publish::{self, digest};
 use crate::source::SourceFile;
 use std::path::Path;
 
@@ -82,21 +80,4 @@ fn stopped(print: &Print, findings: &[(&[Finding], &SourceFile)], worked: &Worke
     print.note(&format!("{}: {}", path.display(), summary(worked, 0)));
     print.note("a build with errors cannot be compared");
     STOPPED
-}
-
-/// The snapshot in the record of an earlier compile, its revision, and the digest of the record.
-pub(super) fn read_record(path: &Path) -> Result<(Snapshot, String, String), String> {
-    let name = path.display();
-    let bytes = read::record(path)?;
-    let record: serde_json::Value =
-        serde_json::from_slice(&bytes).map_err(|e| format!("{name} is no record of a compile: {e}"))?;
-    let no_record = |why: &dyn std::fmt::Display| format!("{name} is no record of a compile: {why}");
-    let version = record.get("version").and_then(serde_json::Value::as_u64).unwrap_or(0);
-    if let Some(why) = publish::unknown(u32::try_from(version).unwrap_or(u32::MAX)) {
-        return Err(format!("{name} {why}"));
-    }
-    let build = record.get("build").cloned().ok_or_else(|| no_record(&"no `build`"))?;
-    let snapshot = Snapshot::from_record(build).map_err(|e| no_record(&e))?;
-    let revision = record.get("revision").and_then(serde_json::Value::as_str).unwrap_or_default().to_owned();
-    Ok((snapshot, revision, digest(&bytes)))
 }

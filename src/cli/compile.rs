@@ -1,17 +1,15 @@
 //! `compile`: from specs to their folders of documents.
 
-use super::args::{Compile, Emit, Wanted};
-use super::build::{Made, Order, Prepared, make, prepare};
-use super::check::load;
+use super::args::{Compile, Emit};
+use super::make::{Made, make};
+use super::order::Order;
+use super::prepare::{Prepared, prepare};
 use super::print::Print;
-use super::stop;
-use super::{BROKEN_OFF, CLEAN, COULD_NOT_RUN, STOPPED, release};
+use super::spec_file::{folder_name, folder_names, load};
+use super::{BROKEN_OFF, CLEAN, COULD_NOT_RUN, STOPPED, frozen, stop};
 use crate::catalogue::Catalogue;
-use crate::documents;
-use crate::kinds::Stage;
-use crate::pipeline::{self, Only, Worked};
-use crate::publish;
-use std::path::{Path, PathBuf};
+use crate::pipeline::{self, Worked};
+use std::path::PathBuf;
 
 pub(super) fn run(print: &Print, catalogue: &Catalogue, args: &Compile) -> Result<u8, String> {
     if let Some(emit) = args.emit {
@@ -82,7 +80,7 @@ pub(super) fn tell(print: &Print, made: &Made) -> u8 {
         print.fault(fault);
         return COULD_NOT_RUN;
     }
-    made.frozen.as_ref().map_or(CLEAN, |frozen| release::tell(print, frozen))
+    made.frozen.as_ref().map_or(CLEAN, |frozen| frozen::tell(print, frozen))
 }
 
 /// One line on what became of several specs.
@@ -97,20 +95,6 @@ fn overview(codes: &[u8], done: &str) -> String {
     format!("{} specs: {}", codes.len(), parts.join(", "))
 }
 
-/// Which documents are asked for.
-pub(super) fn only(args: &Wanted) -> Result<Only, String> {
-    let asks_for_packets = || documents::ALL.iter().any(|d| d.per_stage() && args.only.iter().any(|w| w == d.word));
-    if !args.stage.is_empty() && !args.only.is_empty() && !asks_for_packets() {
-        return Err("--stage chooses among the packets; leave --only out, or add --only packet".to_owned());
-    }
-    let stage = |id: &String| {
-        let ids: Vec<_> = Stage::ALL.iter().map(|s| s.id()).collect();
-        Stage::from_id(id).ok_or_else(|| format!("there is no stage `{id}`; stages are {}", ids.join(", ")))
-    };
-    let stages = args.stage.iter().map(stage).collect::<Result<_, _>>()?;
-    Ok(Only { documents: args.only.clone(), stages })
-}
-
 fn emit_json(print: &Print, worked: &Worked<'_>, emit: Emit) -> Result<u8, String> {
     let text = match emit {
         Emit::Spec => serde_json::to_string_pretty(worked.build.spec),
@@ -123,37 +107,4 @@ fn emit_json(print: &Print, worked: &Worked<'_>, emit: Emit) -> Result<u8, Strin
         return Ok(STOPPED);
     }
     Ok(CLEAN)
-}
-
-/// Folder of the output: the stem of the spec file's name, in plain letters.
-pub(super) fn folder_name(spec: &Path) -> String {
-    let stem = spec.file_stem().map_or_else(String::new, |s| s.to_string_lossy().into_owned());
-    publish::folder_name(&stem).unwrap_or_else(|| "build".to_owned())
-}
-
-/// Folders of the outputs. Two specs must not write to the same one.
-pub(super) fn folder_names(specs: &[PathBuf], out: &Path) -> Result<Vec<String>, String> {
-    let names: Vec<String> = specs.iter().map(|spec| folder_name(spec)).collect();
-    for (at, name) in names.iter().enumerate() {
-        if let Some(first) = names[..at].iter().position(|n| n == name) {
-            let same = |spec: &Path| spec.canonicalize().ok();
-            if same(&specs[first]).is_some_and(|path| same(&specs[at]) == Some(path)) {
-                let both = [&specs[first], &specs[at]].map(|spec| spec.display().to_string());
-                let [one, other] = &both;
-                let twice = format!("{other} is named twice; once is enough");
-                return Err(if one == other {
-                    twice
-                } else {
-                    format!("{one} and {other} are the same file; name it once")
-                });
-            }
-            return Err(format!(
-                "{} and {} would both be written to {}; rename one, or compile them one by one with different --out",
-                specs[first].display(),
-                specs[at].display(),
-                out.join(name).display()
-            ));
-        }
-    }
-    Ok(names)
 }

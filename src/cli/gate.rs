@@ -1,7 +1,7 @@
 //! `check --for handover`: what is missing, in groups, and where to write it.
 
-use super::check::summary;
 use super::print::Print;
+use super::spec_file::summary;
 use super::{CLEAN, MessageFormat, STOPPED};
 use crate::compute::handover::{Group, Missing};
 use crate::diag::visible;

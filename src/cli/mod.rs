@@ -1,21 +1,26 @@
 //! Commands. The only layer that prints and that looks at the surroundings.
 
+mod after;
 mod args;
-mod build;
 mod check;
 mod clock;
 mod compare;
 mod compile;
 mod explain;
+mod frozen;
 mod gate;
 mod kinds;
+mod make;
 mod new;
+mod order;
 mod plain;
+mod prepare;
 mod print;
 mod progress;
 mod read;
 mod release;
 mod shell;
+mod spec_file;
 mod stop;
 mod typesetting;
 mod watch;

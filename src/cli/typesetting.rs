@@ -1,13 +1,14 @@
 //! PDFs of all builds of a run: one pool of `typst` processes, the longest document first.
 
-use super::build::{Planned, Prepared, unwritten};
+use super::prepare::Prepared;
 use super::print::Print;
 use super::progress::Bar;
 use crate::files;
 use crate::pipeline;
-use crate::publish::{Staging, digest_of};
+use crate::publish::{Output, Staging, digest_of};
 use crate::typeset;
 use crate::typst_cli::{self, Compiled, Job, Settings, Typst, TypstError};
+use std::fmt;
 use std::fs;
 use std::path::Path;
 use std::sync::LazyLock;
@@ -66,6 +67,27 @@ impl<'a> Pdfs<'a> {
         };
         Self { all: build.sheets.iter().map(pdf).collect(), spec, timestamp }
     }
+}
+
+/// What is known of a build before its PDFs are made.
+pub(super) struct Planned<'a> {
+    pub(super) output: &'a Output,
+    pub(super) stale: Vec<String>,
+    pub(super) no_pdfs: bool,
+    pub(super) staging: Option<Staging<'a>>,
+    pub(super) pdfs: Pdfs<'a>,
+}
+
+impl<'a> Planned<'a> {
+    /// The staging folder and the PDFs that go into it, where there are any.
+    pub(super) fn open(&mut self) -> Option<(&mut Staging<'a>, &Pdfs<'a>)> {
+        Some((self.staging.as_mut()?, &self.pdfs))
+    }
+}
+
+/// A fault of writing, with the comfort that goes with it.
+pub(super) fn unwritten(error: &dyn fmt::Display) -> String {
+    format!("{error}; the earlier documents stand as they were")
 }
 
 /// Typesets what is open in all builds into their staging folders. A build of which a document fails becomes a fault.

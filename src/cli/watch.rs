@@ -4,9 +4,12 @@
 //! with editors that write by rename, on network drives and in containers, and a save without a change does nothing.
 
 use super::args::Watch;
-use super::build::{Made, Order, Prepared, count, make, prepare};
-use super::compile::{folder_names, tell};
+use super::compile::tell;
+use super::make::{Made, make};
+use super::order::Order;
+use super::prepare::{Prepared, prepare};
 use super::print::Print;
+use super::spec_file::{count, folder_names};
 use super::stop;
 use super::{CLEAN, MessageFormat, read};
 use crate::catalogue::Catalogue;

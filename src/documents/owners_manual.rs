@@ -1,5 +1,6 @@
 //! The owner's manual: read on a phone, at night, far from the shop. Emergencies first, facts of this build only.
 
+mod card;
 mod danger;
 mod data;
 mod finder;
@@ -37,7 +38,7 @@ pub struct View {
     /// Safety gear, and where it is.
     pub safety: Vec<danger::Gear>,
     /// Emergency cards.
-    pub emergencies: Vec<danger::Card>,
+    pub emergencies: Vec<card::Card>,
     /// Drawings by subject.
     pub drawings: BTreeMap<String, Vec<PictureView>>,
     /// Who may use it, as Markdown.

@@ -1,5 +1,6 @@
 //! Emergencies: what to shut off, where the safety gear is, what to do.
 
+use super::card::{Card, Emergency, anchor_of};
 use super::data::{CardText, ManualData};
 use super::systems::Group;
 use super::whole::Whole;
@@ -38,34 +39,6 @@ pub struct Gear {
     pub place: String,
     /// Its section.
     pub link: String,
-}
-
-/// A card: what is happening, and what to do with the shut-offs of this van.
-#[derive(Clone, Debug, Serialize)]
-pub struct Card {
-    /// Id of its heading.
-    pub id: String,
-    /// Title.
-    pub title: String,
-    /// What the owner notices, as Markdown.
-    pub notice: String,
-    /// The very first thing to do, as Markdown.
-    pub first: String,
-    /// Steps, as Markdown.
-    pub steps: Vec<String>,
-    /// What else can happen, from the kinds.
-    pub entries: Vec<Emergency>,
-}
-
-/// What happens and what to do at once.
-#[derive(Clone, Debug, Serialize)]
-pub struct Emergency {
-    /// What the owner notices, as Markdown.
-    pub symptom: String,
-    /// Names of the parts it comes from; "" where the symptom says them.
-    pub parts: String,
-    /// What to do, in order, as Markdown.
-    pub actions: Vec<String>,
 }
 
 pub(super) fn shut_off(teller: &Teller<'_>, data: &ManualData) -> Vec<ShutOff> {
@@ -129,11 +102,6 @@ pub(super) fn cards(texts: &[CardText], teller: &Teller<'_>, groups: &[Group<'_>
     cards.retain(|(_, c)| !c.steps.is_empty() || !c.entries.is_empty());
     cards.sort_by_key(|(t, _)| t.place);
     cards.into_iter().map(|(_, c)| c).collect()
-}
-
-/// Id of the heading of a card.
-pub(super) fn anchor_of(card: &str) -> String {
-    format!("emergency-{card}")
 }
 
 /// A card without entries; without steps where the van does not need it.

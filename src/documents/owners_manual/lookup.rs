@@ -1,6 +1,6 @@
 //! Ways to find things: symptoms, plain words, index.
 
-use super::danger::Card;
+use super::card::Card;
 use super::data::{self, SymptomText, WordText, says};
 use super::systems::{GroupView, SystemView};
 use super::whole::Whole;

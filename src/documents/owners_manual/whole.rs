@@ -1,6 +1,6 @@
 //! Facts of the whole van for the manual's own texts: where the parts of a kind are, on which ways and fuses they hang.
 
-use super::danger::{Card, anchor_of};
+use super::card::{Card, anchor_of};
 use super::data::CardText;
 use crate::build::Part;
 use crate::compute::isolation::{listed, main_switches, switches_of};
