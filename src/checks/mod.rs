@@ -21,7 +21,7 @@ use crate::build::{Circuit, Part};
 use crate::compute::figures::Computed;
 use crate::compute::network::CircuitFigures;
 use crate::compute::time::TaskFault;
-use crate::compute::upkeep_plan::PlanFault;
+use crate::compute::upkeep::UpkeepFault;
 use crate::diag::{FindingDoc, Sink};
 use std::ops::Deref;
 
@@ -32,7 +32,7 @@ pub struct Context<'a> {
     /// Faults of the order of work.
     pub task_faults: &'a [TaskFault],
     /// Faults of the upkeep.
-    pub upkeep_faults: &'a [PlanFault],
+    pub upkeep_faults: &'a [UpkeepFault],
 }
 
 impl<'a> Deref for Context<'a> {

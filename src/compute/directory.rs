@@ -75,7 +75,11 @@ fn directory(
     let mut rows: Vec<(u32, WayRow)> =
         wired.iter().map(|(c, f)| (c.way.unwrap_or(0), row(build, c, f, reader))).collect();
     let free = (1..=ways.unwrap_or(0)).filter(|w| wired.iter().all(|(c, _)| c.way != Some(*w)));
-    rows.extend(free.map(|w| (w, WayRow { number: Some(w), way: w.to_string(), feeds: "free".to_owned(), ..WayRow::default() })));
+    rows.extend(
+        free.map(|w| {
+            (w, WayRow { number: Some(w), way: w.to_string(), feeds: "free".to_owned(), ..WayRow::default() })
+        }),
+    );
     rows.extend(electrical.breakers.get(&panel.id).map(|main| (0, of_main(main))));
     rows.sort_by_key(|(way, _)| *way);
     let of = ways.map_or_else(String::new, |w| format!(" of {w}"));

@@ -21,7 +21,7 @@ pub mod solar;
 pub mod sources;
 pub mod switching;
 pub mod time;
-pub mod upkeep_plan;
+pub mod upkeep;
 pub mod water;
 pub mod weight;
 pub mod wording;

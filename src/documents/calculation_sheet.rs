@@ -82,7 +82,7 @@ pub struct FormulaView {
     /// Narrow and long enough for two columns on the page.
     pub narrow: bool,
     /// Figures.
-    pub rows: Vec<Row>,
+    pub rows: Vec<ReckonedRow>,
 }
 
 /// A symbol.
@@ -107,7 +107,7 @@ pub struct SourceRef {
 
 /// A figure.
 #[derive(Clone, Debug, Serialize)]
-pub struct Row {
+pub struct ReckonedRow {
     /// Anchor.
     pub anchor: String,
     /// Id of what it is about.
@@ -212,7 +212,8 @@ fn formula(context: &Context<'_>, formula: &'static Formula) -> Option<FormulaVi
     }
     let symbols = formula.symbols.iter().zip(&common).zip(first);
     // The ends of a circuit stand under its design current; the tables after it go by its id.
-    let told = |r: &Row| context.ledger.get(&format!("{}.{}", r.subject, formulas::electrical::DESIGN_CURRENT.id));
+    let told =
+        |r: &ReckonedRow| context.ledger.get(&format!("{}.{}", r.subject, formulas::electrical::DESIGN_CURRENT.id));
     let later = is_of_circuits(formula) && formula.id != formulas::electrical::DESIGN_CURRENT.id;
     let named = rows.iter().any(|r| r.name != r.subject && !(later && told(r).is_some()));
     let columns: Vec<_> = formula.symbols.iter().zip(&common).filter(|(_, c)| !**c).map(|(s, _)| s.0).collect();
@@ -243,8 +244,8 @@ const LONG: usize = 12;
 const HALF_PAGE: usize = 260;
 
 /// About how many points wide a table is: 4 a character of its widest cells, 10 beside each column.
-fn width(rows: &[Row], columns: &[&str]) -> usize {
-    let widest = |cell: &dyn Fn(&Row) -> usize| rows.iter().map(cell).max().unwrap_or(0);
+fn width(rows: &[ReckonedRow], columns: &[&str]) -> usize {
+    let widest = |cell: &dyn Fn(&ReckonedRow) -> usize| rows.iter().map(cell).max().unwrap_or(0);
     let length = |text: &str| text.chars().count();
     let mut cells = vec![widest(&|r| length(&r.subject)), widest(&|r| length(&r.value).max(6))];
     cells.extend(columns.iter().enumerate().map(|(i, c)| length(c).max(widest(&|r| length(&r.inputs[i])))));
@@ -255,14 +256,14 @@ fn width(rows: &[Row], columns: &[&str]) -> usize {
     cells.iter().map(|c| c * 4 + 10).sum()
 }
 
-fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> Row {
+fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> ReckonedRow {
     let system = context.build.prints();
     let bounds = formula.bounds.iter().copied().chain(std::iter::repeat(None));
     let mut inputs: Vec<String> = figure.inputs.iter().zip(bounds).map(|(i, b)| i.show_bound(system, b)).collect();
     // One column a symbol, whatever a figure brings: a ragged table would not print.
     inputs.resize(formula.symbols.len(), String::new());
     let limit = figure.limit.as_ref();
-    Row {
+    ReckonedRow {
         anchor: figure_anchor(&figure.id),
         subject: figure.subject.clone(),
         name: subject_name(context, formula, &figure.subject),

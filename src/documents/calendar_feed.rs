@@ -5,7 +5,7 @@ use super::alike::{Teller, plain, time_words};
 use super::ics::{Calendar, Entry, Repeat, sequence_of};
 use crate::build::{Build, Part};
 use crate::compute::time::{Cadence, Due, DueKind};
-use crate::compute::upkeep_plan;
+use crate::compute::upkeep;
 use crate::kinds::{System, UpkeepTemplate};
 use indexmap::IndexMap;
 use jiff::civil::Date;
@@ -77,7 +77,7 @@ pub fn use_limit(build: &Build<'_>, template: &UpkeepTemplate) -> String {
 /// Whether upkeep comes round oftener than every four weeks.
 #[must_use]
 pub fn is_frequent(template: &UpkeepTemplate) -> bool {
-    match upkeep_plan::cadence(template) {
+    match upkeep::cadence(template) {
         Ok(Cadence::Every(i)) => i.years == 0 && i.months == 0 && u32::from(i.weeks) * 7 + u32::from(i.days) < 28,
         _ => false,
     }
@@ -136,7 +136,7 @@ const SINGLE: usize = 3;
 pub fn calendar(context: &Context<'_>) -> Calendar {
     let build = context.build;
     let teller = Teller::new(context);
-    let dues = context.plan.map_or(&[][..], |p| p.dated.as_slice());
+    let dues = context.due_dates.map_or(&[][..], |p| p.dated.as_slice());
     let number = build.about.number.text().unwrap_or("");
     Calendar {
         name: format!("{}: upkeep", build.about.title.text().unwrap_or("")),

@@ -80,12 +80,12 @@ pub struct Things {
     /// Gone.
     pub removed: Vec<Named>,
     /// Changed, one row a value.
-    pub changed: Vec<Row>,
+    pub changed: Vec<ChangedRow>,
 }
 
 /// A value of a thing that changed.
 #[derive(Clone, Debug, Serialize)]
-pub struct Row {
+pub struct ChangedRow {
     /// Id; "" where the row before has it.
     pub id: String,
     /// Name; "" where the row before has it.
@@ -170,7 +170,7 @@ fn without_cuts(circuits: &Difference) -> Difference {
 fn things(difference: &Difference) -> Things {
     let rows = |c: &Changed| {
         let head = |at: usize, text: &str| if at == 0 { text.to_owned() } else { String::new() };
-        let row = |(at, value): (usize, &ValueChange)| Row {
+        let row = |(at, value): (usize, &ValueChange)| ChangedRow {
             id: head(at, &c.id),
             name: head(at, &c.name),
             value: readable(value.clone()),

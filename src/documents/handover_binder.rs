@@ -40,7 +40,7 @@ pub struct View {
     /// Warnings that were accepted.
     pub accepted: Vec<Accepted>,
     /// Serial numbers and warranties.
-    pub register: Vec<register::Row>,
+    pub register: Vec<register::SerialRow>,
     /// Photos by what they show.
     pub photos: Vec<register::Photo>,
     /// What is replaced on a day.

@@ -13,7 +13,7 @@ use super::alike::{Teller, date_words, time_words};
 use super::calendar_feed::{DueGroup, groups};
 use super::{BuildView, Context};
 use crate::build::Build;
-use crate::compute::time::{CalendarInterval, DueKind, Plan};
+use crate::compute::time::{CalendarInterval, DueDates, DueKind};
 use crate::kinds::System;
 use glance::Glance;
 use jiff::civil::Date;
@@ -103,7 +103,7 @@ pub fn view(context: &Context<'_>) -> View {
     let handover = build.about.handover.get();
     let systems = jobs::by_system(&teller);
     let all = || systems.iter().flat_map(|s| &s.jobs);
-    let dues = context.plan.map_or(&[][..], |p| p.dated.as_slice());
+    let dues = context.due_dates.map_or(&[][..], |p| p.dated.as_slice());
     let groups = groups(&teller, dues);
     let ends = |kind: DueKind| groups.iter().filter(|g| g.kind() == kind).map(|g| end(&teller, g)).collect();
     let rounds = Rounds::of(all());
@@ -112,7 +112,7 @@ pub fn view(context: &Context<'_>) -> View {
         build: BuildView::of(build),
         handover: handover.map_or_else(String::new, date_words),
         last: last.map_or_else(String::new, date_words),
-        feed_last: context.plan.and_then(last_repeated).unwrap_or_default(),
+        feed_last: context.due_dates.and_then(last_repeated).unwrap_or_default(),
         gas: build.parts.values().any(|p| p.kind.system == System::Lpg),
         glance: handover.and_then(|h| glance::glance(&groups, h)),
         years: last.map_or_else(Vec::new, |last| years(build, &rounds, &groups, last)),
@@ -132,7 +132,7 @@ pub fn rounds(teller: &Teller<'_>) -> Vec<Round> {
 }
 
 /// Day of the last repeated upkeep.
-fn last_repeated(plan: &Plan) -> Option<String> {
+fn last_repeated(plan: &DueDates) -> Option<String> {
     let repeated = plan.dated.iter().filter(|d| matches!(d.kind, DueKind::Routine | DueKind::Seasonal));
     repeated.map(|d| d.date).max().map(date_words)
 }

@@ -25,7 +25,7 @@ pub use table::{ALL, Document, Making, View};
 use crate::build::Build;
 use crate::compute::figures::Computed;
 use crate::compute::handover::Missing;
-use crate::compute::time::{Plan, Schedule};
+use crate::compute::time::{DueDates, Schedule};
 use crate::diag::Finding;
 use crate::fields::{Field, Text};
 use crate::units::in_words;
@@ -43,7 +43,7 @@ pub struct Context<'a> {
     /// Order of work and hours; `None` where the tasks run in a circle.
     pub schedule: Option<&'a Schedule>,
     /// Due dates of upkeep; `None` where the spec gives no handover date.
-    pub plan: Option<&'a Plan>,
+    pub due_dates: Option<&'a DueDates>,
     /// Findings of this compile (warnings, accepted or not).
     pub findings: &'a [Finding],
     /// What handover still needs; empty when the van can be handed over.

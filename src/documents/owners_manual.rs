@@ -70,7 +70,7 @@ pub struct View {
     /// Outlets.
     pub outlets: Vec<maps::Outlet>,
     /// From what stopped to its fuse.
-    pub finder: Vec<finder::Row>,
+    pub finder: Vec<finder::GuardRow>,
     /// Fuses to keep aboard.
     pub spares: Vec<finder::Spare>,
     /// What anyone can notice.

@@ -22,7 +22,7 @@ pub struct View {
     /// Components by system.
     pub systems: Vec<components::SystemGroup>,
     /// Main path and feeders.
-    pub feeders: Vec<circuits::Row>,
+    pub feeders: Vec<circuits::ScheduleRow>,
     /// Final circuits by the panel or busbar they leave.
     pub panels: Vec<circuits::Group>,
     /// AC circuits by where they start.

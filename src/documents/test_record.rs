@@ -73,12 +73,12 @@ pub struct SystemView {
     /// Its title.
     pub title: &'static str,
     /// Its readings.
-    pub rows: Vec<Row>,
+    pub rows: Vec<TestRow>,
 }
 
 /// A reading.
 #[derive(Clone, Debug, Serialize)]
-pub struct Row {
+pub struct TestRow {
     /// Name of the part, "" where the row above has the same.
     pub component: String,
     /// What is read, Markdown.
@@ -221,7 +221,7 @@ fn by(signature: Option<&Spanned<Signature>>) -> String {
 fn system_view(context: &Context<'_>, stage: Stage, system: System) -> Option<SystemView> {
     let build = context.build;
     let usual = by(taken(build, stage, stage.id()));
-    let mut rows: Vec<Row> = Vec::new();
+    let mut rows: Vec<TestRow> = Vec::new();
     let mut last = String::new();
     for part in build.parts.values().filter(|p| p.kind.system == system) {
         let of_part = build.tasks_of(&part.id).filter(|t| t.stage == stage);
@@ -230,7 +230,7 @@ fn system_view(context: &Context<'_>, stage: Stage, system: System) -> Option<Sy
                 let id = format!("{}.{}", part.id, r.id);
                 let who = by(taken(build, stage, &id));
                 let known = !r.recorded.is_empty();
-                rows.push(Row {
+                rows.push(TestRow {
                     component: if last == part.id { String::new() } else { part.name.clone() },
                     what: r.what,
                     expect: r.expect,

@@ -25,8 +25,8 @@ use crate::checks;
 use crate::compute::figures::{Computed, Figures};
 use crate::compute::handover::{self, Missing};
 use crate::compute::readings::Readings;
-use crate::compute::time::{Plan, Schedule, TaskFault};
-use crate::compute::{upkeep_plan, work_plan};
+use crate::compute::time::{DueDates, Schedule, TaskFault};
+use crate::compute::{upkeep, work_plan};
 use crate::diag::{Finding, Severity, Sink};
 use crate::documents::facts::{FactBook, Voice};
 use crate::documents::snapshot::{Snapshot, Stale};
@@ -114,7 +114,7 @@ pub struct Worked<'a> {
     /// Order of work; `None` where the tasks run in a circle.
     pub schedule: Option<Schedule>,
     /// Due dates; `None` without a handover date.
-    pub plan: Option<Plan>,
+    pub due_dates: Option<DueDates>,
     /// What handover still needs; empty when the van can be handed over.
     pub missing: Vec<Missing>,
     /// All findings, sorted by place, accepted ones marked.
@@ -204,7 +204,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         Ok(schedule) => (Some(schedule), Vec::new()),
         Err(faults) => (None, faults),
     };
-    let (plan, upkeep_faults) = upkeep_plan::plan_of(&build);
+    let (due_dates, upkeep_faults) = upkeep::due_dates_of(&build);
     let facts = OnceLock::new();
     figures.readings = readings_of(&build, &figures, &facts);
     let mut worked = Worked {
@@ -212,7 +212,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         build,
         figures,
         schedule,
-        plan,
+        due_dates,
         missing: Vec::new(),
         findings: loaded.findings.clone(),
         stale: BTreeMap::new(),

@@ -56,7 +56,7 @@ pub(super) fn in_context<T>(
         work(&Context {
             computed,
             schedule: worked.schedule.as_ref(),
-            plan: worked.plan.as_ref(),
+            due_dates: worked.due_dates.as_ref(),
             findings: open.map_or(&worked.findings, |o| &o.findings),
             missing: open.map_or(&worked.missing, |o| &o.missing),
             hidden: open.map_or(&[], |o| &o.hidden),

@@ -16,7 +16,7 @@ pub use cadence::{Cadence, CadenceFault, CadenceText};
 pub use interval::CalendarInterval;
 pub use season::{Hemisphere, MonthDay, Season};
 pub use tasks::{Join, Schedule, ScheduledTask, StageTime, Task, TaskFault, hours, schedule};
-pub use upkeep::{Due, DueKind, Plan, PlanOptions, UpkeepItem, Warranty, WarrantyEnd, plan};
+pub use upkeep::{Due, DueDates, DueKind, DueOptions, UpkeepItem, Warranty, WarrantyEnd, due_dates};
 
 use serde::Serialize;
 use std::fmt;

@@ -69,7 +69,7 @@ pub struct Warranty {
 
 /// What the dates are counted from.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct PlanOptions {
+pub struct DueOptions {
     /// Day of the handover.
     pub handover: Date,
     /// Day of the first frost at the owner's place, where it is known.
@@ -80,7 +80,7 @@ pub struct PlanOptions {
     pub horizon: CalendarInterval,
 }
 
-impl PlanOptions {
+impl DueOptions {
     /// From `handover` for five years, in the north, without a frost date.
     #[must_use]
     pub const fn new(handover: Date) -> Self {
@@ -139,7 +139,7 @@ pub struct Due {
 
 /// All upkeep of a build.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
-pub struct Plan {
+pub struct DueDates {
     /// By date, system, component and upkeep.
     pub dated: Vec<Due>,
     /// Before every trip: no dates. In the order given.
@@ -153,8 +153,8 @@ pub struct Plan {
 /// Lists what falls due after the handover. Single dates (once, replace, warranty) are listed however far ahead they
 /// are, repeated ones up to and with the last day of the horizon, but the first one in any case.
 #[must_use]
-pub fn plan(items: &[UpkeepItem], warranties: &[Warranty], options: &PlanOptions) -> Plan {
-    let mut plan = Plan::default();
+pub fn due_dates(items: &[UpkeepItem], warranties: &[Warranty], options: &DueOptions) -> DueDates {
+    let mut plan = DueDates::default();
     for item in items {
         match item.cadence {
             Cadence::Season(Season::BeforeTrip) => plan.before_trip.push(item.clone()),
@@ -174,7 +174,7 @@ pub fn plan(items: &[UpkeepItem], warranties: &[Warranty], options: &PlanOptions
     plan
 }
 
-fn dates_of(item: &UpkeepItem, options: &PlanOptions) -> Vec<Due> {
+fn dates_of(item: &UpkeepItem, options: &DueOptions) -> Vec<Due> {
     let handover = options.handover;
     let last = options.horizon.nth(handover, 1).unwrap_or(Date::MAX);
     let numbered = |dates: Vec<Date>| (1_u32..).map(|n| n.to_string()).zip(dates).collect();
@@ -256,7 +256,7 @@ mod tests {
     }
 
     fn dates(text: CadenceText, handover: Date) -> Vec<String> {
-        let plan = plan(&[item("a", "b", text)], &[], &PlanOptions::new(handover));
+        let plan = due_dates(&[item("a", "b", text)], &[], &DueOptions::new(handover));
         plan.dated.iter().map(|d| format!("{} {}", d.id, d.date)).collect()
     }
 
@@ -297,7 +297,7 @@ mod tests {
             item("van", "walk-round", CadenceText { season: Some("before-trip"), ..NONE }),
             item("winch", "oil", CadenceText { distance: Some("10000 km"), hours: Some("500 h"), ..NONE }),
         ];
-        let plan = plan(&items, &[], &PlanOptions::new(date(2027, 5, 14)));
+        let plan = due_dates(&items, &[], &DueOptions::new(date(2027, 5, 14)));
         assert_eq!(plan.dated, []);
         assert_eq!(plan.before_trip, items[..1]);
         assert_eq!(plan.by_use, items[1..]);
@@ -320,7 +320,7 @@ mod tests {
             ends,
         };
         let warranties = [warranty("a", after("2 years")), warranty("b", WarrantyEnd::On(date(2028, 1, 1)))];
-        let plan = plan(&items, &warranties, &PlanOptions::new(date(2027, 5, 14)));
+        let plan = due_dates(&items, &warranties, &DueOptions::new(date(2027, 5, 14)));
         assert_eq!(plan.dated.len(), 60 + 60 + 5 + 2);
         assert!(plan.dated.is_sorted_by_key(|d| (d.date, &d.system)));
         let first: Vec<&str> = plan.dated[..3].iter().map(|d| d.id.as_str()).collect();

@@ -12,7 +12,7 @@ use jiff::civil::Date;
 const DAY: f64 = 86_400.0;
 
 /// A component under the title of its system.
-type Fitted<'v> = (&'static str, &'v components::Row);
+type Fitted<'v> = (&'static str, &'v components::ComponentRow);
 
 pub(super) fn components(context: &Context<'_>) -> DataTable {
     let build = context.build;
@@ -38,7 +38,7 @@ pub(super) fn components(context: &Context<'_>) -> DataTable {
 pub(super) fn purchase(context: &Context<'_>) -> DataTable {
     let purchase = purchase::purchase(context.build);
     let named = purchase.suppliers.iter().flat_map(|s| s.rows.iter().map(|r| (s.name.as_str(), r)));
-    let rows: Vec<(&str, &purchase::Row)> = named.chain(purchase.open.iter().map(|r| ("", r))).collect();
+    let rows: Vec<(&str, &purchase::PurchaseRow)> = named.chain(purchase.open.iter().map(|r| ("", r))).collect();
     table("purchase", "Purchase list", &rows)
         .text("Supplier", |(s, _)| *s)
         .text("Part number", |(_, r)| r.part.as_str())
@@ -53,13 +53,13 @@ pub(super) fn purchase(context: &Context<'_>) -> DataTable {
 }
 
 /// A component, and the end of its warranty.
-type Registered<'v> = (&'v components::Row, Option<Date>);
+type Registered<'v> = (&'v components::ComponentRow, Option<Date>);
 
 pub(super) fn serials(context: &Context<'_>) -> DataTable {
     let systems = components::systems(context);
     let ends = |id: &str| {
         let ends = |d: &&Due| d.kind == DueKind::WarrantyEnds && d.component == id;
-        context.plan?.dated.iter().find(ends).map(|d| d.date)
+        context.due_dates?.dated.iter().find(ends).map(|d| d.date)
     };
     let all = systems.iter().flat_map(|s| &s.rows).map(|r| (r, ends(&r.id)));
     let rows: Vec<Registered<'_>> =

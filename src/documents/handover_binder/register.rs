@@ -7,7 +7,7 @@ use serde::Serialize;
 
 /// A component of the register.
 #[derive(Clone, Debug, Serialize)]
-pub struct Row {
+pub struct SerialRow {
     /// Name.
     pub name: String,
     /// Anchor of its line in the schedule.
@@ -37,7 +37,7 @@ pub struct Photo {
     pub files: Vec<String>,
 }
 
-pub(super) fn rows(context: &Context<'_>) -> Vec<Row> {
+pub(super) fn rows(context: &Context<'_>) -> Vec<SerialRow> {
     let build = context.build;
     let recorded = &build.spec.recorded;
     let listed = |p: &&Part<'_>| {
@@ -47,7 +47,7 @@ pub(super) fn rows(context: &Context<'_>) -> Vec<Row> {
         let serial = shared::serial(build, &p.id);
         let warranty = recorded.warranty.get(&p.id);
         let text = |field: &str| warranty.and_then(|w| w.text(field)).unwrap_or("").to_owned();
-        Row {
+        SerialRow {
             name: p.name.clone(),
             link: format!("part-{}", p.id),
             open: p.carries_serial() && serial.is_empty(),

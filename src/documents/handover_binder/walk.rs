@@ -12,12 +12,12 @@ pub struct Station {
     /// Where one stands.
     pub title: &'static str,
     /// What is looked at there.
-    pub rows: Vec<Row>,
+    pub rows: Vec<WalkRow>,
 }
 
 /// Components of a kind at one place.
 #[derive(Clone, Debug, Serialize)]
-pub struct Row {
+pub struct WalkRow {
     /// Place; "" where the row above has the same, or the stop says it.
     pub place: String,
     /// Names.
@@ -94,12 +94,12 @@ pub(super) fn stations(teller: &Teller<'_>) -> Vec<Station> {
     stations
 }
 
-fn row(teller: &Teller<'_>, group: &[&Part<'_>], place: String) -> Row {
+fn row(teller: &Teller<'_>, group: &[&Part<'_>], place: String) -> WalkRow {
     let owner = &group[0].kind.owner;
     let shown = if owner.show.is_empty() { &owner.usage } else { &owner.show };
     let texts = shown.iter().map(|t| teller.joined(group, t)).filter(|t| !t.is_empty());
     let expect = owner.normal.iter().map(|t| teller.joined(group, t)).find(|t| !t.is_empty());
-    Row { place, what: names(group), tries: texts.take(TRIES).collect(), expect: expect.unwrap_or_default() }
+    WalkRow { place, what: names(group), tries: texts.take(TRIES).collect(), expect: expect.unwrap_or_default() }
 }
 
 /// Where one stands to see a place, and how far along the walk there it is.

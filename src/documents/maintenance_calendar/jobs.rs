@@ -3,7 +3,7 @@
 use super::who;
 use crate::build::Part;
 use crate::compute::time::{Cadence, DueKind};
-use crate::compute::upkeep_plan;
+use crate::compute::upkeep;
 use crate::documents::CautionView;
 use crate::documents::alike::{Teller, Told, date_words, time_words};
 use crate::documents::calendar_feed::{capital, use_limit};
@@ -105,7 +105,7 @@ pub(super) fn by_system(teller: &Teller<'_>) -> Vec<SystemJobs> {
     for upkeep in build.upkeep.values() {
         let Some(part) = build.parts.get(&upkeep.part) else { continue };
         let key = (part.kind.id.as_str(), upkeep.template.id.as_str());
-        let title = || (upkeep.template, upkeep_plan::title(build, upkeep), Vec::new());
+        let title = || (upkeep.template, upkeep::title(build, upkeep), Vec::new());
         found.entry(key).or_insert_with(title).2.push(part);
     }
     let jobs_of = |system: System| {
@@ -117,7 +117,7 @@ pub(super) fn by_system(teller: &Teller<'_>) -> Vec<SystemJobs> {
 }
 
 fn job(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Part<'_>]) -> Job {
-    let cadence = upkeep_plan::cadence(template).ok();
+    let cadence = upkeep::cadence(template).ok();
     let steps: Vec<&str> = template.steps.iter().map(String::as_str).collect();
     let told = teller.tell(parts, &steps);
     let minutes = u64::from(template.minutes) * parts.len() as u64;
@@ -150,7 +150,7 @@ fn often(cadence: &Cadence) -> String {
 }
 
 fn next(teller: &Teller<'_>, template: &UpkeepTemplate, parts: &[&Part<'_>]) -> String {
-    let dated = teller.context().plan.map_or(&[][..], |p| p.dated.as_slice());
+    let dated = teller.context().due_dates.map_or(&[][..], |p| p.dated.as_slice());
     let ids: BTreeSet<&str> = parts.iter().map(|p| p.id.as_str()).collect();
     let own = |d: &&crate::compute::time::Due| {
         d.kind != DueKind::WarrantyEnds && d.upkeep == template.id && ids.contains(d.component.as_str())

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 
 /// A part and its fuse.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Row {
+pub struct GuardRow {
     /// What stopped.
     pub name: String,
     /// Its section.
@@ -54,15 +54,15 @@ pub(super) fn place_of_fuse(context: &Context<'_>, part: &Part<'_>) -> String {
 }
 
 /// Every circuit that has a fuse or breaker, by name of what it feeds.
-pub(super) fn rows(teller: &Teller<'_>) -> Vec<Row> {
+pub(super) fn rows(teller: &Teller<'_>) -> Vec<GuardRow> {
     let (build, electrical) = (teller.context().build, &teller.context().electrical);
-    let mut rows: Vec<Row> = build.circuits.values().filter_map(|c| row(build, electrical, c)).collect();
+    let mut rows: Vec<GuardRow> = build.circuits.values().filter_map(|c| row(build, electrical, c)).collect();
     rows.sort_by_key(|r| (r.name.to_lowercase(), r.at.clone(), r.way.clone()));
     rows.dedup();
     rows
 }
 
-fn row(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<Row> {
+fn row(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<GuardRow> {
     let guard = guard(build, electrical, circuit)?;
     let part = build.parts.get(&circuit.owner)?;
     // Fuses and bars are not what an owner sees stop.
@@ -70,7 +70,7 @@ fn row(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<
         return None;
     }
     let output = if circuit.feeding == Feeding::Output { " (output)" } else { "" };
-    Some(Row {
+    Some(GuardRow {
         name: format!("{}{output}", part.name),
         link: anchor(part),
         at: guard.at,

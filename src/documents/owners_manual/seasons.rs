@@ -5,7 +5,7 @@ use super::systems::Group;
 use super::{Line, lines};
 use crate::build::Part;
 use crate::compute::time::{DueKind, Season};
-use crate::compute::upkeep_plan;
+use crate::compute::upkeep;
 use crate::documents::CautionView;
 use crate::documents::alike::{Teller, Told, date_words, plain, time_words};
 use crate::kinds::UpkeepTemplate;
@@ -58,7 +58,7 @@ fn upkeep<'a>(teller: &Teller<'a>, group: &Group<'a>) -> Vec<(&'a UpkeepTemplate
         let item = |p: &Part<'_>| build.upkeep.get(&format!("{}.{}", p.id, template.id));
         let parts: Vec<_> = group.parts.iter().copied().filter(|p| item(p).is_some()).collect();
         if let Some(first) = parts.first().and_then(|p| item(p)) {
-            found.push((template, upkeep_plan::title(build, first), parts));
+            found.push((template, upkeep::title(build, first), parts));
         }
     }
     found
@@ -95,7 +95,7 @@ fn first_day(teller: &Teller<'_>, season: Season) -> String {
         let item = context.build.upkeep.get(&format!("{}.{}", d.component, d.upkeep));
         d.kind == DueKind::Seasonal && item.is_some_and(|u| u.template.season.as_deref() == Some(season.word()))
     };
-    let first = context.plan.and_then(|p| p.dated.iter().find(of_season));
+    let first = context.due_dates.and_then(|p| p.dated.iter().find(of_season));
     first.map_or_else(String::new, |d| date_words(d.date))
 }
 

@@ -155,7 +155,7 @@ pub(super) fn steps(teller: &Teller<'_>, texts: &[FirstDayText]) -> Vec<Line> {
 
 pub(super) fn first_weeks(teller: &Teller<'_>) -> Vec<FirstCheck> {
     let build = teller.context().build;
-    let dues = teller.context().plan.map_or(&[][..], |p| p.dated.as_slice());
+    let dues = teller.context().due_dates.map_or(&[][..], |p| p.dated.as_slice());
     let groups = calendar_feed::groups(teller, dues);
     let mut days: IndexMap<(Date, bool), Vec<&DueGroup<'_>>> = IndexMap::new();
     for group in groups.iter().filter(|g| g.kind() == DueKind::Once) {

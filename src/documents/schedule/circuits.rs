@@ -18,12 +18,12 @@ pub struct Group {
     /// The panel or busbar and its place, "" for all the rest.
     pub from: String,
     /// Its circuits.
-    pub rows: Vec<Row>,
+    pub rows: Vec<ScheduleRow>,
 }
 
 /// A circuit.
 #[derive(Clone, Debug, Serialize)]
-pub struct Row {
+pub struct ScheduleRow {
     /// Way.
     pub way: String,
     /// Wire label.
@@ -142,10 +142,10 @@ fn cell(known: &Known<'_>, circuit: &Circuit, formula: &Formula, value: String) 
     Cell { value, figure }
 }
 
-fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Row {
+fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &CircuitFigures) -> ScheduleRow {
     let build = context.build;
     let system = build.prints();
-    Row {
+    ScheduleRow {
         way: shared::way(circuit),
         label: circuit.id.clone(),
         from: build.name(&circuit.from).to_owned(),
@@ -181,7 +181,7 @@ fn is_feeder(context: &Context<'_>, circuit: &Circuit) -> bool {
         || !shared::passes_current(context.build, &circuit.from)
 }
 
-pub(super) fn feeders(context: &Context<'_>) -> Vec<Row> {
+pub(super) fn feeders(context: &Context<'_>) -> Vec<ScheduleRow> {
     let known = known(context);
     let feeders = shared::wired(context).filter(|(c, _)| c.network != Network::Ac && is_feeder(context, c));
     feeders.map(|(c, f)| row(context, &known, c, f)).collect()

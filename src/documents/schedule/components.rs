@@ -15,12 +15,12 @@ pub struct SystemGroup {
     /// Some component has a serial number, or should have.
     pub serials: bool,
     /// Components.
-    pub rows: Vec<Row>,
+    pub rows: Vec<ComponentRow>,
 }
 
 /// A component.
 #[derive(Clone, Debug, Serialize)]
-pub struct Row {
+pub struct ComponentRow {
     /// How many.
     pub quantity: i64,
     /// Name.
@@ -61,12 +61,12 @@ pub fn systems(context: &Context<'_>) -> Vec<SystemGroup> {
     groups.filter(|g| !g.rows.is_empty()).collect()
 }
 
-fn rows(context: &Context<'_>, system: System) -> Vec<Row> {
+fn rows(context: &Context<'_>, system: System) -> Vec<ComponentRow> {
     let build = context.build;
     let parts = build.parts.values().filter(|p| p.kind.system == system);
     let row = |p: &crate::build::Part<'_>| {
         let text = |field| p.record.text(field).unwrap_or("").to_owned();
-        Row {
+        ComponentRow {
             quantity: p.count,
             name: p.name.clone(),
             id: p.id.clone(),

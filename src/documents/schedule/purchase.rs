@@ -15,7 +15,7 @@ pub struct Purchase {
     /// By supplier; components without one come last.
     pub suppliers: Vec<Supplier>,
     /// Components of which the spec says nothing that a purchaser could use.
-    pub open: Vec<Row>,
+    pub open: Vec<PurchaseRow>,
     /// Totals.
     pub totals: Vec<Total>,
     /// Components the spec gives no price for.
@@ -32,12 +32,12 @@ pub struct Supplier {
     /// Some row has a lead time.
     pub lead_times: bool,
     /// What.
-    pub rows: Vec<Row>,
+    pub rows: Vec<PurchaseRow>,
 }
 
 /// A component to buy.
 #[derive(Clone, Debug, Serialize)]
-pub struct Row {
+pub struct PurchaseRow {
     /// Part number.
     pub part: String,
     /// Name.
@@ -74,7 +74,7 @@ pub struct Total {
 /// What to buy.
 #[must_use]
 pub fn purchase(build: &Build<'_>) -> Purchase {
-    let mut suppliers: BTreeMap<(bool, &str), Vec<Row>> = BTreeMap::new();
+    let mut suppliers: BTreeMap<(bool, &str), Vec<PurchaseRow>> = BTreeMap::new();
     let mut prices = Vec::new();
     let mut without_price = 0;
     let mut open = Vec::new();
@@ -90,7 +90,7 @@ pub fn purchase(build: &Build<'_>) -> Purchase {
             suppliers.entry((supplier.is_empty(), supplier)).or_default().push(row);
         }
     }
-    let supplier = |((_, name), rows): ((bool, &str), Vec<Row>)| Supplier {
+    let supplier = |((_, name), rows): ((bool, &str), Vec<PurchaseRow>)| Supplier {
         name: name.to_owned(),
         parts: rows.iter().any(|r| !r.part.is_empty()),
         lead_times: rows.iter().any(|r| !r.lead_time.is_empty()),
@@ -103,10 +103,10 @@ fn price<'p>(part: &'p Part<'_>) -> Option<(&'p str, f64)> {
     part.common.price.as_ref().map(|price| (price.currency.as_str(), price.amount))
 }
 
-fn row(build: &Build<'_>, part: &Part<'_>, price: Option<(&str, f64)>) -> Row {
+fn row(build: &Build<'_>, part: &Part<'_>, price: Option<(&str, f64)>) -> PurchaseRow {
     let money = |(currency, amount): (&str, f64)| format!("{currency} {amount:.2}");
     let sum = price.map(|(c, each)| (c, each * part.times()));
-    Row {
+    PurchaseRow {
         part: part.common.part.text().unwrap_or("").to_owned(),
         name: part.name.clone(),
         id: part.id.clone(),

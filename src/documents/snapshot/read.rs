@@ -294,7 +294,7 @@ fn share(figure: &Figure) -> u32 {
 
 /// Upkeep with its dates.
 fn upkeep(context: &Context<'_>) -> BTreeMap<String, Item> {
-    let Some(plan) = context.plan else { return BTreeMap::new() };
+    let Some(plan) = context.due_dates else { return BTreeMap::new() };
     let mut all: BTreeMap<String, Item> = BTreeMap::new();
     let said = |part: &str, title: &str| plain(&(context.say)(title, context.facts.part(part)));
     for due in &plan.dated {

@@ -4,9 +4,9 @@
 //! and current. Sources stand on the left of a busbar, what it feeds on its right.
 
 mod grounds;
+mod layout;
 mod legend;
 mod net;
-mod plan;
 mod refs;
 mod rows;
 mod ways;
@@ -16,8 +16,8 @@ use super::canvas::{Canvas, Pen, Type};
 use super::letters::{Weight, fitted, width};
 use super::symbols::Standard;
 use super::{Context, Drawing, PAGE, Subject};
+use layout::{BETWEEN, Block, Layout, Sheet, TITLE};
 use net::Side;
-use plan::{BETWEEN, Block, Plan, Sheet, TITLE};
 use refs::Refs;
 use rows::{HEAD, LEFT, RIGHT, count};
 use std::collections::{BTreeMap, BTreeSet};
@@ -30,24 +30,24 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
         let circuits = context.build.circuits.values().filter(|c| side.has(c));
         circuits.flat_map(|c| [c.from.as_str(), c.to.as_str()]).collect()
     };
-    let dc = Plan::of(context, Side::Dc, &touched(Side::Ac));
-    let ac = Plan::of(context, Side::Ac, &touched(Side::Dc));
+    let dc = Layout::of(context, Side::Dc, &touched(Side::Ac));
+    let ac = Layout::of(context, Side::Ac, &touched(Side::Dc));
     let nothing = BTreeMap::new();
-    let parts_of = |plan: &Option<Plan<'_>>| plan.as_ref().map_or_else(|| nothing.clone(), |p| p.parts.clone());
+    let parts_of = |plan: &Option<Layout<'_>>| plan.as_ref().map_or_else(|| nothing.clone(), |p| p.parts.clone());
     let (direct, alternating) = (parts_of(&dc), parts_of(&ac));
     let dc = dc.into_iter().flat_map(|plan| draw(context, &plan, Side::Dc, &alternating));
     let ac = ac.into_iter().flat_map(|plan| draw(context, &plan, Side::Ac, &direct));
     dc.chain(ac).collect()
 }
 
-fn draw(context: &Context<'_>, plan: &Plan<'_>, side: Side, other: &BTreeMap<String, usize>) -> Vec<Drawing> {
+fn draw(context: &Context<'_>, plan: &Layout<'_>, side: Side, other: &BTreeMap<String, usize>) -> Vec<Drawing> {
     let one = |at: usize, sheet: &Sheet<'_>| draw_sheet(context, plan, side, other, at, sheet);
     plan.sheets.iter().enumerate().map(|(at, sheet)| one(at, sheet)).collect()
 }
 
 fn draw_sheet(
     context: &Context<'_>,
-    plan: &Plan<'_>,
+    plan: &Layout<'_>,
     side: Side,
     other: &BTreeMap<String, usize>,
     at: usize,
@@ -123,7 +123,7 @@ fn head(canvas: &mut Canvas, block: &Block, continued: bool, top: f64) {
     }
 }
 
-fn foot(context: &Context<'_>, plan: &Plan<'_>, canvas: &mut Canvas, standard: Standard, from: f64) -> f64 {
+fn foot(context: &Context<'_>, plan: &Layout<'_>, canvas: &mut Canvas, standard: Standard, from: f64) -> f64 {
     let mut y = from;
     let what = plan.grounds.head();
     if !what.is_empty() {

@@ -4,7 +4,7 @@
 
 use crate::build::{Build, Part, Upkeep};
 use crate::compute::time::{
-    self, Cadence, CadenceFault, CadenceText, CalendarInterval, DueKind, Hemisphere, MonthDay, Plan, PlanOptions,
+    self, Cadence, CadenceFault, CadenceText, CalendarInterval, DueKind, Hemisphere, MonthDay, DueDates, DueOptions,
     TextFault, UpkeepItem, Warranty, WarrantyEnd,
 };
 use crate::fields::Value;
@@ -15,7 +15,7 @@ use jiff::civil::Date;
 
 /// What is wrong with a date or interval that the plan needs.
 #[derive(Clone, Debug, PartialEq)]
-pub struct PlanFault {
+pub struct UpkeepFault {
     /// Component or section it is about.
     pub subject: String,
     /// Where in the spec.
@@ -28,17 +28,17 @@ pub struct PlanFault {
 
 /// The plan of a build, and what could not be read. No plan without a handover date.
 #[must_use]
-pub fn plan_of(build: &Build<'_>) -> (Option<Plan>, Vec<PlanFault>) {
+pub fn due_dates_of(build: &Build<'_>) -> (Option<DueDates>, Vec<UpkeepFault>) {
     let mut faults = Vec::new();
     let items: Vec<_> = build.upkeep.values().filter_map(|u| item(build, u, &mut faults)).collect();
     let warranties: Vec<_> = build.parts.values().filter_map(|p| warranty(p, &mut faults)).collect();
     let first_frost = first_frost(build, &mut faults);
     let Some(handover) = build.about.handover.get() else { return (None, faults) };
-    let options = PlanOptions { first_frost, hemisphere: hemisphere(build), ..PlanOptions::new(handover) };
-    let mut plan = time::plan(&items, &warranties, &options);
+    let options = DueOptions { first_frost, hemisphere: hemisphere(build), ..DueOptions::new(handover) };
+    let mut plan = time::due_dates(&items, &warranties, &options);
     use_printed_dates(build, &mut plan);
     for item in &plan.without_date {
-        faults.push(PlanFault {
+        faults.push(UpkeepFault {
             subject: item.component.clone(),
             span: build.parts.get(&item.component).map_or(build.about.span, |p| p.span),
             message: format!("upkeep `{}` of `{}` never comes due: {}", item.upkeep, item.component, item.cadence),
@@ -78,14 +78,14 @@ fn says_name(title: &str) -> bool {
     title.split("{{").skip(1).any(|rest| rest.split("}}").next().is_some_and(|fact| fact.trim() == "name"))
 }
 
-fn item(build: &Build<'_>, upkeep: &Upkeep<'_>, faults: &mut Vec<PlanFault>) -> Option<UpkeepItem> {
+fn item(build: &Build<'_>, upkeep: &Upkeep<'_>, faults: &mut Vec<UpkeepFault>) -> Option<UpkeepItem> {
     let part = build.parts.get(&upkeep.part)?;
     let template = upkeep.template;
     let cadence = match cadence(template) {
         Ok(cadence) => cadence,
         Err(fault) => {
             let message = format!("`{}` of upkeep `{}`: {}", fault.key, upkeep.id, fault.fault.message);
-            faults.push(PlanFault { subject: part.id.clone(), span: part.span, message, help: fault.fault.help });
+            faults.push(UpkeepFault { subject: part.id.clone(), span: part.span, message, help: fault.fault.help });
             return None;
         }
     };
@@ -103,7 +103,7 @@ fn item(build: &Build<'_>, upkeep: &Upkeep<'_>, faults: &mut Vec<PlanFault>) -> 
 }
 
 /// End of a part's warranty, from `warranty` (a period from handover) or `warranty_until` (a date).
-fn warranty(part: &Part<'_>, faults: &mut Vec<PlanFault>) -> Option<Warranty> {
+fn warranty(part: &Part<'_>, faults: &mut Vec<UpkeepFault>) -> Option<Warranty> {
     let ends = match part.common.warranty_until.get() {
         Some(date) => WarrantyEnd::On(date),
         None => WarrantyEnd::After(period(part, "warranty", faults)?),
@@ -117,7 +117,7 @@ fn warranty(part: &Part<'_>, faults: &mut Vec<PlanFault>) -> Option<Warranty> {
 }
 
 /// A calendar period as the spec wrote it: "2 years" keeps its meaning, which a number of seconds would not.
-fn period(part: &Part<'_>, field: &str, faults: &mut Vec<PlanFault>) -> Option<CalendarInterval> {
+fn period(part: &Part<'_>, field: &str, faults: &mut Vec<UpkeepFault>) -> Option<CalendarInterval> {
     let entry = part.record.get(field)?;
     let written = match &entry.value {
         Value::Quantity(q) if q.dimension == Dimension::Duration => q.written.as_str(),
@@ -134,7 +134,7 @@ fn period(part: &Part<'_>, field: &str, faults: &mut Vec<PlanFault>) -> Option<C
 }
 
 /// Day of the first frost: `first_frost` of the first `[climate.…]` that has one.
-fn first_frost(build: &Build<'_>, faults: &mut Vec<PlanFault>) -> Option<MonthDay> {
+fn first_frost(build: &Build<'_>, faults: &mut Vec<UpkeepFault>) -> Option<MonthDay> {
     let (name, field) =
         build.climates.iter().map(|(name, c)| (name, &c.first_frost)).find(|(_, f)| f.text().is_some())?;
     match MonthDay::parse(field.text()?) {
@@ -152,13 +152,13 @@ fn hemisphere(build: &Build<'_>) -> Hemisphere {
     latitude.map_or(Hemisphere::Northern, Hemisphere::of_latitude)
 }
 
-fn text_fault(subject: &str, span: Span, what: &str, fault: TextFault) -> PlanFault {
+fn text_fault(subject: &str, span: Span, what: &str, fault: TextFault) -> UpkeepFault {
     let message = format!("{what}: {}", fault.message);
-    PlanFault { subject: subject.to_owned(), span, message, help: fault.help }
+    UpkeepFault { subject: subject.to_owned(), span, message, help: fault.help }
 }
 
 /// A date printed on the part wins over the life its kind states; a date of manufacture starts that life.
-fn use_printed_dates(build: &Build<'_>, plan: &mut Plan) {
+fn use_printed_dates(build: &Build<'_>, plan: &mut DueDates) {
     for due in plan.dated.iter_mut().filter(|d| d.kind == DueKind::Replace) {
         let Some(part) = build.parts.get(&due.component) else { continue };
         if let Some(date) = part.roles.replace_by().get() {

@@ -94,7 +94,7 @@ pub(super) struct Sheet<'a> {
 
 /// A drawing laid out.
 #[derive(Clone, Debug)]
-pub(super) struct Plan<'a> {
+pub(super) struct Layout<'a> {
     hubs: Vec<Hub<'a>>,
     slots: Vec<Slot<'a>>,
     /// What each sheet shows.
@@ -179,7 +179,7 @@ fn block(context: &Context<'_>, hubs: &[Hub<'_>], slot: Slot<'_>, refs: &Refs<'_
     }
 }
 
-impl<'a> Plan<'a> {
+impl<'a> Layout<'a> {
     /// Lays out one side of the build; `None` where there is nothing on it. `other` tells which parts the other side
     /// shows.
     pub(super) fn of(context: &'a Context<'a>, side: Side, other: &BTreeSet<&str>) -> Option<Self> {
