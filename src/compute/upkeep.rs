@@ -4,7 +4,7 @@
 
 use crate::build::{Build, Part, Upkeep};
 use crate::compute::time::{
-    self, Cadence, CadenceFault, CadenceText, CalendarInterval, DueKind, Hemisphere, MonthDay, DueDates, DueOptions,
+    self, Cadence, CadenceFault, CadenceText, CalendarInterval, DueDates, DueKind, DueOptions, Hemisphere, MonthDay,
     TextFault, UpkeepItem, Warranty, WarrantyEnd,
 };
 use crate::fields::Value;
