@@ -50,22 +50,22 @@ impl Masses {
     pub(super) fn of(load: &Load, record: &Record) -> Self {
         let holds = load.holds.iter().map(|held| Holding {
             what: held.what,
-            mass: held.mass.iter().map(|name| Field::of(record, name)).collect(),
-            volume: held.volume.as_ref().map(|name| Field::of(record, name)),
-            times: held.times.as_ref().map(|name| Field::of(record, name)),
+            mass: held.mass.iter().map(|name| Field::at(record, name)).collect(),
+            volume: held.volume.as_ref().map(|name| Field::at(record, name)),
+            times: held.times.as_ref().map(|name| Field::at(record, name)),
         });
         let rating = load.rating.as_ref().map(|rating| Limit {
             of: rating.of,
-            limit: Field::of(record, &rating.limit),
-            parked: rating.parked.as_ref().map(|name| Field::of(record, name)),
+            limit: Field::at(record, &rating.limit),
+            parked: rating.parked.as_ref().map(|name| Field::at(record, name)),
             each_side: rating.each_side,
             own: rating.own,
         });
         Self {
-            own: load.own.as_ref().map_or_else(|| Field::NONE.clone(), |name| Field::of(record, name)),
+            own: load.own.as_ref().map_or_else(|| Field::NONE.clone(), |name| Field::at(record, name)),
             holds: holds.collect(),
             rating,
-            contents: load.contents.as_ref().map_or_else(|| Field::NONE.clone(), |name| Field::of(record, name)),
+            contents: load.contents.as_ref().map_or_else(|| Field::NONE.clone(), |name| Field::at(record, name)),
         }
     }
 }

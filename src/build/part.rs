@@ -1,8 +1,8 @@
 //! A component joined with its kind.
 
 use super::{Masses, Reach};
-use crate::fields::{Field, Record};
-use crate::kinds::{Electric, Kind, Library, Role, Safety};
+use crate::fields::{Field, Record, Text};
+use crate::kinds::{Electric, Kind, Library, Role, Safety, Terminal};
 use crate::roles::{Common, Output, Roles, Supply};
 use crate::source::Span;
 use crate::spec::Spec;
@@ -45,6 +45,9 @@ pub struct Part<'k> {
     /// How far it stands out, its size and what it sweeps, where its kind tells.
     #[serde(skip)]
     pub reach: Option<Reach>,
+    /// Paper that answers for it, where its kind asks for one.
+    #[serde(skip)]
+    pub evidence: Field<Text>,
     /// People who sleep on it.
     #[serde(skip)]
     pub sleeps: Field<i64>,
@@ -105,6 +108,12 @@ impl Part<'_> {
         }
     }
 
+    /// Thread of a terminal that a field of the part tells.
+    #[must_use]
+    pub fn thread(&self, terminal: &Terminal) -> Option<&str> {
+        self.record.text(terminal.thread_from.as_deref()?)
+    }
+
     /// Whether handover asks for its serial number: what the spec says, else whether its kind carries one.
     #[must_use]
     pub fn carries_serial(&self) -> bool {
@@ -154,8 +163,9 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
         let reach = kind.envelope.as_ref().map(|e| Reach::of(e, record));
         let masses = kind.load.as_ref().map(|l| Masses::of(l, record));
         let named = |setting: fn(&Safety) -> Option<&String>| kind.safety.as_ref().and_then(setting);
-        let sleeps = named(|s| s.sleeps.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::of(record, f));
-        let bedding = named(|s| s.bedding.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::of(record, f));
+        let sleeps = named(|s| s.sleeps.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::at(record, f));
+        let bedding = named(|s| s.bedding.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::at(record, f));
+        let evidence = kind.evidence.as_ref().map_or_else(|| Field::NONE.clone(), |e| Field::at(record, &e.field));
         let id = id.clone();
         let part = Part {
             id,
@@ -170,6 +180,7 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
             output,
             roles,
             reach,
+            evidence,
             sleeps,
             bedding,
             masses,

@@ -50,7 +50,7 @@ impl Reach {
         let metres = |name: &Option<String>| length(name.as_deref(), record);
         let opens = envelope.opens.as_ref().map(|sweep| Opening {
             by: length(Some(&sweep.by), record),
-            direction: sweep.direction.as_ref().map_or_else(|| Field::NONE.clone(), |name| Field::of(record, name)),
+            direction: sweep.direction.as_ref().map_or_else(|| Field::NONE.clone(), |name| Field::at(record, name)),
             outside: sweep.outside,
         });
         let held = |field: &Option<String>| field.as_ref().and_then(|name| record.text(name));
@@ -73,5 +73,5 @@ impl Reach {
 }
 
 fn length(name: Option<&str>, record: &Record) -> Field<Metres> {
-    name.map_or_else(|| Field::NONE.clone(), |name| Field::of(record, name))
+    name.map_or_else(|| Field::NONE.clone(), |name| Field::at(record, name))
 }

@@ -263,10 +263,10 @@ fn told(figure: &Figure, system: UnitSystem, voice: Voice) -> String {
 /// tank, those worked by hand.
 fn valves_beside(build: &Build<'_>, part: &Part<'_>) -> String {
     let role = |p: &Part<'_>| p.kind.plumbing.as_ref().map(|w| w.role);
-    let field = |p: &Part<'_>, name: &str| p.record.list(name).first().map(|v| v.value.clone());
-    let tank_of = |p: &Part<'_>| field(p, "tank");
+    let tank_of = |p: &Part<'_>| p.roles.tank().first().map(str::to_owned);
+    let bypassed = |p: &Part<'_>| p.roles.bypass_of().first().map(str::to_owned);
     let beside = |hand: &Part<'_>, motor: &Part<'_>| {
-        field(hand, "bypass_of").as_deref() == Some(motor.id.as_str())
+        bypassed(hand).as_deref() == Some(motor.id.as_str())
             || tank_of(hand).is_some() && tank_of(hand) == tank_of(motor)
     };
     let is = |p: &Part<'_>, wanted: PlumbingRole| role(p) == Some(wanted);
@@ -274,7 +274,7 @@ fn valves_beside(build: &Build<'_>, part: &Part<'_>) -> String {
         Some(PlumbingRole::MotorValve) => is(p, PlumbingRole::HandValve) && beside(p, part),
         Some(PlumbingRole::HandValve) => is(p, PlumbingRole::MotorValve) && beside(part, p),
         Some(PlumbingRole::FreshTank | PlumbingRole::GreyTank) => {
-            let motor = field(p, "bypass_of").and_then(|id| build.parts.get(&id).and_then(tank_of));
+            let motor = bypassed(p).and_then(|id| build.parts.get(&id).and_then(tank_of));
             let drains = tank_of(p).or(motor);
             is(p, PlumbingRole::HandValve) && drains.as_deref() == Some(part.id.as_str())
         }

@@ -7,6 +7,7 @@ pub use crate::compute::wording::{
     Reader, Wired, conductor, name_and_place, place_of, places as places_of, protection, ranges, way,
 };
 
+use crate::fields::{Field, Text};
 use super::Context;
 use super::facts::Facts;
 use crate::build::{Build, Circuit, Feeding, Part, Task};
@@ -179,8 +180,8 @@ pub fn component_of(title: &str, name: &str) -> String {
 /// Supplier and part number in one cell.
 #[must_use]
 pub fn part_number(part: &Part<'_>) -> String {
-    let given = |field| part.record.text(field).filter(|t| !t.is_empty());
-    [given("supplier"), given("part")].into_iter().flatten().collect::<Vec<_>>().join(", ")
+    let given = |field: &'_ Field<Text>| field.text().filter(|t| !t.is_empty()).map(str::to_owned);
+    [given(&part.common.supplier), given(&part.common.part)].into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// Recorded serial number, "" where none is recorded.

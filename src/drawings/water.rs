@@ -18,9 +18,9 @@ use super::letters::{self, Weight};
 use super::{Context, Drawing};
 use crate::build::Part;
 use crate::compute::heat::is_outside;
-use crate::fields::Value;
+use crate::fields::Field;
 use crate::kinds::PlumbingRole;
-use crate::units::{System, in_words};
+use crate::units::{Litres, System, in_words};
 use marks::Marks;
 
 /// Width of the sheets, mm.
@@ -57,11 +57,6 @@ fn role_of(part: &Part<'_>) -> Option<PlumbingRole> {
     part.kind.plumbing.map(|p| p.role)
 }
 
-/// The component that a field names.
-fn named<'p>(part: &'p Part<'_>, field: &str) -> Option<&'p str> {
-    part.record.list(field).first().map(|id| id.value.as_str())
-}
-
 impl<'a> Plan<'a> {
     fn of_role(&self, role: PlumbingRole) -> impl Iterator<Item = &'a Part<'a>> + use<'a> {
         let context = self.context;
@@ -76,43 +71,38 @@ impl<'a> Plan<'a> {
         is_outside(self.context.build, part)
     }
 
-    /// A quantity of a part as documents print it.
-    fn show(&self, part: &Part<'_>, field: &str) -> Option<String> {
-        match &part.record.get(field)?.value {
-            Value::Quantity(q) => Some(q.show(self.context.build.prints())),
-            _ => None,
-        }
+    /// A quantity as documents print it.
+    fn show<T>(&self, field: &Field<T>) -> Option<String> {
+        field.show(self.context.build.prints())
     }
 
     /// Length and bore of a pipe. A bore is told as words are: the quarters of an inch of a length are too coarse.
     fn pipe_size(&self, pipe: &Part<'_>) -> String {
-        let bore = match pipe.record.get("inside_diameter").map(|e| &e.value) {
-            Some(Value::Quantity(q)) => {
-                Some(format!("bore {}", in_words(&q.show(System::Metric), self.context.build.prints())))
-            }
-            _ => None,
-        };
-        [self.show(pipe, "length"), bore].into_iter().flatten().collect::<Vec<_>>().join(", ")
+        let bore = pipe.roles.inside_diameter().show(System::Metric);
+        let bore = bore.map(|bore| format!("bore {}", in_words(&bore, self.context.build.prints())));
+        [self.show(pipe.roles.length()), bore].into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
 
     /// What is worth knowing about a part on the diagram.
     fn detail(&self, part: &Part<'_>) -> String {
-        let of = |field: &str| self.show(part, field);
-        let with = |word: &str, field: &str| of(field).map(|v| format!("{word} {v}"));
+        let roles = &part.roles;
+        let of = |field: &Field<Litres>| self.show(field);
+        let with = |word: &str, shown: Option<String>| shown.map(|v| format!("{word} {v}"));
         let found = match role_of(part) {
-            Some(PlumbingRole::FreshTank | PlumbingRole::GreyTank) => of("capacity"),
+            Some(PlumbingRole::FreshTank | PlumbingRole::GreyTank) => of(roles.capacity_litres()),
             Some(PlumbingRole::Heater) => {
-                let mixed = part.roles.mixed_temperature().given.then(|| with("mixing valve", "mixed_temperature"));
-                let all = [of("capacity"), of("set_temperature"), mixed.flatten()];
+                let mixed = roles.mixed_temperature();
+                let mixed = mixed.given.then(|| with("mixing valve", self.show(mixed)));
+                let all = [of(roles.capacity_litres()), self.show(roles.set_temperature()), mixed.flatten()];
                 Some(all.into_iter().flatten().collect::<Vec<_>>().join(", "))
             }
-            Some(PlumbingRole::Pump | PlumbingRole::Outlet) => of("flow"),
-            Some(PlumbingRole::CityInlet) => with("regulator", "regulated_pressure"),
-            Some(PlumbingRole::Accumulator) => of("volume"),
-            Some(PlumbingRole::WinterPort) => with("antifreeze", "antifreeze_volume"),
-            Some(PlumbingRole::Pad | PlumbingRole::Trace) => of("draw"),
-            Some(PlumbingRole::DrainValve) if part.roles.frost_opening().is_set() => {
-                with("opens by itself below", "opens_below")
+            Some(PlumbingRole::Pump | PlumbingRole::Outlet) => self.show(roles.flow()),
+            Some(PlumbingRole::CityInlet) => with("regulator", self.show(roles.regulated_pressure())),
+            Some(PlumbingRole::Accumulator) => of(roles.volume()),
+            Some(PlumbingRole::WinterPort) => with("antifreeze", of(roles.antifreeze_volume())),
+            Some(PlumbingRole::Pad | PlumbingRole::Trace) => self.show(roles.draw()),
+            Some(PlumbingRole::DrainValve) if roles.frost_opening().is_set() => {
+                with("opens by itself below", self.show(roles.opens_below()))
             }
             Some(PlumbingRole::Pipe) => Some(self.pipe_size(part)),
             _ => None,

@@ -2,7 +2,7 @@
 
 use super::{FieldType, Record, Value};
 use crate::source::{Span, Spanned};
-use crate::units::{self, ConductorSize};
+use crate::units::{self, ConductorSize, Quantity, System};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -10,6 +10,12 @@ use serde::Serialize;
 #[derive(Clone, Debug, Serialize)]
 pub struct Field<T> {
     value: Option<T>,
+    /// As the spec or the kind wrote it, for a number with a unit.
+    #[serde(skip)]
+    quantity: Option<Quantity>,
+    /// Its name in specs; "" where a kind alone knows it.
+    #[serde(skip)]
+    pub name: &'static str,
     /// Where it stands; where it does not, the place of the table.
     #[serde(skip)]
     pub span: Span,
@@ -22,9 +28,20 @@ pub struct Field<T> {
 impl<T: FieldValue> Field<T> {
     /// The field `name` of a record.
     #[must_use]
-    pub fn of(record: &Record, name: &str) -> Self {
+    pub fn of(record: &Record, name: &'static str) -> Self {
+        Self { name, ..Self::at(record, name) }
+    }
+
+    /// The field of a record that a kind names.
+    #[must_use]
+    pub fn at(record: &Record, name: &str) -> Self {
         let entry = record.get(name);
         Self {
+            name: "",
+            quantity: entry.and_then(|e| match &e.value {
+                Value::Quantity(quantity) => Some(quantity.clone()),
+                _ => None,
+            }),
             value: entry.and_then(|e| T::of(&e.value)),
             span: entry.map_or(record.span, |e| e.span),
             given: entry.is_some_and(|e| e.given),
@@ -35,7 +52,7 @@ impl<T: FieldValue> Field<T> {
 
 impl<T: 'static> Field<T> {
     /// Nothing told, nowhere.
-    pub const NONE: &'static Self = &Self { value: None, span: Span { start: 0, end: 0 }, given: false, faulty: false };
+    pub const NONE: &'static Self = &Self { value: None, quantity: None, name: "", span: Span { start: 0, end: 0 }, given: false, faulty: false };
 }
 
 impl<T: Copy> Field<T> {
@@ -51,6 +68,20 @@ impl<T> Field<T> {
     #[must_use]
     pub const fn as_ref(&self) -> Option<&T> {
         self.value.as_ref()
+    }
+}
+
+impl<T> Field<T> {
+    /// A number with a unit as documents print it; as written, where that is in their units.
+    #[must_use]
+    pub fn show(&self, system: System) -> Option<String> {
+        self.quantity.as_ref().map(|q| q.show(system))
+    }
+
+    /// A number with a unit as it is written.
+    #[must_use]
+    pub fn written(&self) -> Option<&str> {
+        self.quantity.as_ref().map(|q| q.written.as_str())
     }
 }
 

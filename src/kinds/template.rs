@@ -113,6 +113,9 @@ pub struct Kind {
     /// One carries a serial number, which handover asks for.
     #[serde(default)]
     pub serial: bool,
+    /// It is a thing to order; work on the vehicle or a space in it is none.
+    #[serde(default = "yes")]
+    pub bought: bool,
     /// Its own fields.
     #[serde(default)]
     pub fields: Declarations,

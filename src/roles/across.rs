@@ -181,6 +181,7 @@ across! {
     returns_to: Component => negative_bar;
     rise: Metres => pipe;
     run: Metres => negative_bar;
+    second_place: Text => control;
     secures: Kilograms => lashing;
     senses_co: bool => lp_alarm;
     series: i64 => array;

@@ -1,7 +1,7 @@
 //! In-line switch, dimmer or relay: the role `control`.
 
 use super::contract::role;
-use crate::fields::Choice;
+use crate::fields::{Choice, Text};
 use crate::units::{Amps, Ratio};
 
 role! {
@@ -13,6 +13,8 @@ role! {
         switched_lead: may Choice { choices = ["positive", "negative"] };
         /// Brightness at the lowest setting.
         lowest: may Ratio;
+        /// Where the second switch sits; `place` is the first one.
+        second_place: may Text { change = "moved" };
         /// What keeps others from turning it on.
         guard: may Choice { choices = ["keyed", "hidden"] };
     }

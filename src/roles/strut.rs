@@ -2,6 +2,7 @@
 
 use super::contract::role;
 use crate::fields::{Choice, Component};
+use crate::source::Span;
 use crate::units::{Degrees, Kilograms, Metres, Newtons};
 
 role! {
@@ -37,5 +38,26 @@ role! {
         stroke: must Metres;
         /// Length of the open strut, centre to centre.
         length_open: must Metres;
+    }
+}
+
+impl Strut {
+    /// A measure by the name that `compute::mechanics::strut` has for it: as written, and where.
+    #[must_use]
+    pub fn measure(&self, name: &str) -> Option<(String, Span)> {
+        let lengths = [&self.lid_length, &self.centre_of_gravity, &self.arm_lid, &self.arm_body];
+        let angles = [&self.body_angle, &self.open_angle, &self.lid_at_rest];
+        let shown = |written: Option<&str>| written.unwrap_or("not given").to_owned();
+        let length = lengths.into_iter().find(|f| f.name == name).map(|f| (shown(f.written()), f.span));
+        let angle = || angles.into_iter().find(|f| f.name == name).map(|f| (shown(f.written()), f.span));
+        let other = || match name {
+            "lid_mass" => Some((shown(self.lid_mass.written()), self.lid_mass.span)),
+            "struts" => {
+                let count = self.struts.get().map_or_else(|| shown(None), |n| n.to_string());
+                Some((count, self.struts.span))
+            }
+            _ => None,
+        };
+        length.or_else(angle).or_else(other)
     }
 }

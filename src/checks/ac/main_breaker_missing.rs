@@ -1,5 +1,6 @@
 //! An AC outlet, load or input that no breaker of the van protects.
 
+use crate::source::Span;
 use crate::build::{Circuit, Part};
 use crate::checks::ac::reach;
 use crate::checks::{Check, Context};
@@ -41,7 +42,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             finding
                 .about(&part.id)
-                .at(part.record.span_of(field(part)), "fed from here")
+                .at(fed(part), "fed from here")
                 .label(source.span, "its current comes from here")
                 .basis(basis)
                 .help("feed it from a consumer unit; the main breaker of that is not above the inlet"),
@@ -49,9 +50,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// Field that says what feeds a user of AC.
-pub(super) fn field(part: &Part<'_>) -> &'static str {
-    if part.role() == Some(Role::InverterCharger) { "shore_from" } else { "fed_from" }
+/// Where the spec says what feeds a user of AC.
+pub(super) fn fed(part: &Part<'_>) -> Span {
+    if part.role() == Some(Role::InverterCharger) { part.roles.shore_from().span } else { part.supply.fed_from.span }
 }
 
 /// Whether AC ends at a part: an outlet, a load, a charger, the shore input of an inverter-charger.

@@ -1,7 +1,7 @@
 //! An outlet, a fixed AC load, a charger or a shore input that no residual-current device guards.
 
 use crate::build::Part;
-use crate::checks::ac::main_breaker_missing::{field, uses_ac};
+use crate::checks::ac::main_breaker_missing::{fed, uses_ac};
 use crate::checks::ac::reach;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
@@ -45,7 +45,7 @@ pub(super) fn judge(context: &Context<'_>, part: &Part<'_>, name: &'static str, 
     let finding = if grave { Finding::error(name, headline) } else { Finding::warning(name, headline) };
     let mut finding = finding
         .about(&part.id)
-        .at(part.record.span_of(field(part)), "fed from here")
+        .at(fed(part), "fed from here")
         .label(source.span, "its current comes from here");
     let guards = reach::up_to(context.build, &part.id, |p| p.role() == Some(Role::Rcd));
     if let Some(rcd) = guards.first() {

@@ -6,7 +6,7 @@ use crate::checks::compare::above;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
-use crate::units::{Amps, Dimension};
+use crate::units::Amps;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -28,10 +28,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for rcd in build.parts.values().filter(|p| is_rcd(p) && coarse(p)) {
         let exposed = reach::users_before(build, &rcd.id, |p| is_rcd(p) && !coarse(p));
         let Some((user, circuit)) = exposed.first() else { continue };
-        let trip = rcd
-            .record
-            .quantity("trip_current", Dimension::Current)
-            .map_or_else(String::new, |q| q.show(build.prints()));
+        let trip = rcd.roles.trip_current().show(build.prints()).unwrap_or_default();
         let asked = limit.show(build.prints());
         sink.push(
             Finding::warning(

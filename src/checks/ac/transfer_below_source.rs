@@ -51,7 +51,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 fn source_span(build: &Build<'_>, circuit: &Circuit) -> crate::source::Span {
     let inverts = |r: Option<Role>| matches!(r, Some(Role::Inverter | Role::InverterCharger));
     let from = build.parts.get(&circuit.from);
-    from.map_or(circuit.span, |p| p.record.span_of(if inverts(p.role()) { "power" } else { "rating" }))
+    from.map_or(circuit.span, |p| if inverts(p.role()) { p.roles.power().span } else { p.roles.rating().span })
 }
 
 /// What can flow through a circuit before something opens.

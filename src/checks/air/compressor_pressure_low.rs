@@ -20,7 +20,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let system = context.build.prints();
     // Both states of a set end at the same pressure; one is enough.
-    for f in context.air.fillings.iter().filter(|f| f.field == "pressure_track") {
+    for f in context.air.fillings.iter().filter(|f| f.from_track) {
         let (Some(compressor), Some(tyres), Some(stops)) =
             (context.part(&f.compressor), context.part(&f.tyres), f.max_pressure)
         else {
@@ -30,19 +30,18 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         let pressure = |p: f64| print(Dimension::Pressure, p, system);
-        let fields = ["pressure_front", "pressure_rear"];
-        let read = |field: &str| tyres.record.quantity(field, Dimension::Pressure).map(|q| q.value);
-        let field = fields.into_iter().find(|field| read(field) == Some(f.highest)).unwrap_or("pressure_rear");
+        let (front, rear) = (tyres.roles.pressure_front(), tyres.roles.pressure_rear());
+        let needs = if front.get().is_some_and(|p| p.0 == f.highest) { front } else { rear };
         let headline =
             format!("{} stops at {}, {} needs {}", f.compressor, pressure(stops), f.tyres, pressure(f.highest));
-        let given = compressor.roles.max_pressure().given && tyres.record.gave(field);
+        let given = compressor.roles.max_pressure().given && needs.given;
         let finding =
             if given { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
         sink.push(
             finding
                 .about(&f.compressor)
                 .at(compressor.roles.max_pressure().span, format!("stops at {}", pressure(stops)))
-                .label(tyres.record.span_of(field), format!("needs {}", pressure(f.highest)))
+                .label(needs.span, format!("needs {}", pressure(f.highest)))
                 .basis("air flows to the lower pressure")
                 .help("a compressor for a higher pressure"),
         );

@@ -1,6 +1,6 @@
 //! A fuse or breaker larger than what the conductor behind it may carry.
 
-use super::place::device_span;
+use super::place::{Of, device_span};
 use super::words::ampacity_basis;
 use crate::checks::{Check, Context};
 use crate::compute::electrical::protection::cfr_largest_rating;
@@ -44,7 +44,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!("{}: {device} protects {} that may carry {}", circuit.id, sized.size, show(ampacity.corrected)),
         )
         .about(&circuit.owner)
-        .at(device_span(context, circuit, figures, "rating"), format!("{} fuse or breaker", show(rating)))
+        .at(device_span(context, circuit, figures, Of::Rating), format!("{} fuse or breaker", show(rating)))
         .label(circuit.span_of(parts, "conductor"), format!("{} carries {}", sized.size, show(ampacity.corrected)))
         .basis(ampacity_basis(ampacity));
         if let Some(family) = figures.device.family {

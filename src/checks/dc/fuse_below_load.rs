@@ -1,6 +1,6 @@
 //! A fuse or breaker smaller than the current of its circuit.
 
-use super::place::device_span;
+use super::place::{Of, device_span};
 use crate::checks::{Check, Context};
 use crate::compute::network::{CircuitFigures, DeviceAt};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
@@ -27,7 +27,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(rating) = figures.device.rating else { continue };
         let show = |amps: Amps| amps.show(System::Metric);
         let (load, design) = (figures.demand.load, figures.design);
-        let at = device_span(context, circuit, figures, "rating");
+        let at = device_span(context, circuit, figures, Of::Rating);
         let finding = if rating < load && behind.is_none() {
             let headline = format!("{}: {} for a load of {}", circuit.id, figures.device.show(), show(load));
             Finding::error(CHECK.doc.name, headline).basis(format!("load current {}", show(load)))

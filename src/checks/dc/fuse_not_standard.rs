@@ -1,6 +1,6 @@
 //! A rating that its fuse family is not made in.
 
-use super::place::device_span;
+use super::place::{Of, device_span};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 
@@ -27,7 +27,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if series.has(rating) {
             continue;
         }
-        let at = device_span(context, circuit, figures, "rating");
+        let at = device_span(context, circuit, figures, Of::Rating);
         let mut finding = Finding::warning(CHECK.doc.name, format!("{}: there is no {}", circuit.id, device.show()))
             .about(&circuit.owner)
             .at(at, "not a standard rating")

@@ -1,6 +1,6 @@
 //! A fuse not larger than the one behind it.
 
-use super::place::device_span;
+use super::place::{Of, device_span};
 use crate::build::Circuit;
 use crate::checks::{Check, Context};
 use crate::compute::electrical::coordination::{Coordination, coordinate};
@@ -37,8 +37,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, headline)
                 .about(&circuit.owner)
-                .at(device_span(context, circuit, figures, "rating"), format!("rated {}", down.show(System::Metric)))
-                .label(device_span(context, feeder, above, "rating"), format!("upstream: {}", up.show(System::Metric)))
+                .at(device_span(context, circuit, figures, Of::Rating), format!("rated {}", down.show(System::Metric)))
+                .label(device_span(context, feeder, above, Of::Rating), format!("upstream: {}", up.show(System::Metric)))
                 .basis("common practice, no source")
                 .help("a larger feeder and fuse, or a smaller fuse here"),
         );

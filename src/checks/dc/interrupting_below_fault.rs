@@ -1,6 +1,6 @@
 //! A device whose own interrupting rating is below the fault current at its place.
 
-use super::place::device_span;
+use super::place::{Of, device_span};
 use crate::checks::{Check, Context};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::network::{evidence, is_of_makers};
@@ -41,8 +41,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             finding
                 .about(&circuit.owner)
-                .at(given.part.record.span_of(given.field.figure), format!("breaks {}", show(own)))
-                .label(device_span(context, circuit, figures, "family"), format!("a short here draws {}", show(short.current)))
+                .at(given.figure.span, format!("breaks {}", show(own)))
+                .label(device_span(context, circuit, figures, Of::Family), format!("a short here draws {}", show(short.current)))
                 .basis("fault current by the bank's resistance and the cables up to the device, at 20 °C")
                 .help("a device whose data sheet gives a higher interrupting rating, or a longer or thinner cable before it"),
         );

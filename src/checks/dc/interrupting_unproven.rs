@@ -1,6 +1,6 @@
 //! A device that nothing shows to break the fault current at its place.
 
-use super::place::device_span;
+use super::place::{Of, device_span};
 use crate::build::{Circuit, Part};
 use crate::checks::{Check, Context};
 use crate::compute::electrical::interrupting::Interrupting;
@@ -52,7 +52,7 @@ fn report(context: &Context<'_>, about: &str, devices: &[Unproven<'_>], sink: &m
         _ => format!("its {}", figures.device.show()),
     };
     let (rule, source) = family(figures);
-    let span = if way { part_span(context, &circuit.from) } else { device_span(context, circuit, figures, "family") };
+    let span = if way { part_span(context, &circuit.from) } else { device_span(context, circuit, figures, Of::Family) };
     let mut finding = Finding::warning(
         CHECK.doc.name,
         format!("{about}: a short there draws {}, and nothing shows that {what} {} it", show(worst), verb(way)),
@@ -62,16 +62,15 @@ fn report(context: &Context<'_>, about: &str, devices: &[Unproven<'_>], sink: &m
     .at(span, rule)
     .basis(source);
     if let Some(evidence) = evidence(context.build, circuit, &figures.device) {
-        let record = evidence.part.record;
-        if let (Some(given), None) = (record.amps(evidence.field.figure), evidence.source()) {
-            let label = format!("{} without `{}` proves nothing", show(given), evidence.field.source);
-            finding = finding.label(record.span_of(evidence.field.figure), label);
+        if let (Some(given), None) = (evidence.figure.get(), evidence.source()) {
+            let label = format!("{} without `{}` proves nothing", show(given), evidence.sheet.name);
+            finding = finding.label(evidence.figure.span, label);
         }
         if let (Some(pair), false) = (evidence.pair(), figures.device.breaks.pair) {
             let label = format!("`{pair}` is no fuse between the bank and this");
-            finding = finding.label(record.span_of(evidence.field.pair), label);
+            finding = finding.label(evidence.with.span, label);
         }
-        let (figure, from, pair) = (evidence.field.figure, evidence.field.source, evidence.field.pair);
+        let (figure, from, pair) = (evidence.figure.name, evidence.sheet.name, evidence.with.name);
         finding = finding
             .help(format!("give `{figure}` of {} or more, and in `{from}` the data sheet that says so", show(worst)))
             .help(format!(

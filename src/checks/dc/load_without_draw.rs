@@ -22,9 +22,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         else {
             continue;
         };
-        let field = if part.kind.fields.contains_key("current") { "current" } else { "draw" };
+        let (current, draw) = (part.roles.current(), part.roles.draw());
+        let (there, name, span) = match current.get() {
+            Some(_) => (true, current.name, current.span),
+            None => (draw.get().is_some(), draw.name, draw.span),
+        };
         // A draw that could not be read is told by the reader.
-        if figures.demand.load.0 > 0.0 || part.record.get(field).is_none() {
+        if figures.demand.load.0 > 0.0 || !there {
             continue;
         }
         sink.push(
@@ -33,8 +37,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{}: a {} that draws nothing", part.id, part.kind.name.to_lowercase()),
             )
             .about(&part.id)
-            .at(part.record.span_of(field), "no draw")
-            .help(format!("write its `{field}`, from its plate or a reading")),
+            .at(span, "no draw")
+            .help(format!("write its `{name}`, from its plate or a reading")),
         );
     }
 }

@@ -40,8 +40,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     });
     let pipes = build.parts.values().filter(|p| p.kind.plumbing.is_some_and(|k| k.role == PlumbingRole::Pipe));
     let pipes = pipes.filter_map(|p| {
-        let end = |field: &str| p.record.list(field).first().map(|id| id.value.as_str());
-        let ends = [end("from")?, end("to")?];
+        let ends = [p.roles.from().first()?, p.roles.to().first()?];
         Some(Joint { label: &p.id, owner: &p.id, ends, length: p.roles.length().get()?, span: p.roles.length().span })
     });
     for joint in cables.chain(pipes) {

@@ -1,5 +1,6 @@
 //! Gas struts too short, or with too little stroke, for their lid.
 
+use crate::fields::Field;
 use crate::checks::compare::above;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
@@ -26,12 +27,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(part) = context.part(id) else { continue };
         let (open, shut) = (s.lid.strut_length(s.lid.open_angle), s.lid.strut_length(0.0));
         let travel = Metres((open.0 - shut.0).abs());
-        let given = |field: &str| part.record.metres(field).filter(|_| part.record.gave(field));
+        let given = |field: &Field<Metres>| field.get().filter(|_| field.given);
+        let (stroke, open_length) = (part.roles.stroke(), part.roles.length_open());
         let faults = [
-            ("stroke", given("stroke").filter(|l| above(travel.0, l.0)), travel, "the ends travel"),
+            (stroke, given(stroke).filter(|l| above(travel.0, l.0)), travel, "the ends travel"),
             (
-                "length_open",
-                given("length_open").filter(|l| above((l.0 - open.0).abs(), PLAY)),
+                open_length,
+                given(open_length).filter(|l| above((l.0 - open.0).abs(), PLAY)),
                 open,
                 "the ends are apart, open,",
             ),
@@ -43,13 +45,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                     CHECK.doc.name,
                     format!(
                         "{id}: {} of {}, {words} {}",
-                        field.replace('_', " "),
+                        field.name.replace('_', " "),
                         length.show(system),
                         wanted.show(system)
                     ),
                 )
                 .about(id)
-                .at(part.record.span_of(field), format!("{} needed", wanted.show(system)))
+                .at(field.span, format!("{} needed", wanted.show(system)))
                 .basis("distance of the strut ends by the law of cosines from both arms and the angle")
                 .help("another strut, or other places for its ends"),
             );

@@ -19,14 +19,8 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (id, why) in &context.mechanics.no_force {
         let Some(part) = context.part(id) else { continue };
-        let shown = |field: &str| {
-            let written = part.record.get(field).map(|e| &e.value);
-            match written {
-                Some(crate::fields::Value::Quantity(q)) => q.written.clone(),
-                Some(crate::fields::Value::Count(n)) => n.to_string(),
-                _ => "not given".to_owned(),
-            }
-        };
+        let measure = |name: &str| part.roles.strut.as_ref().and_then(|s| s.measure(name));
+        let shown = |name: &str| measure(name).map_or_else(|| "not given".to_owned(), |(written, _)| written);
         let (field, headline, help) = match why {
             NoForce::NoMeasure(field) => (
                 *field,
@@ -51,7 +45,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, headline)
                 .about(id)
-                .at(part.record.span_of(field), shown(field))
+                .at(measure(field).map_or(part.span, |(_, span)| span), shown(field))
                 .basis("n · F · e = (m + m_l) · g · s · cos θ about the hinge, e by the law of cosines")
                 .help(help),
         );

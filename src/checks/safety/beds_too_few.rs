@@ -21,10 +21,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let Some(people) = context.build.usage.people.get() else { return };
     let mut beds = of_role(context, SafetyRole::Sleeping).peekable();
     let Some(first) = beds.peek().copied() else { return };
-    let sleeps = |bed: &crate::build::Part<'_>| {
-        let field = bed.kind.safety.as_ref().and_then(|s| s.sleeps.as_deref());
-        field.and_then(|f| bed.record.count(f)).unwrap_or(0).saturating_mul(bed.count)
-    };
+    let sleeps = |bed: &crate::build::Part<'_>| bed.sleeps.get().unwrap_or(0).saturating_mul(bed.count);
     let places = beds.map(sleeps).fold(0_i64, i64::saturating_add);
     if places >= people {
         return;

@@ -19,7 +19,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
         let Some(evidence) = &part.kind.evidence else { continue };
-        let text = part.record.text(&evidence.field).map(str::trim).unwrap_or_default();
+        let text = part.evidence.text().map(str::trim).unwrap_or_default();
         let fault = if text.is_empty() {
             "no certificate, approval or report is named".to_owned()
         } else if is_placeholder(text) {
@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: {fault}", part.id))
                 .about(&part.id)
-                .at(part.record.span_of(&evidence.field), format!("it must answer for {}", evidence.answers_for))
+                .at(part.evidence.span, format!("it must answer for {}", evidence.answers_for))
                 .basis("49 CFR 571.207, 571.210 and 571.225: proved by test; nothing here computes it")
                 .help(format!(
                     "give `{}` the number of the certificate, approval or test report once it is on file; until then nobody travels on it",

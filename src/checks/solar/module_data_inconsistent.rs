@@ -18,7 +18,6 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values().filter(|p| p.role() == Some(Role::Array)) {
-        let record = part.record;
         let (Some(voc), Some(vmp)) = (part.roles.voc().get(), part.roles.vmp().get()) else { continue };
         let (Some(isc), Some(imp), Some(power)) =
             (part.roles.isc().get(), part.roles.imp().get(), part.roles.power().get())
@@ -26,19 +25,19 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         };
         let product = vmp * imp;
-        let (field, what) = if vmp >= voc {
-            ("vmp", "`vmp` is not below `voc`".to_owned())
+        let (span, what) = if vmp >= voc {
+            (part.roles.vmp().span, "`vmp` is not below `voc`".to_owned())
         } else if imp >= isc {
-            ("imp", "`imp` is not below `isc`".to_owned())
+            (part.roles.imp().span, "`imp` is not below `isc`".to_owned())
         } else if (product.0 - power.0).abs() > 0.1 * power.0 {
-            ("power", format!("`vmp` times `imp` is {}", product.show(context.build.prints())))
+            (part.roles.power().span, format!("`vmp` times `imp` is {}", product.show(context.build.prints())))
         } else {
             continue;
         };
         sink.push(
             Finding::error(CHECK.doc.name, format!("{}: the module's data contradict each other: {what}", part.id))
                 .about(&part.id)
-                .at(record.span_of(field), what)
+                .at(span, what)
                 .basis("Vmp < Voc, Imp < Isc, Pmax = Vmp · Imp")
                 .help("copy the figures from the module's plate once more"),
         );

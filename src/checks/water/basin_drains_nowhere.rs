@@ -1,7 +1,6 @@
 //! A sink or shower whose waste goes nowhere.
 
 use crate::checks::{Check, Context};
-use crate::compute::water::named;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 
 pub(super) static CHECK: Check = Check {
@@ -19,7 +18,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     let wants = |p: &&crate::build::Part<'_>| p.kind.plumbing.is_some() && p.kind.fields.contains_key("drains_to");
-    for basin in build.parts.values().filter(wants).filter(|p| named(p, "drains_to").is_none()) {
+    for basin in build.parts.values().filter(wants).filter(|p| p.roles.drains_to().first().is_none()) {
         let grey = context.water.grey.keys().next();
         let help = grey.map_or_else(
             || "add a grey-tank and name it in `drains_to`".to_owned(),

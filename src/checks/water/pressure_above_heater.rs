@@ -20,19 +20,16 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
-    let pressure =
-        |part: &crate::build::Part<'_>, field: &str| part.record.quantity(field, Dimension::Pressure).map(|q| q.value);
-    let pumps = of_role(build, PlumbingRole::Pump).map(|p| (p, "cut_out"));
-    let inlets = of_role(build, PlumbingRole::CityInlet).map(|p| (p, "regulated_pressure"));
+    let pumps = of_role(build, PlumbingRole::Pump).map(|p| (p, p.roles.cut_out()));
+    let inlets = of_role(build, PlumbingRole::CityInlet).map(|p| (p, p.roles.regulated_pressure()));
     let sources: Vec<_> = pumps.chain(inlets).collect();
     for heater in of_role(build, PlumbingRole::Heater) {
-        let fields = ["max_pressure", "relief_pressure"].into_iter();
-        let limits = fields.filter_map(|f| Some((f, pressure(heater, f)?)));
+        let fields = [heater.roles.max_pressure(), heater.roles.relief_pressure()].into_iter();
+        let limits = fields.filter_map(|f| Some((f, f.get()?.0)));
         let Some((field, limit)) = limits.reduce(|a, b| if b.1 < a.1 { b } else { a }) else { continue };
         for (source, of) in &sources {
-            let Some(given) = pressure(source, of).filter(|p| crate::checks::compare::above(*p, limit)) else {
-                continue;
-            };
+            let given = of.get().map(|p| p.0).filter(|p| crate::checks::compare::above(*p, limit));
+            let Some(given) = given else { continue };
             let show = |kpa: f64| print(Dimension::Pressure, kpa, build.prints());
             let most = |kpa: f64| print_bound(Dimension::Pressure, kpa, build.prints(), Bound::Most);
             sink.push(
@@ -41,8 +38,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                     format!("{} gives {}, {} may have {}", source.id, show(given), heater.id, most(limit)),
                 )
                 .about(&heater.id)
-                .at(source.record.span_of(of), show(given))
-                .label(heater.record.span_of(field), format!("{field} {}", most(limit)))
+                .at(of.span, show(given))
+                .label(field.span, format!("{} {}", field.name, most(limit)))
                 .basis("pressures named by the makers")
                 .help("a pump or regulator for less pressure, or a pressure reducer before the heater"),
             );

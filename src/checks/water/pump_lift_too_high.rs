@@ -1,7 +1,6 @@
 //! A pump above the height it can suck from.
 
 use crate::checks::{Check, Context};
-use crate::compute::water::named;
 use crate::compute::water::of_role;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::PlumbingRole;
@@ -21,7 +20,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for run in of_role(context.build, PlumbingRole::Pipe).filter(|r| r.roles.medium().text() == Some("suction")) {
-        let Some(pump) = named(run, "to").and_then(|id| context.part(id)) else { continue };
+        let Some(pump) = run.roles.to().first().and_then(|id| context.part(id)) else { continue };
         let (Some(rise), Some(lift)) = (run.roles.rise().get(), pump.roles.suction_lift().get()) else {
             continue;
         };

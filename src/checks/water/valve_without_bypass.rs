@@ -1,7 +1,6 @@
 //! A motorised valve that no hand valve stands in for.
 
 use crate::checks::{Check, Context};
-use crate::compute::water::named;
 use crate::compute::water::of_role;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::PlumbingRole;
@@ -20,9 +19,9 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for valve in of_role(context.build, PlumbingRole::MotorValve) {
-        let tank = named(valve, "tank");
+        let tank = valve.roles.tank().first();
         let stands_in = |hand: &crate::build::Part<'_>| {
-            named(hand, "bypass_of") == Some(&valve.id) || tank.is_some() && named(hand, "tank") == tank
+            hand.roles.bypass_of().first() == Some(&valve.id) || tank.is_some() && hand.roles.tank().first() == tank
         };
         if of_role(context.build, PlumbingRole::HandValve).any(stands_in) {
             continue;

@@ -15,7 +15,7 @@ pub struct Filling {
     /// From which state.
     pub state: &'static str,
     /// Field of the pressure before.
-    pub field: &'static str,
+    pub from_track: bool,
     /// Mean pressure before, kPa.
     pub from: f64,
     /// Mean pressure after, kPa.

@@ -1,11 +1,12 @@
 //! Applies the filling of tyres to a build and enters the figures in the ledger.
 
+use crate::fields::Field;
 use super::{AirFigures, Filling, fill};
 use crate::build::{Build, Part};
 use crate::compute::formulas::air as f;
 use crate::compute::ledger::{Amount, Ledger};
 use crate::kinds::Air;
-use crate::units::{Dimension, Ratio, Seconds};
+use crate::units::{Dimension, Kilopascals, Ratio, Seconds};
 
 impl AirFigures {
     /// The compressed air of `build`. What the spec leaves out gives no figure.
@@ -14,10 +15,10 @@ impl AirFigures {
         let mut fillings = Vec::new();
         for compressor in of(Air::Compressor) {
             for tyres in of(Air::Tyres) {
-                for (state, field) in
-                    [("from track pressure", "pressure_track"), ("from sand pressure", "pressure_sand")]
-                {
-                    fillings.extend(filling(compressor, tyres, state, field, ledger));
+                let track = ("track", "from track pressure", tyres.roles.pressure_track());
+                let sand = ("sand", "from sand pressure", tyres.roles.pressure_sand());
+                for from in [track, sand] {
+                    fillings.extend(filling(compressor, tyres, from, ledger));
                 }
             }
         }
@@ -25,30 +26,24 @@ impl AirFigures {
     }
 }
 
-fn inside(part: &Part<'_>, field: &str, dimension: Dimension) -> Option<f64> {
-    part.record.quantity(field, dimension).map(|q| q.value)
-}
-
 fn filling(
     compressor: &Part<'_>,
     tyres: &Part<'_>,
-    state: &'static str,
-    field: &'static str,
+    (id, state, lowered): (&str, &'static str, &Field<Kilopascals>),
     ledger: &mut Ledger,
 ) -> Option<Filling> {
-    let pressure = |field: &str| inside(tyres, field, Dimension::Pressure);
     let wheels = tyres.roles.wheels().get()?;
     #[expect(clippy::cast_precision_loss, reason = "the reader bounds counts far below 2^52")]
     let wheels = wheels.max(0) as f64;
-    let volume = inside(tyres, "tyre_volume", Dimension::Volume)?;
-    let (front, rear) = (pressure("pressure_front")?, pressure("pressure_rear")?);
-    let (from, to) = (pressure(field)?, f64::midpoint(front, rear));
-    let delivery = inside(compressor, "free_air_delivery", Dimension::Flow)?;
+    let volume = tyres.roles.tyre_volume().get()?.0;
+    let (front, rear) = (tyres.roles.pressure_front().get()?.0, tyres.roles.pressure_rear().get()?.0);
+    let (from, to) = (lowered.get()?.0, f64::midpoint(front, rear));
+    let delivery = compressor.roles.free_air_delivery().get()?.0;
     let running = fill::running_time(fill::free_air(wheels, volume, from, to), delivery)?;
     let longest_run = compressor.roles.max_run().get().map(|s| s.0);
     let duty = compressor.roles.duty_limit().get().map_or(1.0, |r| r.0);
     let total = longest_run.and_then(|l| fill::with_pauses(running, l, duty));
-    let subject = format!("{}.{}", compressor.id, field.trim_start_matches("pressure_"));
+    let subject = format!("{}.{id}", compressor.id);
     let inputs = vec![
         wheels.into(),
         Amount::Of(Dimension::Volume, volume),
@@ -65,13 +60,13 @@ fn filling(
         compressor: compressor.id.clone(),
         tyres: tyres.id.clone(),
         state,
-        field,
+        from_track: id == "track",
         from,
         to,
         highest: front.max(rear),
         running,
         longest_run,
         total,
-        max_pressure: inside(compressor, "max_pressure", Dimension::Pressure),
+        max_pressure: compressor.roles.max_pressure().get().map(|p| p.0),
     })
 }

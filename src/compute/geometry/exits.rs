@@ -47,18 +47,18 @@ pub fn exits<'a>(build: &'a Build<'a>) -> Vec<Exit<'a>> {
 /// The way out `part`.
 #[must_use]
 pub fn exit<'a>(build: &'a Build<'a>, part: &'a Part<'a>) -> Exit<'a> {
-    let names = |field: &str, id: &str| part.record.list(field).iter().any(|n| n.value == id);
+    let (blocked_by, clear_of) = (part.roles.blocked_by(), part.roles.clear_of());
     let side = side(build, part);
     let stands = |p: &&Part<'_>| p.id != part.id && side.is_some_and(|s| bars(build, p, part, s));
     let barred_by: Vec<_> =
-        build.parts.values().filter(|p| names("blocked_by", &p.id) || stands(p) && !names("clear_of", &p.id)).collect();
-    let untold = barred_by.iter().copied().filter(|p| !names("blocked_by", &p.id)).collect();
+        build.parts.values().filter(|p| blocked_by.names(&p.id) || stands(p) && !clear_of.names(&p.id)).collect();
+    let untold = barred_by.iter().copied().filter(|p| !blocked_by.names(&p.id)).collect();
     Exit { part, barred_by, untold }
 }
 
 /// Where it leads: as given, as the window it leads through says, else the skin its place is nearest to.
 fn side(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
-    let word = |p: &Part<'_>, field: &str| match p.record.text(field)? {
+    let word = |p: &Part<'_>| match p.roles.side().text()? {
         "rear" => Some(Side::Rear),
         "left" => Some(Side::Left),
         "right" => Some(Side::Right),
@@ -67,7 +67,7 @@ fn side(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
         _ => None,
     };
     let through = part.roles.leads_through().all().first().and_then(|t| build.parts.get(&t.value));
-    let told = word(part, "side").or_else(|| word(through?, "side"));
+    let told = word(part).or_else(|| word(through?));
     told.or_else(|| nearest(build, part))
 }
 

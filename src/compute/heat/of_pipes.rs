@@ -1,14 +1,14 @@
 //! Pipe runs and tanks of a build in the cold: what protects them, how long they last, what heat they need.
 
 use super::figures::{Heat, Held, Run};
+use crate::fields::Field;
 use super::freeze::{DESIGN_FACTOR, FILM_INSIDE, FILM_OUTSIDE, Sleeved, tank_loss};
 use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
-use crate::compute::read::number_in;
-use crate::compute::water::{drained_by, named, of_role};
+use crate::compute::water::{drained_by, of_role};
 use crate::kinds::PlumbingRole;
-use crate::units::{Dimension, Seconds, Watts};
+use crate::units::{Dimension, Metres, Seconds, Watts};
 
 /// Temperature of the standing water as the cold begins, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
 const STANDING: f64 = 10.0;
@@ -60,11 +60,11 @@ pub fn is_outside(build: &Build<'_>, part: &Part<'_>) -> bool {
 }
 
 fn sleeved(build: &Build<'_>, part: &Part<'_>, insulation: Option<f64>) -> Option<Sleeved> {
-    let of = |field| number_in(part.record, field, Dimension::Length);
-    let own = || if part.roles.insulated().is_set() { of("insulation_thickness").unwrap_or(0.0) } else { 0.0 };
+    let of = |field: &Field<Metres>| field.get().map(|m| m.0);
+    let own = || if part.roles.insulated().is_set() { of(part.roles.insulation_thickness()).unwrap_or(0.0) } else { 0.0 };
     Some(Sleeved {
-        bore: of("inside_diameter").filter(|d| *d > 0.0)?,
-        outside: of("outside_diameter").filter(|d| *d > 0.0)?,
+        bore: of(part.roles.inside_diameter()).filter(|d| *d > 0.0)?,
+        outside: of(part.roles.outside_diameter()).filter(|d| *d > 0.0)?,
         insulation: insulation.unwrap_or_else(own),
         conductivity: part.roles.insulation_conductivity().get().map(|q| q.0).unwrap_or(CONDUCTIVITY),
         film: if is_outside(build, part) { FILM_OUTSIDE } else { FILM_INSIDE },
@@ -148,14 +148,14 @@ fn trace(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> O
 }
 
 fn pad(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Option<Held> {
-    let tank = build.parts.get(named(part, "tank")?)?;
+    let tank = build.parts.get(part.roles.tank().first()?)?;
     if !is_outside(build, tank) {
         return None;
     }
-    let of = |field| number_in(tank.record, field, Dimension::Length);
+    let of = |field: &Field<Metres>| field.get().map(|m| m.0);
     let litres = tank.roles.capacity_litres().get().map(|q| q.0)?;
     let edge = (litres / 1000.0).cbrt();
-    let lengths = [of("length"), of("width"), of("height")].map(|l| l.unwrap_or(edge));
+    let lengths = [of(tank.roles.length()), of(tank.roles.width()), of(tank.roles.height())].map(|l| l.unwrap_or(edge));
     let insulation = part.roles.tank_insulation().get().map(|q| q.0).unwrap_or(0.0);
     let warm = held_by(part);
     let need = tank_loss(lengths, insulation, CONDUCTIVITY, warm, low)?;

@@ -67,7 +67,7 @@ fn end(part: &Part<'_>, circuit: &Circuit, facing: TerminalSide, size: Conductor
         t.side.is_none_or(|side| side == facing) && t.network.is_none_or(|network| network == circuit.network)
     };
     let Some(terminal) = part.kind.terminals.iter().find(fits) else { return unknown(size) };
-    let told = terminal.thread_from.as_ref().and_then(|field| part.record.text(field));
+    let told = part.thread(terminal);
     let thread = terminal.thread.as_deref().or(told).unwrap_or("").to_owned();
     let known = if terminal.by_conductor {
         terminal_torque::slotted(size).map(|torque| (torque, BY_CONDUCTOR.to_owned()))

@@ -1,46 +1,52 @@
 //! What the spec says of the fault current a device can break, and where that is read.
 
 use super::device_at::{Device, DeviceAt};
+use crate::fields::{Component, Field, Text};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::electrical::interrupting::Known;
 use crate::kinds::Role;
 use crate::units::{Amps, Volts};
 
-/// The part whose field says it, and the fields.
+/// What three fields of a part say of a device.
 #[derive(Clone, Copy, Debug)]
 pub struct Evidence<'a> {
-    /// The part.
-    pub part: &'a Part<'a>,
-    /// Field of the figure; `<field>_from` names the data sheet.
-    pub field: Field,
+    /// The figure.
+    pub figure: &'a Field<Amps>,
+    /// The data sheet it is read from.
+    pub sheet: &'a Field<Text>,
+    /// The device upstream that it was tested with.
+    pub with: &'a Field<Component>,
 }
 
-/// Which three fields of a part speak of a device.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Field {
-    /// Of the figure.
-    pub figure: &'static str,
-    /// Of its source.
-    pub source: &'static str,
-    /// Of the device upstream that it was tested with.
-    pub pair: &'static str,
-}
+impl<'a> Evidence<'a> {
+    fn of_supply(part: &'a Part<'_>) -> Self {
+        let supply = &part.supply;
+        Self { figure: &supply.interrupting, sheet: &supply.interrupting_from, with: &supply.tested_with }
+    }
 
-const SUPPLY: Field = Field { figure: "interrupting", source: "interrupting_from", pair: "tested_with" };
-const OUTPUT: Field =
-    Field { figure: "output_interrupting", source: "output_interrupting_from", pair: "output_tested_with" };
-const WAY: Field = Field { figure: "way_interrupting", source: "way_interrupting_from", pair: "way_tested_with" };
+    fn of_output(part: &'a Part<'_>) -> Self {
+        let output = &part.output;
+        Self {
+            figure: &output.output_interrupting,
+            sheet: &output.output_interrupting_from,
+            with: &output.output_tested_with,
+        }
+    }
+
+    fn of_ways(part: &'a Part<'_>) -> Self {
+        let roles = &part.roles;
+        Self { figure: roles.way_interrupting(), sheet: roles.way_interrupting_from(), with: roles.way_tested_with() }
+    }
+}
 
 /// Where the spec speaks of the device of `circuit`: the circuit's own fields, else for a way those of the panel.
 #[must_use]
 pub fn evidence<'a>(build: &'a Build<'_>, circuit: &Circuit, device: &Device) -> Option<Evidence<'a>> {
     let owner = build.parts.get(&circuit.owner)?;
-    let own = if circuit.end.is_output() { OUTPUT } else { SUPPLY };
+    let own = if circuit.end.is_output() { Evidence::of_output(owner) } else { Evidence::of_supply(owner) };
     match &device.at {
-        DeviceAt::Way if !owner.record.gave(own.figure) => {
-            Some(Evidence { part: build.parts.get(&circuit.from)?, field: WAY })
-        }
-        DeviceAt::Way | DeviceAt::InLine | DeviceAt::Component(_) => Some(Evidence { part: owner, field: own }),
+        DeviceAt::Way if !own.figure.given => Some(Evidence::of_ways(build.parts.get(&circuit.from)?)),
+        DeviceAt::Way | DeviceAt::InLine | DeviceAt::Component(_) => Some(own),
         _ => None,
     }
 }
@@ -49,13 +55,13 @@ impl Evidence<'_> {
     /// The data sheet that the spec names, if it names one.
     #[must_use]
     pub fn source(&self) -> Option<&str> {
-        self.part.record.text(self.field.source).map(str::trim).filter(|t| !t.is_empty())
+        self.sheet.text().map(str::trim).filter(|t| !t.is_empty())
     }
 
     /// The device upstream that it was tested with, as the spec names it.
     #[must_use]
     pub fn pair(&self) -> Option<&str> {
-        self.part.record.list(self.field.pair).first().map(|p| p.value.as_str())
+        self.with.first()
     }
 }
 
@@ -65,7 +71,7 @@ pub(super) fn of(build: &Build<'_>, circuit: &Circuit, device: &Device, volts: V
     // A pair counts where the other one really stands before it; elsewhere the figure of the pair says nothing.
     let pair = evidence.pair().map(|with| is_before(build, circuit, with));
     Known {
-        given: evidence.part.record.amps(evidence.field.figure),
+        given: evidence.figure.get(),
         sourced: evidence.source().is_some() && pair != Some(false),
         pair: pair == Some(true),
         family,

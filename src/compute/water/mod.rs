@@ -14,4 +14,4 @@ pub mod supply;
 pub(crate) use of_build::drained_by;
 pub use of_build::{Heated, Outlet, Tank, Water};
 pub use paths::{Line, lines_to};
-pub(crate) use paths::{named, of_role};
+pub(crate) use paths::{of_role};

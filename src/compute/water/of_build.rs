@@ -1,6 +1,6 @@
 //! The water figures of a build, each entered in the ledger.
 
-use super::paths::{Line, lines_to, named, of_role, pipe_of};
+use super::paths::{Line, lines_to, of_role, pipe_of};
 use super::pump::Pump;
 use super::{dose, friction, hot, properties, supply};
 use crate::build::{Build, Part};
@@ -287,7 +287,7 @@ pub(crate) fn drained_by<'a>(build: &'a Build<'_>, part: &str) -> Option<&'a Par
     let by_tank = || {
         of_role(build, PlumbingRole::HandValve)
             .chain(of_role(build, PlumbingRole::MotorValve))
-            .find(|v| named(v, "tank") == Some(part))
+            .find(|v| v.roles.tank().first() == Some(part))
     };
     by_list.or_else(by_tank)
 }

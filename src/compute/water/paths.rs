@@ -1,10 +1,10 @@
 //! The way of the water from a pump to an outlet, by the pipes of a build.
 
+use crate::fields::Field;
 use super::friction::{HOSE, Pipe, SMOOTH};
 use crate::build::{Build, Part};
-use crate::compute::read::number_in;
 use crate::kinds::PlumbingRole;
-use crate::units::Dimension;
+use crate::units::Metres;
 use std::collections::BTreeSet;
 
 /// One way from a pump to an outlet.
@@ -30,22 +30,17 @@ fn role_of(part: &Part<'_>) -> Option<PlumbingRole> {
     part.kind.plumbing.map(|p| p.role)
 }
 
-/// The component that a field names.
-pub(crate) fn named<'a>(part: &'a Part<'_>, field: &str) -> Option<&'a str> {
-    part.record.list(field).first().map(|id| id.value.as_str())
-}
-
 /// The pipe of a pipe run: its own bore, its fittings as bends of one diameter. `None` without bore or length.
 pub(crate) fn pipe_of(run: &Part<'_>) -> Option<Pipe> {
-    let of = |field| number_in(run.record, field, Dimension::Length);
+    let of = |field: &Field<Metres>| field.get().map(|m| m.0);
     let hose = run.roles.material().text().is_some_and(|m| m.ends_with("hose"));
     Some(Pipe {
-        diameter: of("inside_diameter").filter(|d| *d > 0.0)?,
-        length: of("length")?,
+        diameter: of(run.roles.inside_diameter()).filter(|d| *d > 0.0)?,
+        length: of(run.roles.length())?,
         bends: run.roles.bends().get().map_or(0.0, crate::compute::network::count),
         bend_radius: 1.0,
         roughness: if hose { HOSE } else { SMOOTH },
-        rise: of("rise").unwrap_or(0.0),
+        rise: of(run.roles.rise()).unwrap_or(0.0),
     })
 }
 
@@ -56,7 +51,7 @@ fn medium<'a>(run: &'a Part<'_>) -> &'a str {
 
 /// Pipes with pressure in them that end at `part`.
 fn arriving<'a>(build: &'a Build<'_>, part: &'a str, media: &'a [&'a str]) -> impl Iterator<Item = &'a Part<'a>> {
-    of_role(build, PlumbingRole::Pipe).filter(move |r| named(r, "to") == Some(part) && media.contains(&medium(r)))
+    of_role(build, PlumbingRole::Pipe).filter(move |r| r.roles.to().first() == Some(part) && media.contains(&medium(r)))
 }
 
 /// All ways from a pump to `outlet`, one for each pipe that ends there.
@@ -73,7 +68,7 @@ fn follow<'a>(build: &'a Build<'_>, last: &'a Part<'a>, first_pump: &'a Part<'a>
     let hot = medium(last) == "hot";
     let (mut pipes, mut filters, mut pump) = (vec![last], Vec::new(), first_pump);
     let mut seen = BTreeSet::from([last.id.as_str()]);
-    let mut at = named(last, "from");
+    let mut at = last.roles.from().first();
     while let Some(id) = at {
         let Some(part) = build.parts.get(id) else { break };
         match role_of(part) {
@@ -85,7 +80,7 @@ fn follow<'a>(build: &'a Build<'_>, last: &'a Part<'a>, first_pump: &'a Part<'a>
             // A tee is written as a pipe that begins at another pipe.
             Some(PlumbingRole::Pipe) if seen.insert(part.id.as_str()) => {
                 pipes.push(part);
-                at = named(part, "from");
+                at = part.roles.from().first();
                 continue;
             }
             _ => {}
@@ -94,12 +89,12 @@ fn follow<'a>(build: &'a Build<'_>, last: &'a Part<'a>, first_pump: &'a Part<'a>
         let Some(next) = next else { break };
         seen.insert(next.id.as_str());
         pipes.push(next);
-        at = named(next, "from");
+        at = next.roles.from().first();
     }
     pipes.extend(arriving(build, &pump.id, &["suction", "cold"]).filter(|r| !seen.contains(r.id.as_str())));
     if !hot {
         let in_a_pipe = |f: &Part<'_>| {
-            of_role(build, PlumbingRole::Pipe).any(|r| named(r, "from") == Some(&f.id) || named(r, "to") == Some(&f.id))
+            of_role(build, PlumbingRole::Pipe).any(|r| r.roles.from().first() == Some(&f.id) || r.roles.to().first() == Some(&f.id))
         };
         filters.extend(of_role(build, PlumbingRole::Filter).filter(|f| !in_a_pipe(f)));
     }

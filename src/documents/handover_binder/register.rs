@@ -84,8 +84,8 @@ pub(super) fn photos(context: &Context<'_>) -> Vec<Photo> {
 /// Names of parts with a lock. What is hidden is not among them.
 pub(super) fn keys(build: &Build<'_>) -> Vec<String> {
     let locked = |p: &&Part<'_>| {
-        let keyed =
-            ["lock", "guard", "master"].iter().any(|f| matches!(p.record.text(f), Some("key" | "keyed" | "code")));
+        let closed = [p.roles.lock(), p.roles.guard(), p.roles.master()];
+        let keyed = closed.iter().any(|f| matches!(f.text(), Some("key" | "keyed" | "code")));
         keyed && !build.is_secret(p)
     };
     build.parts.values().filter(locked).map(|p| p.name.clone()).collect()

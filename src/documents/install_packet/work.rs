@@ -36,7 +36,7 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usiz
         for (task, _) in group {
             let Some(part) = part_of(context, task) else { continue };
             if noted.insert(part.id.clone()) {
-                let texts = ["note", "stage_note"].into_iter().filter_map(|f| part.record.text(f));
+                let texts = [part.common.note.text(), part.common.stage_note.text()].into_iter().flatten();
                 let who = if group.len() > 1 { format!("{}: ", part.name) } else { String::new() };
                 view.notes.extend(texts.filter(|t| !t.is_empty()).map(|t| format!("{who}{t}")));
             }

@@ -1,5 +1,6 @@
 //! Maps the owner can read: panel ways, switches and dimmers, control panels, outlets.
 
+use crate::fields::{Field, Texts};
 use super::{Link, anchor};
 use crate::build::Part;
 use crate::documents::alike::Teller;
@@ -171,7 +172,7 @@ pub(super) fn controls(teller: &Teller<'_>) -> Vec<Control> {
 /// Places of a switch: also the second one of a two-way pair.
 fn places(teller: &Teller<'_>, part: &Part<'_>) -> String {
     let first = teller.place(part);
-    match part.record.text("second_place").filter(|_| !teller.context().build.is_secret(part)) {
+    match part.roles.second_place().text().filter(|_| !teller.context().build.is_secret(part)) {
         Some(second) if first.is_empty() => second.to_owned(),
         Some(second) => format!("{first}; {second}"),
         None => first,
@@ -180,17 +181,21 @@ fn places(teller: &Teller<'_>, part: &Part<'_>) -> String {
 
 pub(super) fn boards(teller: &Teller<'_>) -> Vec<Board> {
     let build = teller.context().build;
-    let texts = |p: &Part<'_>, field: &str| p.record.list(field).iter().map(|t| t.value.clone()).collect::<Vec<_>>();
+    let texts = |field: &Field<Texts>| field.all().iter().map(|t| t.value.clone()).collect::<Vec<_>>();
     let board = |p: &Part<'_>| Board {
         id: format!("map-{}", p.id),
         name: p.name.clone(),
         place: teller.place(p),
-        switches: texts(p, "switches"),
-        indicators: texts(p, "indicators"),
-        displays: texts(p, "displays"),
+        switches: texts(p.roles.switches()),
+        indicators: texts(p.roles.indicators()),
+        displays: texts(p.roles.displays()),
         holds: held(teller, p),
     };
-    let is_board = |p: &&Part<'_>| ["switches", "indicators", "displays", "holds"].iter().any(|f| p.record.gave(f));
+    let is_board = |p: &&Part<'_>| {
+        let roles = &p.roles;
+        let told = roles.switches().given || roles.indicators().given || roles.displays().given;
+        told || roles.holds().given
+    };
     build.parts.values().filter(|p| p.kind.system == System::ControlPanel).filter(is_board).map(board).collect()
 }
 

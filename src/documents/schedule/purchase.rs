@@ -1,13 +1,9 @@
 //! Purchase list by supplier, with totals per currency.
 
 use crate::build::{Build, Part};
-use crate::documents::facts::{Voice, show};
 use crate::units::Seconds;
 use serde::Serialize;
 use std::collections::BTreeMap;
-
-/// Kinds that are work on the vehicle or a space in it, not a thing to order.
-const NOT_BOUGHT: &[&str] = &["vehicle-prep", "weighbridge", "escape-route", "metalwork", "compartment"];
 
 /// What to buy.
 #[derive(Clone, Debug, Serialize)]
@@ -78,7 +74,7 @@ pub fn purchase(build: &Build<'_>) -> Purchase {
     let mut prices = Vec::new();
     let mut without_price = 0;
     let mut open = Vec::new();
-    for part in build.parts.values().filter(|p| !NOT_BOUGHT.contains(&p.kind.id.as_str())) {
+    for part in build.parts.values().filter(|p| p.kind.bought) {
         let supplier = part.common.supplier.text().unwrap_or("");
         let price = price(part);
         without_price += usize::from(price.is_none());
@@ -111,7 +107,7 @@ fn row(build: &Build<'_>, part: &Part<'_>, price: Option<(&str, f64)>) -> Purcha
         name: part.name.clone(),
         id: part.id.clone(),
         quantity: part.count,
-        lead_time: part.record.get("lead_time").map_or_else(String::new, |e| show(build, &e.value, Voice::Shop)),
+        lead_time: part.common.lead_time.show(build.prints()).unwrap_or_default(),
         price: price.map_or_else(String::new, money),
         sum: sum.map_or_else(String::new, money),
         money: price.zip(sum).map(|((currency, each), (_, all))| (currency.to_owned(), each, all)),

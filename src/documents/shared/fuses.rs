@@ -6,7 +6,6 @@ use crate::build::Part;
 use crate::compute::directory::MAIN;
 use crate::documents::Context;
 use crate::kinds::Role;
-use crate::units::Dimension;
 
 /// The fuse list of the build: every protective device in one row.
 #[must_use]
@@ -24,11 +23,10 @@ pub fn fuse_list(context: &Context<'_>) -> Vec<FuseRow> {
 fn residual(context: &Context<'_>, rows: &mut Vec<FuseRow>) {
     let system = context.build.prints();
     for part in context.build.parts.values().filter(|p| p.role() == Some(Role::Rcd)) {
-        let shown = |field: &str| part.record.quantity(field, Dimension::Current).map(|q| q.show(system));
         let breaker = if context.electrical.breakers.contains_key(&part.id) { " with breaker" } else { "" };
-        let known = [shown("rating"), Some(format!("residual-current device{breaker}"))];
+        let known = [part.roles.rating().show(system), Some(format!("residual-current device{breaker}"))];
         let mut device = known.into_iter().flatten().collect::<Vec<_>>().join(" ");
-        device.extend(shown("trip_current").map(|t| format!(", {t}")));
+        device.extend(part.roles.trip_current().show(system).map(|t| format!(", {t}")));
         let fitted = usize::try_from(part.count).unwrap_or(1);
         match rows.iter_mut().find(|r| r.device == device) {
             Some(row) => {

@@ -1,5 +1,9 @@
 //! The return side of direct current, and where neutral, earth and body are joined.
 
+use crate::units::ConductorSize;
+use crate::source::Spanned;
+use crate::roles::{ChassisBond, NeutralBond};
+use crate::fields::Field;
 use super::net::{Side, is_return};
 use super::rows::{LEFT, RIGHT, WIRE, count, stack_up, tag};
 use super::words::{self, LEADING, NAME, SMALL};
@@ -32,8 +36,8 @@ pub(super) struct Grounds<'a> {
     side_is_ac: bool,
 }
 
-fn named(context: &Context<'_>, part: &Part<'_>, field: &str) -> String {
-    part.record.list(field).iter().map(|p| context.build.name(&p.value)).collect::<Vec<_>>().join(", ")
+fn named(context: &Context<'_>, ids: &[Spanned<String>]) -> String {
+    ids.iter().map(|p| context.build.name(&p.value)).collect::<Vec<_>>().join(", ")
 }
 
 impl<'a> Grounds<'a> {
@@ -41,26 +45,27 @@ impl<'a> Grounds<'a> {
     pub(super) fn of(context: &'a Context<'_>, side: Side) -> Self {
         let build = context.build;
         let parts = || build.parts.values();
-        // Told by their fields, not by their kind: a negative bar mirrors a positive one, a bond says its point.
-        let bond = parts().find(|p| p.kind.fields.contains_key("bond_point"));
-        let conductor = |field: &str| bond.and_then(|b| b.record.conductor(field)).map(|c| c.to_string());
-        let point = bond.and_then(|b| b.roles.bond_point().text()).map(str::to_owned);
+        let bond = parts().find_map(|p| Some((p, p.roles.chassis_bond.as_ref()?)));
+        let conductor = |field: fn(&ChassisBond) -> &Field<ConductorSize>| {
+            bond.and_then(|(_, b)| field(b).get()).map(|c| c.to_string())
+        };
+        let point = bond.and_then(|(_, b)| b.bond_point.text()).map(str::to_owned);
         if side == Side::Ac {
-            let equipment = bond.map(|b| named(context, b, "equipment")).unwrap_or_default();
+            let equipment = bond.map(|(_, b)| named(context, b.equipment.all())).unwrap_or_default();
             let mut lines: Vec<String> = Vec::new();
-            lines.extend(bond.map(|b| b.name.clone()));
+            lines.extend(bond.map(|(p, _)| p.name.clone()));
             let of_rules = || bond.map(|_| context.electrical.profile.equipment_bond.to_string());
-            let cases = conductor("equipment_conductor").or_else(of_rules);
+            let cases = conductor(|b| &b.equipment_conductor).or_else(of_rules);
             lines.extend(cases.map(|c| format!("Cases and earth bar to the body: {c}")));
             lines.extend(point.map(|p| format!("Point: {p}")));
             lines.extend(Some(equipment).filter(|e| !e.is_empty()).map(|e| format!("Bonded: {e}")));
-            let neutral = parts().filter(|p| p.roles.on_shore().text().is_some()).flat_map(|p| neutral(context, p));
+            let neutral = parts().filter_map(|p| Some(neutral(context, p, p.roles.neutral_bond.as_ref()?))).flatten();
             return Self { bond: lines, neutral: neutral.collect(), side_is_ac: true, ..Self::default() };
         }
         let to_shunt = |c: &&Circuit| c.feeding != Feeding::Return && is_return(build, &context.electrical, c);
         let circuits = build.circuits.values().filter(to_shunt);
         let mut returns: Vec<(&str, Option<&Circuit>)> = circuits.map(|c| (c.from.as_str(), Some(c))).collect();
-        let is_bar = |p: &&Part<'_>| ["mirrors", "returns_to"].iter().any(|f| !p.record.list(f).is_empty());
+        let is_bar = |p: &&Part<'_>| !p.roles.mirrors().all().is_empty() || !p.roles.returns_to().all().is_empty();
         let cable = |p: &Part<'_>| build.arriving(&p.id).find(|c| c.feeding == Feeding::Return);
         let bars: Vec<_> = parts().filter(is_bar).map(|p| (p.id.as_str(), cable(p))).collect();
         for bank in parts().filter(|p| p.role() == Some(Role::Bank)) {
@@ -69,8 +74,8 @@ impl<'a> Grounds<'a> {
             }
         }
         let mut lines: Vec<String> = Vec::new();
-        lines.extend(bond.map(|b| b.name.clone()));
-        lines.extend(conductor("bond_conductor"));
+        lines.extend(bond.map(|(p, _)| p.name.clone()));
+        lines.extend(conductor(|b| &b.bond_conductor));
         lines.extend(point);
         Self { returns, bars, bond: lines, ..Self::default() }
     }
@@ -161,7 +166,7 @@ impl<'a> Grounds<'a> {
             stack_up(canvas, &name, (BAR + 2.4, line - 1.4), Type::of(NAME).bold());
             let mut told = wrapped(&about, SMALL, Weight::Regular, room, 2);
             if let Some(part) = context.build.parts.get(*bar) {
-                let mirrored = named(context, part, "mirrors");
+                let mirrored = named(context, part.roles.mirrors().all());
                 let of = if mirrored.is_empty() { String::new() } else { format!("returns of {mirrored}") };
                 told.truncate(if cable.is_some() { 1 } else { 2 });
                 told.extend(wrapped(&of, SMALL, Weight::Regular, room, 1));
@@ -236,16 +241,16 @@ fn wrap_all(column: &[String]) -> Vec<(String, bool)> {
 }
 
 /// Where a part says that neutral and earth are joined.
-fn neutral(context: &Context<'_>, part: &Part<'_>) -> Vec<String> {
+fn neutral(context: &Context<'_>, part: &Part<'_>, bond: &NeutralBond) -> Vec<String> {
     let mut lines = vec![part.name.clone()];
     for (field, when) in
-        [("on_shore", "On shore power"), ("on_inverter", "On the inverter"), ("on_generator", "On a generator")]
+        [(&bond.on_shore, "On shore power"), (&bond.on_inverter, "On the inverter"), (&bond.on_generator, "On a generator")]
     {
-        let made = part.record.text(field).filter(|t| *t != "not-used");
+        let made = field.text().filter(|t| *t != "not-used");
         lines.extend(made.map(|made| format!("{when}: {}", made.replace('-', " "))));
     }
-    for (field, what) in [("switched_by", "Switched by"), ("proved_by", "Proved by")] {
-        let who = named(context, part, field);
+    for (field, what) in [(&bond.switched_by, "Switched by"), (&bond.proved_by, "Proved by")] {
+        let who = named(context, field.all());
         if !who.is_empty() {
             lines.push(format!("{what}: {who}"));
         }

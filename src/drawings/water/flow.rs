@@ -1,7 +1,7 @@
 //! From the pump to the outlets: one row for each pipe, from an upright line for what it comes from to what it ends at.
 
 use super::trunk::{is_suction, pipe_ground, pipe_words};
-use super::{COLD, HOT, ID, JOINED, OUTSIDE, Plan, arrow, block, bubbles, bubbles_width, named, role_of, symbols};
+use super::{COLD, HOT, ID, JOINED, OUTSIDE, Plan, arrow, block, bubbles, bubbles_width, role_of, symbols};
 use crate::build::Part;
 use crate::drawings::canvas::{Area, Canvas, Fill, Pen, Type};
 use crate::drawings::letters::{self, Weight};
@@ -66,25 +66,25 @@ pub(super) struct Flow<'a> {
 
 impl<'a> Flow<'a> {
     pub(super) fn of(plan: &Plan<'a>) -> Self {
-        let role_at = |p: &'a Part<'a>, field| named(p, field).and_then(|id| plan.part(id)).and_then(role_of);
+        let role_at = |id: Option<&str>| id.and_then(|id| plan.part(id)).and_then(role_of);
         let (mut pipes, mut loose) = (Vec::new(), Vec::new());
         for pipe in plan.of_role(PlumbingRole::Pipe).filter(|p| !is_suction(plan, p)) {
             let medium = pipe.roles.medium().text();
-            let from_city = role_at(pipe, "from") == Some(PlumbingRole::CityInlet);
+            let from_city = role_at(pipe.roles.from().first()) == Some(PlumbingRole::CityInlet);
             let to_a_user =
-                matches!(role_at(pipe, "to"), Some(PlumbingRole::Outlet | PlumbingRole::Heater | PlumbingRole::Filter));
+                matches!(role_at(pipe.roles.to().first()), Some(PlumbingRole::Outlet | PlumbingRole::Heater | PlumbingRole::Filter));
             match medium {
                 Some("waste") => {}
                 Some("cold" | "hot") if !from_city || to_a_user => pipes.push(pipe),
                 _ => loose.push(pipe),
             }
         }
-        let touches = |id: &str| pipes.iter().any(|p| named(p, "from") == Some(id) || named(p, "to") == Some(id));
+        let touches = |id: &str| pipes.iter().any(|p| p.roles.from().first() == Some(id) || p.roles.to().first() == Some(id));
         let (connected, inline): (Vec<_>, Vec<_>) = plan.of_role(PlumbingRole::Filter).partition(|f| touches(&f.id));
         let mids: Vec<_> = plan.of_role(PlumbingRole::Heater).chain(connected).collect();
         let main = main_pipe(plan, &pipes);
         pipes.retain(|p| main.is_none_or(|m| m.id != p.id));
-        let tees = pipes.iter().filter(|p| pipes.iter().any(|o| named(o, "from") == Some(p.id.as_str())));
+        let tees = pipes.iter().filter(|p| pipes.iter().any(|o| o.roles.from().first() == Some(p.id.as_str())));
         let upright: Vec<&str> = mids.iter().chain(tees).map(|p| p.id.as_str()).collect();
         #[expect(clippy::cast_precision_loss, reason = "a few lines")]
         let gap = ((SLOTS.1 - SLOTS.0) / upright.len().saturating_sub(1).max(1) as f64).min(3.0);
@@ -93,12 +93,12 @@ impl<'a> Flow<'a> {
         let first_heater = plan.of_role(PlumbingRole::Heater).next();
         let row = |pipe: &'a Part<'a>| {
             let hot = pipe.roles.medium().text() == Some("hot");
-            let known = named(pipe, "from").filter(|id| upright.contains(id) && *id != pipe.id);
+            let known = pipe.roles.from().first().filter(|id| upright.contains(id) && *id != pipe.id);
             let heater = first_heater.filter(|_| hot).map(|h| h.id.as_str());
             Row { pipe: Some(pipe), from: known.or(heater).map_or(Source::Root, Source::Part), hot }
         };
         let to = |id: &str| {
-            let mut rows: Vec<_> = pipes.iter().filter(|p| named(p, "to") == Some(id)).map(|p| row(p)).collect();
+            let mut rows: Vec<_> = pipes.iter().filter(|p| p.roles.to().first() == Some(id)).map(|p| row(p)).collect();
             rows.sort_by_key(|r| r.hot);
             rows
         };
@@ -114,10 +114,10 @@ impl<'a> Flow<'a> {
         let outlets: Vec<_> = plan.of_role(PlumbingRole::Outlet).collect();
         blocks.extend(outlets.iter().map(|o| Block { target: Target::Outlet(o), rows: to(&o.id) }));
         let users: Vec<&str> = mids.iter().chain(&outlets).map(|p| p.id.as_str()).collect();
-        let ends = pipes.iter().filter(|p| named(p, "to").is_none_or(|id| !users.contains(&id)));
+        let ends = pipes.iter().filter(|p| p.roles.to().first().is_none_or(|id| !users.contains(&id)));
         blocks.extend(ends.map(|pipe| {
             let tee = upright.contains(&pipe.id.as_str());
-            let end = named(pipe, "to").map(|id| plan.context.build.name(id).to_owned());
+            let end = pipe.roles.to().first().map(|id| plan.context.build.name(id).to_owned());
             let words = if tee { String::new() } else { "end not named".to_owned() };
             Block { target: Target::End(end.unwrap_or(words)), rows: vec![row(pipe)] }
         }));
@@ -310,10 +310,10 @@ impl<'a> Flow<'a> {
 fn main_pipe<'a>(plan: &Plan<'a>, pipes: &[&'a Part<'a>]) -> Option<&'a Part<'a>> {
     plan.of_role(PlumbingRole::Pump).next()?;
     let is = |pipe: &&&'a Part<'a>| {
-        let from = named(pipe, "from").and_then(|id| plan.part(id)).and_then(role_of);
-        let branches = pipes.iter().any(|o| named(o, "from") == Some(pipe.id.as_str()));
+        let from = pipe.roles.from().first().and_then(|id| plan.part(id)).and_then(role_of);
+        let branches = pipes.iter().any(|o| o.roles.from().first() == Some(pipe.id.as_str()));
         let at_pump = matches!(from, Some(PlumbingRole::Pump | PlumbingRole::Accumulator));
-        at_pump && branches && named(pipe, "to").is_none() && pipe.roles.medium().text() == Some("cold")
+        at_pump && branches && pipe.roles.to().first().is_none() && pipe.roles.medium().text() == Some("cold")
     };
     pipes.iter().find(is).copied()
 }

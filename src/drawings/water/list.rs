@@ -38,8 +38,8 @@ pub(super) fn entries<'a>(plan: &'a Plan<'a>, waste: bool, loose: &[&'a Part<'a>
         Entry { tag: &m.tag, part: m.part, does }
     });
     let pipe = |part: &&'a Part<'a>| {
-        let end = |word: &str, field| super::named(part, field).map(|id| format!("{word} {}", build.name(id)));
-        let ends: Vec<_> = [end("from", "from"), end("to", "to")].into_iter().flatten().collect();
+        let end = |word: &str, id: Option<&str>| id.map(|id| format!("{word} {}", build.name(id)));
+        let ends: Vec<_> = [end("from", part.roles.from().first()), end("to", part.roles.to().first())].into_iter().flatten().collect();
         let medium = part.roles.medium().text().unwrap_or("pipe");
         Entry { tag: "", part, does: format!("{medium} {}", ends.join(" ")) }
     };

@@ -1,6 +1,6 @@
 //! What hangs on parts of the water system: drains, heat, senders. Each has a mark that its parts carry.
 
-use super::{named, role_of};
+use super::{role_of};
 use crate::build::Part;
 use crate::drawings::Context;
 use crate::kinds::PlumbingRole;
@@ -31,20 +31,19 @@ impl<'a> Marks<'a> {
         let mut counts: BTreeMap<char, usize> = BTreeMap::new();
         let mut all: Vec<Mark<'a>> = Vec::new();
         for part in parts.values() {
-            let (letter, fields): (char, &[&str]) = match role_of(part) {
-                Some(PlumbingRole::DrainValve) => ('D', &["drains"]),
+            let (letter, on) = match role_of(part) {
+                Some(PlumbingRole::DrainValve) => ('D', part.roles.drains().all()),
                 Some(PlumbingRole::HandValve | PlumbingRole::MotorValve) if !is_waste_valve(context, part) => {
-                    ('D', &["tank"])
+                    ('D', part.roles.tank().all())
                 }
-                Some(PlumbingRole::Trace) => ('H', &["protects"]),
-                Some(PlumbingRole::Pad) => ('H', &["tank"]),
-                Some(PlumbingRole::Sender) => ('L', &["tank"]),
+                Some(PlumbingRole::Trace) => ('H', part.roles.protects().all()),
+                Some(PlumbingRole::Pad) => ('H', part.roles.tank().all()),
+                Some(PlumbingRole::Sender) => ('L', part.roles.tank().all()),
                 _ => continue,
             };
             let count = counts.entry(letter).or_default();
             *count += 1;
-            let listed = |f: &&'static str| part.record.list(f).iter().map(|s| s.value.as_str());
-            let on: Vec<&str> = fields.iter().flat_map(listed).filter(|id| parts.contains_key(*id)).collect();
+            let on: Vec<&str> = on.iter().map(|s| s.value.as_str()).filter(|id| parts.contains_key(*id)).collect();
             let waste = on.first().and_then(|id| parts.get(*id)).is_some_and(is_waste);
             all.push(Mark { tag: format!("{letter}{count}"), part, on, waste });
         }
@@ -78,7 +77,7 @@ fn is_waste(part: &Part<'_>) -> bool {
 /// Whether a valve lets waste water out: it stands at a grey tank, by-passes one that does, or names nothing.
 pub(super) fn is_waste_valve(context: &Context<'_>, valve: &Part<'_>) -> bool {
     let parts = &context.build.parts;
-    let of = |part: &Part<'_>| named(part, "tank").and_then(|id| parts.get(id)).map(is_waste);
-    let passed = || named(valve, "bypass_of").and_then(|id| parts.get(id)).and_then(of);
+    let of = |part: &Part<'_>| part.roles.tank().first().and_then(|id| parts.get(id)).map(is_waste);
+    let passed = || valve.roles.bypass_of().first().and_then(|id| parts.get(id)).and_then(of);
     of(valve).or_else(passed).unwrap_or(true)
 }

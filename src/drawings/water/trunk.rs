@@ -32,9 +32,9 @@ pub(super) struct Trunk<'a> {
 
 /// Whether a pipe brings water to a pump.
 pub(super) fn is_suction(plan: &Plan<'_>, pipe: &Part<'_>) -> bool {
-    let to = super::named(pipe, "to").and_then(|id| plan.part(id)).and_then(super::role_of);
+    let to = pipe.roles.to().first().and_then(|id| plan.part(id)).and_then(super::role_of);
     let medium = pipe.roles.medium().text();
-    let from_city = super::named(pipe, "from").and_then(|id| plan.part(id)).and_then(super::role_of);
+    let from_city = pipe.roles.from().first().and_then(|id| plan.part(id)).and_then(super::role_of);
     let pumpwards = matches!(to, Some(PlumbingRole::Pump | PlumbingRole::Strainer));
     medium == Some("suction") || medium == Some("cold") && pumpwards && from_city != Some(PlumbingRole::CityInlet)
 }

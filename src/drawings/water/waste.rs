@@ -5,7 +5,7 @@ use super::marks::is_waste_valve;
 use super::supply::key;
 use super::trunk::{pipe_ground, pipe_words};
 use super::{
-    JOINED, OUTSIDE, Plan, SHEET, WASTE, arrow, block, bubbles, bubbles_width, name_of, named, role_of, symbols,
+    JOINED, OUTSIDE, Plan, SHEET, WASTE, arrow, block, bubbles, bubbles_width, name_of, role_of, symbols,
 };
 use crate::build::Part;
 use crate::drawings::canvas::{Area, Canvas, Pen, Type};
@@ -86,20 +86,20 @@ fn groups<'a>(plan: &Plan<'a>) -> Vec<Group<'a>> {
     let tanks: Vec<_> = plan.of_role(PlumbingRole::GreyTank).collect();
     let is_tank = |id: &str| tanks.iter().any(|t| t.id == id);
     let is_basin = |id: &str| plan.part(id).is_some_and(|p| role_of(p) == Some(PlumbingRole::Basin));
-    let target = |part: &'a Part<'a>, field: &str| named(part, field).filter(|id| is_tank(id));
+    let target = |id: Option<&'a str>| id.filter(|id| is_tank(id));
     let mut shown: Vec<&str> = Vec::new();
     let mut rows: Vec<(Option<&str>, Row<'a>)> = Vec::new();
     for pipe in &pipes {
-        let from = named(pipe, "from").unwrap_or("");
+        let from = pipe.roles.from().first().unwrap_or("");
         let basin = plan.part(from).filter(|_| is_basin(from) && !shown.contains(&from));
         shown.extend(basin.map(|b| b.id.as_str()));
         let words = if basin.is_some() { String::new() } else { plan.part(from).map_or_else(String::new, name_of) };
-        rows.push((target(pipe, "to"), Row { basin, words, pipe: Some(pipe) }));
+        rows.push((target(pipe.roles.to().first()), Row { basin, words, pipe: Some(pipe) }));
     }
     let users = plan.of_role(PlumbingRole::Basin).chain(plan.of_role(PlumbingRole::Outlet));
-    for user in users.filter(|u| !pipes.iter().any(|p| named(p, "from") == Some(u.id.as_str()))) {
+    for user in users.filter(|u| !pipes.iter().any(|p| p.roles.from().first() == Some(u.id.as_str()))) {
         let basin = Some(user).filter(|u| role_of(u) == Some(PlumbingRole::Basin));
-        let to = target(user, "drains_to");
+        let to = target(user.roles.drains_to().first());
         if basin.is_some() || to.is_some() {
             let words = if basin.is_some() { String::new() } else { name_of(user) };
             rows.push((to, Row { basin, words, pipe: None }));
@@ -111,7 +111,7 @@ fn groups<'a>(plan: &Plan<'a>) -> Vec<Group<'a>> {
         .filter(|v| is_waste_valve(plan.context, v))
         .collect();
     let tank_of = |valve: &'a Part<'a>| {
-        let passed = || named(valve, "bypass_of").and_then(|id| plan.part(id)).and_then(|v| target(v, "tank"));
+        let passed = || valve.roles.bypass_of().first().and_then(|id| plan.part(id)).and_then(|v| target(v, "tank"));
         target(valve, "tank").or_else(passed)
     };
     let mut groups = Vec::new();
@@ -188,7 +188,7 @@ fn draw_valve(canvas: &mut Canvas, plan: &Plan<'_>, valve: &Part<'_>, y: f64) {
     let drawn = canvas.text((VALVE_LABEL.0, y - 1.4), &name, super::NAME);
     bubbles(canvas, &marks, (drawn.right + 1.0, y - 3.6));
     canvas.text((VALVE_LABEL.0, y + 3.2), &letters::fitted(&valve.id, 2.2, Weight::Regular, room), super::ID);
-    let stands_in = named(valve, "bypass_of").map(|id| format!("stands in for {}", plan.context.build.name(id)));
+    let stands_in = valve.roles.bypass_of().first().map(|id| format!("stands in for {}", plan.context.build.name(id)));
     let words = stands_in.unwrap_or_default();
     canvas.text((VALVE_LABEL.0, y + 6.0), &letters::fitted(&words, 2.2, Weight::Regular, room), Type::of(2.2));
 }
@@ -225,7 +225,7 @@ impl Row<'_> {
             canvas.line((start, y), (JOIN, y), JOINED);
         }
         if !ends {
-            let end = self.pipe.and_then(|p| named(p, "to")).map_or("end not named", |id| plan.context.build.name(id));
+            let end = self.pipe.and_then(|p| p.roles.to().first()).map_or("end not named", |id| plan.context.build.name(id));
             canvas.text((JOIN + 1.5, y + 0.8), &letters::fitted(end, 2.3, Weight::Regular, 32.0), Type::of(2.3));
         }
     }
@@ -260,7 +260,7 @@ fn steps(plan: &Plan<'_>, groups: &[Group<'_>]) -> Vec<String> {
     let mut steps = Vec::new();
     for valve in groups.iter().filter(|g| g.tank.is_some()).flat_map(|g| &g.valves) {
         let by_hand = role_of(valve) == Some(PlumbingRole::HandValve);
-        let stands_in = named(valve, "bypass_of").map(|id| plan.context.build.name(id));
+        let stands_in = valve.roles.bypass_of().first().map(|id| plan.context.build.name(id));
         let at = if by_hand { String::new() } else { switched_at(plan, valve) };
         steps.push(match (stands_in, at.is_empty()) {
             (Some(motor), _) => format!("If {motor} does not move, open {} by hand.", valve.name),
