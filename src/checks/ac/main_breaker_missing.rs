@@ -1,11 +1,11 @@
 //! An AC outlet, load or input that no breaker of the van protects.
 
-use crate::source::Span;
 use crate::build::{Circuit, Part};
 use crate::checks::ac::reach;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::{Network, Role};
+use crate::source::Span;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {

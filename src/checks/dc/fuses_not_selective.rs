@@ -38,7 +38,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             Finding::warning(CHECK.doc.name, headline)
                 .about(&circuit.owner)
                 .at(device_span(context, circuit, figures, Of::Rating), format!("rated {}", down.show(System::Metric)))
-                .label(device_span(context, feeder, above, Of::Rating), format!("upstream: {}", up.show(System::Metric)))
+                .label(
+                    device_span(context, feeder, above, Of::Rating),
+                    format!("upstream: {}", up.show(System::Metric)),
+                )
                 .basis("common practice, no source")
                 .help("a larger feeder and fuse, or a smaller fuse here"),
         );

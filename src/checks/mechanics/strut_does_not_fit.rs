@@ -1,9 +1,9 @@
 //! Gas struts too short, or with too little stroke, for their lid.
 
-use crate::fields::Field;
 use crate::checks::compare::above;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::fields::Field;
 use crate::units::Metres;
 
 pub(super) static CHECK: Check = Check {

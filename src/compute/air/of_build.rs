@@ -1,10 +1,10 @@
 //! Applies the filling of tyres to a build and enters the figures in the ledger.
 
-use crate::fields::Field;
 use super::{AirFigures, Filling, fill};
 use crate::build::{Build, Part};
 use crate::compute::formulas::air as f;
 use crate::compute::ledger::{Amount, Ledger};
+use crate::fields::Field;
 use crate::kinds::Air;
 use crate::units::{Dimension, Kilopascals, Ratio, Seconds};
 

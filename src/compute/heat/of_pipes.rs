@@ -1,12 +1,12 @@
 //! Pipe runs and tanks of a build in the cold: what protects them, how long they last, what heat they need.
 
 use super::figures::{Heat, Held, Run};
-use crate::fields::Field;
 use super::freeze::{DESIGN_FACTOR, FILM_INSIDE, FILM_OUTSIDE, Sleeved, tank_loss};
 use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
 use crate::compute::water::{drained_by, of_role};
+use crate::fields::Field;
 use crate::kinds::PlumbingRole;
 use crate::units::{Dimension, Metres, Seconds, Watts};
 
@@ -61,7 +61,8 @@ pub fn is_outside(build: &Build<'_>, part: &Part<'_>) -> bool {
 
 fn sleeved(build: &Build<'_>, part: &Part<'_>, insulation: Option<f64>) -> Option<Sleeved> {
     let of = |field: &Field<Metres>| field.get().map(|m| m.0);
-    let own = || if part.roles.insulated().is_set() { of(part.roles.insulation_thickness()).unwrap_or(0.0) } else { 0.0 };
+    let own =
+        || if part.roles.insulated().is_set() { of(part.roles.insulation_thickness()).unwrap_or(0.0) } else { 0.0 };
     Some(Sleeved {
         bore: of(part.roles.inside_diameter()).filter(|d| *d > 0.0)?,
         outside: of(part.roles.outside_diameter()).filter(|d| *d > 0.0)?,

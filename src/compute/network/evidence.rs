@@ -1,9 +1,9 @@
 //! What the spec says of the fault current a device can break, and where that is read.
 
 use super::device_at::{Device, DeviceAt};
-use crate::fields::{Component, Field, Text};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::electrical::interrupting::Known;
+use crate::fields::{Component, Field, Text};
 use crate::kinds::Role;
 use crate::units::{Amps, Volts};
 

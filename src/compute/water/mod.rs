@@ -13,5 +13,5 @@ pub mod supply;
 
 pub(crate) use of_build::drained_by;
 pub use of_build::{Heated, Outlet, Tank, Water};
+pub(crate) use paths::of_role;
 pub use paths::{Line, lines_to};
-pub(crate) use paths::{of_role};

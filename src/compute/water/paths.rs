@@ -1,8 +1,8 @@
 //! The way of the water from a pump to an outlet, by the pipes of a build.
 
-use crate::fields::Field;
 use super::friction::{HOSE, Pipe, SMOOTH};
 use crate::build::{Build, Part};
+use crate::fields::Field;
 use crate::kinds::PlumbingRole;
 use crate::units::Metres;
 use std::collections::BTreeSet;
@@ -94,7 +94,8 @@ fn follow<'a>(build: &'a Build<'_>, last: &'a Part<'a>, first_pump: &'a Part<'a>
     pipes.extend(arriving(build, &pump.id, &["suction", "cold"]).filter(|r| !seen.contains(r.id.as_str())));
     if !hot {
         let in_a_pipe = |f: &Part<'_>| {
-            of_role(build, PlumbingRole::Pipe).any(|r| r.roles.from().first() == Some(&f.id) || r.roles.to().first() == Some(&f.id))
+            of_role(build, PlumbingRole::Pipe)
+                .any(|r| r.roles.from().first() == Some(&f.id) || r.roles.to().first() == Some(&f.id))
         };
         filters.extend(of_role(build, PlumbingRole::Filter).filter(|f| !in_a_pipe(f)));
     }

@@ -111,8 +111,8 @@ fn groups<'a>(plan: &Plan<'a>) -> Vec<Group<'a>> {
         .filter(|v| is_waste_valve(plan.context, v))
         .collect();
     let tank_of = |valve: &'a Part<'a>| {
-        let passed = || valve.roles.bypass_of().first().and_then(|id| plan.part(id)).and_then(|v| target(v, "tank"));
-        target(valve, "tank").or_else(passed)
+        let passed = || valve.roles.bypass_of().first().and_then(|id| plan.part(id)).and_then(|v| target(v.roles.tank().first()));
+        target(valve.roles.tank().first()).or_else(passed)
     };
     let mut groups = Vec::new();
     for tank in tanks.iter().map(|t| Some(*t)).chain([None]) {

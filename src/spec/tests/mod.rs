@@ -11,6 +11,7 @@ use super::{Language, Spec, read};
 use crate::catalogue::{Catalogue, Text};
 use crate::diag::{Finding, Sink};
 use crate::fields::{Declarations, KindFields};
+use crate::roles::{self, Block};
 use crate::source::SourceFile;
 use serde::Deserialize;
 use std::sync::{Arc, LazyLock};
@@ -20,7 +21,8 @@ use std::sync::{Arc, LazyLock};
 struct KindFile {
     #[serde(default)]
     fields: Declarations,
-    electric: Option<toml::Table>,
+    #[serde(default)]
+    role: indexmap::IndexMap<String, toml::Table>,
 }
 
 /// What is built in.
@@ -48,11 +50,18 @@ fn known() -> &'static KindFields {
         for Text { stem: id, text, .. } in built_in().folder("kinds", "toml") {
             let file: KindFile = toml::from_str(text).unwrap_or_else(|e| panic!("{id}: {e}"));
             let mut fields = shared.common.clone();
-            if let Some(electric) = &file.electric {
-                fields.extend(shared.supply.clone());
-                let role = electric.get("role").and_then(toml::Value::as_str).unwrap_or_default();
-                if ["charger", "inverter", "inverter-charger", "alternator"].contains(&role) {
-                    fields.extend(shared.output.clone());
+            for (role, table) in &file.role {
+                let contract = roles::contract(role).unwrap_or_else(|| panic!("{id}: {role}"));
+                if contract.block == Block::Electric {
+                    fields.extend(shared.supply.clone());
+                    if ["charger", "inverter", "inverter-charger", "alternator"].contains(&contract.id) {
+                        fields.extend(shared.output.clone());
+                    }
+                }
+                for (name, differs) in table {
+                    let Some(field) = contract.field(name) else { continue };
+                    let differs = differs.as_table().unwrap_or_else(|| panic!("{id}: {name}"));
+                    fields.insert(name.clone(), field.declare(differs).expect("declares"));
                 }
             }
             fields.extend(file.fields);
