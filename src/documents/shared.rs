@@ -7,7 +7,6 @@ pub use crate::compute::wording::{
     Reader, Wired, conductor, name_and_place, place_of, places as places_of, protection, ranges, way,
 };
 
-use crate::fields::{Field, Text};
 use super::Context;
 use super::facts::Facts;
 use crate::build::{Build, Circuit, Feeding, Part, Task};
@@ -15,6 +14,7 @@ use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::ledger::Figure;
 use crate::compute::network::{CircuitFigures, Device, DeviceAt};
 use crate::compute::wording;
+use crate::fields::{Field, Text};
 use crate::kinds::{Network, Role, Stage};
 use crate::units::{Metres, number, significant};
 use indexmap::IndexMap;

@@ -52,7 +52,8 @@ impl<T: FieldValue> Field<T> {
 
 impl<T: 'static> Field<T> {
     /// Nothing told, nowhere.
-    pub const NONE: &'static Self = &Self { value: None, quantity: None, name: "", span: Span { start: 0, end: 0 }, given: false, faulty: false };
+    pub const NONE: &'static Self =
+        &Self { value: None, quantity: None, name: "", span: Span { start: 0, end: 0 }, given: false, faulty: false };
 }
 
 impl<T: Copy> Field<T> {

@@ -1,9 +1,9 @@
 //! Maps the owner can read: panel ways, switches and dimmers, control panels, outlets.
 
-use crate::fields::{Field, Texts};
 use super::{Link, anchor};
 use crate::build::Part;
 use crate::documents::alike::Teller;
+use crate::fields::{Field, Texts};
 use crate::kinds::{Role, System};
 use serde::Serialize;
 

@@ -1,9 +1,5 @@
 //! The return side of direct current, and where neutral, earth and body are joined.
 
-use crate::units::ConductorSize;
-use crate::source::Spanned;
-use crate::roles::{ChassisBond, NeutralBond};
-use crate::fields::Field;
 use super::net::{Side, is_return};
 use super::rows::{LEFT, RIGHT, WIRE, count, stack_up, tag};
 use super::words::{self, LEADING, NAME, SMALL};
@@ -13,7 +9,11 @@ use crate::drawings::canvas::{Canvas, Fill, Pen, Type};
 use crate::drawings::letters::{Weight, wrapped};
 use crate::drawings::pen::Dash;
 use crate::drawings::symbols::{HALF, Standard, Symbol, battery_turned};
+use crate::fields::Field;
 use crate::kinds::Role;
+use crate::roles::{ChassisBond, NeutralBond};
+use crate::source::Spanned;
+use crate::units::ConductorSize;
 
 /// From one line of the return side to the next, mm.
 const PITCH: f64 = 15.5;
@@ -243,9 +243,11 @@ fn wrap_all(column: &[String]) -> Vec<(String, bool)> {
 /// Where a part says that neutral and earth are joined.
 fn neutral(context: &Context<'_>, part: &Part<'_>, bond: &NeutralBond) -> Vec<String> {
     let mut lines = vec![part.name.clone()];
-    for (field, when) in
-        [(&bond.on_shore, "On shore power"), (&bond.on_inverter, "On the inverter"), (&bond.on_generator, "On a generator")]
-    {
+    for (field, when) in [
+        (&bond.on_shore, "On shore power"),
+        (&bond.on_inverter, "On the inverter"),
+        (&bond.on_generator, "On a generator"),
+    ] {
         let made = field.text().filter(|t| *t != "not-used");
         lines.extend(made.map(|made| format!("{when}: {}", made.replace('-', " "))));
     }

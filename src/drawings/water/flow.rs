@@ -71,15 +71,18 @@ impl<'a> Flow<'a> {
         for pipe in plan.of_role(PlumbingRole::Pipe).filter(|p| !is_suction(plan, p)) {
             let medium = pipe.roles.medium().text();
             let from_city = role_at(pipe.roles.from().first()) == Some(PlumbingRole::CityInlet);
-            let to_a_user =
-                matches!(role_at(pipe.roles.to().first()), Some(PlumbingRole::Outlet | PlumbingRole::Heater | PlumbingRole::Filter));
+            let to_a_user = matches!(
+                role_at(pipe.roles.to().first()),
+                Some(PlumbingRole::Outlet | PlumbingRole::Heater | PlumbingRole::Filter)
+            );
             match medium {
                 Some("waste") => {}
                 Some("cold" | "hot") if !from_city || to_a_user => pipes.push(pipe),
                 _ => loose.push(pipe),
             }
         }
-        let touches = |id: &str| pipes.iter().any(|p| p.roles.from().first() == Some(id) || p.roles.to().first() == Some(id));
+        let touches =
+            |id: &str| pipes.iter().any(|p| p.roles.from().first() == Some(id) || p.roles.to().first() == Some(id));
         let (connected, inline): (Vec<_>, Vec<_>) = plan.of_role(PlumbingRole::Filter).partition(|f| touches(&f.id));
         let mids: Vec<_> = plan.of_role(PlumbingRole::Heater).chain(connected).collect();
         let main = main_pipe(plan, &pipes);

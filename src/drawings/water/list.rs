@@ -39,7 +39,10 @@ pub(super) fn entries<'a>(plan: &'a Plan<'a>, waste: bool, loose: &[&'a Part<'a>
     });
     let pipe = |part: &&'a Part<'a>| {
         let end = |word: &str, id: Option<&str>| id.map(|id| format!("{word} {}", build.name(id)));
-        let ends: Vec<_> = [end("from", part.roles.from().first()), end("to", part.roles.to().first())].into_iter().flatten().collect();
+        let ends: Vec<_> = [end("from", part.roles.from().first()), end("to", part.roles.to().first())]
+            .into_iter()
+            .flatten()
+            .collect();
         let medium = part.roles.medium().text().unwrap_or("pipe");
         Entry { tag: "", part, does: format!("{medium} {}", ends.join(" ")) }
     };

@@ -1,6 +1,6 @@
 //! What hangs on parts of the water system: drains, heat, senders. Each has a mark that its parts carry.
 
-use super::{role_of};
+use super::role_of;
 use crate::build::Part;
 use crate::drawings::Context;
 use crate::kinds::PlumbingRole;

@@ -4,9 +4,7 @@ use super::list::{self, Advice, Entry, item, switched_at};
 use super::marks::is_waste_valve;
 use super::supply::key;
 use super::trunk::{pipe_ground, pipe_words};
-use super::{
-    JOINED, OUTSIDE, Plan, SHEET, WASTE, arrow, block, bubbles, bubbles_width, name_of, role_of, symbols,
-};
+use super::{JOINED, OUTSIDE, Plan, SHEET, WASTE, arrow, block, bubbles, bubbles_width, name_of, role_of, symbols};
 use crate::build::Part;
 use crate::drawings::canvas::{Area, Canvas, Pen, Type};
 use crate::drawings::letters::{self, Weight};
@@ -111,7 +109,9 @@ fn groups<'a>(plan: &Plan<'a>) -> Vec<Group<'a>> {
         .filter(|v| is_waste_valve(plan.context, v))
         .collect();
     let tank_of = |valve: &'a Part<'a>| {
-        let passed = || valve.roles.bypass_of().first().and_then(|id| plan.part(id)).and_then(|v| target(v.roles.tank().first()));
+        let passed = || {
+            valve.roles.bypass_of().first().and_then(|id| plan.part(id)).and_then(|v| target(v.roles.tank().first()))
+        };
         target(valve.roles.tank().first()).or_else(passed)
     };
     let mut groups = Vec::new();
@@ -225,7 +225,8 @@ impl Row<'_> {
             canvas.line((start, y), (JOIN, y), JOINED);
         }
         if !ends {
-            let end = self.pipe.and_then(|p| p.roles.to().first()).map_or("end not named", |id| plan.context.build.name(id));
+            let end =
+                self.pipe.and_then(|p| p.roles.to().first()).map_or("end not named", |id| plan.context.build.name(id));
             canvas.text((JOIN + 1.5, y + 0.8), &letters::fitted(end, 2.3, Weight::Regular, 32.0), Type::of(2.3));
         }
     }
