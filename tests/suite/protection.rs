@@ -139,7 +139,7 @@ pub(crate) fn judged_as_told(worked: &Worked<'_>) -> usize {
         let circuit = &worked.build.circuits[id];
         let family = figures.device.family.and_then(|f| f.series().breaks_at(Volts(figures.nominal.0)));
         let proof = evidence(&worked.build, circuit, &figures.device);
-        let given = proof.as_ref().and_then(|e| e.part.record.amps(e.field.figure));
+        let given = proof.as_ref().and_then(|e| e.figure.get());
         let source = proof.as_ref().and_then(|e| e.source());
         let enough = |amps: f64| amps >= short.current.0 * (1.0 - 1e-9);
         let shown = given.map_or_else(|| family.is_some_and(|b| enough(b.amps)), |g| enough(g.0));
