@@ -5,7 +5,7 @@
 
 mod layer;
 
-pub use layer::{Layer, OPEN};
+pub use layer::{Layer, LayerFault, OPEN, PAGE};
 
 use serde::de::DeserializeOwned;
 use std::any::{Any, TypeId};
@@ -150,7 +150,7 @@ mod tests {
 
     fn shop(files: &[(&str, &str)]) -> Layer {
         let files = files.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec()));
-        Layer::of_shop("my-shop", files.collect())
+        Layer::of_shop("my-shop", files.collect(), Vec::new())
     }
 
     #[test]

@@ -17,6 +17,7 @@
 //! | [`documents`] | one file per document: views |
 //! | [`drawings`] | diagrams, plans, charts, panel faces as SVG |
 //! | [`render`], [`typeset`], [`typst_cli`] | templates to Markdown, HTML, Typst, PDF |
+//! | [`shop`] | a shop's folder on the disk |
 //! | [`spreadsheet`] | plain tables to a workbook and to CSV |
 //! | [`pipeline`] | the one flow through all of this |
 //! | [`publish`] | files put in place, whole or not at all |
@@ -40,6 +41,7 @@ pub mod pipeline;
 pub mod publish;
 pub mod render;
 pub mod roles;
+pub mod shop;
 pub mod source;
 pub mod spec;
 pub mod spreadsheet;

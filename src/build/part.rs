@@ -153,7 +153,9 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
         }
         let name = match record.text("name").filter(|n| !n.trim().is_empty()) {
             Some(name) => name.to_owned(),
-            None if nameless.get(kind.id.as_str()) == Some(&1) => kind.name.clone(),
+            None if nameless.get(kind.id.as_str()) == Some(&1) => {
+                spec.page.word(&kind.id).map_or_else(|| kind.name.clone(), str::to_owned)
+            }
             None => readable(id),
         };
         let count = record.count("count").unwrap_or(1).max(1);

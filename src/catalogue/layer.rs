@@ -10,30 +10,45 @@ use std::sync::Arc;
 pub const OPEN: [&str; 3] = ["kinds", "stock", "pictures"];
 
 /// The page of a shop about itself.
-const PAGE: &str = "shop.toml";
+pub const PAGE: &str = "shop.toml";
+
+/// What stands in a shop's folder and cannot be taken in.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LayerFault {
+    /// Name of the finding.
+    pub name: &'static str,
+    /// The file or folder, below the shop's.
+    pub path: String,
+    /// One line, complete on its own.
+    pub headline: String,
+    /// What to do.
+    pub help: String,
+}
 
 /// Texts and pictures by their path below a folder.
-#[derive(Clone)]
+#[derive(Clone, PartialEq, Eq)]
 pub struct Layer {
     name: Arc<str>,
     /// `None` for what is built in.
     files: Option<Arc<BTreeMap<String, Vec<u8>>>>,
+    faults: Arc<[LayerFault]>,
 }
 
 impl Layer {
     /// What is embedded in the program.
     pub(super) fn built_in() -> Self {
-        Self { name: "rigbinder".into(), files: None }
+        Self { name: "rigbinder".into(), files: None, faults: Arc::default() }
     }
 
-    /// The files of a shop's folder by their paths in it, with `/`. Those that a shop cannot supply are left out.
+    /// The files of a shop's folder by their paths in it, with `/`, and what could not be taken in. Files that a shop cannot
+    /// supply are left out.
     #[must_use]
-    pub fn of_shop(name: &str, mut files: BTreeMap<String, Vec<u8>>) -> Self {
+    pub fn of_shop(name: &str, mut files: BTreeMap<String, Vec<u8>>, faults: Vec<LayerFault>) -> Self {
         files.retain(|path, _| {
             let open = |(folder, file): (&str, &str)| OPEN.contains(&folder) && !file.contains('/');
             path == PAGE || path.split_once('/').is_some_and(open)
         });
-        Self { name: name.into(), files: Some(Arc::new(files)) }
+        Self { name: name.into(), files: Some(Arc::new(files)), faults: faults.into() }
     }
 
     /// What it is called in messages: the folder of a shop.
@@ -46,6 +61,17 @@ impl Layer {
     #[must_use]
     pub const fn is_built_in(&self) -> bool {
         self.files.is_none()
+    }
+
+    /// What stands there and could not be taken in.
+    #[must_use]
+    pub fn faults(&self) -> &[LayerFault] {
+        &self.faults
+    }
+
+    /// Paths of its files; none of what is built in.
+    pub fn paths(&self) -> impl Iterator<Item = &str> {
+        self.files.iter().flat_map(|files| files.keys()).map(String::as_str)
     }
 
     /// What stands at `path`.
@@ -64,7 +90,8 @@ impl Layer {
     }
 
     /// Stems and texts of the files with `ending` right in `folder`, sorted by stem.
-    pub(super) fn folder(&self, folder: &str, ending: &str) -> Vec<(&str, &str)> {
+    #[must_use]
+    pub fn folder(&self, folder: &str, ending: &str) -> Vec<(&str, &str)> {
         let mut texts: Vec<(&str, &str)> = match &self.files {
             None => TEMPLATES
                 .get_dir(folder)

@@ -20,6 +20,13 @@ pub struct Args {
     /// Print findings and faults only.
     #[arg(long, short, global = true)]
     pub quiet: bool,
+    /// Folder of the shop: its page, kinds, stock, pictures. Left out, RIGBINDER_SHOP, else `shop.toml` or `shop/` beside
+    /// the spec or one folder above it.
+    #[arg(long, global = true, value_name = "DIR")]
+    pub shop: Option<PathBuf>,
+    /// Use no shop's folder, whatever lies beside the spec.
+    #[arg(long, global = true, conflicts_with = "shop")]
+    pub no_shop: bool,
 }
 
 /// Forms of findings.
@@ -76,8 +83,8 @@ pub enum SchemaOf {
 pub enum Command {
     /// Check a spec and print what is wrong with it
     Check {
-        /// The spec file.
-        spec: PathBuf,
+        /// The spec file. Left out with --shop: the shop's folder alone is checked, all of it.
+        spec: Option<PathBuf>,
         /// List what is missing for this, and where to write it.
         #[arg(long = "for", value_enum)]
         purpose: Option<Purpose>,
@@ -94,10 +101,19 @@ pub enum Command {
     Release(Release),
     /// Compile specs and again whenever one is saved, until Ctrl-C
     Watch(Watch),
-    /// Write a commented starter spec
+    /// Write a commented starter: a spec, a shop's folder (--shop DIR), a kind or a stock item in one
     New {
         /// File to write; it must not exist yet. `-` prints the spec.
-        spec: PathBuf,
+        spec: Option<PathBuf>,
+        /// Name of a kind to begin in the shop's folder; with --stock, the kind of the item.
+        #[arg(long, value_name = "NAME", conflicts_with = "spec")]
+        kind: Option<String>,
+        /// A kind to begin with: the new one has all that it has.
+        #[arg(long, value_name = "KIND", requires = "kind", conflicts_with_all = ["spec", "stock"])]
+        like: Option<String>,
+        /// Id of a stock item to begin in the shop's folder.
+        #[arg(long, value_name = "NAME", requires = "kind", conflicts_with = "spec")]
+        stock: Option<String>,
     },
     /// Tell what changed between two specs, and what follows from it
     Compare {

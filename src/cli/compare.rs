@@ -2,10 +2,10 @@
 
 use super::after::read_record;
 use super::args::MessageFormat;
+use super::house::House;
 use super::print::Print;
 use super::spec_file::{count, load, summary};
 use super::{CLEAN, STOPPED, plain};
-use crate::catalogue::Catalogue;
 use crate::diag::{Finding, Severity, json};
 use crate::pipeline::{self, Worked};
 use crate::source::SourceFile;
@@ -14,14 +14,14 @@ use std::path::Path;
 /// What is printed where the builds are the same.
 const NOTHING: &str = "Nothing changed: both are the same build.\n";
 
-pub(super) fn run(print: &Print, catalogue: &Catalogue, old: &Path, new: &Path) -> Result<u8, String> {
+pub(super) fn run(print: &Print, house: &House<'_>, old: &Path, new: &Path) -> Result<u8, String> {
     let text = |e: pipeline::Fault| e.to_string();
     // All of it is one value of JSON.
     let mut told = Vec::new();
     let before = if old.extension().is_some_and(|e| e == "json") {
         read_record(old)?.0
     } else {
-        let loaded = load(catalogue, old)?;
+        let loaded = load(house, old)?;
         let worked = pipeline::work_out(&loaded).map_err(text)?;
         if worked.counts().0 > 0 {
             return Ok(stopped(print, &[(&worked.findings, &loaded.file)], &worked, old));
@@ -34,7 +34,7 @@ pub(super) fn run(print: &Print, catalogue: &Catalogue, old: &Path, new: &Path) 
         let name = new.display();
         return Err(format!("{name} is no spec: the earlier of the two may be a record, the later one is a spec"));
     }
-    let loaded = load(catalogue, new)?;
+    let loaded = load(house, new)?;
     let worked = pipeline::work_out_after(&loaded, Some(&before)).map_err(text)?;
     let mut findings: Vec<(&[Finding], &SourceFile)> = told.iter().map(|(f, file)| (f.as_slice(), file)).collect();
     findings.push((&worked.findings, &loaded.file));

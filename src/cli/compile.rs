@@ -1,26 +1,26 @@
 //! `compile`: from specs to their folders of documents.
 
 use super::args::{Compile, Emit};
+use super::house::House;
 use super::make::{Made, make};
 use super::order::Order;
 use super::prepare::{Prepared, prepare};
 use super::print::Print;
 use super::spec_file::{folder_name, folder_names, load};
 use super::{BROKEN_OFF, CLEAN, COULD_NOT_RUN, STOPPED, frozen, stop};
-use crate::catalogue::Catalogue;
 use crate::pipeline::{self, Worked};
 use std::path::PathBuf;
 
-pub(super) fn run(print: &Print, catalogue: &Catalogue, args: &Compile) -> Result<u8, String> {
+pub(super) fn run(print: &Print, house: &House<'_>, args: &Compile) -> Result<u8, String> {
     if let Some(emit) = args.emit {
         let [spec] = args.specs.as_slice() else { return Err("--emit takes one spec".to_owned()) };
-        let loaded = load(catalogue, spec)?;
-        let after = Order::of(catalogue, &args.wanted)?.after(&folder_name(spec))?;
+        let loaded = load(house, spec)?;
+        let after = Order::of(house, &args.wanted)?.after(&folder_name(spec))?;
         let earlier = after.as_ref().map(|after| &after.earlier.build);
         return emit_json(print, &pipeline::work_out_after(&loaded, earlier).map_err(|e| e.to_string())?, emit);
     }
     stop::listen();
-    all(print, &args.specs, &Order::of(catalogue, &args.wanted)?)
+    all(print, &args.specs, &Order::of(house, &args.wanted)?)
 }
 
 /// Compiles specs, and releases them where the order says so.

@@ -1,14 +1,16 @@
 //! `kinds`: the library of component kinds.
 
+use super::house::House;
 use super::print::Print;
 use super::{CLEAN, COULD_NOT_RUN};
-use crate::catalogue::Catalogue;
 use crate::fields::{Declarations, FieldDecl, FieldType};
 use crate::kinds::{Kind, Library, System};
 use crate::spec::{ComponentFields, Language};
 use std::fmt::Write;
+use std::path::Path;
 
-pub(super) fn run(print: &Print, catalogue: &Catalogue, id: Option<&str>) -> Result<u8, String> {
+pub(super) fn run(print: &Print, house: &House<'_>, id: Option<&str>) -> Result<u8, String> {
+    let catalogue = &house.catalogue(Path::new("here.toml"))?;
     let library = Library::load(catalogue).map_err(|e| e.to_string())?;
     let Some(id) = id else {
         print.out(&list(&library));

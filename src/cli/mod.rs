@@ -9,6 +9,7 @@ mod compile;
 mod explain;
 mod frozen;
 mod gate;
+mod house;
 mod kinds;
 mod make;
 mod new;
@@ -27,7 +28,6 @@ mod watch;
 
 pub use args::{Args, Command, Compile, Emit, MessageFormat, Purpose, Release, SchemaOf, Typesetter, Wanted, Watch};
 
-use crate::catalogue::Catalogue;
 use clap::Parser;
 
 /// All went well.
@@ -55,17 +55,21 @@ pub fn run_command_line() -> u8 {
 #[must_use]
 pub fn run(args: Args) -> u8 {
     let print = print::Print::new(args.message_format, args.quiet);
-    let catalogue = Catalogue::built_in();
+    let house = house::House::of(&print, args.shop.as_deref(), args.no_shop);
+    let house = &house;
     let result = match args.command {
-        Command::Check { spec, purpose, out } => check::run(&print, &catalogue, &spec, purpose, &out),
-        Command::Compile(compile) => compile::run(&print, &catalogue, &compile),
-        Command::Release(release) => release::run(&print, &catalogue, release),
-        Command::Watch(watch) => watch::run(&print, &catalogue, &watch),
-        Command::New { spec } => new::run(&print, &catalogue, &spec),
-        Command::Compare { old, new } => compare::run(&print, &catalogue, &old, &new),
+        Command::Check { spec, purpose, out } => check::run(&print, house, spec.as_deref(), purpose, &out),
+        Command::Compile(compile) => compile::run(&print, house, &compile),
+        Command::Release(release) => release::run(&print, house, release),
+        Command::Watch(watch) => watch::run(&print, house, &watch),
+        Command::New { spec, kind, like, stock } => {
+            let wanted = new::Wanted { spec, kind, like, stock };
+            new::run(&print, house, &wanted)
+        }
+        Command::Compare { old, new } => compare::run(&print, house, &old, &new),
         Command::Explain { finding } => explain::run(&print, finding.as_deref()),
-        Command::Kinds { kind } => kinds::run(&print, &catalogue, kind.as_deref()),
-        Command::Schema { of } => shell::schema(&print, &catalogue, of),
+        Command::Kinds { kind } => kinds::run(&print, house, kind.as_deref()),
+        Command::Schema { of } => shell::schema(&print, house, of),
         Command::Completions { shell } => shell::completions(&print, shell),
         Command::Man => shell::man(&print),
     };

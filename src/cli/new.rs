@@ -1,16 +1,37 @@
-//! `new`: a commented starter spec.
+//! `new`: a commented starter: a spec, a shop's folder, a kind or a stock item.
 
 use super::CLEAN;
+use super::house::House;
 use super::print::Print;
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Catalogue, OPEN, PAGE};
+use crate::documents::calendar_feed::capital;
+use crate::kinds::Library;
 use crate::publish::plainly;
-use crate::spec;
-use std::fs::OpenOptions;
+use crate::spec::{self, Language};
+use std::fs::{self, OpenOptions};
 use std::io::{ErrorKind, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-pub(super) fn run(print: &Print, catalogue: &Catalogue, path: &Path) -> Result<u8, String> {
-    let starter = spec::starter(catalogue).map_err(|e| e.to_string())?;
+/// What to begin.
+#[derive(Debug)]
+pub(super) struct Wanted {
+    pub(super) spec: Option<PathBuf>,
+    pub(super) kind: Option<String>,
+    pub(super) like: Option<String>,
+    pub(super) stock: Option<String>,
+}
+
+pub(super) fn run(print: &Print, house: &House<'_>, wanted: &Wanted) -> Result<u8, String> {
+    match wanted {
+        Wanted { spec: Some(path), .. } => a_spec(print, house, path),
+        Wanted { stock: Some(id), kind: Some(kind), .. } => an_item(print, house, id, kind),
+        Wanted { kind: Some(id), like, .. } => a_kind(print, house, id, like.as_deref()),
+        _ => a_shop(print, house),
+    }
+}
+
+fn a_spec(print: &Print, house: &House<'_>, path: &Path) -> Result<u8, String> {
+    let starter = spec::starter(house.built_in()).map_err(|e| e.to_string())?;
     if path == Path::new("-") {
         print.out(starter);
         return Ok(CLEAN);
@@ -20,6 +41,83 @@ pub(super) fn run(print: &Print, catalogue: &Catalogue, path: &Path) -> Result<u
         let file = path.join("mine.toml");
         return Err(format!("cannot make {name}: it is a folder; name the file to make, such as {}", file.display()));
     }
+    write(path, starter)?;
+    print.note(&format!("wrote {name}; change it to your build, then: rigbinder check {name}"));
+    Ok(CLEAN)
+}
+
+fn a_shop(print: &Print, house: &House<'_>) -> Result<u8, String> {
+    let Some(folder) = house.named() else {
+        return Err("name the spec to make, or a shop's folder by --shop, or a kind by --kind".to_owned());
+    };
+    let starter = spec::starter_shop(house.built_in()).map_err(|e| e.to_string())?;
+    for inside in OPEN {
+        let path = folder.join(inside);
+        fs::create_dir_all(&path).map_err(|e| format!("cannot make {}: {}", path.display(), plainly(&e)))?;
+    }
+    write(&folder.join(PAGE), starter)?;
+    let name = folder.display();
+    print.note(&format!("wrote {name}; change {PAGE} to your shop, then: rigbinder check --shop {name}"));
+    Ok(CLEAN)
+}
+
+fn a_kind(print: &Print, house: &House<'_>, id: &str, like: Option<&str>) -> Result<u8, String> {
+    let (folder, catalogue) = shop_with(house, id)?;
+    let kinds = catalogue.folder("kinds", "toml");
+    if kinds.iter().any(|kind| kind.stem == id) {
+        return Err(format!("there is a kind {id} already; give the new one another name"));
+    }
+    let text = match like {
+        None => {
+            let starter = spec::starter_kind(&catalogue).map_err(|e| e.to_string())?;
+            starter.replacen("New kind", &capital(&id.replace('-', " ")), 1)
+        }
+        Some(like) => {
+            let found = kinds.iter().find(|kind| kind.stem == like);
+            let text = found.ok_or_else(|| format!("there is no kind {like}; `rigbinder kinds` lists them all"))?.text;
+            format!(
+                "# A kind of your own, begun as the kind {like}. Change its name first, then what differs.\n\n{text}"
+            )
+        }
+    };
+    let path = folder.join("kinds").join(format!("{id}.toml"));
+    write(&path, &text)?;
+    print.note(&format!("wrote {}; then: rigbinder check --shop {}", path.display(), folder.display()));
+    Ok(CLEAN)
+}
+
+fn an_item(print: &Print, house: &House<'_>, id: &str, kind: &str) -> Result<u8, String> {
+    let (folder, catalogue) = shop_with(house, id)?;
+    let library = Library::load_where(&catalogue, |known| known == kind).map_err(|e| e.to_string())?;
+    let language = Language::of(&catalogue).map_err(|e| e.to_string())?;
+    let shared = &language.component;
+    let Some(of_kind) = library.get(kind) else {
+        return Err(format!("there is no kind {kind}; `rigbinder kinds` lists them all"));
+    };
+    let known = library.fields(&shared.common, &shared.supply, &shared.output);
+    let mut fields = known.kinds.get(kind).cloned().unwrap_or_default();
+    for (field, decl) in language.of_stock() {
+        fields.entry(field.clone()).or_insert_with(|| decl.clone());
+    }
+    let path = folder.join("stock").join(format!("{id}.toml"));
+    write(&path, &spec::starter_item(id, kind, &of_kind.summary, &fields))?;
+    print.note(&format!("wrote {}; then: rigbinder check --shop {}", path.display(), folder.display()));
+    Ok(CLEAN)
+}
+
+/// The shop's folder that a kind or an item of this id goes into, and the catalogue with it.
+fn shop_with(house: &House<'_>, id: &str) -> Result<(PathBuf, Catalogue), String> {
+    if !spec::is_plain(id) {
+        return Err(format!("\"{id}\" is no id: it has a-z and 0-9, parts joined by single hyphens"));
+    }
+    let folder = house.shop()?;
+    let catalogue = house.catalogue(&folder.join(PAGE))?;
+    Ok((folder, catalogue))
+}
+
+/// Makes a file that must not exist yet.
+fn write(path: &Path, text: &str) -> Result<(), String> {
+    let name = path.display();
     let made = OpenOptions::new().write(true).create_new(true).open(path);
     let mut file = made.map_err(|error| match (error.kind(), path.parent()) {
         (ErrorKind::AlreadyExists, _) => {
@@ -30,11 +128,10 @@ pub(super) fn run(print: &Print, catalogue: &Catalogue, path: &Path) -> Result<u
         }
         _ => format!("cannot make {name}: {}", plainly(&error)),
     })?;
-    if let Err(error) = file.write_all(starter.as_bytes()) {
-        // Half a spec would stand in the way of the next try.
-        drop(std::fs::remove_file(path));
+    if let Err(error) = file.write_all(text.as_bytes()) {
+        // Half a file would stand in the way of the next try.
+        drop(fs::remove_file(path));
         return Err(format!("cannot write {name}: {}", plainly(&error)));
     }
-    print.note(&format!("wrote {name}; change it to your build, then: rigbinder check {name}"));
-    Ok(CLEAN)
+    Ok(())
 }

@@ -2,6 +2,7 @@
 
 use super::after::After;
 use super::args::Wanted;
+use super::house::House;
 use super::{clock, stop};
 use crate::catalogue::Catalogue;
 use crate::documents;
@@ -16,7 +17,7 @@ use std::time::SystemTime;
 /// What to make, and with what: the same for all builds of a run.
 pub(super) struct Order<'a> {
     /// What specs are read by.
-    pub(super) catalogue: &'a Catalogue,
+    pub(super) house: &'a House<'a>,
     pub(super) wanted: &'a Wanted,
     /// Whether a copy is to be kept as a release.
     pub(super) release: bool,
@@ -32,7 +33,7 @@ pub(super) struct Order<'a> {
 impl<'a> Order<'a> {
     /// Looks for the typesetter.
     #[expect(clippy::disallowed_methods, reason = "the command line looks at clock and path")]
-    pub(super) fn of(catalogue: &'a Catalogue, wanted: &'a Wanted) -> Result<Self, String> {
+    pub(super) fn of(house: &'a House<'a>, wanted: &'a Wanted) -> Result<Self, String> {
         if let Some(fault) = clock::fault(SystemTime::now()) {
             return Err(fault);
         }
@@ -48,7 +49,7 @@ impl<'a> Order<'a> {
         };
         let typst = (!wanted.no_pdf).then(find);
         let named = wanted.revision_from.as_deref().map(After::record).transpose()?;
-        Ok(Self { catalogue, wanted, release: false, only, typst, named, program: program() })
+        Ok(Self { house, wanted, release: false, only, typst, named, program: program() })
     }
 
     /// The same, with a copy kept as a release.
@@ -62,7 +63,7 @@ impl<'a> Order<'a> {
     }
 
     /// Digest over all that the output of a spec depends on. A release is worked out whatever stands there.
-    pub(super) fn inputs(&self, file: &SourceFile, after: Option<&After>) -> Option<String> {
+    pub(super) fn inputs(&self, catalogue: &Catalogue, file: &SourceFile, after: Option<&After>) -> Option<String> {
         let typst = match &self.typst {
             None => "",
             Some(found) => found.as_ref().ok()?.version.as_str(),
@@ -70,7 +71,12 @@ impl<'a> Order<'a> {
         let wanted = format!("{:?}", self.wanted);
         let earlier = after.map_or("", |after| &after.digest);
         let parts = [self.program.as_ref()?, typst, &wanted, earlier, &file.name, &file.text];
-        Some(digest_of(&parts.map(str::as_bytes)))
+        let mut parts: Vec<&[u8]> = parts.into_iter().map(str::as_bytes).collect();
+        for layer in catalogue.layers().iter().filter(|layer| !layer.is_built_in()) {
+            parts.push(layer.name().as_bytes());
+            parts.extend(layer.paths().flat_map(|path| [path.as_bytes(), layer.bytes(path).unwrap_or_default()]));
+        }
+        Some(digest_of(&parts))
     }
 }
 

@@ -9,6 +9,7 @@ use crate::parallel;
 use crate::pipeline::{self, DataFile, Sheet};
 use crate::publish::{RECORD, sealed};
 use crate::source::SourceFile;
+use crate::typeset::Logo;
 use std::path::{Path, PathBuf};
 
 /// A spec worked out, with its documents as text.
@@ -48,6 +49,8 @@ pub(super) struct Prepared {
     pub(super) inputs: Option<String>,
     /// Seconds since 1970 of the documents' date.
     pub(super) timestamp: i64,
+    /// The logo of the shop.
+    pub(super) logo: Option<Logo>,
 }
 
 impl Prepared {
@@ -63,15 +66,17 @@ pub(super) fn prepare(specs: &[(&Path, &str)], order: &Order<'_>) -> Vec<Result<
 }
 
 fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, String> {
-    let loaded = load(order.catalogue, spec)?;
+    let loaded = load(order.house, spec)?;
     let after = order.after(name)?;
     let earlier = after.as_ref().map(|after| &after.earlier);
     let worked = pipeline::work_out_after(&loaded, earlier.map(|earlier| &earlier.build)).map_err(|e| e.to_string())?;
     let (errors, ..) = worked.counts();
     let mut refused = if order.release { after::refusal(&worked, &order.wanted.out, name) } else { None };
     let unchecked = worked.unchecked();
-    let timestamp = pipeline::timestamp(&pipeline::page_setup(&worked));
-    let inputs = order.inputs(&loaded.file, after.as_ref()).filter(|_| errors == 0 && !order.release);
+    let setup = pipeline::page_setup(&worked);
+    let (timestamp, logo) = (pipeline::timestamp(&setup), setup.brand.logo);
+    let inputs =
+        order.inputs(&loaded.catalogue, &loaded.file, after.as_ref()).filter(|_| errors == 0 && !order.release);
     let untouched = inputs.as_ref().and_then(|i| sealed(&order.wanted.out, name, i, pipeline::is_document));
     let (mut sheets, mut data) = (Vec::new(), Vec::new());
     let mut about = serde_json::Map::new();
@@ -124,5 +129,6 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
         untouched,
         inputs,
         timestamp,
+        logo,
     })
 }

@@ -1,19 +1,21 @@
 //! `schema`, `completions`, `man`: what editors and shells want.
 
+use super::house::House;
 use super::print::Print;
 use super::{Args, CLEAN, SchemaOf};
-use crate::catalogue::Catalogue;
 use crate::kinds::Library;
 use crate::pipeline;
 use crate::spec::{self, Language};
 use clap::CommandFactory;
 use clap_complete::Shell;
+use std::path::Path;
 
-pub(super) fn schema(print: &Print, catalogue: &Catalogue, of: SchemaOf) -> Result<u8, String> {
+pub(super) fn schema(print: &Print, house: &House<'_>, of: SchemaOf) -> Result<u8, String> {
     let schema = match of {
         SchemaOf::Build => pipeline::build_schema(),
         SchemaOf::Record => pipeline::record_schema(),
         SchemaOf::Spec => {
+            let catalogue = &house.catalogue(Path::new("here.toml"))?;
             let library = Library::load(catalogue).map_err(|e| e.to_string())?;
             let language = Language::of(catalogue).map_err(|e| e.to_string())?;
             let shared = &language.component;

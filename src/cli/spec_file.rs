@@ -1,14 +1,14 @@
 //! A spec file: how it is read, what is found in it in one line, and the folder of its output.
 
+use super::house::House;
 use super::read;
-use crate::catalogue::Catalogue;
 use crate::pipeline::{self, Loaded, Worked};
 use crate::publish;
 use std::path::{Path, PathBuf};
 
 /// Reads a spec file.
-pub(super) fn load(catalogue: &Catalogue, spec: &Path) -> Result<Loaded, String> {
-    pipeline::load(catalogue, &spec.display().to_string(), &read::spec(spec)?).map_err(|e| e.to_string())
+pub(super) fn load(house: &House<'_>, spec: &Path) -> Result<Loaded, String> {
+    pipeline::load(&house.catalogue(spec)?, &spec.display().to_string(), &read::spec(spec)?).map_err(|e| e.to_string())
 }
 
 /// One line on what there is and what was found, with so many `more` warnings.

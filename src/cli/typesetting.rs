@@ -6,12 +6,12 @@ use super::progress::Bar;
 use crate::files;
 use crate::pipeline;
 use crate::publish::{Output, Staging, digest_of};
-use crate::typeset;
+use crate::typeset::{self, Logo};
 use crate::typst_cli::{self, Compiled, Job, Settings, Typst, TypstError};
 use std::fmt;
 use std::fs;
 use std::path::Path;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 use std::time::Duration;
 
 /// Folder below the folder of all outputs where the Typst files of failed runs are kept.
@@ -37,6 +37,8 @@ pub(super) struct Pdf<'a> {
     stem: &'a str,
     text: &'a str,
     holds_spec: bool,
+    /// Files of the shop's folder that it holds beside the spec.
+    holds: &'a [(String, Arc<[u8]>)],
 }
 
 /// PDFs of a build that are to be made.
@@ -45,6 +47,8 @@ pub(super) struct Pdfs<'a> {
     pub(super) all: Vec<Pdf<'a>>,
     /// The spec, which some PDFs hold.
     spec: &'a str,
+    /// The logo of the shop, which they show.
+    logo: Option<&'a Logo>,
     timestamp: i64,
 }
 
@@ -57,15 +61,18 @@ impl<'a> Pdfs<'a> {
             let inside = if sheet.holds_spec { spec } else { "" };
             let standard = typst_cli::standard(sheet.holds_spec);
             let parts = [COMMON.as_bytes(), &timestamp.to_le_bytes(), standard.as_bytes(), inside.as_bytes()];
+            let logo = build.logo.as_ref().map(|logo| &*logo.bytes);
+            let holds: Vec<&[u8]> = sheet.holds.iter().flat_map(|(name, bytes)| [name.as_bytes(), bytes]).collect();
             Pdf {
                 name: format!("{}.pdf", sheet.stem),
-                source_digest: digest_of(&[&parts[..], &[sheet.typst.as_bytes()]].concat()),
+                source_digest: digest_of(&[&parts[..], &[sheet.typst.as_bytes()], logo.as_slice(), &holds].concat()),
                 stem: &sheet.stem,
                 text: &sheet.typst,
                 holds_spec: sheet.holds_spec,
+                holds: &sheet.holds,
             }
         };
-        Self { all: build.sheets.iter().map(pdf).collect(), spec, timestamp }
+        Self { all: build.sheets.iter().map(pdf).collect(), spec, logo: build.logo.as_ref(), timestamp }
     }
 }
 
@@ -146,6 +153,15 @@ fn write_sources(staging: &Staging<'_>, pdfs: &Pdfs<'_>, title: &str) -> Result<
         fs::write(&path, text).map(|()| path.clone()).map_err(|e| format!("cannot write {}: {e}", path.display()))
     };
     write(typeset::STYLE_NAME, typeset::STYLE)?;
+    for (name, bytes) in pdfs.all.iter().flat_map(|pdf| pdf.holds) {
+        let path = root.join(name);
+        let made = path.parent().map_or(Ok(()), fs::create_dir_all).and_then(|()| fs::write(&path, bytes));
+        made.map_err(|e| format!("cannot write {}: {e}", path.display()))?;
+    }
+    if let Some(logo) = pdfs.logo {
+        let path = root.join(logo.name());
+        fs::write(&path, &logo.bytes).map_err(|e| format!("cannot write {}: {e}", path.display()))?;
+    }
     if pdfs.all.iter().any(|pdf| pdf.holds_spec) {
         write(pipeline::SPEC.name, pdfs.spec)?;
     }

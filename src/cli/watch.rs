@@ -5,6 +5,7 @@
 
 use super::args::Watch;
 use super::compile::tell;
+use super::house::House;
 use super::make::{Made, make};
 use super::order::Order;
 use super::prepare::{Prepared, prepare};
@@ -12,7 +13,6 @@ use super::print::Print;
 use super::spec_file::{count, folder_names};
 use super::stop;
 use super::{CLEAN, MessageFormat, read};
-use crate::catalogue::Catalogue;
 use crate::diag::Finding;
 use crate::spec::is_syntax;
 use std::collections::{BTreeMap, BTreeSet};
@@ -50,7 +50,7 @@ struct Watched<'a> {
     good: bool,
 }
 
-pub(super) fn run(print: &Print, catalogue: &Catalogue, args: &Watch) -> Result<u8, String> {
+pub(super) fn run(print: &Print, house: &House<'_>, args: &Watch) -> Result<u8, String> {
     let names = folder_names(&args.specs, &args.wanted.out)?;
     stop::listen();
     let mut watched = Vec::new();
@@ -71,7 +71,7 @@ pub(super) fn run(print: &Print, catalogue: &Catalogue, args: &Watch) -> Result<
             good: false,
         });
     }
-    let order = Order::of(catalogue, &args.wanted)?;
+    let order = Order::of(house, &args.wanted)?;
     while !stop::asked() {
         round(print, &order, &mut watched);
         if !watched.iter().any(|w| w.due) {

@@ -88,24 +88,27 @@ impl Page<'_> {
 
     /// The lines around the place and its labels; far-off labels in snippets of their own.
     fn place(&self, finding: &Finding, span: Span) -> String {
-        let mut windows =
-            vec![(self.clamp(span), vec![(AnnotationKind::Primary, self.clamp(span), finding.here.as_str())])];
+        let (file, at) = self.clamp(span);
+        if file.text.is_empty() {
+            return format!("  in {}\n", visible(&file.name));
+        }
+        let mut windows = vec![(file, at.clone(), vec![(AnnotationKind::Primary, at, finding.here.as_str())])];
         for label in &finding.labels {
-            let at = self.clamp(label.span);
+            let (file, at) = self.clamp(label.span);
             let mark = (AnnotationKind::Context, at.clone(), label.text.as_str());
             let near = |window: &Range<usize>| window.start.min(at.start) + NEAR >= window.end.max(at.end);
-            match windows.iter_mut().find(|(window, _)| near(window)) {
-                Some((window, marks)) => {
+            match windows.iter_mut().find(|(of, window, _)| std::ptr::eq(*of, file) && near(window)) {
+                Some((_, window, marks)) => {
                     *window = window.start.min(at.start)..window.end.max(at.end);
                     marks.push(mark);
                 }
-                None => windows.push((at, vec![mark])),
+                None => windows.push((file, at, vec![mark])),
             }
         }
         let level = if finding.severity == Severity::Error { Level::ERROR } else { Level::WARNING };
-        let snippets = windows.into_iter().map(|(window, marks)| {
-            let (snippet, start) = self.snippet::<Annotation<'_>>(window);
-            let path = visible(&self.file.name).into_owned();
+        let snippets = windows.into_iter().map(|(file, window, marks)| {
+            let (snippet, start) = snippet::<Annotation<'_>>(file, window);
+            let path = visible(&file.name).into_owned();
             snippet.path(path).annotations(marks.into_iter().map(|(kind, at, text)| {
                 let label = (!text.is_empty()).then(|| visible(text).into_owned());
                 kind.span(at.start - start..at.end - start).label(label)
@@ -116,29 +119,30 @@ impl Page<'_> {
     }
 
     fn patch(&self, span: Span, replacement: &str) -> String {
-        let at = self.clamp(span);
-        let (snippet, start) = self.snippet::<Patch<'_>>(at.clone());
+        let (file, at) = self.clamp(span);
+        let (snippet, start) = snippet::<Patch<'_>>(file, at.clone());
         let patch = Patch::new(at.start - start..at.end - start, visible_lines(replacement));
         let group = Group::with_title(Level::HELP.secondary_title("a likely mend")).element(snippet.patch(patch));
         let shown = self.renderer.render(&[group]);
         format!("{}\n", shown.trim_end_matches(['\n', ' ', '|']))
     }
 
-    /// The whole lines that `window` touches, as a snippet, and the byte they begin at.
-    fn snippet<T: Clone>(&self, window: Range<usize>) -> (Snippet<'_, T>, usize) {
-        let text = &self.file.text;
-        let start = text[..window.start].rfind('\n').map_or(0, |i| i + 1);
-        let end = text[window.end..].find('\n').map_or(text.len(), |i| window.end + i);
-        let (line, _) = self.file.position(start);
-        (Snippet::source(same_length(&text[start..end])).line_start(line), start)
+    /// The file of `span`, and `span` inside its text and on character boundaries.
+    fn clamp(&self, span: Span) -> (&SourceFile, Range<usize>) {
+        let (file, base) = self.file.file_at(span.start);
+        let text = &file.text;
+        let start = text.floor_char_boundary((span.start - base).min(text.len()));
+        (file, start..text.ceil_char_boundary(span.end.saturating_sub(base).clamp(start, text.len())))
     }
+}
 
-    /// `span` inside the text and on character boundaries.
-    fn clamp(&self, span: Span) -> Range<usize> {
-        let text = &self.file.text;
-        let start = text.floor_char_boundary(span.start.min(text.len()));
-        start..text.ceil_char_boundary(span.end.clamp(start, text.len()))
-    }
+/// The whole lines of a file that `window` touches, as a snippet, and the byte they begin at.
+fn snippet<T: Clone>(file: &SourceFile, window: Range<usize>) -> (Snippet<'_, T>, usize) {
+    let text = &file.text;
+    let start = text[..window.start].rfind('\n').map_or(0, |i| i + 1);
+    let end = text[window.end..].find('\n').map_or(text.len(), |i| window.end + i);
+    let (line, _) = file.position(start);
+    (Snippet::source(same_length(&text[start..end])).line_start(line), start)
 }
 
 /// As [`visible`], line ends kept.

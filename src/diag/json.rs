@@ -1,7 +1,7 @@
 //! Renders findings (JSON): an array of objects with fields that stay, for editors and other programs.
 //!
 //! Lines and columns count from 1, columns in characters; `start` and `end` are bytes of the file without its
-//! byte-order mark. What is absent is `null` or an empty list, never left out.
+//! byte-order mark. `file` of a finding, a label or a fix is the spec, or a file of the shop's folder. What is absent is `null` or an empty list, never left out.
 
 use super::{Finding, is_steering};
 use crate::source::{SourceFile, Span};
@@ -25,17 +25,24 @@ pub fn render_all<'a>(groups: impl IntoIterator<Item = (&'a [Finding], &'a Sourc
 }
 
 fn object(finding: &Finding, file: &SourceFile) -> Value {
-    let mut value = json!({ "name": finding.name, "severity": finding.severity, "file": file.name });
+    let mut value = json!({ "name": finding.name, "severity": finding.severity, "file": name_at(finding.span, file) });
     let place = place(finding.span, file);
     let labels: Vec<Value> = finding
         .labels
         .iter()
-        .map(|label| with(self::place(Some(label.span), file), &[("text", json!(label.text))]))
+        .map(|label| {
+            with(
+                self::place(Some(label.span), file),
+                &[("text", json!(label.text)), ("file", json!(name_at(Some(label.span), file)))],
+            )
+        })
         .collect();
-    let fix = finding
-        .fix
-        .as_ref()
-        .map(|fix| with(self::place(Some(fix.span), file), &[("replacement", json!(fix.replacement))]));
+    let fix = finding.fix.as_ref().map(|fix| {
+        with(
+            self::place(Some(fix.span), file),
+            &[("replacement", json!(fix.replacement)), ("file", json!(name_at(Some(fix.span), file)))],
+        )
+    });
     let accepted = finding.accepted.as_ref().map(|a| json!({ "reason": a.reason, "by": a.by }));
     value = with(value, &[]);
     if let (Some(into), Value::Object(place)) = (value.as_object_mut(), place) {
@@ -54,6 +61,11 @@ fn object(finding: &Finding, file: &SourceFile) -> Value {
             ("accepted", json!(accepted)),
         ],
     )
+}
+
+/// The file of a place: the spec, or one of the shop's folder.
+fn name_at(span: Option<Span>, file: &SourceFile) -> &str {
+    &span.map_or(file, |span| file.file_at(span.start).0).name
 }
 
 fn place(span: Option<Span>, file: &SourceFile) -> Value {

@@ -150,6 +150,19 @@ impl Finding {
         self
     }
 
+    /// The same with all its places so many bytes further on.
+    #[must_use]
+    pub fn moved_by(mut self, bytes: usize) -> Self {
+        self.span = self.span.map(|span| span.moved_by(bytes));
+        for label in &mut self.labels {
+            label.span = label.span.moved_by(bytes);
+        }
+        if let Some(fix) = &mut self.fix {
+            fix.span = fix.span.moved_by(bytes);
+        }
+        self
+    }
+
     /// A replacement that would mend it.
     #[must_use]
     pub fn fix(mut self, span: Span, replacement: impl Into<String>) -> Self {

@@ -9,7 +9,8 @@ use std::fmt::Write as _;
 pub fn render(findings: &[Finding], file: &SourceFile) -> String {
     let mut out = String::new();
     for finding in findings {
-        out.push_str(&visible(&file.name));
+        let own = finding.span.map_or(file, |span| file.file_at(span.start).0);
+        out.push_str(&visible(&own.name));
         if let Some(span) = finding.span {
             let (line, column) = file.position(span.start);
             let _ = write!(out, ":{line}:{column}");

@@ -97,6 +97,8 @@ pub struct View {
     pub before_trip: Vec<seasons::Work>,
     /// Rounds of upkeep.
     pub care: Vec<Round>,
+    /// Closing letter of the shop; "" where it has none.
+    pub closing: String,
     /// Words used here.
     pub glossary: Vec<lookup::Word>,
     /// Terms and where they are.
@@ -181,6 +183,7 @@ pub fn view(context: &Context<'_>) -> View {
         care: maintenance_calendar::rounds(&teller),
         index: lookup::index(build, &systems, &emergencies, &symptoms),
         symptoms,
+        closing: build.spec.page.text("closing").to_owned(),
         glossary: Vec::new(),
         emergencies,
         systems,

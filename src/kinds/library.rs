@@ -8,7 +8,7 @@ use indexmap::IndexMap;
 use std::fmt;
 
 /// A kind file that does not hold together. Embedded ones are covered by tests.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct KindError {
     /// Kind.
     pub kind: String,
@@ -16,6 +16,8 @@ pub struct KindError {
     pub at: Option<(usize, usize)>,
     /// What is wrong.
     pub message: String,
+    /// Whether it bears the name of another kind.
+    pub shadows: bool,
 }
 
 impl fmt::Display for KindError {
@@ -36,6 +38,8 @@ pub struct Library {
     kinds: IndexMap<String, Kind>,
     /// Ids of all kinds there are, read or not.
     ids: Vec<String>,
+    /// Kinds of a shop that were asked for and do not hold together.
+    pub faults: Vec<KindError>,
 }
 
 impl Library {
@@ -59,9 +63,18 @@ impl Library {
     /// The first file that does not hold together.
     pub fn load_where(catalogue: &Catalogue, wanted: impl Fn(&str) -> bool) -> Result<Self, KindError> {
         let mut library = Self { ids: Self::ids(catalogue), ..Self::default() };
-        for Text { stem: id, text, .. } in catalogue.folder("kinds", "toml") {
-            if wanted(id) {
-                library.kinds.insert(id.to_owned(), read(id, text)?);
+        for Text { stem: id, text, layer } in
+            catalogue.folder("kinds", "toml").into_iter().filter(|kind| wanted(kind.stem))
+        {
+            if library.kinds.contains_key(id) {
+                let message = "there is a built-in kind of this name".to_owned();
+                library.faults.push(KindError { kind: id.to_owned(), at: None, message, shadows: true });
+                continue;
+            }
+            match read(id, text) {
+                Ok(kind) => drop(library.kinds.insert(id.to_owned(), kind)),
+                Err(error) if layer.is_built_in() => return Err(error),
+                Err(error) => library.faults.push(error),
             }
         }
         Ok(library)

@@ -15,11 +15,11 @@ use toml::de::DeTable;
 pub(super) fn read(id: &str, text: &str) -> Result<Kind, KindError> {
     let mut kind: Kind = toml::from_str(text).map_err(|e| {
         let at = e.span().map(|span| place(text, span.start));
-        KindError { kind: id.to_owned(), at, message: e.message().trim().to_owned() }
+        KindError { kind: id.to_owned(), at, message: e.message().trim().to_owned(), shadows: false }
     })?;
     id.clone_into(&mut kind.id);
     let fault = claims(&mut kind).and_then(|()| super::coherent::coherent(&kind));
-    fault.map_err(|fault| KindError { kind: id.to_owned(), at: fault.place_in(text), message: fault.message })?;
+    fault.map_err(|fault| KindError { kind: id.to_owned(), at: fault.place_in(text), message: fault.message, shadows: false })?;
     Ok(kind)
 }
 

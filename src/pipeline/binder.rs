@@ -1,7 +1,7 @@
 //! The bound binder: its front, and the documents that its directives name, as one document for the typesetter.
 
-use super::Fault;
 use super::sheet::{Sheet, broken};
+use super::{Fault, shop};
 use crate::parallel;
 use crate::render;
 use crate::typeset::{self, Attached, Block, Document, PageSetup, Pictures};
@@ -15,8 +15,8 @@ pub const SPEC: Attached<'static> = Attached {
     media: "application/toml",
 };
 
-/// The binder with what it binds, from its front alone. A spec that tells where something hidden is (`secret`) stays out
-/// of the PDF, as it stays out of every document.
+/// The binder with what it binds, from its front alone. Its PDF holds the spec and `shop`, what was used of a shop's
+/// folder; nothing where that is `None`: a spec that tells where something hidden is stays out of every document.
 ///
 /// The documents are read once more: their trees are larger than all texts, and keeping them that long costs more.
 ///
@@ -27,9 +27,8 @@ pub(super) fn bound<'a>(
     parts: impl Iterator<Item = &'a Sheet>,
     setup: &PageSetup,
     pictures: &Pictures,
-    secret: bool,
+    shop: Option<Vec<shop::File>>,
 ) -> Result<Sheet, Fault> {
-    let spec = (!secret).then_some(SPEC);
     let broken = |errors| broken(&front.stem, errors);
     let read = |sheet: &Sheet| Ok((sheet.stem.clone(), typeset::parse(&sheet.markdown)?));
     let asked: Vec<&Sheet> = parts.collect();
@@ -38,9 +37,14 @@ pub(super) fn bound<'a>(
     let markdown = linked(front, &parts).map_err(broken)?;
     let document = typeset::parse(&markdown).map_err(broken)?;
     let html = typeset::to_html(&document, setup, pictures).map_err(broken)?;
-    let mut typst = typeset::bind(&document, parts, setup, pictures, spec).map_err(broken)?.text;
+    let holds_spec = shop.is_some();
+    let shop = shop.unwrap_or_default();
+    let beside = shop.iter().map(|file| Attached { name: &file.name, about: file.about, media: file.media });
+    let attached: Vec<Attached<'_>> = holds_spec.then_some(SPEC).into_iter().chain(beside).collect();
+    let mut typst = typeset::bind(&document, parts, setup, pictures, &attached).map_err(broken)?.text;
     typst.shrink_to_fit();
-    Ok(Sheet { markdown, html, typst, holds_spec: spec.is_some(), ..front.clone() })
+    let holds = shop.into_iter().map(|file| (file.name, file.bytes)).collect();
+    Ok(Sheet { markdown, html, typst, holds_spec, holds, ..front.clone() })
 }
 
 /// The Markdown with a link behind the directive of each document: on a screen the document is a file of its own.

@@ -3,7 +3,7 @@
 use super::sheet::{DRAWINGS, Sheet, Shown, in_context, neutral, page_setup, sheet};
 use super::sheets::{Only, sheets};
 use super::told::Open;
-use super::{Fault, Loaded, Worked, templates};
+use super::{Fault, Loaded, Worked, shop, templates};
 use crate::build::{Build, Ways};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::documents::change_notice::changes::Changes;
@@ -207,5 +207,8 @@ pub fn about(worked: &Worked<'_>, snapshot: &Snapshot) -> Result<serde_json::Map
         ("ready_for_handover", worked.missing.is_empty().into()),
         ("build", build),
     ];
-    Ok(fields.into_iter().map(|(name, value): (&str, serde_json::Value)| (name.to_owned(), value)).collect())
+    let shop = shop::used(worked).map(|used| serde_json::to_value(used).map(|used| ("shop", used)));
+    let shop = shop.transpose().map_err(|e| Fault::of("the record cannot be written", &e))?;
+    let fields = fields.into_iter().chain(shop);
+    Ok(fields.map(|(name, value): (&str, serde_json::Value)| (name.to_owned(), value)).collect())
 }

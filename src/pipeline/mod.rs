@@ -8,6 +8,7 @@ mod data;
 mod record;
 mod sheet;
 mod sheets;
+mod shop;
 mod stale;
 mod templates;
 mod told;
@@ -18,6 +19,7 @@ pub use data::{DATA, DataFile, build_schema, data};
 pub use record::record_schema;
 pub use sheet::{DRAWINGS, Sheet, drawings, page_setup, timestamp};
 pub use sheets::{Only, is_document, sheets};
+pub use shop::{Checked, Used, check_shop, stock_changes};
 
 use crate::build::Build;
 use crate::catalogue::Catalogue;
@@ -33,7 +35,7 @@ use crate::documents::snapshot::{Snapshot, Stale};
 use crate::kinds::Library;
 use crate::render::Engine;
 use crate::source::SourceFile;
-use crate::spec::{self, Language, Spec};
+use crate::spec::{self, Language, Shelf, Spec};
 use crate::tables::profile::Profile;
 use crate::units::in_words_but_differences;
 use serde::Serialize;
@@ -86,17 +88,22 @@ pub struct Loaded {
 /// Where a text of the catalogue does not hold together.
 pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, Fault> {
     let mut sink = Sink::default();
-    let file = spec::decode_text(name, bytes, &mut sink);
+    let mut file = spec::decode_text(name, bytes, &mut sink);
+    let shelf = Shelf::gather(catalogue, &mut file, &mut sink);
     let language = Language::of(catalogue).map_err(|e| Fault::of("the spec language cannot be read", &e))?;
     // A kind that the text does not name anywhere is known by its name alone: reading all of them would take longer
     // than the rest of the work. An escape in the text could hide a name, so then all are read.
-    let hidden = file.text.contains('\\');
-    let mentions = |id: &str| hidden || file.text.contains(id);
+    let texts = || [&file].into_iter().chain(file.further()).map(|file| file.text.as_str());
+    let hidden = texts().any(|text| text.contains('\\'));
+    let mentions = |id: &str| hidden || texts().any(|text| text.contains(id));
     let library =
         Library::load_where(catalogue, mentions).map_err(|e| Fault::of("a component kind cannot be read", &e))?;
+    shop::kinds(catalogue, &library, &mut file, &mut sink, |id| {
+        library.get(id).is_some() || library.faults.iter().any(|f| f.kind == id)
+    });
     let common = &language.component;
     let known = library.fields(&common.common, &common.supply, &common.output);
-    let spec = spec::read(&file, &language, &known, &mut sink);
+    let spec = spec::read(&file, &language, &known, &shelf, &mut sink);
     Ok(Loaded { catalogue: catalogue.clone(), file, spec, library, findings: sink.into_sorted() })
 }
 
@@ -248,6 +255,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
     if unchecked {
         worked.missing.retain(|missing| missing.group == handover::Group::Errors);
     }
+    shop::point_at_components(&mut worked, &loaded.file);
     // What the comparison with an earlier revision was told, it was told before all findings were there.
     worked.open = OnceLock::new();
     Ok(worked)
@@ -274,6 +282,7 @@ fn readings_of(build: &Build<'_>, figures: &Figures, facts: &OnceLock<FactBook>)
 #[must_use]
 pub fn finding_docs() -> Vec<crate::diag::FindingDoc> {
     let mut docs: Vec<_> = spec::READ_FINDINGS.to_vec();
+    docs.extend_from_slice(spec::SHOP_FINDINGS);
     docs.extend_from_slice(crate::build::BUILD_FINDINGS);
     docs.extend(checks::all().map(|c| c.doc));
     docs.extend_from_slice(checks::acceptance::ACCEPTANCE_FINDINGS);

@@ -1,5 +1,6 @@
 //! JSON Schema of `record.json`, made from the types that stand in it.
 
+use super::shop::Used;
 use crate::documents::snapshot::Snapshot;
 use crate::publish::Entry;
 use schemars::JsonSchema;
@@ -24,6 +25,8 @@ struct Form {
     ready_for_handover: bool,
     /// Only in the record of a release.
     release: Option<Release>,
+    /// Only where a shop's folder was used: digests of what was used of it.
+    shop: Option<Used>,
     /// What the build was, in the values that a change notice compares.
     build: Snapshot,
     /// Every file that was made, but for the record itself, by its name below the folder.

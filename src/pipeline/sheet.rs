@@ -8,9 +8,10 @@ use crate::documents::{Context, PictureView, View, owners_manual};
 use crate::drawings::{self, Drawing};
 use crate::render::Engine;
 use crate::typeset::tree::Meta;
-use crate::typeset::{self, PageSetup, Paper, Pictures};
+use crate::typeset::{self, Brand, Logo, PageSetup, Paper, Pictures};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::path::Path;
 use std::sync::Arc;
 
 /// One document as text.
@@ -30,6 +31,8 @@ pub struct Sheet {
     pub typst: String,
     /// Its PDF holds the spec: under the name of [`super::SPEC`] in the typesetter's folder.
     pub holds_spec: bool,
+    /// Files of a shop's folder that its PDF holds beside the spec, by their names in the typesetter's folder.
+    pub holds: Vec<(String, Arc<[u8]>)>,
     /// Other files that belong to it, by full name.
     pub beside: Vec<(String, Arc<str>)>,
 }
@@ -106,7 +109,7 @@ pub(super) fn sheet(
     let files = pictures.into_iter();
     let beside = files.filter_map(|name| Some((name.clone(), shown.pictures.get(&name)?.clone()))).collect();
     let (meta, binds) = (document.meta.clone(), document.bound());
-    Ok(Sheet { stem, markdown, meta, binds, html, typst, holds_spec: false, beside })
+    Ok(Sheet { stem, markdown, meta, binds, html, typst, holds_spec: false, holds: Vec::new(), beside })
 }
 
 /// The fault of a document that the typesetter does not take.
@@ -170,6 +173,27 @@ pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
         draft: worked.missing.iter().any(|m| m.id != STALE),
         lang: "en".to_owned(),
         region: if us { "US" } else { "GB" }.to_owned(),
+        brand: brand(worked),
+    }
+}
+
+/// What the shop's page puts on covers, heads and feet.
+fn brand(worked: &Worked<'_>) -> Brand {
+    let page = &worked.build.spec.page;
+    let lines =
+        ["address", "telephones"].into_iter().flat_map(|field| page.shop.list(field)).map(|line| line.value.as_str());
+    let logo = page.shop.text("logo").and_then(|name| {
+        let path = format!("pictures/{name}");
+        let bytes = worked.catalogue.layers().iter().find_map(|layer| layer.bytes(&path))?;
+        let svg = Path::new(name).extension().is_some_and(|e| e.eq_ignore_ascii_case("svg"));
+        Some(Logo { bytes: bytes.into(), svg })
+    });
+    Brand {
+        contact: lines.collect::<Vec<_>>().join(", "),
+        accent: page.shop.text("accent").unwrap_or_default().to_owned(),
+        foot: page.text("foot").to_owned(),
+        cover: page.text("cover").to_owned(),
+        logo,
     }
 }
 

@@ -1,7 +1,7 @@
 //! Documents of a build as text: Markdown, HTML, Typst, iCalendar.
 
 use super::sheet::{Sheet, Shown, in_context, mark_of, page_setup, sheet};
-use super::{Fault, Worked, binder, templates};
+use super::{Fault, Worked, binder, shop, templates};
 use crate::documents::{self, Document};
 use crate::kinds::Stage;
 use crate::parallel;
@@ -82,7 +82,8 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     });
     let mark = mark_of(texts, &setup.revision);
     let setup = PageSetup { draft: !worked.missing.is_empty(), mark, ..setup };
-    let binder = binder::bound(&front, parts, &setup, &shown.pictures, secret)?;
+    let shop = if secret { Vec::new() } else { shop::attached(worked)? };
+    let binder = binder::bound(&front, parts, &setup, &shown.pictures, (!secret).then_some(shop))?;
     made.insert(at, binder);
     Ok(made)
 }

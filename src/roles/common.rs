@@ -12,6 +12,8 @@ role! {
         kind: may Text { required = true; change = "replaced" };
         /// Copies what that component gives: every field but its place and its way. Fields given here win.
         like: may Component;
+        /// Item of the shop's stock that it is, in place of `kind`. Fields given here win over those of the item.
+        stock: may Text { change = "replaced" };
         /// What people call it. Left out, the name of its kind.
         name: may Text;
         /// Where it sits.

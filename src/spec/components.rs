@@ -3,6 +3,7 @@
 use super::limits::{LONGEST_LIKE, MOST_PIECES};
 use super::model::Component;
 use super::record::{Given, Owner, Reader};
+use super::stock::Shelf;
 use super::suggest::{near, nearest};
 use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
@@ -16,13 +17,14 @@ use std::collections::BTreeSet;
 const NOT_COPIED: [&str; 3] = ["place", "places", "way"];
 
 /// Fields that are read apart from the others.
-const APART: [&str; 2] = ["kind", "like"];
+const APART: [&str; 3] = ["kind", "like", "stock"];
 
 struct Raw<'a> {
     id: Spanned<String>,
     table: &'a Table,
     kind: Option<Spanned<String>>,
     like: Option<Spanned<String>>,
+    stock: Option<Spanned<String>>,
     damaged: bool,
 }
 
@@ -31,6 +33,7 @@ pub(super) fn read(
     reader: &mut Reader<'_>,
     table: &Table,
     known: &KindFields,
+    shelf: &Shelf,
     damage: &Damage,
 ) -> IndexMap<String, Component> {
     let raws = collect(reader, table, damage);
@@ -39,8 +42,13 @@ pub(super) fn read(
         table.entries.keys().map(String::as_str).chain(damage.words.iter().map(String::as_str)).collect();
     let chains: IndexMap<&str, Vec<&str>> =
         raws.keys().map(|id| (id.as_str(), chain(reader, &raws, id, &all_ids))).collect();
-    let kinds: IndexMap<&str, Option<Spanned<String>>> =
-        raws.values().map(|raw| (raw.id.value.as_str(), kind_of(reader, raw, &chains, &raws, known))).collect();
+    let stocks: IndexMap<&str, Spanned<String>> =
+        raws.keys().filter_map(|id| Some((id.as_str(), stock_of(reader, &raws, &chains, shelf, id)?))).collect();
+    let taken = |id: &str| shelf.items.get(&stocks.get(id)?.value)?.kind.as_ref();
+    let kinds: IndexMap<&str, Option<Spanned<String>>> = raws
+        .values()
+        .map(|raw| (raw.id.value.as_str(), kind_of(reader, raw, &chains, &raws, taken(&raw.id.value), known)))
+        .collect();
     let decls = |id: &str| {
         let kind = kinds.get(id)?.as_ref()?;
         known.kinds.get(&kind.value)
@@ -59,13 +67,20 @@ pub(super) fn read(
             copy(&mut given, own.get(other), decls);
             damaged |= raws.get(*other).is_some_and(|r| r.damaged);
         }
+        if let Some(stock) = stocks.get(id.as_str()) {
+            copy(&mut given, Some(&shelf.given(reader, known, &stock.value)), decls);
+        }
+        damaged |= raw.stock.is_some() && !stocks.contains_key(id.as_str());
         damaged |= raw.like.is_some() && chains.get(id.as_str()).is_none_or(Vec::is_empty);
         let own_decls = decls.iter().filter(|(name, _)| !APART.contains(&name.as_str()));
         let own_decls: Declarations = own_decls.map(|(name, decl)| (name.clone(), decl.clone())).collect();
         let owner = Owner { name: id, subject: Some(id), kind: Some(&kind.value) };
         let record = reader.complete(owner, given, &own_decls, damaged);
         total = total.saturating_add(record.count("count").and_then(|n| usize::try_from(n).ok()).unwrap_or(1));
-        components.insert(id.clone(), Component { id: raw.id.clone(), kind: kind.clone(), record });
+        components.insert(
+            id.clone(),
+            Component { id: raw.id.clone(), kind: kind.clone(), stock: stocks.get(id.as_str()).cloned(), record },
+        );
     }
     if total > MOST_PIECES {
         let headline = format!("the counts of the components add up to {total}; {MOST_PIECES} are allowed");
@@ -90,9 +105,9 @@ fn collect<'a>(reader: &mut Reader<'_>, table: &'a Table, damage: &Damage) -> Ve
             let (_, item) = inner.entries.get(field)?;
             word(reader, id, field, item)
         };
-        let (kind, like) = (word("kind"), word("like"));
+        let (kind, like, stock) = (word("kind"), word("like"), word("stock"));
         let damaged = damage.hit(&["component", id]);
-        raws.push(Raw { id: Spanned::new(id.clone(), *key), table: inner, kind, like, damaged });
+        raws.push(Raw { id: Spanned::new(id.clone(), *key), table: inner, kind, like, stock, damaged });
     }
     raws
 }
@@ -101,7 +116,11 @@ fn word(reader: &mut Reader<'_>, id: &str, field: &str, item: &Item) -> Option<S
     if let Node::Text(text) = &item.node {
         return Some(Spanned::new(text.clone(), item.span));
     }
-    let takes = if field == "kind" { "a kind in quotes, like \"fridge\"" } else { "the id of one component in quotes" };
+    let takes = match field {
+        "kind" => "a kind in quotes, like \"fridge\"",
+        "stock" => "the id of a stock item in quotes",
+        _ => "the id of one component in quotes",
+    };
     let headline = format!("{id}: `{field}` is {}; it takes {takes}", item.node.word());
     reader.sink.push(Finding::error("wrong-type", headline).at(item.span, item.node.word()).about(id));
     None
@@ -174,18 +193,57 @@ fn like_loop(id: &str, others: &[&str], raws: &IndexMap<String, Raw<'_>>) -> Fin
     finding.help("give the fields in one of them and delete its `like`")
 }
 
-/// The kind of a component, its own or the one it copies, if it is known.
+/// The stock item that a component takes: its own, else that of the nearest it copies. `None` where there is none.
+fn stock_of(
+    reader: &mut Reader<'_>,
+    raws: &IndexMap<String, Raw<'_>>,
+    chains: &IndexMap<&str, Vec<&str>>,
+    shelf: &Shelf,
+    id: &str,
+) -> Option<Spanned<String>> {
+    if let Some(own) = raws.get(id).and_then(|raw| raw.stock.as_ref()) {
+        return shelf.item(reader, id, own).map(|_| own.clone());
+    }
+    let copied = chains.get(id).into_iter().flatten().find_map(|other| raws.get(*other)?.stock.as_ref())?;
+    shelf.items.contains_key(&copied.value).then(|| copied.clone())
+}
+
+/// The kind of a component, its own, that of the stock item it takes, or the one it copies, if it is known.
 fn kind_of(
     reader: &mut Reader<'_>,
     raw: &Raw<'_>,
     chains: &IndexMap<&str, Vec<&str>>,
     raws: &IndexMap<String, Raw<'_>>,
+    taken: Option<&Spanned<String>>,
     known: &KindFields,
 ) -> Option<Spanned<String>> {
     let id = &raw.id.value;
     let copied = chains.get(id.as_str()).into_iter().flatten().find_map(|other| raws.get(*other)?.kind.as_ref());
+    if let (Some(own), Some(taken)) =
+        (&raw.kind, taken.filter(|taken| Some(&taken.value) != raw.kind.as_ref().map(|k| &k.value)))
+    {
+        let headline = format!("{id}: a {} cannot be taken from stock as a {}", taken.value, own.value);
+        let finding = Finding::error("stock-of-other-kind", headline).about(id).at(own.span, "its kind");
+        reader
+            .sink
+            .push(finding.label(taken.span, "the kind of the stock item").help("delete `kind`, or name another item"));
+    }
     let Some(own) = &raw.kind else {
-        let excused = raw.damaged || raw.like.is_some() || raw.table.entries.contains_key("kind");
+        if let Some(taken) = taken.filter(|taken| known.kinds.contains_key(&taken.value)) {
+            let at = raw.stock.as_ref().map_or(taken.span, |stock| stock.span);
+            let other = copied.filter(|copied| copied.value != taken.value && raw.stock.is_some());
+            if let Some(copied) = other {
+                let headline = format!("{id}: a {} cannot be like a {}", taken.value, copied.value);
+                let finding =
+                    Finding::error("like-of-other-kind", headline).about(id).at(at, "its kind by its stock item");
+                reader
+                    .sink
+                    .push(finding.label(copied.span, "the kind it copies from").help("delete `stock` or `like`"));
+            }
+            return Some(Spanned::new(taken.value.clone(), at));
+        }
+        let excused =
+            raw.damaged || raw.like.is_some() || raw.stock.is_some() || raw.table.entries.contains_key("kind");
         if !excused {
             let misspelt = raw.table.entries.keys().any(|k| nearest(k, ["kind"]).is_some());
             let headline = format!("{id}: `kind` is missing");

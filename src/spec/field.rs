@@ -4,13 +4,13 @@ use super::suggest::listed;
 use super::tree::Item;
 use crate::diag::Finding;
 use crate::fields::{FieldDecl, FieldType};
-use crate::source::Span;
+use crate::source::{SourceFile, Span};
 use crate::units::Dimension;
 
 /// The field that is being read.
 pub(super) struct Field<'a> {
-    /// Text of the file.
-    pub(super) text: &'a str,
+    /// The spec, with the files of a shop behind it.
+    pub(super) file: &'a SourceFile,
     /// Whose field it is, for headlines: `fridge`, `vehicle`.
     pub(super) owner: &'a str,
     /// Id of the component, place or task, for the finding.

@@ -13,6 +13,9 @@ pub struct Component {
     pub id: Spanned<String>,
     /// Its kind.
     pub kind: Spanned<String>,
+    /// The stock item it takes, its own or that of the component it copies.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stock: Option<Spanned<String>>,
     /// Common fields and the kind's own, with defaults filled in.
     pub record: Record,
 }
@@ -62,9 +65,30 @@ pub struct Recorded {
     pub photos: IndexMap<String, Record>,
 }
 
+/// What a shop's own page says. All of it is empty where there is no shop's folder.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Page {
+    /// `[shop]`: name, address, logo, accent colour, units, rules, paper.
+    pub shop: Record,
+    /// `[person.<id>]`: who may sign.
+    pub people: IndexMap<String, Record>,
+    /// `[labour.<id>]`: what an hour costs.
+    pub labour: IndexMap<String, Record>,
+    /// `[words]`: what the shop calls the things of a kind.
+    pub words: IndexMap<String, Spanned<String>>,
+    /// `[texts]`: for cover, foot and closing letter.
+    pub texts: Record,
+}
+
 /// A whole spec. Sections that the file does not have are empty records with their defaults.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Spec {
+    /// The page of the shop whose folder it is read with.
+    #[serde(skip)]
+    pub page: Page,
+    /// What the stock items give that components take, by id.
+    #[serde(skip_serializing_if = "IndexMap::is_empty")]
+    pub stock: IndexMap<String, Record>,
     /// `[build]`: title, number, revision, shop, handover, prints, rules, paper.
     pub build: Record,
     /// `[vehicle]`: plate and weighbridge figures.

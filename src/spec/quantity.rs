@@ -27,7 +27,7 @@ pub(super) fn read(
 
 fn unreadable(field: &Field<'_>, item: &Item, text: &str, dimension: Dimension, fault: &ParseFault) -> Finding {
     let headline = format!("= \"{}\": {}", shortened(text), fault.message);
-    let at = inside(field.text, item.span, text, &fault.at);
+    let at = inside(field.file.slice(item.span), item.span, text, &fault.at);
     let finding = field.error("quantity-unreadable", &headline, at, "cannot be read");
     match fault.likely.as_deref().filter(|likely| parse_quantity(likely, dimension).is_ok()) {
         Some(likely) => finding.help(format!("write \"{likely}\"")).fix(item.span, format!("\"{likely}\"")),
@@ -59,8 +59,7 @@ fn bare(field: &Field<'_>, item: &Item, dimension: Dimension) -> Finding {
 }
 
 /// The place of a part of a text, where the text stands in the file as it is; else of the whole text.
-fn inside(file: &str, span: Span, text: &str, part: &std::ops::Range<usize>) -> Span {
-    let raw = file.get(span.start..span.end).unwrap_or("");
+fn inside(raw: &str, span: Span, text: &str, part: &std::ops::Range<usize>) -> Span {
     if raw.len() != text.len() + 2 || raw.get(1..raw.len() - 1) != Some(text) || part.is_empty() {
         return span;
     }

@@ -2,8 +2,10 @@
 
 use super::limits::{LARGEST_FILE, MOST_ENTRIES};
 use super::model::Spec;
+use super::page;
 use super::record::Reader;
 use super::sections::Language;
+use super::stock::Shelf;
 use super::syntax::parse;
 use super::tree::{Item, Node, Table};
 use super::whole::Whole;
@@ -14,7 +16,7 @@ use crate::source::{SourceFile, Span};
 const NOT_UTF8: &str = "not-utf8";
 
 /// Reads a spec. Always gives one, as whole as the file allows; faults go to `sink` and do not hide each other.
-pub fn read(file: &SourceFile, language: &Language, known: &KindFields, sink: &mut Sink) -> Spec {
+pub fn read(file: &SourceFile, language: &Language, known: &KindFields, shelf: &Shelf, sink: &mut Sink) -> Spec {
     if sink.findings().iter().any(|f| f.name == NOT_UTF8) {
         return Spec::default();
     }
@@ -34,9 +36,21 @@ pub fn read(file: &SourceFile, language: &Language, known: &KindFields, sink: &m
         }
         return Spec::default();
     }
-    let reader = Reader { text: &file.text, language, sink, references: Vec::new() };
-    let spec = Whole { reader, table: &table, known, damage: &mut damage }.spec();
-    Spec { unread: damage.lost, ..spec }
+    let page =
+        shelf.page.as_ref().map(|source| page::read(file, source, language, known, shelf, sink)).unwrap_or_default();
+    let reader = Reader::of(file, language, shelf, sink);
+    let mut spec = Whole { reader, table: &table, known, shelf, damage: &mut damage }.spec();
+    page.stand_in(&mut spec.build);
+    Spec { unread: damage.lost, page, ..spec }
+}
+
+/// Reads a shop's page and every item of its stock, for a check of its folder alone; gives the number of items.
+pub fn read_shop(file: &SourceFile, language: &Language, known: &KindFields, shelf: &Shelf, sink: &mut Sink) -> usize {
+    if let Some(source) = &shelf.page {
+        page::read(file, source, language, known, shelf, sink);
+    }
+    shelf.read_all(&mut Reader::of(file, language, shelf, sink), known);
+    shelf.items.len()
 }
 
 /// The text of a file from its bytes. Where they are too many or not UTF-8, a finding says so, and [`read`] with the

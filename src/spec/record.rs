@@ -1,13 +1,14 @@
 //! One table of the document → a record, by its declarations: unknown, missing and faulty fields are reported.
 
 use super::sections::Language;
+use super::stock::Shelf;
 use super::suggest::{listed, near};
 use super::tree::Table;
 use super::value::Field;
 use crate::diag::{Finding, Sink};
 use crate::fields::{Declarations, Entry, Record, Value};
 use crate::letters::shows_nothing;
-use crate::source::{Span, Spanned};
+use crate::source::{SourceFile, Span, Spanned};
 use std::collections::BTreeSet;
 
 /// Whose table it is.
@@ -53,10 +54,19 @@ pub(super) struct Given {
 
 /// Reads tables; collects references for a check at the end.
 pub(super) struct Reader<'a> {
-    pub(super) text: &'a str,
+    /// The spec, with the files of a shop behind it.
+    pub(super) file: &'a SourceFile,
     pub(super) language: &'a Language,
     pub(super) sink: &'a mut Sink,
     pub(super) references: Vec<Reference>,
+    /// File names of the pictures there are.
+    pub(super) pictures: Vec<String>,
+}
+
+impl<'a> Reader<'a> {
+    pub(super) fn of(file: &'a SourceFile, language: &'a Language, shelf: &Shelf, sink: &'a mut Sink) -> Self {
+        Self { file, language, sink, references: Vec::new(), pictures: shelf.pictures.clone() }
+    }
 }
 
 impl Reader<'_> {
@@ -80,7 +90,7 @@ impl Reader<'_> {
                 }
                 continue;
             };
-            let field = Field { text: self.text, owner: owner.name, subject: owner.subject, name, decl };
+            let field = Field { file: self.file, owner: owner.name, subject: owner.subject, name, decl };
             let mut faults = Vec::new();
             let value = field.read(item, &mut faults);
             for fault in faults {
@@ -117,7 +127,7 @@ impl Reader<'_> {
                 missing.push(name.as_str());
                 continue;
             }
-            let field = Field { text: self.text, owner: owner.name, subject: owner.subject, name, decl };
+            let field = Field { file: self.file, owner: owner.name, subject: owner.subject, name, decl };
             let default = decl.default.as_ref().and_then(|d| field.declared(d, record.span));
             if let Some(value) = default {
                 record.fields.insert(name.clone(), Entry { value, span: record.span, given: false });

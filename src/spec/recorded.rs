@@ -34,8 +34,8 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table, damage: &Damage) -> R
             continue;
         };
         match name.as_str() {
-            "serials" => recorded.serials = texts(reader, "recorded.serials", inner),
-            "readings" => recorded.readings = texts(reader, "recorded.readings", inner),
+            "serials" => recorded.serials = texts(reader, "recorded.serials", inner, true),
+            "readings" => recorded.readings = texts(reader, "recorded.readings", inner, true),
             "signed" => recorded.signed = signatures(reader, "recorded.signed", inner),
             "taken" => recorded.taken = signatures(reader, "recorded.taken", inner),
             "circuits" => recorded.circuits = records(reader, "recorded.circuits", inner, true),
@@ -52,8 +52,13 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table, damage: &Damage) -> R
     recorded
 }
 
-/// Texts by key, `a.b` for nested ones.
-fn texts(reader: &mut Reader<'_>, section: &str, table: &Table) -> IndexMap<String, Spanned<String>> {
+/// Texts by key, `a.b` for nested ones; `of_component` where a key begins with the id of a component.
+pub(super) fn texts(
+    reader: &mut Reader<'_>,
+    section: &str,
+    table: &Table,
+    of_component: bool,
+) -> IndexMap<String, Spanned<String>> {
     let decl = FieldDecl {
         ty: FieldType::Text,
         about: String::new(),
@@ -67,8 +72,10 @@ fn texts(reader: &mut Reader<'_>, section: &str, table: &Table) -> IndexMap<Stri
     };
     let mut out = IndexMap::new();
     for (key, span, item) in leaves(table, |node| !matches!(node, Node::Table(_))) {
-        reader.references.push(component(section, &key, span));
-        let field = Field { text: reader.text, owner: section, subject: None, name: &key, decl: &decl };
+        if of_component {
+            reader.references.push(component(section, &key, span));
+        }
+        let field = Field { file: reader.file, owner: section, subject: None, name: &key, decl: &decl };
         let mut faults = Vec::new();
         if let Some(Value::Text(text)) = field.read(item, &mut faults) {
             out.insert(key.clone(), Spanned::new(text, item.span));

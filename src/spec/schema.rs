@@ -108,7 +108,7 @@ fn components(language: &Language, known: &KindFields) -> Value {
             })
         })
         .collect();
-    let like = language.component.common.get("like").map_or("", |d| d.about.as_str());
+    let about = |field: &str| language.component.common.get(field).map_or("", |d| d.about.as_str());
     json!({
         "type": "object",
         "description": "What is built in: [component.<id>].",
@@ -117,9 +117,10 @@ fn components(language: &Language, known: &KindFields) -> Value {
             "type": "object",
             "properties": {
                 "kind": { "enum": known.kinds.keys().collect::<Vec<_>>(), "description": "What it is." },
-                "like": { "type": "string", "description": like }
+                "like": { "type": "string", "description": about("like") },
+                "stock": { "type": "string", "description": about("stock") }
             },
-            "anyOf": [{ "required": ["kind"] }, { "required": ["like"] }],
+            "anyOf": [{ "required": ["kind"] }, { "required": ["like"] }, { "required": ["stock"] }],
             "allOf": choose
         }
     })
@@ -137,7 +138,10 @@ fn definitions(known: &KindFields) -> Value {
         let required: Vec<&String> =
             fields.iter().filter(|(name, d)| d.required && *name != "kind").map(|(name, _)| name).collect();
         if let (false, Some(object)) = (required.is_empty(), schema.as_object_mut()) {
-            object.insert("anyOf".into(), json!([{ "required": ["like"] }, { "required": required }]));
+            object.insert(
+                "anyOf".into(),
+                json!([{ "required": ["like"] }, { "required": ["stock"] }, { "required": required }]),
+            );
         }
         defs.insert(format!("kind-{kind}"), schema);
     }

@@ -63,6 +63,8 @@ pub struct Language {
     pub sections: Sections,
     /// Fields that components have beside those of their kind.
     pub component: ComponentFields,
+    /// The sections of a shop's page, and what a stock item has beside the fields of its kind.
+    pub shop: Sections,
     none: Declarations,
 }
 
@@ -79,8 +81,26 @@ impl Language {
                 supply: Supply::CONTRACT.declarations(),
                 output: Output::CONTRACT.declarations(),
             };
-            Ok(Self { sections, component, none: Declarations::new() })
+            let shop = catalogue.read("spec/shop.toml")?;
+            Ok(Self { sections, component, shop, none: Declarations::new() })
         })
+    }
+
+    /// The language of a shop's page.
+    pub(super) fn of_shop(&self) -> Self {
+        let sections = self.shop.iter().filter(|(name, _)| *name != "stock");
+        Self { sections: sections.map(|(name, s)| (name.clone(), s.clone())).collect(), ..Self::default() }
+    }
+
+    /// What a stock item has beside the fields of its kind.
+    #[must_use]
+    pub fn of_stock(&self) -> &Declarations {
+        self.shop_fields("stock")
+    }
+
+    /// Fields of a section of a shop's page.
+    fn shop_fields(&self, section: &str) -> &Declarations {
+        self.shop.get(section).map_or(&self.none, |s| &s.fields)
     }
 
     /// Fields of a section; none where there is no such section.
@@ -96,10 +116,10 @@ mod tests {
 
     #[test]
     fn embedded_declarations_read_and_their_defaults_and_bounds_fit() {
-        let Language { sections, component: fields, .. } =
+        let Language { sections, component: fields, shop, .. } =
             &*Language::of(&Catalogue::built_in()).expect("declarations");
-        assert!(sections.len() > 10, "read nothing");
-        for (name, section) in sections {
+        assert!(sections.len() > 10 && shop.len() > 4, "read nothing");
+        for (name, section) in sections.iter().chain(shop) {
             assert_eq!(template_faults(&section.fields), Vec::<String>::new(), "{name}");
             assert!(section.form == Form::Map || !section.fields.is_empty(), "{name}");
         }

@@ -26,7 +26,8 @@ fn fold(word: &str) -> String {
 }
 
 /// Whether an id has the form `[a-z0-9]+(-[a-z0-9]+)*` and at most 64 characters.
-pub(super) fn is_plain(id: &str) -> bool {
+#[must_use]
+pub fn is_plain(id: &str) -> bool {
     id.len() <= LONGEST_ID
         && id.split('-').all(|p| !p.is_empty() && p.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit()))
 }

@@ -20,7 +20,7 @@ use toml::de::{DeTable, DeValue};
 const SHOWN: usize = 100;
 
 /// What syntax faults took away, so that later stages do not report what follows from them.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Damage {
     /// Paths of tables that lost a line.
     pub(super) tables: BTreeSet<Vec<String>>,

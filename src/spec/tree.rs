@@ -56,6 +56,28 @@ pub(super) struct Table {
     pub(super) entries: IndexMap<String, (Span, Item)>,
 }
 
+impl Table {
+    /// Puts all places so many bytes further on.
+    pub(super) fn move_by(&mut self, bytes: usize) {
+        self.span = self.span.moved_by(bytes);
+        for (key, item) in self.entries.values_mut() {
+            *key = key.moved_by(bytes);
+            item.move_by(bytes);
+        }
+    }
+}
+
+impl Item {
+    fn move_by(&mut self, bytes: usize) {
+        self.span = self.span.moved_by(bytes);
+        match &mut self.node {
+            Node::Table(table) => table.move_by(bytes),
+            Node::List(list) => list.iter_mut().for_each(|item| item.move_by(bytes)),
+            _ => {}
+        }
+    }
+}
+
 /// Turns the parser's tree into ours. `place` maps a place in the parsed text to one in the file; tables nested too
 /// deep are left out and their places pushed to `deep`.
 pub(super) fn convert(table: &DeTable<'_>, place: &dyn Fn(Span) -> Span, deep: &mut Vec<Span>) -> Table {

@@ -8,7 +8,7 @@ use super::tree::{Item, Node, from_value};
 use crate::diag::{Finding, visible};
 use crate::fields::{Declarations, FieldType, Value};
 use crate::letters::{is_joiner, is_none, is_steering};
-use crate::source::{Span, Spanned};
+use crate::source::{SourceFile, Span, Spanned};
 use crate::units::Dimension;
 use jiff::civil::Date;
 
@@ -55,7 +55,7 @@ impl Field<'_> {
         match &item.node {
             Node::Text(text) => self.checked_text(text, item.span, faults),
             Node::Integer(_) | Node::Float(_) | Node::Datetime(_) => {
-                let raw = self.text.get(item.span.start..item.span.end).unwrap_or("");
+                let raw = self.file.slice(item.span);
                 faults.push(self.wrong_type(item).help("put it in quotes").fix(item.span, format!("\"{raw}\"")));
                 None
             }
@@ -210,7 +210,7 @@ impl Field<'_> {
         match &item.node {
             Node::List(list) => self.each_text(list, faults),
             Node::Text(_) => {
-                let raw = self.text.get(item.span.start..item.span.end).unwrap_or("");
+                let raw = self.file.slice(item.span);
                 faults.push(self.wrong_type(item).fix(item.span, format!("[{raw}]")));
                 None
             }
@@ -250,9 +250,9 @@ impl Field<'_> {
 /// For tests of the files under `templates/`.
 #[must_use]
 pub fn template_faults(decls: &Declarations) -> Vec<String> {
-    let mut out = Vec::new();
+    let (mut out, file) = (Vec::new(), &SourceFile::default());
     for (name, decl) in decls {
-        let field = Field { text: "", owner: "declaration", subject: None, name, decl };
+        let field = Field { file, owner: "declaration", subject: None, name, decl };
         let given = [("default", &decl.default), ("min", &decl.min), ("max", &decl.max)];
         for (what, value) in given.into_iter().filter_map(|(what, value)| Some((what, value.as_ref()?))) {
             let mut faults = Vec::new();

@@ -1,12 +1,13 @@
 //! The whole of a spec: version line, sections, components, references.
 
 use super::limits::LONGEST_ID;
-use super::model::{Accepted, Spec};
+use super::model::{Accepted, Page, Spec};
 use super::record::{Owner, Reader};
+use super::stock::Shelf;
 use super::suggest::{is_plain, listed, near, plain};
 use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
-use super::{components, recorded, references};
+use super::{components, recorded, references, stock};
 use crate::diag::Finding;
 use crate::fields::{KindFields, Record};
 use crate::source::{Span, Spanned};
@@ -21,20 +22,17 @@ pub(super) struct Whole<'a> {
     pub(super) reader: Reader<'a>,
     pub(super) table: &'a Table,
     pub(super) known: &'a KindFields,
+    pub(super) shelf: &'a Shelf,
     pub(super) damage: &'a mut Damage,
 }
 
 impl<'a> Whole<'a> {
     /// Version line, and names that are no section.
     fn top_level(&mut self) {
-        let known: BTreeSet<&str> = self
-            .reader
-            .language
-            .sections
-            .keys()
-            .filter_map(|name| name.split('.').next())
-            .chain(["component"])
-            .collect();
+        let language = self.reader.language;
+        let components = (!language.component.common.is_empty()).then_some("component");
+        let sections = language.sections.keys().filter_map(|name| name.split('.').next());
+        let known: BTreeSet<&str> = sections.chain(components).collect();
         for (name, (key, item)) in &self.table.entries {
             match item.node {
                 _ if name == "spec" => self.version(item),
@@ -103,7 +101,8 @@ impl<'a> Whole<'a> {
         };
         if let Some(table) = self.section("component") {
             self.ids(table, "component");
-            spec.components = components::read(&mut self.reader, table, self.known, self.damage);
+            spec.components = components::read(&mut self.reader, table, self.known, self.shelf, self.damage);
+            spec.stock = self.shelf.taken();
         }
         if let Some(table) = self.section("recorded") {
             spec.recorded = recorded::read(&mut self.reader, table, self.damage);
@@ -115,6 +114,26 @@ impl<'a> Whole<'a> {
         };
         references::check(&references, table("component"), table("place"), self.damage, sink);
         spec
+    }
+
+    /// Reads the page of a shop.
+    pub(super) fn page(mut self) -> Page {
+        self.top_level();
+        let mut page = Page {
+            shop: self.one("shop"),
+            people: self.many("person"),
+            labour: self.many("labour"),
+            texts: self.one("texts"),
+            ..Page::default()
+        };
+        if let Some(table) = self.section("words") {
+            page.words = recorded::texts(&mut self.reader, "words", table, false);
+        }
+        if let Some(entry) = page.shop.get("logo") {
+            let (span, file) = (entry.span, page.shop.text("logo").unwrap_or_default());
+            stock::picture(&mut self.reader, "shop", file, span);
+        }
+        page
     }
 
     /// The table of a section, if the file has it.
@@ -236,11 +255,13 @@ fn example_id(section: &str) -> &'static str {
         "stage" => "furniture",
         "task" => "fit-mast",
         "contact" => "shop",
+        "person" => "a-mason",
+        "labour" => "bench",
         _ => "galley",
     }
 }
 
-fn not_plain(section: &str, id: &str, key: Span) -> Finding {
+pub(super) fn not_plain(section: &str, id: &str, key: Span) -> Finding {
     let fault =
         if id.len() > LONGEST_ID { format!("is longer than {LONGEST_ID} characters") } else { "is not plain".into() };
     let shown: String = id.chars().take(LONGEST_ID).collect();

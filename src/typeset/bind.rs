@@ -25,7 +25,7 @@ pub struct Attached<'a> {
 }
 
 /// Writes `front` as Typst with the documents that it binds in the places of their directives. `parts` holds them by
-/// file name without an ending; `attached` is put into the PDF as its source.
+/// file name without an ending; `attached` are put into the PDF as its source.
 ///
 /// # Errors
 /// A document that is not among the parts or is bound twice; a picture that is not in the map.
@@ -34,7 +34,7 @@ pub fn bind(
     mut parts: BTreeMap<String, Document>,
     setup: &PageSetup,
     pictures: &Pictures,
-    attached: Option<Attached<'_>>,
+    attached: &[Attached<'_>],
 ) -> Result<TypstText, Vec<TypesetError>> {
     let stems = front.bound();
     let places = places(front, &parts);
@@ -60,7 +60,7 @@ pub fn bind(
     front.footnotes.values_mut().flatten().for_each(|block| renamer.block(block));
     let mut writer = Writer::new(&front, &bound, setup, pictures);
     writer.head(setup);
-    if let Some(file) = attached {
+    for file in attached {
         writer.push(&format!(
             "#pdf.attach({}, relationship: \"source\", mime-type: {}, description: {})\n",
             typst_string(&format!("/{}", file.name)),

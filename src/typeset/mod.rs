@@ -79,6 +79,40 @@ pub struct PageSetup {
     pub lang: String,
     /// Region, ISO 3166-1, such as `GB`.
     pub region: String,
+    /// What a shop puts on covers, heads and feet.
+    pub brand: Brand,
+}
+
+/// What a shop puts on covers, heads and feet. All of it may be empty; nothing else of the look is a shop's.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Brand {
+    /// Address and telephones, in one line.
+    pub contact: String,
+    /// Colour of titles and heads, `#` and six digits.
+    pub accent: String,
+    /// A few words for the running foot.
+    pub foot: String,
+    /// A text for covers.
+    pub cover: String,
+    /// The logo.
+    pub logo: Option<Logo>,
+}
+
+/// A logo, checked before it comes here: it only shows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Logo {
+    /// The picture.
+    pub bytes: Arc<[u8]>,
+    /// An SVG, else a PNG.
+    pub svg: bool,
+}
+
+impl Logo {
+    /// File name in the work folder of the typesetter.
+    #[must_use]
+    pub const fn name(&self) -> &'static str {
+        if self.svg { "logo.svg" } else { "logo.png" }
+    }
 }
 
 /// Paper sizes.

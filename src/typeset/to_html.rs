@@ -42,6 +42,7 @@ pub fn to_html(document: &Document, setup: &PageSetup, pictures: &Pictures) -> R
     page.push_str(&html_text(&setup.shop));
     page.push_str("\">\n<style>\n");
     page.push_str(CSS);
+    page.push_str(&coloured(setup, meta.mono));
     page.push_str("</style>\n</head>\n");
     let class = if meta.mono { " class=\"mono\"" } else { "" };
     let _ = writeln!(page, "<body{class}>");
@@ -59,6 +60,32 @@ pub fn to_html(document: &Document, setup: &PageSetup, pictures: &Pictures) -> R
     page.push_str(&footer(setup));
     let _ = write!(page, "<script>{SCRIPT}</script>\n</body>\n</html>\n");
     Ok(page)
+}
+
+/// Titles and heads in the colour of the shop. On a dark screen they stay as they are: the colour is dark.
+fn coloured(setup: &PageSetup, mono: bool) -> String {
+    let accent = &setup.brand.accent;
+    let logo = if setup.brand.logo.is_some() { ".logo { max-height: 4rem; max-width: 14rem; }\n" } else { "" };
+    if accent.is_empty() || mono {
+        return logo.to_owned();
+    }
+    format!(
+        "{logo}@media (prefers-color-scheme: light) {{ h1, h2, h3 {{ color: {accent}; }} header {{ border-color: {accent}; }} }}\n"
+    )
+}
+
+/// Base 64 (RFC 4648, section 4).
+fn base64(bytes: &[u8]) -> String {
+    const SIGNS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
+    for three in bytes.chunks(3) {
+        let all = three.iter().fold(0_usize, |all, byte| all << 8 | usize::from(*byte)) << (8 * (3 - three.len()));
+        for at in 0..4 {
+            let sign = SIGNS[all >> (18 - 6 * at) & 63];
+            out.push(if at > three.len() { '=' } else { char::from(sign) });
+        }
+    }
+    out
 }
 
 fn language(setup: &PageSetup) -> String {
@@ -84,6 +111,15 @@ fn header(document: &Document, setup: &PageSetup) -> String {
     if setup.draft {
         out.push_str("<p class=\"draft\">DRAFT – not for handover</p>\n");
     }
+    if let Some(logo) = &setup.brand.logo {
+        let media = if logo.svg { "image/svg+xml" } else { "image/png" };
+        let _ = writeln!(
+            out,
+            "<p><img class=\"logo\" alt=\"{}\" src=\"data:{media};base64,{}\"></p>",
+            html_text(&setup.shop),
+            base64(&logo.bytes)
+        );
+    }
     let _ = writeln!(out, "<p class=\"build\">{}</p>", html_text(&build_line(setup)));
     let _ = writeln!(out, "<h1>{}</h1>", html_text(&meta.title));
     if !meta.subtitle.is_empty() {
@@ -98,6 +134,9 @@ fn header(document: &Document, setup: &PageSetup) -> String {
             }
         }
         out.push_str("</dl>\n");
+    }
+    if meta.cover && !setup.brand.cover.is_empty() {
+        let _ = writeln!(out, "<p>{}</p>", html_text(&setup.brand.cover));
     }
     out.push_str("</header>\n");
     out
@@ -124,6 +163,22 @@ fn bar(listed: bool) -> String {
 }
 
 fn footer(setup: &PageSetup) -> String {
-    let line = join(" · ", &[&setup.shop, &build_line(setup)]);
+    let brand = &setup.brand;
+    let line = join(" · ", &[&setup.shop, &brand.contact, &brand.foot, &build_line(setup)]);
     format!("<footer><p>{}</p></footer>\n", html_text(&line))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::base64;
+
+    /// The test vectors of RFC 4648, section 10.
+    #[test]
+    fn base_64_is_that_of_its_standard() {
+        let vectors =
+            [("", ""), ("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foob", "Zm9vYg=="), ("foobar", "Zm9vYmFy")];
+        for (plain, coded) in vectors {
+            assert_eq!(base64(plain.as_bytes()), coded);
+        }
+    }
 }

@@ -161,6 +161,17 @@ impl<'a> Writer<'a> {
         for (key, text) in texts {
             let _ = writeln!(head, "  {key}: {},", typst_string(text));
         }
+        // A document without a shop's page stays as it is without these lines.
+        let brand = &setup.brand;
+        let logo = brand.logo.as_ref().map_or_else(String::new, |logo| format!("/{}", logo.name()));
+        let of_shop = [("contact", &brand.contact), ("foot", &brand.foot), ("note", &brand.cover), ("logo", &logo)];
+        for (key, text) in of_shop.into_iter().filter(|(_, text)| !text.is_empty()) {
+            let _ = writeln!(head, "  {key}: {},", typst_string(text));
+        }
+        // Packets are printed in black and white.
+        if !brand.accent.is_empty() && !meta.mono {
+            let _ = writeln!(head, "  accent: rgb({}),", typst_string(&brand.accent));
+        }
         let _ = writeln!(head, "  date: datetime(year: {year}, month: {month}, day: {day}),");
         let _ = writeln!(head, "  stock: \"{}\",", setup.paper.typst_name());
         let switches = [

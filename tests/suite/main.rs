@@ -70,6 +70,8 @@ mod recalculated;
 mod records;
 #[cfg(unix)]
 mod releases;
+mod shop;
+mod shop_made;
 mod stale;
 mod torques;
 mod trade;

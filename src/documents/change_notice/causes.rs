@@ -70,6 +70,7 @@ fn section_name(build: &Build<'_>, section: &str) -> String {
     match (kind, id) {
         (_, "") => word,
         ("place", id) => format!("Place “{}”", build.place_name(id)),
+        ("stock", id) => format!("Stock {id}"),
         (_, id) => format!("{word} “{}”", id.replace('-', " ")),
     }
 }

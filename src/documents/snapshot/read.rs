@@ -63,6 +63,16 @@ pub(super) fn settings(build: &Build<'_>) -> BTreeMap<String, Stated> {
             put(&format!("{section}.{id}"), record);
         }
     }
+    // Of an item that is hidden anywhere only that is told which says nothing of where.
+    for (id, record) in &spec.stock {
+        let takes = |part: &&Part<'_>| {
+            spec.components.get(&part.id).and_then(|c| c.stock.as_ref()).is_some_and(|s| s.value == *id)
+        };
+        let secret = build.parts.values().filter(takes).any(|part| build.is_secret(part));
+        let told =
+            values(build, record).into_iter().filter(|(field, _)| !secret || TOLD_OF_HIDDEN.contains(&field.as_str()));
+        settings.extend(told.map(|(field, stated)| (format!("stock.{id}.{field}"), stated)));
+    }
     settings
 }
 

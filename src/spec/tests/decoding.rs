@@ -145,7 +145,7 @@ fn bytes_that_are_not_utf8_give_one_finding_with_their_place() {
     {
         let mut sink = Sink::default();
         let file = decode_text("t.toml", &bytes, &mut sink);
-        let spec = read(&file, language(), known(), &mut sink);
+        let spec = read(&file, language(), known(), &crate::spec::Shelf::default(), &mut sink);
         let findings = sink.into_sorted();
         assert_eq!(findings.len(), 1);
         assert_eq!((findings[0].name, spec.build.text("title")), ("not-utf8", None));
@@ -153,7 +153,7 @@ fn bytes_that_are_not_utf8_give_one_finding_with_their_place() {
     }
     let mut sink = Sink::default();
     let file = decode_text("t.toml", &vec![b'['; 10_000_000], &mut sink);
-    read(&file, language(), known(), &mut sink);
+    read(&file, language(), known(), &crate::spec::Shelf::default(), &mut sink);
     assert_eq!(sink.findings().iter().map(|f| f.name).collect::<Vec<_>>(), ["file-too-large"]);
     let mut sink = Sink::default();
     let file: SourceFile = decode_text("t.toml", SPEC.as_bytes(), &mut sink);

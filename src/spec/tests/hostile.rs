@@ -73,7 +73,7 @@ const PIECES: &[&str] = &[
 fn try_bytes(bytes: &[u8]) {
     let mut sink = Sink::default();
     let file = decode_text("fuzz.toml", bytes, &mut sink);
-    let spec = read(&file, language(), known(), &mut sink);
+    let spec = read(&file, language(), known(), &crate::spec::Shelf::default(), &mut sink);
     let findings = sink.into_sorted();
     assert!(!findings.is_empty() || spec.build.text("title").is_some());
     for finding in &findings {

@@ -7,7 +7,7 @@ mod recovery;
 mod schema;
 mod typing;
 
-use super::{Language, Spec, read};
+use super::{Language, Shelf, Spec, read};
 use crate::catalogue::{Catalogue, Text};
 use crate::diag::{Finding, Sink};
 use crate::fields::{Declarations, KindFields};
@@ -75,7 +75,7 @@ fn known() -> &'static KindFields {
 fn read_text(text: &str) -> (SourceFile, Spec, Vec<Finding>) {
     let file = SourceFile::new("test.toml", text);
     let mut sink = Sink::default();
-    let spec = read(&file, language(), known(), &mut sink);
+    let spec = read(&file, language(), known(), &Shelf::default(), &mut sink);
     (file, spec, sink.into_sorted())
 }
 

@@ -339,6 +339,7 @@ fn setup() -> typeset::PageSetup {
         draft: false,
         lang: "en".into(),
         region: "GB".into(),
+        brand: typeset::Brand::default(),
     }
 }
 

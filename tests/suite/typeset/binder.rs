@@ -20,7 +20,7 @@ fn parse(text: &str) -> Document {
 fn bind(front: &str, parts: &[(&str, &Document)]) -> Result<String, Vec<String>> {
     let parts = parts.iter().map(|(stem, part)| ((*stem).to_owned(), (*part).clone())).collect();
     let file = Attached { name: "spec.toml", about: "The spec", media: "application/toml" };
-    let bound = typeset::bind(&parse(front), parts, &setup(Paper::A4), &pictures(), Some(file));
+    let bound = typeset::bind(&parse(front), parts, &setup(Paper::A4), &pictures(), &[file]);
     bound.map(|text| text.text).map_err(|errors| errors.into_iter().map(|e| e.message).collect())
 }
 

@@ -21,6 +21,7 @@ pub(crate) fn setup(paper: Paper) -> PageSetup {
         draft: false,
         lang: "en".into(),
         region: "GB".into(),
+        brand: typeset::Brand::default(),
     }
 }
 
