@@ -1,7 +1,12 @@
 //! The table of `make bench`: what was measured, the goal, and whether it is met. Ratios are measured side by side.
 
 #![expect(clippy::expect_used, reason = "a benchmark that cannot run says why and stops")]
-#![allow(clippy::disallowed_methods, clippy::print_stdout, reason = "a benchmark takes times and prints them")]
+#![allow(
+    clippy::disallowed_methods,
+    clippy::print_stderr,
+    clippy::print_stdout,
+    reason = "a benchmark takes times and prints them"
+)]
 
 mod support;
 

@@ -132,10 +132,10 @@ fn files_stay_small_and_say_what_they_are_for() {
     }
 }
 
-/// `clippy.toml` says what only the command line may call. Elsewhere the rule may be lifted for limits of time alone.
+/// `.clippy.toml` says what only the command line may call. Elsewhere the rule may be lifted for limits of time alone.
 #[test]
 fn only_the_command_line_prints_and_looks_around() {
-    let rules = std::fs::read_to_string(root().join("clippy.toml")).expect("clippy.toml");
+    let rules = std::fs::read_to_string(root().join(".clippy.toml")).expect(".clippy.toml");
     for banned in ["env::var", "env::args", "SystemTime::now", "Zoned::now", "io::stdout", "io::stderr"] {
         assert!(rules.contains(&format!("::{banned}\"")), "{banned} may be called anywhere");
     }
