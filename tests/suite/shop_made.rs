@@ -153,10 +153,9 @@ fn the_record_tells_what_was_used_and_a_changed_item_is_told() {
         (run.status.code(), errors(&run), String::from_utf8_lossy(&run.stdout).into_owned())
     };
     assert_eq!(run(&["new", "van.toml"]).0, Some(0));
-    let spec =
-        fs::read_to_string(here.join("van.toml")).expect("spec").replace("kind = \"fridge\"", "stock = \"fridge-110\"");
-    let spec =
-        if spec.contains("fridge-110") { spec } else { format!("{spec}\n[component.cold]\nstock = \"fridge-110\"\n") };
+    let spec = fs::read_to_string(here.join("van.toml")).expect("spec");
+    let spec = spec.replace("kind     = \"fridge\"", "stock    = \"fridge-110\"");
+    assert!(spec.contains("fridge-110"), "the starter has a fridge");
     let spec = spec.replace("[build]\n", "[build]\nrevision = \"A\"\n");
     fs::write(here.join("van.toml"), spec).expect("spec");
     let told = run(&["compile", "van.toml", "--no-pdf"]);

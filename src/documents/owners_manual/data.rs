@@ -209,7 +209,7 @@ impl Texts {
     /// # Errors
     /// Where a file is missing or does not read: a manual without its emergencies is none.
     pub fn of(catalogue: &Catalogue) -> Result<Arc<Self>, Fault> {
-        catalogue.keep("owners-manual", |catalogue| {
+        catalogue.keep("texts of the manual", |catalogue| {
             Ok(Self {
                 data: catalogue.read("documents/owners_manual.toml")?,
                 cards: catalogue.read::<Cards>("documents/owners_manual_emergencies.toml")?.card,
