@@ -1,13 +1,14 @@
 //! What an embedded typeface says of its letters: which it has, and how wide they are.
 
-use read_fonts::tables::cmap::Cmap;
+use read_fonts::tables::cmap::{CmapSubtable, PlatformId};
 use read_fonts::tables::hmtx::Hmtx;
 use read_fonts::types::GlyphId;
 use read_fonts::{FontRef, ReadError, TableProvider as _};
 
 /// A typeface that is embedded in the program.
 pub struct Typeface {
-    letters: Cmap<'static>,
+    /// By code numbers of Unicode; a typeface may have tables by older numbers beside it.
+    letters: CmapSubtable<'static>,
     widths: Hmtx<'static>,
     units_per_em: f64,
 }
@@ -22,7 +23,9 @@ impl Typeface {
     fn read(data: &'static [u8]) -> Result<Self, ReadError> {
         let font = FontRef::new(data)?;
         let units_per_em = f64::from(font.head()?.units_per_em());
-        Ok(Self { letters: font.cmap()?, widths: font.hmtx()?, units_per_em })
+        let best = font.cmap()?.best_subtable().filter(|(_, record, _)| record.platform_id() != PlatformId::Macintosh);
+        let (_, _, letters) = best.ok_or(ReadError::ValidationError)?;
+        Ok(Self { letters, widths: font.hmtx()?, units_per_em })
     }
 
     /// The glyph of `c`; the first of a typeface is the sign for a letter that it lacks.
@@ -42,15 +45,23 @@ impl Typeface {
         Some(f64::from(self.widths.advance(self.glyph(c)?)?) / self.units_per_em)
     }
 
-    /// Code numbers of all letters in its tables.
+    /// Code numbers of all its letters.
     #[cfg(test)]
-    pub(super) fn codes(&self) -> Vec<u32> {
-        use read_fonts::tables::cmap::PlatformId;
-        let of_unicode = self.letters.encoding_records().iter().filter(|record| {
-            assert_ne!(record.platform_id(), PlatformId::Macintosh);
-            true
-        });
-        let tables = of_unicode.filter_map(|record| record.subtable(self.letters.offset_data()).ok());
-        tables.flat_map(|table| table.iter().map(|(code, _)| code).collect::<Vec<_>>()).collect()
+    pub(super) fn codes(&self) -> impl Iterator<Item = u32> {
+        self.letters.iter().map(|(code, _)| code)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn letters_are_told_by_unicode_alone() {
+        let face = Typeface::embedded("fonts/SourceSansPro-Regular.otf").expect("typeface");
+        assert!(face.has('Ä') && face.has('→') && face.advance('0') == Some(0.497));
+        // 0x80 is Ä by the old numbers of one maker, and no letter in Unicode.
+        assert!(!face.has('\u{80}') && !face.has('\u{10ffff}') && face.advance('\u{80}').is_none());
+        assert!(Typeface::embedded("fonts/nope.otf").is_none());
     }
 }
