@@ -78,6 +78,9 @@ pub struct Circuit {
     pub given_conductor: Option<ConductorSize>,
     /// Protection the spec gives, as written.
     pub given_protection: Option<String>,
+    /// How far the protection stands from its source, where the spec says it.
+    #[serde(skip)]
+    pub protection_at: Option<Metres>,
     /// Current-carrying conductors bundled together.
     pub bundle: u32,
     /// Ids of places the cable passes.
@@ -197,6 +200,7 @@ fn circuit(
         run: record.metres(&end.field("run")),
         given_conductor: record.conductor(&end.field("conductor")),
         given_protection: record.text(&end.field("protection")).map(str::to_owned),
+        protection_at: record.metres(&end.field("protection_at")),
         bundle: record.count(&end.field("bundle")).and_then(|b| u32::try_from(b).ok()).unwrap_or(2).max(1),
         through: record.list(&end.field("through")).iter().map(|p| p.value.clone()).collect(),
         sheathed: record.flag(&end.field("sheathed")),

@@ -131,6 +131,9 @@ pub enum Command {
     Kinds {
         /// A kind.
         kind: Option<String>,
+        /// What a kind must tell to play this role; without a word, all roles
+        #[arg(long, num_args = 0..=1, default_missing_value = "", conflicts_with = "kind")]
+        role: Option<String>,
     },
     /// Print the JSON Schema of the spec, for editors, of `data/build.json` or of `record.json`
     Schema {

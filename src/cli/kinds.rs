@@ -5,6 +5,7 @@ use super::print::Print;
 use super::{CLEAN, COULD_NOT_RUN};
 use crate::fields::{Declarations, FieldDecl, FieldType};
 use crate::kinds::{Kind, Library, System};
+use crate::roles::{self, Contract};
 use crate::spec::{ComponentFields, Language};
 use std::fmt::Write;
 use std::path::Path;
@@ -23,6 +24,51 @@ pub(super) fn run(print: &Print, house: &House<'_>, id: Option<&str>) -> Result<
     }
     print.fault(&format!("there is no kind `{id}`{}; `rigbinder kinds` lists them all", guess(&library, id)));
     Ok(COULD_NOT_RUN)
+}
+
+/// The contract of a role; of "" the list of all.
+pub(super) fn role(print: &Print, id: &str) -> u8 {
+    if id.is_empty() {
+        let width = roles::ALL.iter().map(|r| r.id.len()).max().unwrap_or(0);
+        let mut text = String::new();
+        for role in roles::ALL {
+            let _ = writeln!(text, "  {:width$}  {}", role.id, role.about.trim());
+        }
+        let _ = writeln!(text, "\n`rigbinder kinds --role <role>` tells what a kind must say of one.");
+        print.out(&text);
+        return CLEAN;
+    }
+    let Some(role) = roles::contract(id) else {
+        let near = crate::kinds::nearest(id, roles::ALL.iter().map(|r| r.id));
+        let near = near.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        print.fault(&format!("there is no role `{id}`{near}; `rigbinder kinds --role` lists them all"));
+        return COULD_NOT_RUN;
+    };
+    print.out(&contract(role));
+    CLEAN
+}
+
+fn contract(role: &Contract) -> String {
+    let mut text = format!("[role.{}]\n{}\n", role.id, role.about.trim());
+    let settings = role.settings();
+    if !settings.is_empty() {
+        let width = settings.iter().map(|(name, _)| name.len()).max().unwrap_or(0);
+        let _ = writeln!(text, "\nSettings");
+        for (name, about) in settings {
+            let _ = writeln!(text, "  {name:width$}  {about}");
+        }
+    }
+    for (title, must) in
+        [("Fields a kind must have, with a default or required = true", true), ("Fields a kind may take", false)]
+    {
+        let fields: Declarations = role
+            .declarations()
+            .into_iter()
+            .filter(|(name, _)| role.field(name).is_some_and(|f| f.must == must))
+            .collect();
+        section(&mut text, title, &fields);
+    }
+    text
 }
 
 /// Kinds whose id, name or summary holds the word; else one that is a slip away.

@@ -15,7 +15,6 @@ pub mod isolation;
 pub mod ledger;
 pub mod mechanics;
 pub mod network;
-mod read;
 pub mod readings;
 pub mod solar;
 pub mod sources;

@@ -64,11 +64,7 @@ pub fn of(build: &Build<'_>, electrical: &Electrical) -> Vec<Hidden> {
                 run: circuit.run.map_or_else(String::new, |r| r.show(prints)),
                 cut: cable::cut(build, circuit, figures)
                     .map_or_else(String::new, |c| format!("{} × {}", c.pieces, c.each.show(prints))),
-                fuse_at: build
-                    .parts
-                    .get(&circuit.owner)
-                    .and_then(|p| p.record.metres(&circuit.end.field("protection_at")))
-                    .map_or_else(String::new, |d| d.show(prints)),
+                fuse_at: circuit.protection_at.map_or_else(String::new, |d| d.show(prints)),
             })
             .collect();
         let of_cables = |name: &str| ["run", "through", "protection_at"].iter().any(|f| name.ends_with(f));

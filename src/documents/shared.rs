@@ -74,8 +74,7 @@ pub fn device_place(context: &Context<'_>, circuit: &Circuit, device: &Device, r
         DeviceAt::InLine => {
             // A charger's output is fused where the bank can feed a fault into it: at the busbar.
             let at = if circuit.feeding == Feeding::Output { &circuit.to } else { &circuit.from };
-            let given =
-                build.parts.get(&circuit.owner).and_then(|p| p.record.metres(&circuit.end.field("protection_at")));
+            let given = circuit.protection_at;
             let (word, distance) = given.map_or_else(|| ("within", reach(context, circuit, at)), |d| ("at", d));
             Some(format!("in line, {word} {} of {}", distance.show(build.prints()), name_and_place(build, at, reader)))
         }

@@ -85,7 +85,7 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
             let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
             return Err(Fault::at(
                 &path,
-                format!("there is no role `{id}`{near}; `rigbinder kinds --roles` lists them"),
+                format!("there is no role `{id}`{near}; `rigbinder kinds --role` lists them"),
             ));
         };
         if contract.block != Block::Other
@@ -265,4 +265,77 @@ fn settings_of<T: DeserializeOwned>(contract: &Contract, settings: toml::Table) 
         let path = ["role", contract.id, key.map_or("", String::as_str)];
         Fault::at(&path, format!("role `{}`: {message}{fields}", contract.id))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A kind that holds together, but for what stands in place of `{{roles}}` and of the other marks.
+    fn fault(roles: &str, rest: &str) -> String {
+        let text = format!(
+            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\n\n{roles}\n{rest}\n[owner]\nwhat = \"A lamp.\"\n"
+        );
+        read("lamp", &text).err().map_or_else(String::new, |e| e.to_string())
+    }
+
+    const LOAD: &str = "[role.load]\nnetwork = \"dc\"\ndraw = { default = \"5 W\" }\n";
+
+    #[test]
+    fn a_kind_that_holds_is_read_with_the_fields_of_its_roles() {
+        assert_eq!(fault(LOAD, ""), "");
+        let text = format!(
+            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\n{LOAD}[owner]\nwhat = \"A lamp of {{{{ draw }}}}.\"\n"
+        );
+        let kind = read("lamp", &text).expect("reads");
+        let draw = &kind.fields["draw"];
+        assert_eq!(draw.ty, crate::fields::FieldType::Quantity(crate::units::Dimension::Power));
+        assert_eq!(draw.default.as_ref().and_then(toml::Value::as_str), Some("5 W"));
+        assert!(!draw.about.is_empty() && kind.electric.is_some());
+    }
+
+    #[test]
+    fn what_does_not_hold_against_a_role_is_told_at_its_place() {
+        let bank = "[role.bank]\nnetwork = \"dc\"\n";
+        for (roles, rest, place, words) in [
+            ("[role.lode]\n", "", "5:7", "perhaps `load`"),
+            ("[role.load]\nnetwork = \"dc\"\ndraww = { default = \"5 W\" }\n", "", "7:1", "draww"),
+            ("[role.load]\nnetwork = \"dc\"\ndraw = \"5 W\"\n", "", "7:1", "say what differs in it"),
+            ("[role.load]\nnetwork = \"dc\"\ndraw = { type = \"mass\" }\n", "", "7:1", "`type`"),
+            ("[role.load]\nnetwork = \"gas\"\n", "", "", "gas"),
+            (bank, "", "5:7", "needs `chemistry` (choice)"),
+            ("[role.bank]\nnetwork = \"dc\"\nchemistry = {}\n", "", "7:1", "`default`, or `required = true`"),
+            (
+                "[role.bank]\nnetwork = \"dc\"\nchemistry = { default = \"x\", choices = [\"x\"] }\n",
+                "",
+                "7:1",
+                "knows no `x`",
+            ),
+            (LOAD, "[role.inverter]\nnetwork = \"dc\"\n", "9:7", "not both"),
+            (LOAD, "[fields.draw]\ntype = \"power\"\nabout = \"Twice.\"\n", "9:9", "field of"),
+            (LOAD, "[role.mass]\nown = \"weight\"\n", "10:1", "names `weight`"),
+            (LOAD, "[role.mass]\nown = \"draw\"\n", "10:1", "`draw` is power"),
+        ] {
+            let told = fault(roles, rest);
+            assert!(told.contains(words), "{roles}{rest}: {told}");
+            assert!(told.starts_with(&format!("kinds/lamp.toml:{place}")), "{roles}{rest}: {told}");
+        }
+    }
+
+    #[test]
+    fn texts_and_conditions_that_name_nothing_known_are_told_at_their_place() {
+        let task = "[[task]]\nid = \"fit\"\nstage = \"furniture\"\ntitle = \"Fit\"\nminutes = 5\n";
+        for (rest, words) in [
+            (format!("{task}steps = [\"Read {{{{ drawn }}}}.\"]\n"), "names `drawn`"),
+            (format!("{task}steps = [\"{{% if drawn %}}Read.{{% endif %}}\"]\n"), "perhaps `draw`"),
+            (format!("{task}when = \"shiny\"\n"), "names no flag field"),
+            (format!("{task}after = [\"cut\"]\n"), "unknown task `cut`"),
+            (format!("{task}{task}"), "stands twice"),
+        ] {
+            let told = fault(LOAD, &rest);
+            assert!(told.contains(words), "{rest}: {told}");
+            assert!(told.starts_with("kinds/lamp.toml:"), "{told}");
+        }
+        assert_eq!(fault(LOAD, &format!("{task}steps = [\"Read {{{{ volts_at_load }}}} and {{{{ draw }}}}.\"]\n")), "");
+    }
 }

@@ -58,6 +58,7 @@ mod protection;
 mod pump;
 mod rcd;
 mod sender;
+mod settings;
 mod shunt;
 mod sleeping;
 mod smoke_alarm;
@@ -257,4 +258,18 @@ all_roles! {
 #[must_use]
 pub fn contract(id: &str) -> Option<&'static Contract> {
     ALL.iter().copied().find(|c| c.id == id)
+}
+
+/// Roles and their fields as a Markdown table, for the project's own documentation.
+#[must_use]
+pub fn table() -> String {
+    let mut text = String::from("| role | settings | fields |\n| --- | --- | --- |\n");
+    for role in ALL {
+        let settings: Vec<String> = role.settings().iter().map(|(name, _)| format!("`{name}`")).collect();
+        let field = |f: &RoleField| if f.must { format!("**`{}`**", f.name) } else { format!("`{}`", f.name) };
+        let fields: Vec<String> = role.fields.iter().map(field).collect();
+        let settings = if role.block == Block::Electric { "(electric)".to_owned() } else { settings.join(" ") };
+        text += &format!("| `{}` | {settings} | {} |\n", role.id, fields.join(" "));
+    }
+    text
 }

@@ -266,3 +266,71 @@ fn every_caption_of_a_picture_is_escaped_as_one() {
     }
     assert!(captions > 5, "only {captions} captions were found");
 }
+
+/// `UPDATE=1` writes the table anew.
+#[test]
+fn the_table_of_roles_is_that_of_the_code() {
+    const MARKS: [&str; 2] = ["<!-- roles: written by a test -->\n", "<!-- end of roles -->"];
+    let path = root().join("DEVELOPERS.md");
+    let text = std::fs::read_to_string(&path).expect("DEVELOPERS.md");
+    let from = text.find(MARKS[0]).expect("first mark") + MARKS[0].len();
+    let to = text.find(MARKS[1]).expect("last mark");
+    let wanted = rigbinder::roles::table();
+    if std::env::var_os("UPDATE").is_some() {
+        std::fs::write(&path, format!("{}{wanted}{}", &text[..from], &text[to..])).expect("written");
+    } else {
+        assert_eq!(
+            &text[from..to],
+            wanted,
+            "DEVELOPERS.md is stale: UPDATE=1 cargo test --test suite -- table_of_roles"
+        );
+    }
+}
+
+/// What a component told is read once, into the structs of its roles: beyond that no code asks for a field by a name.
+#[test]
+fn computations_take_structs_not_fields_by_name() {
+    // Where fields are read, or told one by one whatever they are.
+    const READERS: &[&str] =
+        &["fields", "roles", "spec", "kinds", "build", "documents/facts.rs", "documents/snapshot", "documents/data"];
+    const GETTERS: &[&str] = &[
+        "amps",
+        "volts",
+        "ohms",
+        "watts",
+        "watt_hours",
+        "amp_hours",
+        "metres",
+        "celsius",
+        "kilograms",
+        "seconds",
+        "ratio",
+        "text",
+        "flag",
+        "count",
+        "date",
+        "conductor",
+        "list",
+        "quantities",
+        "quantity",
+        "gave",
+        "span_of",
+    ];
+    let mut found = Vec::new();
+    for path in all_sources() {
+        let inside = path.strip_prefix(root().join("src")).expect("in src").display().to_string();
+        if READERS.iter().any(|reader| inside.starts_with(reader)) {
+            continue;
+        }
+        let text = std::fs::read_to_string(&path).expect("source");
+        let code = text.split("#[cfg(test)]").next().unwrap_or("");
+        for getter in GETTERS {
+            let call = format!(".record.{getter}(");
+            found.extend(code.match_indices(&call).map(|_| format!("{inside}: {call}")));
+        }
+        if inside.starts_with("compute/") && code.contains("fields::Record") {
+            found.push(format!("{inside} reads records"));
+        }
+    }
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}

@@ -25,11 +25,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     for part in build.parts.values() {
         let field = match part.role() {
-            Some(Role::Transfer) => "rating",
-            Some(Role::InverterCharger) => "transfer_rating",
+            Some(Role::Transfer) => part.roles.rating(),
+            Some(Role::InverterCharger) => part.roles.transfer_rating(),
             _ => continue,
         };
-        let Some(rating) = part.record.amps(field) else { continue };
+        let Some(rating) = field.get() else { continue };
         for circuit in reach::arriving(build, &part.id) {
             let Some(gives) = may_give(context, circuit).filter(|g| above(g.0, rating.0)) else { continue };
             let [gives, rated] = [gives, rating].map(|a| a.show(build.prints()));
@@ -39,7 +39,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                     format!("{}: contacts for {rated} behind {}, which may give {gives}", part.id, circuit.from),
                 )
                 .about(&part.id)
-                .at(part.record.span_of(field), format!("contacts for {rated}"))
+                .at(field.span, format!("contacts for {rated}"))
                 .label(source_span(build, circuit), format!("may give {gives}"))
                 .basis(format!("maker's rating of the transfer: {rated}"))
                 .help(format!("a transfer for {gives} or more, or a breaker of {rated} before it")),

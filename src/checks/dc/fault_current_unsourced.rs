@@ -28,14 +28,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         let show = |amps: Amps| amps.show(System::Metric);
-        let field = if part.roles.fault_current().given { "fault_current" } else { "internal_resistance" };
+        let fault_current = part.roles.fault_current();
+        let span = if fault_current.given { fault_current.span } else { part.roles.internal_resistance().span };
         sink.push(
             Finding::warning(
                 CHECK.doc.name,
                 format!("{id}: {} is less than a third of the {} that is usual, and no source is named", show(fault), show(usual)),
             )
             .about(id)
-            .at(part.record.span_of(field), format!("a short draws {}", show(fault)))
+            .at(span, format!("a short draws {}", show(fault)))
             .basis(sources::USUAL_INTERNAL_RESISTANCE.text)
             .help("name the maker's data sheet in `fault_current_from`; electronics that cut a short off count only where it says how fast")
             .help("or leave the figure out: then the usual one counts"),

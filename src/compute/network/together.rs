@@ -115,8 +115,8 @@ fn limit(build: &Build<'_>, all: &Electrical, part: &str) -> Option<Amps> {
     };
     let passes = |id: &str| build.parts.get(id).and_then(Part::role).is_some_and(Role::passes_through);
     let rating = |id: &str| {
-        let field = if passes(id) { "rating" } else { "max_discharge" };
-        build.parts.get(id)?.record.amps(field)
+        let roles = &build.parts.get(id)?.roles;
+        if passes(id) { roles.rating().get() } else { roles.max_discharge().get() }
     };
     take(rating(part));
     for feeder in build.upstream(part).along(|c| c.network == Network::Dc && c.owner == c.to && passes(&c.to)).single()

@@ -6,7 +6,6 @@ use super::{dose, friction, hot, properties, supply};
 use crate::build::{Build, Part};
 use crate::compute::formulas::water as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
-use crate::compute::read::number_in;
 use crate::fields::Field;
 use crate::kinds::PlumbingRole;
 use crate::units::{Dimension, Litres, Seconds, Watts, significant};
@@ -236,8 +235,8 @@ impl Water {
 fn outlet(part: &Part<'_>, line: &Line<'_>) -> Option<(Outlet, Vec<Amount>)> {
     let flow = part.roles.flow().get().map(|q| q.0).filter(|q| *q > 0.0)?;
     let needed = part.roles.min_pressure().get().map(|q| q.0)?;
-    let of_pump = |field, dimension| number_in(line.pump.record, field, dimension);
-    let pump = Pump { open_flow: of_pump("flow", Dimension::Flow)?, cut_out: of_pump("cut_out", Dimension::Pressure)? };
+    let roles = &line.pump.roles;
+    let pump = Pump { open_flow: roles.flow().get()?.0, cut_out: roles.cut_out().get()?.0 };
     let pump_pressure = pump.pressure(flow)?;
     let pipes: Vec<_> = line.pipes.iter().filter_map(|p| Some((pipe_of(p)?, is_hot(p)))).collect();
     let filters: f64 = line.filters.iter().filter_map(|f| f.roles.pressure_loss().get().map(|q| q.0)).sum();

@@ -2,6 +2,7 @@
 
 use crate::documents::Context;
 use crate::documents::shared::{Reader, place_of, serial};
+use crate::fields::{Field, Text};
 use crate::kinds::System;
 use serde::Serialize;
 
@@ -65,20 +66,20 @@ fn rows(context: &Context<'_>, system: System) -> Vec<ComponentRow> {
     let build = context.build;
     let parts = build.parts.values().filter(|p| p.kind.system == system);
     let row = |p: &crate::build::Part<'_>| {
-        let text = |field| p.record.text(field).unwrap_or("").to_owned();
+        let text = |field: &Field<Text>| field.text().unwrap_or("").to_owned();
         ComponentRow {
             quantity: p.count,
             name: p.name.clone(),
             id: p.id.clone(),
             kind: p.kind.name.clone(),
             place: place_of(build, &p.id, Reader::Binder),
-            supplier: text("supplier"),
-            part: text("part"),
+            supplier: text(&p.common.supplier),
+            part: text(&p.common.part),
             serial: serial(build, &p.id),
             serial_expected: p.carries_serial(),
             mass: p.common.mass.get().map_or_else(String::new, |m| m.show(build.prints())),
             // A note on a hidden switch may say where it is; the packets have it.
-            note: if build.is_secret(p) { String::new() } else { text("note") },
+            note: if build.is_secret(p) { String::new() } else { p.common.note.text().unwrap_or("").to_owned() },
         }
     };
     parts.map(row).collect()
