@@ -89,3 +89,23 @@ fn every_kind_is_one_file_with_a_plain_name() {
         assert!(id.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'), "{id}");
     }
 }
+
+/// What a text may name is a list beside the kinds; each fact of it is worked out, and no other one.
+#[test]
+fn facts_that_texts_may_name_are_those_worked_out() {
+    use rigbinder::documents::facts::{FactBook, Voice};
+    let text = one_of_each(true);
+    let loaded = rigbinder::pipeline::load(crate::harness::built_in(), "x.toml", text.as_bytes()).expect("loads");
+    let worked = rigbinder::pipeline::work_out(&loaded).expect("works out");
+    let figures = &worked.figures;
+    let book = FactBook::of(&worked.build, &figures.electrical, &figures.ledger, Voice::Shop);
+    let mut known: Vec<&str> = rigbinder::kinds::FACTS.to_vec();
+    known.sort_unstable();
+    for part in worked.build.parts.values() {
+        let facts = book.part(&part.id);
+        let unknown: Vec<_> =
+            facts.keys().filter(|f| !known.contains(&f.as_str()) && !part.kind.fields.contains_key(*f)).collect();
+        let missing: Vec<_> = known.iter().filter(|f| !facts.contains_key(**f)).collect();
+        assert!(unknown.is_empty() && missing.is_empty(), "{}: unknown {unknown:?}, missing {missing:?}", part.id);
+    }
+}
