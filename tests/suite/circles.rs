@@ -90,7 +90,7 @@ fn tree(tokens: &[String], mut at: usize, before: &[String], into: &mut Vec<(Vec
         match token.as_str() {
             "{" => {
                 at += 1;
-                while tokens.get(at).is_some_and(|t| t != "}") {
+                while tokens.get(at).is_some_and(|t| t != "}" && t != ";") {
                     at = tree(tokens, at, &path, into);
                     at += usize::from(tokens.get(at).is_some_and(|t| t == ","));
                 }
@@ -118,7 +118,8 @@ fn read(text: &str) -> File {
     let mut at = 0;
     while at < tokens.len() {
         let is_word = |t: &String| t.chars().next().is_some_and(|c| c.is_alphabetic() || c == '_');
-        if tokens[at] == "use" {
+        // What `use<…>` captures is no import.
+        if tokens[at] == "use" && tokens.get(at + 1).is_some_and(is_word) {
             let door = at > 0 && (tokens[at - 1] == "pub" || tokens[at - 1] == ")");
             let mut all = Vec::new();
             at = tree(&tokens, at + 1, &[], &mut all);
@@ -266,6 +267,8 @@ fn the_reader_of_circles_sees_planted_ones() {
         assert_eq!(planted(&[door, ("a", &text), ("b", "use super::One;\nfn f(_: One) {}")]), ["a, b"], "{back}");
         assert_eq!(planted(&[door, ("a", &text), ("b", "fn f() { crate::other() }")]), ["a, b"], "{back}");
     }
+    let captures = "struct One;\nfn f<'a>() -> impl Iterator + use<'a> { let a = crate::b::f(); a }";
+    assert_eq!(planted(&[door, ("a", captures), ("b", "use super::One;\nfn f(_: One) {}")]), ["a, b"]);
     let quoted = "// use super::b::f;\nconst T: &str = \"crate::b::f\";\nstruct One;\nuse std::fmt;";
     assert!(planted(&[door, ("a", quoted), ("b", "use super::One;\nfn f(_: One) {}")]).is_empty());
     let tested = "struct One;\n#[cfg(test)]\nmod tests {\n    use crate::b::f;\n}";
