@@ -137,6 +137,54 @@ fn kind_in_short<S: serde::Serializer>(kind: &&Kind, serializer: S) -> Result<S:
     map.end()
 }
 
+/// What a part is by itself, whatever its fields.
+struct Head {
+    id: String,
+    span: Span,
+    name: String,
+    count: i64,
+    places: Vec<String>,
+}
+
+impl<'k> Part<'k> {
+    /// The part of a kind with these fields: what they tell is read into its structs here alone.
+    fn of(kind: &'k Kind, record: &'k Record, head: Head) -> Self {
+        let Head { id, span, name, count, places } = head;
+        let named = |setting: fn(&Safety) -> Option<&String>| kind.safety.as_ref().and_then(setting);
+        Self {
+            id,
+            span,
+            name,
+            count,
+            places,
+            kind,
+            record,
+            common: Common::of(record),
+            supply: Supply::of(record),
+            output: Output::of(record),
+            roles: Roles::of(kind.roles.iter().copied(), record),
+            reach: kind.envelope.as_ref().map(|e| Reach::of(e, record)),
+            evidence: kind.evidence.as_ref().map_or_else(|| Field::NONE.clone(), |e| Field::at(record, &e.field)),
+            sleeps: named(|s| s.sleeps.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::at(record, f)),
+            bedding: named(|s| s.bedding.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::at(record, f)),
+            masses: kind.load.as_ref().map(|l| Masses::of(l, record)),
+            base: None,
+        }
+    }
+
+    /// The same part with other fields, as one is told that hides something.
+    pub(super) fn with(&self, record: &'k Record) -> Self {
+        let head = Head {
+            id: self.id.clone(),
+            span: self.span,
+            name: self.name.clone(),
+            count: self.count,
+            places: self.places.clone(),
+        };
+        Self { base: self.base.clone(), ..Self::of(self.kind, record, head) }
+    }
+}
+
 pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String, Part<'k>> {
     let mut parts = IndexMap::new();
     // The only nameless one of a kind is called after its kind, several after their ids.
@@ -159,35 +207,8 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
             None => readable(id),
         };
         let count = record.count("count").unwrap_or(1).max(1);
-        let roles = Roles::of(kind.roles.iter().copied(), record);
         let span = component.id.span;
-        let (common, supply, output) = (Common::of(record), Supply::of(record), Output::of(record));
-        let reach = kind.envelope.as_ref().map(|e| Reach::of(e, record));
-        let masses = kind.load.as_ref().map(|l| Masses::of(l, record));
-        let named = |setting: fn(&Safety) -> Option<&String>| kind.safety.as_ref().and_then(setting);
-        let sleeps = named(|s| s.sleeps.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::at(record, f));
-        let bedding = named(|s| s.bedding.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::at(record, f));
-        let evidence = kind.evidence.as_ref().map_or_else(|| Field::NONE.clone(), |e| Field::at(record, &e.field));
-        let id = id.clone();
-        let part = Part {
-            id,
-            span,
-            name,
-            count,
-            places,
-            kind,
-            record,
-            common,
-            supply,
-            output,
-            roles,
-            reach,
-            evidence,
-            sleeps,
-            bedding,
-            masses,
-            base: None,
-        };
+        let part = Part::of(kind, record, Head { id: id.clone(), span, name, count, places });
         parts.insert(part.id.clone(), part);
     }
     parts

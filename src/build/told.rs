@@ -96,9 +96,10 @@ impl<'k> Build<'k> {
     {
         let mut open: Build<'s> = self.clone();
         open.spec = spec;
+        open.places.retain(|id, _| spec.places.contains_key(id));
         for (id, part) in &mut open.parts {
             if let Some(component) = spec.components.get(id) {
-                part.record = &component.record;
+                *part = part.with(&component.record);
             }
             if self.parts.get(id).is_some_and(|p| self.is_secret(p)) {
                 part.places.clear();
@@ -107,6 +108,7 @@ impl<'k> Build<'k> {
         for (id, circuit) in &mut open.circuits {
             if self.circuits.get(id).is_some_and(|c| self.is_secret_circuit(c)) {
                 circuit.run = None;
+                circuit.protection_at = None;
                 circuit.through.clear();
             }
         }

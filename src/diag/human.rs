@@ -90,7 +90,7 @@ impl Page<'_> {
     fn place(&self, finding: &Finding, span: Span) -> String {
         let (file, at) = self.clamp(span);
         if file.text.is_empty() {
-            return format!("  in {}\n", visible(&file.name));
+            return format!("  in {}:1:1\n", visible(&file.name));
         }
         let mut windows = vec![(file, at.clone(), vec![(AnnotationKind::Primary, at, finding.here.as_str())])];
         for label in &finding.labels {

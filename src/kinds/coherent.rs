@@ -213,22 +213,19 @@ fn asked(text: &str) -> Vec<&str> {
                 continue;
             }
             let of_word = c.is_alphanumeric() || c == '_';
-            match (of_word, start) {
-                (true, None) => start = Some(place),
-                (false, Some(from)) => {
-                    let word = &tag[from..place];
-                    let argument =
-                        tag[place..].trim_start().starts_with('=') && !tag[place..].trim_start().starts_with("==");
-                    let test = last == "is" || last == "not" && before == 'i';
-                    let number = word.starts_with(|c: char| c.is_ascii_digit());
-                    if !WORDS.contains(&word) && before != '|' && !test && !argument && !number {
-                        names.push(word);
-                    }
-                    before = if last == "is" && word == "not" { 'i' } else { ' ' };
-                    last = word;
-                    start = None;
+            if of_word {
+                start.get_or_insert(place);
+            } else if let Some(from) = start.take() {
+                let word = &tag[from..place];
+                let rest = tag[place..].trim_start();
+                let argument = rest.starts_with('=') && !rest.starts_with("==");
+                let test = last == "is" || last == "not" && before == 'i';
+                let number = word.starts_with(|c: char| c.is_ascii_digit());
+                if !WORDS.contains(&word) && before != '|' && !test && !argument && !number {
+                    names.push(word);
                 }
-                _ => {}
+                before = if last == "is" && word == "not" { 'i' } else { ' ' };
+                last = word;
             }
             match c {
                 '"' | '\'' => quote = Some(c),

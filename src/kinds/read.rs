@@ -19,7 +19,12 @@ pub(super) fn read(id: &str, text: &str) -> Result<Kind, KindError> {
     })?;
     id.clone_into(&mut kind.id);
     let fault = claims(&mut kind).and_then(|()| super::coherent::coherent(&kind));
-    fault.map_err(|fault| KindError { kind: id.to_owned(), at: fault.place_in(text), message: fault.message, shadows: false })?;
+    fault.map_err(|fault| KindError {
+        kind: id.to_owned(),
+        at: fault.place_in(text),
+        message: fault.message,
+        shadows: false,
+    })?;
     Ok(kind)
 }
 
@@ -256,14 +261,25 @@ fn set(kind: &mut Kind, contract: &Contract, mut settings: toml::Table) -> Resul
 struct NoSettings {}
 
 fn settings_of<T: DeserializeOwned>(contract: &Contract, settings: toml::Table) -> Result<T, Fault> {
+    let known = |key: &str| key == "role" || contract.settings().iter().any(|(name, _)| *name == key);
+    if let Some(unknown) = settings.keys().find(|key| !known(key)) {
+        let of_fields = contract.fields.iter().map(|f| f.name);
+        let names: Vec<&str> = contract.settings().iter().map(|(name, _)| *name).chain(of_fields).collect();
+        let near = super::nearest(unknown, names.iter().copied());
+        let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
+        let message = format!(
+            "`{unknown}` is no setting and no field of the role `{}`{near}; it has {}",
+            contract.id,
+            names.join(", ")
+        );
+        return Err(Fault::at(&["role", contract.id, unknown], message));
+    }
     let keys: Vec<String> = settings.keys().cloned().collect();
     T::deserialize(settings).map_err(|e| {
         let message = e.message().trim().to_owned();
-        let key = keys.iter().find(|k| message.contains(&format!("`{k}`")));
-        let fields: Vec<&str> = contract.fields.iter().map(|f| f.name).collect();
-        let fields = if fields.is_empty() { String::new() } else { format!("; its fields are {}", fields.join(", ")) };
+        let key = keys.iter().find(|key| message.contains(&format!("field `{key}`")));
         let path = ["role", contract.id, key.map_or("", String::as_str)];
-        Fault::at(&path, format!("role `{}`: {message}{fields}", contract.id))
+        Fault::at(&path, format!("role `{}`: {message}", contract.id))
     })
 }
 
@@ -302,7 +318,8 @@ mod tests {
             ("[role.load]\nnetwork = \"dc\"\ndraww = { default = \"5 W\" }\n", "", "7:1", "draww"),
             ("[role.load]\nnetwork = \"dc\"\ndraw = \"5 W\"\n", "", "7:1", "say what differs in it"),
             ("[role.load]\nnetwork = \"dc\"\ndraw = { type = \"mass\" }\n", "", "7:1", "`type`"),
-            ("[role.load]\nnetwork = \"gas\"\n", "", "", "gas"),
+            ("[role.load]\nnetwork = \"gas\"\n", "", "5:7", "gas"),
+            ("[role.load]\ndraw = {}\n", "", "5:7", "missing field `network`"),
             (bank, "", "5:7", "needs `chemistry` (choice)"),
             ("[role.bank]\nnetwork = \"dc\"\nchemistry = {}\n", "", "7:1", "`default`, or `required = true`"),
             (

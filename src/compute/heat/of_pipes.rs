@@ -67,7 +67,7 @@ fn sleeved(build: &Build<'_>, part: &Part<'_>, insulation: Option<f64>) -> Optio
         bore: of(part.roles.inside_diameter()).filter(|d| *d > 0.0)?,
         outside: of(part.roles.outside_diameter()).filter(|d| *d > 0.0)?,
         insulation: insulation.unwrap_or_else(own),
-        conductivity: part.roles.insulation_conductivity().get().map(|q| q.0).unwrap_or(CONDUCTIVITY),
+        conductivity: part.roles.insulation_conductivity().get().map_or(CONDUCTIVITY, |q| q.0),
         film: if is_outside(build, part) { FILM_OUTSIDE } else { FILM_INSIDE },
     })
 }
@@ -81,7 +81,7 @@ fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>, record: Option<f64>
     let trace = traces.into_iter().find(|t| t.roles.protects().all().iter().any(|p| p.value == part.id));
     let around = trace.and_then(|t| t.roles.insulation_thickness().get().map(|q| q.0));
     let sleeved = sleeved(build, part, around);
-    let rise = part.roles.rise().get().map(|q| q.0).unwrap_or(0.0);
+    let rise = part.roles.rise().get().map_or(0.0, |q| q.0);
     Some(Run {
         outside: is_outside(build, part),
         insulated: sleeved.is_some_and(|s| s.insulation > 0.0),
@@ -157,7 +157,7 @@ fn pad(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Opt
     let litres = tank.roles.capacity_litres().get().map(|q| q.0)?;
     let edge = (litres / 1000.0).cbrt();
     let lengths = [of(tank.roles.length()), of(tank.roles.width()), of(tank.roles.height())].map(|l| l.unwrap_or(edge));
-    let insulation = part.roles.tank_insulation().get().map(|q| q.0).unwrap_or(0.0);
+    let insulation = part.roles.tank_insulation().get().map_or(0.0, |q| q.0);
     let warm = held_by(part);
     let need = tank_loss(lengths, insulation, CONDUCTIVITY, warm, low)?;
     let power = part.roles.draw().get()?.0 * part.times();
