@@ -93,7 +93,7 @@ pub enum Network {
     Start,
 }
 
-/// `[electric]` of a kind.
+/// The electrical role of a kind, with its settings.
 #[derive(Clone, Copy, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Electric {

@@ -1,4 +1,4 @@
-//! When a kind uses energy, and what its use follows: `[energy]` of a kind.
+//! When a kind uses energy, and what its use follows: settings of its electrical role.
 
 use serde::{Deserialize, Serialize};
 
@@ -52,7 +52,7 @@ pub enum Faces {
     Equator,
 }
 
-/// `[energy]` of a kind.
+/// settings of its electrical role.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct EnergyUse {

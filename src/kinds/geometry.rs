@@ -1,4 +1,4 @@
-//! `[envelope]` of a kind: how far it stands out of the vehicle, its own size, and what it sweeps when it opens.
+//! `[role.envelope]` of a kind: how far it stands out of the vehicle, its own size, and what it sweeps when it opens.
 
 use serde::{Deserialize, Serialize};
 
@@ -28,7 +28,7 @@ pub struct Bars {
     pub is: Vec<String>,
 }
 
-/// `[envelope]` of a kind. All but `opens`, `bars` and `size` name a length field.
+/// `[role.envelope]` of a kind. All but `opens`, `bars` and `size` name a length field.
 #[derive(Clone, Debug, Default, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Envelope {

@@ -1,4 +1,4 @@
-//! `[mechanics]` and `[air]` of a kind: the part it plays in holding loads, and in filling tyres.
+//! The roles of restraint and of compressed air of a kind: the part it plays in holding loads, and in filling tyres.
 
 use serde::{Deserialize, Serialize};
 
@@ -26,7 +26,7 @@ pub enum Air {
     Tyres,
 }
 
-/// `[mechanics]` of a kind.
+/// Its role in holding things.
 #[derive(Clone, Copy, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct MechanicsBlock {
@@ -34,7 +34,7 @@ pub struct MechanicsBlock {
     pub role: Mechanics,
 }
 
-/// `[air]` of a kind.
+/// Its role in compressed air.
 #[derive(Clone, Copy, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct AirBlock {

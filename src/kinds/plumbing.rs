@@ -48,7 +48,7 @@ pub enum PlumbingRole {
     Sender,
 }
 
-/// `[plumbing]` of a kind.
+/// The role of a kind in the water system.
 #[derive(Clone, Copy, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Plumbing {

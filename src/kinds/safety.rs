@@ -26,7 +26,7 @@ pub enum SafetyRole {
     LpgLocker,
 }
 
-/// `[safety]` of a kind.
+/// The role of a kind in life safety, with its settings.
 #[derive(Clone, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Safety {

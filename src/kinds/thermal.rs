@@ -17,7 +17,7 @@ pub enum ThermalRole {
     Cover,
 }
 
-/// `[thermal]` of a kind.
+/// The role of a kind in heating and cooling.
 #[derive(Clone, Copy, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Thermal {

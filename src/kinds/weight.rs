@@ -1,4 +1,4 @@
-//! `[load]` of a kind: what it weighs, what it holds, and what it is rated for.
+//! `[role.mass]` of a kind: what it weighs, what it holds, and what it is rated for.
 
 use serde::{Deserialize, Serialize};
 
@@ -94,7 +94,7 @@ pub struct Rating {
     pub own: bool,
 }
 
-/// `[load]` of a kind.
+/// `[role.mass]` of a kind.
 #[derive(Clone, Debug, Default, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Load {
