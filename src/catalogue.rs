@@ -121,15 +121,15 @@ impl Catalogue {
         make: impl FnOnce(&Self) -> Result<T, E>,
     ) -> Result<Arc<T>, E> {
         let key = (name, TypeId::of::<T>());
-        let known = self.kept().get(&key).cloned();
-        if let Some(known) = known.and_then(|known| known.downcast().ok()) {
+        let there = self.kept().get(&key).cloned();
+        if let Some(known) = there.and_then(|known| known.downcast().ok()) {
             return Ok(known);
         }
         // Nothing is locked meanwhile, since what is made may be made of what is kept. Two that make the same at once
         // do so twice, and the later one stays.
-        let made = Arc::new(make(self)?);
-        self.kept().insert(key, made.clone());
-        Ok(made)
+        let fresh = Arc::new(make(self)?);
+        self.kept().insert(key, fresh.clone());
+        Ok(fresh)
     }
 
     fn kept(&self) -> std::sync::MutexGuard<'_, Kept> {
@@ -184,15 +184,15 @@ mod tests {
     #[test]
     fn what_is_kept_is_made_once_and_faults_are_made_again() {
         let (one, other) = (Catalogue::built_in(), Catalogue::built_in());
-        let made = Cell::new(0);
+        let times = Cell::new(0);
         let make = |_: &Catalogue| -> Result<u32, Fault> {
-            made.set(made.get() + 1);
+            times.set(times.get() + 1);
             Ok(7)
         };
         for catalogue in [&one, &one.clone(), &other] {
             assert_eq!(*catalogue.keep("seven", make).expect("made"), 7);
         }
-        assert_eq!(made.get(), 2, "once for each catalogue, not for each handle");
+        assert_eq!(times.get(), 2, "once for each catalogue, not for each handle");
         let fault = |_: &Catalogue| Err::<u8, _>(Fault::of("a.toml", &"broken"));
         assert_eq!(one.keep("eight", fault).expect_err("fault").to_string(), "a.toml: broken");
         assert_eq!(*one.keep("eight", |_| Ok::<u8, Fault>(8)).expect("made"), 8);

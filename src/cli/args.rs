@@ -20,7 +20,7 @@ pub struct Args {
     /// Print findings and faults only.
     #[arg(long, short, global = true)]
     pub quiet: bool,
-    /// Folder of the shop: its page, kinds, stock, pictures. Left out, RIGBINDER_SHOP, else `shop.toml` or `shop/` beside
+    /// Folder of the shop: its page, kinds, stock, pictures. Left out, `RIGBINDER_SHOP`, else `shop.toml` or `shop/` beside
     /// the spec or one folder above it.
     #[arg(long, global = true, value_name = "DIR")]
     pub shop: Option<PathBuf>,

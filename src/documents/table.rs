@@ -27,8 +27,11 @@ pub struct Document {
     /// What makes it.
     pub making: Making,
     /// What lies beside it, under its name with this ending.
-    pub beside: Option<(&'static str, fn(&Context<'_>) -> String)>,
+    pub beside: Option<(&'static str, Writes)>,
 }
+
+/// Writes the text of a file that lies beside a document.
+pub type Writes = fn(&Context<'_>) -> String;
 
 /// What makes the view of a document.
 #[derive(Debug)]
@@ -73,6 +76,7 @@ fn view(view: impl Serialize + 'static) -> View {
     Box::new(view)
 }
 
+#[expect(clippy::unnecessary_wraps, reason = "the form of a document that every build has")]
 fn some(all: impl Serialize + 'static) -> Option<View> {
     Some(view(all))
 }

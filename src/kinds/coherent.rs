@@ -219,9 +219,9 @@ fn asked(text: &str) -> Vec<&str> {
                 let word = &tag[from..place];
                 let rest = tag[place..].trim_start();
                 let argument = rest.starts_with('=') && !rest.starts_with("==");
-                let test = last == "is" || last == "not" && before == 'i';
+                let tested = last == "is" || last == "not" && before == 'i';
                 let number = word.starts_with(|c: char| c.is_ascii_digit());
-                if !WORDS.contains(&word) && before != '|' && !test && !argument && !number {
+                if !WORDS.contains(&word) && before != '|' && !tested && !argument && !number {
                     names.push(word);
                 }
                 before = if last == "is" && word == "not" { 'i' } else { ' ' };

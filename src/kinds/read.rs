@@ -187,7 +187,6 @@ fn hold_to(contract: &Contract, fields: &Declarations, own: &Declarations) -> Re
                 );
                 return Err(Fault::at(&["role", contract.id, field.name], message));
             }
-            Some(_) => {}
             None if own.contains_key(field.name) => {
                 let message =
                     format!("`{}` is a field of the role `{}`: it belongs into that table", field.name, contract.id);
@@ -203,7 +202,7 @@ fn hold_to(contract: &Contract, fields: &Declarations, own: &Declarations) -> Re
                 );
                 return Err(Fault::at(&path, message));
             }
-            None => {}
+            _ => {}
         }
     }
     Ok(())

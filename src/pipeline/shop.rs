@@ -40,7 +40,8 @@ pub(super) fn used(worked: &Worked<'_>) -> Option<Used> {
     let item = |id: &String| {
         let prefix = format!("stock.{id}.");
         let own = settings.iter().filter(|(name, _)| name.starts_with(&prefix));
-        (id.clone(), digest(&own.map(|(name, value)| format!("{name}={}\n", value.exact())).collect::<String>()))
+        let lines: Vec<String> = own.map(|(name, value)| format!("{name}={}\n", value.exact())).collect();
+        (id.clone(), digest(&lines.concat()))
     };
     Some(Used {
         page: of(PAGE).unwrap_or_default(),
@@ -88,7 +89,9 @@ pub(super) fn attached(worked: &Worked<'_>) -> Result<Vec<File>, Fault> {
         let Some(toml::Value::Table(all)) = table(text)?.remove("stock") else { continue };
         for (id, mut item) in all.into_iter().filter(|(id, _)| used.stock.contains_key(id)) {
             if let toml::Value::Table(item) = &mut item {
-                MONEY.iter().for_each(|field| drop(item.remove(*field)));
+                for field in MONEY {
+                    item.remove(field);
+                }
             }
             items.insert(id, item);
         }

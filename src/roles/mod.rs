@@ -154,6 +154,7 @@ pub use window::Window;
 pub use winter_port::WinterPort;
 
 use crate::fields::Record;
+use std::fmt::Write;
 
 macro_rules! all_roles {
     ($($field:ident: $role:ident,)*) => {
@@ -269,7 +270,7 @@ pub fn table() -> String {
         let field = |f: &RoleField| if f.must { format!("**`{}`**", f.name) } else { format!("`{}`", f.name) };
         let fields: Vec<String> = role.fields.iter().map(field).collect();
         let settings = if role.block == Block::Electric { "(electric)".to_owned() } else { settings.join(" ") };
-        text += &format!("| `{}` | {settings} | {} |\n", role.id, fields.join(" "));
+        let _ = writeln!(text, "| `{}` | {settings} | {} |", role.id, fields.join(" "));
     }
     text
 }

@@ -40,7 +40,7 @@ pub fn read(folder: &Path) -> Layer {
     taking.text(PAGE.to_owned());
     for inside in ["stock", "kinds"] {
         for name in taking.names(inside) {
-            if name.ends_with(".toml") {
+            if std::path::Path::new(&name).extension().is_some_and(|e| e == "toml") {
                 taking.text(format!("{inside}/{name}"));
             }
         }

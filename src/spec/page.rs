@@ -98,8 +98,8 @@ impl Page {
 mod tests {
     use super::*;
 
-    /// Contrasts to white that WebAIM and the WCAG examples print: black 21, #767676 4.54 (the lightest grey that passes),
-    /// #777777 4.48; from memory.
+    /// Contrasts to white that `WebAIM` and the WCAG examples print: black 21, `#767676` 4.54 (the lightest grey that passes),
+    /// `#777777` 4.48; from memory.
     #[test]
     fn colours_are_dark_enough_to_be_read() {
         assert!((1.05 / (luminance("000000") + 0.05) - 21.0).abs() < 1e-9);

@@ -11,6 +11,7 @@ use crate::fields::{Declarations, Entry, FieldType, KindFields, Record, Value};
 use crate::source::{SourceFile, Span, Spanned};
 use indexmap::IndexMap;
 use std::cell::RefCell;
+use std::fmt::Write;
 
 /// Fields that belong to one component of one build.
 const OF_ONE_BUILD: [&str; 7] = ["like", "stock", "count", "way", "run", "output_run", "at"];
@@ -251,7 +252,7 @@ pub fn starter_item(id: &str, kind: &str, about: &str, fields: &Declarations) ->
         .collect();
     let width = lines.iter().map(|(line, _)| line.chars().count()).max().unwrap_or(0).min(40);
     for (line, about) in lines {
-        text.push_str(&format!("{line:width$}  # {about}\n"));
+        let _ = writeln!(text, "{line:width$}  # {about}");
     }
     text
 }

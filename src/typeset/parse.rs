@@ -32,7 +32,7 @@ pub fn parse(source: &str) -> Result<Document, Vec<TypesetError>> {
     if errors.is_empty() { Ok(document) } else { Err(errors) }
 }
 
-impl<'a> Reader<'a> {
+impl Reader<'_> {
     /// Blocks up to the end event of the open element, which is consumed.
     pub(super) fn blocks(&mut self) -> Vec<Block> {
         let mut out = Vec::new();

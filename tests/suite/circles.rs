@@ -199,7 +199,7 @@ fn home(
     while let Some(next) = rest.first().map(|name| below(&at, name)).filter(|next| house.contains_key(next)) {
         (at, rest) = (next, &rest[1..]);
     }
-    let Some(name) = rest.first() else { return None };
+    let name = rest.first()?;
     match house.get(&at)?.names.get(name) {
         Some(_) => home(house, &at, rest, seen),
         None => Some(at),

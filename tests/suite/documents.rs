@@ -53,7 +53,7 @@ fn each_document_is_asked_for_by_its_word() {
 fn names_of_documents_are_told_apart() {
     let words: Vec<&str> = ALL.iter().map(|d| d.word).filter(|w| !w.is_empty()).collect();
     assert_eq!(words.iter().collect::<BTreeSet<_>>().len(), words.len(), "{words:?}");
-    let stems: Vec<String> = ALL.iter().flat_map(|d| d.stems()).map(|(stem, _)| stem).collect();
+    let stems: Vec<String> = ALL.iter().flat_map(rigbinder::documents::Document::stems).map(|(stem, _)| stem).collect();
     assert_eq!(stems.iter().collect::<BTreeSet<_>>().len(), stems.len(), "{stems:?}");
 }
 

@@ -140,8 +140,11 @@ steps = ["Fit {{ name }} at {{ place }}."]
 what = "A lid to look out of."
 "#;
 
-/// A case for each finding on a shop's folder: its files, and what quiets it.
-fn cases() -> Vec<(&'static str, Vec<(&'static str, String)>, &'static str)> {
+/// A finding, the files that fire it, and what quiets it.
+type Case = (&'static str, Vec<(&'static str, String)>, &'static str);
+
+/// A case for each finding on a shop's folder.
+fn cases() -> Vec<Case> {
     let file = |path: &'static str, text: &str| (path, text.to_owned());
     let page = |more: &str| file("shop.toml", &format!("{PAGE}{more}"));
     let item = |more: &str| file("stock/a.toml", &format!("{FRIDGE}{more}"));
@@ -261,12 +264,12 @@ fn the_folder_is_found_named_or_left_out_and_said() {
 #[test]
 fn what_is_wrong_on_the_disk_is_told_and_nothing_is_written() {
     use std::os::unix::fs::symlink;
+    type Harm = fn(&Path);
     let spec = van("[component.fridge]\nstock = \"fridge-110\"\nplace = \"galley\"\n");
     let good = on_disk("shop-good", &spec);
     let sound =
         |told: &str| ["shop-file", "picture-", "stock"].iter().all(|name| !told.contains(&format!("error: {name}")));
     assert!(sound(&errors(&rigbinder(&good, &["check", "van.toml"]))));
-    type Harm = fn(&Path);
     let harms: [(&str, Harm, &str); 8] = [
         ("link", |p| symlink("/etc/hostname", p.join("stock/b.toml")).expect("link"), "stock/b.toml is a link"),
         (
@@ -316,7 +319,7 @@ fn what_is_wrong_on_the_disk_is_told_and_nothing_is_written() {
                         .status()
                         .expect("mkfifo")
                         .success()
-                )
+                );
             },
             "a pipe, a socket or a device",
         ),

@@ -273,7 +273,8 @@ fn drop_limit(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Ratio 
 /// Insulation class, ambient and bundling of a circuit's conductor.
 fn installation(build: &Build<'_>, circuit: &Circuit, profile: &Profile, volts: Volts) -> Installation {
     let owner = build.parts.get(&circuit.owner);
-    let given = owner.and_then(|p| p.supply.insulation.get().or(p.roles.insulation().get())).and_then(Insulation::from_limit);
+    let given =
+        owner.and_then(|p| p.supply.insulation.get().or(p.roles.insulation().get())).and_then(Insulation::from_limit);
     let hot = circuit.through.iter().any(|p| build.is_engine_space(p));
     let surroundings = if hot {
         Surroundings::EngineSpace(profile.ambient.engine_space)
