@@ -28,7 +28,7 @@ impl Lookup {
         upkeep: &IndexMap<String, Upkeep<'_>>,
     ) -> Self {
         let mut lookup = Self::default();
-        for panel in parts.values().filter(|p| p.roles.master().text() == Some("hidden")) {
+        for panel in parts.values().filter(|p| p.roles.master().is("hidden")) {
             lookup.hidden_masters.extend(panel.roles.master_switch().all().iter().map(|m| m.value.clone()));
         }
         for one in upkeep.values() {

@@ -62,10 +62,10 @@ impl Masses {
             own: rating.own,
         });
         Self {
-            own: load.own.as_ref().map_or_else(|| Field::NONE.clone(), |name| Field::at(record, name)),
+            own: Field::named(record, load.own.as_deref()),
             holds: holds.collect(),
             rating,
-            contents: load.contents.as_ref().map_or_else(|| Field::NONE.clone(), |name| Field::at(record, name)),
+            contents: Field::named(record, load.contents.as_deref()),
         }
     }
 }

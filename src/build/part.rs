@@ -78,7 +78,7 @@ impl Part<'_> {
     /// Id of the part it rides on.
     #[must_use]
     pub fn rides_on(&self) -> Option<&str> {
-        self.common.on.all().first().map(|id| id.value.as_str()).or(self.base.as_deref())
+        self.common.on.first().or(self.base.as_deref())
     }
 
     /// Kind of the parts that hold it, by how it says that it is held.
@@ -150,7 +150,7 @@ impl<'k> Part<'k> {
     /// The part of a kind with these fields: what they tell is read into its structs here alone.
     fn of(kind: &'k Kind, record: &'k Record, head: Head) -> Self {
         let Head { id, span, name, count, places } = head;
-        let named = |setting: fn(&Safety) -> Option<&String>| kind.safety.as_ref().and_then(setting);
+        let safety = |setting: fn(&Safety) -> Option<&str>| kind.safety.as_ref().and_then(setting);
         Self {
             id,
             span,
@@ -164,9 +164,9 @@ impl<'k> Part<'k> {
             output: Output::of(record),
             roles: Roles::of(kind.roles.iter().copied(), record),
             reach: kind.envelope.as_ref().map(|e| Reach::of(e, record)),
-            evidence: kind.evidence.as_ref().map_or_else(|| Field::NONE.clone(), |e| Field::at(record, &e.field)),
-            sleeps: named(|s| s.sleeps.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::at(record, f)),
-            bedding: named(|s| s.bedding.as_ref()).map_or_else(|| Field::NONE.clone(), |f| Field::at(record, f)),
+            evidence: Field::named(record, kind.evidence.as_ref().map(|e| e.field.as_str())),
+            sleeps: Field::named(record, safety(|s| s.sleeps.as_deref())),
+            bedding: Field::named(record, safety(|s| s.bedding.as_deref())),
             masses: kind.load.as_ref().map(|l| Masses::of(l, record)),
             base: None,
         }

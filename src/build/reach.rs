@@ -47,14 +47,12 @@ pub struct Opening {
 impl Reach {
     /// The measures of a component with these fields.
     pub(super) fn of(envelope: &Envelope, record: &Record) -> Self {
-        let metres = |name: &Option<String>| length(name.as_deref(), record);
+        let metres = |name: &Option<String>| Field::named(record, name.as_deref());
         let opens = envelope.opens.as_ref().map(|sweep| Opening {
-            by: length(Some(&sweep.by), record),
-            direction: sweep.direction.as_ref().map_or_else(|| Field::NONE.clone(), |name| Field::at(record, name)),
+            by: Field::at(record, &sweep.by),
+            direction: Field::named(record, sweep.direction.as_deref()),
             outside: sweep.outside,
         });
-        let held = |field: &Option<String>| field.as_ref().and_then(|name| record.text(name));
-        let bars = envelope.bars.as_ref();
         Self {
             above_roof: metres(&envelope.above_roof),
             above_roof_empty: metres(&envelope.above_roof_empty),
@@ -64,14 +62,13 @@ impl Reach {
             beside: metres(&envelope.beside),
             ground: metres(&envelope.ground),
             lift: metres(&envelope.lift),
-            size: envelope.size.iter().map(|name| length(Some(name), record)).collect(),
+            size: envelope.size.iter().map(|name| Field::at(record, name)).collect(),
             opens,
             hangs_low: envelope.ground.is_some() || envelope.behind.is_some() || envelope.ahead.is_some(),
-            bars_rear: bars.map(|b| held(&b.field).is_some_and(|word| b.is.iter().any(|w| w == word))),
+            bars_rear: envelope.bars.as_ref().map(|bars| {
+                let held = bars.field.as_ref().and_then(|name| record.text(name));
+                held.is_some_and(|word| bars.is.iter().any(|w| w == word))
+            }),
         }
     }
-}
-
-fn length(name: Option<&str>, record: &Record) -> Field<Metres> {
-    name.map_or_else(|| Field::NONE.clone(), |name| Field::at(record, name))
 }

@@ -71,7 +71,7 @@ impl After {
 /// Why a build cannot be released into `out/name` whatever its content; `None` where it can.
 pub(super) fn refusal(worked: &Worked<'_>, out: &Path, name: &str) -> Option<String> {
     let record = &worked.build.spec.build;
-    let revision = worked.build.about.revision.text().unwrap_or("");
+    let revision = worked.build.about.revision.or_empty();
     if !record.gave("revision") || revision.trim().is_empty() {
         return Some("a release needs a `revision` in [build], as in revision = \"A\"".to_owned());
     }

@@ -106,7 +106,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
         refused = Some(after::UNRAISED.to_owned());
     }
     let summary = summary(&worked, usize::from(unraised.is_some()));
-    let revision = worked.build.about.revision.text().unwrap_or("").to_owned();
+    let revision = worked.build.about.revision.or_empty().to_owned();
     let mut findings = worked.findings;
     findings.extend(unraised);
     let name = name.to_owned();

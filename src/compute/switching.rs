@@ -50,7 +50,7 @@ pub struct Switching {
 pub fn boards_of<'b, 'k>(build: &'b Build<'k>, part: &'b Part<'_>) -> impl Iterator<Item = &'b Part<'k>> {
     let has_switch = matches!(part.role(), Some(Role::Load | Role::Inverter | Role::InverterCharger | Role::Charger));
     let panels = build.parts.values().filter(move |p| has_switch && p.kind.system == System::ControlPanel);
-    panels.filter(|p| p.roles.holds().all().iter().any(|h| h.value == part.id))
+    panels.filter(|p| p.roles.holds().names(&part.id))
 }
 
 impl Switching {

@@ -137,11 +137,11 @@ pub fn calendar(context: &Context<'_>) -> Calendar {
     let build = context.build;
     let teller = Teller::new(context);
     let dues = context.due_dates.map_or(&[][..], |p| p.dated.as_slice());
-    let number = build.about.number.text().unwrap_or("");
+    let number = build.about.number.or_empty();
     Calendar {
-        name: format!("{}: upkeep", build.about.title.text().unwrap_or("")),
-        build: if number.is_empty() { build.about.title.text().unwrap_or("") } else { number }.to_owned(),
-        sequence: sequence_of(build.about.revision.text().unwrap_or("")),
+        name: format!("{}: upkeep", build.about.title.or_empty()),
+        build: if number.is_empty() { build.about.title.or_empty() } else { number }.to_owned(),
+        sequence: sequence_of(build.about.revision.or_empty()),
         // The handover day stands for the day of writing: the same spec gives the same file.
         stamp: build.about.handover.get().unwrap_or(Date::constant(2000, 1, 1)),
         entries: entries(&teller, &groups(&teller, dues)),

@@ -228,7 +228,7 @@ fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Vo
             |(c, f)| format!("{} ({})", build.name(&c.to), f.demand.running.show(build.prints())),
         ),
     );
-    put("build_title", build.about.title.text().unwrap_or("").to_owned());
+    put("build_title", build.about.title.or_empty().to_owned());
     put("handover_date", build.about.handover.get().map_or_else(String::new, |d| d.to_string()));
     facts
 }

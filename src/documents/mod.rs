@@ -158,7 +158,7 @@ impl BuildView {
     #[must_use]
     pub fn of(build: &Build<'_>) -> Self {
         let about = &build.about;
-        let text = |field: &Field<Text>| field.text().unwrap_or("").to_owned();
+        let text = |field: &Field<Text>| field.or_empty().to_owned();
         Self {
             title: text(&about.title),
             number: text(&about.number),

@@ -153,7 +153,7 @@ pub fn view(context: &Context<'_>) -> View {
         contacts: start::contacts(build),
         shut_off: danger::shut_off(&teller, data),
         safety: danger::safety(&teller),
-        purpose: build.usage.about.text().unwrap_or("").to_owned(),
+        purpose: build.usage.about.or_empty().to_owned(),
         limits: start::limits(context, data),
         supply: start::supply(&teller),
         first_day: start::steps(&teller, &data.first_day),

@@ -44,13 +44,9 @@ fn scissors(canvas: &mut Canvas, at: (f64, f64)) {
 /// "Heron, W-0412, revision C".
 fn of_build(context: &Context<'_>) -> String {
     let build = context.build;
-    let revision = build.about.revision.text().unwrap_or("");
+    let revision = build.about.revision.or_empty();
     let revision = if revision.is_empty() { String::new() } else { format!("revision {revision}") };
-    let words = [
-        build.about.title.text().unwrap_or("").to_owned(),
-        build.about.number.text().unwrap_or("").to_owned(),
-        revision,
-    ];
+    let words = [build.about.title.or_empty().to_owned(), build.about.number.or_empty().to_owned(), revision];
     words.into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
@@ -199,7 +195,7 @@ fn tyres(context: &Context<'_>) -> Option<Drawing> {
     let height = tall(rows.len());
     let mut canvas = card(width, height, "TYRES, COLD", &of_build(context));
     table(&mut canvas, width, if build.prints() == System::Us { ["US", "metric"] } else { ["metric", "US"] }, &rows);
-    let size = build.vehicle.tyres.text().unwrap_or("");
+    let size = build.vehicle.tyres.or_empty();
     let slow = if rows.len() > 2 { "Inflate again before the next fast road. " } else { "" };
     let note = letters::fitted(&format!("{slow}{size}"), 2.8, Weight::Regular, width - 2.0 * EDGE - 2.0);
     canvas.text((EDGE + 1.0, height - 5.8), &note, Type::of(2.8).grey(0.25));

@@ -59,7 +59,7 @@ fn panel_faces(context: &Context<'_>, panel: &Part<'_>, directory: &Directory) -
         return Vec::new();
     }
     // A master of its own is somewhere else; one that is to be hidden is not told about at all.
-    let keyed = panel.roles.master().text() == Some("keyed");
+    let keyed = panel.roles.master().is("keyed");
     let masters: Vec<_> = panel.roles.master_switch().all().iter().filter_map(|m| build.parts.get(&m.value)).collect();
     let key_here = keyed && masters.is_empty();
     let shown = masters.iter().filter(|m| keyed && !build.is_secret(m));

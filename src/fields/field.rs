@@ -32,6 +32,15 @@ impl<T: FieldValue> Field<T> {
         Self { name, ..Self::at(record, name) }
     }
 
+    /// The field of a record that a kind names; nothing where it names none.
+    #[must_use]
+    pub fn named(record: &Record, name: Option<&str>) -> Self
+    where
+        T: Clone + 'static,
+    {
+        name.map_or_else(|| Self::NONE.clone(), |name| Self::at(record, name))
+    }
+
     /// The field of a record that a kind names.
     #[must_use]
     pub fn at(record: &Record, name: &str) -> Self {
@@ -102,7 +111,7 @@ impl Field<bool> {
 
 /// A text, prose, or a word of a choice.
 macro_rules! words {
-    ($($name:ident $ty:ident $doc:literal;)*) => {$(
+    ($($name:ident $ty:ident $variant:ident $doc:literal;)*) => {$(
         #[doc = $doc]
         #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
         #[serde(transparent)]
@@ -111,7 +120,7 @@ macro_rules! words {
         impl FieldValue for $name {
             const TYPE: FieldType = FieldType::$ty;
             fn of(value: &Value) -> Option<Self> {
-                match value { Value::$ty(text) => Some(Self(text.clone())), _ => None }
+                match value { Value::$variant(text) => Some(Self(text.clone())), _ => None }
             }
         }
 
@@ -120,6 +129,12 @@ macro_rules! words {
             #[must_use]
             pub fn text(&self) -> Option<&str> {
                 self.value.as_ref().map(|v| v.0.as_str())
+            }
+
+            /// The words; "" where there are none.
+            #[must_use]
+            pub fn or_empty(&self) -> &str {
+                self.text().unwrap_or_default()
             }
 
             /// Whether it is that word.
@@ -132,9 +147,10 @@ macro_rules! words {
 }
 
 words! {
-    Text Text "Plain text.";
-    Prose Prose "Inline Markdown.";
-    Choice Choice "One of the words a kind knows.";
+    Text Text Text "Plain text.";
+    Prose Prose Prose "Inline Markdown.";
+    Choice Choice Choice "One of the words a kind knows.";
+    MonthDay MonthDay Text "Month and day of any year, as written: \"10-15\".";
 }
 
 /// Ids or texts, one or a list of them.
@@ -225,29 +241,6 @@ plain! {
     i64, Count;
     Date, Date;
     ConductorSize, Conductor;
-}
-
-/// Month and day of any year, as written: "10-15".
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-#[serde(transparent)]
-pub struct MonthDay(pub String);
-
-impl FieldValue for MonthDay {
-    const TYPE: FieldType = FieldType::MonthDay;
-    fn of(value: &Value) -> Option<Self> {
-        match value {
-            Value::Text(text) => Some(Self(text.clone())),
-            _ => None,
-        }
-    }
-}
-
-impl Field<MonthDay> {
-    /// As written.
-    #[must_use]
-    pub fn text(&self) -> Option<&str> {
-        self.as_ref().map(|v| v.0.as_str())
-    }
 }
 
 /// Three lengths along the axes of the vehicle.

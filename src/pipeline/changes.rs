@@ -59,7 +59,7 @@ impl Earlier {
 
     /// The finding where the revision of a build that is known to have changed, or not, was not raised.
     fn unraised(&self, worked: &Worked<'_>, changes: &Changes) -> Option<Finding> {
-        let revision = worked.build.about.revision.text().unwrap_or("");
+        let revision = worked.build.about.revision.or_empty();
         let of_last = self.revision == revision;
         let headline = if of_last && (changes.unsaid || !changes.is_only_revision()) {
             let what = if self.released { "last release" } else { "earlier record" };
@@ -108,7 +108,7 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
         };
         snapshot.labels.extend(all.into_iter().map(|(id, says)| (format!("{id}.{tail}"), item(&id, says))));
     }
-    let revision = worked.build.about.revision.text().unwrap_or("");
+    let revision = worked.build.about.revision.or_empty();
     let bound: Vec<String> = sheets.iter().flat_map(|s| s.binds.clone()).collect();
     for sheet in sheets.iter().filter(|s| s.stem != change_notice::STEM) {
         let meta = &sheet.meta;
@@ -203,7 +203,7 @@ pub fn about(worked: &Worked<'_>, snapshot: &Snapshot) -> Result<serde_json::Map
     let program = concat!("rigbinder ", env!("CARGO_PKG_VERSION"));
     let fields = [
         ("program", program.into()),
-        ("revision", worked.build.about.revision.text().unwrap_or("").into()),
+        ("revision", worked.build.about.revision.or_empty().into()),
         ("ready_for_handover", worked.missing.is_empty().into()),
         ("build", build),
     ];

@@ -153,8 +153,8 @@ impl Shown {
 #[must_use]
 pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
     let build = &worked.build;
-    let us = build.about.rules.text().unwrap_or("") == "us";
-    let paper = match build.about.paper.text().unwrap_or("") {
+    let us = build.about.rules.is("us");
+    let paper = match build.about.paper.or_empty() {
         "letter" => Paper::UsLetter,
         "a4" => Paper::A4,
         _ if us => Paper::UsLetter,
@@ -163,11 +163,11 @@ pub fn page_setup(worked: &Worked<'_>) -> PageSetup {
     let date = build.about.handover.get().unwrap_or(jiff::civil::date(2000, 1, 1));
     let unsigned = |n: i8| u8::try_from(n).unwrap_or(1);
     PageSetup {
-        build: build.about.title.text().unwrap_or("").to_owned(),
-        number: build.about.number.text().unwrap_or("").to_owned(),
-        revision: build.about.revision.text().unwrap_or("").to_owned(),
+        build: build.about.title.or_empty().to_owned(),
+        number: build.about.number.or_empty().to_owned(),
+        revision: build.about.revision.or_empty().to_owned(),
         mark: String::new(),
-        shop: build.about.shop.text().unwrap_or("").to_owned(),
+        shop: build.about.shop.or_empty().to_owned(),
         date: (i32::from(date.year()), unsigned(date.month()), unsigned(date.day())),
         paper,
         draft: worked.missing.iter().any(|m| m.id != STALE),

@@ -20,7 +20,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     let inverts = |r: Option<Role>| matches!(r, Some(Role::Inverter | Role::InverterCharger));
-    let blind = build.parts.values().filter(|p| p.role() == Some(Role::Rcd) && p.roles.waveform().text() == Some("ac"));
+    let blind = build.parts.values().filter(|p| p.role() == Some(Role::Rcd) && p.roles.waveform().is("ac"));
     for rcd in blind {
         let users = reach::users(build, &rcd.id);
         let charger = users.iter().map(|(p, _)| *p).find(|p| p.role() == Some(Role::Charger));

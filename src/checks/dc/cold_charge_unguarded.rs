@@ -22,11 +22,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let lows = build.climates.values().flat_map(|c| [c.record_low.get(), c.low.get()]).flatten();
     let Some(low) = lows.map(|t| t.0).reduce(f64::min) else { return };
     let warmed = |id: &str| {
-        let by_pad = build.parts.values().any(|p| p.roles.warms().all().iter().any(|w| w.value == id));
+        let by_pad = build.parts.values().any(|p| p.roles.warms().names(id));
         by_pad || context.part(id).is_some_and(|p| p.roles.heated().is_set())
     };
     for id in context.electrical.banks.keys() {
-        let Some(bank) = context.part(id).filter(|b| b.roles.chemistry().text() == Some("lfp")) else { continue };
+        let Some(bank) = context.part(id).filter(|b| b.roles.chemistry().is("lfp")) else { continue };
         let limit = bank.roles.charge_above().get().map_or(0.0, |t| t.0);
         if low >= limit || warmed(id) {
             continue;

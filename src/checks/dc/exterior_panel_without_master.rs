@@ -18,7 +18,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values().filter(|p| p.role() == Some(Role::SwitchPanel)) {
-        let open = part.roles.master().text() == Some("none") && part.roles.master_switch().all().is_empty();
+        let open = part.roles.master().is("none") && part.roles.master_switch().all().is_empty();
         let lights = context
             .build
             .leaving(&part.id)

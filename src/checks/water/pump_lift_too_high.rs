@@ -19,7 +19,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for run in of_role(context.build, PlumbingRole::Pipe).filter(|r| r.roles.medium().text() == Some("suction")) {
+    for run in of_role(context.build, PlumbingRole::Pipe).filter(|r| r.roles.medium().is("suction")) {
         let Some(pump) = run.roles.to().first().and_then(|id| context.part(id)) else { continue };
         let (Some(rise), Some(lift)) = (run.roles.rise().get(), pump.roles.suction_lift().get()) else {
             continue;

@@ -29,7 +29,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let person = items::person(context.build);
     let headline =
         format!("{} left for those on the belted seats, who need {}", label.capacity.show(system), needed.show(system));
-    let eu = context.build.about.rules.text().unwrap_or("") == "eu";
+    let eu = context.build.about.rules.is("eu");
     let finding = if stops(context) {
         Finding::error(CHECK.doc.name, headline)
     } else {
@@ -61,7 +61,7 @@ fn needed(context: &Context<'_>) -> Option<Kilograms> {
 pub(super) fn stops(context: &Context<'_>) -> bool {
     let (Some(label), Some(needed)) = (context.weight.label, needed(context)) else { return false };
     let certain = above(needed.0, (label.capacity + usual_mass(context)).0);
-    shortage(context) && certain && context.build.about.rules.text().unwrap_or("") != "eu"
+    shortage(context) && certain && !context.build.about.rules.is("eu")
 }
 
 /// Whether too little is left for the belted seats. A van above its gross mass with nobody aboard is another fault.

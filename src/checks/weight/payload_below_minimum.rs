@@ -18,7 +18,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let Some(p) = context.weight.payload.filter(|_| context.build.about.rules.text().unwrap_or("") == "eu") else {
+    let Some(p) = context.weight.payload.filter(|_| context.build.about.rules.is("eu")) else {
         return;
     };
     if !above(p.least.0, p.payload.0) {

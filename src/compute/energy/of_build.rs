@@ -138,14 +138,14 @@ fn store(build: &Build<'_>, electrical: &Electrical) -> Option<Store> {
 /// in it. One that is warmed, or stands in a living space that people heat, is not.
 fn too_cold(build: &Build<'_>, electrical: &Electrical, mean: f64, heated: bool) -> bool {
     electrical.banks.keys().filter_map(|id| build.parts.get(id)).any(|bank| {
-        let lithium = bank.roles.chemistry().text() == Some("lfp");
+        let lithium = bank.roles.chemistry().is("lfp");
         let limit = bank.roles.charge_above().get().map_or(0.0, |t| t.0);
         lithium && mean < limit && !warmed(build, bank) && !(heated && inside(build, bank))
     })
 }
 
 fn warmed(build: &Build<'_>, bank: &Part<'_>) -> bool {
-    let pads = |p: &Part<'_>| p.roles.warms().all().iter().any(|w| w.value == bank.id);
+    let pads = |p: &Part<'_>| p.roles.warms().names(&bank.id);
     bank.roles.heated().is_set() || build.parts.values().any(pads)
 }
 

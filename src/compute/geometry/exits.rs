@@ -38,7 +38,7 @@ const NEAR: f64 = 0.35;
 pub fn exits<'a>(build: &'a Build<'a>) -> Vec<Exit<'a>> {
     let role = |p: &Part<'_>| p.kind.safety.as_ref().map(|s| s.role);
     let routes = || build.parts.values().filter(move |p| role(p) == Some(SafetyRole::EscapeRoute));
-    let through = |id: &str| routes().any(|r| r.roles.leads_through().all().iter().any(|t| t.value == id));
+    let through = |id: &str| routes().any(|r| r.roles.leads_through().names(id));
     let is_window = |p: &&Part<'_>| role(p) == Some(SafetyRole::EscapeWindow) && p.roles.escape().is_set();
     let windows = build.parts.values().filter(is_window).filter(|w| !through(&w.id));
     routes().chain(windows).map(|part| exit(build, part)).collect()
@@ -66,7 +66,7 @@ fn side(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
         "roof" => Some(Side::Roof),
         _ => None,
     };
-    let through = part.roles.leads_through().all().first().and_then(|t| build.parts.get(&t.value));
+    let through = part.roles.leads_through().first().and_then(|id| build.parts.get(id));
     let told = word(part).or_else(|| word(through?));
     told.or_else(|| nearest(build, part))
 }

@@ -78,7 +78,7 @@ fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>, record: Option<f64>
         return None;
     }
     let traces = of_role(build, PlumbingRole::Trace);
-    let trace = traces.into_iter().find(|t| t.roles.protects().all().iter().any(|p| p.value == part.id));
+    let trace = traces.into_iter().find(|t| t.roles.protects().names(&part.id));
     let around = trace.and_then(|t| t.roles.insulation_thickness().get().map(|q| q.0));
     let sleeved = sleeved(build, part, around);
     let rise = part.roles.rise().get().map_or(0.0, |q| q.0);

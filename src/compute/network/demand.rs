@@ -194,7 +194,7 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
         Role::Charger => Demand::of(charger_input(build, part, network, volts), electric.continuous),
         Role::Outlet => Demand::of(part.roles.rating().get().unwrap_or_default(), electric.continuous),
         Role::Shunt => build
-            .leaving(part.supply.fed_from.all().first().map_or("", |f| f.value.as_str()))
+            .leaving(part.supply.fed_from.first().unwrap_or_default())
             .filter(|c| c.to != part.id && c.network == network)
             .filter_map(|c| known.get(&c.id).copied())
             .chain(each_behind(build, part, network, volts, &|id| known.get(id).copied()))
@@ -261,7 +261,7 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
             Demand::of(part.roles.output_current().get().unwrap_or_default() * part.times(), true)
         }
         Some(Role::Shunt) => {
-            let bank = part.supply.fed_from.all().first().map_or("", |f| f.value.as_str());
+            let bank = part.supply.fed_from.first().unwrap_or_default();
             let beside =
                 build.leaving(bank).filter(|c| c.network == Network::Dc).filter_map(|c| build.parts.get(&c.to));
             beside.filter(|p| p.role() != Some(Role::Shunt)).fold(Demand::default(), sum)

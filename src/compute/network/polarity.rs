@@ -66,7 +66,7 @@ pub fn wire_labels(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigure
 /// Whether a negative can end on a part.
 #[must_use]
 pub fn has_negative(part: &Part<'_>) -> bool {
-    let chops_negative = part.roles.switched_lead().text() == Some("negative");
+    let chops_negative = part.roles.switched_lead().is("negative");
     chops_negative || part.electric().is_none_or(Electric::has_negative)
 }
 

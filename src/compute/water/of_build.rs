@@ -276,13 +276,12 @@ fn outlet(part: &Part<'_>, line: &Line<'_>) -> Option<(Outlet, Vec<Amount>)> {
 }
 
 fn is_hot(run: &Part<'_>) -> bool {
-    run.roles.medium().text() == Some("hot")
+    run.roles.medium().is("hot")
 }
 
 /// Whether one of `valves` names `part` in `field`.
 pub(crate) fn drained_by<'a>(build: &'a Build<'_>, part: &str) -> Option<&'a Part<'a>> {
-    let by_list =
-        of_role(build, PlumbingRole::DrainValve).find(|v| v.roles.drains().all().iter().any(|d| d.value == part));
+    let by_list = of_role(build, PlumbingRole::DrainValve).find(|v| v.roles.drains().names(part));
     let by_tank = || {
         of_role(build, PlumbingRole::HandValve)
             .chain(of_role(build, PlumbingRole::MotorValve))

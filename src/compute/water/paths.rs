@@ -46,7 +46,7 @@ pub(crate) fn pipe_of(run: &Part<'_>) -> Option<Pipe> {
 
 /// What runs in a pipe run.
 fn medium<'a>(run: &'a Part<'_>) -> &'a str {
-    run.roles.medium().text().unwrap_or("")
+    run.roles.medium().or_empty()
 }
 
 /// Pipes with pressure in them that end at `part`.

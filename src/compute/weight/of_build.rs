@@ -71,7 +71,7 @@ impl Weight {
     }
 
     fn enter_labels(&self, build: &Build<'_>, ledger: &mut Ledger) {
-        let eu = build.about.rules.text() == Some("eu");
+        let eu = build.about.rules.is("eu");
         if let Some(l) = self.label.filter(|_| !eu) {
             let belted = l.belted.map_or_else(|| Amount::Word("seats not given".to_owned()), Amount::from);
             let limit = l.belted.map(|b| at_least(b).leaving_out(self.left_out()));

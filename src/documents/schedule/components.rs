@@ -66,7 +66,7 @@ fn rows(context: &Context<'_>, system: System) -> Vec<ComponentRow> {
     let build = context.build;
     let parts = build.parts.values().filter(|p| p.kind.system == system);
     let row = |p: &crate::build::Part<'_>| {
-        let text = |field: &Field<Text>| field.text().unwrap_or("").to_owned();
+        let text = |field: &Field<Text>| field.or_empty().to_owned();
         ComponentRow {
             quantity: p.count,
             name: p.name.clone(),
@@ -79,7 +79,7 @@ fn rows(context: &Context<'_>, system: System) -> Vec<ComponentRow> {
             serial_expected: p.carries_serial(),
             mass: p.common.mass.get().map_or_else(String::new, |m| m.show(build.prints())),
             // A note on a hidden switch may say where it is; the packets have it.
-            note: if build.is_secret(p) { String::new() } else { p.common.note.text().unwrap_or("").to_owned() },
+            note: if build.is_secret(p) { String::new() } else { p.common.note.or_empty().to_owned() },
         }
     };
     parts.map(row).collect()

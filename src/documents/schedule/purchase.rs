@@ -75,7 +75,7 @@ pub fn purchase(build: &Build<'_>) -> Purchase {
     let mut without_price = 0;
     let mut open = Vec::new();
     for part in build.parts.values().filter(|p| p.kind.bought) {
-        let supplier = part.common.supplier.text().unwrap_or("");
+        let supplier = part.common.supplier.or_empty();
         let price = price(part);
         without_price += usize::from(price.is_none());
         prices.extend(price.map(|(currency, each)| (currency, each * part.times())));
@@ -103,7 +103,7 @@ fn row(build: &Build<'_>, part: &Part<'_>, price: Option<(&str, f64)>) -> Purcha
     let money = |(currency, amount): (&str, f64)| format!("{currency} {amount:.2}");
     let sum = price.map(|(c, each)| (c, each * part.times()));
     PurchaseRow {
-        part: part.common.part.text().unwrap_or("").to_owned(),
+        part: part.common.part.or_empty().to_owned(),
         name: part.name.clone(),
         id: part.id.clone(),
         quantity: part.count,

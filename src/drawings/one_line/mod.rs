@@ -97,14 +97,13 @@ fn draw_sheet(
 
 fn title(context: &Context<'_>, canvas: &mut Canvas, title: &str, of: &str) {
     let build = context.build;
-    let revision =
-        Some(build.about.revision.text().unwrap_or("")).filter(|r| !r.is_empty()).map(|r| format!("revision {r}"));
+    let revision = Some(build.about.revision.or_empty()).filter(|r| !r.is_empty()).map(|r| format!("revision {r}"));
     let right: Vec<String> = [Some(of.to_owned()), revision].into_iter().flatten().filter(|t| !t.is_empty()).collect();
     let right = right.join(" · ");
     canvas.text((LEFT, 3.6), title, Type::of(3.2).bold());
     canvas.text((RIGHT, 3.6), &right, Type::of(SMALL).end());
     let room = RIGHT - LEFT - width(title, 3.2, Weight::Semibold) - width(&right, SMALL, Weight::Regular) - 12.0;
-    let name = fitted(build.about.title.text().unwrap_or(""), 3.2, Weight::Regular, room);
+    let name = fitted(build.about.title.or_empty(), 3.2, Weight::Regular, room);
     canvas.text((LEFT + width(title, 3.2, Weight::Semibold) + 4.0, 3.6), &name, Type::of(3.2));
     canvas.line((LEFT, 5.6), (RIGHT, 5.6), Pen::of(0.35));
 }

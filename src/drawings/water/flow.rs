@@ -95,7 +95,7 @@ impl<'a> Flow<'a> {
         let slots = upright.iter().enumerate().map(|(i, id)| (*id, (i as f64).mul_add(gap, SLOTS.0))).collect();
         let first_heater = plan.of_role(PlumbingRole::Heater).next();
         let row = |pipe: &'a Part<'a>| {
-            let hot = pipe.roles.medium().text() == Some("hot");
+            let hot = pipe.roles.medium().is("hot");
             let known = pipe.roles.from().first().filter(|id| upright.contains(id) && *id != pipe.id);
             let heater = first_heater.filter(|_| hot).map(|h| h.id.as_str());
             Row { pipe: Some(pipe), from: known.or(heater).map_or(Source::Root, Source::Part), hot }
@@ -316,7 +316,7 @@ fn main_pipe<'a>(plan: &Plan<'a>, pipes: &[&'a Part<'a>]) -> Option<&'a Part<'a>
         let from = pipe.roles.from().first().and_then(|id| plan.part(id)).and_then(role_of);
         let branches = pipes.iter().any(|o| o.roles.from().first() == Some(pipe.id.as_str()));
         let at_pump = matches!(from, Some(PlumbingRole::Pump | PlumbingRole::Accumulator));
-        at_pump && branches && pipe.roles.to().first().is_none() && pipe.roles.medium().text() == Some("cold")
+        at_pump && branches && pipe.roles.to().first().is_none() && pipe.roles.medium().is("cold")
     };
     pipes.iter().find(is).copied()
 }

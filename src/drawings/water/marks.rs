@@ -69,7 +69,7 @@ impl<'a> Marks<'a> {
 fn is_waste(part: &Part<'_>) -> bool {
     match role_of(part) {
         Some(PlumbingRole::GreyTank | PlumbingRole::Basin) => true,
-        Some(PlumbingRole::Pipe) => part.roles.medium().text() == Some("waste"),
+        Some(PlumbingRole::Pipe) => part.roles.medium().is("waste"),
         _ => false,
     }
 }

@@ -79,7 +79,7 @@ pub(super) fn sheets(plan: &Plan<'_>) -> Vec<Drawing> {
 }
 
 fn groups<'a>(plan: &Plan<'a>) -> Vec<Group<'a>> {
-    let is_waste = |p: &&'a Part<'a>| p.roles.medium().text() == Some("waste");
+    let is_waste = |p: &&'a Part<'a>| p.roles.medium().is("waste");
     let pipes: Vec<_> = plan.of_role(PlumbingRole::Pipe).filter(is_waste).collect();
     let tanks: Vec<_> = plan.of_role(PlumbingRole::GreyTank).collect();
     let is_tank = |id: &str| tanks.iter().any(|t| t.id == id);
