@@ -77,7 +77,7 @@ fn guess(library: &Library, id: &str) -> String {
     let holds = |k: &&Kind| [&k.id, &k.name, &k.summary].iter().any(|t| t.to_lowercase().contains(&word));
     let mut found: Vec<&str> = library.iter().filter(holds).map(|k| k.id.as_str()).take(8).collect();
     if found.is_empty() {
-        found.extend(library.iter().map(|k| k.id.as_str()).find(|k| strsim::damerau_levenshtein(k, &word) <= 2));
+        found.extend(crate::kinds::nearest(&word, library.iter().map(|k| k.id.as_str())));
     }
     if found.is_empty() { String::new() } else { format!("; did you mean `{}`?", found.join("`, `")) }
 }

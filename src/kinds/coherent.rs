@@ -2,15 +2,16 @@
 
 use super::facts::FACTS;
 use super::read::Fault;
-use super::template::{Caution, Kind, TaskTemplate, Trouble, UpkeepTemplate};
+use super::template::{Kind, TaskTemplate, UpkeepTemplate};
 use crate::fields::FieldType;
+use crate::source::Span;
 use crate::units::Dimension;
 
 /// The first thing that does not hold.
 ///
 /// # Errors
 /// What, and where.
-pub(super) fn coherent(kind: &Kind) -> Result<(), Fault> {
+pub(super) fn coherent(kind: &Kind, texts: &[(Span, String)]) -> Result<(), Fault> {
     for (place, task) in kind.tasks.iter().enumerate() {
         tasks(kind, place, task)?;
     }
@@ -19,14 +20,13 @@ pub(super) fn coherent(kind: &Kind) -> Result<(), Fault> {
     }
     named_fields(kind)?;
     let own = |name: &str| kind.fields.contains_key(name) || FACTS.contains(&name);
-    for (path, text) in texts(kind) {
+    for (span, text) in texts {
         if let Some(unknown) = asked(text).into_iter().find(|name| !own(name)) {
-            let path: Vec<&str> = path.iter().map(String::as_str).collect();
             let known = kind.fields.keys().map(String::as_str).chain(FACTS.iter().copied());
             let near = super::nearest(unknown, known);
             let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
             let message = format!("a text names `{unknown}`, which is no field of this kind and no fact{near}");
-            return Err(Fault::at(&path, message));
+            return Err(Fault::of_text(*span, message));
         }
     }
     Ok(())
@@ -118,71 +118,6 @@ fn named_fields(kind: &Kind) -> Result<(), Fault> {
         }
     }
     Ok(())
-}
-
-/// All texts of a kind that may name fields and facts, with their places.
-fn texts(kind: &Kind) -> Vec<(Vec<String>, &str)> {
-    let mut all = Texts { path: Vec::new(), found: Vec::new() };
-    for (place, task) in kind.tasks.iter().enumerate() {
-        all.path = vec!["task".to_owned(), place.to_string()];
-        all.one("title", &task.title);
-        all.list("tools", &task.tools);
-        all.cautions(&task.cautions);
-        all.each("cut_outs", task.cut_outs.iter().flat_map(|c| [c.what.as_str(), &c.size]));
-        all.list("steps", &task.steps);
-        all.each("torque", task.torque.iter().flat_map(super::Torque::texts));
-        all.each("hold", task.hold.iter().map(String::as_str));
-        all.each("readings", task.readings.iter().flat_map(|r| [r.what.as_str(), &r.expect, &r.tolerance]));
-    }
-    for (place, item) in kind.upkeep.iter().enumerate() {
-        all.path = vec!["upkeep".to_owned(), place.to_string()];
-        all.one("title", &item.title);
-        all.list("steps", &item.steps);
-        all.cautions(&item.cautions);
-        let times = [&item.every, &item.once, &item.replace, &item.distance, &item.hours];
-        all.each("every", times.into_iter().flatten().map(String::as_str));
-    }
-    all.path = vec!["owner".to_owned()];
-    all.one("what", &kind.owner.what);
-    all.list("show", &kind.owner.show);
-    all.cautions(&kind.owner.cautions);
-    all.list("use", &kind.owner.usage);
-    all.list("normal", &kind.owner.normal);
-    all.list("limits", &kind.owner.limits);
-    all.each("trouble", kind.owner.trouble.iter().flat_map(troubled));
-    all.each("emergency", kind.owner.emergency.iter().flat_map(troubled));
-    all.found
-}
-
-fn troubled(trouble: &Trouble) -> impl Iterator<Item = &str> {
-    std::iter::once(trouble.symptom.as_str()).chain(trouble.actions.iter().map(String::as_str))
-}
-
-struct Texts<'k> {
-    path: Vec<String>,
-    found: Vec<(Vec<String>, &'k str)>,
-}
-
-impl<'k> Texts<'k> {
-    fn one(&mut self, key: &str, text: &'k str) {
-        // Most texts name nothing.
-        if text.contains('{') {
-            let path = self.path.iter().map(String::as_str).chain([key]).map(str::to_owned).collect();
-            self.found.push((path, text));
-        }
-    }
-
-    fn each(&mut self, key: &str, texts: impl Iterator<Item = &'k str>) {
-        texts.for_each(|text| self.one(key, text));
-    }
-
-    fn list(&mut self, key: &str, texts: &'k [String]) {
-        self.each(key, texts.iter().map(String::as_str));
-    }
-
-    fn cautions(&mut self, cautions: &'k [Caution]) {
-        self.each("cautions", cautions.iter().flat_map(|c| [c.hazard.as_str(), &c.consequence, &c.avoid]));
-    }
 }
 
 /// Names that the tags of a text ask for: what is no word of the template language, no text in quotes, no filter and

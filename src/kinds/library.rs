@@ -62,10 +62,10 @@ impl Library {
     /// # Errors
     /// The first file that does not hold together.
     pub fn load_where(catalogue: &Catalogue, wanted: impl Fn(&str) -> bool) -> Result<Self, KindError> {
-        let mut library = Self { ids: Self::ids(catalogue), ..Self::default() };
-        for Text { stem: id, text, layer } in
-            catalogue.folder("kinds", "toml").into_iter().filter(|kind| wanted(kind.stem))
-        {
+        let kinds = catalogue.folder("kinds", "toml");
+        let ids = kinds.iter().map(|kind| kind.stem.to_owned()).collect();
+        let mut library = Self { ids, ..Self::default() };
+        for Text { stem: id, text, layer } in kinds.into_iter().filter(|kind| wanted(kind.stem)) {
             if library.kinds.contains_key(id) {
                 let message = "there is a built-in kind of this name".to_owned();
                 library.faults.push(KindError { kind: id.to_owned(), at: None, message, shadows: true });

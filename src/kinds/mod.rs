@@ -29,6 +29,7 @@ pub use geometry::{Bars, Envelope, Sweep};
 pub use library::{KindError, Library};
 pub use mechanics::{Air, AirBlock, Mechanics, MechanicsBlock};
 pub use plumbing::{Plumbing, PlumbingRole};
+pub(crate) use read::tagged_texts;
 pub use safety::{Evidence, Safety, SafetyRole};
 pub use template::{
     Caution, CutOut, EmergencyMark, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Trouble,
@@ -39,8 +40,8 @@ pub use thermal::{Thermal, ThermalRole};
 pub use torque::Torque;
 pub use weight::{Content, Held, HeldBy, Load, OnRoof, Rated, Rating};
 
-/// The known name that is closest to one that was written, if any is close.
+/// The known name that is closest to one that was written, if any is close: two slips away at most.
 pub(crate) fn nearest<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {
-    let near = known.map(|name| (strsim::jaro_winkler(written, name), name));
-    near.filter(|(alike, _)| *alike > 0.8).max_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, name)| name)
+    let slips = known.map(|name| (strsim::damerau_levenshtein(written, name), name));
+    slips.filter(|(slips, _)| *slips <= 2).min_by_key(|(slips, _)| *slips).map(|(_, name)| name)
 }

@@ -1,51 +1,74 @@
 //! Reads one kind file and holds it against the contracts of the roles it claims.
 
 use super::KindError;
+use super::coherent::coherent;
 use super::template::Kind;
 use crate::fields::Declarations;
 use crate::roles::{self, Block, Contract};
+use crate::source::{SourceFile, Span};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use toml::de::DeTable;
+use toml::Spanned;
+use toml::de::{DeArray, DeTable, DeValue};
 
 /// Reads the text of the kind `id`.
 ///
 /// # Errors
 /// The first thing in it that does not hold together, with its line and column.
 pub(super) fn read(id: &str, text: &str) -> Result<Kind, KindError> {
-    let mut kind: Kind = toml::from_str(text).map_err(|e| {
-        let at = e.span().map(|span| place(text, span.start));
-        KindError { kind: id.to_owned(), at, message: e.message().trim().to_owned(), shadows: false }
-    })?;
-    id.clone_into(&mut kind.id);
-    let fault = claims(&mut kind).and_then(|()| super::coherent::coherent(&kind));
-    fault.map_err(|fault| KindError {
+    let failed = |at: Option<usize>, message: &str| KindError {
         kind: id.to_owned(),
-        at: fault.place_in(text),
-        message: fault.message,
+        at: at.map(|byte| SourceFile::new("", text).position(byte)),
+        message: message.trim().to_owned(),
         shadows: false,
-    })?;
+    };
+    let of_toml = |e: toml::de::Error| failed(e.span().map(|span| span.start), e.message());
+    let table = DeTable::parse(text).map_err(of_toml)?;
+    let texts = tagged(&table);
+    let mut kind = Kind::deserialize(toml::de::Deserializer::from(table)).map_err(of_toml)?;
+    id.clone_into(&mut kind.id);
+    let fault = claims(&mut kind).and_then(|()| coherent(&kind, &texts));
+    fault.map_err(|fault| failed(fault.at.byte_in(text), &fault.message))?;
     Ok(kind)
 }
 
-/// What is wrong with a kind, and where: keys from the top of the file, the number of an entry for lists.
+/// What is wrong with a kind, and where.
 #[derive(Debug)]
 pub(super) struct Fault {
-    path: Vec<String>,
-    pub(super) message: String,
+    at: Place,
+    message: String,
+}
+
+/// A place in the file of a kind.
+#[derive(Debug)]
+enum Place {
+    /// Keys from the top of the file, the number of an entry for lists.
+    Keys(Vec<String>),
+    /// A byte.
+    Byte(usize),
 }
 
 impl Fault {
     pub(super) fn at(path: &[&str], message: String) -> Self {
-        Self { path: path.iter().map(|&p| p.to_owned()).collect(), message }
+        Self { at: Place::Keys(path.iter().map(|&key| key.to_owned()).collect()), message }
     }
 
-    /// Line and column of the deepest part of its path that the file has.
-    fn place_in(&self, text: &str) -> Option<(usize, usize)> {
+    pub(super) const fn of_text(span: Span, message: String) -> Self {
+        Self { at: Place::Byte(span.start), message }
+    }
+}
+
+impl Place {
+    /// The byte; of keys that of the deepest one that the file has.
+    fn byte_in(&self, text: &str) -> Option<usize> {
+        let keys = match self {
+            Self::Byte(byte) => return Some(*byte),
+            Self::Keys(keys) => keys,
+        };
         let table = DeTable::parse(text).ok()?;
         let mut found = None;
         let mut inside: Inside<'_, '_> = Inside::Table(table.get_ref());
-        for key in &self.path {
+        for key in keys {
             let next = match inside {
                 Inside::Table(table) => {
                     let Some((name, value)) = table.iter().find(|(k, _)| k.get_ref() == key) else { break };
@@ -59,24 +82,40 @@ impl Fault {
                 }
             };
             match next.get_ref() {
-                toml::de::DeValue::Table(table) => inside = Inside::Table(table),
-                toml::de::DeValue::Array(list) => inside = Inside::List(list),
+                DeValue::Table(table) => inside = Inside::Table(table),
+                DeValue::Array(list) => inside = Inside::List(list),
                 _ => break,
             }
         }
-        found.map(|offset| place(text, offset))
+        found
     }
 }
 
 enum Inside<'a, 'i> {
     Table(&'a DeTable<'i>),
-    List(&'a toml::de::DeArray<'i>),
+    List(&'a DeArray<'i>),
 }
 
-/// Line and column of a byte, both from 1.
-fn place(text: &str, offset: usize) -> (usize, usize) {
-    let before = text.get(..offset).unwrap_or(text);
-    (before.matches('\n').count() + 1, before.chars().rev().take_while(|c| *c != '\n').count() + 1)
+/// The texts of a kind's file that have tags of the template language, with their places.
+pub(crate) fn tagged_texts(text: &str) -> Vec<(Span, String)> {
+    DeTable::parse(text).map(|table| tagged(&table)).unwrap_or_default()
+}
+
+fn tagged(table: &Spanned<DeTable<'_>>) -> Vec<(Span, String)> {
+    let mut texts = Vec::new();
+    table.get_ref().values().for_each(|value| gather(value, &mut texts));
+    texts
+}
+
+fn gather(value: &Spanned<DeValue<'_>>, texts: &mut Vec<(Span, String)>) {
+    match value.get_ref() {
+        DeValue::String(text) if text.contains("{{") || text.contains("{%") => {
+            texts.push((Span::from(value.span()), text.to_string()));
+        }
+        DeValue::Array(list) => list.iter().for_each(|value| gather(value, texts)),
+        DeValue::Table(table) => table.values().for_each(|value| gather(value, texts)),
+        _ => {}
+    }
 }
 
 /// Gives the kind the fields and settings of the roles it claims.
@@ -145,16 +184,6 @@ fn declare(
         let path = ["role", contract.id, field.name];
         let declared = field.declare(value.as_table().unwrap_or(&empty));
         let declared = declared.map_err(|e| Fault::at(&path, format!("`{}`: {e}", field.name)))?;
-        let words = field.words();
-        if let Some(unknown) = declared.choices.iter().find(|c| !words.is_empty() && !words.contains(c)) {
-            let message = format!(
-                "the role `{}` knows no `{unknown}` for `{}`; it knows {}",
-                contract.id,
-                field.name,
-                words.join(", ")
-            );
-            return Err(Fault::at(&path, message));
-        }
         // Two roles may count on one field; it is said once.
         if fields.contains_key(field.name) {
             let message = format!("`{}` stands in another role of this kind already", field.name);
@@ -210,41 +239,21 @@ fn hold_to(contract: &Contract, fields: &Declarations, own: &Declarations) -> Re
 
 /// Reads the settings of a role into the kind.
 fn set(kind: &mut Kind, contract: &Contract, mut settings: toml::Table) -> Result<(), Fault> {
-    let role = |settings: &mut toml::Table| {
+    if contract.block != Block::Other {
         settings.insert("role".to_owned(), contract.id.into());
-    };
+    }
     match contract.block {
         Block::Electric => {
-            let mut energy = toml::Table::new();
-            for key in ["at", "follows", "faces"] {
-                if let Some(value) = settings.remove(key) {
-                    energy.insert(key.to_owned(), value);
-                }
-            }
+            let of_energy = |key: &String| matches!(key.as_str(), "at" | "follows" | "faces");
+            let (energy, settings) = settings.into_iter().partition(|(key, _)| of_energy(key));
             kind.energy = settings_of(contract, energy)?;
-            role(&mut settings);
             kind.electric = Some(settings_of(contract, settings)?);
         }
-        Block::Plumbing => {
-            role(&mut settings);
-            kind.plumbing = Some(settings_of(contract, settings)?);
-        }
-        Block::Thermal => {
-            role(&mut settings);
-            kind.thermal = Some(settings_of(contract, settings)?);
-        }
-        Block::Safety => {
-            role(&mut settings);
-            kind.safety = Some(settings_of(contract, settings)?);
-        }
-        Block::Mechanics => {
-            role(&mut settings);
-            kind.mechanics = Some(settings_of(contract, settings)?);
-        }
-        Block::Air => {
-            role(&mut settings);
-            kind.air = Some(settings_of(contract, settings)?);
-        }
+        Block::Plumbing => kind.plumbing = Some(settings_of(contract, settings)?),
+        Block::Thermal => kind.thermal = Some(settings_of(contract, settings)?),
+        Block::Safety => kind.safety = Some(settings_of(contract, settings)?),
+        Block::Mechanics => kind.mechanics = Some(settings_of(contract, settings)?),
+        Block::Air => kind.air = Some(settings_of(contract, settings)?),
         Block::Other => match contract.id {
             "mass" => kind.load = Some(settings_of(contract, settings)?),
             "envelope" => kind.envelope = Some(settings_of(contract, settings)?),

@@ -23,11 +23,6 @@ pub struct Torque {
 }
 
 impl Torque {
-    /// Its words, which may name fields and facts.
-    pub(super) fn texts(&self) -> [&str; 3] {
-        [&self.what, &self.value, &self.source]
-    }
-
     /// How tight, for a fastener in the words `what`, which may hold facts of the part. `None` where the words name no
     /// size and class that a table has.
     #[must_use]

@@ -4,7 +4,7 @@ use super::{Fault, Worked};
 use crate::catalogue::{Catalogue, PAGE, Text};
 use crate::diag::{Finding, Sink};
 use crate::documents::snapshot::{Snapshot, Stated, digest};
-use crate::kinds::Library;
+use crate::kinds::{Library, tagged_texts};
 use crate::publish::digest_of;
 use crate::render::Engine;
 use crate::source::{SourceFile, Span};
@@ -203,14 +203,7 @@ pub(super) fn kinds(
             };
             sink.push(Finding::error(name, format!("kind {stem}: {}", fault.message)).at(span, "here").help(help));
         }
-        let texts: Vec<(Span, String)> = toml::de::DeTable::parse(text)
-            .map(|table| {
-                let mut texts = Vec::new();
-                table.get_ref().values().for_each(|value| gather(value, &mut texts));
-                texts
-            })
-            .unwrap_or_default();
-        for (span, text) in texts.into_iter().filter(|(_, text)| text.contains("{{") || text.contains("{%")) {
+        for (span, text) in tagged_texts(text) {
             let Err(error) = Engine::new(&[("text", &text)]) else { continue };
             let headline =
                 format!("kind {stem}: a text does not parse: {}", error.message.lines().next().unwrap_or(""));
@@ -226,16 +219,6 @@ fn span_at(text: &str, (line, column): (usize, usize)) -> Span {
     let rest = text.get(before..).unwrap_or("").lines().next().unwrap_or("");
     let skipped = rest.char_indices().nth(column.saturating_sub(1)).map_or(rest.len(), |(at, _)| at);
     Span { start: before + skipped, end: before + rest.len() }
-}
-
-/// All texts below a value with their places.
-fn gather(value: &toml::Spanned<toml::de::DeValue<'_>>, texts: &mut Vec<(Span, String)>) {
-    match value.get_ref() {
-        toml::de::DeValue::String(text) => texts.push((Span::from(value.span()), text.to_string())),
-        toml::de::DeValue::Array(list) => list.iter().for_each(|value| gather(value, texts)),
-        toml::de::DeValue::Table(table) => table.values().for_each(|value| gather(value, texts)),
-        _ => {}
-    }
 }
 
 /// A finding that points into a stock item points at the component that takes it too.

@@ -1,30 +1,16 @@
 //! Fields that several roles tell, asked of a part whatever its role: `part.roles.rating()`.
 
 use super::Roles;
-use crate::fields::{Choice, Component, Components, Field, Places, Text, Texts};
+use crate::fields::{Choice, Component, Components, Field, Text, Texts};
 use crate::units::{
-    AmpHours, Amps, Celsius, ConductorSize, Degrees, Kilograms, Kilopascals, Litres, LitresPerMinute, Metres, Newtons,
-    Ohms, Ratio, Seconds, SquareMetres, Volts, Watts, WattsPerMetreKelvin,
+    AmpHours, Amps, Celsius, Degrees, Kilograms, Kilopascals, Litres, LitresPerMinute, Metres, Newtons, Ohms, Ratio,
+    Seconds, SquareMetres, Volts, Watts, WattsPerMetreKelvin,
 };
 use jiff::civil::Date;
 
-macro_rules! across {
-    ($($name:ident: $ty:ty $(= $field:ident)? => $($role:ident),+;)*) => {
-        impl Roles {$(
-            #[doc = concat!("`", stringify!($name), "` of whichever of its roles tells it; nothing where none does.")]
-            #[must_use]
-            pub fn $name(&self) -> &Field<$ty> {
-                across!(@find self, [$name $(= $field)?], $($role),+)
-            }
-        )*}
-    };
-    (@find $roles:ident, [$name:ident = $field:ident], $($role:ident),+) => {{
-        $(if let Some(role) = &$roles.$role {
-            return &role.$field;
-        })+
-        Field::NONE
-    }};
-    (@find $roles:ident, [$field:ident], $($role:ident),+) => {{
+/// The field of the first of some roles that a part plays; nothing where it plays none of them.
+macro_rules! first_of {
+    ($roles:ident, $field:ident, $($role:ident),+) => {{
         $(if let Some(role) = &$roles.$role {
             return &role.$field;
         })+
@@ -32,43 +18,54 @@ macro_rules! across {
     }};
 }
 
+macro_rules! across {
+    ($($field:ident: $ty:ty => $($role:ident),+;)*) => {
+        impl Roles {$(
+            #[doc = concat!("`", stringify!($field), "` of whichever of its roles tells it; nothing where none does.")]
+            #[must_use]
+            pub fn $field(&self) -> &Field<$ty> {
+                first_of!(self, $field, $($role),+)
+            }
+        )*}
+    };
+}
+
+/// Two things are called `capacity`.
+impl Roles {
+    /// Charge of a battery.
+    #[must_use]
+    pub fn capacity_charge(&self) -> &Field<AmpHours> {
+        first_of!(self, capacity, bank, start_battery)
+    }
+
+    /// Volume of a tank or heater.
+    #[must_use]
+    pub fn capacity_litres(&self) -> &Field<Litres> {
+        first_of!(self, capacity, fresh_tank, grey_tank, water_heater)
+    }
+}
+
 across! {
-    on_inverter: bool => rcd, outlet;
-    capacity_charge: AmpHours = capacity => bank, start_battery;
-    capacity_litres: Litres = capacity => fresh_tank, grey_tank, water_heater;
     altitude_limit: Metres => space_heater;
     antifreeze_volume: Litres => winter_port;
     area: SquareMetres => cover;
-    arm_body: Metres => strut;
-    arm_lid: Metres => strut;
-    arrangement: Choice => sleeping;
-    battery_type: Choice => start_battery;
     bends: i64 => pipe;
     bleach: Ratio => fresh_tank;
     blocked_by: Components => escape_route;
-    body_angle: Degrees => strut;
     bolt_size: Choice => held, tray, lashing;
     bolts: i64 => held, tray, lashing;
-    bond_conductor: ConductorSize => chassis_bond;
-    bond_point: Text => chassis_bond;
     bond_relay: bool => inverter_charger;
     breaking_capacity: Amps => ac_panel;
-    bundle: i64 => negative_bar;
     bypass_of: Component => hand_valve;
-    centre_of_gravity: Metres => strut;
     charge_above: Celsius => bank;
-    charge_efficiency: Ratio => bank;
     chemistry: Choice => bank;
     clear_of: Components => escape_route;
-    conductor: ConductorSize => negative_bar;
     cooling: Watts => cooler;
     current: Amps => load;
     cut_out: Kilopascals => pump;
     cylinder_gas: Kilograms => lpg_locker;
     cylinders: i64 => lpg_locker;
-    diameter: Metres => motor_valve, hand_valve, drain_valve;
     dimmable: bool => load;
-    display_place: Text => shunt;
     displays: Texts => display;
     diversity: Ratio => panel, switch_panel, ac_panel;
     drains: Components => drain_valve;
@@ -77,10 +74,7 @@ across! {
     duty: Ratio => load, cooler;
     duty_limit: Ratio => compressor;
     efficiency: Ratio => charger, inverter, inverter_charger, water_heater;
-    equipment: Components => chassis_bond;
-    equipment_conductor: ConductorSize => chassis_bond;
     escape: bool => escape_window;
-    extension: Metres => tray;
     family: Choice => protection, panel, switch_panel;
     fault_current: Amps => bank;
     fault_current_from: Text => bank;
@@ -94,7 +88,6 @@ across! {
     fuel_reserve: Litres => space_heater;
     full_draw: Watts => load;
     gangs: i64 => outlet;
-    gas: Choice => lpg_locker;
     gas_per_hour: Kilograms => burner;
     glazed_area: SquareMetres => window;
     guard: Choice => control;
@@ -102,7 +95,6 @@ across! {
     heat_output: Watts => water_heater, space_heater, burner;
     heated: bool => bank;
     height: Metres => display, fresh_tank, grey_tank, escape_route;
-    hinge: Choice => strut;
     holds: Components => display;
     hours: Seconds => inverter, inverter_charger, load, burner;
     idle_draw: Watts => inverter, inverter_charger;
@@ -117,20 +109,15 @@ across! {
     insulation_thickness: Metres => pipe, trace;
     internal_resistance: Ohms => bank;
     isc: Amps => array;
-    keys: i64 => keyed;
     largest_way: Amps => panel, switch_panel;
     lead: Metres => array;
     leads_through: Component => escape_route;
     length: Metres => fresh_tank, grey_tank, pipe, trace, sleeping;
     length_open: Metres => strut;
-    lid_at_rest: Degrees => strut;
-    lid_length: Metres => strut;
     lid_load: Kilograms => strut;
-    lid_mass: Kilograms => strut;
     lid_of: Component => strut;
     lock: Choice => keyed;
     low_cutoff: Volts => inverter, inverter_charger;
-    lowest: Ratio => control;
     made: Date => smoke_alarm, co_alarm, lp_alarm, extinguisher, expiring;
     master: Choice => switch_panel;
     master_switch: Component => switch_panel;
@@ -145,15 +132,11 @@ across! {
     min_pressure: Kilopascals => water_outlet;
     mirrors: Component => negative_bar;
     mixed_temperature: Celsius => water_heater;
-    mount: Choice => array;
     negative_bar: bool => panel;
     noct: Celsius => array;
     on_below: Celsius => load, trace, pad, warmer;
-    on_generator: Choice => neutral_bond;
-    on_shore: Choice => neutral_bond;
-    open_angle: Degrees => strut;
+    on_inverter: bool => rcd, outlet;
     opening_height: Metres => escape_window;
-    opens: Choice => tray;
     opens_below: Celsius => drain_valve;
     output_current: Amps => charger, inverter_charger;
     output_voltage: Volts => inverter, inverter_charger;
@@ -171,7 +154,6 @@ across! {
     pressure_sand: Kilopascals => tyres;
     pressure_track: Kilopascals => tyres;
     protects: Components => trace;
-    proved_by: Component => neutral_bond;
     rated_voltage: Volts => disconnect;
     rating: Amps => protection, disconnect, shunt, control, bus, panel, switch_panel, alternator, inlet, transfer, ac_panel, rcd, outlet, negative_bar;
     regulated_pressure: Kilopascals => city_inlet;
@@ -180,14 +162,12 @@ across! {
     residual: Litres => fresh_tank;
     returns_to: Component => negative_bar;
     rise: Metres => pipe;
-    run: Metres => negative_bar;
     second_place: Text => control;
     secures: Kilograms => lashing;
     senses_co: bool => lp_alarm;
     series: i64 => array;
     set_temperature: Celsius => water_heater;
     shading: Ratio => array;
-    sheathed: bool => negative_bar;
     shore_from: Component => inverter_charger;
     shore_limit: Amps => inverter_charger;
     side: Choice => inlet, window, escape_route, escape_window;
@@ -195,7 +175,6 @@ across! {
     standing_loss: Watts => water_heater;
     start_current: Amps => load;
     stroke: Metres => strut;
-    struts: i64 => strut;
     suction_lift: Metres => pump;
     surge_power: Watts => inverter, inverter_charger;
     switched_by: Component => neutral_bond;
@@ -203,9 +182,7 @@ across! {
     switches: Texts => display;
     tank: Component => display, motor_valve, hand_valve, pad, sender;
     tank_insulation: Metres => pad;
-    tanks: Components => display;
     temperature_sense: bool => charger;
-    through: Places => negative_bar;
     tilt: Degrees => array;
     to: Component => pipe;
     to_exit: Metres => extinguisher;

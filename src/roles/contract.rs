@@ -55,7 +55,13 @@ impl RoleField {
     /// What `differs` holds that a kind may not say, as words.
     pub fn declare(&self, differs: &toml::Table) -> Result<FieldDecl, String> {
         let differs = FieldDiffers::deserialize(differs.clone()).map_err(|e| e.message().trim().to_owned())?;
-        let own = self.own();
+        // Embedded in the program; a test reads all of it.
+        let own = self.own().unwrap_or_default();
+        if let (Some(choices), Some(words)) = (&differs.choices, &own.choices)
+            && let Some(unknown) = choices.iter().find(|choice| !words.contains(choice))
+        {
+            return Err(format!("its role knows no `{unknown}`; it knows {}", words.join(", ")));
+        }
         Ok(FieldDecl {
             ty: self.ty,
             about: differs.about.unwrap_or_else(|| self.about.trim().to_owned()),
@@ -69,17 +75,11 @@ impl RoleField {
         })
     }
 
-    /// What the role itself says. It is embedded in the program, and a test reads all of it.
-    fn own(&self) -> FieldDiffers {
+    /// What the role itself says.
+    fn own(&self) -> Result<FieldDiffers, toml::de::Error> {
         // The compiler breaks long lines of tokens wherever it likes; TOML does not.
         let line = self.attributes.split_whitespace().collect::<Vec<_>>().join(" ");
-        toml::from_str(&line.replace(" ;", "\n").replace(';', "\n")).unwrap_or_default()
-    }
-
-    /// The words a role knows for a choice; none where the kind alone says them.
-    #[must_use]
-    pub fn words(&self) -> Vec<String> {
-        self.own().choices.unwrap_or_default()
+        toml::from_str(&line.replace(';', "\n"))
     }
 }
 
@@ -180,8 +180,7 @@ mod tests {
             assert!(!role.about.trim().is_empty(), "{}", role.id);
             assert!(ALL[..place].iter().all(|other| other.id != role.id), "{} stands twice", role.id);
             for field in role.fields {
-                let line = field.attributes.split_whitespace().collect::<Vec<_>>().join(" ");
-                let read: Result<super::FieldDiffers, _> = toml::from_str(&line.replace(';', "\n"));
+                let read = field.own();
                 assert!(read.is_ok(), "{}.{}: {:?}", role.id, field.name, read.err());
                 assert!(field.about.trim().ends_with('.'), "{}.{}", role.id, field.name);
             }
