@@ -89,6 +89,12 @@ impl Catalogue {
         &self.0.layers
     }
 
+    /// The layer of a shop, where there is one.
+    #[must_use]
+    pub fn shop(&self) -> Option<&Layer> {
+        self.0.layers.iter().find(|layer| !layer.is_built_in())
+    }
+
     /// The text at `path`, of the first layer that has one: no layer puts another text in the place of a built-in one.
     #[must_use]
     pub fn text(&self, path: &str) -> Option<&str> {

@@ -72,7 +72,7 @@ impl<'a> Order<'a> {
         let earlier = after.map_or("", |after| &after.digest);
         let parts = [self.program.as_ref()?, typst, &wanted, earlier, &file.name, &file.text];
         let mut parts: Vec<&[u8]> = parts.into_iter().map(str::as_bytes).collect();
-        for layer in catalogue.layers().iter().filter(|layer| !layer.is_built_in()) {
+        if let Some(layer) = catalogue.shop() {
             parts.push(layer.name().as_bytes());
             parts.extend(layer.paths().flat_map(|path| [path.as_bytes(), layer.bytes(path).unwrap_or_default()]));
         }

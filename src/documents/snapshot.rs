@@ -305,6 +305,12 @@ impl Snapshot {
         Self { components: read::components(build), settings: read::settings(build), ..Self::default() }
     }
 
+    /// The values of the sections and of the stock items that were taken.
+    #[must_use]
+    pub fn settings_of(build: &Build<'_>) -> BTreeMap<String, Stated> {
+        read::settings(build)
+    }
+
     /// Ways of the panels by circuit id: (panel, way).
     #[must_use]
     pub fn ways(&self) -> BTreeMap<String, (String, u32)> {

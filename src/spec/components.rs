@@ -255,12 +255,7 @@ fn kind_of(
         return copied.filter(|k| known.kinds.contains_key(&k.value)).cloned();
     };
     if !known.kinds.contains_key(&own.value) {
-        let finding = Finding::error("unknown-kind", format!("{id}: there is no kind \"{}\"", own.value));
-        let finding = finding.about(id).at(own.span, "not known");
-        reader.sink.push(match near(reader.sink, &own.value, known.kinds.keys().map(String::as_str)) {
-            Some(near) => finding.help(format!("did you mean \"{near}\"?")).fix(own.span, format!("\"{near}\"")),
-            None => finding.help("`rigbinder kinds` lists them all"),
-        });
+        reader.unknown_kind(id, id, own, known);
         return None;
     }
     if let Some(copied) = copied.filter(|copied| copied.value != own.value) {

@@ -6,7 +6,7 @@ use super::suggest::{listed, near};
 use super::tree::Table;
 use super::value::Field;
 use crate::diag::{Finding, Sink};
-use crate::fields::{Declarations, Entry, Record, Value};
+use crate::fields::{Declarations, Entry, KindFields, Record, Value};
 use crate::letters::shows_nothing;
 use crate::source::{SourceFile, Span, Spanned};
 use std::collections::BTreeSet;
@@ -70,6 +70,16 @@ impl<'a> Reader<'a> {
 }
 
 impl Reader<'_> {
+    /// Tells of a kind that is not known, with the one that may be meant.
+    pub(super) fn unknown_kind(&mut self, owner: &str, subject: &str, kind: &Spanned<String>, known: &KindFields) {
+        let finding = Finding::error("unknown-kind", format!("{owner}: there is no kind \"{}\"", kind.value));
+        let finding = finding.about(subject).at(kind.span, "not known");
+        self.sink.push(match near(self.sink, &kind.value, known.kinds.keys().map(String::as_str)) {
+            Some(near) => finding.help(format!("did you mean \"{near}\"?")).fix(kind.span, format!("\"{near}\"")),
+            None => finding.help("`rigbinder kinds` lists them all"),
+        });
+    }
+
     /// Reads what `table` gives. Fields in `skip` are left alone; where `open`, unknown fields are let pass.
     pub(super) fn given(
         &mut self,

@@ -50,7 +50,7 @@ impl Shelf {
     /// what cannot be taken in is told.
     pub fn gather(catalogue: &Catalogue, file: &mut SourceFile, sink: &mut Sink) -> Self {
         let mut shelf = Self::default();
-        for layer in catalogue.layers().iter().filter(|layer| !layer.is_built_in()) {
+        if let Some(layer) = catalogue.shop() {
             shelf.there = true;
             let name = |path: &str| format!("{}/{path}", layer.name());
             for fault in layer.faults() {
@@ -101,8 +101,8 @@ impl Shelf {
                     sink.push(finding.help("give one of them another id"));
                     continue;
                 }
-                let kind = self::kind(&id, &table, damage.hit(&["stock", &id]), sink);
                 let damaged = damage.hit(&["stock", &id]);
+                let kind = self::kind(&id, &table, damaged, sink);
                 self.items.insert(id.clone(), Item { id: Spanned::new(id, key), kind, table, damaged });
             }
         }
@@ -163,12 +163,7 @@ impl Item {
         let Some(kind) = &self.kind else { return Given::default() };
         let name = format!("stock {}", self.id.value);
         let Some(of_kind) = known.kinds.get(&kind.value) else {
-            let finding = Finding::error("unknown-kind", format!("{name}: there is no kind \"{}\"", kind.value));
-            let finding = finding.about(&self.id.value).at(kind.span, "not known");
-            reader.sink.push(match near(reader.sink, &kind.value, known.kinds.keys().map(String::as_str)) {
-                Some(near) => finding.help(format!("did you mean \"{near}\"?")).fix(kind.span, format!("\"{near}\"")),
-                None => finding.help("`rigbinder kinds` lists them all"),
-            });
+            reader.unknown_kind(&name, &self.id.value, kind, known);
             return Given::default();
         };
         let mut skip = vec!["kind"];
