@@ -159,7 +159,7 @@ fn write_sources(staging: &Staging<'_>, pdfs: &Pdfs<'_>, title: &str) -> Result<
         made.map_err(|e| format!("cannot write {}: {e}", path.display()))?;
     }
     if let Some(logo) = pdfs.logo {
-        let path = root.join(logo.name());
+        let path = root.join(&logo.name);
         fs::write(&path, &logo.bytes).map_err(|e| format!("cannot write {}: {e}", path.display()))?;
     }
     if pdfs.all.iter().any(|pdf| pdf.holds_spec) {

@@ -11,7 +11,6 @@ use crate::typeset::tree::Meta;
 use crate::typeset::{self, Brand, Logo, PageSetup, Paper, Pictures};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::path::Path;
 use std::sync::Arc;
 
 /// One document as text.
@@ -185,8 +184,8 @@ fn brand(worked: &Worked<'_>) -> Brand {
     let logo = page.shop.text("logo").and_then(|name| {
         let path = format!("pictures/{name}");
         let bytes = worked.catalogue.layers().iter().find_map(|layer| layer.bytes(&path))?;
-        let svg = Path::new(name).extension().is_some_and(|e| e.eq_ignore_ascii_case("svg"));
-        Some(Logo { bytes: bytes.into(), svg })
+        let (_, ending) = name.rsplit_once('.')?;
+        Some(Logo { bytes: bytes.into(), name: format!("logo.{}", ending.to_ascii_lowercase()) })
     });
     Brand {
         contact: lines.collect::<Vec<_>>().join(", "),

@@ -9,6 +9,7 @@ use crate::publish::digest_of;
 use crate::render::Engine;
 use crate::source::{SourceFile, Span};
 use crate::spec::{self, Language, Shelf};
+use crate::typeset::media_of;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -30,13 +31,13 @@ pub struct Used {
 /// What a build used; `None` where there is no shop's folder.
 pub(super) fn used(worked: &Worked<'_>) -> Option<Used> {
     let (spec, catalogue) = (worked.build.spec, &worked.catalogue);
-    let layer = catalogue.layers().iter().find(|layer| !layer.is_built_in())?;
+    let layer = catalogue.shop()?;
     let of = |path: &str| Some(digest(std::str::from_utf8(layer.bytes(path)?).ok()?));
     let kinds: BTreeSet<&str> = spec.components.values().map(|c| c.kind.value.as_str()).collect();
     let kinds = kinds.into_iter().filter_map(|id| Some((id.to_owned(), of(&format!("kinds/{id}.toml"))?)));
     let pictures = spec.stock.values().filter_map(|item| item.text("picture")).chain(spec.page.shop.text("logo"));
     let picture = |name: &str| Some((name.to_owned(), digest_of(&[layer.bytes(&format!("pictures/{name}"))?])));
-    let settings = worked_settings(worked);
+    let settings = Snapshot::settings_of(&worked.build);
     let item = |id: &String| {
         let prefix = format!("stock.{id}.");
         let own = settings.iter().filter(|(name, _)| name.starts_with(&prefix));
@@ -68,9 +69,7 @@ pub(super) struct File {
 
 /// What was used of a shop's folder, without money: beside the spec it makes the same documents again.
 pub(super) fn attached(worked: &Worked<'_>) -> Result<Vec<File>, Fault> {
-    let Some(used) = used(worked) else { return Ok(Vec::new()) };
-    let layers = worked.catalogue.layers();
-    let Some(layer) = layers.iter().find(|layer| !layer.is_built_in()) else { return Ok(Vec::new()) };
+    let (Some(used), Some(layer)) = (used(worked), worked.catalogue.shop()) else { return Ok(Vec::new()) };
     let table =
         |text: &str| toml::from_str::<toml::Table>(text).map_err(|e| Fault::of("a shop's file does not read", &e));
     let written =
@@ -107,11 +106,7 @@ pub(super) fn attached(worked: &Worked<'_>) -> Result<Vec<File>, Fault> {
     }
     for name in used.pictures.keys() {
         let path = format!("pictures/{name}");
-        let media = match name.rsplit_once('.').map(|(_, e)| e.to_ascii_lowercase()).as_deref() {
-            Some("svg") => "image/svg+xml",
-            Some("png") => "image/png",
-            _ => "image/jpeg",
-        };
+        let media = media_of(name);
         let bytes = layer.bytes(&path).unwrap_or_default().into();
         files.push(File { name: format!("{FOLDER}/{path}"), about: "A picture of the shop", media, bytes });
     }
@@ -121,7 +116,7 @@ pub(super) fn attached(worked: &Worked<'_>) -> Result<Vec<File>, Fault> {
 /// What changed in the stock items since an earlier revision: "stock fridge-110: draw 55 W → 60 W".
 #[must_use]
 pub fn stock_changes(earlier: &Snapshot, worked: &Worked<'_>) -> Vec<String> {
-    let (was, is) = (&earlier.settings, &worked_settings(worked));
+    let (was, is) = (&earlier.settings, &Snapshot::settings_of(&worked.build));
     let items: BTreeSet<&str> = worked.build.spec.stock.keys().map(String::as_str).collect();
     let mut told = Vec::new();
     for id in items {
@@ -143,10 +138,6 @@ pub fn stock_changes(earlier: &Snapshot, worked: &Worked<'_>) -> Vec<String> {
         }
     }
     told
-}
-
-fn worked_settings(worked: &Worked<'_>) -> BTreeMap<String, Stated> {
-    Snapshot::components_of(&worked.build).settings
 }
 
 /// What a shop's folder holds, checked without a spec.

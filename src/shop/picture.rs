@@ -1,6 +1,8 @@
 //! Whether a picture is what its name says and does nothing but show: no script, no outside reference, no false size.
 
+use flate2::Crc;
 use flate2::read::ZlibDecoder;
+use roxmltree::Document;
 use std::io::Read;
 
 /// Most pixels of a side.
@@ -16,6 +18,9 @@ pub fn flaw(name: &str, bytes: &[u8]) -> Option<String> {
         _ => Some("is no SVG, PNG or JPEG by its ending".to_owned()),
     }
 }
+
+/// Namespace of the elements that draw.
+const SVG: &str = "http://www.w3.org/2000/svg";
 
 /// Elements that only draw.
 const DRAWS: &[&str] = &[
@@ -44,110 +49,60 @@ const DRAWS: &[&str] = &[
     "metadata",
 ];
 
-/// Tags are looked at one by one, whatever stands in them: only what draws is let through.
+/// Elements and attributes are looked at one by one: only what draws is let through.
 fn svg(text: &str) -> Option<String> {
-    let mut depth = 0_u32;
-    let mut seen = false;
-    let mut rest = text.trim_start_matches('\u{feff}');
-    while let Some(at) = rest.find('<') {
-        rest = &rest[at..];
-        if let Some(after) = rest.strip_prefix("<!--") {
-            let Some(end) = after.find("-->") else { return Some("has a remark without an end".to_owned()) };
-            rest = &after[end + 3..];
-            continue;
-        }
-        if rest.starts_with("<?xml ") && !seen {
-            let Some(end) = rest.find("?>") else { return Some("has a head without an end".to_owned()) };
-            rest = &rest[end + 2..];
-            continue;
-        }
-        if rest.starts_with("<!") || rest.starts_with("<?") {
+    // A reader of XML takes them for plain text; who opens the picture may not.
+    if text.contains("<![") {
+        return Some("has a declaration or an instruction, which a plain SVG does without".to_owned());
+    }
+    let text = text.trim_start_matches('\u{feff}');
+    let document = match Document::parse(text) {
+        Ok(document) => document,
+        Err(roxmltree::Error::DtdDetected) => {
             return Some("has a declaration or an instruction, which a plain SVG does without".to_owned());
         }
-        let Some(end) = tag_end(rest) else { return Some("has a tag without an end".to_owned()) };
-        let tag = &rest[1..end];
-        rest = &rest[end + 1..];
-        if let Some(name) = tag.strip_prefix('/') {
-            if depth == 0 {
-                return Some(format!("ends `{}`, which never began", name.trim()));
-            }
-            depth -= 1;
-            continue;
+        Err(error) => return Some(format!("is no whole SVG: {error}")),
+    };
+    if document.root_element().tag_name().name() != "svg" {
+        return Some("does not begin with an `svg` element".to_owned());
+    }
+    document.descendants().find_map(|node| {
+        if node.is_pi() {
+            return Some("has a declaration or an instruction, which a plain SVG does without".to_owned());
         }
-        let closed = tag.ends_with('/');
-        let tag = tag.trim_end_matches('/');
-        let (name, attributes) = tag.split_once(char::is_whitespace).unwrap_or((tag, ""));
-        if !seen && name != "svg" {
-            return Some("does not begin with an `svg` element".to_owned());
-        }
-        if depth == 0 && seen {
-            return Some("goes on after its end".to_owned());
-        }
-        seen = true;
-        // Programs that draw leave remarks of their own in elements with a prefix; a prefix can also be another name
-        // for what does more than draw.
-        if !DRAWS.contains(&name.to_ascii_lowercase().as_str()) {
+        // With its prefix, which can be another name for what does more than draw.
+        let written = text.get(node.range()).unwrap_or_default().trim_start_matches('<');
+        let name = written.split(|c: char| c.is_whitespace() || matches!(c, '/' | '>')).next().unwrap_or_default();
+        // Programs that draw leave remarks of their own in elements of another namespace.
+        let of_svg = node.tag_name().namespace().is_none_or(|space| space == SVG);
+        if node.is_element() && !(of_svg && DRAWS.contains(&name.to_ascii_lowercase().as_str())) {
             return Some(format!("has the element `{}`, which does more than draw", short(name)));
         }
-        if let Some(why) = attribute_flaw(attributes) {
-            return Some(why);
-        }
-        depth += u32::from(!closed);
-    }
-    match (seen, depth) {
-        (false, _) => Some("has no `svg` element".to_owned()),
-        (true, 0) => None,
-        _ => Some("has an element without an end".to_owned()),
-    }
+        node.attributes().find_map(|attribute| {
+            let coded = text.get(attribute.range_value()).is_none_or(|value| value.contains("&#"));
+            attribute_flaw(attribute.name(), attribute.value(), coded)
+        })
+    })
 }
 
-/// Where a tag ends: at the first `>` outside quotes.
-fn tag_end(tag: &str) -> Option<usize> {
-    let mut quote = None;
-    for (at, c) in tag.char_indices() {
-        match (quote, c) {
-            (None, '>') => return Some(at),
-            (None, '"' | '\'') => quote = Some(c),
-            (Some(open), c) if c == open => quote = None,
-            _ => {}
-        }
+/// What is wrong with an attribute; its value is as a reader of XML gives it, without codes.
+fn attribute_flaw(name: &str, value: &str, coded: bool) -> Option<String> {
+    let name = name.to_ascii_lowercase();
+    let plain: String = value.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_ascii_lowercase();
+    if name.starts_with("on") {
+        return Some(format!("has the attribute `{}`, which runs a script", short(&name)));
     }
-    None
-}
-
-fn attribute_flaw(attributes: &str) -> Option<String> {
-    let mut rest = attributes.trim();
-    while !rest.is_empty() {
-        let Some((name, after)) = rest.split_once('=') else {
-            return Some(format!("has `{}`, which is no attribute", short(rest)));
-        };
-        let (name, after) = (name.trim().to_ascii_lowercase(), after.trim_start());
-        let quote = after.chars().next().filter(|c| matches!(c, '"' | '\''));
-        let value = quote.and_then(|quote| after[1..].split_once(quote));
-        let Some((value, after)) = value else { return Some(format!("has `{}` without quotes", short(&name))) };
-        rest = after.trim_start();
-        let local = name.rsplit(':').next().unwrap_or(&name);
-        let plain: String = value.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_ascii_lowercase();
-        if local.starts_with("on") {
-            return Some(format!("has the attribute `{}`, which runs a script", short(&name)));
-        }
-        if matches!(local, "href" | "src" | "base") && !plain.starts_with('#') {
-            return Some(format!("refers to something outside by `{}`", short(&name)));
-        }
-        // An entity or an escape of a style could spell what is looked for.
-        let coded = plain.contains("&#") || local == "style" && (plain.contains('\\') || plain.contains("/*"));
-        let leads = |from: &str| {
-            plain
-                .match_indices(from)
-                .any(|(at, _)| !plain[at + from.len()..].trim_start_matches(['"', '\'']).starts_with('#'))
-        };
-        if leads("url(") || plain.contains("@import") || plain.contains("javascript:") || plain.contains("expression(")
-        {
-            return Some(format!("refers to something outside by `{}`", short(&name)));
-        }
-        if coded {
-            return Some(format!("has a coded character in `{}`", short(&name)));
-        }
+    let leads = |from: &str| {
+        let mut found = plain.match_indices(from);
+        found.any(|(at, _)| !plain[at + from.len()..].trim_start_matches(['"', '\'']).starts_with('#'))
+    };
+    let refers = matches!(name.as_str(), "href" | "src" | "base") && !plain.starts_with('#');
+    if refers || leads("url(") || ["@import", "javascript:", "expression("].iter().any(|word| plain.contains(word)) {
+        return Some(format!("refers to something outside by `{}`", short(&name)));
+    }
+    // An escape of a style could spell what is looked for.
+    if coded || name == "style" && (plain.contains('\\') || plain.contains("/*")) {
+        return Some(format!("has a coded character in `{}`", short(&name)));
     }
     None
 }
@@ -221,9 +176,9 @@ fn png(bytes: &[u8]) -> Option<String> {
 
 /// The sum of PNG: CRC-32 of ISO 3309, as its specification prints it.
 fn crc(bytes: &[u8]) -> u32 {
-    !bytes.iter().fold(!0, |sum, byte| {
-        (0..8).fold(sum ^ u32::from(*byte), |sum, _| if sum & 1 == 1 { sum >> 1 ^ 0xedb8_8320 } else { sum >> 1 })
-    })
+    let mut sum = Crc::new();
+    sum.update(bytes);
+    sum.sum()
 }
 
 fn jpeg(bytes: &[u8]) -> Option<String> {
@@ -310,6 +265,9 @@ mod tests {
         ] {
             assert!(flaw("a.svg", bad.as_bytes()).is_some(), "{bad}");
         }
+        // As deep as a file may be, it costs no stack.
+        let deep = [&b"<svg>"[..], &b"<g>".repeat(500_000), &b"</g>".repeat(500_000), b"</svg>"].concat();
+        assert_eq!(flaw("a.svg", &deep), None);
         assert!(
             flaw("a.svg", b"\xff\xfe").is_some() && flaw("a.gif", b"GIF89a").is_some() && flaw("svg", b"").is_some()
         );

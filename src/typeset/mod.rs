@@ -103,15 +103,17 @@ pub struct Brand {
 pub struct Logo {
     /// The picture.
     pub bytes: Arc<[u8]>,
-    /// An SVG, else a PNG.
-    pub svg: bool,
+    /// File name in the work folder of the typesetter: "logo" with the ending of the picture.
+    pub name: String,
 }
 
-impl Logo {
-    /// File name in the work folder of the typesetter.
-    #[must_use]
-    pub const fn name(&self) -> &'static str {
-        if self.svg { "logo.svg" } else { "logo.png" }
+/// The media type of a picture by the ending of its name.
+#[must_use]
+pub fn media_of(name: &str) -> &'static str {
+    match name.rsplit_once('.').map(|(_, ending)| ending.to_ascii_lowercase()).as_deref() {
+        Some("svg") => "image/svg+xml",
+        Some("png") => "image/png",
+        _ => "image/jpeg",
     }
 }
 

@@ -6,7 +6,8 @@ use super::contents::{CONTENTS_ID, contents};
 use super::escape::html_text;
 use super::html::Writer;
 use super::tree::Document;
-use super::{PageSetup, Pictures, TypesetError};
+use super::{PageSetup, Pictures, TypesetError, media_of};
+use data_encoding::BASE64;
 
 const CSS: &str = include_str!("../../templates/html/style.css");
 /// The one script of a page: search. It stands between its tags as it is, so that its hash is the file's.
@@ -74,20 +75,6 @@ fn coloured(setup: &PageSetup, mono: bool) -> String {
     )
 }
 
-/// Base 64 (RFC 4648, section 4).
-fn base64(bytes: &[u8]) -> String {
-    const SIGNS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
-    for three in bytes.chunks(3) {
-        let all = three.iter().fold(0_usize, |all, byte| all << 8 | usize::from(*byte)) << (8 * (3 - three.len()));
-        for at in 0..4 {
-            let sign = SIGNS[all >> (18 - 6 * at) & 63];
-            out.push(if at > three.len() { '=' } else { char::from(sign) });
-        }
-    }
-    out
-}
-
 fn language(setup: &PageSetup) -> String {
     if setup.region.is_empty() { setup.lang.clone() } else { format!("{}-{}", setup.lang, setup.region) }
 }
@@ -112,12 +99,12 @@ fn header(document: &Document, setup: &PageSetup) -> String {
         out.push_str("<p class=\"draft\">DRAFT – not for handover</p>\n");
     }
     if let Some(logo) = &setup.brand.logo {
-        let media = if logo.svg { "image/svg+xml" } else { "image/png" };
         let _ = writeln!(
             out,
-            "<p><img class=\"logo\" alt=\"{}\" src=\"data:{media};base64,{}\"></p>",
+            "<p><img class=\"logo\" alt=\"{}\" src=\"data:{};base64,{}\"></p>",
             html_text(&setup.shop),
-            base64(&logo.bytes)
+            media_of(&logo.name),
+            BASE64.encode(&logo.bytes)
         );
     }
     let _ = writeln!(out, "<p class=\"build\">{}</p>", html_text(&build_line(setup)));
@@ -170,7 +157,7 @@ fn footer(setup: &PageSetup) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::base64;
+    use super::BASE64;
 
     /// The test vectors of RFC 4648, section 10.
     #[test]
@@ -178,7 +165,7 @@ mod tests {
         let vectors =
             [("", ""), ("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foob", "Zm9vYg=="), ("foobar", "Zm9vYmFy")];
         for (plain, coded) in vectors {
-            assert_eq!(base64(plain.as_bytes()), coded);
+            assert_eq!(BASE64.encode(plain.as_bytes()), coded);
         }
     }
 }

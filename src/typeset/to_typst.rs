@@ -163,7 +163,7 @@ impl<'a> Writer<'a> {
         }
         // A document without a shop's page stays as it is without these lines.
         let brand = &setup.brand;
-        let logo = brand.logo.as_ref().map_or_else(String::new, |logo| format!("/{}", logo.name()));
+        let logo = brand.logo.as_ref().map_or_else(String::new, |logo| format!("/{}", logo.name));
         let of_shop = [("contact", &brand.contact), ("foot", &brand.foot), ("note", &brand.cover), ("logo", &logo)];
         for (key, text) in of_shop.into_iter().filter(|(_, text)| !text.is_empty()) {
             let _ = writeln!(head, "  {key}: {},", typst_string(text));
