@@ -248,6 +248,14 @@ plain! {
 #[serde(transparent)]
 pub struct Lengths3(pub [units::Metres; 3]);
 
+impl Field<Lengths3> {
+    /// The three in metres.
+    #[must_use]
+    pub fn metres(&self) -> Option<[f64; 3]> {
+        self.get().map(|lengths| lengths.0.map(|metres| metres.0))
+    }
+}
+
 impl FieldValue for Lengths3 {
     const TYPE: FieldType = FieldType::Lengths3;
     fn of(value: &Value) -> Option<Self> {

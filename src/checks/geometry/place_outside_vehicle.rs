@@ -30,7 +30,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     })();
     let half = v.width.get().map(|w| w.0 / 2.0);
     for (id, place) in &context.build.places {
-        if !["cabin", "engine-space"].contains(&place.zone.text().unwrap_or("cabin")) {
+        if !["cabin", "engine-space"].contains(&place.zone()) {
             continue;
         }
         let along = ends.and_then(|(front, rear)| beyond(place, 0, front, rear));

@@ -1,7 +1,6 @@
 //! Ways out, and what can stand in their way: what the spec names, and what is fixed outside in front of them.
 
 use super::boxes::Box3;
-use super::outline::zone;
 use super::room::space;
 use crate::build::{Build, Part};
 use crate::kinds::SafetyRole;
@@ -104,8 +103,8 @@ fn bars(build: &Build<'_>, part: &Part<'_>, exit: &Part<'_>, side: Side) -> bool
     let stands = |id: &String| {
         let place = build.places.get(id)?;
         let fits = match side {
-            Side::Roof => zone(place) == "roof",
-            _ => zone(place) == "outside",
+            Side::Roof => place.zone() == "roof",
+            _ => place.zone() == "outside",
         };
         space(place).filter(|_| fits)?.overlap(&outside)
     };

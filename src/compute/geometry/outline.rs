@@ -30,11 +30,6 @@ pub struct Card {
     pub width: Option<Extent>,
 }
 
-/// Zone of a place; the declared default is the cabin.
-pub(super) fn zone(place: &PlaceSection) -> &str {
-    place.zone.text().unwrap_or("cabin")
-}
-
 /// Places of a part that the spec knows.
 pub(super) fn places<'a>(build: &'a Build<'_>, part: &'a Part<'_>) -> impl Iterator<Item = &'a PlaceSection> {
     part.places.iter().filter_map(|p| build.places.get(p))
@@ -53,7 +48,7 @@ fn furthest<'a>(reaches: impl Iterator<Item = (&'a Part<'a>, Metres)>) -> (Metre
 }
 
 fn outside<'a>(build: &'a Build<'a>, part: &'a Part<'a>, zones: &[&str]) -> bool {
-    places(build, part).any(|p| zones.contains(&zone(p)))
+    places(build, part).any(|p| zones.contains(&p.zone()))
 }
 
 pub(super) fn card(build: &Build<'_>) -> Card {
@@ -80,7 +75,7 @@ pub(super) fn card(build: &Build<'_>) -> Card {
     );
     let beside = |sign: f64| {
         let there =
-            parts().filter(|(p, _)| places(build, p).any(|place| zone(place) != "cabin" && on_side(place, sign)));
+            parts().filter(|(p, _)| places(build, p).any(|place| place.zone() != "cabin" && on_side(place, sign)));
         furthest(there.filter_map(|(p, e)| Some((p, e.beside.get()?))))
     };
     let height = vehicle.height.get().map(|h| h + lift(build));
@@ -131,14 +126,14 @@ pub(super) fn low_points(build: &Build<'_>) -> Vec<Point> {
         if !envelope.hangs_low {
             continue;
         }
-        for place in places(build, part).filter(|p| ["outside", "underbody"].contains(&zone(p))) {
+        for place in places(build, part).filter(|p| ["outside", "underbody"].contains(&p.zone())) {
             let at = place.at.get().map(|at| at.0);
             let floor = v.floor_height.get().map(|f| f + lift);
             let hung = floor.zip(at).map(|(f, at)| f + at[2]);
             let Some(height) = envelope.ground.get().or(hung) else { continue };
             let half = place.size.get().map_or(Metres(0.0), |size| size.0[0] / 2.0);
             let corners = at.map(|at| [at[0] - half, at[0] + half]);
-            let zone_outside = zone(place) == "outside";
+            let zone_outside = place.zone() == "outside";
             let behind = envelope.behind.get().filter(|b| zone_outside && b.0 > 0.0).zip(rear_end);
             let ahead = envelope.ahead.get().filter(|a| zone_outside && a.0 > 0.0).zip(front_end);
             let xs = match (ahead, behind) {

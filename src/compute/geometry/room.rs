@@ -1,9 +1,8 @@
 //! Places as boxes: which overlap, which leave the vehicle, what does not fit into them, what opens into them.
 
 use super::boxes::{self, Box3};
-use super::outline::zone;
 use crate::build::{Build, Part};
-use crate::fields::{Field, Lengths3};
+use crate::fields::Field;
 use crate::spec::PlaceSection;
 use crate::units::Metres;
 use serde::Serialize;
@@ -69,21 +68,17 @@ pub struct TooLarge {
     pub space: [f64; 3],
 }
 
-fn three(lengths: &Field<Lengths3>) -> Option<[f64; 3]> {
-    lengths.get().map(|l| l.0.map(|metres| metres.0))
-}
-
 /// The box of a place; `None` where its position or size is not given.
 pub(super) fn space(place: &PlaceSection) -> Option<Box3> {
-    let size = three(&place.size).filter(|s| s.iter().all(|d| *d > 0.0))?;
-    Some(Box3::standing(three(&place.at)?, size))
+    let size = place.size.metres().filter(|s| s.iter().all(|d| *d > 0.0))?;
+    Some(Box3::standing(place.at.metres()?, size))
 }
 
 /// The places that have a position and a size.
 pub(super) fn rooms(build: &Build<'_>) -> Vec<Room> {
     let room = |(id, place): (&String, &PlaceSection)| {
         let space = space(place)?;
-        Some(Room { place: id.clone(), zone: zone(place).to_owned(), open: place.open.is_set(), space })
+        Some(Room { place: id.clone(), zone: place.zone().to_owned(), open: place.open.is_set(), space })
     };
     build.places.iter().filter_map(room).collect()
 }

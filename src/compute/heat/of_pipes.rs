@@ -8,6 +8,7 @@ use crate::compute::ledger::{Amount, Ledger, at_least};
 use crate::compute::water::{drained_by, of_role};
 use crate::fields::Field;
 use crate::kinds::PlumbingRole;
+use crate::spec::PlaceSection;
 use crate::units::{Dimension, Metres, Seconds, Watts};
 
 /// Temperature of the standing water as the cold begins, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
@@ -55,7 +56,7 @@ pub(super) fn pipes(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
 /// Whether `part` stands outside the heated space, by its `position` or its places.
 #[must_use]
 pub fn is_outside(build: &Build<'_>, part: &Part<'_>) -> bool {
-    let zone = |place: &String| build.places.get(place).and_then(|p| p.zone.text()).unwrap_or("cabin");
+    let zone = |place: &String| build.places.get(place).map_or("cabin", PlaceSection::zone);
     part.roles.position().text().is_some_and(|p| p != "inside") || part.places.iter().any(|p| zone(p) != "cabin")
 }
 

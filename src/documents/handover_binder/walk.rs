@@ -107,7 +107,7 @@ fn stop(vehicle: &Vehicle, place: &PlaceSection) -> (Stop, f64) {
     let at = place.at.get();
     let (x, y) = at.map_or((0.0, 0.0), |at| (at.0[0].0, at.0[1].0));
     let rear = vehicle.wheelbase.get().zip(vehicle.rear_overhang.get()).map(|(w, o)| w.0 + o.0 - END);
-    match place.zone.text().unwrap_or("cabin") {
+    match place.zone() {
         "engine-space" => (Stop::Front, x),
         "underbody" => (Stop::Under, x),
         "roof" => (Stop::Roof, x),

@@ -4,7 +4,6 @@ use super::frame::body;
 use super::van::Van;
 use crate::build::{Build, Part};
 use crate::compute::geometry::boxes::Box3;
-use crate::fields::{Field, Lengths3};
 use crate::spec::PlaceSection;
 
 /// Where a place is drawn.
@@ -71,7 +70,7 @@ impl Spot<'_> {
     #[must_use]
     pub fn is_furniture(&self, build: &Build<'_>) -> bool {
         let place = build.places.get(self.id);
-        place.is_some_and(|p| p.zone.text().unwrap_or("cabin") == "cabin" && !p.open.is_set())
+        place.is_some_and(|p| p.zone() == "cabin" && !p.open.is_set())
     }
 }
 
@@ -82,10 +81,6 @@ pub const UPPER: f64 = 0.75;
 fn vicinity(van: &Van) -> Box3 {
     let body = body(van);
     Box3 { min: body.min.map(|v| v - 3.0), max: body.max.map(|v| v + 3.0) }
-}
-
-fn three(lengths: &Field<Lengths3>) -> Option<[f64; 3]> {
-    lengths.get().map(|l| l.0.map(|metres| metres.0))
 }
 
 fn level(place: &PlaceSection, at: Option<[f64; 3]>, van: &Van) -> Level {
@@ -113,8 +108,8 @@ pub fn spots<'a>(build: &'a Build<'a>, van: &Van) -> Vec<Spot<'a>> {
             continue;
         }
         let near = |b: &Box3| vicinity(van).holds(b);
-        let at = three(&place.at).filter(|at| near(&Box3 { min: *at, max: *at }));
-        let size = three(&place.size).filter(|s| s.iter().all(|d| *d > 0.0));
+        let at = place.at.metres().filter(|at| near(&Box3 { min: *at, max: *at }));
+        let size = place.size.metres().filter(|s| s.iter().all(|d| *d > 0.0));
         let space = at.zip(size).map(|(at, size)| Box3::standing(at, size)).filter(near);
         let level = level(place, at, van);
         spots.push(Spot { number: 0, id, name: build.place_name(id), level, at, space, parts });

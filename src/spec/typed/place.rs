@@ -17,3 +17,11 @@ typed! {
         open: bool;
     }
 }
+
+impl PlaceSection {
+    /// Its zone; where the word of the spec could not be read, what is declared for places that say nothing.
+    #[must_use]
+    pub fn zone(&self) -> &str {
+        self.zone.text().unwrap_or("cabin")
+    }
+}
