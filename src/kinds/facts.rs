@@ -1,6 +1,6 @@
 //! Names of the facts that texts of kinds may use beside the fields of their own kind.
 //!
-//! What each tells is worked out by `documents::facts`; a test there holds the two together.
+//! What each tells is worked out by `documents::facts`; a test of the catalogue holds the two together.
 
 /// All facts, by name.
 pub const FACTS: &[&str] = &[

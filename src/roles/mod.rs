@@ -154,7 +154,6 @@ pub use window::Window;
 pub use winter_port::WinterPort;
 
 use crate::fields::Record;
-use std::fmt::Write;
 
 macro_rules! all_roles {
     ($($field:ident: $role:ident,)*) => {
@@ -259,18 +258,4 @@ all_roles! {
 #[must_use]
 pub fn contract(id: &str) -> Option<&'static Contract> {
     ALL.iter().copied().find(|c| c.id == id)
-}
-
-/// Roles and their fields as a Markdown table, for the project's own documentation.
-#[must_use]
-pub fn table() -> String {
-    let mut text = String::from("| role | settings | fields |\n| --- | --- | --- |\n");
-    for role in ALL {
-        let settings: Vec<String> = role.settings().iter().map(|(name, _)| format!("`{name}`")).collect();
-        let field = |f: &RoleField| if f.must { format!("**`{}`**", f.name) } else { format!("`{}`", f.name) };
-        let fields: Vec<String> = role.fields.iter().map(field).collect();
-        let settings = if role.block == Block::Electric { "(electric)".to_owned() } else { settings.join(" ") };
-        let _ = writeln!(text, "| `{}` | {settings} | {} |", role.id, fields.join(" "));
-    }
-    text
 }
