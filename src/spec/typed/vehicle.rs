@@ -22,7 +22,7 @@ typed! {
         front_axle_empty: Kilograms;
         /// Load on the rear axle before the build, weighed with a full fuel tank and no driver.
         rear_axle_empty: Kilograms;
-        /// Air in the heated body, like "12 m3". Left out, the floor of [shell] at 1.8 m of height.
+        /// Air in the heated body, like "12 m3". Left out, the floor of `[shell]` at 1.8 m of height.
         inside_volume: Litres;
         /// Height of the empty vehicle without anything on its roof.
         height: Metres;
