@@ -10,8 +10,11 @@ use rigbinder::catalogue::Catalogue;
 use rigbinder::pipeline::{self, Loaded, Worked};
 use std::sync::LazyLock;
 
-/// What is built in, whose declarations and templates are read once a run.
-static BUILT_IN: LazyLock<Catalogue> = LazyLock::new(Catalogue::built_in);
+/// What is built in, with the shop's folder of the demo specs; declarations and templates are read once a run.
+static HOUSE: LazyLock<Catalogue> = LazyLock::new(|| {
+    let shop = format!("{}/specs/shop", env!("CARGO_MANIFEST_DIR"));
+    Catalogue::built_in().with(rigbinder::shop::read(std::path::Path::new(&shop)))
+});
 
 /// The text of a demo spec.
 pub(crate) fn demo(name: &str) -> String {
@@ -21,7 +24,7 @@ pub(crate) fn demo(name: &str) -> String {
 
 /// Reads a spec.
 pub(crate) fn load(text: &str) -> Loaded {
-    pipeline::load(&BUILT_IN, "bench.toml", text.as_bytes()).expect("kinds")
+    pipeline::load(&HOUSE, "bench.toml", text.as_bytes()).expect("kinds")
 }
 
 /// Works a spec out; stops where it has errors, since then there is nothing to measure.

@@ -210,7 +210,7 @@ fn demo_specs_carry_what_they_must_and_list_every_cable() {
 }
 
 fn electrical(text: &str) -> Electrical {
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
     pipeline::work_out(&loaded).expect("profile").figures.electrical
 }
 

@@ -10,7 +10,7 @@ fn heron() -> String {
 }
 
 fn loaded(name: &str, text: &str) -> pipeline::Loaded {
-    pipeline::load(crate::harness::built_in(), name, text.as_bytes()).expect("loaded")
+    pipeline::load(crate::harness::house(), name, text.as_bytes()).expect("loaded")
 }
 
 fn snapshot_of(text: &str) -> Snapshot {

@@ -42,7 +42,7 @@ struct Edition {
 }
 
 fn loaded(text: &str) -> Loaded {
-    pipeline::load(crate::harness::built_in(), "van.toml", text.as_bytes()).expect("loaded")
+    pipeline::load(crate::harness::house(), "van.toml", text.as_bytes()).expect("loaded")
 }
 
 fn edition(loaded: &Loaded, before: Option<&Snapshot>) -> (Edition, Option<(Changes, String)>) {

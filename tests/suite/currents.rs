@@ -29,7 +29,7 @@ output_run     = "40 cm"
 "#;
 
 fn electrical(text: &str) -> Electrical {
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
     pipeline::work_out(&loaded).expect("profile").figures.electrical
 }
 

@@ -196,7 +196,7 @@ fn hostile_text_of_a_spec_stays_text() {
             "{demo}\n[component.nasty]\nkind = \"fridge\"\nname = {quoted}\nfed_from = \"panel\"\nrun = \"1 m\"\n\
              place = \"galley\"\nsupplier = {quoted}\npart = {quoted}\n"
         );
-        let loaded = pipeline::load(crate::harness::built_in(), "nasty.toml", spec.as_bytes()).expect("kinds");
+        let loaded = pipeline::load(crate::harness::house(), "nasty.toml", spec.as_bytes()).expect("kinds");
         let worked = pipeline::work_out(&loaded).expect("profile");
         let refused = worked.build.parts["nasty"].name != *text;
         let files = pipeline::data(&worked).expect("data");
@@ -222,7 +222,7 @@ fn with_hidden_switch() -> String {
 #[test]
 fn nothing_tells_where_a_hidden_switch_is() {
     let loaded =
-        pipeline::load(crate::harness::built_in(), "hidden.toml", with_hidden_switch().as_bytes()).expect("kinds");
+        pipeline::load(crate::harness::house(), "hidden.toml", with_hidden_switch().as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     assert!(worked.build.is_secret(&worked.build.parts["quiet-switch"]));
     let files = pipeline::data(&worked).expect("data");

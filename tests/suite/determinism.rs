@@ -70,6 +70,7 @@ fn made(test: &str, name: &str, content: &str, machine: Machine, more: &[&str]) 
     let mut command = Command::new("sh");
     command.args(["-c", &format!("{} exec \"$@\"", machine.before), "sh", env!("CARGO_BIN_EXE_rigbinder")]);
     command.arg("compile").arg(spec).args(["--out", machine.out]).args(more).current_dir(&cwd);
+    command.env("RIGBINDER_SHOP", crate::harness::root().join("specs/shop"));
     command.env_remove("RIGBINDER_TYPST").env("TZ", "UTC").env("LC_ALL", "C");
     for (variable, value) in machine.env {
         match *value {

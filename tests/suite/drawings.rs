@@ -10,7 +10,7 @@ const SPECS: [&str; 4] = ["heron", "turnstone", "purfling", "weekend"];
 
 fn drawings_of(spec: &str) -> Vec<Drawing> {
     let bytes = std::fs::read(root().join(format!("specs/{spec}.toml"))).expect("spec");
-    let loaded = pipeline::load(crate::harness::built_in(), spec, &bytes).expect("loaded");
+    let loaded = pipeline::load(crate::harness::house(), spec, &bytes).expect("loaded");
     let worked = pipeline::work_out(&loaded).expect("worked out");
     pipeline::drawings(&worked)
 }

@@ -13,7 +13,7 @@ const SPECS: [&str; 3] = ["heron", "turnstone", "purfling"];
 const ROUNDING: f64 = 0.0051;
 
 fn with<T>(text: &[u8], look: impl FnOnce(&Worked<'_>, &[Drawing]) -> T) -> T {
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", text).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let drawings: Vec<_> = pipeline::drawings(&worked).into_iter().filter(|d| d.subject == Subject::Energy).collect();
     look(&worked, &drawings)

@@ -12,7 +12,7 @@ const SPECS: [&str; 4] = ["heron", "turnstone", "purfling", "weekend"];
 
 /// Runs `with` on the build of a spec and its one-line diagrams.
 fn drawn(name: &str, text: &str, with: impl Fn(&Worked<'_>, &[Drawing])) {
-    let loaded = pipeline::load(crate::harness::built_in(), name, text.as_bytes()).expect("loaded");
+    let loaded = pipeline::load(crate::harness::house(), name, text.as_bytes()).expect("loaded");
     let worked = pipeline::work_out(&loaded).expect("worked out");
     let ours = |d: &Drawing| matches!(d.subject, Subject::DcOneLine | Subject::AcOneLine);
     let sheets: Vec<Drawing> = pipeline::drawings(&worked).into_iter().filter(ours).collect();

@@ -14,7 +14,7 @@ const SPECS: [&str; 4] = ["heron", "turnstone", "purfling", "weekend"];
 
 /// Drawings of one subject and the panel directories of a spec.
 fn drawn(text: &[u8], subject: Subject) -> (Vec<Drawing>, Vec<Directory>) {
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", text).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let mut drawings = pipeline::drawings(&worked);
     drawings.retain(|d| d.subject == subject);
@@ -200,7 +200,7 @@ fn a_hidden_master_is_on_no_face_and_a_keyed_one_is() {
 #[test]
 fn faces_are_of_switch_panels_and_nothing_else() {
     for name in SPECS {
-        let loaded = pipeline::load(crate::harness::built_in(), name, &spec(name)).expect("kinds");
+        let loaded = pipeline::load(crate::harness::house(), name, &spec(name)).expect("kinds");
         let worked = pipeline::work_out(&loaded).expect("profile");
         let panels = worked.build.parts.values().filter(|p| p.role() == Some(Role::SwitchPanel)).count();
         let faces = pipeline::drawings(&worked).iter().filter(|d| d.subject == Subject::SwitchPanel).count();

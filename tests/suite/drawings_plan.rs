@@ -14,7 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 const SPECS: [&str; 4] = ["heron", "turnstone", "purfling", "weekend"];
 
 fn with<R>(name: &str, text: &[u8], look: impl FnOnce(&Worked<'_>, &[Drawing]) -> R) -> R {
-    let loaded = pipeline::load(crate::harness::built_in(), name, text).expect("loaded");
+    let loaded = pipeline::load(crate::harness::house(), name, text).expect("loaded");
     let worked = pipeline::work_out(&loaded).expect("worked out");
     let drawings = pipeline::drawings(&worked);
     look(&worked, &drawings)

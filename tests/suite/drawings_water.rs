@@ -9,7 +9,7 @@ use std::fmt::Write as _;
 const SPECS: [&str; 4] = ["heron", "turnstone", "purfling", "weekend"];
 
 fn with<T>(text: &[u8], look: impl FnOnce(&Worked<'_>, &[Drawing]) -> T) -> T {
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", text).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let drawings: Vec<_> = pipeline::drawings(&worked).into_iter().filter(|d| d.subject == Subject::Water).collect();
     look(&worked, &drawings)

@@ -200,7 +200,7 @@ fn energy_is_kept_in_specs_drawn_at_random() {
     let mut stays = 0;
     for n in 0..60 {
         let text = random_spec(&mut draw);
-        let loaded = pipeline::load(crate::harness::built_in(), "drawn.toml", text.as_bytes()).expect("kinds");
+        let loaded = pipeline::load(crate::harness::house(), "drawn.toml", text.as_bytes()).expect("kinds");
         assert!(
             loaded.findings.iter().all(|f| f.severity != rigbinder::diag::Severity::Error),
             "{text}\n{:?}",
@@ -222,8 +222,7 @@ fn a_small_bank_by_hand() {
         )
     };
     let printed = |irradiation: &str| {
-        let loaded =
-            pipeline::load(crate::harness::built_in(), "hand.toml", spec(irradiation).as_bytes()).expect("kinds");
+        let loaded = pipeline::load(crate::harness::house(), "hand.toml", spec(irradiation).as_bytes()).expect("kinds");
         let sheets = crate::harness::sheets(&loaded);
         sheets.iter().find(|s| s.stem.contains("calculation")).expect("a calculation sheet").markdown.clone()
     };
@@ -249,7 +248,7 @@ fn the_duty_stands_beside_the_run_time() {
         let text = format!(
             "spec = 1\n[build]\ntitle = \"Cool\"\n[component]\nbank = {{ kind = \"battery-bank\", capacity = \"1000 Ah\", usable = \"100 %\" }}\nbus = {{ kind = \"busbar\", fed_from = \"bank\" }}\ncool = {{ kind = \"air-conditioner\", fed_from = \"bus\", draw = \"600 W\", duty = \"{duty}\" }}"
         );
-        let loaded = pipeline::load(crate::harness::built_in(), "cool.toml", text.as_bytes()).expect("kinds");
+        let loaded = pipeline::load(crate::harness::house(), "cool.toml", text.as_bytes()).expect("kinds");
         let worked = pipeline::work_out(&loaded).expect("profile");
         let figure = worked.ledger.figures().find(|f| f.id == "cool.run-time").expect("a run time");
         assert_eq!(figure.inputs[2].show(rigbinder::units::System::Metric), duty);

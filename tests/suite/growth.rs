@@ -8,8 +8,8 @@ mod synthetic;
 
 /// How many ids and shared lists of ids say what tasks wait for.
 fn waits(components: usize) -> usize {
-    let loaded = pipeline::load(crate::harness::built_in(), "grown.toml", synthetic::spec(components).as_bytes())
-        .expect("kinds");
+    let loaded =
+        pipeline::load(crate::harness::house(), "grown.toml", synthetic::spec(components).as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     assert_eq!(worked.counts().0, 0, "the spec has errors");
     let tasks = || worked.build.tasks.values();

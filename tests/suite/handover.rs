@@ -10,7 +10,7 @@ fn heron() -> String {
 }
 
 fn read(text: &str) -> Loaded {
-    pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes()).expect("kinds")
+    pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds")
 }
 
 /// Id and group of what is missing, and whether the sheets say DRAFT.

@@ -13,6 +13,13 @@ pub(crate) fn built_in() -> &'static Catalogue {
     &BUILT_IN
 }
 
+/// What is built in, with the shop's folder of the demo specs.
+pub(crate) fn house() -> &'static Catalogue {
+    static HOUSE: LazyLock<Catalogue> =
+        LazyLock::new(|| built_in().with(rigbinder::shop::read(&root().join("specs/shop"))));
+    &HOUSE
+}
+
 /// The spec language beside the kinds.
 pub(crate) fn language() -> &'static Language {
     static LANGUAGE: LazyLock<Arc<Language>> =
@@ -64,12 +71,12 @@ pub(crate) fn stem(path: &Path) -> &str {
 /// Reads a spec of the project.
 pub(crate) fn load(path: &Path) -> Loaded {
     let bytes = std::fs::read(path).expect("spec");
-    pipeline::load(built_in(), &path.display().to_string(), &bytes).expect("the library of kinds holds together")
+    pipeline::load(house(), &path.display().to_string(), &bytes).expect("the library of kinds holds together")
 }
 
 /// Findings of a spec text, as `name severity subject` lines.
 pub(crate) fn findings(text: &str) -> Vec<rigbinder::diag::Finding> {
-    let loaded = pipeline::load(built_in(), "test.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(house(), "test.toml", text.as_bytes()).expect("kinds");
     pipeline::work_out(&loaded).expect("profile").findings
 }
 

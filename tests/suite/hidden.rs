@@ -100,11 +100,11 @@ fn the_place_of_a_hidden_part_is_told_to_few() {
     for path in demo_specs() {
         let text = fs::read_to_string(&path).expect("spec");
         assert!(WORDS.iter().all(|w| !text.contains(w)), "{}: the words are not its own", stem(&path));
-        let plain = pipeline::load(crate::harness::built_in(), "plain.toml", text.as_bytes()).expect("kinds");
+        let plain = pipeline::load(crate::harness::house(), "plain.toml", text.as_bytes()).expect("kinds");
         let from = source(&plain).expect("a busbar or panel");
         for prints in ["us", "metric"] {
             let spec = text.replace("prints   = \"us\"", &format!("prints   = \"{prints}\"")) + &hidden(&from);
-            let loaded = pipeline::load(crate::harness::built_in(), "hidden.toml", spec.as_bytes()).expect("kinds");
+            let loaded = pipeline::load(crate::harness::house(), "hidden.toml", spec.as_bytes()).expect("kinds");
             let (boxes, leaves) = keeps_its_secret(&loaded);
             // Made a place in the furniture, pulled, terminated.
             assert_eq!((boxes, leaves), (3, 1), "{}", stem(&path));
@@ -117,9 +117,9 @@ fn the_place_of_a_hidden_part_is_told_to_few() {
 fn the_private_leaf_is_a_page_of_its_own() {
     let path = demo_specs().into_iter().find(|p| stem(p) == "weekend").expect("weekend");
     let text = fs::read_to_string(path).expect("spec");
-    let plain = pipeline::load(crate::harness::built_in(), "plain.toml", text.as_bytes()).expect("kinds");
+    let plain = pipeline::load(crate::harness::house(), "plain.toml", text.as_bytes()).expect("kinds");
     let spec = text + &hidden(&source(&plain).expect("a panel"));
-    let loaded = pipeline::load(crate::harness::built_in(), "hidden.toml", spec.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "hidden.toml", spec.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
     let of = |stem: &str| &sheets.iter().find(|s| s.stem == stem).expect("a document").markdown;
@@ -141,7 +141,7 @@ fn the_private_leaf_is_a_page_of_its_own() {
 fn any_kind_can_be_hidden() {
     let path = demo_specs().into_iter().find(|p| stem(p) == "weekend").expect("weekend");
     let text = fs::read_to_string(path).expect("spec");
-    let plain = pipeline::load(crate::harness::built_in(), "plain.toml", text.as_bytes()).expect("kinds");
+    let plain = pipeline::load(crate::harness::house(), "plain.toml", text.as_bytes()).expect("kinds");
     let from = source(&plain).expect("a panel");
     for kind in ["battery-disconnect", "dimmer", "strip-light", "cabinet"] {
         let switch = hidden(&from).replace("kind = \"master-switch\"", &format!("kind = \"{kind}\""));
@@ -154,7 +154,7 @@ fn any_kind_can_be_hidden() {
         let panel =
             "[component.zz-panel]\nkind = \"switch-panel\"\nmaster = \"hidden\"\nmaster_switch = \"zz-switch\"\n";
         let loaded =
-            pipeline::load(crate::harness::built_in(), "hidden.toml", format!("{text}{switch}{panel}").as_bytes())
+            pipeline::load(crate::harness::house(), "hidden.toml", format!("{text}{switch}{panel}").as_bytes())
                 .expect("kinds");
         let (boxes, leaves) = keeps_its_secret(&loaded);
         assert!(boxes > 0 && leaves == 1, "{kind}: {boxes} boxes, {leaves} leaves");
@@ -163,11 +163,10 @@ fn any_kind_can_be_hidden() {
 
 /// The law for a build drawn at random.
 pub(crate) fn holds(spec: &str) -> bool {
-    let plain = pipeline::load(crate::harness::built_in(), "plain.toml", spec.as_bytes()).expect("kinds");
+    let plain = pipeline::load(crate::harness::house(), "plain.toml", spec.as_bytes()).expect("kinds");
     let Some(from) = source(&plain) else { return false };
-    let loaded =
-        pipeline::load(crate::harness::built_in(), "hidden.toml", format!("{spec}{}", hidden(&from)).as_bytes())
-            .expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "hidden.toml", format!("{spec}{}", hidden(&from)).as_bytes())
+        .expect("kinds");
     keeps_its_secret(&loaded);
     true
 }

@@ -100,7 +100,7 @@ struct Shape {
 }
 
 fn shape(text: &mut dyn FnMut() -> String) -> Shape {
-    let loaded = pipeline::load(crate::harness::built_in(), "spec.toml", spec(text).as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "spec.toml", spec(text).as_bytes()).expect("kinds");
     let mut worked = pipeline::work_out(&loaded).expect("profile");
     // The sheets list what these find in a text, as they should.
     let of_texts = |name: &str| ["letters-not-in-typeface", "markup-in-note"].contains(&name);

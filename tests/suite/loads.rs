@@ -16,7 +16,7 @@ fn expected(kind: &str, start: &str) -> BTreeMap<String, (String, String)> {
          panel = {{ kind = \"fuse-panel\", fed_from = \"bank\", run = \"1 m\", place = \"van\" }}\n\
          it = {{ kind = \"{kind}\", fed_from = \"panel\", run = \"3 m\", place = \"van\", start_current = \"{start}\" }}\n"
     );
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let own = worked.readings.tests.iter().filter(|t| t.part == "it");
     let mut all: BTreeMap<_, _> =
@@ -153,7 +153,7 @@ fn a_panel_with_more_than_its_feed_is_tested_in_part() {
          panel = {{ kind = \"switch-panel\", fed_from = \"main-fuse\", run = \"1 m\", protection = \"40 A\", place = \"van\" }}\n{}\n",
         lamps.join("\n")
     );
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let together = &worked.electrical.together["panel"];
     assert!(together.circuits.len() == 3, "{together:?}");

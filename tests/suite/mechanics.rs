@@ -58,7 +58,7 @@ open_angle = "70 °"
 "#;
 
 fn worked<T>(text: &str, look: impl FnOnce(&Worked<'_>) -> T) -> T {
-    let loaded = pipeline::load(crate::harness::built_in(), "held.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "held.toml", text.as_bytes()).expect("kinds");
     let read: Vec<_> = loaded.findings.iter().map(|f| f.headline.as_str()).collect();
     assert!(read.is_empty(), "{read:?}");
     look(&pipeline::work_out(&loaded).expect("profile"))
@@ -283,7 +283,7 @@ fn a_carrier_before_the_doors_bars_the_way_out() {
     let side =
         "[component.side]\nkind = \"escape-route\"\nname = \"Side door\"\nopening = \"door\"\nplace = \"edge\"\n";
     let loaded =
-        pipeline::load(crate::harness::built_in(), "held.toml", format!("{named}{side}").as_bytes()).expect("kinds");
+        pipeline::load(crate::harness::house(), "held.toml", format!("{named}{side}").as_bytes()).expect("kinds");
     let all = sheets(&loaded);
     let manual = &all.iter().find(|s| s.stem == "owners-manual").expect("a manual").markdown.replace('\u{a0}', " ");
     assert!(manual.contains("To free it from inside: Pull the red lever."), "the manual tells how");

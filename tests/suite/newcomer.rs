@@ -294,7 +294,7 @@ fn no_text_of_a_spec_steers_the_terminal() {
             .replace("\"Here\"", &format!("\"H{c}e\\u001b[2J\""))
             .replace("[component]", &format!("\"k{c}\" = 1\n# c{c}d\n[accepted{c}]\nx{c} = '''{c}\n'''\n[component]"));
         let name = format!("x{c}y.toml");
-        let loaded = pipeline::load(crate::harness::built_in(), &name, text.as_bytes()).expect("kinds");
+        let loaded = pipeline::load(crate::harness::house(), &name, text.as_bytes()).expect("kinds");
         let worked = pipeline::work_out(&loaded).expect("profile");
         assert!(!worked.findings.is_empty());
         let of = format!("U+{:04X}", u32::from(c));

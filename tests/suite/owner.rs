@@ -16,8 +16,7 @@ fn weekend_with(more: &str) -> String {
 
 /// Reads a spec text.
 fn load_text(text: &str) -> Loaded {
-    pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes())
-        .expect("the library of kinds holds together")
+    pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("the library of kinds holds together")
 }
 
 /// The Markdown of the only document of a name.

@@ -109,7 +109,7 @@ fn times_to_ice_name_the_temperature_they_are_for() {
     assert_ne!(cold, small);
     let pipe = "[component.outside-pipe]\nkind = \"pipe-run\"\nmedium = \"cold\"\nfrom = \"pump\"\nto = \"sink\"\nlength = \"2 m\"\nposition = \"under-floor\"\nprotected = false\nplace = \"galley\"\n";
     let loaded =
-        pipeline::load(crate::harness::built_in(), "test.toml", format!("{cold}\n{pipe}").as_bytes()).expect("kinds");
+        pipeline::load(crate::harness::house(), "test.toml", format!("{cold}\n{pipe}").as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let run = &worked.heat.runs["outside-pipe"];
     let (zero, ice) = run.on_record.expect("times at the record low");

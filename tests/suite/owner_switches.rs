@@ -15,8 +15,7 @@ fn weekend_with(more: &str) -> String {
 }
 
 fn load_text(text: &str) -> Loaded {
-    pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes())
-        .expect("the library of kinds holds together")
+    pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("the library of kinds holds together")
 }
 
 fn document(all: &[Sheet], name: &str) -> String {

@@ -97,7 +97,7 @@ fn no_kind_alone_speaks_of_what_is_not_aboard() {
         };
         let more = format!("[component.alone]\nkind = \"{kind}\"\nname = \"Thing\"\nplace = \"bench\"\n{fed}");
         let text = format!("{small}\n{more}");
-        let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes()).expect("kinds");
+        let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
         let worked = pipeline::work_out(&loaded).expect("profile");
         if !worked.build.parts.contains_key("alone") {
             continue;
@@ -200,8 +200,8 @@ name = "Fresh hand valve"
 tank = "water"
 place = "galley"
 "#;
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", format!("{small}\n{valves}").as_bytes())
-        .expect("kinds");
+    let loaded =
+        pipeline::load(crate::harness::house(), "test.toml", format!("{small}\n{valves}").as_bytes()).expect("kinds");
     let manual = manual_of(&loaded);
     assert_eq!(manual.matches("Use it when Grey motor does not work").count(), 1, "one valve stands in for it");
     assert!(

@@ -91,7 +91,7 @@ light-switch = { kind = "two-way-switch", name = "Rocker", fed_from = "panel", r
 lamp = { kind = "light-zone", name = "Lamp", fed_from = "light-switch", run = "1 m", place = "van" }
 charger = { kind = "shore-charger", name = "Charger", feeds = "bar", output_run = "1 m", place = "van" }
 "#;
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let ends = |id: &str| {
         let circuit = &worked.build.circuits[id];

@@ -13,7 +13,7 @@ fn in_units(path: &std::path::Path, system: System) -> Loaded {
     let at = lines.iter().position(|l| l.trim() == "[build]").expect("[build]");
     lines.insert(at + 1, format!("prints = \"{word}\""));
     let name = path.file_name().expect("name").to_string_lossy().into_owned();
-    pipeline::load(crate::harness::built_in(), &name, lines.join("\n").as_bytes()).expect("kinds")
+    pipeline::load(crate::harness::house(), &name, lines.join("\n").as_bytes()).expect("kinds")
 }
 
 /// A printed text read back.
@@ -128,7 +128,7 @@ mass = "30 kg"
 rated_load = "150 kg"
 static_load = "300 kg"
 "#;
-    let loaded = pipeline::load(crate::harness::built_in(), "rack.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "rack.toml", text.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let limit = worked.weight.driving("rack").expect("a rack").limit.0;
     assert!((limit - 70.0).abs() < 1e-9, "{limit}");

@@ -20,7 +20,7 @@ pump   = { kind = "water-pump", fed_from = "panel", run = "1 m" }
 "#;
 
 fn electrical(text: &str) -> Electrical {
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
     pipeline::work_out(&loaded).expect("profile").figures.electrical
 }
 

@@ -1,6 +1,6 @@
 //! A shop's folder: what it gives to a spec, which value wins, and every fault in it told at its place.
 
-use crate::harness::{built_in, errors, folder, load, rigbinder, root};
+use crate::harness::{built_in, errors, folder, rigbinder, root};
 use rigbinder::catalogue::{Catalogue, Layer};
 use rigbinder::diag::{Finding, Severity, human, json, short};
 use rigbinder::pipeline::{self, Loaded};
@@ -59,13 +59,15 @@ fn the_component_wins_over_what_it_is_like_that_over_the_stock_item_and_that_ove
 
 #[test]
 fn a_spec_with_a_stock_item_is_the_spec_with_its_fields_written_out() {
-    let heron = std::fs::read_to_string(root().join("specs/heron.toml")).expect("heron");
-    let kind =
-        heron.lines().find(|l| l.starts_with("kind ") && l.ends_with("= \"fridge\"")).expect("heron has a fridge");
+    let starter = rigbinder::spec::starter(built_in()).expect("starter").to_owned();
+    let kind = starter
+        .lines()
+        .find(|l| l.starts_with("kind ") && l.ends_with("= \"fridge\""))
+        .expect("the starter has a fridge");
     let item = "[stock.cold]\nkind = \"fridge\"\nmass = \"31.5 kg\"\n";
-    let with = heron.replacen(kind, "stock = \"cold\"", 1);
+    let with = starter.replacen(kind, "stock = \"cold\"", 1);
     let loaded = read(&shop(&[("shop.toml", "[shop]\nname = \"Elsewhere\"\n"), ("stock/a.toml", item)]), &with);
-    let plain = read(built_in(), &heron);
+    let plain = read(built_in(), &starter);
     let fields = |loaded: &Loaded| {
         let parts = loaded.spec.components.values();
         parts.map(|c| (c.id.value.clone(), c.kind.value.clone(), c.record.fields.len())).collect::<Vec<_>>()
@@ -344,14 +346,14 @@ fn what_is_wrong_on_the_disk_is_told_and_nothing_is_written() {
 /// Specs without a shop's folder are what they were.
 #[test]
 fn a_page_that_says_nothing_changes_nothing() {
-    let path = root().join("specs/turnstone.toml");
-    let plain = load(&path);
-    let text = std::fs::read_to_string(&path).expect("spec");
+    let text = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("spec");
+    let text = text.replacen("[build]\n", "[build]\nshop = \"Mine\"\n", 1);
+    let plain = read(built_in(), &text);
     let with = read(&shop(&[("shop.toml", "[shop]\nname = \"x\"\n"), ("stock/a.toml", FRIDGE)]), &text);
     let sheets = |loaded: &Loaded| {
         let sheets = crate::harness::sheets(loaded);
         sheets.into_iter().map(|sheet| sheet.markdown).collect::<Vec<_>>()
     };
-    assert!(plain.spec.build.gave("shop"), "the demo names its shop, so the page does not stand in");
+    assert!(plain.spec.build.gave("shop"), "the spec names its shop, so the page does not stand in");
     assert_eq!(sheets(&plain), sheets(&with));
 }

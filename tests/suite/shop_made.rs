@@ -265,3 +265,19 @@ fn texts_of_a_shop_are_no_markup() {
         }
     }
 }
+
+/// The folder of the demo specs is whole, and they take a good part of what they are made of from it.
+#[test]
+fn the_demo_folder_is_clean_and_used() {
+    let checked = pipeline::check_shop(crate::harness::house(), "specs/shop").expect("checked");
+    let faults: Vec<_> = checked.findings.iter().map(|f| f.headline.clone()).collect();
+    assert_eq!(faults, Vec::<String>::new());
+    let mut taken = std::collections::BTreeSet::new();
+    for name in ["heron", "turnstone", "purfling"] {
+        let loaded = crate::harness::load(&crate::harness::root().join(format!("specs/{name}.toml")));
+        assert!(!loaded.spec.stock.is_empty(), "{name} takes nothing from stock");
+        taken.extend(loaded.spec.stock.keys().cloned());
+    }
+    assert!(taken.len() >= 25, "{}", taken.len());
+    assert_eq!(taken.len(), checked.items, "an item that no demo takes");
+}

@@ -84,7 +84,7 @@ fn a_signature_is_found_where_it_stands() {
     let text = spec("Van", "3 m")
         + "[recorded.signed]\nfridge.fit = { by = \"A. P.\", date = 2027-03-01 }\n\
            fridge.connect = { by = \"B. P.\", date = 2027-03-02 }\n";
-    let loaded = rigbinder::pipeline::load(crate::harness::built_in(), "mine.toml", text.as_bytes()).expect("library");
+    let loaded = rigbinder::pipeline::load(crate::harness::house(), "mine.toml", text.as_bytes()).expect("library");
     for task in ["fit", "connect"] {
         let span = loaded.spec.recorded.signed[&format!("fridge.{task}")].span;
         assert!(text[span.start..].starts_with(task), "{task}: {}", &text[span.start..]);

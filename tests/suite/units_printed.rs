@@ -135,7 +135,7 @@ fn printed(spec: &str, system: &str) -> Vec<(String, String)> {
     if !spec.contains("\nprints = ") {
         spec = spec.replacen("[build]", &format!("[build]\nprints = \"{system}\""), 1);
     }
-    let loaded = pipeline::load(crate::harness::built_in(), "spec.toml", spec.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "spec.toml", spec.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let sheets = pipeline::sheets(&worked, &pipeline::Only::default()).expect("documents");
     let mut all = Vec::new();

@@ -150,7 +150,7 @@ place = "aft"
 "#;
 
 fn worked<T>(text: &str, look: impl FnOnce(&Worked<'_>) -> T) -> T {
-    let loaded = pipeline::load(crate::harness::built_in(), "van.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "van.toml", text.as_bytes()).expect("kinds");
     let read: Vec<_> = loaded.findings.iter().map(|f| f.headline.as_str()).collect();
     assert!(read.is_empty(), "{read:?}");
     look(&pipeline::work_out(&loaded).expect("profile"))
@@ -199,7 +199,7 @@ fn load_cases_by_hand() {
 /// The sheet prints what was reckoned by hand.
 #[test]
 fn the_calculation_sheet_prints_the_lines() {
-    let loaded = pipeline::load(crate::harness::built_in(), "van.toml", VAN.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "van.toml", VAN.as_bytes()).expect("kinds");
     let all = sheets(&loaded);
     let sheet = all.iter().find(|s| s.stem.contains("calculation")).expect("a calculation sheet");
     for line in ["1223 kg", "858 kg", "2081 kg", "1419 kg", "3.3 m", "26.1°", "863 N", "11.5 min", "23 min"] {

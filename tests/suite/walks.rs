@@ -27,8 +27,7 @@ fn file(path: &str) -> String {
 }
 
 fn load_text(text: &str) -> Loaded {
-    pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes())
-        .expect("the library of kinds holds together")
+    pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("the library of kinds holds together")
 }
 
 #[test]

@@ -118,7 +118,7 @@ heater = { kind = "air-heater", heat_output = "2000 W", fuel_per_hour = "0.25 L"
 /// The figures of a small van, worked out by hand beside the program.
 #[test]
 fn a_small_van_end_to_end() {
-    let loaded = pipeline::load(crate::harness::built_in(), "test.toml", VAN.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", VAN.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     let close = |got: Option<f64>, expected: f64, tolerance: f64, what: &str| {
         let got = got.unwrap_or_else(|| panic!("{what} is missing"));
@@ -178,7 +178,7 @@ fn odd_specs_give_plain_documents() {
         VAN.replace("[component]", "[component]\nac = { kind = \"air-conditioner\" }"),
     ];
     for text in odd {
-        let loaded = pipeline::load(crate::harness::built_in(), "test.toml", text.as_bytes()).expect("kinds");
+        let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
         for sheet in sheets(&loaded) {
             for bad in ["NaN", "inf ", "Some(", "None", "-0 "] {
                 assert!(!sheet.markdown.contains(bad), "{} holds {bad}", sheet.stem);

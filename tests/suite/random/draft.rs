@@ -61,8 +61,7 @@ impl Draft {
 
     /// The spec as read.
     pub(super) fn load(&self) -> Loaded {
-        pipeline::load(crate::harness::built_in(), "drawn.toml", self.text().as_bytes())
-            .expect("the kinds hold together")
+        pipeline::load(crate::harness::house(), "drawn.toml", self.text().as_bytes()).expect("the kinds hold together")
     }
 
     /// Takes a component out, and every mention of it.

@@ -114,7 +114,7 @@ fn slips_of_the_pen_are_told_well() {
     let slips = vec((any::<Index>(), slip()), 1..5);
     hold("tests/proptest-regressions/slips.txt", 10, &(builds(), slips), |(draft, slips)| {
         let text = slipped(&draft.text(), &slips);
-        let loaded = pipeline::load(crate::harness::built_in(), "slipped.toml", text.as_bytes()).expect("kinds");
+        let loaded = pipeline::load(crate::harness::house(), "slipped.toml", text.as_bytes()).expect("kinds");
         let worked = pipeline::work_out(&loaded).expect("profile");
         are_told_well(&worked.findings, &loaded.file);
         super::figures::are_numbers(&worked);

@@ -6,7 +6,7 @@ use rigbinder::pipeline::{self, Only};
 /// A build of `components` and what else its sections say: documents and data are whole.
 fn is_whole(sections: &str, components: &str) {
     let text = format!("[build]\ntitle = \"Found\"\n{sections}\n[component]\n{components}\n");
-    let loaded = pipeline::load(crate::harness::built_in(), "found.toml", text.as_bytes()).expect("kinds");
+    let loaded = pipeline::load(crate::harness::house(), "found.toml", text.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
     assert_eq!(worked.counts().0, 0, "{:?}", worked.findings);
     files::are_well_formed(&pipeline::sheets(&worked, &Only::default()).expect("documents"));
