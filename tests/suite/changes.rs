@@ -138,7 +138,7 @@ fn a_new_id_moves_no_entry_of_the_calendar() {
     let old = heron();
     // Several of one kind share entries: the first of them by id shall be the last.
     let all = old.lines().filter_map(|l| l.strip_prefix("[component.")?.strip_suffix(']'));
-    let alike: Vec<&str> = all.filter(|id| table(&old, id).contains("\"solar-array\"")).collect();
+    let alike: Vec<&str> = all.filter(|id| table(&old, id).contains("= \"array-1")).collect();
     let first = alike.iter().min().expect("several alike");
     let new = old.replace(first, "zz-last");
     let (changes, notice) = changes(&old, &new);
