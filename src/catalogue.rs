@@ -4,8 +4,10 @@
 //! once is kept in it, not in statics: two catalogues in one program know nothing of each other.
 
 mod layer;
+mod meaning;
 
 pub use layer::{Layer, LayerFault, OPEN, PAGE};
+pub use meaning::Meant;
 
 use serde::de::DeserializeOwned;
 use std::any::{Any, TypeId};

@@ -127,10 +127,10 @@ pub enum Command {
         /// Name of the finding; all names where left out.
         finding: Option<String>,
     },
-    /// List the component kinds, or tell what one brings
+    /// List the component kinds, tell what one brings, or find one by what people call it
     Kinds {
-        /// A kind.
-        kind: Option<String>,
+        /// A kind, or words for a thing.
+        kind: Vec<String>,
         /// What a kind must tell to play this role; without a word, all roles
         #[arg(long, num_args = 0..=1, default_missing_value = "", conflicts_with = "kind")]
         role: Option<String>,

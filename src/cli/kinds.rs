@@ -3,6 +3,7 @@
 use super::house::House;
 use super::print::Print;
 use super::{CLEAN, COULD_NOT_RUN};
+use crate::catalogue::{Catalogue, Meant};
 use crate::fields::{Declarations, FieldDecl, FieldType};
 use crate::kinds::{Kind, Library, System};
 use crate::roles::{self, Contract};
@@ -10,20 +11,25 @@ use crate::spec::{ComponentFields, Language};
 use std::fmt::Write;
 use std::path::Path;
 
-pub(super) fn run(print: &Print, house: &House<'_>, id: Option<&str>) -> Result<u8, String> {
+pub(super) fn run(print: &Print, house: &House<'_>, id: &str) -> Result<u8, String> {
     let catalogue = &house.catalogue(Path::new("here.toml"))?;
     let library = Library::load(catalogue).map_err(|e| e.to_string())?;
-    let Some(id) = id else {
+    if id.trim().is_empty() {
         print.out(&list(&library));
         return Ok(CLEAN);
-    };
+    }
     if let Some(kind) = library.get(id) {
         let language = Language::of(catalogue).map_err(|e| e.to_string())?;
         print.out(&one(kind, &language.component));
         return Ok(CLEAN);
     }
-    print.fault(&format!("there is no kind `{id}`{}; `rigbinder kinds` lists them all", guess(&library, id)));
-    Ok(COULD_NOT_RUN)
+    let meant = meant(catalogue, &library, id);
+    if meant.is_empty() {
+        print.fault(&format!("there is no kind `{id}`; `rigbinder kinds` lists them all"));
+        return Ok(COULD_NOT_RUN);
+    }
+    print.out(&found(id, &meant));
+    Ok(CLEAN)
 }
 
 /// The contract of a role; of "" the list of all.
@@ -71,15 +77,25 @@ fn contract(role: &Contract) -> String {
     text
 }
 
-/// Kinds whose id, name or summary holds the word; else one that is a slip away.
-fn guess(library: &Library, id: &str) -> String {
-    let word = id.to_lowercase();
-    let holds = |k: &&Kind| [&k.id, &k.name, &k.summary].iter().any(|t| t.to_lowercase().contains(&word));
-    let mut found: Vec<&str> = library.iter().filter(holds).map(|k| k.id.as_str()).take(8).collect();
-    if found.is_empty() {
-        found.extend(crate::kinds::nearest(&word, library.iter().map(|k| k.id.as_str())));
+/// Kinds that a word means which is the id of none: by what people call them; else one that is a slip away.
+fn meant(catalogue: &Catalogue, library: &Library, word: &str) -> Vec<Meant> {
+    let meant = catalogue.meant(word);
+    if !meant.is_empty() {
+        return meant;
     }
-    if found.is_empty() { String::new() } else { format!("; did you mean `{}`?", found.join("`, `")) }
+    let near = crate::kinds::nearest(&word.to_lowercase(), library.iter().map(|k| k.id.as_str()));
+    let near = near.and_then(|id| library.get(id));
+    near.map(|k| Meant { id: k.id.clone(), what: k.summary.clone(), exactly: false }).into_iter().collect()
+}
+
+fn found(word: &str, meant: &[Meant]) -> String {
+    let width = meant.iter().map(|m| m.id.len()).max().unwrap_or(0);
+    let mut text = format!("No kind is called `{word}`. These may be meant:\n");
+    for Meant { id, what, .. } in meant {
+        let _ = writeln!(text, "  {id:width$}  {what}");
+    }
+    let _ = writeln!(text, "\n`rigbinder kinds <kind>` tells the fields of one.");
+    text
 }
 
 fn list(library: &Library) -> String {
@@ -102,6 +118,9 @@ fn list(library: &Library) -> String {
 
 fn one(kind: &Kind, fields: &ComponentFields) -> String {
     let mut text = format!("{} – {}\n{}\n", kind.id, kind.name, kind.summary);
+    if !kind.also.is_empty() {
+        let _ = writeln!(text, "Also called: {}", kind.also.join(", "));
+    }
     section(&mut text, "Fields of this kind", &kind.fields);
     if let Some(electric) = kind.electric {
         section(&mut text, "Fields of its supply circuit", &fields.supply);

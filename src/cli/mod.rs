@@ -69,7 +69,7 @@ pub fn run(args: Args) -> u8 {
         Command::Compare { old, new } => compare::run(&print, house, &old, &new),
         Command::Explain { finding } => explain::run(&print, finding.as_deref()),
         Command::Kinds { role: Some(role), .. } => Ok(kinds::role(&print, &role)),
-        Command::Kinds { kind, .. } => kinds::run(&print, house, kind.as_deref()),
+        Command::Kinds { kind, .. } => kinds::run(&print, house, &kind.join(" ")),
         Command::Schema { of } => shell::schema(&print, house, of),
         Command::Completions { shell } => shell::completions(&print, shell),
         Command::Man => shell::man(&print),

@@ -74,7 +74,7 @@ fn a_kind(print: &Print, house: &House<'_>, id: &str, like: Option<&str>) -> Res
         }
         Some(like) => {
             let found = kinds.iter().find(|kind| kind.stem == like);
-            let text = found.ok_or_else(|| format!("there is no kind {like}; `rigbinder kinds` lists them all"))?.text;
+            let text = found.ok_or_else(|| unknown(&catalogue, like))?.text;
             format!(
                 "# A kind of your own, begun as the kind {like}. Change its name first, then what differs.\n\n{text}"
             )
@@ -92,7 +92,7 @@ fn an_item(print: &Print, house: &House<'_>, id: &str, kind: &str) -> Result<u8,
     let language = Language::of(&catalogue).map_err(|e| e.to_string())?;
     let shared = &language.component;
     let Some(of_kind) = library.get(kind) else {
-        return Err(format!("there is no kind {kind}; `rigbinder kinds` lists them all"));
+        return Err(unknown(&catalogue, kind));
     };
     let known = library.fields(&shared.common, &shared.supply, &shared.output);
     let mut fields = known.kinds.get(kind).cloned().unwrap_or_default();
@@ -103,6 +103,13 @@ fn an_item(print: &Print, house: &House<'_>, id: &str, kind: &str) -> Result<u8,
     write(&path, &spec::starter_item(id, kind, &of_kind.summary, &fields))?;
     print.note(&format!("wrote {}; then: rigbinder check --shop {}", path.display(), folder.display()));
     Ok(CLEAN)
+}
+
+/// What to say of a kind that is not there.
+fn unknown(catalogue: &Catalogue, kind: &str) -> String {
+    let meant: Vec<String> = catalogue.meant(kind).into_iter().map(|meant| meant.id).collect();
+    let meant = if meant.is_empty() { String::new() } else { format!("; did you mean {}?", meant.join(" or ")) };
+    format!("there is no kind {kind}{meant}; `rigbinder kinds` lists them all")
 }
 
 /// The shop's folder that a kind or an item of this id goes into, and the catalogue with it.

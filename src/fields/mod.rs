@@ -16,6 +16,7 @@ pub use field::{
 pub use placeholder::is_placeholder;
 pub use record::{Entry, Record, Value};
 
+use crate::catalogue::Catalogue;
 use indexmap::IndexMap;
 
 /// The fields of every kind that the spec reader may meet.
@@ -23,4 +24,6 @@ use indexmap::IndexMap;
 pub struct KindFields {
     /// Fields by kind: the common ones and the kind's own.
     pub kinds: IndexMap<String, Declarations>,
+    /// Where the words of the kinds stand, to tell which is meant by one that is not known.
+    pub catalogue: Option<Catalogue>,
 }

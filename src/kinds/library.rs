@@ -38,6 +38,8 @@ pub struct Library {
     kinds: IndexMap<String, Kind>,
     /// Ids of all kinds there are, read or not.
     ids: Vec<String>,
+    /// Where it was read from.
+    catalogue: Option<Catalogue>,
     /// Kinds of a shop that were asked for and do not hold together.
     pub faults: Vec<KindError>,
 }
@@ -64,7 +66,7 @@ impl Library {
     pub fn load_where(catalogue: &Catalogue, wanted: impl Fn(&str) -> bool) -> Result<Self, KindError> {
         let kinds = catalogue.folder("kinds", "toml");
         let ids = kinds.iter().map(|kind| kind.stem.to_owned()).collect();
-        let mut library = Self { ids, ..Self::default() };
+        let mut library = Self { ids, catalogue: Some(catalogue.clone()), ..Self::default() };
         for Text { stem: id, text, layer } in kinds.into_iter().filter(|kind| wanted(kind.stem)) {
             if library.kinds.contains_key(id) {
                 let message = "there is a built-in kind of this name".to_owned();
@@ -109,7 +111,7 @@ impl Library {
             }
             kinds.insert(id.to_owned(), fields);
         }
-        KindFields { kinds }
+        KindFields { kinds, catalogue: self.catalogue.clone() }
     }
 }
 

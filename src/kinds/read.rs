@@ -298,7 +298,7 @@ mod tests {
     /// A kind that holds together, but for what stands in place of `{{roles}}` and of the other marks.
     fn fault(roles: &str, rest: &str) -> String {
         let text = format!(
-            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\n\n{roles}\n{rest}\n[owner]\nwhat = \"A lamp.\"\n"
+            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{roles}\n{rest}\n[owner]\nwhat = \"A lamp.\"\n"
         );
         read("lamp", &text).err().map_or_else(String::new, |e| e.to_string())
     }
@@ -309,7 +309,7 @@ mod tests {
     fn a_kind_that_holds_is_read_with_the_fields_of_its_roles() {
         assert_eq!(fault(LOAD, ""), "");
         let text = format!(
-            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\n{LOAD}[owner]\nwhat = \"A lamp of {{{{ draw }}}}.\"\n"
+            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{LOAD}[owner]\nwhat = \"A lamp of {{{{ draw }}}}.\"\n"
         );
         let kind = read("lamp", &text).expect("reads");
         let draw = &kind.fields["draw"];

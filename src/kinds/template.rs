@@ -110,6 +110,8 @@ pub struct Kind {
     pub system: System,
     /// One line for `rigbinder kinds`.
     pub summary: String,
+    /// What people call one, for those who look for it.
+    pub also: Vec<String>,
     /// One carries a serial number, which handover asks for.
     #[serde(default)]
     pub serial: bool,

@@ -4,7 +4,7 @@ use super::model::Page;
 use super::record::Reader;
 use super::sections::Language;
 use super::stock::{Shelf, Source};
-use super::suggest::near;
+use super::suggest::meant;
 use super::whole::Whole;
 use crate::diag::{Finding, Sink};
 use crate::fields::{Entry, KindFields, Record};
@@ -28,11 +28,11 @@ pub(super) fn read(
     for (kind, name) in page.words.iter().filter(|(kind, _)| !known.kinds.contains_key(*kind)) {
         let finding = Finding::error("unknown-kind", format!("words: there is no kind \"{kind}\""));
         let finding = finding.at(name.span, "its name");
-        let near = near(sink, kind, known.kinds.keys().map(String::as_str));
-        sink.push(match near {
-            Some(near) => finding.help(format!("did you mean `{near}`?")),
-            None => finding.help("`rigbinder kinds` lists them all"),
-        });
+        let finding = match meant(sink, kind, known).0 {
+            Some(words) => finding.help(words),
+            None => finding,
+        };
+        sink.push(finding.help("`rigbinder kinds` lists them all"));
     }
     if let Some(entry) = page.shop.get("accent") {
         let colour = page.shop.text("accent").unwrap_or_default();

@@ -2,7 +2,7 @@
 
 use super::sections::Language;
 use super::stock::Shelf;
-use super::suggest::{listed, near};
+use super::suggest::{listed, meant, near, otherwise};
 use super::tree::Table;
 use super::value::Field;
 use crate::diag::{Finding, Sink};
@@ -70,14 +70,16 @@ impl<'a> Reader<'a> {
 }
 
 impl Reader<'_> {
-    /// Tells of a kind that is not known, with the one that may be meant.
+    /// Tells of a kind that is not known, with those that may be meant: by their words, then by letters.
     pub(super) fn unknown_kind(&mut self, owner: &str, subject: &str, kind: &Spanned<String>, known: &KindFields) {
         let finding = Finding::error("unknown-kind", format!("{owner}: there is no kind \"{}\"", kind.value));
         let finding = finding.about(subject).at(kind.span, "not known");
-        self.sink.push(match near(self.sink, &kind.value, known.kinds.keys().map(String::as_str)) {
-            Some(near) => finding.help(format!("did you mean \"{near}\"?")).fix(kind.span, format!("\"{near}\"")),
-            None => finding.help("`rigbinder kinds` lists them all"),
-        });
+        let finding = match meant(self.sink, &kind.value, known) {
+            (None, _) => finding,
+            (Some(words), None) => finding.help(words),
+            (Some(words), Some(only)) => finding.help(words).fix(kind.span, format!("\"{only}\"")),
+        };
+        self.sink.push(finding.help(otherwise(&kind.value)));
     }
 
     /// Reads what `table` gives. Fields in `skip` are left alone; where `open`, unknown fields are let pass.

@@ -1,7 +1,9 @@
 //! "Did you mean": the nearest of the known words; plain ids.
 
 use super::limits::LONGEST_ID;
+use crate::catalogue::Meant;
 use crate::diag::Sink;
+use crate::fields::KindFields;
 
 /// The known word nearest to `word`, if one is near enough to be meant.
 pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -18,6 +20,40 @@ pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) 
 /// The same, while there are few findings: among thousands a proposal helps nobody, and each is looked for at length.
 pub(super) fn near<'a>(sink: &Sink, word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     if sink.is_long() { None } else { nearest(word, known) }
+}
+
+/// Which kinds a word may mean that is the id of none, as a question: by what people call them, then by letters. And the
+/// one to put in its place, where nothing speaks for others.
+pub(super) fn meant(sink: &Sink, word: &str, known: &KindFields) -> (Option<String>, Option<String>) {
+    if sink.is_long() {
+        return (None, None);
+    }
+    let by_letters = nearest(word, known.kinds.keys().map(String::as_str));
+    let mut by_words = known.catalogue.as_ref().map_or_else(Vec::new, |catalogue| catalogue.meant(word));
+    if let Some(id) = by_letters.filter(|id| !by_words.iter().any(|meant| meant.id == *id)) {
+        by_words.push(Meant { id: id.to_owned(), what: String::new(), exactly: false });
+    }
+    let mut names = by_words.iter().map(|meant| match meant.what.as_str() {
+        "" => format!("\"{}\"", meant.id),
+        what => format!("\"{}\" ({what})", meant.id),
+    });
+    let only = match by_words.as_slice() {
+        [only] if only.exactly || by_letters.is_some() => Some(only.id.clone()),
+        _ => by_letters.filter(|_| !by_words.iter().any(|meant| meant.exactly)).map(str::to_owned),
+    };
+    let last = names.next_back();
+    let others: Vec<String> = names.collect();
+    let words = last.map(|last| match others.as_slice() {
+        [] => format!("did you mean {last}?"),
+        _ => format!("did you mean {} or {last}?", others.join(", ")),
+    });
+    (words, only)
+}
+
+/// What to do where no kind is meant.
+pub(super) fn otherwise(word: &str) -> String {
+    let id = plain(word).filter(|id| id.len() <= 40).unwrap_or_else(|| "NAME".to_owned());
+    format!("`rigbinder kinds` lists them all; `rigbinder new --kind {id}` begins one of your own")
 }
 
 /// Case and the kind of dash do not make words different.

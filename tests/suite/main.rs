@@ -46,6 +46,7 @@ mod injection;
 mod injection_shape;
 mod injury;
 mod limits;
+mod meaning;
 mod loads;
 mod mechanics;
 #[cfg(unix)]

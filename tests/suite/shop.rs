@@ -132,6 +132,7 @@ const HATCH: &str = r#"
 name    = "Observation hatch"
 system  = "body"
 summary = "A lid in the roof to look out of."
+also    = ["dome"]
 [[task]]
 id = "fit"
 stage = "furniture"
