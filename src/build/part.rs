@@ -2,7 +2,7 @@
 
 use super::{Masses, Reach};
 use crate::fields::{Field, Record, Text};
-use crate::kinds::{Electric, Kind, Library, Role, Safety, Terminal};
+use crate::kinds::{Electric, Kind, Library, Post, Role, Safety};
 use crate::roles::{Common, Output, Roles, Supply};
 use crate::source::Span;
 use crate::spec::Spec;
@@ -108,10 +108,10 @@ impl Part<'_> {
         }
     }
 
-    /// Thread of a terminal that a field of the part tells.
+    /// Thread of a post that a field of the part tells.
     #[must_use]
-    pub fn thread(&self, terminal: &Terminal) -> Option<&str> {
-        self.record.text(terminal.thread_from.as_deref()?)
+    pub fn thread(&self, post: &Post) -> Option<&str> {
+        self.record.text(post.thread_from.as_deref()?)
     }
 
     /// Whether handover asks for its serial number: what the spec says, else whether its kind carries one.

@@ -18,6 +18,7 @@ pub(super) fn coherent(kind: &Kind, texts: &[(Span, String)]) -> Result<(), Faul
     for (place, item) in kind.upkeep.iter().enumerate() {
         upkeep(kind, place, item)?;
     }
+    wiring(kind)?;
     named_fields(kind)?;
     let own = |name: &str| kind.fields.contains_key(name) || FACTS.contains(&name);
     for (span, text) in texts {
@@ -44,6 +45,29 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate) -> Result<(), Fault> {
     }
     if let Some(fault) = task.when.as_ref().and_then(|c| c.fault(&kind.fields)) {
         return at("when", fault);
+    }
+    readings(kind, place, task)
+}
+
+fn readings(kind: &Kind, place: usize, task: &TaskTemplate) -> Result<(), Fault> {
+    let proof = |message| Err(Fault::at(&["task", &place.to_string(), "proof"], message));
+    if let Some(unknown) = task.proof.iter().find(|p| !task.readings.iter().any(|r| r.id == **p)) {
+        return proof(format!("`proof` names `{unknown}`, which is no reading of this task"));
+    }
+    if !task.proof.is_empty() && task.hold.is_none() {
+        return proof("`proof` needs a `hold` that it proves".to_owned());
+    }
+    for (number, reading) in task.readings.iter().enumerate() {
+        let at = |key: &str, message| {
+            Err(Fault::at(&["task", &place.to_string(), "readings", &number.to_string(), key], message))
+        };
+        if let Some((key, message)) = reading.fault(&kind.fields, &task.readings) {
+            return at(key, message);
+        }
+        let same = kind.tasks[..place].iter().flat_map(|t| &t.readings).chain(&task.readings[..number]);
+        if same.filter(|other| other.id == reading.id).any(|other| !reading.excludes(other)) {
+            return at("id", format!("reading `{}` stands twice, and nothing in `when` keeps them apart", reading.id));
+        }
     }
     Ok(())
 }
@@ -111,10 +135,27 @@ fn named_fields(kind: &Kind) -> Result<(), Fault> {
         };
         return Err(Fault::at(&["role", role, key], message));
     }
-    for (place, terminal) in kind.terminals.iter().enumerate() {
-        if let Some(field) = terminal.thread_from.as_ref().filter(|f| !kind.fields.contains_key(*f)) {
-            let message = format!("`thread_from` names `{field}`, which is no field of this kind");
-            return Err(Fault::at(&["terminal", &place.to_string(), "thread_from"], message));
+    Ok(())
+}
+
+/// Posts and leads.
+fn wiring(kind: &Kind) -> Result<(), Fault> {
+    for (place, post) in kind.posts.iter().enumerate() {
+        let at = |key: &str, message| Err(Fault::at(&["posts", &place.to_string(), key], message));
+        if kind.posts[..place].iter().any(|p| p.id == post.id) {
+            return at("id", format!("post `{}` stands twice", post.id));
+        }
+        if let Some((key, message)) = post.fault(&kind.fields) {
+            return at(key, message);
+        }
+    }
+    for (place, lead) in kind.leads.iter().enumerate() {
+        let at = |key: &str, message| Err(Fault::at(&["leads", &place.to_string(), key], message));
+        if kind.leads[..place].iter().any(|l| l.id == lead.id) {
+            return at("id", format!("lead `{}` stands twice", lead.id));
+        }
+        if let Some((key, message)) = lead.fault(&kind.fields, &kind.posts) {
+            return at(key, message);
         }
     }
     Ok(())

@@ -39,6 +39,19 @@ impl Condition {
         }
     }
 
+    /// Whether it can't hold together with another.
+    pub(super) fn excludes(&self, other: &Self) -> bool {
+        let (Some((wanted, own)), Some((also, others))) = (&self.choices, &other.choices) else { return false };
+        let all_in = |some: &[String], of: &[String]| some.iter().all(|c| of.contains(c));
+        self.field == other.field
+            && match (wanted, also) {
+                (true, true) => !own.iter().any(|c| others.contains(c)),
+                (true, false) => all_in(own, others),
+                (false, true) => all_in(others, own),
+                (false, false) => false,
+            }
+    }
+
     /// What is wrong with it for a kind with these fields.
     pub(super) fn fault(&self, fields: &Declarations) -> Option<String> {
         let field = fields.get(&self.field);

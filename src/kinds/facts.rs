@@ -2,6 +2,8 @@
 //!
 //! What each tells is worked out by `documents::facts`; a test of the catalogue holds the two together.
 
+use crate::units::Dimension;
+
 /// All facts, by name.
 pub const FACTS: &[&str] = &[
     "ac_volts",
@@ -108,4 +110,38 @@ pub const FACTS: &[&str] = &[
     "weight_total",
     "weight_total_full",
     "winter_volume",
+];
+
+/// Facts that are figures, with what they measure: readings may expect them.
+pub const FIGURES: &[(&str, Dimension)] = &[
+    ("ac_volts", Dimension::Voltage),
+    ("closing_force", Dimension::Force),
+    ("cold_flow", Dimension::Flow),
+    ("cold_pressure", Dimension::Pressure),
+    ("design_current", Dimension::Current),
+    ("design_low", Dimension::Temperature),
+    ("drop_percent", Dimension::Ratio),
+    ("earth_most", Dimension::Resistance),
+    ("heat_up", Dimension::Duration),
+    ("holds_to", Dimension::Temperature),
+    ("hot_flow", Dimension::Flow),
+    ("load_current", Dimension::Current),
+    ("overall_height", Dimension::Length),
+    ("overall_length", Dimension::Length),
+    ("overall_width", Dimension::Length),
+    ("record_low", Dimension::Temperature),
+    ("run", Dimension::Length),
+    ("strut_force", Dimension::Force),
+    ("test_current", Dimension::Current),
+    ("test_volts", Dimension::Voltage),
+    ("volts_at_load", Dimension::Voltage),
+    ("volts_nominal", Dimension::Voltage),
+    ("weight_front", Dimension::Mass),
+    ("weight_front_full", Dimension::Mass),
+    ("weight_left", Dimension::Mass),
+    ("weight_rear", Dimension::Mass),
+    ("weight_rear_full", Dimension::Mass),
+    ("weight_right", Dimension::Mass),
+    ("weight_total", Dimension::Mass),
+    ("weight_total_full", Dimension::Mass),
 ];

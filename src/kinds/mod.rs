@@ -12,10 +12,11 @@ mod geometry;
 mod library;
 mod mechanics;
 mod plumbing;
+mod post;
 mod read;
+mod reading;
 mod safety;
 mod template;
-mod terminal;
 mod thermal;
 mod torque;
 mod weight;
@@ -24,18 +25,18 @@ pub use condition::Condition;
 pub use deed::{Deed, ORDER};
 pub use electric::{Electric, Look, Network, Role};
 pub use energy::{DayPart, EnergyUse, Faces, Follows};
-pub use facts::FACTS;
+pub use facts::{FACTS, FIGURES};
 pub use geometry::{Bars, Envelope, Sweep};
 pub use library::{KindError, Library};
 pub use mechanics::{Air, AirBlock, Mechanics, MechanicsBlock};
 pub use plumbing::{Plumbing, PlumbingRole};
+pub use post::{Carries, Lead, Post, PostForm, PostSide};
 pub(crate) use read::tagged_texts;
+pub use reading::{Limits, Measured, Reading};
 pub use safety::{Evidence, Safety, SafetyRole};
 pub use template::{
-    Caution, CutOut, EmergencyMark, Kind, OwnerTexts, Reading, Signal, Stage, System, TaskTemplate, Trouble,
-    UpkeepTemplate,
+    Caution, CutOut, EmergencyMark, Kind, OwnerTexts, Signal, Stage, System, TaskTemplate, Trouble, UpkeepTemplate,
 };
-pub use terminal::{Terminal, TerminalForm, TerminalSide};
 pub use thermal::{Thermal, ThermalRole};
 pub use torque::Torque;
 pub use weight::{Content, Held, HeldBy, Load, OnRoof, Rated, Rating};

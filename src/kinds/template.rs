@@ -1,10 +1,10 @@
 //! The form of a kind file.
 
 use super::{
-    AirBlock, Condition, Deed, Electric, EnergyUse, Envelope, Evidence, Load, MechanicsBlock, Plumbing, Safety,
-    Terminal, Thermal, Torque,
+    AirBlock, Condition, Deed, Electric, EnergyUse, Envelope, Evidence, Lead, Load, MechanicsBlock, Plumbing, Post,
+    Reading, Safety, Thermal, Torque,
 };
-use crate::fields::Declarations;
+use crate::fields::{Declarations, Record};
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
 
@@ -131,8 +131,11 @@ pub struct Kind {
     #[serde(skip)]
     pub electric: Option<Electric>,
     /// Where conductors end on it.
-    #[serde(default, rename = "terminal")]
-    pub terminals: Vec<Terminal>,
+    #[serde(default)]
+    pub posts: Vec<Post>,
+    /// What it needs beside its supply and return.
+    #[serde(default)]
+    pub leads: Vec<Lead>,
     /// When it uses energy, and what its use follows.
     #[serde(skip)]
     pub energy: EnergyUse,
@@ -194,21 +197,6 @@ pub struct CutOut {
     pub size: String,
 }
 
-/// A reading to take, with what to expect.
-#[derive(Clone, Debug, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Reading {
-    /// Id, unique in the kind.
-    pub id: String,
-    /// What is read.
-    pub what: String,
-    /// Expected value, computed from the build where it can be.
-    pub expect: String,
-    /// Allowed difference.
-    #[serde(default)]
-    pub tolerance: String,
-}
-
 /// A task of a technician.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -245,7 +233,10 @@ pub struct TaskTemplate {
     /// Hold point: work stops until someone signs.
     #[serde(default)]
     pub hold: Option<String>,
-    /// Readings.
+    /// Readings that prove the hold point; left out, all of the task.
+    #[serde(default)]
+    pub proof: Vec<String>,
+    /// Readings; `readings_of` gives those that a component takes.
     #[serde(default)]
     pub readings: Vec<Reading>,
     /// The hold point stands before the steps, not after them.
@@ -257,6 +248,19 @@ pub struct TaskTemplate {
     /// What it does that others wait for, whatever their kinds.
     #[serde(default)]
     pub does: Vec<Deed>,
+}
+
+impl TaskTemplate {
+    /// Whether one of its readings proves its hold point.
+    #[must_use]
+    pub fn is_proof(&self, reading: &Reading) -> bool {
+        self.proof.is_empty() || self.proof.contains(&reading.id)
+    }
+
+    /// The readings that a component with these fields takes.
+    pub fn readings_of<'a>(&'a self, record: &'a Record) -> impl Iterator<Item = &'a Reading> {
+        self.readings.iter().filter(|r| r.when.as_ref().is_none_or(|when| when.holds(record)))
+    }
 }
 
 const fn one() -> u32 {

@@ -105,6 +105,12 @@ dimensions! {
     Speed "speed", "90 km/h": &[metric("km/h", 1.0), metric("m/s", 3.6), us("mph", 1.609_344)];
     /// Lumens.
     Luminous "light output", "400 lm": &[both("lm", 1.0)];
+    /// Parts per million of a gas in air.
+    Gas "gas share", "5 ppm": &[both("ppm", 1.0)];
+    /// Milligrams in a litre of water.
+    Concentration "concentration", "50 mg/L": &[both("mg/L", 1.0), both("mg/l", 1.0)];
+    /// Decibels between two signals.
+    Gain "gain", "10 dB": &[both("dB", 1.0)];
     /// Hertz.
     Frequency "frequency", "60 Hz": &[both("Hz", 1.0), both("kHz", 1000.0), both("MHz", 1e6), both("GHz", 1e9)];
     /// Kilowatt-hours per square metre.

@@ -49,14 +49,11 @@ fn kinds_have_real_content() {
             assert!(!task.steps.is_empty(), "{}.{} has no steps", kind.id, task.id);
             assert!(task.minutes > 0, "{}.{} takes no time", kind.id, task.id);
         }
-        for fastener in kind.terminals.iter().filter_map(|t| t.fastener.as_ref()) {
+        for fastener in kind.posts.iter().filter_map(|p| p.fastener.as_ref()) {
             let row = kind.tasks.iter().flat_map(|t| &t.torque).find(|row| &row.what == fastener);
             let value = row.and_then(|row| row.figure(&row.what));
             let value = value.unwrap_or_else(|| panic!("{}: no torque of {fastener}", kind.id));
             assert!(parse_quantity(&value, Dimension::Torque).is_ok(), "{}: {fastener}: {value}", kind.id);
-        }
-        for field in kind.terminals.iter().filter_map(|t| t.thread_from.as_ref()) {
-            assert!(kind.fields.contains_key(field), "{}: no field {field}", kind.id);
         }
         for torque in kind.tasks.iter().flat_map(|t| &t.torque) {
             assert!(!torque.source.is_empty(), "{}: a torque without a source", kind.id);

@@ -302,13 +302,15 @@ fn a_range_has_two_ends() {
 
 /// Every text of a kind that a document prints.
 fn kind_texts(kind: &Kind) -> Vec<String> {
-    let mut all: Vec<&str> = Vec::new();
+    let readings =
+        kind.tasks.iter().flat_map(|t| &t.readings).flat_map(|r| [r.what.clone(), r.expected(), r.tolerance()]);
+    let readings: Vec<String> = readings.collect();
+    let mut all: Vec<&str> = readings.iter().map(String::as_str).collect();
     for task in &kind.tasks {
         all.push(&task.title);
         all.extend(task.steps.iter().chain(&task.tools).chain(&task.hold).map(String::as_str));
         all.extend(task.cautions.iter().flat_map(|c| [c.hazard.as_str(), &c.consequence, &c.avoid]));
         all.extend(task.cut_outs.iter().flat_map(|c| [c.what.as_str(), &c.size]));
-        all.extend(task.readings.iter().flat_map(|r| [r.what.as_str(), &r.expect, &r.tolerance]));
         all.extend(task.torque.iter().map(|t| t.what.as_str()));
     }
     for upkeep in &kind.upkeep {

@@ -1,8 +1,9 @@
 //! A recorded reading that can't be held against the value expected.
 
 use crate::checks::{Check, Context};
-use crate::compute::readings::band::{self, Measure, Verdict};
+use crate::compute::readings::band::{SIGNS, Verdict};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::Measured;
 use crate::units::parse_quantity;
 
 pub(super) static CHECK: Check = Check {
@@ -23,14 +24,14 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if result.verdict != Verdict::Unreadable {
             continue;
         }
-        let measure = band::measured(&result.expect, &result.tolerance);
-        let (word, example, fault) = match &measure {
-            Some(Measure::Of(dimension)) => {
+        let (word, example, fault) = match result.band.measured {
+            Measured::Of(dimension) => {
                 // A meter at the end of its range shows "> 200 Mohm".
-                let value = result.recorded.trim_start_matches(['≤', '≥', '<', '>', ' ']);
-                (dimension.word(), dimension.example(), parse_quantity(value, *dimension).err())
+                let value = result.recorded.trim_start_matches(SIGNS);
+                (dimension.word(), dimension.example(), parse_quantity(value, dimension).err())
             }
-            Some(Measure::Word(_)) | None => ("figure of this test", result.expect.as_str(), None),
+            Measured::Day => ("date", "2036-04-30", None),
+            Measured::Count | Measured::Words => ("number", result.expect.as_str(), None),
         };
         let (message, likely) = fault.map_or_else(|| ("not readable".to_owned(), None), |f| (f.message, f.likely));
         let expected = result.expected(context.build.prints());

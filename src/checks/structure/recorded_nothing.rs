@@ -22,8 +22,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let recorded = &build.spec.recorded;
     let mut readings = Vec::new();
     for task in build.tasks.values() {
-        if let (Some(part), Some(template)) = (&task.part, task.template) {
-            readings.extend(template.readings.iter().map(|r| format!("{part}.{}", r.id)));
+        let part = task.part.as_ref().and_then(|id| build.parts.get(id));
+        if let (Some(part), Some(template)) = (part, task.template) {
+            readings.extend(template.readings_of(&part.record).map(|r| format!("{}.{}", part.id, r.id)));
         }
     }
     for (id, reading) in &recorded.readings {

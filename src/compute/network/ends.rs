@@ -4,7 +4,7 @@ use super::CircuitFigures;
 use crate::build::{Build, Circuit, Part};
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Formula, Ledger};
-use crate::kinds::{Kind, Terminal, TerminalForm, TerminalSide};
+use crate::kinds::{Carries, Kind, Network, Post, PostForm, PostSide};
 use crate::tables::terminal_torque;
 use crate::units::{ConductorSize, Dimension, System, parse_quantity, print};
 use serde::Serialize;
@@ -21,7 +21,7 @@ pub struct CircuitEnd {
     /// Conductor.
     pub size: ConductorSize,
     /// Ring or ferrule; `None` where the kind of the part does not tell.
-    pub form: Option<TerminalForm>,
+    pub form: Option<PostForm>,
     /// Thread of its stud or screw, "" where it is not known.
     pub thread: String,
     /// Torque in N m.
@@ -35,9 +35,12 @@ impl CircuitEnd {
     #[must_use]
     pub fn lug(&self) -> String {
         match (self.form, self.thread.as_str()) {
-            (Some(TerminalForm::Ring), "") => format!("ring {}", self.size),
-            (Some(TerminalForm::Ring), thread) => format!("ring {} × {thread}", self.size),
-            (Some(TerminalForm::Clamp), _) => format!("ferrule {}", self.size),
+            (Some(PostForm::Ring), "") => format!("ring {}", self.size),
+            (Some(PostForm::Ring), thread) => format!("ring {} × {thread}", self.size),
+            (Some(PostForm::Clamp), _) => format!("ferrule {}", self.size),
+            (Some(PostForm::PushOn), _) => format!("push-on {}", self.size),
+            (Some(PostForm::Plug), _) => format!("plug {}", self.size),
+            (Some(PostForm::Splice), _) => format!("splice {}", self.size),
             (None, _) => self.size.to_string(),
         }
     }
@@ -55,32 +58,34 @@ impl CircuitEnd {
 pub(super) fn ends(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Option<[CircuitEnd; 2]> {
     let size = figures.conductor()?.size;
     let end = |id: &str, facing| build.parts.get(id).map_or_else(|| unknown(size), |p| end(p, circuit, facing, size));
-    Some([end(&circuit.from, TerminalSide::Out), end(&circuit.to, TerminalSide::In)])
+    Some([end(&circuit.from, PostSide::Out), end(&circuit.to, PostSide::In)])
 }
 
 const fn unknown(size: ConductorSize) -> CircuitEnd {
     CircuitEnd { size, form: None, thread: String::new(), torque: None, basis: String::new() }
 }
 
-fn end(part: &Part<'_>, circuit: &Circuit, facing: TerminalSide, size: ConductorSize) -> CircuitEnd {
-    let fits = |t: &&Terminal| {
-        t.side.is_none_or(|side| side == facing) && t.network.is_none_or(|network| network == circuit.network)
+fn end(part: &Part<'_>, circuit: &Circuit, facing: PostSide, size: ConductorSize) -> CircuitEnd {
+    let live = |carries| match circuit.network {
+        Network::Ac => carries == Carries::Line,
+        Network::Dc | Network::Start | Network::Pv => matches!(carries, Carries::Positive | Carries::SwitchedPositive),
     };
-    let Some(terminal) = part.kind.terminals.iter().find(fits) else { return unknown(size) };
-    let told = part.thread(terminal);
-    let thread = terminal.thread.as_deref().or(told).unwrap_or("").to_owned();
-    let known = if terminal.by_conductor {
+    let fits = |post: &&Post| live(post.takes) && post.side.is_none_or(|side| side == facing);
+    let Some(post) = part.kind.posts.iter().find(fits) else { return unknown(size) };
+    let told = part.thread(post);
+    let thread = post.thread.as_deref().or(told).unwrap_or("").to_owned();
+    let known = if post.by_conductor {
         terminal_torque::slotted(size).map(|torque| (torque, BY_CONDUCTOR.to_owned()))
     } else {
-        of_fastener(part.kind, terminal, &thread)
+        of_fastener(part.kind, post, &thread)
     };
     let (torque, basis) = known.map_or((None, String::new()), |(torque, basis)| (Some(torque), basis));
-    CircuitEnd { size, form: Some(terminal.form), thread, torque, basis }
+    CircuitEnd { size, form: post.form, thread, torque, basis }
 }
 
 /// Torque and source of the row that a kind has for a fastener.
-fn of_fastener(kind: &Kind, terminal: &Terminal, thread: &str) -> Option<(f64, String)> {
-    let named = |what: &str| match &terminal.fastener {
+fn of_fastener(kind: &Kind, post: &Post, thread: &str) -> Option<(f64, String)> {
+    let named = |what: &str| match &post.fastener {
         Some(fastener) => what == fastener,
         None => !thread.is_empty() && what.split(' ').next() == Some(thread),
     };
@@ -99,8 +104,11 @@ pub(super) fn enter(circuit: &Circuit, figures: &CircuitFigures, ledger: &mut Le
         }
         let torque = end.torque.map_or_else(|| Amount::Word(MAKERS.to_owned()), |t| Amount::Of(Dimension::Torque, t));
         let form = match end.form {
-            Some(TerminalForm::Ring) => format!("ring × {}", end.thread),
-            _ => "ferrule".to_owned(),
+            Some(PostForm::Ring) => format!("ring × {}", end.thread),
+            Some(PostForm::PushOn) => "push-on".to_owned(),
+            Some(PostForm::Plug) => "plug".to_owned(),
+            Some(PostForm::Splice) => "splice".to_owned(),
+            Some(PostForm::Clamp) | None => "ferrule".to_owned(),
         };
         let basis = if end.basis.is_empty() { "maker".to_owned() } else { end.basis.clone() };
         let inputs = vec![end.size.to_string().into(), form.into(), basis.into()];

@@ -1,10 +1,10 @@
 //! Tests of a circuit: what each expects, and the limit it is held to at the current that was really measured.
 
-use super::band::{Band, Measure, Verdict};
+use super::band::{Band, SIGNS};
 use super::is_skipped;
 use crate::build::{Build, Circuit, Part};
 use crate::compute::network::{Acceptance, CircuitFigures, DeviceAt, Electrical, LEAST_LOAD, is_end};
-use crate::kinds::{Role, Stage};
+use crate::kinds::{Limits, Measured, Role, Stage};
 use crate::units::{Amps, Bound, Dimension, Ohms, Ratio, Volts, parse_quantity, print_bound};
 use serde::Serialize;
 
@@ -67,25 +67,34 @@ impl CircuitTest {
 
     /// Current that was read beside the other readings.
     pub(super) fn measured_amps(&self, recorded: Option<&str>) -> Option<Amps> {
-        let text = recorded?.trim_start_matches(['≤', '≥', '<', '>', ' ', '~']);
+        let text = recorded?.trim_start_matches(SIGNS).trim_start_matches('~');
         let read = parse_quantity(text, Dimension::Current).ok()?;
         self.has("amps").then_some(Amps(read.value))
     }
 
-    /// Figures that are good for a test, with a current read beside it; `None` where it can't be told.
+    /// Figures that are good for a test, with a current read beside it; without limits where they can't be told.
     #[must_use]
-    pub fn band(&self, test: &str, amps: Option<Amps>) -> Option<Band> {
-        let of = |dimension, low, high| Some(Band { measure: Measure::Of(dimension), low, high });
+    pub fn band(&self, test: &str, amps: Option<Amps>) -> Band {
+        let dimension = match test {
+            "continuity" | "insulation" => Dimension::Resistance,
+            "amps" => Dimension::Current,
+            _ => Dimension::Voltage,
+        };
+        Band { measured: Measured::Of(dimension), limits: self.limits(test, amps) }
+    }
+
+    fn limits(&self, test: &str, amps: Option<Amps>) -> Option<Limits> {
+        let most = |high: f64| Some(Limits { low: None, high: Some(high) });
         match test {
-            "continuity" => of(Dimension::Resistance, None, Some(self.good?.conductor_most.0)),
-            "insulation" => of(Dimension::Resistance, Some(INSULATION.0), None),
+            "continuity" => most(self.good?.conductor_most.0),
+            "insulation" => Some(Limits { low: Some(INSULATION.0), high: None }),
             // A drop without its current says nothing.
-            "drop" => of(Dimension::Voltage, None, Some(self.good?.drop_most(amps?).0)),
-            "below" => of(Dimension::Voltage, None, Some(self.good?.below_most(amps.unwrap_or(self.amps))?.0)),
+            "drop" => most(self.good?.drop_most(amps?).0),
+            "below" => most(self.good?.below_most(amps.unwrap_or(self.amps))?.0),
             "amps" => {
                 let share = if self.steady { 1.0 - AMPS_BAND.0 } else { LEAST_LOAD };
                 let most = if self.steady { self.amps * (1.0 + AMPS_BAND.0) } else { self.amps_most };
-                of(Dimension::Current, Some(self.amps.0 * share), Some(most.0))
+                Some(Limits { low: Some(self.amps.0 * share), high: Some(most.0) })
             }
             _ => None,
         }
@@ -96,20 +105,6 @@ impl CircuitTest {
     pub fn limit(&self, build: &Build<'_>, test: &str) -> (String, String) {
         let (expect, most) = self.expected(build, test, None);
         (expect, most.trim_start_matches("≤ ").split(" (").next().unwrap_or_default().to_owned())
-    }
-
-    pub(super) fn judge(&self, test: &str, recorded: &str, amps: Option<Amps>) -> Verdict {
-        let measure = match test {
-            "continuity" | "insulation" => Dimension::Resistance,
-            "amps" => Dimension::Current,
-            _ => Dimension::Voltage,
-        };
-        let any = Band { measure: Measure::Of(measure), low: None, high: None };
-        match (self.band(test, amps), any.judge(recorded, None)) {
-            (_, Verdict::Unreadable) => Verdict::Unreadable,
-            (Some(band), _) => band.judge(recorded, None),
-            (None, _) => Verdict::Judge,
-        }
     }
 
     /// Expected value and tolerance of a test, as documents print them; a drop at the current that was read, else at

@@ -12,7 +12,7 @@ use crate::kinds::Stage;
 use crate::source::{Span, Spanned};
 use crate::spec::Signature;
 use crate::units::{System, in_words};
-use band::Verdict;
+use band::{Band, Verdict};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -43,6 +43,10 @@ pub struct Test {
     pub expect: String,
     /// Tolerance, plain text, differences in kelvins.
     pub tolerance: String,
+    /// Figures that are good.
+    pub band: Band,
+    /// Its task has a hold point that it proves.
+    pub proves: bool,
 }
 
 /// A record and what it says.
@@ -59,6 +63,8 @@ pub struct Result {
     /// Tolerance likewise: "± 20 %", or beside an expected value the most or least that is good: "≤ 40.1 mΩ"; "" where the
     /// expected value is a limit.
     pub tolerance: String,
+    /// Figures that are good.
+    pub band: Band,
     /// What it says.
     pub verdict: Verdict,
     /// Where it is recorded.
@@ -110,15 +116,19 @@ impl Readings {
         let recorded = &build.spec.recorded;
         for task in build.tasks.values().filter(|t| !is_skipped(build, t.stage)) {
             let (Some(part), Some(template)) = (&task.part, task.template) else { continue };
-            for reading in &template.readings {
+            let Some(record) = build.parts.get(part).map(|p| &p.record) else { continue };
+            for reading in template.readings_of(record) {
                 let id = format!("{part}.{}", reading.id);
+                let told = |name: &str| say(part, &format!("{{{{ {name} }}}}"));
                 let test = Test {
                     part: part.clone(),
                     task: task.id.clone(),
                     stage: task.stage,
                     what: in_words(&say(part, &reading.what), build.prints()).into_owned(),
-                    expect: say(part, &reading.expect),
-                    tolerance: say(part, &reading.tolerance),
+                    expect: say(part, &reading.expected()),
+                    tolerance: say(part, &reading.tolerance()),
+                    band: Band { measured: reading.measured(&told), limits: reading.limits(&told) },
+                    proves: template.is_proof(reading),
                     id,
                 };
                 if let Some(text) = recorded.readings.get(&test.id).filter(|text| is_record(&text.value)) {
@@ -144,9 +154,11 @@ impl Readings {
                 let (expect, tolerance) = test.expected(build, field, amps);
                 let id = format!("{}.{field}", test.circuit);
                 let part = test.circuit.split('.').next().unwrap_or_default().to_owned();
-                let verdict = test.judge(field, text, amps);
+                let band = test.band(field, amps);
+                let verdict = band.judge(text, None);
                 let recorded = text.to_owned();
-                let result = Result { id: id.clone(), part, recorded, expect, tolerance, verdict, span: entry.span };
+                let result =
+                    Result { id: id.clone(), part, recorded, expect, tolerance, band, verdict, span: entry.span };
                 self.circuit_results.insert(id, result);
             }
         }
@@ -154,12 +166,12 @@ impl Readings {
 }
 
 fn judged(build: &Build<'_>, test: &Test, written: &Spanned<String>) -> Result {
-    let Test { id, part, expect, tolerance, .. } = test.clone();
+    let Test { id, part, expect, tolerance, band, .. } = test.clone();
     // A date counts from the day it was read, else from the handover.
     let day = taken(build, test.stage, &id).and_then(|s| s.value.date);
     let day = day.or_else(|| build.about.handover.get());
-    let verdict = band::judge(&expect, &tolerance, &written.value, day);
-    Result { id, part, recorded: written.value.clone(), expect, tolerance, verdict, span: written.span }
+    let verdict = band.judge(&written.value, day);
+    Result { id, part, recorded: written.value.clone(), expect, tolerance, band, verdict, span: written.span }
 }
 
 /// Words that answer a test whose expected value is in words, and would be no record elsewhere.

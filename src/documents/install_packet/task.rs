@@ -2,7 +2,6 @@
 
 use crate::build::{Part, Task};
 use crate::compute::network::MAKERS;
-use crate::compute::readings::{Result, band};
 use crate::documents::facts::Facts;
 use crate::documents::{CautionView, Context};
 use crate::kinds::TaskTemplate;
@@ -177,21 +176,20 @@ pub(in crate::documents) fn readings(
     let recorded = &context.build.spec.recorded.readings;
     let tests = &context.readings.results;
     let in_units = |value: &str, id: &str| {
-        let shown = |t: &Result| band::in_units(&t.expect, &t.tolerance, value, context.build.prints());
-        tests.get(id).map_or_else(|| value.to_owned(), shown)
+        tests.get(id).map_or_else(|| value.to_owned(), |t| t.band.in_units(value, context.build.prints()))
     };
     let view = |r: &crate::kinds::Reading| {
         let id = format!("{}.{}", part.id, r.id);
         ReadingView {
             component: part.name.clone(),
             what: say(&r.what),
-            expect: say(&r.expect),
-            tolerance: say(&r.tolerance),
+            expect: say(&r.expected()),
+            tolerance: say(&r.tolerance()),
             recorded: recorded.get(&id).map_or_else(String::new, |v| in_units(&v.value, &id)),
             id: r.id.clone(),
         }
     };
-    template.readings.iter().map(view).collect()
+    template.readings_of(&part.record).map(view).collect()
 }
 
 #[cfg(test)]

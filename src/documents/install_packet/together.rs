@@ -66,7 +66,7 @@ fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
         .chain(template.steps.iter().cloned())
         .chain(template.torque.iter().flat_map(torque))
         .chain(template.hold.clone())
-        .chain(template.readings.iter().flat_map(|r| [r.what.clone(), r.tolerance.clone()]));
+        .chain(template.readings_of(&part.record).flat_map(|r| [r.what.clone(), r.tolerance()]));
     texts.extend(all.map(|text| context.text(&facts, &text)));
     Some(texts)
 }
@@ -100,8 +100,9 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     view.component.clear();
     view.place.clear();
     let all: Vec<Vec<ReadingView>> = members.iter().map(|(_, p)| readings(context, template, p)).collect();
-    let single = template.readings.len() == 1;
-    let reading = template.readings.first().filter(|_| single).map(|r| shared_reading(context, &told, r));
+    let taken: Vec<&Reading> = template.readings_of(&first.record).collect();
+    let single = taken.len() == 1;
+    let reading = taken.first().filter(|_| single).map(|r| shared_reading(context, &told, r));
     let rows = members.iter().zip(&own).zip(&all).map(|(((task, part), facts), readings)| PartRow {
         id: task.id.clone(),
         component: part.name.clone(),
@@ -121,7 +122,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
         rows: rows.collect(),
     });
     if !single && members.len() <= MOST_COLUMNS {
-        let rows = template.readings.iter().enumerate().map(|(at, r)| MatrixRow {
+        let rows = taken.iter().enumerate().map(|(at, r)| MatrixRow {
             reading: shared_reading(context, &told, r),
             parts: all.iter().filter_map(|of_part| of_part.get(at)).cloned().collect(),
         });
@@ -136,7 +137,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
 fn shared_reading(context: &Context<'_>, facts: &Facts, reading: &Reading) -> SharedReading {
     SharedReading {
         what: context.text(facts, &reading.what),
-        tolerance: context.text(facts, &reading.tolerance),
+        tolerance: context.text(facts, &reading.tolerance()),
         id: reading.id.clone(),
     }
 }

@@ -218,7 +218,7 @@ fn task(context: &Context<'_>, task: &crate::build::Task<'_>) -> TaskItem {
         // What the packet tells the technician of a hidden switch, the owner's notice does not.
         let hidden = build.is_secret(part);
         let may = |fact: &String| !hidden || TOLD_OF_HIDDEN.contains(&fact.as_str());
-        let facts = told(template, context.facts.part(&part.id));
+        let facts = told(template, &part.record, context.facts.part(&part.id));
         values.extend(facts.into_iter().filter(|(f, _)| may(f)).map(|(f, value)| (f, Stated::plain(value))));
     } else if let Some(record) = build.spec.tasks.get(&task.id) {
         values.extend(self::values(build, record));
@@ -227,11 +227,12 @@ fn task(context: &Context<'_>, task: &crate::build::Task<'_>) -> TaskItem {
 }
 
 /// Facts that the texts of a task tell: what a technician would do otherwise were one of them another.
-fn told(template: &TaskTemplate, facts: &Facts) -> BTreeMap<String, String> {
+fn told(template: &TaskTemplate, record: &Record, facts: &Facts) -> BTreeMap<String, String> {
     let torques = template.torque.iter().flat_map(|t| [&t.what, &t.value]);
-    let readings = template.readings.iter().flat_map(|r| [&r.what, &r.expect, &r.tolerance]);
-    let texts = template.steps.iter().chain(torques).chain(readings).chain(&template.hold);
-    let mut words: BTreeSet<&str> = texts.flat_map(|text| mentioned(text)).collect();
+    let readings = template.readings_of(record).flat_map(|r| [r.what.clone(), r.expected(), r.tolerance()]);
+    let texts = template.steps.iter().chain(torques).cloned().chain(readings).chain(template.hold.clone());
+    let texts: Vec<String> = texts.collect();
+    let mut words: BTreeSet<&str> = texts.iter().flat_map(|text| mentioned(text)).collect();
     // How a part is switched follows from its way, which is what a person looks up.
     let before = words.len();
     words.retain(|word| !SWITCHED.contains(word));

@@ -1,0 +1,216 @@
+//! Where conductors end on a part, and the leads it needs beside its supply: `posts` and `leads` of a kind.
+
+use super::Condition;
+use crate::fields::{Declarations, FieldType};
+use crate::units::{ConductorSize, Dimension, parse_quantity};
+use serde::{Deserialize, Serialize};
+
+/// What a conductor carries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Carries {
+    /// The positive of a battery, an array or an alternator.
+    Positive,
+    /// The same behind a switch of the part that feeds it.
+    SwitchedPositive,
+    /// The return to the negative of the battery.
+    Negative,
+    /// The live conductor of AC.
+    Line,
+    /// The neutral of AC.
+    Neutral,
+    /// The protective earth.
+    Earth,
+    /// Bonding to the body or another case.
+    Bond,
+    /// A voltage that is measured.
+    Sense,
+    /// What switches something on or off.
+    Control,
+    /// Messages.
+    Data,
+    /// A sensor's signal.
+    Signal,
+    /// What an antenna sends and receives.
+    Antenna,
+}
+
+/// How a conductor ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PostForm {
+    /// A crimped ring on a stud or under a screw.
+    Ring,
+    /// A ferrule in a clamp that a screw closes.
+    Clamp,
+    /// A crimped receptacle on a blade.
+    PushOn,
+    /// A plug of the maker.
+    Plug,
+    /// A crimped splice to the maker's own lead.
+    Splice,
+}
+
+/// Which circuits end at a post.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PostSide {
+    /// Those that bring current to the part.
+    In,
+    /// Those that leave it.
+    Out,
+}
+
+/// A post of a part, or several that are alike.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Post {
+    /// Id, unique in the kind.
+    pub id: String,
+    /// What a conductor there carries.
+    pub takes: Carries,
+    /// How it ends; left out, as the maker has it.
+    #[serde(default)]
+    pub form: Option<PostForm>,
+    /// Which circuits end there; left out, all.
+    #[serde(default)]
+    pub side: Option<PostSide>,
+    /// Thread of the stud or screw.
+    #[serde(default)]
+    pub thread: Option<String>,
+    /// Field of the kind that tells the thread.
+    #[serde(default)]
+    pub thread_from: Option<String>,
+    /// The row of `torque` of one of the kind's tasks that counts, by its `what`. Left out, the one that begins with
+    /// the thread.
+    #[serde(default)]
+    pub fastener: Option<String>,
+    /// The torque goes by the conductor, as published for slotted screws of No. 10 and larger.
+    #[serde(default)]
+    pub by_conductor: bool,
+    /// Field with the place of a second body, where it is on that.
+    #[serde(default)]
+    pub place_from: Option<String>,
+}
+
+/// A lead that a part needs beside its supply and return.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Lead {
+    /// Id, unique in the kind.
+    pub id: String,
+    /// Post it comes from: its own, or `<role>.<post>` of the nearest part of a role.
+    pub from: String,
+    /// Post it goes to.
+    pub to: String,
+    /// Size of the conductor; left out, the maker's.
+    #[serde(default)]
+    pub conductor: Option<String>,
+    /// Field that tells the fuse at its start.
+    #[serde(default)]
+    pub fuse_from: Option<String>,
+    /// Length of a lead that the maker gives, which is never cut.
+    #[serde(default)]
+    pub length: Option<String>,
+    /// What must be so for it to exist.
+    #[serde(default)]
+    pub when: Option<Condition>,
+}
+
+/// A key and what is wrong with it.
+type Wrong = (&'static str, String);
+
+impl Post {
+    /// What is wrong with it for a kind with these fields.
+    pub(super) fn fault(&self, fields: &Declarations) -> Option<Wrong> {
+        let thread = named(fields, "thread_from", self.thread_from.as_deref(), &[FieldType::Text, FieldType::Choice]);
+        let place = || {
+            named(
+                fields,
+                "place_from",
+                self.place_from.as_deref(),
+                &[FieldType::Place, FieldType::Places, FieldType::Text],
+            )
+        };
+        let both = || {
+            let twice = self.thread.is_some() && self.thread_from.is_some();
+            twice.then(|| ("thread_from", "`thread` tells it already".to_owned()))
+        };
+        thread.or_else(place).or_else(both)
+    }
+}
+
+impl Lead {
+    /// What is wrong with it for a kind with these fields and posts. Whether the part of a role has the post is looked
+    /// at when all kinds are there.
+    pub(super) fn fault(&self, fields: &Declarations, posts: &[Post]) -> Option<Wrong> {
+        for (key, end) in [("from", &self.from), ("to", &self.to)] {
+            let own = posts.iter().any(|p| p.id == *end);
+            let of_role = end.split_once('.').is_some_and(|(role, _)| crate::roles::contract(role).is_some());
+            if !own && !of_role {
+                return Some((
+                    key,
+                    format!("`{key}` names `{end}`, which is no post of this kind and no `<role>.<post>`"),
+                ));
+            }
+        }
+        let size = |text: &String| ConductorSize::parse(text).is_none();
+        if let Some(text) = self.conductor.as_ref().filter(|c| size(c)) {
+            return Some(("conductor", format!("`{text}` is no size of a conductor, such as \"18 AWG\"")));
+        }
+        if let Some(text) = self.length.as_ref().filter(|l| parse_quantity(l, Dimension::Length).is_err()) {
+            return Some(("length", format!("`{text}` is no length, such as \"3 m\"")));
+        }
+        if self.conductor.is_some() == self.length.is_some() {
+            let message = "a lead has a `conductor` that is cut, or the `length` of the maker's own".to_owned();
+            return Some(("id", message));
+        }
+        let current = [FieldType::Quantity(Dimension::Current)];
+        let fuse = named(fields, "fuse_from", self.fuse_from.as_deref(), &current);
+        fuse.or_else(|| self.when.as_ref().and_then(|c| c.fault(fields)).map(|message| ("when", message)))
+    }
+}
+
+/// A key that names a field: it must be there, and be of one of these types.
+fn named(fields: &Declarations, key: &'static str, name: Option<&str>, types: &[FieldType]) -> Option<Wrong> {
+    let name = name?;
+    let there = fields.get(name).map(|f| f.ty);
+    let fits = there.is_some_and(|ty| types.contains(&ty));
+    let message = || match there {
+        Some(ty) => format!("`{key}` needs a field that is {}; `{name}` is {}", types[0].word(), ty.word()),
+        None => format!("`{key}` names `{name}`, which is no field of this kind"),
+    };
+    (!fits).then(|| (key, message()))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::catalogue::Catalogue;
+    use crate::kinds::Library;
+
+    /// `<role>.<post>` of a lead leads somewhere: every kind of that role has the post.
+    #[test]
+    fn leads_end_at_posts_that_are_there() {
+        let library = Library::load(&Catalogue::built_in()).expect("the kinds hold together");
+        let mut faults = Vec::new();
+        for kind in library.iter() {
+            for end in kind.leads.iter().flat_map(|l| [&l.from, &l.to]) {
+                let Some((role, post)) = end.split_once('.') else { continue };
+                let of_role: Vec<_> = library.iter().filter(|k| k.roles.contains(&role)).collect();
+                assert!(!of_role.is_empty(), "no kind has the role {role}");
+                let without = of_role.iter().filter(|k| !k.posts.iter().any(|p| p.id == post));
+                faults.extend(without.map(|k| format!("{}: {end} is no post of {}", kind.id, k.id)));
+            }
+        }
+        assert!(faults.is_empty(), "{}", faults.join("\n"));
+    }
+
+    /// Whatever is wired has posts for what its wiring brings.
+    #[test]
+    fn what_is_wired_has_posts() {
+        let library = Library::load(&Catalogue::built_in()).expect("the kinds hold together");
+        let wired = library.iter().filter(|k| k.electric.is_some());
+        let without: Vec<&str> = wired.filter(|k| k.posts.is_empty()).map(|k| k.id.as_str()).collect();
+        assert!(without.is_empty(), "no posts: {without:?}");
+    }
+}
