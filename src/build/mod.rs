@@ -19,7 +19,7 @@ pub use part::Part;
 pub use reach::{Opening, Reach};
 pub use tasks::{After, Every, Task};
 pub(crate) use told::texts as texts_of_record;
-pub use upkeep::Upkeep;
+pub use upkeep::{Upkeep, VAN};
 pub use walk::Walk;
 
 use crate::diag::Sink;
@@ -62,6 +62,9 @@ pub struct Build<'k> {
     /// `[task.<id>]` by its id.
     #[serde(skip)]
     pub own_tasks: IndexMap<String, TaskSection>,
+    /// The van as a whole, for what is about no part.
+    #[serde(skip)]
+    van: Option<Part<'k>>,
     /// `[recorded.weights]`.
     #[serde(skip)]
     pub weights: Weights,
@@ -95,7 +98,7 @@ impl<'k> Build<'k> {
         riding::join(&mut parts);
         let circuits = network::circuits(&parts, earlier, sink);
         let tasks = tasks::tasks(spec, &parts, sink);
-        let upkeep = upkeep::upkeep(&parts);
+        let upkeep = upkeep::upkeep(spec, &parts, sink);
         let ends = network::Ends::of(&circuits);
         let lookup = lookup::Lookup::of(&parts, &tasks, &upkeep);
         Self {
@@ -108,6 +111,7 @@ impl<'k> Build<'k> {
             places: each(&spec.places, PlaceSection::of),
             stages: each(&spec.stages, StageSection::of),
             own_tasks: each(&spec.tasks, TaskSection::of),
+            van: upkeep::van(library),
             weights: Weights::of(&spec.recorded.weights),
             parts,
             circuits,
@@ -137,7 +141,24 @@ impl<'k> Build<'k> {
     /// Name of a part for people; the id where it is unknown.
     #[must_use]
     pub fn name<'a>(&'a self, id: &'a str) -> &'a str {
-        self.parts.get(id).map_or(id, |p| p.name.as_str())
+        self.bearer(id).map_or(id, |p| p.name.as_str())
+    }
+
+    /// The part of this id, or the van as a whole where [`VAN`] stands for an id.
+    #[must_use]
+    pub fn bearer(&self, id: &str) -> Option<&Part<'k>> {
+        self.parts.get(id).or_else(|| self.van.as_ref().filter(|van| van.id == id))
+    }
+
+    /// The upkeep of a part, or of the van as a whole, by its own id.
+    #[must_use]
+    pub fn upkeep_of(&self, part: &str, upkeep: &str) -> Option<&Upkeep<'k>> {
+        self.upkeep.get(&format!("{part}.{upkeep}"))
+    }
+
+    /// Upkeep of the spec itself.
+    pub fn own_upkeep(&self) -> impl Iterator<Item = &Upkeep<'k>> {
+        self.upkeep.values().filter(|upkeep| upkeep.template.own.is_some())
     }
 
     /// Name of a place for people: its `about`, or its id with spaces.

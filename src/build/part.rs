@@ -172,6 +172,12 @@ impl<'k> Part<'k> {
         }
     }
 
+    /// The van as a whole, which is no component.
+    pub(super) fn whole(kind: &'k Kind, record: &'k Record, id: &str) -> Self {
+        let name = kind.name.clone();
+        Self::of(kind, record, Head { id: id.to_owned(), span: Span::default(), name, count: 1, places: Vec::new() })
+    }
+
     /// The same part with other fields, as one is told that hides something.
     pub(super) fn with(&self, record: &'k Record) -> Self {
         let head = Head {
@@ -193,7 +199,7 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
         *nameless.entry(component.kind.value.as_str()).or_default() += 1;
     }
     for (id, component) in &spec.components {
-        let Some(kind) = library.get(&component.kind.value) else { continue };
+        let Some(kind) = library.of(id, &component.kind.value) else { continue };
         let record = &component.record;
         let mut places: Vec<String> = record.list("places").iter().map(|p| p.value.clone()).collect();
         if places.is_empty() {

@@ -2,7 +2,8 @@
 
 use super::Part;
 use crate::diag::{Finding, Sink};
-use crate::kinds::{Deed, Stage, TaskTemplate};
+use crate::fields::{Record, Value};
+use crate::kinds::{Deed, Reading, Stage, TaskTemplate};
 use crate::source::Span;
 use crate::spec::Spec;
 use indexmap::IndexMap;
@@ -48,13 +49,16 @@ pub struct Task<'k> {
     pub id: String,
     /// Stage.
     pub stage: Stage,
-    /// Part it belongs to; `None` for a task of the build.
+    /// Part it belongs to; `None` for a task of the build that is about none.
     pub part: Option<String>,
     /// Tasks that come before.
     pub after: After,
-    /// What the kind says.
+    /// What the kind says; `None` for a task of the build.
     #[serde(skip)]
     pub template: Option<&'k TaskTemplate>,
+    /// Readings of a task of the build, which names no field of a kind.
+    #[serde(skip)]
+    pub readings: Vec<Reading>,
     /// Minutes of one person.
     pub minutes: u32,
     /// Hands needed.
@@ -91,6 +95,7 @@ pub(super) fn tasks<'k>(
                 part: Some(part.id.clone()),
                 after,
                 template: Some(template),
+                readings: Vec::new(),
                 minutes: template.minutes,
                 people: template.people.max(1),
                 span: part.span,
@@ -105,13 +110,15 @@ pub(super) fn tasks<'k>(
         let task = Task {
             id: id.clone(),
             stage,
-            part: None,
+            part: record.list("component").first().map(|c| c.value.clone()).filter(|c| parts.contains_key(c)),
             after: After { single, every: Vec::new() },
             template: None,
+            readings: own_readings(id, record, sink),
             minutes: whole("minutes", 30),
             people: whole("people", 1).max(1),
             span: record.span,
         };
+        readings_once(id, record, parts.get(task.part.as_deref().unwrap_or_default()), sink);
         tasks.insert(id.clone(), task);
     }
     drop_unknown(spec, &mut tasks, sink);
@@ -175,6 +182,41 @@ impl<'p, 'k> OtherKinds<'p, 'k> {
         };
         let every = self.known.entry(wanted.to_owned()).or_insert_with(made);
         (!every.ids.is_empty()).then(|| Arc::clone(every))
+    }
+}
+
+/// The readings that a table of the spec takes; what is wrong with one is told, and it is left out.
+pub(super) fn own_readings(id: &str, record: &Record, sink: &mut Sink) -> Vec<Reading> {
+    let read = |row: &Record| {
+        let said = row.fields.iter().filter_map(|(name, entry)| match &entry.value {
+            Value::Text(text) | Value::Choice(text) => Some((name.as_str(), text.as_str())),
+            _ => None,
+        });
+        let reading = Reading::of_spec(said);
+        if let Err((field, fault)) = &reading {
+            let finding = Finding::error("reading-unclear", format!("`{id}`: {fault}"));
+            let finding = finding.about(id).at(row.span_of(field), "cannot be judged");
+            sink.push(finding.help(
+                "say `type` and `is`, `at_least` or `at_most`, as in { type = \"pressure\", is = \"9 bar\", within = \"1 bar\" }, or `words`",
+            ));
+        }
+        reading.ok()
+    };
+    record.rows("readings").iter().filter_map(read).collect()
+}
+
+/// Tells of readings of a task of the build that its component takes already.
+fn readings_once(id: &str, record: &Record, part: Option<&Part<'_>>, sink: &mut Sink) {
+    let there = |reading: &str| {
+        let brought = part.into_iter().flat_map(|p| p.kind.tasks.iter().filter(|t| applies(t, p)));
+        brought.flat_map(|t| &t.readings).any(|r| r.id == reading)
+    };
+    for row in record.rows("readings") {
+        let Some(reading) = row.text("id").filter(|reading| there(reading)) else { continue };
+        let name = part.map_or("", |p| p.id.as_str());
+        let headline = format!("task `{id}` takes `{reading}`, which {name} brings already");
+        let finding = Finding::error("reading-twice", headline).about(id).at(row.span_of("id"), "again");
+        sink.push(finding.help("give it another id"));
     }
 }
 

@@ -5,12 +5,14 @@
 
 use super::{Build, Circuit, Part};
 use crate::fields::{Entry, Record, Value};
-use crate::spec::Spec;
+use crate::spec::{Spec, TaskSection};
 use crate::units::Dimension;
 use std::collections::BTreeSet;
 
 /// Texts of a hidden part that say what it is and who sells it.
 const TOLD: &[&str] = &["kind", "name", "supplier", "part", "maker_ref", "protection"];
+/// What tasks and upkeep of the spec itself say of a part.
+const OWN_TEXTS: &[&str] = &["title", "place", "steps", "hold", "caution", "cautions", "readings", "tools", "after"];
 /// Fields of the circuit at one of its ends that tell where the cable goes.
 const OF_CABLES: &[&str] = &["run", "through", "protection_at"];
 
@@ -60,7 +62,7 @@ impl<'k> Build<'k> {
         let of_itself = || match &entry.value {
             Value::Places(_) | Value::Quantities(_) => true,
             Value::Quantity(q) => q.dimension == Dimension::Length,
-            Value::Text(_) | Value::Prose(_) | Value::Texts(_) => !TOLD.contains(&name),
+            Value::Text(_) | Value::Prose(_) | Value::Texts(_) | Value::Rows(_) => !TOLD.contains(&name),
             _ => name == "on",
         };
         let of_cable = || {
@@ -83,6 +85,13 @@ impl<'k> Build<'k> {
             let Some(component) = spec.components.get_mut(&part.id) else { continue };
             component.record.fields.retain(|name, entry| !self.tells(part, name, entry));
         }
+        // Tasks and upkeep of the spec itself: of what is hidden nothing is told but that there is some.
+        let hidden = |record: &Record| {
+            record.list("component").iter().any(|c| self.parts.get(&c.value).is_some_and(|p| self.is_secret(p)))
+        };
+        for record in spec.tasks.values_mut().chain(spec.upkeep.values_mut()).filter(|record| hidden(record)) {
+            record.fields.retain(|name, _| !OWN_TEXTS.contains(&name.as_str()));
+        }
         let secret = self.secret_places();
         spec.places.retain(|id, _| !secret.contains(id.as_str()));
         spec
@@ -97,6 +106,19 @@ impl<'k> Build<'k> {
         let mut open: Build<'s> = self.clone();
         open.spec = spec;
         open.places.retain(|id, _| spec.places.contains_key(id));
+        for (id, record) in &spec.tasks {
+            open.own_tasks.insert(id.clone(), TaskSection::of(record));
+        }
+        for task in open.tasks.values_mut().filter(|t| t.template.is_none()) {
+            if task.part.as_ref().is_some_and(|p| self.parts.get(p).is_some_and(|p| self.is_secret(p))) {
+                task.readings.clear();
+            }
+        }
+        for (id, upkeep) in &mut open.upkeep {
+            if self.upkeep.get(id).is_some_and(|u| self.parts.get(&u.part).is_some_and(|p| self.is_secret(p))) {
+                upkeep.tell_by(spec);
+            }
+        }
         for (id, part) in &mut open.parts {
             if let Some(component) = spec.components.get(id) {
                 *part = part.with(&component.record);

@@ -122,9 +122,9 @@ fn one(kind: &Kind, fields: &ComponentFields) -> String {
         let _ = writeln!(text, "Also called: {}", kind.also.join(", "));
     }
     section(&mut text, "Fields of this kind", &kind.fields);
-    if let Some(electric) = kind.electric {
+    if let Some(role) = kind.may_be_electric() {
         section(&mut text, "Fields of its supply circuit", &fields.supply);
-        if electric.role.has_output() {
+        if role.has_output() {
             section(&mut text, "Fields of its output circuit", &fields.output);
         }
     }
@@ -162,6 +162,7 @@ fn shape(field: &FieldDecl) -> String {
         FieldType::Quantity(dimension) => dimension.word().to_owned(),
         FieldType::Choice => field.choices.join(" | "),
         FieldType::Lengths3 => "three lengths".to_owned(),
+        FieldType::Rows(of) => format!("list of {}", of.example()),
         other => format!("{other:?}").to_lowercase(),
     };
     match (&field.default, field.required) {

@@ -40,7 +40,7 @@ pub fn due_dates_of(build: &Build<'_>) -> (Option<DueDates>, Vec<UpkeepFault>) {
     for item in &plan.without_date {
         faults.push(UpkeepFault {
             subject: item.component.clone(),
-            span: build.parts.get(&item.component).map_or(build.about.span, |p| p.span),
+            span: build.bearer(&item.component).map_or(build.about.span, |p| p.span),
             message: format!("upkeep `{}` of `{}` never comes due: {}", item.upkeep, item.component, item.cadence),
             help: Some("mend the rule in the kind's file".to_owned()),
         });
@@ -67,7 +67,7 @@ pub fn cadence(template: &UpkeepTemplate) -> Result<Cadence, CadenceFault> {
 #[must_use]
 pub fn title(build: &Build<'_>, upkeep: &Upkeep<'_>) -> String {
     let title = &upkeep.template.title;
-    if says_name(title) || build.alike(upkeep) < 2 {
+    if upkeep.template.own.is_some() || says_name(title) || build.alike(upkeep) < 2 {
         return title.clone();
     }
     format!("{title}: {{{{ name }}}}")
@@ -79,16 +79,34 @@ fn says_name(title: &str) -> bool {
 }
 
 fn item(build: &Build<'_>, upkeep: &Upkeep<'_>, faults: &mut Vec<UpkeepFault>) -> Option<UpkeepItem> {
-    let part = build.parts.get(&upkeep.part)?;
-    let template = upkeep.template;
+    let part = build.bearer(&upkeep.part)?;
+    let template = &*upkeep.template;
     let cadence = match cadence(template) {
         Ok(cadence) => cadence,
         Err(fault) => {
             let message = format!("`{}` of upkeep `{}`: {}", fault.key, upkeep.id, fault.fault.message);
-            faults.push(UpkeepFault { subject: part.id.clone(), span: part.span, message, help: fault.fault.help });
+            let (mut subject, mut span) = (part.id.clone(), part.span);
+            if template.own.is_some()
+                && let Some(record) = build.spec.upkeep.get(&template.id)
+            {
+                (subject, span) = (template.id.clone(), record.span_of(fault.key));
+            }
+            faults.push(UpkeepFault { subject, span, message, help: fault.fault.help });
             return None;
         }
     };
+    for (key, text, units) in [("distance", &template.distance, &["km", "mi"][..]), ("hours", &template.hours, &["h"])]
+    {
+        let Some(text) = text.as_ref().filter(|text| !is_use(text, units)) else { continue };
+        let record = build.spec.upkeep.get(&template.id).filter(|_| template.own.is_some());
+        faults.push(UpkeepFault {
+            subject: record.map_or(&part.id, |_| &template.id).clone(),
+            span: record.map_or(part.span, |record| record.span_of(key)),
+            message: format!("`{key}` of upkeep `{}`: \"{text}\" is no number with {}", upkeep.id, units.join(" or ")),
+            help: Some(format!("write it like \"500 {}\"", units[0])),
+        });
+        return None;
+    }
     Some(UpkeepItem {
         component: part.id.clone(),
         upkeep: template.id.clone(),
@@ -100,6 +118,12 @@ fn item(build: &Build<'_>, upkeep: &Upkeep<'_>, faults: &mut Vec<UpkeepFault>) -
         distance: template.distance.clone(),
         hours: template.hours.clone(),
     })
+}
+
+/// Whether a text is a number above zero with one of these units.
+fn is_use(text: &str, units: &[&str]) -> bool {
+    let number = |unit: &&str| text.trim().strip_suffix(unit)?.trim_end().parse::<f64>().ok();
+    units.iter().filter_map(number).any(|n| n.is_finite() && n > 0.0)
 }
 
 /// End of a part's warranty, from `warranty` (a period from handover) or `warranty_until` (a date).

@@ -5,7 +5,7 @@
 use super::facts::{BY_NUMBER, FactBook, Facts, SWITCHED};
 use super::{CautionView, Context};
 use crate::build::Part;
-use crate::kinds::Caution;
+use crate::kinds::{Caution, UpkeepTemplate};
 use indexmap::{IndexMap, IndexSet};
 use jiff::civil::Date;
 use pulldown_cmark::{Event, Parser};
@@ -80,6 +80,21 @@ impl<'a> Teller<'a> {
     pub fn places(&self, parts: &[&Part<'_>]) -> String {
         let places: IndexSet<String> = parts.iter().map(|p| self.place(p)).filter(|p| !p.is_empty()).collect();
         places.into_iter().collect::<Vec<_>>().join("; ")
+    }
+
+    /// Where a piece of upkeep of a part is done.
+    #[must_use]
+    pub fn place_of(&self, part: &Part<'_>, template: &UpkeepTemplate) -> String {
+        let build = self.context.build;
+        let own = template.own.as_ref().and_then(|own| own.place.as_ref()).filter(|_| !build.is_secret(part));
+        own.map_or_else(|| self.place(part), |place| build.place_name(place))
+    }
+
+    /// Where a piece of upkeep of parts is done, each place once.
+    #[must_use]
+    pub fn places_of(&self, parts: &[&Part<'_>], template: &UpkeepTemplate) -> String {
+        let places = parts.iter().map(|p| self.place_of(p, template)).filter(|p| !p.is_empty());
+        places.collect::<IndexSet<String>>().into_iter().collect::<Vec<_>>().join("; ")
     }
 
     /// A text with the facts of one part.

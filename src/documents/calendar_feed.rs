@@ -83,6 +83,12 @@ pub fn is_frequent(template: &UpkeepTemplate) -> bool {
     }
 }
 
+/// With which others upkeep of a part is told: of a kind with that of all parts of the kind, of the spec itself alone.
+#[must_use]
+pub fn group_of<'p>(part: &'p Part<'_>, template: Option<&UpkeepTemplate>) -> &'p str {
+    if template.is_some_and(|t| t.own.is_some()) { "" } else { &part.kind.group }
+}
+
 /// Dues of one day for parts of one kind put together, by day and system, and then in an order that neither another id
 /// of a part nor another order of the spec moves: by what people call the parts and where they are.
 #[must_use]
@@ -92,7 +98,7 @@ pub fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
     let mut faces: BTreeMap<&str, (&str, String, Option<usize>)> = BTreeMap::new();
     for due in dues {
         let name = build.name(&due.component);
-        let place = || build.parts.get(&due.component).map_or_else(String::new, |part| teller.place(part));
+        let place = || build.bearer(&due.component).map_or_else(String::new, |part| teller.place(part));
         let at = || build.parts.get_index_of(&due.component);
         faces.entry(&due.component).or_insert_with(|| (name, place(), at()));
     }
@@ -103,9 +109,11 @@ pub fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
         key(a).cmp(&key(b))
     });
     for due in dues {
-        let Some(part) = build.parts.get(&due.component) else { continue };
-        let template = part.kind.upkeep.iter().find(|u| u.id == due.upkeep && due.kind != DueKind::WarrantyEnds);
-        let group = groups.entry((due.date, &part.kind.id, &due.upkeep, due.kind as u8)).or_insert_with(|| DueGroup {
+        let Some(part) = build.bearer(&due.component) else { continue };
+        let upkeep = build.upkeep_of(&due.component, &due.upkeep).filter(|_| due.kind != DueKind::WarrantyEnds);
+        let template = upkeep.map(|u| &*u.template);
+        let together = group_of(part, template);
+        let group = groups.entry((due.date, together, &due.upkeep, due.kind as u8)).or_insert_with(|| DueGroup {
             date: due.date,
             dues: Vec::new(),
             parts: Vec::new(),
@@ -179,7 +187,7 @@ fn frequent_entries(teller: &Teller<'_>, groups: &[DueGroup<'_>]) -> Vec<Entry> 
     let mut jobs: IndexMap<(&str, &str), Vec<&DueGroup<'_>>> = IndexMap::new();
     for group in groups.iter().filter(|g| g.is_frequent()) {
         let (Some(part), Some(template)) = (group.parts.first(), group.template) else { continue };
-        jobs.entry((&part.kind.id, &template.id)).or_default().push(group);
+        jobs.entry((group_of(part, Some(template)), &template.id)).or_default().push(group);
     }
     let mut rounds: BTreeMap<(Date, Repeat, bool), Vec<&DueGroup<'_>>> = BTreeMap::new();
     let mut entries = Vec::new();
@@ -267,7 +275,7 @@ fn days_before(group: &DueGroup<'_>, service: bool) -> Option<u16> {
 fn description(teller: &Teller<'_>, group: &DueGroup<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     for part in &group.parts {
-        let place = teller.place(part);
+        let place = group.template.map_or_else(|| teller.place(part), |t| teller.place_of(part, t));
         lines.push(if place.is_empty() { part.name.clone() } else { format!("{}: {place}", part.name) });
     }
     let Some(due) = group.dues.first() else { return lines };

@@ -3,7 +3,7 @@
 //! Every fact is always defined; one that does not apply is "".
 
 use super::shared::ranges;
-use crate::build::{Build, Circuit, Part};
+use crate::build::{Build, Circuit, Part, VAN};
 use crate::compute::geometry::exits;
 use crate::compute::heat::lows;
 use crate::compute::isolation::{
@@ -14,7 +14,7 @@ use crate::compute::network::{DeviceAt, Electrical};
 use crate::compute::sources::{Sources, isolators_of};
 use crate::compute::switching::{Switching, word_of_way};
 pub use crate::compute::wording::places;
-use crate::fields::{Entry, Value};
+use crate::fields::{Entry, Record, Value};
 use crate::kinds::{Network, PlumbingRole, Role, SafetyRole};
 use crate::units::{
     Bound, Dimension, Ohms, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, print_bound,
@@ -62,7 +62,12 @@ impl FactBook {
             facts.extend(of_all.iter().map(|(name, value)| (name.clone(), value.clone())));
             (p.id.clone(), facts)
         };
-        let parts = build.parts.values().map(of).collect();
+        let van = build.bearer(VAN);
+        let mut parts: BTreeMap<String, Facts> = build.parts.values().chain(van).map(of).collect();
+        for upkeep in build.own_upkeep() {
+            let said = upkeep.template.own.iter().flat_map(|own| own.said.iter().cloned());
+            parts.entry(upkeep.part.clone()).or_default().extend(said);
+        }
         Self { parts, none: Facts::new() }
     }
 
@@ -101,6 +106,9 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     }
     let circuit = build.circuits.get(&part.id);
     let figures = circuit.and_then(|c| electrical.circuits.get(&c.id));
+    for (name, text) in &part.kind.said {
+        put(name, if build.is_secret(part) { String::new() } else { text.clone() });
+    }
     put("name", part.name.clone());
     put("id", part.id.clone());
     put("kind_name", part.kind.name.clone());
@@ -462,6 +470,10 @@ pub fn show(build: &Build<'_>, value: &Value, voice: Voice) -> String {
         Value::Texts(texts) => texts.iter().map(|t| t.value.clone()).collect::<Vec<_>>().join(", "),
         Value::Conductor(size) => size.to_string(),
         Value::Price { currency, amount } => format!("{currency} {amount:.2}"),
+        Value::Rows(rows) => {
+            let texts = |row: &Record| row.fields.values().map(|e| show(build, &e.value, voice)).collect::<Vec<_>>();
+            rows.iter().map(|row| texts(row).join(": ")).collect::<Vec<_>>().join("; ")
+        }
     }
 }
 

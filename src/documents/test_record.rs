@@ -1,9 +1,10 @@
 //! Test record: every reading with what it should be, by stage and system; blank to write on, or as recorded.
 
-use super::install_packet::task;
+use super::install_packet::task::{self, ReadingView};
 use super::shared::{self, stage_title};
 use super::snapshot::STALE;
 use super::{BuildView, Context};
+use crate::build::Task;
 use crate::compute::handover::{has_work, is_hold};
 use crate::compute::readings::band::Verdict;
 use crate::compute::readings::{CIRCUIT_TESTS, CircuitTest, joined, taken};
@@ -223,29 +224,39 @@ fn system_view(context: &Context<'_>, stage: Stage, system: System) -> Option<Sy
     let usual = by(taken(build, stage, stage.id()));
     let mut rows: Vec<TestRow> = Vec::new();
     let mut last = String::new();
+    let mut put = |about: &str, name: &str, r: ReadingView| {
+        let id = format!("{about}.{}", r.id);
+        let who = by(taken(build, stage, &id));
+        let known = !r.recorded.is_empty();
+        rows.push(TestRow {
+            component: if last == about { String::new() } else { name.to_owned() },
+            what: r.what,
+            expect: r.expect,
+            tolerance: r.tolerance,
+            recorded: r.recorded,
+            verdict: match context.readings.results.get(&id) {
+                Some(_) if is_outdated(context, &id) => "repeat",
+                Some(result) => word(result.verdict),
+                None => "",
+            },
+            taken: if known && who != usual { who } else { String::new() },
+        });
+        about.clone_into(&mut last);
+    };
     for part in build.parts.values().filter(|p| p.kind.system == system) {
-        let of_part = build.tasks_of(&part.id).filter(|t| t.stage == stage);
-        for template in of_part.filter_map(|t| t.template) {
-            for r in task::readings(context, template, part) {
-                let id = format!("{}.{}", part.id, r.id);
-                let who = by(taken(build, stage, &id));
-                let known = !r.recorded.is_empty();
-                rows.push(TestRow {
-                    component: if last == part.id { String::new() } else { part.name.clone() },
-                    what: r.what,
-                    expect: r.expect,
-                    tolerance: r.tolerance,
-                    recorded: r.recorded,
-                    verdict: match context.readings.results.get(&id) {
-                        Some(_) if is_outdated(context, &id) => "repeat",
-                        Some(result) => word(result.verdict),
-                        None => "",
-                    },
-                    taken: if known && who != usual { who } else { String::new() },
-                });
-                last.clone_from(&part.id);
-            }
+        for of_part in build.tasks_of(&part.id).filter(|t| t.stage == stage) {
+            let readings = match of_part.template {
+                Some(template) => task::readings(context, template, part),
+                None => task::own_readings(context, of_part),
+            };
+            readings.into_iter().for_each(|r| put(&part.id, &part.name, r));
         }
+    }
+    // What is read of the van as a whole.
+    let own = |t: &&Task<'_>| t.stage == stage && t.part.is_none() && system == System::Body;
+    for whole in build.tasks.values().filter(own) {
+        let name = shared::task_title(context, whole);
+        task::own_readings(context, whole).into_iter().for_each(|r| put(&whole.id, &name, r));
     }
     (!rows.is_empty()).then(|| SystemView { title: system.title(), rows })
 }
@@ -305,7 +316,7 @@ fn holds(context: &Context<'_>, stage: Stage) -> Vec<Hold> {
             _ => shared::plain(context, &own()),
         };
         let own_title = || build.own_tasks.get(&task.id).and_then(|r| r.title.text()).unwrap_or(&task.id).to_owned();
-        let what = part.map_or_else(own_title, |p| p.name.clone());
+        let what = part.filter(|_| task.template.is_some()).map_or_else(own_title, |p| p.name.clone());
         let outdated = is_outdated(context, &task.id);
         holds.push(Hold { what, text, signed: shared::signed(build, &task.id), outdated });
     }

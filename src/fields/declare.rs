@@ -42,6 +42,48 @@ pub enum FieldType {
     Conductor,
     /// Money, such as "USD 240".
     Price,
+    /// A list of small tables.
+    Rows(RowsOf),
+}
+
+/// What each table of a list of small tables is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RowsOf {
+    /// A safety message.
+    Cautions,
+    /// A reading to take.
+    Readings,
+    /// A symptom and what to do.
+    Troubles,
+}
+
+impl RowsOf {
+    /// All there are.
+    pub const ALL: [Self; 3] = [Self::Cautions, Self::Readings, Self::Troubles];
+
+    /// The word for it in a declaration.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Cautions => "cautions",
+            Self::Readings => "readings",
+            Self::Troubles => "troubles",
+        }
+    }
+
+    /// One of them as a spec writes it.
+    #[must_use]
+    pub const fn example(self) -> &'static str {
+        match self {
+            Self::Cautions => {
+                "{ signal = \"warning\", hazard = \"Hot.\", consequence = \"Burns.\", avoid = \"Let it cool.\" }"
+            }
+            Self::Readings => {
+                "{ id = \"group\", what = \"Pressure\", type = \"pressure\", is = \"9 bar\", within = \"1 bar\" }"
+            }
+            Self::Troubles => "{ symptom = \"It does not start.\", do = [\"Look at its fuse.\"] }",
+        }
+    }
 }
 
 impl FieldType {
@@ -64,7 +106,10 @@ impl FieldType {
             "texts" => Self::Texts,
             "conductor" => Self::Conductor,
             "price" => Self::Price,
-            other => Self::Quantity(Dimension::from_word(other)?),
+            other => match RowsOf::ALL.into_iter().find(|rows| rows.word() == other) {
+                Some(rows) => Self::Rows(rows),
+                None => Self::Quantity(Dimension::from_word(other)?),
+            },
         })
     }
 }
@@ -90,6 +135,7 @@ impl FieldType {
             Self::Texts => "texts",
             Self::Conductor => "conductor",
             Self::Price => "price",
+            Self::Rows(rows) => rows.word(),
         }
     }
 }

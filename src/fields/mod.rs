@@ -7,14 +7,16 @@ mod declare;
 mod field;
 mod placeholder;
 mod record;
+mod rows;
 
-pub use declare::{Change, Declarations, FieldDecl, FieldType};
+pub use declare::{Change, Declarations, FieldDecl, FieldType, RowsOf};
 pub(crate) use field::typed;
 pub use field::{
     Choice, Component, Components, Field, FieldValue, Lengths3, MonthDay, Place, Places, Price, Prose, Text, Texts,
 };
 pub use placeholder::is_placeholder;
 pub use record::{Entry, Record, Value};
+pub use rows::{Cautions, Readings, Troubles};
 
 use crate::catalogue::Catalogue;
 use indexmap::IndexMap;

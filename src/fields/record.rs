@@ -42,10 +42,12 @@ pub enum Value {
         /// In the currency's main unit.
         amount: f64,
     },
+    /// Small tables.
+    Rows(Vec<Record>),
 }
 
 /// Values of one table, by field name, in the order of the file. Defaults are filled in with `given: false`.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Record {
     /// Where the table's header (or its key) stands.
     pub span: Span,
@@ -142,6 +144,15 @@ impl Record {
     pub fn list(&self, field: &str) -> &[Spanned<String>] {
         match self.get(field).map(|e| &e.value) {
             Some(Value::Components(l) | Value::Places(l) | Value::Texts(l)) => l,
+            _ => &[],
+        }
+    }
+
+    /// The small tables in `field`; empty where there are none.
+    #[must_use]
+    pub fn rows(&self, field: &str) -> &[Self] {
+        match self.get(field).map(|e| &e.value) {
+            Some(Value::Rows(rows)) => rows,
             _ => &[],
         }
     }

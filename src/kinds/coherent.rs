@@ -1,7 +1,7 @@
 //! What must hold within one kind: ids once, names that lead to a field of its own, texts that name known things.
 
 use super::facts::FACTS;
-use super::read::Fault;
+use super::fault::Fault;
 use super::template::{Kind, TaskTemplate, UpkeepTemplate};
 use crate::fields::FieldType;
 use crate::source::Span;

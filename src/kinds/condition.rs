@@ -52,6 +52,12 @@ impl Condition {
             }
     }
 
+    /// Whether it is so where the choice `field` is `word`; `None` where it asks for another field.
+    pub(super) fn allows(&self, field: &str, word: &str) -> Option<bool> {
+        let (wanted, choices) = self.choices.as_ref().filter(|_| self.field == field)?;
+        Some(choices.iter().any(|c| c == word) == *wanted)
+    }
+
     /// What is wrong with it for a kind with these fields.
     pub(super) fn fault(&self, fields: &Declarations) -> Option<String> {
         let field = fields.get(&self.field);

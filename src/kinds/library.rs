@@ -1,36 +1,14 @@
 //! The library of kinds: embedded files, read when asked for.
 
 use super::Kind;
+use super::fault::KindError;
 use super::read::read;
 use crate::catalogue::{Catalogue, Text};
-use crate::fields::{Declarations, KindFields};
+use crate::fields::{Declarations, KindFields, Record};
 use indexmap::IndexMap;
-use std::fmt;
 
-/// A kind file that does not hold together. Embedded ones are covered by tests.
-#[derive(Clone, Debug)]
-pub struct KindError {
-    /// Kind.
-    pub kind: String,
-    /// Line and column, both from 1.
-    pub at: Option<(usize, usize)>,
-    /// What is wrong.
-    pub message: String,
-    /// Whether it bears the name of another kind.
-    pub shadows: bool,
-}
-
-impl fmt::Display for KindError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "kinds/{}.toml", self.kind)?;
-        if let Some((line, column)) = self.at {
-            write!(f, ":{line}:{column}")?;
-        }
-        write!(f, ": {}", self.message)
-    }
-}
-
-impl std::error::Error for KindError {}
+/// The van as a whole. Its id is no id that a file can have.
+const VAN: &str = "name = \"Van\"\nsystem = \"body\"\nsummary = \"The van as a whole.\"\nalso = []\nbought = false\n\n[owner]\nwhat = \"The van as a whole.\"\n";
 
 /// Kinds by id.
 #[derive(Clone, Debug, Default)]
@@ -40,6 +18,10 @@ pub struct Library {
     ids: Vec<String>,
     /// Where it was read from.
     catalogue: Option<Catalogue>,
+    /// The van as a whole, which upkeep of a spec may be about.
+    van: Option<Box<(Kind, Record)>>,
+    /// What components are whose kind leaves it to their fields, by their ids.
+    variants: IndexMap<String, Kind>,
     /// Kinds of a shop that were asked for and do not hold together.
     pub faults: Vec<KindError>,
 }
@@ -79,6 +61,7 @@ impl Library {
                 Err(error) => library.faults.push(error),
             }
         }
+        library.van = Some(Box::new((read("VAN", VAN)?, Record::default())));
         Ok(library)
     }
 
@@ -86,6 +69,25 @@ impl Library {
     #[must_use]
     pub fn get(&self, id: &str) -> Option<&Kind> {
         self.kinds.get(id)
+    }
+
+    /// Makes of the kind `id` what the component `part` with these fields is of it.
+    pub fn vary(&mut self, part: &str, id: &str, record: &Record) {
+        if let Some(variant) = self.get(id).and_then(|kind| kind.variant(part, record)) {
+            self.variants.insert(part.to_owned(), variant);
+        }
+    }
+
+    /// The kind `id`, if it was read, as the component `part` is one.
+    #[must_use]
+    pub fn of(&self, part: &str, id: &str) -> Option<&Kind> {
+        self.variants.get(part).or_else(|| self.get(id))
+    }
+
+    /// The van as a whole as a kind, with the fields it has: none.
+    #[must_use]
+    pub fn van(&self) -> Option<(&Kind, &Record)> {
+        self.van.as_deref().map(|(kind, record)| (kind, record))
     }
 
     /// All kinds read, in order of id.
@@ -101,9 +103,9 @@ impl Library {
         for id in &self.ids {
             let mut fields = common.clone();
             if let Some(kind) = self.get(id) {
-                if let Some(electric) = kind.electric {
+                if let Some(electric) = kind.may_be_electric() {
                     fields.extend(supply.clone());
-                    if electric.role.has_output() {
+                    if electric.has_output() {
                         fields.extend(output.clone());
                     }
                 }

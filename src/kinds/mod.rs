@@ -2,12 +2,14 @@
 //!
 //! All knowledge about a kind is its one file `templates/kinds/<kind>.toml`; nothing in the code matches on a kind.
 
+mod claim;
 mod coherent;
 mod condition;
 mod deed;
 mod electric;
 mod energy;
 mod facts;
+mod fault;
 mod geometry;
 mod library;
 mod mechanics;
@@ -16,9 +18,11 @@ mod post;
 mod read;
 mod reading;
 mod safety;
+mod settings;
 mod template;
 mod thermal;
 mod torque;
+mod variant;
 mod weight;
 
 pub use condition::Condition;
@@ -26,8 +30,9 @@ pub use deed::{Deed, ORDER};
 pub use electric::{Electric, Look, Network, Role};
 pub use energy::{DayPart, EnergyUse, Faces, Follows};
 pub use facts::{FACTS, FIGURES};
+pub use fault::KindError;
 pub use geometry::{Bars, Envelope, Sweep};
-pub use library::{KindError, Library};
+pub use library::Library;
 pub use mechanics::{Air, AirBlock, Mechanics, MechanicsBlock};
 pub use plumbing::{Plumbing, PlumbingRole};
 pub use post::{Carries, Lead, Post, PostForm, PostSide};
@@ -35,7 +40,8 @@ pub(crate) use read::tagged_texts;
 pub use reading::{Limits, Measured, Reading};
 pub use safety::{Evidence, Safety, SafetyRole};
 pub use template::{
-    Caution, CutOut, EmergencyMark, Kind, OwnerTexts, Signal, Stage, System, TaskTemplate, Trouble, UpkeepTemplate,
+    Caution, CutOut, EmergencyMark, Kind, OwnUpkeep, OwnerTexts, Signal, Stage, System, TaskTemplate, Trouble,
+    UpkeepTemplate,
 };
 pub use thermal::{Thermal, ThermalRole};
 pub use torque::Torque;

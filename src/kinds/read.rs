@@ -1,15 +1,17 @@
 //! Reads one kind file and holds it against the contracts of the roles it claims.
 
-use super::KindError;
+use super::Condition;
+use super::claim::Claim;
 use super::coherent::coherent;
+use super::fault::{Fault, KindError};
+use super::settings::set;
 use super::template::Kind;
 use crate::fields::Declarations;
 use crate::roles::{self, Block, Contract};
 use crate::source::{SourceFile, Span};
 use serde::Deserialize;
-use serde::de::DeserializeOwned;
 use toml::Spanned;
-use toml::de::{DeArray, DeTable, DeValue};
+use toml::de::{DeTable, DeValue};
 
 /// Reads the text of the kind `id`.
 ///
@@ -27,73 +29,10 @@ pub(super) fn read(id: &str, text: &str) -> Result<Kind, KindError> {
     let texts = tagged(&table);
     let mut kind = Kind::deserialize(toml::de::Deserializer::from(table)).map_err(of_toml)?;
     id.clone_into(&mut kind.id);
+    id.clone_into(&mut kind.group);
     let fault = claims(&mut kind).and_then(|()| coherent(&kind, &texts));
     fault.map_err(|fault| failed(fault.at.byte_in(text), &fault.message))?;
     Ok(kind)
-}
-
-/// What is wrong with a kind, and where.
-#[derive(Debug)]
-pub(super) struct Fault {
-    at: Place,
-    message: String,
-}
-
-/// A place in the file of a kind.
-#[derive(Debug)]
-enum Place {
-    /// Keys from the top of the file, the number of an entry for lists.
-    Keys(Vec<String>),
-    /// A byte.
-    Byte(usize),
-}
-
-impl Fault {
-    pub(super) fn at(path: &[&str], message: String) -> Self {
-        Self { at: Place::Keys(path.iter().map(|&key| key.to_owned()).collect()), message }
-    }
-
-    pub(super) const fn of_text(span: Span, message: String) -> Self {
-        Self { at: Place::Byte(span.start), message }
-    }
-}
-
-impl Place {
-    /// The byte; of keys that of the deepest one that the file has.
-    fn byte_in(&self, text: &str) -> Option<usize> {
-        let keys = match self {
-            Self::Byte(byte) => return Some(*byte),
-            Self::Keys(keys) => keys,
-        };
-        let table = DeTable::parse(text).ok()?;
-        let mut found = None;
-        let mut inside: Inside<'_, '_> = Inside::Table(table.get_ref());
-        for key in keys {
-            let next = match inside {
-                Inside::Table(table) => {
-                    let Some((name, value)) = table.iter().find(|(k, _)| k.get_ref() == key) else { break };
-                    found = Some(name.span().start);
-                    value
-                }
-                Inside::List(list) => {
-                    let Some(value) = key.parse().ok().and_then(|n: usize| list.get(n)) else { break };
-                    found = Some(value.span().start);
-                    value
-                }
-            };
-            match next.get_ref() {
-                DeValue::Table(table) => inside = Inside::Table(table),
-                DeValue::Array(list) => inside = Inside::List(list),
-                _ => break,
-            }
-        }
-        found
-    }
-}
-
-enum Inside<'a, 'i> {
-    Table(&'a DeTable<'i>),
-    List(&'a DeArray<'i>),
 }
 
 /// The texts of a kind's file that have tags of the template language, with their places.
@@ -122,7 +61,8 @@ fn gather(value: &Spanned<DeValue<'_>>, texts: &mut Vec<(Span, String)>) {
 fn claims(kind: &mut Kind) -> Result<(), Fault> {
     let mut fields = Declarations::new();
     let mut blocks: Vec<(Block, &str)> = Vec::new();
-    for (id, table) in std::mem::take(&mut kind.claims) {
+    let mut claimed: Vec<&Contract> = Vec::new();
+    for (id, mut table) in std::mem::take(&mut kind.claims) {
         let path = ["role", id.as_str()];
         let Some(contract) = roles::contract(&id) else {
             let near = crate::kinds::nearest(&id, roles::ALL.iter().map(|c| c.id));
@@ -132,13 +72,22 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
                 format!("there is no role `{id}`{near}; `rigbinder kinds --role` lists them"),
             ));
         };
+        let when = match table.remove("when") {
+            None => None,
+            Some(toml::Value::String(when)) => Some(Condition::from(when)),
+            Some(_) => return Err(Fault::at(&["role", &id, "when"], "`when` is a text".to_owned())),
+        };
+        // Which of several stands, the fields of a part say.
         if contract.block != Block::Other
+            && when.is_none()
             && let Some((_, other)) = blocks.iter().find(|(block, _)| *block == contract.block)
         {
             let message = format!("a kind is `{other}` or `{id}`, not both: a role of one system stands alone");
             return Err(Fault::at(&path, message));
         }
-        blocks.push((contract.block, contract.id));
+        if when.is_none() {
+            blocks.push((contract.block, contract.id));
+        }
         let mut settings = toml::Table::new();
         let mut differs = Vec::new();
         for (key, value) in table {
@@ -156,10 +105,17 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
             }
         }
         declare(contract, &differs, &mut fields)?;
-        set(kind, contract, settings)?;
-        kind.roles.push(contract.id);
+        claimed.push(contract);
+        let own = differs.iter().map(|(field, _)| field.name.to_owned()).collect();
+        match Claim::of(contract, when, &mut settings, own) {
+            Some(claim) => kind.may.push(claim),
+            None => {
+                set(kind, contract, settings)?;
+                kind.roles.push(contract.id);
+            }
+        }
     }
-    for contract in kind.roles.iter().filter_map(|id| roles::contract(id)) {
+    for contract in claimed {
         hold_to(contract, &fields, &kind.fields)?;
     }
     for (name, field) in std::mem::take(&mut kind.fields) {
@@ -170,7 +126,7 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
         fields.insert(name, field);
     }
     kind.fields = fields;
-    Ok(())
+    super::variant::hold(kind)
 }
 
 /// Declares the fields of a role as the kind has them.
@@ -235,60 +191,6 @@ fn hold_to(contract: &Contract, fields: &Declarations, own: &Declarations) -> Re
         }
     }
     Ok(())
-}
-
-/// Reads the settings of a role into the kind.
-fn set(kind: &mut Kind, contract: &Contract, mut settings: toml::Table) -> Result<(), Fault> {
-    if contract.block != Block::Other {
-        settings.insert("role".to_owned(), contract.id.into());
-    }
-    match contract.block {
-        Block::Electric => {
-            let of_energy = |key: &String| matches!(key.as_str(), "at" | "follows" | "faces");
-            let (energy, settings) = settings.into_iter().partition(|(key, _)| of_energy(key));
-            kind.energy = settings_of(contract, energy)?;
-            kind.electric = Some(settings_of(contract, settings)?);
-        }
-        Block::Plumbing => kind.plumbing = Some(settings_of(contract, settings)?),
-        Block::Thermal => kind.thermal = Some(settings_of(contract, settings)?),
-        Block::Safety => kind.safety = Some(settings_of(contract, settings)?),
-        Block::Mechanics => kind.mechanics = Some(settings_of(contract, settings)?),
-        Block::Air => kind.air = Some(settings_of(contract, settings)?),
-        Block::Other => match contract.id {
-            "mass" => kind.load = Some(settings_of(contract, settings)?),
-            "envelope" => kind.envelope = Some(settings_of(contract, settings)?),
-            "evidence" => kind.evidence = Some(settings_of(contract, settings)?),
-            _ => settings_of::<NoSettings>(contract, settings).map(|_| ())?,
-        },
-    }
-    Ok(())
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct NoSettings {}
-
-fn settings_of<T: DeserializeOwned>(contract: &Contract, settings: toml::Table) -> Result<T, Fault> {
-    let known = |key: &str| key == "role" || contract.settings().iter().any(|(name, _)| *name == key);
-    if let Some(unknown) = settings.keys().find(|key| !known(key)) {
-        let of_fields = contract.fields.iter().map(|f| f.name);
-        let names: Vec<&str> = contract.settings().iter().map(|(name, _)| *name).chain(of_fields).collect();
-        let near = super::nearest(unknown, names.iter().copied());
-        let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
-        let message = format!(
-            "`{unknown}` is no setting and no field of the role `{}`{near}; it has {}",
-            contract.id,
-            names.join(", ")
-        );
-        return Err(Fault::at(&["role", contract.id, unknown], message));
-    }
-    let keys: Vec<String> = settings.keys().cloned().collect();
-    T::deserialize(settings).map_err(|e| {
-        let message = e.message().trim().to_owned();
-        let key = keys.iter().find(|key| message.contains(&format!("field `{key}`")));
-        let path = ["role", contract.id, key.map_or("", String::as_str)];
-        Fault::at(&path, format!("role `{}`: {message}", contract.id))
-    })
 }
 
 #[cfg(test)]

@@ -214,6 +214,25 @@ pub struct Reading {
 }
 
 impl Reading {
+    /// A reading that a spec itself takes, by what stands in its fields: values alone, since it names no field of a kind.
+    ///
+    /// # Errors
+    /// The field that is at fault, and what is wrong.
+    pub fn of_spec<'t>(said: impl Iterator<Item = (&'t str, &'t str)>) -> Result<Self, (&'static str, String)> {
+        let said: toml::Table = said.map(|(field, text)| (field.to_owned(), text.into())).collect();
+        let measured = said.get("type").cloned().unwrap_or_else(|| FieldType::Text.word().into());
+        let said: toml::Table = said.into_iter().chain([("type".to_owned(), measured)]).collect();
+        let reading = Self::deserialize(said).map_err(|e| ("id", e.message().trim().to_owned()))?;
+        let terms = [&reading.is, &reading.at_least, &reading.at_most];
+        if terms.iter().all(|terms| terms.is_empty()) && reading.words.is_empty() {
+            return Err(("id", format!("reading `{}` says nothing of what is good", reading.id)));
+        }
+        match reading.fault(&Declarations::new(), &[]) {
+            Some(fault) => Err(fault),
+            None => Ok(reading),
+        }
+    }
+
     /// What is expected, as a text of the kind.
     #[must_use]
     pub fn expected(&self) -> String {

@@ -1,10 +1,12 @@
 //! The form of a kind file.
 
+use super::claim::Claim;
 use super::{
     AirBlock, Condition, Deed, Electric, EnergyUse, Envelope, Evidence, Lead, Load, MechanicsBlock, Plumbing, Post,
     Reading, Safety, Thermal, Torque,
 };
 use crate::fields::{Declarations, Record};
+use crate::source::Span;
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
 
@@ -124,9 +126,24 @@ pub struct Kind {
     /// Tables of the roles it claims, as the file has them; empty once they are read.
     #[serde(default, rename = "role")]
     pub(super) claims: IndexMap<String, toml::Table>,
+    /// Choice field that says which system a part belongs to, where parts of the kind belong to several.
+    #[serde(default)]
+    pub(super) system_from: Option<String>,
     /// Ids of its roles.
     #[serde(skip)]
     pub roles: Vec<&'static str>,
+    /// Roles that a part plays or not, or plays by settings that differ, as its fields say.
+    #[serde(skip)]
+    pub(super) may: Vec<Claim>,
+    /// Fields of roles alone that a part does not play.
+    #[serde(skip)]
+    pub(super) idle: Vec<String>,
+    /// What the spec says of a part in texts of its own: facts by name.
+    #[serde(skip)]
+    pub said: Vec<(String, String)>,
+    /// What its parts are told by together: its id, or what stands for a part that is told by itself.
+    #[serde(skip)]
+    pub group: String,
     /// Part in an electrical network.
     #[serde(skip)]
     pub electric: Option<Electric>,
@@ -267,6 +284,17 @@ const fn one() -> u32 {
     1
 }
 
+/// What only upkeep of a spec itself has.
+#[derive(Clone, Debug, Default)]
+pub struct OwnUpkeep {
+    /// Id of the place where it is done, where that is not the place of its component.
+    pub place: Option<String>,
+    /// Its texts by the names under which the facts have them.
+    pub said: Vec<(String, String)>,
+    /// Where the spec has it.
+    pub span: Span,
+}
+
 /// A piece of upkeep.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -306,6 +334,9 @@ pub struct UpkeepTemplate {
     /// What must be so for it to exist.
     #[serde(default)]
     pub when: Option<Condition>,
+    /// Upkeep of the spec itself.
+    #[serde(skip)]
+    pub own: Option<OwnUpkeep>,
 }
 
 /// Texts for the owner.
@@ -338,6 +369,18 @@ pub struct OwnerTexts {
     /// What to do at once in danger.
     #[serde(default)]
     pub emergency: Vec<Trouble>,
+    /// Texts field whose texts stand before those of `use`.
+    #[serde(default)]
+    pub(super) use_from: Option<String>,
+    /// Texts field whose texts stand before those of `normal`.
+    #[serde(default)]
+    pub(super) normal_from: Option<String>,
+    /// Texts field whose texts stand before those of `limits`.
+    #[serde(default)]
+    pub(super) limits_from: Option<String>,
+    /// Field with troubles that stand before those of `trouble`.
+    #[serde(default)]
+    pub(super) trouble_from: Option<String>,
     /// Its sign on the emergency map. A load is looked for where it is switched: at the panel that feeds it.
     #[serde(default)]
     pub emergency_map: Option<EmergencyMark>,

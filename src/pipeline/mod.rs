@@ -96,7 +96,7 @@ pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, F
     let texts = || [&file].into_iter().chain(file.further()).map(|file| file.text.as_str());
     let hidden = texts().any(|text| text.contains('\\'));
     let mentions = |id: &str| hidden || texts().any(|text| text.contains(id));
-    let library =
+    let mut library =
         Library::load_where(catalogue, mentions).map_err(|e| Fault::of("a component kind cannot be read", &e))?;
     shop::kinds(catalogue, &library, &mut file, &mut sink, |id| {
         library.get(id).is_some() || library.faults.iter().any(|f| f.kind == id)
@@ -104,6 +104,9 @@ pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, F
     let common = &language.component;
     let known = library.fields(&common.common, &common.supply, &common.output);
     let spec = spec::read(&file, &language, &known, &shelf, &mut sink);
+    for (id, component) in &spec.components {
+        library.vary(id, &component.kind.value, &component.record);
+    }
     Ok(Loaded { catalogue: catalogue.clone(), file, spec, library, findings: sink.into_sorted() })
 }
 

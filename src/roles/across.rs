@@ -91,6 +91,7 @@ across! {
     gas_per_hour: Kilograms => burner;
     glazed_area: SquareMetres => window;
     guard: Choice => control;
+    heat_given: Watts => gives_heat;
     heat_loss: Watts => window, cover;
     heat_output: Watts => water_heater, space_heater, burner;
     heated: bool => bank;

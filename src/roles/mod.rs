@@ -34,6 +34,7 @@ mod extinguisher;
 mod fill_inlet;
 mod filter;
 mod fresh_tank;
+mod gives_heat;
 mod grey_tank;
 mod hand_valve;
 mod held;
@@ -109,6 +110,7 @@ pub use extinguisher::Extinguisher;
 pub use fill_inlet::FillInlet;
 pub use filter::Filter;
 pub use fresh_tank::FreshTank;
+pub use gives_heat::GivesHeat;
 pub use grey_tank::GreyTank;
 pub use hand_valve::HandValve;
 pub use held::Held;
@@ -252,6 +254,7 @@ all_roles! {
     expiring: Expiring,
     warmer: Warmer,
     keyed: Keyed,
+    gives_heat: GivesHeat,
 }
 
 /// The contract with this id.

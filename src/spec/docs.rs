@@ -73,6 +73,13 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
         LANGUAGE,
     ),
     doc(
+        "id-twice",
+        "Two entries of a list have the same id.",
+        "A record names one of them, and nobody could tell which.",
+        "readings = [{ id = \"flow\", what = \"Flow\" }, { id = \"flow\", what = \"Flow, hot\" }]",
+        LANGUAGE,
+    ),
+    doc(
         "like-loop",
         "Components copy from each other in a circle.",
         "None of them has fields of its own to copy.",

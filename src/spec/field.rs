@@ -55,6 +55,7 @@ impl Field<'_> {
             FieldType::Texts => "a list of texts, like [\"first\", \"second\"]".into(),
             FieldType::Conductor => "a conductor size, like \"10 AWG\" or \"6 mm2\"".into(),
             FieldType::Price => "a price, like \"EUR 240\"".into(),
+            FieldType::Rows(of) => format!("a list of tables, like [{}]", of.example()),
         }
     }
 

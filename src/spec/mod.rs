@@ -19,6 +19,7 @@ mod record;
 mod recorded;
 mod references;
 mod repair;
+mod rows;
 mod scan;
 mod schema;
 mod sections;
@@ -46,5 +47,7 @@ pub use starter::{starter, starter_kind, starter_shop};
 pub use stock::{Shelf, starter_item};
 pub use suggest::is_plain;
 pub use texts::Typed;
-pub use typed::{BuildSection, Climate, PlaceSection, StageSection, Surface, TaskSection, Usage, Vehicle, Weights};
+pub use typed::{
+    BuildSection, Climate, PlaceSection, StageSection, Surface, TaskSection, UpkeepSection, Usage, Vehicle, Weights,
+};
 pub use value::template_faults;

@@ -108,6 +108,9 @@ pub struct Spec {
     pub stages: IndexMap<String, Record>,
     /// `[task.<id>]`: tasks of this build alone.
     pub tasks: IndexMap<String, Record>,
+    /// `[upkeep.<id>]`: upkeep of this build alone.
+    #[serde(skip_serializing_if = "IndexMap::is_empty")]
+    pub upkeep: IndexMap<String, Record>,
     /// `[contact.<id>]`: whom to call.
     pub contacts: IndexMap<String, Record>,
     /// `[[accepted]]`.

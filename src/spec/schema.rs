@@ -192,6 +192,7 @@ fn field(decl: &FieldDecl) -> Value {
             "type": "string", "pattern": r"^\s*(([1-4]\/0|\d+)\s*(AWG|awg)|\d+(\.\d+)?\s*(mm2|mm²))\s*$"
         }),
         FieldType::Price => json!({ "type": "string", "pattern": r"^\s*[A-Z]{3} +\d+(\.\d+)?\s*$" }),
+        FieldType::Rows(of) => json!({ "type": "array", "items": object(&of.fields(), true) }),
     };
     if let Some(object) = schema.as_object_mut() {
         object.insert("description".into(), json!(decl.about));

@@ -53,7 +53,9 @@ pub(super) fn meant(sink: &Sink, word: &str, known: &KindFields) -> (Option<Stri
 /// What to do where no kind is meant.
 pub(super) fn otherwise(word: &str) -> String {
     let id = plain(word).filter(|id| id.len() <= 40).unwrap_or_else(|| "NAME".to_owned());
-    format!("`rigbinder kinds` lists them all; `rigbinder new --kind {id}` begins one of your own")
+    format!(
+        "for what no kind knows: kind = \"appliance\", or one of your own by `rigbinder new --kind {id}`; `rigbinder kinds` lists them all"
+    )
 }
 
 /// Case and the kind of dash do not make words different.

@@ -30,8 +30,8 @@ impl Spec {
         for (id, record) in tables.into_iter().flatten() {
             of_record(id, record, false, see);
         }
-        // What a task says is printed like the tasks of kinds.
-        for (id, record) in &self.tasks {
+        // What a task or upkeep says is printed like the tasks of kinds.
+        for (id, record) in self.tasks.iter().chain(&self.upkeep) {
             of_record(id, record, true, see);
         }
         for (id, component) in &self.components {
@@ -69,6 +69,7 @@ fn of_record<'a>(owner: &'a str, record: &'a Record, prose: bool, see: &mut dyn 
                     see(Typed { owner, field, text: &t.value, prose, span: t.span });
                 }
             }
+            Value::Rows(rows) => rows.iter().for_each(|row| of_record(owner, row, prose, see)),
             _ => {}
         }
     }

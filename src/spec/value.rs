@@ -2,9 +2,9 @@
 
 pub(super) use super::field::Field;
 use super::limits::{LARGEST_COUNT, LONGEST_PROSE, LONGEST_TEXT, YEARS};
-use super::quantity;
 use super::suggest::{listed, nearest};
 use super::tree::{Item, Node, from_value};
+use super::{quantity, rows};
 use crate::diag::{Finding, visible};
 use crate::fields::{Declarations, FieldType, Value};
 use crate::letters::{is_joiner, is_none, is_steering};
@@ -42,6 +42,7 @@ impl Field<'_> {
             FieldType::Texts => self.texts(item, faults).map(Value::Texts),
             FieldType::Conductor => quantity::conductor(self, item, faults).map(Value::Conductor),
             FieldType::Price => quantity::price(self, item, faults),
+            FieldType::Rows(of) => rows::read(self, of, item, faults).map(Value::Rows),
         }
     }
 

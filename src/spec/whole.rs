@@ -95,6 +95,7 @@ impl<'a> Whole<'a> {
             places: self.many("place"),
             stages: self.many("stage"),
             tasks: self.many("task"),
+            upkeep: self.many("upkeep"),
             contacts: self.many("contact"),
             accepted: self.accepted(),
             ..Spec::default()
@@ -112,7 +113,8 @@ impl<'a> Whole<'a> {
             Some((_, Item { node: Node::Table(table), .. })) => Some(table),
             _ => None,
         };
-        references::check(&references, table("component"), table("place"), self.damage, sink);
+        let known = references::Known { components: table("component"), tasks: table("task"), places: table("place") };
+        references::check(&references, known, self.damage, sink);
         spec
     }
 
@@ -254,6 +256,7 @@ fn example_id(section: &str) -> &'static str {
         "shell" => "roof",
         "stage" => "furniture",
         "task" => "fit-mast",
+        "upkeep" => "wax-roof",
         "contact" => "shop",
         "person" => "a-mason",
         "labour" => "bench",

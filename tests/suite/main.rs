@@ -11,6 +11,7 @@
 )]
 
 mod acceptance;
+mod appliance;
 mod architecture;
 mod bad_input;
 mod carried;
@@ -46,8 +47,8 @@ mod injection;
 mod injection_shape;
 mod injury;
 mod limits;
-mod meaning;
 mod loads;
+mod meaning;
 mod mechanics;
 #[cfg(unix)]
 mod newcomer;

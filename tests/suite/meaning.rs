@@ -120,8 +120,8 @@ fn every_kind_is_found_by_each_of_its_own_words() {
     for kind in library.iter() {
         let own = [kind.id.replace('-', " "), kind.name.clone(), kind.name.to_uppercase()];
         for word in own.into_iter().chain(kind.also.iter().flat_map(|word| {
-            let backwards: Vec<&str> = word.split(' ').rev().collect();
-            [word.clone(), backwards.join(" "), word.replace(' ', "-")]
+            let backwards = word.split(' ').rev().collect::<Vec<_>>().join("-");
+            [Some(word.clone()), word.contains(' ').then_some(backwards)].into_iter().flatten()
         })) {
             let meant = built_in().meant(&word);
             if !meant.iter().any(|m| m.id == kind.id) {

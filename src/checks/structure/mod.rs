@@ -3,6 +3,7 @@
 mod component_without_place;
 mod count_without_places;
 mod duplicate_name;
+mod fed_without_supply;
 mod letters_not_in_typeface;
 mod markup_in_note;
 mod no_contact;
@@ -13,12 +14,14 @@ mod riding_loop;
 mod stage_skipped_with_work;
 mod task_after_later_stage;
 mod task_loop;
+mod upkeep_unreadable;
 mod vehicle_unknown;
 
 crate::checks::checks! {
     component_without_place
     count_without_places
     duplicate_name
+    fed_without_supply
     letters_not_in_typeface
     markup_in_note
     no_contact
@@ -29,5 +32,6 @@ crate::checks::checks! {
     stage_skipped_with_work
     task_after_later_stage
     task_loop
+    upkeep_unreadable
     vehicle_unknown
 }

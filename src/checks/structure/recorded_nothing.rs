@@ -26,11 +26,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if let (Some(part), Some(template)) = (part, task.template) {
             readings.extend(template.readings_of(&part.record).map(|r| format!("{}.{}", part.id, r.id)));
         }
+        let own = context.readings.tests.iter().filter(|test| task.template.is_none() && test.task == task.id);
+        readings.extend(own.map(|test| test.id.clone()));
     }
     for (id, reading) in &recorded.readings {
         // The reader reports components that are not there.
         let component = id.split('.').next().unwrap_or(id);
-        if build.parts.contains_key(component) {
+        if build.parts.contains_key(component) || build.own_tasks.contains_key(component) {
             let same = format!("{component}.");
             let of_component: Vec<_> = readings.iter().filter(|r| r.starts_with(&same)).cloned().collect();
             report("reading", "no test takes it", (id, reading.span), &of_component, sink);

@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
-    let wants = |p: &&crate::build::Part<'_>| p.kind.plumbing.is_some() && p.kind.fields.contains_key("drains_to");
+    let wants = |p: &&crate::build::Part<'_>| p.kind.plumbing.is_some() && p.kind.takes("drains_to");
     for basin in build.parts.values().filter(wants).filter(|p| p.roles.drains_to().first().is_none()) {
         let grey = context.water.grey.keys().next();
         let help = grey.map_or_else(

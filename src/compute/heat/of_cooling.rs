@@ -26,7 +26,8 @@ pub(super) fn cooling(heat: &mut Heat, build: &Build<'_>, electrical: &Electrica
         let faces = heat.surfaces.iter();
         let sun: f64 =
             faces.map(|s| s.area * s.solar_gain.unwrap_or(0.0) * cooling::share(s.faces.as_deref()) * peak).sum();
-        let gains = people * (cooling::PERSON + cooling::PERSON_MOISTURE) + cooling::APPLIANCES;
+        let given = build.parts.values().filter_map(|p| Some(p.roles.heat_given().get()?.0 * p.times()));
+        let gains = people * (cooling::PERSON + cooling::PERSON_MOISTURE) + cooling::APPLIANCES + given.sum::<f64>();
         let load = through + sun + gains;
         let inputs = vec![
             Amount::Of(Dimension::Temperature, hot.celsius),

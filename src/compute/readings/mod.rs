@@ -5,7 +5,7 @@ mod circuit;
 
 pub use circuit::{AMPS_BAND, CIRCUIT_TESTS, CircuitTest, INSULATION};
 
-use crate::build::Build;
+use crate::build::{Build, Task};
 use crate::compute::network::Electrical;
 use crate::fields::is_placeholder;
 use crate::kinds::Stage;
@@ -115,6 +115,7 @@ impl Readings {
         let mut readings = Self { circuits: circuit::tests(build, electrical), ..Self::default() };
         let recorded = &build.spec.recorded;
         for task in build.tasks.values().filter(|t| !is_skipped(build, t.stage)) {
+            readings.take_own(build, task);
             let (Some(part), Some(template)) = (&task.part, task.template) else { continue };
             let Some(record) = build.parts.get(part).map(|p| &p.record) else { continue };
             for reading in template.readings_of(record) {
@@ -139,6 +140,30 @@ impl Readings {
         }
         readings.judge_circuits(build);
         readings
+    }
+
+    /// Readings of a task of the build, whose texts are plain.
+    fn take_own(&mut self, build: &Build<'_>, task: &Task<'_>) {
+        // What no component stands for is recorded under the task.
+        let part = task.part.as_ref().unwrap_or(&task.id);
+        let none = |_: &str| String::new();
+        for reading in &task.readings {
+            let test = Test {
+                id: format!("{part}.{}", reading.id),
+                part: part.clone(),
+                task: task.id.clone(),
+                stage: task.stage,
+                what: reading.what.clone(),
+                expect: reading.expected(),
+                tolerance: reading.tolerance(),
+                band: Band { measured: reading.measured(&none), limits: reading.limits(&none) },
+                proves: true,
+            };
+            if let Some(text) = build.spec.recorded.readings.get(&test.id).filter(|text| is_record(&text.value)) {
+                self.results.insert(test.id.clone(), judged(build, &test, text));
+            }
+            self.tests.push(test);
+        }
     }
 
     fn judge_circuits(&mut self, build: &Build<'_>) {

@@ -104,6 +104,7 @@ fn value(value: &Value) -> FieldValue {
         Value::Price { currency, amount } => {
             FieldValue::Price(PriceOut { currency: currency.clone(), amount: *amount })
         }
+        Value::Rows(rows) => FieldValue::Rows(rows.iter().map(fields).collect()),
     }
 }
 

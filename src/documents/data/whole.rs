@@ -86,6 +86,8 @@ pub enum FieldValue {
     Price(PriceOut),
     /// Ids or texts.
     List(Vec<String>),
+    /// Small tables, such as safety messages.
+    Rows(Vec<Fields>),
     /// Yes or no.
     Flag(bool),
     /// A whole number.

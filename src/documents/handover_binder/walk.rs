@@ -81,7 +81,7 @@ pub(super) fn stations(teller: &Teller<'_>) -> Vec<Station> {
         let mut groups: IndexMap<(&str, &str), Vec<&Part<'_>>> = IndexMap::new();
         for (_, _, _, part) in of_stop {
             let place = part.places.first().map_or("", String::as_str);
-            groups.entry((if inside { place } else { "" }, part.kind.id.as_str())).or_default().push(part);
+            groups.entry((if inside { place } else { "" }, part.kind.group.as_str())).or_default().push(part);
         }
         let mut last = None;
         let rows = groups.iter().map(|((place, _), group)| {

@@ -3,8 +3,9 @@
 use crate::build::{Part, Task};
 use crate::compute::network::MAKERS;
 use crate::documents::facts::Facts;
+use crate::documents::shared::plain;
 use crate::documents::{CautionView, Context};
-use crate::kinds::TaskTemplate;
+use crate::kinds::{Measured, TaskTemplate};
 use crate::units::{Dimension, System, print};
 use serde::Serialize;
 
@@ -190,6 +191,34 @@ pub(in crate::documents) fn readings(
         }
     };
     template.readings_of(&part.record).map(view).collect()
+}
+
+/// Readings of a task of the build; its texts are plain.
+pub(in crate::documents) fn own_readings(context: &Context<'_>, task: &Task<'_>) -> Vec<ReadingView> {
+    let build = context.build;
+    let about = task.part.as_deref().unwrap_or(&task.id);
+    let component = task.part.as_ref().map_or_else(String::new, |part| build.name(part).to_owned());
+    let view = |reading: &crate::kinds::Reading| {
+        let id = format!("{about}.{}", reading.id);
+        let shown = |value: &str| match context.readings.results.get(&id) {
+            Some(result) => result.band.in_units(value, build.prints()),
+            None => value.to_owned(),
+        };
+        // A figure is printed in the units of the build, words as they stand.
+        let say = |text: &str| match reading.measured(&|_| String::new()) {
+            Measured::Words => plain(context, text),
+            _ => context.text(&Facts::new(), text),
+        };
+        ReadingView {
+            component: component.clone(),
+            what: plain(context, &reading.what),
+            expect: say(&reading.expected()),
+            tolerance: say(&reading.tolerance()),
+            recorded: build.spec.recorded.readings.get(&id).map_or_else(String::new, |v| shown(&v.value)),
+            id: reading.id.clone(),
+        }
+    };
+    task.readings.iter().map(view).collect()
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Tasks of a stage, in the order of work; the same task of several parts is told once.
 
-use super::task::{TaskView, fill, part_of, readings};
+use super::task::{TaskView, fill, own_readings, part_of, readings};
 use super::together;
 use crate::build::{Every, Task};
 use crate::documents::shared::{self, component_of, signed, task_title};
@@ -74,7 +74,8 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         id: task.id.clone(),
         component: part.map_or_else(String::new, |p| component_of(&title, &p.name)),
         title,
-        place: part.map_or_else(String::new, |p| shared::place_in_packet(context, p)),
+        place: own_place(context, task)
+            .unwrap_or_else(|| part.map_or_else(String::new, |p| shared::place_in_packet(context, p))),
         time: shared::working_time(u64::from(task.minutes)),
         people: task.people,
         critical,
@@ -91,9 +92,15 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
     }
 }
 
+/// Where a task of the build is done, where it says so.
+fn own_place(context: &Context<'_>, task: &Task<'_>) -> Option<String> {
+    Some(context.build.place_name(context.build.own_tasks.get(&task.id)?.place.first()?))
+}
+
 /// A task of `[task.…]`: its texts are plain.
 fn own(context: &Context<'_>, task: &Task<'_>, view: &mut TaskView) {
     let Some(record) = context.build.own_tasks.get(&task.id) else { return };
+    view.readings = own_readings(context, task);
     let plain = |text: &str| shared::plain(context, text);
     view.steps = record.steps.all().iter().map(|s| plain(&s.value)).collect();
     view.hold = record.hold.text().map_or_else(String::new, plain);
@@ -107,4 +114,14 @@ fn own(context: &Context<'_>, task: &Task<'_>, view: &mut TaskView) {
         })
         .into_iter()
         .collect();
+    view.cautions.extend(record.cautions.rows().iter().map(|row| {
+        let said = |field: &str| plain(row.text(field).unwrap_or_default());
+        let signal = row.text("signal").and_then(Signal::from_id).unwrap_or(Signal::Warning);
+        CautionView {
+            signal: signal.title(),
+            hazard: said("hazard"),
+            consequence: said("consequence"),
+            avoid: said("avoid"),
+        }
+    }));
 }

@@ -6,7 +6,7 @@ use crate::compute::time::{Cadence, DueKind};
 use crate::compute::upkeep;
 use crate::documents::CautionView;
 use crate::documents::alike::{Teller, Told, date_words, time_words};
-use crate::documents::calendar_feed::{capital, use_limit};
+use crate::documents::calendar_feed::{capital, group_of, use_limit};
 use crate::kinds::{Kind, System, UpkeepTemplate};
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -95,7 +95,10 @@ impl From<Told> for Steps {
 
 /// Id of the heading with the steps of a piece of upkeep.
 pub(super) fn job_id(kind: &Kind, template: &UpkeepTemplate) -> String {
-    format!("do-{}-{}", kind.id, template.id)
+    match template.own {
+        Some(_) => format!("own-{}", template.id),
+        None => format!("do-{}-{}", kind.group, template.id),
+    }
 }
 
 /// All upkeep, each once, by system.
@@ -103,9 +106,10 @@ pub(super) fn by_system(teller: &Teller<'_>) -> Vec<SystemJobs> {
     let build = teller.context().build;
     let mut found: IndexMap<(&str, &str), (&UpkeepTemplate, String, Vec<&Part<'_>>)> = IndexMap::new();
     for upkeep in build.upkeep.values() {
-        let Some(part) = build.parts.get(&upkeep.part) else { continue };
-        let key = (part.kind.id.as_str(), upkeep.template.id.as_str());
-        let title = || (upkeep.template, upkeep::title(build, upkeep), Vec::new());
+        let Some(part) = build.bearer(&upkeep.part) else { continue };
+        let template = &*upkeep.template;
+        let key = (group_of(part, Some(template)), template.id.as_str());
+        let title = || (template, upkeep::title(build, upkeep), Vec::new());
         found.entry(key).or_insert_with(title).2.push(part);
     }
     let jobs_of = |system: System| {
@@ -130,7 +134,7 @@ fn job(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Pa
         time: time_words(minutes),
         minutes,
         next: next(teller, template, parts),
-        places: teller.places(parts),
+        places: teller.places_of(parts, template),
         parts: if parts.len() > 1 { parts.iter().map(|p| whereabouts(teller, p)).collect() } else { Vec::new() },
         cautions: teller.cautions(parts, &template.cautions),
         pointed: told.iter().any(|t| t.pointed),

@@ -117,6 +117,23 @@ fn work(teller: &Teller<'_>, groups: &[&Group<'_>], season: Season) -> Vec<Work>
             });
         }
     }
+    // What the spec itself brings, of parts and of the van as a whole.
+    for upkeep in teller.context().build.own_upkeep() {
+        let template = &*upkeep.template;
+        let Some(part) = teller.context().build.bearer(&upkeep.part) else { continue };
+        if template.season.as_deref() != Some(season.word()) {
+            continue;
+        }
+        let (parts, steps) = ([part], template.steps.iter().map(String::as_str).collect::<Vec<_>>());
+        all.push(Work {
+            title: teller.joined(&parts, &template.title),
+            places: teller.places_of(&parts, template),
+            time: time_words(u64::from(template.minutes)),
+            by: who(template),
+            cautions: teller.cautions(&parts, &template.cautions),
+            lists: teller.tell_listed(&parts, &steps).into_iter().map(list).collect(),
+        });
+    }
     all
 }
 

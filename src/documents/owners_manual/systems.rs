@@ -115,7 +115,7 @@ pub struct TroubleView {
 pub(super) fn groups<'a>(build: &'a Build<'a>) -> Vec<Group<'a>> {
     let mut groups: IndexMap<&str, Group<'a>> = IndexMap::new();
     for part in build.parts.values() {
-        groups.entry(&part.kind.id).or_insert_with(|| Group { parts: Vec::new() }).parts.push(part);
+        groups.entry(&part.kind.group).or_insert_with(|| Group { parts: Vec::new() }).parts.push(part);
     }
     let mut groups: Vec<_> = groups.into_values().collect();
     groups.sort_by_key(|g| g.kind().system);

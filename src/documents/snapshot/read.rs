@@ -303,6 +303,9 @@ fn share(figure: &Figure) -> u32 {
     share
 }
 
+/// Fields of upkeep of the spec itself that change what is done.
+const TOLD_OF_UPKEEP: [&str; 7] = ["steps", "cautions", "readings", "hold", "place", "by", "minutes"];
+
 /// Upkeep with its dates.
 fn upkeep(context: &Context<'_>) -> BTreeMap<String, Item> {
     let Some(plan) = context.due_dates else { return BTreeMap::new() };
@@ -330,6 +333,13 @@ fn upkeep(context: &Context<'_>) -> BTreeMap<String, Item> {
             let often = if use_limits.is_empty() { word.to_owned() } else { use_limits };
             entry.values.entry("how often".to_owned()).or_insert_with(|| Stated::plain(often));
         }
+    }
+    // What the spec itself says of its upkeep; how often stands there already.
+    for upkeep in context.build.own_upkeep() {
+        let record = context.build.spec.upkeep.get(&upkeep.template.id);
+        let (Some(item), Some(record)) = (all.get_mut(&upkeep.id), record) else { continue };
+        let said = values(context.build, record).into_iter();
+        item.values.extend(said.filter(|(field, _)| TOLD_OF_UPKEEP.contains(&field.as_str())));
     }
     all
 }

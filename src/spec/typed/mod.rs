@@ -8,6 +8,7 @@ mod place;
 mod shell;
 mod stage;
 mod task;
+mod upkeep;
 mod usage;
 mod vehicle;
 mod weights;
@@ -18,6 +19,7 @@ pub use place::PlaceSection;
 pub use shell::Surface;
 pub use stage::StageSection;
 pub use task::TaskSection;
+pub use upkeep::UpkeepSection;
 pub use usage::Usage;
 pub use vehicle::Vehicle;
 pub use weights::Weights;
@@ -40,6 +42,7 @@ mod tests {
             ("stage", StageSection::FIELDS),
             ("recorded.weights", Weights::FIELDS),
             ("task", TaskSection::FIELDS),
+            ("upkeep", UpkeepSection::FIELDS),
         ];
         let language = Language::of(&Catalogue::built_in()).expect("declarations");
         for (section, fields) in all {

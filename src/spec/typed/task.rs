@@ -1,6 +1,6 @@
 //! `[task.<id>]`: a task of this build alone.
 
-use crate::fields::{Choice, Text, Texts, typed};
+use crate::fields::{Cautions, Choice, Component, Place, Readings, Text, Texts, typed};
 
 typed! {
     /// `[task.<id>]`: a task of this build alone.
@@ -23,5 +23,13 @@ typed! {
         hold: Text;
         /// What can hurt someone and how to avoid it; it is printed before the steps.
         caution: Text;
+        /// Component it is about.
+        component: Component;
+        /// Where it is done, where that is not the place of its component.
+        place: Place;
+        /// Safety messages, printed before the steps.
+        cautions: Cautions;
+        /// Readings it takes.
+        readings: Readings;
     }
 }

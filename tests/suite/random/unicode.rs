@@ -162,7 +162,17 @@ fn filled(decls: &Declarations, next: &mut dyn FnMut() -> String) -> IndexMap<St
             FieldType::Text | FieldType::Prose => Value::from(next()),
             // Names of other tasks.
             FieldType::Texts if name == "after" => continue,
-            FieldType::Texts => Value::from(vec![next(), next()]),
+            FieldType::Texts => Value::from(vec![format!("A{}", next()), next()]),
+            FieldType::Rows(of) => {
+                let mut row = filled(&of.fields(), next);
+                for (name, decl) in of.fields().iter().filter(|(_, decl)| decl.ty == FieldType::Choice) {
+                    row.insert(name.clone(), Value::from(decl.choices[0].clone()));
+                }
+                if row.contains_key("id") {
+                    row.insert("id".to_owned(), Value::from("r1"));
+                }
+                Value::Array(vec![Value::Table(row.into_iter().collect())])
+            }
             _ => continue,
         };
         fields.insert(name.clone(), value);
@@ -199,6 +209,12 @@ fn build(texts: &[String]) -> Draft {
     let mut task = of("task", &mut next);
     task.insert("stage".into(), "furniture".into());
     put("task", Some("more"), task);
+    let mut upkeep = of("upkeep", &mut next);
+    for when in ["once", "replace", "distance", "hours"] {
+        upkeep.shift_remove(when);
+    }
+    upkeep.insert("every".into(), "6 months".into());
+    put("upkeep", Some("care"), upkeep);
     let parts: [(&str, &str, Fields); 6] = [
         ("bank", "battery-bank", &[("capacity", "200 Ah")]),
         ("main", "main-fuse", &[("fed_from", "bank"), ("run", "0.1 m")]),

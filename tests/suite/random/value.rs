@@ -73,6 +73,7 @@ pub(super) fn value(name: &str, decl: &FieldDecl, die: Die) -> Option<Value> {
         FieldType::Choice => Value::from(decl.choices[usize::from(die.which) % decl.choices.len()].clone()),
         FieldType::Date => date(die),
         FieldType::MonthDay => Value::from(format!("{:02}-{:02}", 1 + die.which % 12, 1 + die.share % 28)),
+        FieldType::Texts if decl.required => Value::Array(vec![Value::from(text::words(die.which))]),
         FieldType::Texts => {
             let lines = (0..die.share % 4).map(|n| Value::from(text::line(die.which.wrapping_add(n)))).collect();
             Value::Array(lines)
@@ -84,6 +85,18 @@ pub(super) fn value(name: &str, decl: &FieldDecl, die: Die) -> Option<Value> {
         FieldType::Price => {
             let currency = ["EUR", "USD", "CHF", "JPY"][usize::from(die.which) % 4];
             Value::from(format!("{currency} {}.{:02}", die.share / 16, die.which % 100))
+        }
+        FieldType::Rows(of) => {
+            let row = |n: u16| {
+                let die = Die { which: die.which.wrapping_add(n), ..die };
+                let fields = of.fields();
+                let inner = fields.iter().filter_map(|(name, decl)| Some((name.clone(), value(name, decl, die)?)));
+                // An id is plain and stands once.
+                let with_id =
+                    inner.map(|(name, v)| if name == "id" { (name, Value::from(format!("r{n}"))) } else { (name, v) });
+                Value::Table(with_id.collect())
+            };
+            Value::Array((0..die.share % 3).map(row).collect())
         }
         FieldType::Conductor | FieldType::Component | FieldType::Components | FieldType::Place | FieldType::Places => {
             return None;

@@ -1,0 +1,94 @@
+//! What does not hold in the file of a kind, and where.
+
+use crate::source::Span;
+use std::fmt;
+use toml::de::{DeArray, DeTable, DeValue};
+
+/// A kind file that does not hold together. Embedded ones are covered by tests.
+#[derive(Clone, Debug)]
+pub struct KindError {
+    /// Kind.
+    pub kind: String,
+    /// Line and column, both from 1.
+    pub at: Option<(usize, usize)>,
+    /// What is wrong.
+    pub message: String,
+    /// Whether it bears the name of another kind.
+    pub shadows: bool,
+}
+
+impl fmt::Display for KindError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "kinds/{}.toml", self.kind)?;
+        if let Some((line, column)) = self.at {
+            write!(f, ":{line}:{column}")?;
+        }
+        write!(f, ": {}", self.message)
+    }
+}
+
+impl std::error::Error for KindError {}
+
+/// What is wrong with a kind, and where.
+#[derive(Debug)]
+pub(super) struct Fault {
+    pub(super) at: Place,
+    pub(super) message: String,
+}
+
+/// A place in the file of a kind.
+#[derive(Debug)]
+pub(super) enum Place {
+    /// Keys from the top of the file, the number of an entry for lists.
+    Keys(Vec<String>),
+    /// A byte.
+    Byte(usize),
+}
+
+impl Fault {
+    pub(super) fn at(path: &[&str], message: String) -> Self {
+        Self { at: Place::Keys(path.iter().map(|&key| key.to_owned()).collect()), message }
+    }
+
+    pub(super) const fn of_text(span: Span, message: String) -> Self {
+        Self { at: Place::Byte(span.start), message }
+    }
+}
+
+impl Place {
+    /// The byte; of keys that of the deepest one that the file has.
+    pub(super) fn byte_in(&self, text: &str) -> Option<usize> {
+        let keys = match self {
+            Self::Byte(byte) => return Some(*byte),
+            Self::Keys(keys) => keys,
+        };
+        let table = DeTable::parse(text).ok()?;
+        let mut found = None;
+        let mut inside: Inside<'_, '_> = Inside::Table(table.get_ref());
+        for key in keys {
+            let next = match inside {
+                Inside::Table(table) => {
+                    let Some((name, value)) = table.iter().find(|(k, _)| k.get_ref() == key) else { break };
+                    found = Some(name.span().start);
+                    value
+                }
+                Inside::List(list) => {
+                    let Some(value) = key.parse().ok().and_then(|n: usize| list.get(n)) else { break };
+                    found = Some(value.span().start);
+                    value
+                }
+            };
+            match next.get_ref() {
+                DeValue::Table(table) => inside = Inside::Table(table),
+                DeValue::Array(list) => inside = Inside::List(list),
+                _ => break,
+            }
+        }
+        found
+    }
+}
+
+enum Inside<'a, 'i> {
+    Table(&'a DeTable<'i>),
+    List(&'a DeArray<'i>),
+}
