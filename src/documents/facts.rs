@@ -127,7 +127,7 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     // What it draws in steady running: a glow pin's current is its `start_current`.
     put("load_current", figures.map_or_else(String::new, |f| amount(f.demand.running.into())));
     put("design_current", figures.map_or_else(String::new, |f| amount(f.design.into())));
-    let nominal = circuit.map(|c| source_volts(build, electrical, c));
+    let nominal = circuit.and_then(|c| source_volts(build, electrical, c));
     put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
     let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| (v - f.drop_alone, f.drop_alone));
     put("volts_at_load", at_load.map_or_else(String::new, |(v, drop)| below_source(v, drop)));
@@ -416,18 +416,18 @@ fn hundredths(volts: Volts) -> String {
 }
 
 /// Voltage to expect at the source of a circuit: that of its bank, or the rules' AC voltage.
-fn source_volts(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Volts {
-    match circuit.network {
+fn source_volts(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<Volts> {
+    Some(match circuit.network {
         Network::Ac => electrical.profile.ac.volts,
         Network::Dc => {
             let of = |part: &Part<'_>| electrical.banks.get(&part.id).map(|b| b.volts);
             let own = build.parts.get(&circuit.from).and_then(of);
             let above = || isolation::nearest(build, &circuit.from, |p| p.role() == Some(Role::Bank));
             let bank = own.or_else(|| above().into_iter().find_map(of));
-            bank.or_else(|| electrical.banks.values().next().map(|b| b.volts)).unwrap_or(Volts(12.8))
+            bank.or_else(|| electrical.banks.values().next().map(|b| b.volts))?
         }
         Network::Start | Network::Pv => Volts(12.6),
-    }
+    })
 }
 
 /// The circuit whose way protects this one: its own, or that of the panel behind a dimmer or switch.

@@ -7,6 +7,9 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 /// What a spec, or the kind's default, says in a field.
+///
+/// Without a value nothing is said, or a finding tells why it cannot be read: what is reckoned from it goes unsaid too.
+/// What stands in where a spec says nothing is a default of the declaration, never of who reads it.
 #[derive(Clone, Debug, Serialize)]
 pub struct Field<T> {
     value: Option<T>,

@@ -348,3 +348,58 @@ fn computations_take_structs_not_fields_by_name() {
     }
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
+
+/// Calls that a text makes on what `.get()` gives of a field, each with what it is called with, chain by chain.
+fn chains(code: &str) -> Vec<Vec<(&str, &str)>> {
+    fn call<'t>(rest: &mut &'t str) -> Option<(&'t str, &'t str)> {
+        let at = rest.trim_start().trim_start_matches('?').trim_start().strip_prefix('.')?;
+        let name = &at[..at.find(|c: char| !c.is_alphanumeric() && c != '_')?];
+        let inside = at[name.len()..].strip_prefix('(')?;
+        let mut depth = 1;
+        let end = inside.find(|c: char| {
+            depth += i32::from(matches!(c, '(' | '[' | '{')) - i32::from(matches!(c, ')' | ']' | '}'));
+            depth == 0
+        })?;
+        *rest = &inside[end + 1..];
+        Some((name, inside[..end].trim()))
+    }
+    let starts = code.match_indices(".get()").map(|(at, get)| &code[at + get.len()..]);
+    starts.map(|mut rest| std::iter::from_fn(|| call(&mut rest)).collect()).collect()
+}
+
+/// Whether a call puts a number of its own where a field tells none.
+fn makes_up_a_number((name, inside): (&str, &str)) -> bool {
+    let first = inside.split([',', '(']).next().unwrap_or_default().trim();
+    let number = |text: &str| text.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit());
+    let constant = first.len() > 1 && first.chars().all(|c| c.is_ascii_uppercase() || c.is_ascii_digit() || c == '_');
+    let wrapped = inside.split_once('(').is_some_and(|(ty, value)| {
+        ty.starts_with(|c: char| c.is_ascii_uppercase()) && ty.chars().all(char::is_alphanumeric) && number(value)
+    });
+    match name {
+        "unwrap_or_default" => true,
+        "unwrap_or" | "map_or" => number(first) || constant || wrapped,
+        _ => false,
+    }
+}
+
+/// Defaults stand in kinds and in the declarations of sections: who reads a field says nothing where it says nothing.
+#[test]
+fn no_reader_of_a_field_has_a_number_of_its_own() {
+    let mut read = 0;
+    for path in all_sources() {
+        if !["compute", "checks", "documents"].contains(&room(&path).as_str()) {
+            continue;
+        }
+        let text = std::fs::read_to_string(&path).expect("source");
+        for chain in chains(text.split("#[cfg(test)]").next().unwrap_or("")) {
+            read += 1;
+            let made_up = chain.iter().find(|call| makes_up_a_number(**call));
+            assert!(made_up.is_none(), "{}: .get() … {made_up:?}", path.display());
+        }
+    }
+    assert!(read > 200, "only {read} reads were found");
+    let planted = "a.tilt().get().map_or(0.0, |a| a.0); b.get().filter(|x| f(x)).unwrap_or(Volts(12.8)); c.get()?.0; \
+                   d.get().unwrap_or_default(); e.get().map_or(usual, g); f.get().unwrap_or(-1); h.get().map_or(HELD, i)";
+    let found = chains(planted).into_iter().filter(|chain| chain.iter().any(|call| makes_up_a_number(*call)));
+    assert_eq!(found.count(), 5);
+}

@@ -21,8 +21,9 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits() {
         let Some(outlet) = context.part(&circuit.to).filter(|p| p.role() == Some(Role::Outlet)) else { continue };
-        let (Some(rating), Some(breaker)) = (outlet.roles.rating().get(), figures.device.rating) else { continue };
-        let sockets = outlet.roles.gangs().get().unwrap_or(1).saturating_mul(outlet.count);
+        let told = (outlet.roles.rating().get(), outlet.roles.gangs().get(), figures.device.rating);
+        let (Some(rating), Some(gangs), Some(breaker)) = told else { continue };
+        let sockets = gangs.saturating_mul(outlet.count);
         let us = context.electrical.profile.id == "us";
         // NEC Table 210.21(B)(3), from memory: 15 A receptacles on a 20 A circuit of two or more.
         let duplex = us && sockets >= 2 && rating.0 >= 15.0 && breaker.0 <= 20.0;

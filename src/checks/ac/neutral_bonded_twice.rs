@@ -74,7 +74,8 @@ fn joined_with_shore<'a, 'k>(build: &'a Build<'k>, inverter: &Part<'k>) -> Optio
         let inlet = reach::up_to(build, &inverter.id, |p| p.role() == Some(Role::Inlet)).first().copied()?;
         return Some((inlet, build.parts.get(&inverter.id)?));
     }
-    let switches = |p: &Part<'_>| p.role() == Some(Role::Transfer) && p.roles.poles().get().unwrap_or(2) >= 2;
+    let switches =
+        |p: &Part<'_>| p.role() == Some(Role::Transfer) && p.roles.poles().get().is_none_or(|poles| poles >= 2);
     let meets = build.parts.values().filter(|p| p.role().is_some_and(Role::passes_through) && !switches(p));
     for part in meets {
         let mut ends = reach::up_to(build, &part.id, |p| switches(p) || p.role().is_some_and(reach::is_source));

@@ -19,9 +19,12 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let Some(alternator) = context.build.parts.values().find(|p| p.role() == Some(Role::Alternator)) else { return };
-    let Some(rating) = alternator.roles.rating().get() else { return };
-    let at_idle = rating * alternator.roles.idle_share().get().map_or(0.5, |r| r.0);
-    let own = alternator.roles.vehicle_load().get().unwrap_or_default();
+    let Some(told) = &alternator.roles.alternator else { return };
+    let (Some(rating), Some(idle), Some(own)) = (told.rating.get(), told.idle_share.get(), told.vehicle_load.get())
+    else {
+        return;
+    };
+    let at_idle = rating * idle.0;
     let chargers: Vec<_> = context
         .circuits()
         .filter(|(c, _)| {

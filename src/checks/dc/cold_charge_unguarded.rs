@@ -27,7 +27,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     };
     for id in context.electrical.banks.keys() {
         let Some(bank) = context.part(id).filter(|b| b.roles.chemistry().is("lfp")) else { continue };
-        let limit = bank.roles.charge_above().get().map_or(0.0, |t| t.0);
+        let Some(limit) = bank.roles.charge_above().get().map(|t| t.0) else { continue };
         if low >= limit || warmed(id) {
             continue;
         }

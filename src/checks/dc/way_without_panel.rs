@@ -19,11 +19,8 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, _) in context.circuits().filter(|(c, _)| c.owner == c.to) {
         let (Some(part), Some(from)) = (context.part(&circuit.owner), context.part(&circuit.from)) else { continue };
-        if !part.supply.way.given || from.role().is_some_and(Role::has_ways) {
-            continue;
-        }
-        let headline =
-            format!("{}: has way {}, but {} has no ways", part.id, part.supply.way.get().unwrap_or(0), from.id);
+        let Some(way) = part.supply.way.get().filter(|_| !from.role().is_some_and(Role::has_ways)) else { continue };
+        let headline = format!("{}: has way {way}, but {} has no ways", part.id, from.id);
         sink.push(
             Finding::warning(CHECK.doc.name, headline)
                 .about(&part.id)

@@ -66,7 +66,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 /// How far middle and edge of a place lie beyond `low` and `high` along an axis.
 fn beyond(place: &PlaceSection, axis: usize, low: f64, high: f64) -> Option<(f64, f64)> {
     let middle = place.at.get()?.0.get(axis)?.0;
-    let half = place.size.get().and_then(|size| Some(size.0.get(axis)?.0 / 2.0)).unwrap_or(0.0);
+    let half = place.half(axis)?.0;
     let out = |from: f64, to: f64| (low - from).max(to - high);
     Some((out(middle, middle), out(middle - half, middle + half)))
 }

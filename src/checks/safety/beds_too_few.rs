@@ -21,8 +21,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let Some(people) = context.build.usage.people.get() else { return };
     let mut beds = of_role(context, SafetyRole::Sleeping).peekable();
     let Some(first) = beds.peek().copied() else { return };
-    let sleeps = |bed: &crate::build::Part<'_>| bed.sleeps.get().unwrap_or(0).saturating_mul(bed.count);
-    let places = beds.map(sleeps).fold(0_i64, i64::saturating_add);
+    let sleeps = |bed: &crate::build::Part<'_>| Some(bed.sleeps.get()?.saturating_mul(bed.count));
+    let Some(all) = beds.map(sleeps).collect::<Option<Vec<i64>>>() else { return };
+    let places = all.into_iter().fold(0_i64, i64::saturating_add);
     if places >= people {
         return;
     }

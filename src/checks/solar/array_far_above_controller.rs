@@ -24,8 +24,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let electrical = &context.electrical;
-    let nominal = crate::compute::network::house_volts(context.build);
-    let volts = electrical.banks.values().next().map_or(nominal, |b| b.volts);
+    let Some(volts) = electrical.banks.values().next().map(|b| b.volts) else { return };
     for (controller, arrays) in strings::by_controller(context) {
         let Some(output) = controller.roles.output_current().get().map(|a| a * controller.times()) else { continue };
         let power: Watts = arrays.iter().map(|(_, s)| s.power).sum();

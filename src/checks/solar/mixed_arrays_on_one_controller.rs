@@ -49,6 +49,6 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 
 /// Voltage of an array's strings at peak power.
 fn working(array: &Part<'_>) -> Option<Volts> {
-    let series = array.roles.series().get().unwrap_or(1).max(1);
+    let series = array.roles.series().get()?.max(1);
     Some(array.roles.vmp().get()? * crate::compute::network::count(series))
 }

@@ -41,7 +41,7 @@ fn filling(
     let delivery = compressor.roles.free_air_delivery().get()?.0;
     let running = fill::running_time(fill::free_air(wheels, volume, from, to), delivery)?;
     let longest_run = compressor.roles.max_run().get().map(|s| s.0);
-    let duty = compressor.roles.duty_limit().get().map_or(1.0, |r| r.0);
+    let duty = compressor.roles.duty_limit().get()?.0;
     let total = longest_run.and_then(|l| fill::with_pauses(running, l, duty));
     let subject = format!("{}.{id}", compressor.id);
     let inputs = vec![

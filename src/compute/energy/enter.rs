@@ -60,17 +60,24 @@ fn enter_sun(build: &Build<'_>, electrical: &Electrical, id: &str, season: &Seas
     let clearness = sun.clearness.map_or_else(|| Amount::Word("no sun".to_owned()), |k| Ratio(k).into());
     ledger.enter(&s::DIFFUSE, id, Ratio(sun.diffuse_share), vec![irradiation(sun.irradiation), clearness], None);
     for (array, figures) in &season.solar.arrays {
-        let Some(part) = build.parts.get(array) else { continue };
+        let (Some(part), Some(string)) = (build.parts.get(array), electrical.strings.get(array)) else { continue };
+        let (Some(noct), Some(per_kelvin)) = (part.roles.noct().get(), part.roles.power_per_kelvin().get()) else {
+            continue;
+        };
         let subject = format!("{array}.{id}");
         let inputs =
             vec![irradiation(sun.irradiation), angle(figures.tilt), season.albedo.into(), figures.shading.into()];
         ledger.enter(&s::ON_ARRAY, &subject, irradiation(figures.on_plane), inputs, None);
-        let noct = part.roles.noct().get().map_or_else(|| Amount::Word(String::new()), Amount::from);
         let air = crate::units::Celsius(season.air[figures.hottest]);
-        ledger.enter(&s::CELL, &subject, figures.cell, vec![figures.light.round().into(), air.into(), noct], None);
-        let peak = electrical.strings.get(array).map_or(Watts(0.0), |s| s.power);
-        let per_kelvin = part.roles.power_per_kelvin().get().map_or(-0.4, |r| r.0 * 100.0);
-        let inputs = vec![peak.into(), with_minus(&format!("{} %/K", number(per_kelvin))).into()];
+        ledger.enter(
+            &s::CELL,
+            &subject,
+            figures.cell,
+            vec![figures.light.round().into(), air.into(), noct.into()],
+            None,
+        );
+        let per_kelvin = with_minus(&format!("{} %/K", number(per_kelvin.0 * 100.0)));
+        let inputs = vec![string.power.into(), per_kelvin.into()];
         ledger.enter(&s::ARRAY_DAY, &subject, day(&figures.hours), inputs, None);
     }
     if !season.solar.arrays.is_empty() {

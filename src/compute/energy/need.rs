@@ -35,8 +35,8 @@ pub struct Load {
     pub at: DayPart,
     /// Outside temperature it follows.
     pub follows: Option<Follows>,
-    /// Switching point of a frost thermostat.
-    pub on_below: Celsius,
+    /// Switching point of a frost thermostat, where it has one.
+    pub on_below: Option<Celsius>,
 }
 
 /// What the weather and the day do to the loads.
@@ -70,7 +70,7 @@ impl Load {
                 Some(Follows::ColdBox) => follow::cold_box(duty, follow::around_cold_box(outside, day.heated)),
                 Some(Follows::Heating) => follow::heating(duty, outside, hour),
                 Some(Follows::Cooling) => follow::cooling(duty, outside),
-                Some(Follows::Frost) => follow::frost(duty, outside, self.on_below.0),
+                Some(Follows::Frost) => self.on_below.map_or(0.0, |on| follow::frost(duty, outside, on.0)),
                 None => duty.clamp(0.0, 1.0),
             };
             self.power.0 * share * on[hour]
@@ -124,12 +124,12 @@ impl Need {
 }
 
 /// The loads of a build that draw power.
-pub(super) fn loads(build: &Build<'_>, volts: Volts) -> IndexMap<String, Load> {
+pub(super) fn loads(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String, Load> {
     let drawing = build.parts.values().filter(|p| matches!(p.role(), Some(Role::Load | Role::Display)));
     drawing.filter_map(|part| Some((part.id.clone(), load(build, part, volts)?))).collect()
 }
 
-fn load(build: &Build<'_>, part: &Part<'_>, volts: Volts) -> Option<Load> {
+fn load(build: &Build<'_>, part: &Part<'_>, volts: Option<Volts>) -> Option<Load> {
     let kind = match feed::of(build, part) {
         Feed::Bank => LoadKind::Dc,
         Feed::Inverter(id) => LoadKind::Inverter(id),
@@ -140,7 +140,7 @@ fn load(build: &Build<'_>, part: &Part<'_>, volts: Volts) -> Option<Load> {
         .roles
         .draw()
         .get()
-        .or_else(|| part.roles.current().get().filter(|_| kind == LoadKind::Dc).map(|a| volts * a))?;
+        .or_else(|| Some(volts? * part.roles.current().get().filter(|_| kind == LoadKind::Dc)?))?;
     let usage = part.kind.energy;
     Some(Load {
         kind,
@@ -149,20 +149,22 @@ fn load(build: &Build<'_>, part: &Part<'_>, volts: Volts) -> Option<Load> {
         hours: part.roles.hours().get(),
         at: usage.at,
         follows: usage.follows,
-        on_below: part.roles.on_below().get().unwrap_or(Celsius(5.0)),
+        on_below: part.roles.on_below().get(),
     })
 }
 
 /// Inverters that hang on the bank.
 pub(super) fn inverters(build: &Build<'_>) -> IndexMap<String, Inverter> {
     let all = build.parts.values().filter(|p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger)));
-    let one = |p: &Part<'_>| Inverter {
-        idle: p.roles.idle_draw().get().unwrap_or_default() * p.times(),
-        efficiency: Ratio(p.roles.efficiency().get().map_or(0.85, |r| r.0.clamp(0.1, 1.0))),
-        hours: p.roles.hours().get().unwrap_or(Seconds(86_400.0)),
-        at: p.kind.energy.at,
+    let one = |p: &Part<'_>| {
+        Some(Inverter {
+            idle: p.roles.idle_draw().get()? * p.times(),
+            efficiency: Ratio(p.roles.efficiency().get()?.0.clamp(0.1, 1.0)),
+            hours: p.roles.hours().get()?,
+            at: p.kind.energy.at,
+        })
     };
-    all.filter(|p| feed::on_bank(build, &p.id)).map(|p| (p.id.clone(), one(p))).collect()
+    all.filter(|p| feed::on_bank(build, &p.id)).filter_map(|p| Some((p.id.clone(), one(p)?))).collect()
 }
 
 /// Need of a day away from shore power.
@@ -175,7 +177,7 @@ pub(super) fn off_grid(loads: &IndexMap<String, Load>, inverters: &IndexMap<Stri
         match &load.kind {
             LoadKind::Dc => add(&mut need.dc, &hours),
             LoadKind::Inverter(inverter) => {
-                let efficiency = inverters.get(inverter).map_or(0.85, |i| i.efficiency.0);
+                let Some(efficiency) = inverters.get(inverter).map(|i| i.efficiency.0) else { continue };
                 add(&mut need.ac, &hours);
                 add(&mut need.inverter_loss, &hours.map(|w| w / efficiency - w));
                 if let Some(on) = on.get_mut(inverter.as_str()).filter(|_| load.power.0 > 0.0) {

@@ -11,7 +11,7 @@ use crate::compute::network::Electrical;
 use crate::compute::solar::day::SunDay;
 use crate::kinds::Follows;
 use crate::spec::Climate;
-use crate::units::{Amps, Celsius, Ratio, Seconds, Volts, WattHours, Watts};
+use crate::units::{Amps, Celsius, Ratio, Seconds, WattHours, Watts};
 
 /// Longest stay that is followed to see how long the bank lasts, days: the most nights a spec may ask for.
 const LONGEST: usize = 60;
@@ -27,14 +27,16 @@ impl Energy {
     /// The account of `build`; every figure is entered in `ledger`.
     #[must_use]
     pub fn compute(build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) -> Self {
-        let volts = electrical.banks.values().next().map_or(Volts(12.8), |b| b.volts);
-        let usage = &build.usage;
+        let volts = electrical.banks.values().next().map(|b| b.volts);
+        let nights = build.usage.nights_off_grid.get().and_then(|n| usize::try_from(n).ok());
+        // Declared with defaults: what is missing here cannot be read, and a finding says so.
+        let (Some(nights), Some(drive)) = (nights, build.usage.driving.get()) else { return Self::default() };
         let chargers = supply::steady(build, volts);
         let sum = |by: Steady| chargers.values().filter(|(b, _)| *b == by).map(|(_, w)| *w).sum::<Watts>();
         let store = store(build, electrical);
         let mut energy = Self {
-            nights: usage.nights_off_grid.get().and_then(|n| usize::try_from(n).ok()).unwrap_or(2).min(LONGEST),
-            drive: usage.driving.get().unwrap_or_default(),
+            nights: nights.min(LONGEST),
+            drive,
             engine: sum(Steady::Engine),
             loads: need::loads(build, volts),
             store,
@@ -103,7 +105,7 @@ impl Weather {
             air: air::temperatures(low, high),
             low,
             high,
-            albedo: climate.albedo.get().unwrap_or(Ratio(0.2)),
+            albedo: climate.albedo.get()?,
         })
     }
 }
@@ -139,8 +141,8 @@ fn store(build: &Build<'_>, electrical: &Electrical) -> Option<Store> {
 fn too_cold(build: &Build<'_>, electrical: &Electrical, mean: f64, heated: bool) -> bool {
     electrical.banks.keys().filter_map(|id| build.parts.get(id)).any(|bank| {
         let lithium = bank.roles.chemistry().is("lfp");
-        let limit = bank.roles.charge_above().get().map_or(0.0, |t| t.0);
-        lithium && mean < limit && !warmed(build, bank) && !(heated && inside(build, bank))
+        let below = bank.roles.charge_above().get().is_some_and(|limit| mean < limit.0);
+        lithium && below && !warmed(build, bank) && !(heated && inside(build, bank))
     })
 }
 

@@ -47,22 +47,26 @@ pub(super) fn solar(
     sun: &SunDay,
     air: &Hours,
     albedo: Ratio,
-    volts: Volts,
+    volts: Option<Volts>,
 ) -> Solar {
     let mut solar = Solar::default();
     let mut behind: IndexMap<&str, Hours> = IndexMap::new();
     for (id, string) in &electrical.strings {
         let Some(part) = build.parts.get(id) else { continue };
-        let day = array(part, string.power, sun, air, albedo);
+        let Some(day) = array(part, string.power, sun, air, albedo) else { continue };
         if let Some(controller) = string.controller.as_deref().filter(|c| charges(build, c)) {
             add(behind.entry(controller).or_insert([0.0; 24]), &day.hours);
         }
         solar.arrays.insert(id.clone(), day);
     }
     for (id, hours) in behind {
-        let Some(part) = build.parts.get(id) else { continue };
-        let efficiency = part.roles.efficiency().get().map_or(0.95, |r| r.0.clamp(0.0, 1.0));
-        let most = part.roles.output_current().get().map_or(f64::INFINITY, |a| (volts * (a * part.times())).0);
+        let (Some(part), Some(volts)) = (build.parts.get(id), volts) else { continue };
+        let (Some(efficiency), Some(current)) = (part.roles.efficiency().get(), part.roles.output_current().get())
+        else {
+            continue;
+        };
+        let efficiency = efficiency.0.clamp(0.0, 1.0);
+        let most = (volts * (current * part.times())).0;
         let out = hours.map(|w| (w * efficiency).min(most));
         solar.cut += hours.iter().zip(&out).map(|(w, o)| w * efficiency - o).sum::<f64>();
         add(&mut solar.hours, &out);
@@ -70,17 +74,17 @@ pub(super) fn solar(
     solar
 }
 
-fn array(part: &Part<'_>, peak: Watts, sun: &SunDay, air: &Hours, albedo: Ratio) -> ArrayDay {
-    let tilt = part.roles.tilt().get().map_or(0.0, |a| a.0);
+fn array(part: &Part<'_>, peak: Watts, sun: &SunDay, air: &Hours, albedo: Ratio) -> Option<ArrayDay> {
+    let tilt = part.roles.tilt().get()?.0;
     let facing = if part.kind.energy.faces == Faces::Equator { Facing::Equator } else { Facing::Any };
-    let shading = Ratio(part.roles.shading().get().map_or(0.0, |r| r.0.clamp(0.0, 1.0)));
-    let noct = part.roles.noct().get().unwrap_or(Celsius(45.0));
-    let per_kelvin = part.roles.power_per_kelvin().get().unwrap_or(Ratio(-0.004));
+    let shading = Ratio(part.roles.shading().get()?.0.clamp(0.0, 1.0));
+    let noct = part.roles.noct().get()?;
+    let per_kelvin = part.roles.power_per_kelvin().get()?;
     let plane = sun.on_plane(tilt, facing, albedo.0);
     let lights = plane.map(|g| g * (1.0 - shading.0));
     let cells: Hours = std::array::from_fn(|h| module::cell_temperature(Celsius(air[h]), lights[h], noct).0);
     let hottest = (0..24).fold(0, |top, h| if cells[h] > cells[top] { h } else { top });
-    ArrayDay {
+    Some(ArrayDay {
         tilt,
         shading,
         on_plane: plane.iter().sum::<f64>() / 1000.0,
@@ -88,7 +92,7 @@ fn array(part: &Part<'_>, peak: Watts, sun: &SunDay, air: &Hours, albedo: Ratio)
         light: lights[hottest],
         cell: Celsius(cells[hottest]),
         hours: std::array::from_fn(|h| module::power(peak, lights[h], per_kelvin, Celsius(cells[h])).0),
-    }
+    })
 }
 
 /// Whether a charger's output reaches a bank.
@@ -108,8 +112,9 @@ pub enum Steady {
 }
 
 /// Chargers of steady output with their power at the busbar.
-pub(super) fn steady(build: &Build<'_>, volts: Volts) -> IndexMap<String, (Steady, Watts)> {
+pub(super) fn steady(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String, (Steady, Watts)> {
     let mut all = IndexMap::new();
+    let Some(volts) = volts else { return all };
     for part in build.parts.values() {
         let network = part.electric().map(|e| e.network);
         let source = match (part.role(), network) {

@@ -55,13 +55,12 @@ impl Geometry {
             let limit = limit.get().map(at_most);
             ledger.enter(formula, subject, extent.value, vec![own.into(), name(build, &extent.by)], limit);
         }
-        let radius = v.tyre_radius.get().unwrap_or_default();
         for (formula, angle, field) in [
             (&f::APPROACH, &self.approach, &wanted.approach_angle),
             (&f::DEPARTURE, &self.departure, &wanted.departure_angle),
             (&f::BREAKOVER, &self.breakover, &wanted.breakover_angle),
         ] {
-            let Some(angle) = angle else { continue };
+            let (Some(angle), Some(radius)) = (angle, v.tyre_radius.get()) else { continue };
             let bound = field.get().map(|a| a.0);
             let degrees = |value: f64| Amount::Of(Dimension::Angle, value);
             let limit = bound.map(|b| at_least(degrees(b)));

@@ -131,8 +131,7 @@ pub(super) fn low_points(build: &Build<'_>) -> Vec<Point> {
             let floor = v.floor_height.get().map(|f| f + lift);
             let hung = floor.zip(at).map(|(f, at)| f + at[2]);
             let Some(height) = envelope.ground.get().or(hung) else { continue };
-            let half = place.size.get().map_or(Metres(0.0), |size| size.0[0] / 2.0);
-            let corners = at.map(|at| [at[0] - half, at[0] + half]);
+            let corners = at.zip(place.half(0)).map(|(at, half)| [at[0] - half, at[0] + half]);
             let zone_outside = place.zone() == "outside";
             let behind = envelope.behind.get().filter(|b| zone_outside && b.0 > 0.0).zip(rear_end);
             let ahead = envelope.ahead.get().filter(|a| zone_outside && a.0 > 0.0).zip(front_end);

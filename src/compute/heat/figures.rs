@@ -88,8 +88,8 @@ pub(super) fn outdoors(id: &str, climate: &Climate, celsius: &Field<Celsius>) ->
     Some(Outdoors {
         climate: id.to_owned(),
         celsius: celsius.get()?.0,
-        humidity: climate.humidity.get().map_or(0.7, |r| r.0),
-        altitude: climate.altitude.get().map_or(0.0, |m| m.0),
+        humidity: climate.humidity.get()?.0,
+        altitude: climate.altitude.get()?.0,
     })
 }
 

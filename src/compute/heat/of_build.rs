@@ -16,16 +16,12 @@ impl Heat {
     /// Computes the heat of `build`; every figure is entered in `ledger`.
     #[must_use]
     pub fn compute(build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) -> Self {
-        let usage = &build.usage;
+        // Declared with a default: where it is missing it cannot be read, and a finding says so.
+        let Some(inside) = build.usage.inside_temperature.get().map(|t| t.0) else { return Self::default() };
         let climates = build.climates.iter().filter_map(|(id, c)| outdoors(id, c, &c.low));
         let coldest = climates.reduce(|a, b| if b.celsius < a.celsius { b } else { a });
         let record_low = lows(build).1;
-        let mut heat = Self {
-            coldest,
-            record_low,
-            inside: usage.inside_temperature.get().map_or(20.0, |t| t.0),
-            ..Self::default()
-        };
+        let mut heat = Self { coldest, record_low, inside, ..Self::default() };
         heat.surfaces(build);
         heat.losses(build, ledger);
         heat.dew(build, ledger);
@@ -78,8 +74,8 @@ impl Heat {
         let floor: f64 = floors.sum();
         let given = build.vehicle.inside_volume.get().map(|l| l.0 / 1000.0);
         self.volume = given.or_else(|| (floor > 0.0).then_some(floor * HEIGHT));
-        let Some(coldest) = self.coldest.clone() else { return };
-        let changes = build.usage.air_change.get().map_or(1.0, |r| r.0);
+        let (Some(coldest), Some(changes)) = (self.coldest.clone(), build.usage.air_change.get()) else { return };
+        let changes = changes.0;
         self.infiltration = self.volume.and_then(|v| air::per_kelvin(v, changes, &coldest.air()));
         if let (Some(ua), Some(volume)) = (self.infiltration, self.volume) {
             let density = coldest.air().density().unwrap_or_default();
@@ -110,17 +106,16 @@ impl Heat {
     }
 
     fn dew(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
-        let humidity = build.usage.inside_humidity.get().map_or(0.5, |r| r.0);
-        let Some(coldest) = &self.coldest else { return };
+        let (Some(coldest), Some(humidity)) = (&self.coldest, build.usage.inside_humidity.get()) else { return };
         if self.surfaces.is_empty() || coldest.celsius >= self.inside {
             return;
         }
-        self.dew_point = psychrometrics::dew_point(self.inside, humidity);
+        self.dew_point = psychrometrics::dew_point(self.inside, humidity.0);
         let Some(dew) = self.dew_point else { return };
         let celsius = |t: f64| Amount::Of(Dimension::Temperature, t);
         for s in &self.surfaces {
             let Some(inner) = s.inner else { continue };
-            let inputs = vec![celsius(self.inside), crate::units::Ratio(humidity).into(), celsius(coldest.celsius)];
+            let inputs = vec![celsius(self.inside), humidity.into(), celsius(coldest.celsius)];
             ledger.enter(&f::INNER_FACE, &s.id, celsius(inner), inputs, Some(at_least(celsius(dew))));
         }
     }

@@ -14,13 +14,15 @@ pub(super) fn cooling(heat: &mut Heat, build: &Build<'_>, electrical: &Electrica
     let Some((climate, hot)) = climates.reduce(|a, b| if b.1.celsius > a.1.celsius { b } else { a }) else { return };
     let coolers: Vec<_> = of_role(build, ThermalRole::Cooler).collect();
     let Some(first) = coolers.first() else { return };
-    let inside = build.usage.cool_to.get().map_or(26.0, |t| t.0);
-    let people = build.usage.people.get().map_or(0.0, count);
-    let latitude = climate.latitude.get().map_or(0.0, |a| a.0);
-    let hours = cooling::day_length(latitude, climate.month.get().unwrap_or(7));
-    let peak = cooling::peak(climate.irradiation.get().map_or(0.0, |i| i.0), hours).unwrap_or(0.0);
+    let usage = &build.usage;
+    let told = (usage.cool_to.get(), usage.people.get().map(count), usage.air_change.get());
+    let (Some(inside), Some(people), Some(changes)) = told else { return };
+    let (inside, changes) = (inside.0, changes.0);
+    let sun = (climate.latitude.get(), climate.month.get(), climate.irradiation.get());
+    let (Some(latitude), Some(month), Some(irradiation)) = sun else { return };
+    // No sun rises: nothing of it comes in.
+    let peak = cooling::peak(irradiation.0, cooling::day_length(latitude.0, month)).unwrap_or(0.0);
     let load = heat.transmission.map(|transmission| {
-        let changes = build.usage.air_change.get().map_or(1.0, |r| r.0);
         let air = heat.volume.and_then(|v| air::per_kelvin(v, changes, &hot.air())).unwrap_or(0.0);
         let through = (transmission + air) * (hot.celsius - inside).max(0.0);
         let faces = heat.surfaces.iter();

@@ -37,7 +37,7 @@ pub(super) fn fuel(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
         }
         heat.heaters.insert(part.id.clone(), Burnt { fuel: word.to_owned(), efficiency, night });
     }
-    let nights = build.usage.nights_off_grid.get().map_or(0.0, count);
+    let Some(nights) = build.usage.nights_off_grid.get().map(count) else { return };
     for (word, kind) in [("diesel", Fuel::Diesel), ("petrol", Fuel::Petrol), ("lpg", Fuel::Lpg)] {
         let Some(aboard) = aboard(build, word, kind) else { continue };
         let night: f64 = heat.heaters.values().filter(|b| b.fuel == word).filter_map(|b| b.night).sum();

@@ -13,9 +13,9 @@ use crate::units::{Dimension, Metres, Seconds, Watts};
 
 /// Temperature of the standing water as the cold begins, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
 const STANDING: f64 = 10.0;
-/// Temperature that heat trace and pads hold where their thermostat is not named, °C.
+/// Temperature that a pipe must be held at, °C: what a thermostat of heat trace is set to.
 const HELD: f64 = 5.0;
-/// Conductivity of insulation where it is not given, W/(mK). Source: [`crate::tables::sources::TANK_LOSS`].
+/// Conductivity of the insulation of a tank, W/(mK). Source: [`crate::tables::sources::TANK_LOSS`].
 const CONDUCTIVITY: f64 = 0.037;
 
 /// The temperature outside at which `power` is what is lost, from what is lost at `low`: losses grow with the difference.
@@ -62,13 +62,12 @@ pub fn is_outside(build: &Build<'_>, part: &Part<'_>) -> bool {
 
 fn sleeved(build: &Build<'_>, part: &Part<'_>, insulation: Option<f64>) -> Option<Sleeved> {
     let of = |field: &Field<Metres>| field.get().map(|m| m.0);
-    let own =
-        || if part.roles.insulated().is_set() { of(part.roles.insulation_thickness()).unwrap_or(0.0) } else { 0.0 };
+    let own = || if part.roles.insulated().is_set() { of(part.roles.insulation_thickness()) } else { Some(0.0) };
     Some(Sleeved {
         bore: of(part.roles.inside_diameter()).filter(|d| *d > 0.0)?,
         outside: of(part.roles.outside_diameter()).filter(|d| *d > 0.0)?,
-        insulation: insulation.unwrap_or_else(own),
-        conductivity: part.roles.insulation_conductivity().get().map_or(CONDUCTIVITY, |q| q.0),
+        insulation: insulation.or_else(own)?,
+        conductivity: part.roles.insulation_conductivity().get()?.0,
         film: if is_outside(build, part) { FILM_OUTSIDE } else { FILM_INSIDE },
     })
 }
@@ -82,19 +81,18 @@ fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>, record: Option<f64>
     let trace = traces.into_iter().find(|t| t.roles.protects().names(&part.id));
     let around = trace.and_then(|t| t.roles.insulation_thickness().get().map(|q| q.0));
     let sleeved = sleeved(build, part, around);
-    let rise = part.roles.rise().get().map_or(0.0, |q| q.0);
     Some(Run {
         outside: is_outside(build, part),
         insulated: sleeved.is_some_and(|s| s.insulation > 0.0),
         trace: trace.map(|t| t.id.clone()),
         drain: drained_by(build, &part.id).map(|v| v.id.clone()),
-        self_draining: medium == "waste" && rise < 0.0,
+        self_draining: medium == "waste" && part.roles.rise().get().is_some_and(|rise| rise.0 < 0.0),
         loss: sleeved.zip(low).and_then(|(s, low)| Some(s.loss(HELD, low)? * DESIGN_FACTOR)),
         to_zero: sleeved.zip(low).and_then(|(s, low)| s.to_zero(STANDING, low)),
         to_ice: sleeved.zip(low).and_then(|(s, low)| s.to_ice(low)),
         on_record: sleeved.zip(record).and_then(|(s, low)| s.to_zero(STANDING, low).zip(s.to_ice(low))),
         holds_to: trace.zip(sleeved).zip(low).and_then(|((trace, s), low)| {
-            let (length, warm) = (trace.roles.length().get()?.0, held_by(trace));
+            let (length, warm) = (trace.roles.length().get()?.0, held_by(trace)?);
             let power = trace.roles.draw().get()?.0 / length;
             enter_hold(part, (warm, low), power, s.loss(warm, low)? * DESIGN_FACTOR, ledger)
         }),
@@ -102,8 +100,8 @@ fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>, record: Option<f64>
 }
 
 /// Temperature that a trace or pad holds, °C.
-fn held_by(part: &Part<'_>) -> f64 {
-    part.roles.on_below().get().map_or(HELD, |t| t.0)
+fn held_by(part: &Part<'_>) -> Option<f64> {
+    part.roles.on_below().get().map(|t| t.0)
 }
 
 fn enter(part: &Part<'_>, run: &Run, (low, record): (Option<f64>, Option<f64>), ledger: &mut Ledger) {
@@ -129,20 +127,20 @@ fn enter(part: &Part<'_>, run: &Run, (low, record): (Option<f64>, Option<f64>), 
 }
 
 fn trace(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Option<Held> {
-    let length = part.roles.length().get()?.0;
+    let length = part.roles.length().get()?;
     let around = part.roles.insulation_thickness().get().map(|q| q.0);
-    let warm = held_by(part);
+    let warm = held_by(part)?;
     let protected = part.roles.protects().all().iter().filter_map(|p| build.parts.get(&p.value));
     let losses = protected.filter_map(|p| sleeved(build, p, around)?.loss(warm, low));
     let per_metre = losses.reduce(f64::max)? * DESIGN_FACTOR;
-    let (power, need) = (part.roles.draw().get()?.0 * part.times(), per_metre * length * part.times());
+    let (power, need) = (part.roles.draw().get()?.0 * part.times(), per_metre * length.0 * part.times());
     let holds_to = enter_hold(part, (warm, low), power, need, ledger).unwrap_or(low);
     let held = Held { power, need, holds_to };
     let inputs = vec![
         Amount::Of(Dimension::Temperature, warm),
         Amount::Of(Dimension::Temperature, low),
         Amount::Of(Dimension::LinearPower, per_metre),
-        part.roles.length().get().unwrap_or_default().into(),
+        length.into(),
         Watts(held.need).into(),
     ];
     ledger.enter(&f::TRACE, &part.id, Watts(held.power), inputs, Some(at_least(Watts(held.need))));
@@ -158,8 +156,8 @@ fn pad(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Opt
     let litres = tank.roles.capacity_litres().get().map(|q| q.0)?;
     let edge = (litres / 1000.0).cbrt();
     let lengths = [of(tank.roles.length()), of(tank.roles.width()), of(tank.roles.height())].map(|l| l.unwrap_or(edge));
-    let insulation = part.roles.tank_insulation().get().map_or(0.0, |q| q.0);
-    let warm = held_by(part);
+    let insulation = part.roles.tank_insulation().get()?.0;
+    let warm = held_by(part)?;
     let need = tank_loss(lengths, insulation, CONDUCTIVITY, warm, low)?;
     let power = part.roles.draw().get()?.0 * part.times();
     let holds_to = enter_hold(part, (warm, low), power, need, ledger).unwrap_or(low);

@@ -60,8 +60,8 @@ impl MechanicsFigures {
             }
         }
         for (id, t) in &self.tie_downs {
-            let points = build.parts.get(id).map_or(0.0, points);
-            let one = if points > 0.0 { t.rated / points } else { 0.0 };
+            let Some(points) = build.parts.get(id).and_then(points).filter(|n| *n > 0.0) else { continue };
+            let one = t.rated / points;
             let limit = Some(at_least(force(t.required)));
             ledger.enter(&f::TIE_DOWN, id, force(t.rated), vec![points.into(), force(one), t.mass.into()], limit);
         }
@@ -151,18 +151,19 @@ fn restraint_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<Restraint> {
 fn tie_down_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<TieDown> {
     let one = part.roles.working_load().get()?.0;
     let riding: Kilograms = aboard.on.get(part.id.as_str()).into_iter().flatten().map(|i| i.mass).sum();
-    let mass = riding + part.roles.secures().get().unwrap_or_default();
+    let mass = part.roles.secures().get().into_iter().fold(riding, |all, loose| all + loose);
+    let points = points(part)?;
     (mass.0 > 0.0).then(|| TieDown {
         mass,
         required: restraint::working_load(mass),
-        rated: one * points(part),
+        rated: one * points,
         given: part.roles.working_load().given,
     })
 }
 
 /// Points of all pieces of a lashing rail.
-fn points(part: &Part<'_>) -> f64 {
-    part.roles.points().get().map_or(1.0, whole) * part.times()
+fn points(part: &Part<'_>) -> Option<f64> {
+    Some(whole(part.roles.points().get()?) * part.times())
 }
 
 fn struts_of(build: &Build<'_>, aboard: &Aboard<'_>, part: &Part<'_>) -> Result<Struts, NoForce> {

@@ -1,6 +1,6 @@
 //! The bank: energy, limits, fault current.
 
-use super::demand::inverter_draw;
+use super::demand::{diversity, inverter_draw};
 use super::returns::stands_in_return;
 use super::{CircuitFigures, Electrical};
 use crate::build::{Build, Feeding, Part};
@@ -46,25 +46,26 @@ pub struct Bank {
 
 pub(super) fn banks(build: &Build<'_>, all: &Electrical) -> IndexMap<String, Bank> {
     let banks = build.parts.values().filter(|p| p.role() == Some(Role::Bank));
-    banks.map(|p| (p.id.clone(), bank(build, all, p))).collect()
+    banks.filter_map(|p| Some((p.id.clone(), bank(build, all, p)?))).collect()
 }
 
-fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Bank {
+/// `None` where what every kind of bank tells cannot be read in the spec.
+fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<Bank> {
     let times = part.times();
-    let capacity = part.roles.capacity_charge().get().unwrap_or_default() * times;
-    let volts = voltage(part);
+    let capacity = part.roles.capacity_charge().get()? * times;
+    let volts = voltage(part)?;
     let energy = battery::energy(capacity, volts);
     // Planned use: common practice, no source.
-    let usual = if chemistry(part) == Chemistry::Lfp { 0.8 } else { 0.5 };
-    let usable_share = part.roles.usable().get().unwrap_or(Ratio(usual));
-    let resistance = resistance(part);
+    let usual = Ratio(if chemistry(part)? == Chemistry::Lfp { 0.8 } else { 0.5 });
+    let usable_share = part.roles.usable().get().unwrap_or(usual);
+    let resistance = resistance(part)?;
     let outputs = build.circuits.values().filter(|c| c.feeding == Feeding::Output && c.network == Network::Dc);
     let own = outputs.filter(|c| is_fed_by(build, &c.to, &part.id));
     let charge: Amps = own.filter_map(|c| all.circuits.get(&c.id)).map(|c: &CircuitFigures| c.demand.load).sum();
     let combined = build.parts.values().filter(|p| p.role() == Some(Role::InverterCharger));
     let combined = combined.filter(|p| is_fed_by(build, &p.id, &part.id));
     let charge = charge + combined.filter_map(|p| Some(p.roles.output_current().get()? * p.times())).sum();
-    Bank {
+    Some(Bank {
         capacity,
         volts,
         energy,
@@ -79,33 +80,33 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Bank {
         max_discharge: part.roles.max_discharge().get().map(|a| a * times),
         charge,
         max_charge: part.roles.max_charge().get().map(|a| a * times),
-    }
+    })
 }
 
 /// Nominal voltage of a bank.
-pub(super) fn voltage(part: &Part<'_>) -> Volts {
-    part.roles.voltage().get().unwrap_or(Volts(12.8))
+pub(super) fn voltage(part: &Part<'_>) -> Option<Volts> {
+    part.roles.voltage().get()
 }
 
 /// Resistance inside a bank: what the spec gives, else the usual one.
-pub(super) fn resistance(part: &Part<'_>) -> Ohms {
-    given_resistance(part).or_else(|| usual_resistance(part)).unwrap_or(Ohms(0.001))
+pub(super) fn resistance(part: &Part<'_>) -> Option<Ohms> {
+    given_resistance(part).or_else(|| usual_resistance(part))
 }
 
 /// From the maker's fault current or resistance.
 fn given_resistance(part: &Part<'_>) -> Option<Ohms> {
     let maker = part.roles.fault_current().get().map(|f| f * part.times());
-    let of_fault = maker.and_then(|f| fault::internal_from_fault(voltage(part), f));
+    let of_fault = maker.and_then(|f| fault::internal_from_fault(voltage(part)?, f));
     of_fault.or_else(|| part.roles.internal_resistance().get().map(|r| r / part.times()))
 }
 
 fn usual_resistance(part: &Part<'_>) -> Option<Ohms> {
-    let capacity = part.roles.capacity_charge().get().unwrap_or_default() * part.times();
-    fault::usual_internal_resistance(chemistry(part), capacity, voltage(part))
+    let capacity = part.roles.capacity_charge().get()? * part.times();
+    fault::usual_internal_resistance(chemistry(part)?, capacity, voltage(part)?)
 }
 
-fn chemistry(part: &Part<'_>) -> Chemistry {
-    part.roles.chemistry().text().and_then(Chemistry::parse).unwrap_or(Chemistry::Lfp)
+fn chemistry(part: &Part<'_>) -> Option<Chemistry> {
+    part.roles.chemistry().text().and_then(Chemistry::parse)
 }
 
 /// Current that everything behind `part` draws at one time. What the circuits carry may be more: charge current
@@ -122,11 +123,10 @@ fn each_drawn<'a>(build: &'a Build<'_>, all: &'a Electrical, part: &'a str) -> i
         Some(match to.role() {
             Some(role) if role.passes_through() => {
                 let behind: Vec<Amps> = each_drawn(build, all, &to.id).collect();
-                let share = to.roles.diversity().get().map_or(1.0, |r| r.0);
-                let shared = behind.iter().copied().sum::<Amps>() * share;
+                let shared = behind.iter().copied().sum::<Amps>() * diversity(to).0;
                 behind.into_iter().fold(shared, Amps::max)
             }
-            Some(Role::InverterCharger) => inverter_draw(to).0,
+            Some(Role::InverterCharger) => inverter_draw(to)?.0,
             _ => all.circuits.get(&c.id)?.demand.load,
         })
     })

@@ -123,10 +123,10 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
     let volts = nominal(build, circuit, profile);
     let continuous = |p: &Part<'_>| p.electric().is_some_and(|e| e.continuous);
     let demand = match circuit.feeding {
-        Feeding::Output => Demand::of(output(from, volts), continuous(from)),
+        Feeding::Output => output(from, volts).map_or_else(Demand::default, |amps| Demand::of(amps, continuous(from))),
         Feeding::Shore => {
             let relay = to.roles.transfer_rating().get();
-            let load = to.roles.shore_limit().get().or(relay).unwrap_or_default();
+            let Some(load) = to.roles.shore_limit().get().or(relay) else { return Demand::default() };
             let main = from.roles.rating().get().filter(|_| from.role() == Some(Role::AcPanel));
             let most = [relay, main]
                 .into_iter()
@@ -156,14 +156,12 @@ fn shore(load: Amps, most: Option<Amps>, factor: f64) -> Demand {
 }
 
 /// Current a part puts out.
-fn output(part: &Part<'_>, volts: Volts) -> Amps {
-    match part.role() {
-        Some(Role::Inverter | Role::InverterCharger) => {
-            part.roles.power().get().unwrap_or_default() * part.times() / volts
-        }
-        Some(Role::Alternator) => part.roles.rating().get().unwrap_or_default(),
-        _ => part.roles.output_current().get().unwrap_or_default() * part.times(),
-    }
+fn output(part: &Part<'_>, volts: Volts) -> Option<Amps> {
+    Some(match part.role() {
+        Some(Role::Inverter | Role::InverterCharger) => part.roles.power().get()? * part.times() / volts,
+        Some(Role::Alternator) => part.roles.rating().get()?,
+        _ => part.roles.output_current().get()? * part.times(),
+    })
 }
 
 /// Short-circuit current of the arrays whose cable arrives at `part`, through isolators: what the cables up to the
@@ -171,28 +169,28 @@ fn output(part: &Part<'_>, volts: Volts) -> Amps {
 fn arrays(build: &Build<'_>, part: &Part<'_>) -> Amps {
     let is_array = |p: &Part<'_>| p.role() == Some(Role::Array);
     let short = |p: &Part<'_>| {
-        let strings = p.roles.parallel().get().map_or(1.0, count) * p.times();
-        p.roles.isc().get().unwrap_or_default() * strings
+        let strings = count(p.roles.parallel().get()?) * p.times();
+        Some(p.roles.isc().get()? * strings)
     };
     if is_array(part) {
-        return short(part);
+        return short(part).into_iter().sum();
     }
     let ends = |c: &Circuit| build.parts.get(&c.from).is_some_and(is_array);
     let above = build.upstream(&part.id).along(|c| c.network == Network::Pv).until(ends).parts();
-    above.filter(|p| is_array(p)).map(short).sum()
+    above.filter(|p| is_array(p)).filter_map(short).sum()
 }
 
 fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<String, Demand>) -> Demand {
     let Some(electric) = part.electric() else { return Demand::default() };
     let network = electric.network;
+    let of = |amps: Amps| Demand::of(amps, electric.continuous);
     match electric.role {
         Role::Inverter | Role::InverterCharger => {
-            let draw = inverter_draw(part);
-            let surge = (draw.1 - draw.0).max(Amps(0.0));
-            Demand { surge, ..Demand::of(draw.0, electric.continuous) }
+            let Some((steady, peak)) = inverter_draw(part) else { return Demand::default() };
+            Demand { surge: (peak - steady).max(Amps(0.0)), ..Demand::of(steady, electric.continuous) }
         }
-        Role::Charger => Demand::of(charger_input(build, part, network, volts), electric.continuous),
-        Role::Outlet => Demand::of(part.roles.rating().get().unwrap_or_default(), electric.continuous),
+        Role::Charger => charger_input(build, part, network, volts).map_or_else(Demand::default, of),
+        Role::Outlet => part.roles.rating().get().map_or_else(Demand::default, of),
         Role::Shunt => build
             .leaving(part.supply.fed_from.first().unwrap_or_default())
             .filter(|c| c.to != part.id && c.network == network)
@@ -217,7 +215,8 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
                 Some(start) if electric.long_start => {
                     Demand { load: (start * part.times()).max(steady.load), ..steady }
                 }
-                start => Demand { surge: (start.unwrap_or_default() - one).max(Amps(0.0)), ..steady },
+                Some(start) => Demand { surge: (start - one).max(Amps(0.0)), ..steady },
+                None => steady,
             }
         }
     }
@@ -230,7 +229,7 @@ pub(super) type Known<'a> = &'a dyn Fn(&str) -> Option<Demand>;
 pub(super) fn behind(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts, known: Known<'_>) -> Demand {
     let each: Vec<Demand> = each_behind(build, part, network, volts, known).collect();
     let all = each.iter().copied().fold(Demand::default(), Demand::and);
-    let shared = all.scaled(part.roles.diversity().get().unwrap_or(Ratio(1.0)));
+    let shared = all.scaled(diversity(part));
     // Whatever share runs together, the largest load runs whole.
     shared.or(each.into_iter().fold(Demand::default(), Demand::or))
 }
@@ -258,7 +257,8 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
     let sum = |sum: Demand, p: &Part<'_>| sum.and(charged(build, p));
     match part.role() {
         Some(Role::InverterCharger) => {
-            Demand::of(part.roles.output_current().get().unwrap_or_default() * part.times(), true)
+            let current = part.roles.output_current().get();
+            current.map_or_else(Demand::default, |amps| Demand::of(amps * part.times(), true))
         }
         Some(Role::Shunt) => {
             let bank = part.supply.fed_from.first().unwrap_or_default();
@@ -270,9 +270,10 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
             let arriving =
                 build.arriving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Output);
             let chargers = arriving.filter_map(|c| build.parts.get(&c.from));
-            let one =
-                |p: &Part<'_>| Demand::of(output(p, house_volts(build)), p.electric().is_some_and(|e| e.continuous));
-            let here = chargers.map(one).fold(Demand::default(), Demand::and);
+            let one = |p: &Part<'_>| {
+                Some(Demand::of(output(p, house_volts(build))?, p.electric().is_some_and(|e| e.continuous)))
+            };
+            let here = chargers.filter_map(one).fold(Demand::default(), Demand::and);
             let further = build.leaving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
             further.filter_map(|c| build.parts.get(&c.to)).filter(|p| p.role() != Some(Role::Shunt)).fold(here, sum)
         }
@@ -281,22 +282,28 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
 }
 
 /// Continuous and surge current an inverter takes at the voltage just above its cut-off.
-pub(super) fn inverter_draw(part: &Part<'_>) -> (Amps, Amps) {
-    let (Some(power), Some(low)) = (part.roles.power().get(), part.roles.low_cutoff().get()) else {
-        return (Amps(0.0), Amps(0.0));
-    };
-    let efficiency = part.roles.efficiency().get().unwrap_or(Ratio(0.85));
-    let draw = inverter::draw(power, part.roles.surge_power().get(), efficiency, low);
-    draw.map_or((Amps(0.0), Amps(0.0)), |d| (d.continuous * part.times(), d.surge * part.times()))
+pub(super) fn inverter_draw(part: &Part<'_>) -> Option<(Amps, Amps)> {
+    let (power, low, efficiency) =
+        (part.roles.power().get()?, part.roles.low_cutoff().get()?, part.roles.efficiency().get()?);
+    let draw = inverter::draw(power, part.roles.surge_power().get(), efficiency, low)?;
+    Some((draw.continuous * part.times(), draw.surge * part.times()))
 }
 
-fn charger_input(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts) -> Amps {
+fn charger_input(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts) -> Option<Amps> {
     if let Some(input) = part.roles.input_current().get() {
-        return input * part.times();
+        return Some(input * part.times());
     }
     let twelves = house_volts(build) / Volts(12.0);
-    let out = part.roles.output_current().get().unwrap_or_default() * part.times();
-    let power = out * (CHARGING_VOLTS * twelves) / part.roles.efficiency().get().map_or(0.9, |r| r.0.max(0.1));
+    let out = part.roles.output_current().get()? * part.times();
+    let power = out * (CHARGING_VOLTS * twelves) / part.roles.efficiency().get()?.0.max(0.1);
     let at = if network == Network::Start { ENGINE_RUNNING_LOW } else { volts };
-    Watts(power.0) / at
+    Some(Watts(power.0) / at)
+}
+
+/// Share of what hangs behind a part that runs at one time; all of it behind a part that knows no such share.
+pub(super) fn diversity(part: &Part<'_>) -> Ratio {
+    match part.roles.diversity().get() {
+        Some(share) => share,
+        None => Ratio(1.0),
+    }
 }

@@ -23,10 +23,11 @@ pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
         ledger.enter(&f::LOADING, id, panel.carried, vec![panel.connected.into(), panel.diversity.into()], limit);
     }
     for part in build.parts.values().filter(|p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger))) {
-        let (Some(power), Some(low)) = (part.roles.power().get(), part.roles.low_cutoff().get()) else { continue };
-        let efficiency = part.roles.efficiency().get().unwrap_or(Ratio(0.85));
+        let told = (part.roles.power().get(), part.roles.efficiency().get(), part.roles.low_cutoff().get());
+        let (Some(power), Some(efficiency), Some(low)) = told else { continue };
+        let Some((steady, _)) = demand::inverter_draw(part) else { continue };
         let inputs = vec![power.into(), efficiency.into(), low.into()];
-        ledger.enter(&f::INVERTER_CURRENT, &part.id, demand::inverter_draw(part).0, inputs, None);
+        ledger.enter(&f::INVERTER_CURRENT, &part.id, steady, inputs, None);
     }
     for (id, source) in &all.ac_sources {
         let limit = Some(at_most(source.capacity));

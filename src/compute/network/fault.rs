@@ -39,7 +39,7 @@ impl Shorts {
     /// At the posts of the banks.
     pub(super) fn of_banks(build: &Build<'_>) -> Self {
         let banks = build.parts.values().filter(|p| p.role() == Some(Role::Bank));
-        let short = |p: &Part<'_>| Some((p.id.clone(), Short::of(bank::voltage(p), bank::resistance(p))?));
+        let short = |p: &Part<'_>| Some((p.id.clone(), Short::of(bank::voltage(p)?, bank::resistance(p)?)?));
         Self { at: banks.filter_map(short).collect() }
     }
 

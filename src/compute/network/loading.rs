@@ -41,7 +41,7 @@ fn panel(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Panel {
         build.arriving(&part.id).filter(|c| c.owner == part.id).map(|c| load(&c.id)).fold(Amps(0.0), Amps::max);
     let connected: Amps = build.leaving(&part.id).filter(|c| c.feeding.draws()).map(|c| load(&c.id)).sum();
     let charged: Amps = build.arriving(&part.id).filter(|c| c.feeding == Feeding::Output).map(|c| load(&c.id)).sum();
-    let diversity = part.roles.diversity().get().unwrap_or(Ratio(1.0));
+    let diversity = demand::diversity(part);
     let whole = |n: Option<i64>| n.and_then(|n| u32::try_from(n).ok());
     let wanted = (part.role() == Some(Role::AcPanel)).then(|| {
         let known = |id: &str| all.circuits.get(id).map(|c| c.demand);
@@ -92,14 +92,14 @@ pub struct AcSource {
 
 pub(super) fn ac_sources(build: &Build<'_>, all: &Electrical) -> IndexMap<String, AcSource> {
     let is_source = |p: &&Part<'_>| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger | Role::Inlet));
-    build.parts.values().filter(is_source).map(|p| (p.id.clone(), ac_source(build, all, p))).collect()
+    build.parts.values().filter(is_source).filter_map(|p| Some((p.id.clone(), ac_source(build, all, p)?))).collect()
 }
 
-fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> AcSource {
+fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<AcSource> {
     let volts = all.profile.ac.volts;
     let capacity = match part.role() {
-        Some(Role::Inlet) => ac::supply_capacity(part.roles.rating().get().unwrap_or_default(), volts),
-        _ => part.roles.power().get().unwrap_or_default() * part.times(),
+        Some(Role::Inlet) => ac::supply_capacity(part.roles.rating().get()?, volts),
+        _ => part.roles.power().get()? * part.times(),
     };
     let from_shore = part.role() == Some(Role::Inlet);
     let mut loads = IndexMap::new();
@@ -115,7 +115,7 @@ fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> AcSource {
                 // A charger is never meant to run from the bank it charges.
                 Some(Role::Charger) if !from_shore => {}
                 Some(role) if role.passes_through() => {
-                    open.push((to.id.clone(), share * to.roles.diversity().get().map_or(1.0, |r| r.0)));
+                    open.push((to.id.clone(), share * demand::diversity(to).0));
                 }
                 Some(Role::InverterCharger) => open.push((to.id.clone(), share)),
                 _ => {
@@ -129,11 +129,11 @@ fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> AcSource {
         Some((_, t)) if t >= *w => top,
         _ => Some((id.clone(), *w)),
     });
-    AcSource {
+    Some(AcSource {
         capacity,
         fixed_load: loads.values().copied().sum(),
         largest,
         surge: part.roles.surge_power().get().map(|w| w * part.times()),
         outlets,
-    }
+    })
 }

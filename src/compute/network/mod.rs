@@ -226,6 +226,10 @@ pub fn is_end(build: &Build<'_>, circuit: &Circuit) -> bool {
     draws && !role.is_some_and(Role::passes_through)
 }
 
+/// Voltage of a cable to modules that no array of the spec stands at: 36 cells at their peak power. Common practice, no
+/// source; nothing flows there yet.
+const NO_STRING: Volts = Volts(18.0);
+
 /// Nominal voltage of a circuit: 12, 24 or 48 V DC by the bank, the rules' AC voltage, the string's own for solar.
 #[must_use]
 pub fn nominal(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Volts {
@@ -233,7 +237,7 @@ pub fn nominal(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Volts
         Network::Ac => profile.ac.volts,
         Network::Start => Volts(12.0),
         Network::Dc => house_volts(build),
-        Network::Pv => string_volts(build, &circuit.from).unwrap_or(Volts(18.0)),
+        Network::Pv => string_volts(build, &circuit.from).unwrap_or(NO_STRING),
     }
 }
 
@@ -241,10 +245,11 @@ pub fn nominal(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Volts
 #[must_use]
 pub fn house_volts(build: &Build<'_>) -> Volts {
     let bank = build.parts.values().find(|p| p.role() == Some(Role::Bank));
-    let volts = bank.and_then(|b| b.roles.voltage().get()).map_or(12.8, |v| v.0);
-    Volts(if volts > 36.0 {
+    // All kinds are 12 V parts: what another bank would make of them is a finding.
+    let Some(volts) = bank.and_then(|b| b.roles.voltage().get()) else { return Volts(12.0) };
+    Volts(if volts.0 > 36.0 {
         48.0
-    } else if volts > 18.0 {
+    } else if volts.0 > 18.0 {
         24.0
     } else {
         12.0
@@ -255,7 +260,7 @@ pub fn house_volts(build: &Build<'_>) -> Volts {
 fn string_volts(build: &Build<'_>, part: &str) -> Option<Volts> {
     let above = build.upstream(part).along(|c| c.network == Network::Pv).single().parts();
     let array = build.parts.get(part).into_iter().chain(above).find(|p| p.role() == Some(Role::Array))?;
-    Some(array.roles.vmp().get()? * array.roles.series().get().map_or(1.0, count))
+    Some(array.roles.vmp().get()? * count(array.roles.series().get()?))
 }
 
 #[expect(clippy::cast_precision_loss, reason = "the reader bounds counts far below 2^52")]

@@ -30,24 +30,25 @@ pub(super) fn strings(build: &Build<'_>) -> IndexMap<String, Strings> {
     let lows = build.climates.values().flat_map(|c| [c.record_low.get(), c.low.get()]);
     let coldest = lows.flatten().fold(None, |low: Option<Celsius>, t| Some(low.map_or(t, |l| l.min(t))));
     let arrays = build.parts.values().filter(|p| p.role() == Some(Role::Array));
-    arrays.map(|p| (p.id.clone(), string(build, p, coldest))).collect()
+    arrays.filter_map(|p| Some((p.id.clone(), string(build, p, coldest)?))).collect()
 }
 
-fn string(build: &Build<'_>, part: &Part<'_>, coldest: Option<Celsius>) -> Strings {
-    let series = part.roles.series().get().map_or(1.0, count);
-    let parallel = part.roles.parallel().get().map_or(1.0, count) * part.times();
-    let voc = part.roles.voc().get().unwrap_or_default() * series;
-    let per_kelvin = part.roles.voc_per_kelvin().get().unwrap_or(Ratio(-0.0028));
-    Strings {
-        power: part.roles.power().get().unwrap_or_default() * (series * parallel),
+fn string(build: &Build<'_>, part: &Part<'_>, coldest: Option<Celsius>) -> Option<Strings> {
+    let array = part.roles.array.as_ref()?;
+    let series = count(array.series.get()?);
+    let parallel = count(array.parallel.get()?) * part.times();
+    let voc = array.voc.get()? * series;
+    let per_kelvin = array.voc_per_kelvin.get()?;
+    Some(Strings {
+        power: array.power.get()? * (series * parallel),
         coldest,
         voc,
         // Data-sheet convention: Voc(T) = Voc(25 °C) · (1 + β·(T − 25 K)).
         voc_cold: coldest.map(|t| voc * (1.0 + per_kelvin.0 * (t.0 - 25.0))),
         per_kelvin,
-        isc: part.roles.isc().get().unwrap_or_default() * parallel,
+        isc: array.isc.get()? * parallel,
         controller: controller(build, &part.id),
-    }
+    })
 }
 
 /// The controller an array reaches through isolators.

@@ -105,8 +105,8 @@ impl Water {
 
     fn tanks(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
         for part in of_role(build, PlumbingRole::FreshTank) {
-            let Some(one) = litres_of(part.roles.capacity_litres()) else { continue };
-            let residual = litres_of(part.roles.residual()).unwrap_or(0.0);
+            let told = (litres_of(part.roles.capacity_litres()), litres_of(part.roles.residual()));
+            let (Some(one), Some(residual)) = told else { continue };
             let strength = part.roles.bleach().get();
             let litres = one * part.times();
             let bleach = strength.and_then(|s| dose::bleach(litres, s.0, dose::TARGET));
@@ -130,10 +130,10 @@ impl Water {
 
     fn days(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
         let usage = &build.usage;
-        let people = usage.people.get().map_or(0.0, crate::compute::network::count);
-        let Some(each) = usage.water_per_person.get().map(|l| l.0) else { return };
+        let told = (usage.people.get(), usage.nights_off_grid.get(), usage.water_per_person.get());
+        let (Some(people), Some(nights), Some(Litres(each))) = told else { return };
+        let [people, nights] = [people, nights].map(crate::compute::network::count);
         let usable: f64 = self.fresh.values().map(|t| t.usable).sum();
-        let nights = usage.nights_off_grid.get().map_or(0.0, crate::compute::network::count);
         let day = 86_400.0;
         if usable > 0.0 {
             self.fresh_days = supply::days(usable, people, each);
@@ -174,15 +174,13 @@ impl Water {
 
     fn heaters(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
         for part in of_role(build, PlumbingRole::Heater) {
-            let (Some(litres), Some(set)) =
-                (litres_of(part.roles.capacity_litres()), part.roles.set_temperature().get())
-            else {
-                continue;
-            };
+            let roles = &part.roles;
+            let told = (litres_of(roles.capacity_litres()), roles.set_temperature().get(), roles.standing_loss().get());
+            let (Some(litres), Some(set), Some(loss)) = told else { continue };
             let litres = litres * part.times();
             let energy = hot::energy(litres, COLD, set.0);
             let output = part.roles.heat_output().get().map(|w| w * part.times());
-            let loss = part.roles.standing_loss().get().unwrap_or_default() * part.times();
+            let loss = loss * part.times();
             let recovery = output.and_then(|w| hot::recovery(energy, w.0, loss.0));
             let mixed = hot::mixed(litres, set.0, COLD, 40.0);
             let cold = || Amount::Of(Dimension::Temperature, COLD);

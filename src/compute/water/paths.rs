@@ -37,10 +37,10 @@ pub(crate) fn pipe_of(run: &Part<'_>) -> Option<Pipe> {
     Some(Pipe {
         diameter: of(run.roles.inside_diameter()).filter(|d| *d > 0.0)?,
         length: of(run.roles.length())?,
-        bends: run.roles.bends().get().map_or(0.0, crate::compute::network::count),
+        bends: crate::compute::network::count(run.roles.bends().get()?),
         bend_radius: 1.0,
         roughness: if hose { HOSE } else { SMOOTH },
-        rise: of(run.roles.rise()).unwrap_or(0.0),
+        rise: of(run.roles.rise())?,
     })
 }
 

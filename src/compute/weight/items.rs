@@ -154,8 +154,7 @@ fn spread(
 /// Mass in the middle of a place.
 fn position(place: &PlaceSection, mass: Kilograms) -> Option<PointMass> {
     let [x, y, z] = place.at.get()?.0;
-    let half = place.size.get().map_or(Metres(0.0), |size| size.0[2] / 2.0);
-    Some(PointMass { mass, x, y, z: z + half })
+    Some(PointMass { mass, x, y, z: z + place.half(2)? })
 }
 
 /// Belted seats that no component brings: those of the cab, the driver's included.

@@ -51,22 +51,32 @@ struct State {
     tolerance: Ratio,
 }
 
-fn state(build: &Build<'_>) -> State {
-    let weighing = build.parts.values().find_map(|p| p.roles.weighing.as_ref());
+/// A build without a weighbridge: full of fuel, everything else empty, nobody aboard. Common practice for the
+/// tolerance: scale, fuel and loose parts together.
+const UNSAID: State = State { fuel: 1.0, fresh: 0.0, grey: 0.0, people: 0.0, tolerance: Ratio(0.03) };
+
+/// `None` where what the weighbridge says of it cannot be read.
+fn state(build: &Build<'_>) -> Option<State> {
+    let said = match build.parts.values().find_map(|p| p.roles.weighing.as_ref()) {
+        None => UNSAID,
+        Some(weighing) => State {
+            fuel: weighing.fuel_share.get()?.0,
+            fresh: weighing.fresh_share.get()?.0,
+            grey: weighing.grey_share.get()?.0,
+            people: count(weighing.people.get()?),
+            tolerance: weighing.tolerance.get()?,
+        },
+    };
     // What was written down at the scale goes before what the component says of weighings.
     let weighed = &build.weights;
-    let share = |written: &Field<Ratio>, said: Option<&Field<Ratio>>, usual: f64| {
-        written.get().or_else(|| said?.get()).map_or(usual, |r| r.0)
-    };
-    let people = weighed.people.get().or_else(|| weighing?.people.get());
-    State {
-        fuel: share(&weighed.fuel_share, weighing.map(|w| &w.fuel_share), 1.0),
-        fresh: share(&weighed.fresh_share, weighing.map(|w| &w.fresh_share), 0.0),
-        grey: share(&weighed.grey_share, weighing.map(|w| &w.grey_share), 0.0),
-        people: people.map_or(0.0, count),
-        // Common practice: scale, fuel and loose parts together.
-        tolerance: Ratio(share(Field::NONE, weighing.map(|w| &w.tolerance), 0.03)),
-    }
+    let share = |written: &Field<Ratio>, said: f64| written.get().map_or(said, |r| r.0);
+    Some(State {
+        fuel: share(&weighed.fuel_share, said.fuel),
+        fresh: share(&weighed.fresh_share, said.fresh),
+        grey: share(&weighed.grey_share, said.grey),
+        people: weighed.people.get().map_or(said.people, count),
+        tolerance: said.tolerance,
+    })
 }
 
 /// Kilograms in a litre of fuel: middle of EN 590 and EN 228, from memory; only the comparison rests on it.
@@ -83,7 +93,7 @@ pub(super) fn compare(build: &Build<'_>, base: &Base, items: &Items, person: Kil
     if weights.fields.values().all(|e| !e.given) {
         return Vec::new();
     }
-    let state = state(build);
+    let Some(state) = state(build) else { return Vec::new() };
     let mut aboard: Vec<Item> = items.all.iter().filter_map(|i| then_aboard(i, &state)).collect();
     if state.people > 0.0 {
         let mass = person * state.people;

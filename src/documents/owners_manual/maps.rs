@@ -100,7 +100,7 @@ fn panel(teller: &Teller<'_>, part: &Part<'_>) -> PanelMap {
     let build = context.build;
     let used = build.leaving(&part.id).filter_map(|c| c.way).max().unwrap_or(0);
     // A panel that claims thousands of ways is a finding elsewhere; here it must not fill the disk.
-    let given = part.roles.ways().get().and_then(|w| u32::try_from(w).ok()).unwrap_or(0).min(100);
+    let given = part.roles.ways().get().and_then(|w| u32::try_from(w).ok()).map_or(used, |ways| ways.min(100));
     let words = part.roles.way_names().all();
     let row = |way: u32| {
         let word = usize::try_from(way - 1).ok().and_then(|i| words.get(i)).map_or("", |w| w.value.as_str());

@@ -1,6 +1,7 @@
 //! `[place.<id>]`: where things are.
 
 use crate::fields::{Choice, Lengths3, Text, typed};
+use crate::units::Metres;
 
 typed! {
     /// `[place.<id>]`: where things are.
@@ -19,6 +20,12 @@ typed! {
 }
 
 impl PlaceSection {
+    /// Half of its size along an axis; a place without a size is a point.
+    #[must_use]
+    pub fn half(&self, axis: usize) -> Option<Metres> {
+        self.size.get().map_or(Some(Metres(0.0)), |size| size.0.get(axis).map(|whole| *whole / 2.0))
+    }
+
     /// Its zone; where the word of the spec could not be read, what is declared for places that say nothing.
     #[must_use]
     pub fn zone(&self) -> &str {
