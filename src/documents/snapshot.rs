@@ -5,6 +5,7 @@ pub mod sections;
 
 use super::Context;
 use crate::build::Build;
+use crate::fields::Change;
 use crate::units::System;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -23,6 +24,9 @@ pub struct Stated {
     /// The number that it is, in the inside unit of its dimension; nobody reads it out of what is shown.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub value: Option<f64>,
+    /// What another value means for the part that it is of, as its field says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub change: Option<Change>,
 }
 
 /// Begins an exact value that is a list of component ids.
@@ -87,7 +91,7 @@ impl Stated {
     #[must_use]
     pub fn exactly(shown: impl Into<String>, exact: impl Into<String>) -> Self {
         let (shown, exact) = (shown.into(), exact.into());
-        Self { exact: if exact == shown { String::new() } else { exact }, shown, value: None }
+        Self { exact: if exact == shown { String::new() } else { exact }, shown, ..Self::default() }
     }
 
     /// Ids of components.

@@ -2,7 +2,8 @@
 
 use crate::units::{Bound, Dimension};
 use indexmap::IndexMap;
-use serde::{Deserialize, Deserializer};
+use schemars::JsonSchema;
+use serde::{Deserialize, Deserializer, Serialize};
 
 /// Fields by name, in the order of the declaring file.
 pub type Declarations = IndexMap<String, FieldDecl>;
@@ -180,7 +181,7 @@ pub struct FieldDecl {
 }
 
 /// What has to be done with a part of which a field changed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Change {
     /// It goes to another place.

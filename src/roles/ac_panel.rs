@@ -7,9 +7,9 @@ role! {
     /// Consumer unit with numbered ways.
     AcPanel = "ac-panel" in Electric {
         /// Number of branch ways.
-        ways: must i64;
+        ways: must i64 { change = "replaced" };
         /// Rating of the main breaker. Not above the inlet's.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// Share of the fixed loads that runs at one time. Below 100 % the owner must mind what runs together.
         diversity: must Ratio;
         /// Fault current its breakers can break, from the maker.

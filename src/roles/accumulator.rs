@@ -7,7 +7,7 @@ role! {
     /// Evens out a pump.
     Accumulator = "accumulator" in Plumbing {
         /// Total volume of the vessel.
-        volume: must Litres;
+        volume: must Litres { change = "replaced" };
         /// Highest working pressure.
         max_pressure: must Kilopascals { bound = "most" };
     }

@@ -7,7 +7,7 @@ role! {
     /// Vehicle alternator.
     Alternator = "alternator" in Electric {
         /// Rated output, hot, from the vehicle's papers or the alternator's plate.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// What the vehicle itself uses with lights, fan and heater on.
         vehicle_load: must Amps;
         /// Share of the rating it gives at idle.

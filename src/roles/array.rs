@@ -8,7 +8,7 @@ role! {
     /// Solar array.
     Array = "array" in Electric {
         /// Peak power of one module.
-        power: must Watts;
+        power: must Watts { change = "replaced" };
         /// Open-circuit voltage of one module, from its plate.
         voc: must Volts;
         /// Short-circuit current of one module, from its plate.
@@ -24,9 +24,9 @@ role! {
         /// Cell temperature at 800 W/m² and 20 °C, from the data sheet.
         noct: must Celsius;
         /// Modules in series in each string.
-        series: must i64;
+        series: must i64 { change = "replaced" };
         /// Strings in parallel.
-        parallel: must i64;
+        parallel: must i64 { change = "replaced" };
         /// Tilt from level.
         tilt: must Degrees;
         /// Share of the sun lost to shade, dirt and aim.
@@ -34,6 +34,6 @@ role! {
         /// Length of the loose lead.
         lead: may Metres;
         /// How the modules are held. roof-bonded and bonnet: flexible modules, glued.
-        mount: may Choice { choices = ["roof-rack", "roof-brackets", "roof-bonded", "bonnet"] };
+        mount: may Choice { choices = ["roof-rack", "roof-brackets", "roof-bonded", "bonnet"]; change = "replaced" };
     }
 }

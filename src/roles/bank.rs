@@ -8,15 +8,15 @@ role! {
     /// Energy store of the house network.
     Bank = "bank" in Electric {
         /// lfp: lithium iron phosphate with a built-in management system. agm: sealed lead-acid.
-        chemistry: must Choice { choices = ["lfp", "agm"] };
+        chemistry: must Choice { choices = ["lfp", "agm"]; change = "replaced" };
         /// Rated capacity of the whole bank at its nominal voltage.
-        capacity: must AmpHours;
+        capacity: must AmpHours { change = "replaced" };
         /// Nominal voltage of the whole bank: that of a 12 V system, since all kinds are 12 V parts.
-        voltage: must Volts;
+        voltage: must Volts { change = "replaced" };
         /// Share of the capacity planned for use. Usual: 80 % for lfp, 50 % for agm.
         usable: may Ratio;
         /// Number of batteries or strings in parallel.
-        parallel: must i64;
+        parallel: must i64 { change = "replaced" };
         /// Highest continuous discharge current of the whole bank, from the maker.
         max_discharge: may Amps;
         /// Highest charge current of the whole bank, from the maker.

@@ -8,13 +8,13 @@ role! {
     /// Burns fuel, and so may give off carbon monoxide.
     Burner = "burner" in Safety {
         /// Fuel of the burner.
-        fuel: may Choice { choices = ["diesel", "petrol", "lpg"] };
+        fuel: may Choice { choices = ["diesel", "petrol", "lpg"]; change = "replaced" };
         /// Liquid fuel used in one hour of burning. LPG is counted as liquid.
         fuel_per_hour: may Litres;
         /// Gas used in one hour with all burners at full flame.
         gas_per_hour: may Kilograms;
         /// Highest heat output.
-        heat_output: must Watts;
+        heat_output: must Watts { change = "replaced" };
         /// Burning time per day.
         hours: may Seconds;
     }

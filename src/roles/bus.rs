@@ -7,6 +7,6 @@ role! {
     /// Busbar.
     Bus = "bus" in Electric {
         /// Continuous rating of the bar.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
     }
 }

@@ -7,7 +7,7 @@ role! {
     /// Puts energy into the house network.
     Charger = "charger" in Electric {
         /// Rated charge current.
-        output_current: must Amps { min = "1 A"; max = "200 A" };
+        output_current: must Amps { min = "1 A"; max = "200 A"; change = "replaced" };
         /// Output power as a share of input power.
         efficiency: must Ratio { min = "50 %"; max = "100 %" };
         /// Largest current it takes at its input, from the maker or as set.

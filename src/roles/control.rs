@@ -8,7 +8,7 @@ role! {
     /// In-line switch, dimmer or relay.
     Control = "control" in Electric {
         /// Current it may carry without end.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// Lead that the dimmer chops. A negative dimmer needs its own negative from every light; no light on it may share a negative with another circuit.
         switched_lead: may Choice { choices = ["positive", "negative"] };
         /// Brightness at the lowest setting.

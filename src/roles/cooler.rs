@@ -7,7 +7,7 @@ role! {
     /// Cools the air inside.
     Cooler = "cooler" in Thermal {
         /// Cooling output at 35 °C outside.
-        cooling: must Watts;
+        cooling: must Watts { change = "replaced" };
         /// Electrical power at full output.
         draw: must Watts;
         /// Share of the time the compressor runs while it is on.

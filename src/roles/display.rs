@@ -22,8 +22,8 @@ role! {
         /// Components whose switch or display sits on this panel.
         holds: may Components;
         /// Width of the opening.
-        width: may Metres;
+        width: may Metres { change = "replaced" };
         /// Height of the opening.
-        height: may Metres;
+        height: may Metres { change = "replaced" };
     }
 }

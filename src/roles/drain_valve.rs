@@ -14,6 +14,6 @@ role! {
         /// Temperature at which a frost valve opens.
         opens_below: must Celsius;
         /// Inside diameter.
-        diameter: must Metres;
+        diameter: must Metres { change = "replaced" };
     }
 }

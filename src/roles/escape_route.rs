@@ -8,9 +8,9 @@ role! {
     /// Way out in an emergency.
     EscapeRoute = "escape-route" in Safety {
         /// Clear width when open. 610 × 430 mm is the least in United States practice (from memory).
-        width: must Metres;
+        width: must Metres { change = "replaced" };
         /// Clear height when open.
-        height: must Metres;
+        height: must Metres { change = "replaced" };
         /// The window, door or hatch itself, where it is a component of its own.
         leads_through: may Component;
         /// Side of the van it is in; left out, that of the window it leads through, or of the skin its place lies at.

@@ -8,7 +8,7 @@ role! {
     /// Holds drinking water.
     FreshTank = "fresh-tank" in Plumbing {
         /// Usable volume of the tank.
-        capacity: must Litres;
+        capacity: must Litres { change = "replaced" };
         /// Water the outlet cannot reach.
         residual: must Litres;
         /// Strength of the bleach that sanitises it, as named on the bottle: 6 % and so on.
@@ -16,10 +16,10 @@ role! {
         /// Inside the insulated body, or under the floor.
         position: must Choice { choices = ["inside", "under-floor"] };
         /// Outside length, along the vehicle.
-        length: may Metres;
+        length: may Metres { change = "replaced" };
         /// Outside width, across the vehicle.
-        width: may Metres;
+        width: may Metres { change = "replaced" };
         /// Outside height.
-        height: may Metres;
+        height: may Metres { change = "replaced" };
     }
 }

@@ -8,14 +8,14 @@ role! {
     /// Holds waste water.
     GreyTank = "grey-tank" in Plumbing {
         /// Usable volume of the tank.
-        capacity: must Litres;
+        capacity: must Litres { change = "replaced" };
         /// Inside the insulated body, or under the floor.
         position: must Choice { choices = ["inside", "under-floor"] };
         /// Outside length, along the vehicle.
-        length: may Metres;
+        length: may Metres { change = "replaced" };
         /// Outside width, across the vehicle.
-        width: may Metres;
+        width: may Metres { change = "replaced" };
         /// Outside height.
-        height: may Metres;
+        height: may Metres { change = "replaced" };
     }
 }

@@ -12,6 +12,6 @@ role! {
         /// Motorised valve it stands in for.
         bypass_of: may Component;
         /// Inside diameter.
-        diameter: must Metres;
+        diameter: must Metres { change = "replaced" };
     }
 }

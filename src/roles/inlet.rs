@@ -8,7 +8,7 @@ role! {
     /// Shore inlet.
     Inlet = "inlet" in Electric {
         /// Rating of the inlet: for example 30 A at 120 V, or 16 A at 230 V.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// Side of the van it is on.
         side: must Choice { choices = ["left", "right", "rear"] };
     }

@@ -8,9 +8,9 @@ role! {
     /// Makes AC from the DC of the bank, charges it from AC, and chooses between the two.
     InverterCharger = "inverter-charger" in Electric {
         /// Continuous output power at 25 °C or warmer, from the maker.
-        power: must Watts;
+        power: must Watts { change = "replaced" };
         /// Power it gives for a few seconds to start a motor, from the maker.
-        surge_power: may Watts;
+        surge_power: may Watts { change = "replaced" };
         /// Output power as a share of input power at full load.
         efficiency: must Ratio;
         /// Bank voltage at which it stops inverting.
@@ -20,9 +20,9 @@ role! {
         /// Hours a day it is switched on away from shore power, for the energy account.
         hours: must Seconds;
         /// Output voltage. Left out, it is that of the build's rules.
-        output_voltage: may Volts;
+        output_voltage: may Volts { change = "replaced" };
         /// Rated charge current into the bank.
-        output_current: must Amps;
+        output_current: must Amps { change = "replaced" };
         /// Shore inlet, or the breaker behind it, that feeds it.
         shore_from: may Component;
         /// Current its transfer relay passes from shore to the outlets.

@@ -12,6 +12,6 @@ role! {
         /// Gas in one full cylinder.
         cylinder_gas: must Kilograms;
         /// Gas in the cylinder.
-        gas: must Choice { choices = ["propane", "butane", "mix"] };
+        gas: must Choice { choices = ["propane", "butane", "mix"]; change = "replaced" };
     }
 }

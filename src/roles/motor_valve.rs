@@ -10,6 +10,6 @@ role! {
         /// Tank it drains.
         tank: may Component;
         /// Inside diameter.
-        diameter: must Metres;
+        diameter: must Metres { change = "replaced" };
     }
 }

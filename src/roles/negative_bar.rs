@@ -16,7 +16,7 @@ role! {
         /// Size of that cable. Left out, that of the positive cable, or larger where this one needs it.
         conductor: may ConductorSize;
         /// Continuous rating of the bar. Give it at least the rating of the positive bar.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// Rated temperature of its insulation. Left out, that of the rules in force.
         insulation: may Celsius;
         /// Conductors that carry current in the same bundle, this one included.

@@ -7,7 +7,7 @@ role! {
     /// AC outlet.
     Outlet = "outlet" in Electric {
         /// Rated current.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// Number of sockets in it.
         gangs: must i64;
         /// It also works away from shore power.

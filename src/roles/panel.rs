@@ -8,11 +8,11 @@ role! {
     /// Fuse panel with numbered ways.
     Panel = "panel" in Electric {
         /// Number of ways.
-        ways: must i64;
+        ways: must i64 { change = "replaced" };
         /// Continuous rating of the whole panel.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// Fuse or breaker family of the ways.
-        family: must Choice { choices = ["blade", "mini-blade", "maxi-blade", "breaker"] };
+        family: must Choice { choices = ["blade", "mini-blade", "maxi-blade", "breaker"]; change = "replaced" };
         /// Largest fuse one way may hold.
         largest_way: must Amps;
         /// Share of the connected load that runs at one time, for the panel's feeder.

@@ -14,7 +14,7 @@ role! {
         /// Component at the downstream end.
         to: may Component;
         /// Length of the pipe as laid.
-        length: must Metres;
+        length: must Metres { change = "replaced" };
         /// Inside diameter.
         inside_diameter: must Metres;
         /// Outside diameter.

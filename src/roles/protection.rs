@@ -8,8 +8,8 @@ role! {
     /// In-line fuse or breaker.
     Protection = "protection" in Electric {
         /// Rating. Left out, it is sized from the load and the conductor.
-        rating: may Amps;
+        rating: may Amps { change = "replaced" };
         /// Fuse family.
-        family: must Choice;
+        family: must Choice { change = "replaced" };
     }
 }

@@ -7,7 +7,7 @@ role! {
     /// Lifts water from the tank to the outlets.
     Pump = "pump" in Plumbing {
         /// Open flow at no back pressure.
-        flow: must LitresPerMinute;
+        flow: must LitresPerMinute { change = "replaced" };
         /// Pressure at which the switch stops the pump.
         cut_out: must Kilopascals;
         /// Highest lift at which the pump primes itself.

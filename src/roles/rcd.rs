@@ -8,7 +8,7 @@ role! {
     /// Residual-current device.
     Rcd = "rcd" in Electric {
         /// Load current it may carry.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// Residual current at which it trips: 30 mA usual where 230 V rules apply, 5 mA class where 120 V rules ask for a GFCI.
         trip_current: must Amps;
         /// Kind of residual current it sees. Inverters and chargers need at least a.

@@ -8,8 +8,8 @@ role! {
     /// In-line measuring shunt.
     Shunt = "shunt" in Electric {
         /// Rating of the shunt.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// Where the display is, in plain words.
-        display_place: may Text;
+        display_place: may Text { change = "moved" };
     }
 }

@@ -8,9 +8,9 @@ role! {
     /// Someone sleeps there.
     Sleeping = "sleeping" in Safety {
         /// Sleeping length.
-        length: must Metres;
+        length: must Metres { change = "replaced" };
         /// Sleeping width.
-        width: must Metres;
+        width: must Metres { change = "replaced" };
         /// How it becomes a bed.
         arrangement: may Choice { choices = ["fixed", "make-up", "lift", "bunk"] };
     }

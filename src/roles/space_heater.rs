@@ -8,9 +8,9 @@ role! {
     /// Warms the air inside.
     SpaceHeater = "space-heater" in Thermal {
         /// Highest heat output.
-        heat_output: must Watts;
+        heat_output: must Watts { change = "replaced" };
         /// Fuel of the burner.
-        fuel: must Choice { choices = ["diesel", "petrol", "lpg"] };
+        fuel: must Choice { choices = ["diesel", "petrol", "lpg"]; change = "replaced" };
         /// Liquid fuel used in one hour at highest output. LPG is counted as liquid.
         fuel_per_hour: must Litres;
         /// Fuel the pick-up leaves in the tank, so that the engine can still start.

@@ -8,8 +8,8 @@ role! {
     /// Vehicle starter battery.
     StartBattery = "start-battery" in Electric {
         /// Rated capacity.
-        capacity: must AmpHours;
+        capacity: must AmpHours { change = "replaced" };
         /// Lead-acid type, as the vehicle expects it.
-        battery_type: must Choice { choices = ["flooded", "efb", "agm"] };
+        battery_type: must Choice { choices = ["flooded", "efb", "agm"]; change = "replaced" };
     }
 }

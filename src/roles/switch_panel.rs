@@ -8,11 +8,11 @@ role! {
     /// Switch panel with numbered ways and a master.
     SwitchPanel = "switch-panel" in Electric {
         /// Number of switched ways, spare ones included.
-        ways: must i64;
+        ways: must i64 { change = "replaced" };
         /// Largest current of the whole panel.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// Fuse family of the ways.
-        family: must Choice { choices = ["blade", "mini-blade", "maxi-blade", "breaker"] };
+        family: must Choice { choices = ["blade", "mini-blade", "maxi-blade", "breaker"]; change = "replaced" };
         /// Largest fuse or breaker one way may hold.
         largest_way: must Amps;
         /// Share of all ways that is on at the same time.

@@ -10,7 +10,7 @@ role! {
         /// Pipe runs and valves it protects.
         protects: may Components;
         /// Heated length of the pipe.
-        length: must Metres;
+        length: must Metres { change = "replaced" };
         /// Electrical power of the whole cable: heated length times power per metre.
         draw: must Watts;
         /// Thickness of insulation round pipe and cable.

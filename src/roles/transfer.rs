@@ -7,7 +7,7 @@ role! {
     /// Chooses between AC sources.
     Transfer = "transfer" in Electric {
         /// Rated current of its contacts.
-        rating: must Amps;
+        rating: must Amps { change = "replaced" };
         /// Poles it switches. Two for one live and the neutral.
         poles: must i64;
     }

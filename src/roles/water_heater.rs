@@ -7,9 +7,9 @@ role! {
     /// Makes hot water.
     WaterHeater = "water-heater" in Plumbing {
         /// Hot water the tank holds.
-        capacity: must Litres { min = "2 L"; max = "80 L" };
+        capacity: must Litres { min = "2 L"; max = "80 L"; change = "replaced" };
         /// Heat given to the water.
-        heat_output: must Watts;
+        heat_output: must Watts { change = "replaced" };
         /// Share of the fuel's heat that reaches the water.
         efficiency: may Ratio;
         /// Temperature at which the thermostat stops.

@@ -8,7 +8,7 @@ role! {
     /// Lets water out: tap, shower.
     WaterOutlet = "water-outlet" in Plumbing {
         /// Flow with the outlet full open.
-        flow: must LitresPerMinute { min = "1 L/min"; max = "15 L/min" };
+        flow: must LitresPerMinute { min = "1 L/min"; max = "15 L/min"; change = "replaced" };
         /// Pressure needed at the outlet for that flow.
         min_pressure: must Kilopascals;
         /// Grey tank the shower drains to.

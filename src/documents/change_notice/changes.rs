@@ -4,6 +4,7 @@ use super::renames::{self, Renames, renamed, same};
 use crate::compute::formulas::electrical as formulas;
 use crate::compute::ledger::Formula;
 use crate::documents::snapshot::{END_NAMES, FigureItem, IDS, Item, SheetItem, Snapshot, Stated, TOLD_OF_HIDDEN};
+use crate::fields::Change;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -16,6 +17,9 @@ pub struct ValueChange {
     pub was: String,
     /// As it is, "" where it went.
     pub is: String,
+    /// What has to be done with the part that it is of.
+    #[serde(skip)]
+    pub change: Option<Change>,
 }
 
 /// A thing that is new or went.
@@ -76,7 +80,7 @@ impl Difference {
 
 impl ValueChange {
     fn reversed(self) -> Self {
-        Self { name: self.name, was: self.is, is: self.was }
+        Self { was: self.is, is: self.was, ..self }
     }
 }
 
@@ -164,7 +168,7 @@ impl Changes {
             page: {
                 let shown = |s: &Snapshot| s.page.shown.clone();
                 let differs = alike && old.page != new.page && !old.sheets.is_empty() && !new.sheets.is_empty();
-                differs.then(|| ValueChange { name: "page".to_owned(), was: shown(old), is: shown(new) })
+                differs.then(|| ValueChange { name: "page".to_owned(), was: shown(old), is: shown(new), change: None })
             },
             recorded: {
                 let moved = old.recorded.iter().map(|(id, value)| (renamed(id, &map), value.clone())).collect();
@@ -254,7 +258,9 @@ fn value_changes(old: &BTreeMap<String, Stated>, new: &BTreeMap<String, Stated>,
             return None;
         }
         let shown = |value: Option<&Stated>| value.unwrap_or(&none).shown.clone();
-        Some(ValueChange { name: name.clone(), was: shown(was), is: shown(is) })
+        // A record from before fields had marks knows none: the graver of both sides.
+        let change = was.and_then(|was| was.change).max(is.and_then(|is| is.change));
+        Some(ValueChange { name: name.clone(), was: shown(was), is: shown(is), change })
     };
     names.into_iter().filter_map(change).collect()
 }
@@ -395,7 +401,7 @@ mod tests {
         assert_eq!(changes.components.removed, [Named { id: "fan".into(), name: "Fan".into() }]);
         assert_eq!(changes.components.added, [Named { id: "heater".into(), name: "Heater".into() }]);
         let values = &changes.components.changed[0].values;
-        assert_eq!(values, &[ValueChange { name: "draw".into(), was: "5 W".into(), is: "7 W".into() }]);
+        assert_eq!(values, &[ValueChange { name: "draw".into(), was: "5 W".into(), is: "7 W".into(), change: None }]);
         assert_eq!(Changes::between(&b, &a), changes.reversed());
     }
 

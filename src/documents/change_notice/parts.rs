@@ -3,46 +3,8 @@
 use super::changes::{Changed, Changes, ValueChange};
 use super::readable;
 use crate::documents::snapshot::{IDS, Item, Snapshot};
+use crate::fields::Change;
 use crate::kinds::Stage;
-
-/// Fields that say where a component is.
-const WHERE: [&str; 5] = ["place", "places", "second_place", "display_place", "on"];
-
-/// Fields that say which one it is: its kind, what its maker calls it, what it measures and what it is rated for.
-/// What it draws, how long it runs and what it weighs may be put right on paper alone, and are not among them.
-const WHICH: [&str; 31] = [
-    "kind",
-    "maker_ref",
-    "part",
-    "battery_type",
-    "capacity",
-    "chemistry",
-    "cooling",
-    "depth",
-    "diameter",
-    "family",
-    "flow",
-    "fuel",
-    "gas",
-    "heat_output",
-    "height",
-    "length",
-    "mount",
-    "output_current",
-    "output_voltage",
-    "parallel",
-    "power",
-    "rating",
-    "series",
-    "surge_power",
-    "tank_volume",
-    "thickness",
-    "type",
-    "voltage",
-    "volume",
-    "ways",
-    "width",
-];
 
 /// What is to be done with a component as a whole.
 #[derive(Clone, Debug)]
@@ -67,8 +29,8 @@ impl PartWork<'_> {
 /// Components that were moved or replaced.
 pub(super) fn of(changes: &Changes) -> Vec<PartWork<'_>> {
     let work = |part| {
-        let those = |fields: &[&str]| of_fields(part, fields);
-        let (replaced, moved) = (those(&WHICH), those(&WHERE));
+        let those = |change| of_values(part, change);
+        let (replaced, moved) = (those(Change::Replaced), those(Change::Moved));
         let other_kind = replaced.iter().any(|v| v.name == "kind");
         let (what, title) = match (replaced.is_empty(), moved.is_empty()) {
             (true, true) => return None,
@@ -81,8 +43,9 @@ pub(super) fn of(changes: &Changes) -> Vec<PartWork<'_>> {
     changes.components.changed.iter().filter_map(work).collect()
 }
 
-fn of_fields(part: &Changed, fields: &[&str]) -> Vec<ValueChange> {
-    let those = part.values.iter().filter(|v| fields.contains(&v.name.as_str()));
+/// The values that say so by the mark of their field.
+fn of_values(part: &Changed, change: Change) -> Vec<ValueChange> {
+    let those = part.values.iter().filter(|v| v.change == Some(change));
     those.cloned().map(readable).collect()
 }
 

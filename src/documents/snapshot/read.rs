@@ -12,8 +12,9 @@ use crate::documents::calendar_feed;
 use crate::documents::facts::{self, Facts, SWITCHED};
 use crate::documents::ics::Entry;
 use crate::documents::shared::{self, Reader, cable};
-use crate::fields::{Record, Value};
+use crate::fields::{Declarations, Record, Value};
 use crate::kinds::TaskTemplate;
+use crate::roles::Common;
 use crate::units::{Dimension, System};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -97,15 +98,19 @@ fn stated(build: &Build<'_>, value: &Value) -> Stated {
 }
 
 pub(super) fn components(build: &Build<'_>) -> BTreeMap<String, Item> {
-    build.parts.values().map(|p| (p.id.clone(), component(build, p))).collect()
+    let every = Common::CONTRACT.declarations();
+    build.parts.values().map(|p| (p.id.clone(), component(build, p, &every))).collect()
 }
 
-fn component(build: &Build<'_>, part: &Part<'_>) -> Item {
+fn component(build: &Build<'_>, part: &Part<'_>, every: &Declarations) -> Item {
     let mut values = values(build, part.record);
     if build.is_secret(part) {
         values.retain(|field, _| TOLD_OF_HIDDEN.contains(&field.as_str()));
     }
     values.insert("kind".to_owned(), Stated::exactly(part.kind.name.clone(), part.kind.id.clone()));
+    for (field, stated) in &mut values {
+        stated.change = part.kind.fields.get(field).or_else(|| every.get(field)).and_then(|declared| declared.change);
+    }
     Item { name: part.name.clone(), values }
 }
 
