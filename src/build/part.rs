@@ -81,11 +81,17 @@ impl Part<'_> {
         self.common.on.first().or(self.base.as_deref())
     }
 
-    /// Kind of the parts that hold it, by how it says that it is held.
+    /// Word for the parts that hold it, by how it says that it is held.
     #[must_use]
     pub fn holder(&self) -> Option<&str> {
         let load = self.kind.load.as_ref()?;
-        load.held_by.iter().find(|h| self.record.text(&h.field) == Some(h.is.as_str())).map(|h| h.kind.as_str())
+        load.held_by.iter().find(|h| self.record.text(&h.field) == Some(h.is.as_str())).map(|h| h.by.as_str())
+    }
+
+    /// Whether it holds what says that it is held by `word`.
+    #[must_use]
+    pub fn bears(&self, word: &str) -> bool {
+        self.kind.load.as_ref().is_some_and(|load| load.bears.as_deref() == Some(word))
     }
 
     /// Whether the spec says how it is held: on which part, or in which of the ways its kind knows.

@@ -63,7 +63,7 @@ pub(super) fn join(parts: &mut IndexMap<String, Part<'_>>) {
             continue;
         }
         let Some(holder) = part.holder() else { continue };
-        let mut holders = parts.values().filter(|p| p.kind.id == holder && p.id != part.id);
+        let mut holders = parts.values().filter(|p| p.bears(holder) && p.id != part.id);
         if let (Some(one), None) = (holders.next(), holders.next()) {
             found.push((part.id.clone(), one.id.clone()));
         }

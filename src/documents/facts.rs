@@ -327,9 +327,10 @@ fn said(cut: &isolation::Cut) -> String {
     }
 }
 
-/// The dimmer that a circuit hangs on.
+/// The dimmer that a circuit hangs on: a control that can be turned down.
 fn dimmer<'a>(build: &'a Build<'_>, circuit: Option<&Circuit>) -> Option<&'a str> {
-    build.parts.get(&circuit?.from).filter(|p| p.kind.id == "dimmer").map(|p| p.name.as_str())
+    let dims = |p: &&Part<'_>| p.roles.control.as_ref().is_some_and(|c| c.lowest.get().is_some());
+    build.parts.get(&circuit?.from).filter(dims).map(|p| p.name.as_str())
 }
 
 /// Bleach of `strength` (in percent, which is 10 g/L each) that brings `litres` to 50 mg/L, to two digits.

@@ -140,7 +140,7 @@ pub fn view(context: &Context<'_>) -> View {
     let teller = Teller::new(context);
     let groups = systems::groups(build);
     let systems = systems::systems(&teller, &groups, data);
-    let mut whole = Whole::of(&teller, &texts.kinds, &data.groups);
+    let mut whole = Whole::of(&teller, data.words());
     let emergencies = danger::cards(&texts.cards, &teller, &groups, &whole);
     whole.tell_cards(&texts.cards, &emergencies);
     let symptoms = lookup::symptoms(&texts.symptoms, &whole, &systems);
@@ -151,13 +151,13 @@ pub fn view(context: &Context<'_>) -> View {
         build: BuildView::of(build),
         handover: build.about.handover.get().map_or_else(String::new, super::alike::date_words),
         contacts: start::contacts(build),
-        shut_off: danger::shut_off(&teller, data),
+        shut_off: danger::shut_off(&teller),
         safety: danger::safety(&teller),
         purpose: build.usage.about.or_empty().to_owned(),
         limits: start::limits(context, data),
         supply: start::supply(&teller),
-        first_day: start::steps(&teller, &data.first_day),
-        arrival: start::steps(&teller, &data.arrival),
+        first_day: start::steps(&teller, |owner| owner.first_day.as_ref()),
+        arrival: start::steps(&teller, |owner| owner.arrival.as_ref()),
         drawings: drawings(context),
         intended: purposes(&data.intended),
         not_for: purposes(&data.not_for),
@@ -172,9 +172,9 @@ pub fn view(context: &Context<'_>) -> View {
         finder: finder::rows(&teller),
         spares: finder::spares(context),
 
-        seasons: seasons::seasons(&teller, &groups, &data.frost),
-        storing: seasons::storing(&teller, &data.storing, false),
-        leaving_storage: seasons::storing(&teller, &data.storing, true),
+        seasons: seasons::seasons(&teller, &groups),
+        storing: seasons::storing(&teller, &whole, &data.storing, false),
+        leaving_storage: seasons::storing(&teller, &whole, &data.storing, true),
         banks: !context.electrical.banks.is_empty(),
         main_switch: isolation::names(&isolation::main_switches(build)),
         storage: seasons::sentences(&teller, &groups, &data.sentences.storage),

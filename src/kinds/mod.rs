@@ -40,8 +40,8 @@ pub(crate) use read::tagged_texts;
 pub use reading::{Limits, Measured, Reading};
 pub use safety::{Evidence, Safety, SafetyRole};
 pub use template::{
-    Caution, CutOut, EmergencyMark, Kind, OwnUpkeep, OwnerTexts, Signal, Stage, System, TaskTemplate, Trouble,
-    UpkeepTemplate,
+    Caution, CutOut, EmergencyMark, Kind, OwnUpkeep, OwnerTexts, PlacedStep, Signal, Stage, System, TaskTemplate,
+    Trouble, UpkeepTemplate,
 };
 pub use thermal::{Thermal, ThermalRole};
 pub use torque::Torque;

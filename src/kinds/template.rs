@@ -339,12 +339,75 @@ pub struct UpkeepTemplate {
     pub own: Option<OwnUpkeep>,
 }
 
+impl Kind {
+    /// Whether the texts of the whole van mean its parts by `word`: the id of a role it claims, or a word of its own.
+    #[must_use]
+    pub fn is_called(&self, word: &str) -> bool {
+        self.roles.contains(&word) || self.owner.called.iter().any(|own| own == word)
+    }
+}
+
+/// A step on a list of the whole van.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PlacedStep {
+    /// Its order on the list.
+    pub place: u32,
+    /// What to do.
+    pub step: String,
+}
+
+/// A row of the table of what to shut off.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ShutOff {
+    /// Its order in the table.
+    pub place: u32,
+    /// What stops.
+    pub what: String,
+    /// How.
+    pub how: String,
+}
+
+/// What is done with a part before the van is stored, and what undoes it.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Storing {
+    /// Its order: every source before what uses energy, the main switch last; backwards when the van is woken.
+    pub place: u32,
+    /// What is done; "" for nothing.
+    #[serde(default)]
+    pub step: String,
+    /// What undoes it; "" for nothing.
+    #[serde(default)]
+    pub back: String,
+}
+
 /// Texts for the owner.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct OwnerTexts {
     /// What it is.
     pub what: String,
+    /// Words by which the texts of the whole van mean it, beside the ids of its roles.
+    #[serde(default)]
+    pub called: Vec<String>,
+    /// What it shuts off, and how.
+    #[serde(default)]
+    pub shut_off: Option<ShutOff>,
+    /// What is done with it on the first day aboard.
+    #[serde(default)]
+    pub first_day: Option<PlacedStep>,
+    /// What is done with it on arriving.
+    #[serde(default)]
+    pub arrival: Option<PlacedStep>,
+    /// What is done with it before the van is stored.
+    #[serde(default)]
+    pub storing: Option<Storing>,
+    /// Order of its work before the first frost: heat and water off first, then from the tank outwards. Left out, it
+    /// comes after those, and antifreeze after all.
+    #[serde(default)]
+    pub frost: Option<u32>,
     /// It is shown and tried on the walk round the van at handover: somebody works it, and it can be worked there.
     #[serde(default = "yes")]
     pub walk: bool,

@@ -51,7 +51,7 @@ pub enum Rated {
     Storage,
 }
 
-/// A way of being held, and the kind of the parts that hold so.
+/// A way of being held, and what holds so.
 #[derive(Clone, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct HeldBy {
@@ -59,8 +59,8 @@ pub struct HeldBy {
     pub field: String,
     /// Its word.
     pub is: String,
-    /// Kind that holds so.
-    pub kind: String,
+    /// What holds so: parts of kinds that say it in `bears`.
+    pub by: String,
 }
 
 /// When a component is carried by the roof, wherever its own place is.
@@ -116,6 +116,9 @@ pub struct Load {
     /// Text field with what it is for.
     #[serde(default)]
     pub contents: Option<String>,
+    /// What it is to those that it bears: the `by` of their `held_by`.
+    #[serde(default)]
+    pub bears: Option<String>,
     /// Parts it rides on where its `on` is not given.
     #[serde(default)]
     pub held_by: Vec<HeldBy>,

@@ -39,8 +39,9 @@ const MASS: &[Setting] = &[
     ),
     (
         "held_by",
-        "Parts it rides on where `on` is not given: `kind` of those, by the word `is` of the choice field `field`.",
+        "Parts it rides on where `on` is not given: those that bear `by`, by the word `is` of the choice field `field`.",
     ),
+    ("bears", "What it is to those that ride on it: the word of their `held_by`."),
     ("on_roof", "The roof carries it: always, or where the choice field `field` is one of the words `is`."),
 ];
 

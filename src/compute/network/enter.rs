@@ -8,7 +8,7 @@ use crate::compute::electrical::protection::cfr_largest_rating;
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Ledger, at_least, at_most};
 use crate::kinds::{Network, Role};
-use crate::units::{Ratio, number, significant, with_minus};
+use crate::units::{number, significant, with_minus};
 
 pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, figures) in &all.circuits {

@@ -1,7 +1,7 @@
 //! Emergencies: what to shut off, where the safety gear is, what to do.
 
 use super::card::{Card, Emergency, anchor_of};
-use super::data::{CardText, ManualData};
+use super::data::CardText;
 use super::systems::Group;
 use super::whole::Whole;
 use super::{Link, anchor, lookup};
@@ -9,7 +9,7 @@ use crate::build::{Build, Part};
 use crate::compute::emergency::{things, worked_at};
 use crate::documents::alike::{Teller, names};
 use crate::documents::shared::ranges;
-use crate::kinds::System;
+use crate::kinds::{Kind, System};
 use indexmap::{IndexMap, IndexSet};
 use serde::Serialize;
 
@@ -41,13 +41,14 @@ pub struct Gear {
     pub link: String,
 }
 
-pub(super) fn shut_off(teller: &Teller<'_>, data: &ManualData) -> Vec<ShutOff> {
+pub(super) fn shut_off(teller: &Teller<'_>) -> Vec<ShutOff> {
+    let parts = teller.context().build.parts.values();
+    let mut told: Vec<_> = parts.filter_map(|part| Some((part.kind.owner.shut_off.as_ref()?, part))).collect();
+    told.sort_by_key(|(text, _)| text.place);
     let mut rows: IndexMap<(String, String), Vec<&Part<'_>>> = IndexMap::new();
-    for text in &data.shut_off {
-        for part in teller.context().build.parts.values().filter(|p| p.kind.id == text.kind) {
-            let said = |text: &str| teller.one(&part.id, text);
-            rows.entry((capital(&said(&text.what)), said(&text.how))).or_default().push(part);
-        }
+    for (text, part) in told {
+        let said = |text: &str| teller.one(&part.id, text);
+        rows.entry((capital(&said(&text.what)), said(&text.how))).or_default().push(part);
     }
     let build = teller.context().build;
     let things = things(build);
@@ -119,14 +120,14 @@ fn card(text: &CardText, whole: &Whole<'_, '_>) -> Card {
 }
 
 /// Emergencies of all kinds: kind, symptom and actions, and the parts that share them.
-fn told<'a>(teller: &Teller<'_>, groups: &[Group<'a>]) -> Vec<(&'a str, Vec<String>, Vec<&'a Part<'a>>)> {
-    let mut found: IndexMap<Vec<String>, (&str, Vec<&Part<'_>>)> = IndexMap::new();
+fn told<'a>(teller: &Teller<'_>, groups: &[Group<'a>]) -> Vec<(&'a Kind, Vec<String>, Vec<&'a Part<'a>>)> {
+    let mut found: IndexMap<Vec<String>, (&Kind, Vec<&Part<'_>>)> = IndexMap::new();
     for group in groups {
         for trouble in &group.kind().owner.emergency {
             let texts: Vec<&str> = [&trouble.symptom].into_iter().chain(&trouble.actions).map(String::as_str).collect();
             for part in &group.parts {
                 for told in teller.tell_listed(&[part], &texts) {
-                    found.entry(told.texts).or_insert_with(|| (&group.kind().id, Vec::new())).1.push(part);
+                    found.entry(told.texts).or_insert_with(|| (group.kind(), Vec::new())).1.push(part);
                 }
             }
         }

@@ -1,7 +1,8 @@
-//! What the manual takes from data files of its own: shut-offs, first day, emergency topics, lists, plain words.
+//! What the manual takes from data files of its own, beside the texts of kinds: emergency topics, lists, plain words.
 
 use crate::catalogue::{Catalogue, Fault};
-use crate::kinds::{Caution, Library};
+use crate::kinds::{Caution, Kind};
+use crate::roles;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -10,21 +11,13 @@ use std::sync::Arc;
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct ManualData {
-    /// What to shut off.
-    pub shut_off: Vec<ShutOffText>,
-    /// Steps of the first day.
-    pub first_day: Vec<FirstDayText>,
-    /// Names for several kinds together.
-    pub groups: BTreeMap<String, Vec<String>>,
-    /// Order of the work of the first frost.
-    pub frost: Frost,
+    /// Words by which texts mean parts, beside the ids of roles, each with what it means.
+    pub called: BTreeMap<String, String>,
     /// Who the van is for.
     pub intended: Vec<ForText>,
     /// What it is not for.
     pub not_for: Vec<ForText>,
-    /// Steps after arriving.
-    pub arrival: Vec<FirstDayText>,
-    /// How the van is switched off for storage, in order.
+    /// Steps of the whole van when it is switched off for storage, beside those of its kinds.
     pub storing: Vec<StoringText>,
     /// Computed limits.
     #[serde(rename = "figure")]
@@ -38,45 +31,16 @@ pub(super) struct ManualData {
     pub limits: Vec<LimitText>,
 }
 
-/// What a kind shuts off.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct ShutOffText {
-    pub kind: String,
-    pub what: String,
-    pub how: String,
-}
-
-/// A step of the first day.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct FirstDayText {
-    pub kind: String,
-    pub step: String,
-}
-
-/// A step that switches the van off for storage, and the one that undoes it.
+/// A step of the whole van that switches it off for storage, and the one that undoes it.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct StoringText {
-    /// One step for each part of this kind; "" for a step of the whole van.
-    #[serde(default)]
-    pub kind: String,
-    /// A step of the whole van stands where one of these is aboard.
-    #[serde(default)]
+    /// Its order among those of kinds.
+    pub place: u32,
+    /// It stands where one of these is aboard.
     pub needs: Vec<String>,
-    #[serde(default)]
     pub step: String,
-    #[serde(default)]
     pub back: String,
-}
-
-/// Kinds in order, and those that come last.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Frost {
-    pub order: Vec<String>,
-    pub last: Vec<String>,
 }
 
 /// A sentence about the use of the van.
@@ -110,8 +74,9 @@ pub(super) struct CardText {
     /// It stands only where this text is not "".
     #[serde(default)]
     pub when: Option<String>,
+    /// Parts whose emergencies it takes.
     #[serde(default)]
-    pub kinds: Vec<String>,
+    pub parts: Vec<String>,
     #[serde(default)]
     pub covers: Vec<String>,
     #[serde(default)]
@@ -188,10 +153,10 @@ struct Glossary {
     word: Vec<WordText>,
 }
 
-/// All that the manual takes from files of its own, and the ids of the kinds there are.
+/// All that the manual takes from files of its own.
 #[derive(Clone, Debug)]
 pub struct Texts {
-    /// Shut-offs, first day, lists.
+    /// Lists.
     pub(super) data: ManualData,
     /// The emergency cards, in the order in which they take the emergencies of kinds; the last takes the rest.
     pub(super) cards: Vec<CardText>,
@@ -199,8 +164,6 @@ pub struct Texts {
     pub(super) symptoms: Vec<SymptomText>,
     /// The glossary.
     pub(super) words: Vec<WordText>,
-    /// Ids of all kinds, in this van or not: a text may ask whether one is aboard.
-    pub(super) kinds: Vec<String>,
 }
 
 impl Texts {
@@ -215,21 +178,27 @@ impl Texts {
                 cards: catalogue.read::<Cards>("documents/owners_manual_emergencies.toml")?.card,
                 symptoms: catalogue.read::<Symptoms>("documents/owners_manual_what_if.toml")?.symptom,
                 words: catalogue.read::<Glossary>("glossary.toml")?.word,
-                kinds: Library::ids(catalogue),
             })
         })
     }
 }
 
+impl ManualData {
+    /// Every word by which a text may mean parts, whether there are such aboard or not.
+    pub(super) fn words(&self) -> impl Iterator<Item = &str> {
+        roles::ALL.iter().map(|role| role.id).chain(self.called.keys().map(String::as_str))
+    }
+}
+
 impl CardText {
     /// Whether its steps tell an emergency of a kind, so that it need not stand beside them.
-    pub(super) fn tells(&self, kind: &str, symptom: &str) -> bool {
-        self.covers.iter().any(|k| k == kind) || says(symptom, &self.tells)
+    pub(super) fn tells(&self, kind: &Kind, symptom: &str) -> bool {
+        self.covers.iter().any(|word| kind.is_called(word)) || says(symptom, &self.tells)
     }
 
     /// Whether it takes an emergency of a kind.
-    pub(super) fn takes(&self, kind: &str, symptom: &str) -> bool {
-        self.kinds.iter().chain(&self.covers).any(|k| k == kind) || says(symptom, &self.words)
+    pub(super) fn takes(&self, kind: &Kind, symptom: &str) -> bool {
+        self.parts.iter().chain(&self.covers).any(|word| kind.is_called(word)) || says(symptom, &self.words)
     }
 }
 
@@ -252,26 +221,45 @@ pub(super) fn holds(words: &str, phrases: &[String]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::kinds::Library;
+    use std::collections::BTreeSet;
 
     fn texts() -> Arc<Texts> {
         Texts::of(&Catalogue::built_in()).expect("texts of the manual")
     }
 
+    /// Each word that a text uses means something, and each that a kind is called by is used: a slip in one of them would
+    /// leave a thing untold.
     #[test]
-    fn the_data_reads_and_names_kinds_that_exist() {
-        let Texts { data, cards, symptoms, kinds: ids, .. } = &*texts();
-        let steps = data.first_day.iter().chain(&data.arrival).map(|f| &f.kind);
-        let named = data.shut_off.iter().map(|s| &s.kind).chain(steps);
-        let named = named.chain(data.groups.values().flatten()).chain(&data.frost.order).chain(&data.frost.last);
-        let storing = data.storing.iter().flat_map(|s| s.needs.iter().chain([&s.kind]).filter(|k| !k.is_empty()));
-        let named = named.chain(storing);
-        let named = named.chain(data.intended.iter().chain(&data.not_for).flat_map(|t| &t.needs));
-        let named = named.chain(cards.iter().flat_map(|c| c.needs.iter().chain(&c.kinds).chain(&c.covers)));
-        let named = named.chain(symptoms.iter().flat_map(|s| &s.needs));
-        let unknown: Vec<_> = named.filter(|k| !ids.contains(k)).collect();
-        assert!(data.shut_off.len() > 5 && data.first_day.len() > 5, "read nothing");
-        assert!(cards.len() >= 10 && symptoms.len() >= 15, "read nothing");
+    fn texts_mean_parts_by_known_words_that_some_kind_answers_to() {
+        let Texts { data, cards, symptoms, .. } = &*texts();
+        let catalogue = Catalogue::built_in();
+        let library = Library::load(&catalogue).expect("kinds");
+        let lists = data.storing.iter().flat_map(|s| &s.needs).chain(data.intended.iter().flat_map(|t| &t.needs));
+        let lists = lists.chain(data.not_for.iter().flat_map(|t| &t.needs));
+        let lists = lists.chain(cards.iter().flat_map(|c| c.needs.iter().chain(&c.parts).chain(&c.covers)));
+        let mut used: BTreeSet<String> = lists.chain(symptoms.iter().flat_map(|s| &s.needs)).cloned().collect();
+        for file in ["documents/owners_manual_emergencies.toml", "documents/owners_manual_what_if.toml"] {
+            let text = catalogue.text(file).expect("a text");
+            let names = text.split(|c: char| !c.is_alphanumeric() && c != '_');
+            let word = |name: &str| {
+                let head = ["at_", "way_", "off_", "on_", "cut_"].iter().find_map(|head| name.strip_prefix(head));
+                head.or_else(|| Some(name.split_once("__")?.0)).map(|word| word.replace('_', "-"))
+            };
+            used.extend(names.filter_map(word).filter(|word| word != "main-switch"));
+        }
+        let known: BTreeSet<&str> = data.words().collect();
+        let unknown: Vec<_> = used.iter().filter(|word| !known.contains(word.as_str())).collect();
         assert!(unknown.is_empty(), "{unknown:?}");
+        for (word, meaning) in &data.called {
+            assert!(meaning.ends_with('.') && used.contains(word), "{word}");
+            assert!(roles::contract(word).is_none() && library.get(word).is_none(), "{word} means something else too");
+            assert!(library.iter().any(|kind| kind.is_called(word)), "no kind is called {word}");
+        }
+        let called = library.iter().flat_map(|kind| &kind.owner.called);
+        let unused: Vec<_> = called.filter(|word| !data.called.contains_key(*word)).collect();
+        assert!(unused.is_empty(), "{unused:?}");
+        assert!(cards.len() >= 10 && symptoms.len() >= 15 && used.len() > 50, "read nothing");
     }
 
     #[test]
@@ -284,12 +272,13 @@ mod tests {
     fn every_emergency_of_a_kind_has_a_card() {
         let cards = &texts().cards;
         let (last, named) = cards.split_last().expect("cards");
-        assert!(last.words.is_empty() && last.kinds.is_empty(), "the last card takes the rest");
+        assert!(last.words.is_empty() && last.parts.is_empty(), "the last card takes the rest");
         let library = Library::load(&Catalogue::built_in()).expect("kinds");
         let missed: Vec<_> = library
             .iter()
-            .flat_map(|k| k.owner.emergency.iter().map(move |e| (&k.id, &e.symptom)))
+            .flat_map(|k| k.owner.emergency.iter().map(move |e| (k, &e.symptom)))
             .filter(|(kind, s)| !named.iter().any(|t| t.takes(kind, s)))
+            .map(|(kind, s)| (&kind.id, s))
             .collect();
         assert!(missed.is_empty(), "{missed:?}");
     }

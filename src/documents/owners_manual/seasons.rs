@@ -1,7 +1,8 @@
 //! Through the year and on the road: work of the seasons, storage, driving off, care.
 
-use super::data::{Frost, StoringText, says};
+use super::data::{StoringText, says};
 use super::systems::Group;
+use super::whole::Whole;
 use super::{Line, lines};
 use crate::build::Part;
 use crate::compute::time::{DueKind, Season};
@@ -64,14 +65,12 @@ fn upkeep<'a>(teller: &Teller<'a>, group: &Group<'a>) -> Vec<(&'a UpkeepTemplate
     found
 }
 
-pub(super) fn seasons(teller: &Teller<'_>, groups: &[Group<'_>], frost: &Frost) -> Vec<SeasonView> {
+/// Order of the work before the first frost where a kind says none: after what is drained, before antifreeze.
+const ANY_TIME: u32 = 500;
+
+pub(super) fn seasons(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<SeasonView> {
     let mut in_order: Vec<&Group<'_>> = groups.iter().collect();
-    // Unnamed kinds come between those with an order and the last ones.
-    in_order.sort_by_key(|g| {
-        let kind = &g.kind().id;
-        let last = frost.last.contains(kind);
-        (last, frost.order.iter().position(|k| k == kind).unwrap_or(usize::MAX))
-    });
+    in_order.sort_by_key(|g| g.kind().owner.frost.unwrap_or(ANY_TIME));
     let all: Vec<&Group<'_>> = groups.iter().collect();
     let seasons =
         [(Season::BeforeFirstFrost, "Before the first frost"), (Season::Spring, "Spring"), (Season::Autumn, "Autumn")];
@@ -165,18 +164,18 @@ pub(super) fn sentences(teller: &Teller<'_>, groups: &[Group<'_>], phrases: &[St
 }
 
 /// The steps that switch the van off for storage; `back`, those that switch it on again, in the reverse order.
-pub(super) fn storing(teller: &Teller<'_>, texts: &[StoringText], back: bool) -> Vec<String> {
-    let parts = || teller.context().build.parts.values();
-    let steps = |text: &StoringText| -> Vec<String> {
-        let words = if back { &text.back } else { &text.step };
-        let aboard = |p: &Part<'_>| text.needs.contains(&p.kind.id);
-        match text.kind.as_str() {
-            "" if text.needs.is_empty() || parts().any(aboard) => vec![words.clone()],
-            kind => parts().filter(|p| p.kind.id == kind).map(|p| teller.one(&p.id, words)).collect(),
-        }
-    };
+pub(super) fn storing(teller: &Teller<'_>, whole: &Whole<'_, '_>, texts: &[StoringText], back: bool) -> Vec<String> {
+    let way = |step: &str, undone: &str| if back { undone.to_owned() } else { step.to_owned() };
+    let of_van = texts.iter().filter(|t| whole.has(&t.needs)).map(|t| (t.place, way(&t.step, &t.back)));
+    let parts = teller.context().build.parts.values();
+    let of_kinds = parts.filter_map(|part| {
+        let text = part.kind.owner.storing.as_ref()?;
+        Some((text.place, teller.one(&part.id, &way(&text.step, &text.back))))
+    });
+    let mut steps: Vec<(u32, String)> = of_kinds.chain(of_van).collect();
+    steps.sort_by_key(|(place, _)| *place);
     let mut all: Vec<String> = Vec::new();
-    for step in texts.iter().flat_map(steps).filter(|s| !s.is_empty()) {
+    for (_, step) in steps.into_iter().filter(|(_, step)| !step.is_empty()) {
         if !all.contains(&step) {
             all.push(step);
         }

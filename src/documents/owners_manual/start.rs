@@ -1,6 +1,6 @@
 //! Before anything else: whom to call, what the van is made for, the first day and the first weeks.
 
-use super::data::{FigureText, FirstDayText, ManualData};
+use super::data::{FigureText, ManualData};
 use super::{Line, Pair};
 use crate::build::Build;
 use crate::compute::ledger::{Amount, Figure};
@@ -9,7 +9,7 @@ use crate::documents::Context;
 use crate::documents::alike::{Teller, date_words};
 use crate::documents::calendar_feed::{self, DueGroup};
 use crate::documents::facts::{Voice, show};
-use crate::kinds::Role;
+use crate::kinds::{OwnerTexts, PlacedStep, Role};
 use crate::units::{Ratio, Volts};
 use indexmap::{IndexMap, IndexSet};
 use jiff::civil::Date;
@@ -143,13 +143,13 @@ pub(super) fn supply(teller: &Teller<'_>) -> Vec<Pair> {
     pairs
 }
 
-/// Steps of a list, each for every part of its kind.
-pub(super) fn steps(teller: &Teller<'_>, texts: &[FirstDayText]) -> Vec<Line> {
-    let mut steps: IndexSet<String> = IndexSet::new();
-    for text in texts {
-        let parts = teller.context().build.parts.values().filter(|p| p.kind.id == text.kind);
-        steps.extend(parts.map(|part| teller.one(&part.id, &text.step)).filter(|step| !step.is_empty()));
-    }
+/// Steps of a list that kinds say, each for every part, in the order of the list.
+pub(super) fn steps<'a>(teller: &Teller<'a>, of: fn(&'a OwnerTexts) -> Option<&'a PlacedStep>) -> Vec<Line> {
+    let parts = teller.context().build.parts.values();
+    let mut told: Vec<_> = parts.filter_map(|part| Some((of(&part.kind.owner)?, part))).collect();
+    told.sort_by_key(|(text, _)| text.place);
+    let steps = told.into_iter().map(|(text, part)| teller.one(&part.id, &text.step));
+    let steps: IndexSet<String> = steps.filter(|step| !step.is_empty()).collect();
     steps.into_iter().map(|text| Line { who: String::new(), text }).collect()
 }
 

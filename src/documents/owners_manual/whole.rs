@@ -1,4 +1,5 @@
-//! Facts of the whole van for the manual's own texts: where the parts of a kind are, on which ways and fuses they hang.
+//! Facts of the whole van for the manual's own texts: where the parts that a word means are, on which ways and fuses they
+//! hang.
 
 use super::card::{Card, anchor_of};
 use super::data::CardText;
@@ -9,7 +10,6 @@ use crate::documents::alike::Teller;
 use crate::documents::facts::{self, Facts, Voice};
 use crate::kinds::Caution;
 use indexmap::IndexMap;
-use std::collections::BTreeMap;
 
 /// A part is named with its place; of more parts than this the others are counted.
 const NAMED: usize = 4;
@@ -21,17 +21,16 @@ pub(super) struct Whole<'t, 'a> {
 }
 
 impl<'t, 'a> Whole<'t, 'a> {
-    /// `at_<kind>`, `way_<kind>`, `off_<kind>`, `on_<kind>`, `cut_<kind>` for every kind there is and every group of kinds;
-    /// "" where no part is of it. `<kind>__<fact>` for a kind: where its parts differ, what it is for each.
+    /// `at_<word>`, `way_<word>`, `off_<word>`, `on_<word>`, `cut_<word>` for every word that means parts; "" where none of
+    /// them is aboard. `<word>__<fact>`: where the parts differ, what it is for each.
     /// `at_main_switch`: what everything hangs on.
-    pub(super) fn of(teller: &'t Teller<'a>, kinds: &[String], groups: &BTreeMap<String, Vec<String>>) -> Self {
+    pub(super) fn of<'w>(teller: &'t Teller<'a>, words: impl Iterator<Item = &'w str>) -> Self {
         let build = teller.context().build;
         let mut facts = facts::of_the_van(build, &teller.context().ledger, Voice::Owner);
         let mains = main_switches(build);
-        let kinds = kinds.iter().map(|id| (id.clone(), vec![id.clone()]));
-        for (name, kinds) in kinds.chain(groups.iter().map(|(name, kinds)| (name.clone(), kinds.clone()))) {
+        for name in words {
             let word = name.replace('-', "_");
-            let mut parts: Vec<_> = of_kinds(teller, &kinds).collect();
+            let mut parts: Vec<_> = called(teller, name).collect();
             // The free way out is named before one that something can bar.
             parts.sort_by_key(|p| !teller.fact(&p.id, "barred_by").is_empty());
             facts.insert(format!("at_{word}"), places(teller, &parts));
@@ -62,9 +61,9 @@ impl<'t, 'a> Whole<'t, 'a> {
         }
     }
 
-    /// Whether a part is of one of `kinds`; always where none is asked for.
-    pub(super) fn has(&self, kinds: &[String]) -> bool {
-        kinds.is_empty() || of_kinds(self.teller, kinds).next().is_some()
+    /// Whether a part is aboard that one of `words` means; always where none is asked for.
+    pub(super) fn has(&self, words: &[String]) -> bool {
+        words.is_empty() || words.iter().any(|word| called(self.teller, word).next().is_some())
     }
 
     /// A text with the facts, as Markdown of one line.
@@ -89,9 +88,9 @@ impl<'t, 'a> Whole<'t, 'a> {
     }
 }
 
-fn of_kinds<'p, 'a>(teller: &'p Teller<'a>, kinds: &'p [String]) -> impl Iterator<Item = &'a Part<'a>> + 'p {
+fn called<'p, 'a>(teller: &'p Teller<'a>, word: &'p str) -> impl Iterator<Item = &'a Part<'a>> + 'p {
     let parts = teller.context().build.parts.values();
-    parts.filter(move |p| kinds.contains(&p.kind.id))
+    parts.filter(move |p| p.kind.is_called(word))
 }
 
 /// "Pump (garage)"; "Alarm, Sensor (aisle)" where they share a place.
