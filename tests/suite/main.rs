@@ -46,6 +46,7 @@ mod in_the_way;
 mod injection;
 mod injection_shape;
 mod injury;
+mod known_by_id;
 mod limits;
 mod loads;
 mod meaning;
