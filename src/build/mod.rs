@@ -7,16 +7,19 @@ mod network;
 mod part;
 mod reach;
 mod riding;
+mod scope;
 mod tasks;
 mod told;
 mod upkeep;
 mod walk;
+mod worked_on;
 
 pub use findings::BUILD_FINDINGS;
 pub use masses::{Holding, Limit, Masses};
 pub use network::{Circuit, End, Feeding, Ways};
 pub use part::Part;
 pub use reach::{Opening, Reach};
+pub use scope::Scope;
 pub use tasks::{After, Every, Task};
 pub(crate) use told::texts as texts_of_record;
 pub use upkeep::{Upkeep, VAN};
@@ -70,6 +73,9 @@ pub struct Build<'k> {
     pub weights: Weights,
     /// Components by id, in the order of the spec.
     pub parts: IndexMap<String, Part<'k>>,
+    /// Components that come out, by id: they are in no list of the van, no computation and no drawing.
+    #[serde(skip_serializing_if = "IndexMap::is_empty")]
+    pub removed: IndexMap<String, Part<'k>>,
     /// Electrical circuits, feeders before what they feed.
     pub circuits: IndexMap<String, Circuit>,
     /// Places of `circuits` by the part they leave and by the part they arrive at.
@@ -94,10 +100,10 @@ impl<'k> Build<'k> {
     /// The same, with circuits kept on the ways they had in an earlier revision.
     #[must_use]
     pub fn expand_after(spec: &'k Spec, library: &'k Library, earlier: &Ways, sink: &mut Sink) -> Self {
-        let mut parts = part::parts(spec, library);
+        let (mut parts, removed) = part::parts(spec, library);
         riding::join(&mut parts);
         let circuits = network::circuits(&parts, earlier, sink);
-        let tasks = tasks::tasks(spec, &parts, sink);
+        let tasks = tasks::tasks(spec, &parts, &removed, sink);
         let upkeep = upkeep::upkeep(spec, &parts, sink);
         let ends = network::Ends::of(&circuits);
         let lookup = lookup::Lookup::of(&parts, &tasks, &upkeep);
@@ -114,6 +120,7 @@ impl<'k> Build<'k> {
             van: upkeep::van(library),
             weights: Weights::of(&spec.recorded.weights),
             parts,
+            removed,
             circuits,
             ends,
             lookup,

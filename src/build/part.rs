@@ -1,11 +1,11 @@
 //! A component joined with its kind.
 
-use super::{Masses, Reach};
+use super::{Masses, Reach, Scope};
 use crate::fields::{Field, Record, Text};
 use crate::kinds::{Electric, Kind, Library, Post, Role, Safety};
 use crate::roles::{Common, Output, Roles, Supply};
 use crate::source::Span;
-use crate::spec::Spec;
+use crate::spec::{Component, Spec};
 use crate::units::Kilograms;
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -21,6 +21,9 @@ pub struct Part<'k> {
     pub span: Span,
     /// What people call it.
     pub name: String,
+    /// What is done to it in this job.
+    #[serde(skip_serializing_if = "is_new")]
+    pub scope: Scope,
     /// How many alike.
     pub count: i64,
     /// Ids of the places it stands in.
@@ -120,10 +123,17 @@ impl Part<'_> {
         self.record.text(post.thread_from.as_deref()?)
     }
 
-    /// Whether handover asks for its serial number: what the spec says, else whether its kind carries one.
+    /// Whether handover asks for its serial number: what the spec says, else whether its kind carries one. Of what was
+    /// there before and is left alone nobody asks it.
     #[must_use]
     pub fn carries_serial(&self) -> bool {
-        if self.common.serial_expected.given { self.common.serial_expected.is_set() } else { self.kind.serial }
+        if !self.is_worked_on() {
+            false
+        } else if self.common.serial_expected.given {
+            self.common.serial_expected.is_set()
+        } else {
+            self.kind.serial
+        }
     }
 
     /// `count` as a factor.
@@ -133,6 +143,11 @@ impl Part<'_> {
         let times = self.count as f64;
         times
     }
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the form serde asks for")]
+fn is_new(scope: &Scope) -> bool {
+    *scope == Scope::New
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "the form serde asks for")]
@@ -161,6 +176,7 @@ impl<'k> Part<'k> {
             id,
             span,
             name,
+            scope: Scope::of(record),
             count,
             places,
             kind,
@@ -193,16 +209,20 @@ impl<'k> Part<'k> {
             count: self.count,
             places: self.places.clone(),
         };
-        Self { base: self.base.clone(), ..Self::of(self.kind, record, head) }
+        Self { base: self.base.clone(), scope: self.scope, ..Self::of(self.kind, record, head) }
     }
 }
 
-pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String, Part<'k>> {
-    let mut parts = IndexMap::new();
-    // The only nameless one of a kind is called after its kind, several after their ids.
-    let mut nameless: BTreeMap<&str, usize> = BTreeMap::new();
+/// The parts of the van as it will be, and those that come out, each by id.
+type Parts<'k> = (IndexMap<String, Part<'k>>, IndexMap<String, Part<'k>>);
+
+pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> Parts<'k> {
+    let (mut parts, mut removed) = (IndexMap::new(), IndexMap::new());
+    // The only nameless one of a kind is called after its kind, several after their ids. What comes out counts by itself.
+    let mut nameless: BTreeMap<(&str, bool), usize> = BTreeMap::new();
+    let goes = |component: &Component| Scope::of(&component.record) == Scope::Removed;
     for component in spec.components.values().filter(|c| c.record.text("name").is_none()) {
-        *nameless.entry(component.kind.value.as_str()).or_default() += 1;
+        *nameless.entry((component.kind.value.as_str(), goes(component))).or_default() += 1;
     }
     for (id, component) in &spec.components {
         let Some(kind) = library.of(id, &component.kind.value) else { continue };
@@ -213,7 +233,7 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
         }
         let name = match record.text("name").filter(|n| !n.trim().is_empty()) {
             Some(name) => name.to_owned(),
-            None if nameless.get(kind.id.as_str()) == Some(&1) => {
+            None if nameless.get(&(kind.id.as_str(), goes(component))) == Some(&1) => {
                 spec.page.word(&kind.id).map_or_else(|| kind.name.clone(), str::to_owned)
             }
             None => readable(id),
@@ -221,9 +241,10 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> IndexMap<String
         let count = record.count("count").unwrap_or(1).max(1);
         let span = component.id.span;
         let part = Part::of(kind, record, Head { id: id.clone(), span, name, count, places });
-        parts.insert(part.id.clone(), part);
+        let list = if part.scope == Scope::Removed { &mut removed } else { &mut parts };
+        list.insert(part.id.clone(), part);
     }
-    parts
+    (parts, removed)
 }
 
 /// An id as words: "house-bank" → "House bank".

@@ -70,11 +70,13 @@ pub struct Task<'k> {
 pub(super) fn tasks<'k>(
     spec: &'k Spec,
     parts: &IndexMap<String, Part<'k>>,
+    removed: &IndexMap<String, Part<'k>>,
     sink: &mut Sink,
 ) -> IndexMap<String, Task<'k>> {
     let mut tasks = IndexMap::new();
     let mut others = OtherKinds::of(parts);
-    for part in parts.values() {
+    // Here alone it is decided what this job works on: nothing else has tasks, and nothing waits for it.
+    for part in parts.values().filter(|p| p.is_worked_on()) {
         let present: Vec<_> = part.kind.tasks.iter().filter(|t| applies(t, part)).collect();
         for &template in &present {
             let id = format!("{}.{}", part.id, template.id);
@@ -121,7 +123,7 @@ pub(super) fn tasks<'k>(
         readings_once(id, record, parts.get(task.part.as_deref().unwrap_or_default()), sink);
         tasks.insert(id.clone(), task);
     }
-    drop_unknown(spec, &mut tasks, sink);
+    drop_unknown(spec, parts, removed, &mut tasks, sink);
     tasks
 }
 
@@ -140,7 +142,7 @@ impl<'p, 'k> OtherKinds<'p, 'k> {
     fn of(parts: &'p IndexMap<String, Part<'k>>) -> Self {
         let mut of_kind: BTreeMap<&str, Vec<&Part<'k>>> = BTreeMap::new();
         let mut deeds: BTreeMap<Deed, Vec<(Stage, String)>> = BTreeMap::new();
-        for part in parts.values() {
+        for part in parts.values().filter(|p| p.is_worked_on()) {
             of_kind.entry(&part.kind.id).or_default().push(part);
             let doing = part.kind.tasks.iter().filter(|t| !t.does.is_empty() && applies(t, part));
             for (task, deed) in doing.flat_map(|t| t.does.iter().map(move |d| (t, *d))) {
@@ -208,7 +210,8 @@ pub(super) fn own_readings(id: &str, record: &Record, sink: &mut Sink) -> Vec<Re
 /// Tells of readings of a task of the build that its component takes already.
 fn readings_once(id: &str, record: &Record, part: Option<&Part<'_>>, sink: &mut Sink) {
     let there = |reading: &str| {
-        let brought = part.into_iter().flat_map(|p| p.kind.tasks.iter().filter(|t| applies(t, p)));
+        let brought =
+            part.filter(|p| p.is_worked_on()).into_iter().flat_map(|p| p.kind.tasks.iter().filter(|t| applies(t, p)));
         brought.flat_map(|t| &t.readings).any(|r| r.id == reading)
     };
     for row in record.rows("readings") {
@@ -220,10 +223,28 @@ fn readings_once(id: &str, record: &Record, part: Option<&Part<'_>>, sink: &mut 
     }
 }
 
-fn drop_unknown(spec: &Spec, tasks: &mut IndexMap<String, Task<'_>>, sink: &mut Sink) {
+fn drop_unknown(
+    spec: &Spec,
+    parts: &IndexMap<String, Part<'_>>,
+    removed: &IndexMap<String, Part<'_>>,
+    tasks: &mut IndexMap<String, Task<'_>>,
+    sink: &mut Sink,
+) {
+    // A task that is not done, since its part is there or comes out, is nothing to wait for.
+    let is_void = |wanted: &str| {
+        let Some((part, task)) = wanted.split_once('.') else { return false };
+        let part = parts.get(part).filter(|p| !p.is_worked_on()).or_else(|| removed.get(part));
+        part.is_some_and(|p| p.kind.tasks.iter().any(|t| t.id == task))
+    };
     for (id, record) in &spec.tasks {
         for wanted in record.list("after") {
             if tasks.contains_key(&wanted.value) {
+                continue;
+            }
+            if is_void(&wanted.value) {
+                if let Some(task) = tasks.get_mut(id) {
+                    task.after.single.retain(|a| a != &wanted.value);
+                }
                 continue;
             }
             let known = (!sink.is_long()).then(|| tasks.keys());

@@ -20,7 +20,7 @@ impl<'k> Build<'k> {
     /// Whether a part of it is hidden.
     #[must_use]
     pub fn hides(&self) -> bool {
-        self.parts.values().any(|part| self.is_secret(part))
+        self.parts.values().chain(self.removed.values()).any(|part| self.is_secret(part))
     }
 
     /// Whether an end of a circuit is a hidden part: then its length and its way lead there.
@@ -41,7 +41,7 @@ impl<'k> Build<'k> {
     #[must_use]
     pub fn secret_places(&self) -> BTreeSet<&str> {
         let (mut secret, mut open) = (BTreeSet::new(), BTreeSet::new());
-        for part in self.parts.values() {
+        for part in self.parts.values().chain(self.removed.values()) {
             for (name, entry) in &part.record.fields {
                 let Value::Places(ids) = &entry.value else { continue };
                 let of = if self.tells(part, name, entry) { &mut secret } else { &mut open };
@@ -81,7 +81,7 @@ impl<'k> Build<'k> {
     #[must_use]
     pub fn open_spec(&self) -> Spec {
         let mut spec = self.spec.clone();
-        for part in self.parts.values() {
+        for part in self.parts.values().chain(self.removed.values()) {
             let Some(component) = spec.components.get_mut(&part.id) else { continue };
             component.record.fields.retain(|name, entry| !self.tells(part, name, entry));
         }
@@ -119,11 +119,12 @@ impl<'k> Build<'k> {
                 upkeep.tell_by(spec);
             }
         }
-        for (id, part) in &mut open.parts {
+        for (id, part) in open.parts.iter_mut().chain(&mut open.removed) {
             if let Some(component) = spec.components.get(id) {
                 *part = part.with(&component.record);
             }
-            if self.parts.get(id).is_some_and(|p| self.is_secret(p)) {
+            let was = self.parts.get(id).or_else(|| self.removed.get(id));
+            if was.is_some_and(|p| self.is_secret(p)) {
                 part.places.clear();
             }
         }

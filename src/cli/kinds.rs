@@ -161,6 +161,7 @@ fn shape(field: &FieldDecl) -> String {
     let shape = match field.ty {
         FieldType::Quantity(dimension) => dimension.word().to_owned(),
         FieldType::Choice => field.choices.join(" | "),
+        FieldType::ChoiceByField => format!("{{ field = {} }}", field.choices.join(" | ")),
         FieldType::Lengths3 => "three lengths".to_owned(),
         FieldType::Rows(of) => format!("list of {}", of.example()),
         other => format!("{other:?}").to_lowercase(),

@@ -10,6 +10,7 @@ use crate::pipeline::{self, DataFile, Sheet};
 use crate::publish::{RECORD, sealed};
 use crate::source::SourceFile;
 use crate::typeset::Logo;
+use std::borrow::Cow;
 use std::path::{Path, PathBuf};
 
 /// A spec worked out, with its documents as text.
@@ -19,6 +20,8 @@ pub(super) struct Prepared {
     pub(super) name: String,
     /// The spec.
     pub(super) file: SourceFile,
+    /// The spec as a PDF may hold it, where that is another text.
+    pub(super) attached: Option<String>,
     /// Its path as given.
     pub(super) path: PathBuf,
     /// All findings.
@@ -107,6 +110,10 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     }
     let summary = summary(&worked, usize::from(unraised.is_some()));
     let revision = worked.build.about.revision.or_empty().to_owned();
+    let attached = match worked.attached {
+        Some(Cow::Owned(text)) => Some(text),
+        _ => None,
+    };
     let mut findings = worked.findings;
     findings.extend(unraised);
     let name = name.to_owned();
@@ -114,6 +121,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     Ok(Prepared {
         name,
         file: loaded.file,
+        attached,
         path: spec.to_owned(),
         findings,
         errors,

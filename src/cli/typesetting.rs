@@ -56,7 +56,7 @@ impl<'a> Pdfs<'a> {
     /// All PDFs of a build.
     pub(super) fn of(build: &'a Prepared) -> Self {
         let timestamp = build.timestamp;
-        let spec = build.file.text.as_str();
+        let spec = build.attached.as_deref().unwrap_or(&build.file.text);
         let pdf = |sheet: &'a crate::pipeline::Sheet| {
             let inside = if sheet.holds_spec { spec } else { "" };
             let standard = typst_cli::standard(sheet.holds_spec);

@@ -152,7 +152,7 @@ pub fn has_work(build: &Build<'_>, stage: Stage) -> bool {
     // A van is handed over whatever else is done to it.
     let always = stage == Stage::Handover;
     !is_skipped(build, stage)
-        && (always || build.tasks.values().any(|t| t.stage == stage) || wires && !build.circuits.is_empty())
+        && (always || build.tasks.values().any(|t| t.stage == stage) || wires && build.has_wiring_work())
 }
 
 /// Whether the work stops at a task until someone signs.

@@ -75,6 +75,11 @@ pub fn wired<'c>(build: &'c Build<'_>, electrical: &'c Electrical) -> impl Itera
     build.circuits.values().filter_map(with_figures).filter(|(_, f)| f.device.at != DeviceAt::Vehicle)
 }
 
+/// Of those the ones that this job pulls, labels and tests.
+pub fn worked<'c>(build: &'c Build<'_>, electrical: &'c Electrical) -> impl Iterator<Item = Wired<'c>> {
+    wired(build, electrical).filter(|(circuit, _)| build.is_worked_on(circuit))
+}
+
 /// A circuit and its figures.
 pub type Wired<'c> = (&'c Circuit, &'c CircuitFigures);
 

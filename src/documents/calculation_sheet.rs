@@ -279,7 +279,7 @@ fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> ReckonedRow
 #[must_use]
 pub fn verdict(context: &Context<'_>, figure: &Figure) -> Cow<'static, str> {
     if figure.formula == formulas::electrical::FAULT.id {
-        return Cow::Borrowed(fault_verdict(context, figure));
+        return fault_verdict(context, figure);
     }
     figure.verdict()
 }

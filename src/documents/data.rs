@@ -25,6 +25,7 @@ pub const AS_CSV: &[&str] = &["components", "circuits", "panel-stickers", "wire-
 pub fn tables(context: &Context<'_>) -> Vec<DataTable> {
     let all = [
         parts::components(context),
+        parts::removed(context),
         circuits::circuits(context),
         circuits::panels(context),
         circuits::labels(context),

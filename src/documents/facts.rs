@@ -475,6 +475,12 @@ pub fn show(build: &Build<'_>, value: &Value, voice: Voice) -> String {
             let texts = |row: &Record| row.fields.values().map(|e| show(build, &e.value, voice)).collect::<Vec<_>>();
             rows.iter().map(|row| texts(row).join(": ")).collect::<Vec<_>>().join("; ")
         }
+        Value::Choices(words) => {
+            let word = |(field, word): &(crate::source::Spanned<String>, crate::source::Spanned<String>)| {
+                format!("{} {}", field.value.replace('_', " "), word.value)
+            };
+            words.iter().map(word).collect::<Vec<_>>().join(", ")
+        }
     }
 }
 

@@ -7,6 +7,7 @@ mod walk;
 
 use super::alike::Teller;
 use super::hidden::Hidden;
+use super::identity;
 use super::maintenance_calendar::{self, End};
 use super::owners_manual;
 use super::{BuildView, Context, PictureView, drawing_sheets};
@@ -33,6 +34,8 @@ pub struct View {
     pub walk: Vec<walk::Station>,
     /// Hidden parts, for the leaf that can be taken out.
     pub hidden: Vec<Hidden>,
+    /// Which vehicle it is, for the same leaf.
+    pub vehicle: Vec<[String; 2]>,
     /// Cards to cut out.
     pub cards: Vec<PictureView>,
     /// There are drawings to bind.
@@ -121,6 +124,7 @@ pub fn view(context: &Context<'_>) -> View {
         contacts: contacts.collect(),
         walk: walk::stations(&teller),
         hidden: context.hidden.to_vec(),
+        vehicle: identity::of(build),
         cards: context.pictures_of("card").into_iter().cloned().collect(),
         drawings: drawing_sheets::view(context).is_some(),
         accepted: accepted(context),

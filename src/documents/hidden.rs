@@ -72,7 +72,8 @@ pub fn of(build: &Build<'_>, electrical: &Electrical) -> Vec<Hidden> {
         let more = told.filter(|(name, _)| !["place", "places"].contains(&name.as_str()));
         let tests = |s: Stage| matches!(s, Stage::Commissioning | Stage::Handover);
         let mut stages: Vec<Stage> = build.tasks_of(&part.id).map(|t| t.stage).filter(|s| !tests(*s)).collect();
-        if !cables.is_empty() {
+        let works = |c: &&Circuit| (c.from == part.id || c.to == part.id) && build.is_worked_on(c);
+        if build.circuits.values().any(|c| works(&c)) {
             stages.extend([Stage::ElectricalRoughIn, Stage::ElectricalFitOff]);
         }
         Hidden {

@@ -10,6 +10,7 @@ mod wiring;
 pub(super) mod work;
 
 use super::hidden::Hidden;
+use super::identity;
 use super::shared::{self, cable, fuses, working_time};
 use super::{BuildView, CautionView, Context, PictureView};
 use crate::compute::electrical::resistance::COLD;
@@ -34,6 +35,8 @@ pub struct View {
     pub purpose: &'static str,
     /// Note of the spec on this stage, inline Markdown.
     pub note: String,
+    /// Which vehicle it is.
+    pub vehicle: Vec<[String; 2]>,
     /// Hours and counts.
     pub glance: Vec<Glance>,
     /// Plans of where its parts go.
@@ -109,6 +112,7 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         number: Stage::ALL.iter().position(|s| *s == stage).map_or(0, |i| i + 1),
         purpose: stage_text::purpose(stage),
         note: note.unwrap_or("").to_owned(),
+        vehicle: identity::of(build),
         glance: glance(context, stage, (&tasks, task_count), &pulls),
         plans: context.pictures_of("stage").into_iter().filter(|p| p.about == stage.id()).cloned().collect(),
         before: pick::before(context, stage),
@@ -153,7 +157,7 @@ fn glance(
     if holds > 0 {
         put("Hold points to sign", holds.to_string());
     }
-    let circuits = shared::wired(context).count();
+    let circuits = shared::worked(context).count();
     match stage {
         Stage::ElectricalRoughIn => {
             let pieces: u32 = pulls.iter().flat_map(|g| &g.rows).map(|r| r.pieces).sum();

@@ -29,7 +29,10 @@ pub fn view(context: &Context<'_>) -> Option<View> {
     let of = |subject: &str| context.pictures_of(subject).into_iter().cloned().collect::<Vec<_>>();
     let about = |what: &str| of("labels").into_iter().filter(|p| p.about == what).collect::<Vec<_>>();
     let [ruler, wires, equipment] = ["ruler", "wires", "equipment"].map(about);
-    let (stickers, faces) = (of("fuse-sticker"), of("switch-panel"));
+    // Those of a panel that this job leaves alone are there.
+    let again = |p: &PictureView| context.build.parts.get(&p.about).is_none_or(|part| context.build.is_worked_at(part));
+    let [stickers, faces] =
+        ["fuse-sticker", "switch-panel"].map(|subject| of(subject).into_iter().filter(again).collect::<Vec<_>>());
     let any = [&wires, &equipment, &stickers, &faces].iter().any(|sheets| !sheets.is_empty());
     any.then(|| View { build: BuildView::of(context.build), ruler, wires, equipment, stickers, faces })
 }

@@ -10,6 +10,7 @@ pub mod facts;
 pub mod handover_binder;
 pub mod hidden;
 pub mod ics;
+pub mod identity;
 pub mod install_packet;
 pub mod label_sheets;
 pub mod maintenance_calendar;

@@ -3,6 +3,7 @@
 pub mod circuits;
 pub mod components;
 pub mod purchase;
+pub mod removed;
 
 use super::shared::Reader;
 use super::shared::cable::{self, CutRow};
@@ -21,6 +22,8 @@ pub struct View {
     pub rules: String,
     /// Components by system.
     pub systems: Vec<components::SystemGroup>,
+    /// Components that come out.
+    pub removed: Vec<removed::RemovedRow>,
     /// Main path and feeders.
     pub feeders: Vec<circuits::ScheduleRow>,
     /// Final circuits by the panel or busbar they leave.
@@ -60,6 +63,7 @@ pub fn view(context: &Context<'_>) -> View {
         build: BuildView::of(build),
         rules: context.electrical.profile.name.clone(),
         systems: components::systems(context),
+        removed: removed::rows(context),
         feeders: circuits::feeders(context),
         panels: circuits::finals(context),
         ac: circuits::ac(context),

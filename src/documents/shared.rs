@@ -18,6 +18,7 @@ use crate::fields::{Field, Text};
 use crate::kinds::{Network, Role, Stage};
 use crate::units::{Metres, number, significant};
 use indexmap::IndexMap;
+use std::borrow::Cow;
 
 /// What stands where the spec gives no length.
 pub const NO_RUN: &str = "not given";
@@ -110,6 +111,11 @@ pub fn wired<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired<'c>> {
     wording::wired(context.build, &context.electrical)
 }
 
+/// Circuits that this job pulls, labels and tests; see [`wording::worked`].
+pub fn worked<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired<'c>> {
+    wording::worked(context.build, &context.electrical)
+}
+
 /// Circuits by the part they leave; see [`wording::by_source`].
 #[must_use]
 pub fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<Wired<'c>>> {
@@ -128,9 +134,20 @@ pub fn by_panel<'c>(context: &'c Context<'_>) -> Vec<(Option<&'c str>, Vec<Wired
 
 /// What was made of a fault current.
 #[must_use]
-pub fn fault_verdict(context: &Context<'_>, figure: &Figure) -> &'static str {
+pub fn fault_verdict(context: &Context<'_>, figure: &Figure) -> Cow<'static, str> {
     let breaking = context.electrical.circuits.get(&figure.subject).and_then(|c| c.breaking);
-    breaking.map_or("", Interrupting::words)
+    let word = breaking.map_or("", Interrupting::words);
+    let open = figure.open();
+    if open.is_empty() || figure.is_broken() { word.into() } else { format!("{word}; {open}").into() }
+}
+
+/// A value of a part, and how it is known where that is said: "10 AWG (assumed)".
+#[must_use]
+pub fn with_known(value: String, known: Option<&str>) -> String {
+    match known.filter(|_| !value.is_empty()) {
+        Some(known) => format!("{value} ({known})"),
+        None => value,
+    }
 }
 
 /// Whether current flows on through `part`: panels, busbars, switches, fuses.

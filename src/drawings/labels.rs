@@ -136,7 +136,7 @@ pub fn texts(context: &Context<'_>) -> (Vec<LabelText>, Vec<LabelText>) {
 /// Id of a circuit or component, and what its label says.
 pub type LabelText = (String, Vec<String>);
 
-/// The circuits that get flags. The vehicle's own cables keep the labels of its maker.
+/// The circuits that have flags. The vehicle's own cables keep the labels of its maker.
 fn flagged<'c>(context: &'c Context<'_>) -> Vec<(&'c Circuit, &'c CircuitFigures)> {
     let figures = |c| context.electrical.circuits.get(c);
     let all = context.build.circuits.values().filter_map(|c| Some((c, figures(&c.id)?)));
@@ -146,7 +146,9 @@ fn flagged<'c>(context: &'c Context<'_>) -> Vec<(&'c Circuit, &'c CircuitFigures
 fn wires(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
     let of = |(c, f)| network::wire_labels(build, c, f).into_iter().map(move |label| (c, f, label));
-    let flags: Vec<(&Circuit, &CircuitFigures, WireLabel)> = flagged(context).into_iter().flat_map(of).collect();
+    // Those of cables that this job leaves alone are there.
+    let again = flagged(context).into_iter().filter(|(circuit, _)| build.is_worked_on(circuit));
+    let flags: Vec<(&Circuit, &CircuitFigures, WireLabel)> = again.flat_map(of).collect();
     let grid = Grid { cell: FLAG, columns: 2 };
     let pages: Vec<_> = flags.chunks(grid.rows()).collect();
     let page = |(at, flags): (usize, &&[(&Circuit, &CircuitFigures, WireLabel)])| {
@@ -235,7 +237,7 @@ fn broken(id: &str, size: f64, room: f64) -> Vec<String> {
 
 fn equipment(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
-    let parts: Vec<_> = build.parts.values().filter(|p| is_labelled(build, p)).collect();
+    let parts: Vec<_> = build.parts.values().filter(|p| is_labelled(build, p) && p.is_worked_on()).collect();
     let grid = Grid { cell: PLATE, columns: 3 };
     let pages: Vec<_> = parts.chunks(grid.rows() * grid.columns).collect();
     let page = |(at, parts): (usize, &&[&Part<'_>])| {

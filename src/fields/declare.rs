@@ -43,6 +43,8 @@ pub enum FieldType {
     Conductor,
     /// Money, such as "USD 240".
     Price,
+    /// One of `choices` for each of some fields of the same table, such as { conductor = "read" }.
+    ChoiceByField,
     /// A list of small tables.
     Rows(RowsOf),
 }
@@ -107,6 +109,7 @@ impl FieldType {
             "texts" => Self::Texts,
             "conductor" => Self::Conductor,
             "price" => Self::Price,
+            "choice-by-field" => Self::ChoiceByField,
             other => match RowsOf::ALL.into_iter().find(|rows| rows.word() == other) {
                 Some(rows) => Self::Rows(rows),
                 None => Self::Quantity(Dimension::from_word(other)?),
@@ -137,6 +140,7 @@ impl FieldType {
             Self::Conductor => "conductor",
             Self::Price => "price",
             Self::Rows(rows) => rows.word(),
+            Self::ChoiceByField => "choice-by-field",
         }
     }
 }
@@ -172,12 +176,15 @@ pub struct FieldDecl {
     /// The value is itself a limit: documents round it to its safe side alone.
     #[serde(default)]
     pub bound: Option<Bound>,
-    /// Words allowed, for `type = "choice"`.
+    /// Words allowed, for `type = "choice"` and `"choice-by-field"`.
     #[serde(default)]
     pub choices: Vec<String>,
     /// What another value of it means for a part that is fitted already.
     #[serde(default)]
     pub change: Option<Change>,
+    /// It stays in the shop and with the owner: no data, no record and no attached file holds it.
+    #[serde(default)]
+    pub private: bool,
 }
 
 /// What has to be done with a part of which a field changed.

@@ -201,6 +201,35 @@ lists! {
     Texts Texts Texts "Plain texts.";
 }
 
+/// One of some words for each of some fields.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(transparent)]
+pub struct Choices(pub Vec<(Spanned<String>, Spanned<String>)>);
+
+impl FieldValue for Choices {
+    const TYPE: FieldType = FieldType::ChoiceByField;
+    fn of(value: &Value) -> Option<Self> {
+        match value {
+            Value::Choices(words) => Some(Self(words.clone())),
+            _ => None,
+        }
+    }
+}
+
+impl Field<Choices> {
+    /// Fields with their words, in the order of the spec.
+    #[must_use]
+    pub fn all(&self) -> &[(Spanned<String>, Spanned<String>)] {
+        self.value.as_ref().map_or(&[], |v| &v.0)
+    }
+
+    /// The word for a field.
+    #[must_use]
+    pub fn word(&self, field: &str) -> Option<&str> {
+        self.all().iter().find(|(name, _)| name.value == field).map(|(_, word)| word.value.as_str())
+    }
+}
+
 /// What a field of a struct can hold.
 pub trait FieldValue: Sized {
     /// How such a field is declared.
@@ -225,7 +254,7 @@ macro_rules! quantities {
 
 quantities! {
     Amps Volts Ohms Watts WattHours AmpHours Metres Celsius Kilograms Seconds Ratio
-    SquareMetres Litres Kilopascals LitresPerMinute Newtons Degrees WattsPerMetreKelvin Irradiation HeatTransfer
+    SquareMetres Litres Kilometres Kilopascals LitresPerMinute Newtons Degrees WattsPerMetreKelvin Irradiation HeatTransfer
 }
 
 macro_rules! plain {

@@ -44,6 +44,8 @@ pub enum Value {
     },
     /// Small tables.
     Rows(Vec<Record>),
+    /// Fields, each with one of the declared words, in the order of the spec.
+    Choices(Vec<(Spanned<String>, Spanned<String>)>),
 }
 
 /// Values of one table, by field name, in the order of the file. Defaults are filled in with `given: false`.
@@ -56,6 +58,9 @@ pub struct Record {
     /// Fields that the spec gives, but so that they cannot be read: a finding stands for each already.
     #[serde(skip)]
     pub faulty: BTreeSet<String>,
+    /// Fields that stay in the shop and with the owner.
+    #[serde(skip)]
+    pub private: BTreeSet<String>,
 }
 
 /// A value, its place, and whether the spec gave it or the declaration's default stands in.
@@ -80,6 +85,11 @@ impl Record {
     #[must_use]
     pub fn gave(&self, field: &str) -> bool {
         self.get(field).is_some_and(|e| e.given)
+    }
+
+    /// The fields that may stand in data and records: all that are not private.
+    pub fn open(&self) -> impl Iterator<Item = (&String, &Entry)> {
+        self.fields.iter().filter(|(name, _)| !self.private.contains(*name))
     }
 
     /// Place of `field` where it stands, else of the table.

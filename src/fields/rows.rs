@@ -63,6 +63,7 @@ fn field(ty: FieldType, about: &str, required: bool) -> FieldDecl {
         bound: None,
         choices: Vec::new(),
         change: None,
+        private: false,
     }
 }
 

@@ -2,6 +2,7 @@
 //!
 //! Each arrow is one function here. Nothing below reaches back, and nothing here prints or reads a clock.
 
+mod attached;
 mod binder;
 mod changes;
 mod data;
@@ -39,6 +40,7 @@ use crate::spec::{self, Language, Shelf, Spec};
 use crate::tables::profile::Profile;
 use crate::units::in_words_but_differences;
 use serde::Serialize;
+use std::borrow::Cow;
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -141,6 +143,9 @@ pub struct Worked<'a> {
     /// What everyone may be told of a build that hides something, once something asked for it.
     #[serde(skip)]
     open: OnceLock<Option<Open>>,
+    /// The spec as a PDF may hold it; `None` where none may.
+    #[serde(skip)]
+    pub attached: Option<Cow<'a, str>>,
 }
 
 impl Deref for Worked<'_> {
@@ -229,6 +234,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         facts,
         said: OnceLock::new(),
         open: OnceLock::new(),
+        attached: attached::open_text(&loaded.file, &loaded.spec),
     };
     // Of a text that is no spec there is nothing more to say; where lines could not be read, whatever else is found
     // may only follow from their absence.

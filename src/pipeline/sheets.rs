@@ -71,7 +71,7 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     // The binder may hold documents that nobody asked for by themselves.
     let absent = |job: &Job| front.binds.contains(&job.stem) && made.iter().all(|sheet| sheet.stem != job.stem);
     let more = side_by_side(&Job::all().filter(absent).collect::<Vec<_>>(), &of_job)?;
-    let secret = worked.build.hides();
+    let secret = worked.build.hides() || worked.attached.is_none();
     let parts = made.iter().chain(&more).filter(|sheet| front.binds.contains(&sheet.stem));
     let mut marked: Vec<&Sheet> = parts.clone().chain([&front]).collect();
     marked.sort_by_key(|sheet| &sheet.stem);

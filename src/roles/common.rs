@@ -1,7 +1,7 @@
 //! What every component can say: the role `common`, which no kind claims by name.
 
 use super::contract::role;
-use crate::fields::{Component, Place, Places, Price, Prose, Text};
+use crate::fields::{Choice, Choices, Component, Place, Places, Price, Prose, Text};
 use crate::units::{Kilograms, Seconds};
 use jiff::civil::Date;
 
@@ -10,7 +10,11 @@ role! {
     Common = "common" in Other {
         /// What it is. `rigbinder kinds` lists them all.
         kind: may Text { required = true; change = "replaced" };
-        /// Copies what that component gives: every field but its place and its way. Fields given here win.
+        /// Whether it is new, stays as it is (existing), is worked on (altered) or comes out (removed). Left out: new.
+        scope: may Choice { choices = ["new", "existing", "altered", "removed"] };
+        /// How what is said of an existing or altered part is known: { conductor = "assumed", protection = "read" }. Left out: read.
+        known: may Choices { choices = ["read", "measured", "assumed"] };
+        /// Copies what that component gives: every field but its place, its way and its scope. Fields given here win.
         like: may Component;
         /// Item of the shop's stock that it is, in place of `kind`. Fields given here win over those of the item.
         stock: may Text { change = "replaced" };

@@ -72,6 +72,7 @@ impl RoleField {
             bound: differs.bound.or(own.bound),
             choices: differs.choices.or(own.choices).unwrap_or_default(),
             change: differs.change.or(own.change),
+            private: false,
         })
     }
 

@@ -13,8 +13,8 @@ use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 use std::collections::BTreeSet;
 
-/// Fields that `like` does not copy.
-const NOT_COPIED: [&str; 3] = ["place", "places", "way"];
+/// Fields that `like` does not copy: they are said of one component alone.
+const NOT_COPIED: [&str; 5] = ["place", "places", "way", "scope", "known"];
 
 /// Fields that are read apart from the others.
 const APART: [&str; 3] = ["kind", "like", "stock"];

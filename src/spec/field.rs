@@ -56,6 +56,10 @@ impl Field<'_> {
             FieldType::Conductor => "a conductor size, like \"10 AWG\" or \"6 mm2\"".into(),
             FieldType::Price => "a price, like \"EUR 240\"".into(),
             FieldType::Rows(of) => format!("a list of tables, like [{}]", of.example()),
+            FieldType::ChoiceByField => {
+                let words = listed(self.decl.choices.iter().map(String::as_str), 20);
+                format!("fields of this table, each with one of {words}")
+            }
         }
     }
 

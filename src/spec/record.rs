@@ -110,6 +110,9 @@ impl Reader<'_> {
             }
             if let Some(value) = value {
                 self.refer(owner, name, &value);
+                if let (Value::Choices(words), false) = (&value, open) {
+                    self.fields_named(owner, name, words, decls);
+                }
                 given.record.fields.insert(name.clone(), Entry { value, span: item.span, given: true });
             } else {
                 given.faulty.insert(name.clone());
@@ -149,7 +152,27 @@ impl Reader<'_> {
             self.sink.push(missing_fields(owner, &missing, record.span, decls));
         }
         record.faulty = faulty;
+        record.private = decls.iter().filter(|(_, decl)| decl.private).map(|(name, _)| name.clone()).collect();
         record
+    }
+
+    /// Tells of words for fields that there are not.
+    fn fields_named(
+        &mut self,
+        owner: Owner<'_>,
+        field: &str,
+        words: &[(Spanned<String>, Spanned<String>)],
+        decls: &Declarations,
+    ) {
+        for (name, _) in words.iter().filter(|(name, _)| !decls.contains_key(&name.value)) {
+            let headline = format!("{}: `{field}` names `{}`, and there is no such field", owner.name, name.value);
+            let finding = about(Finding::error("unknown-field", headline).at(name.span, "not known"), owner.subject);
+            let near = near(self.sink, &name.value, decls.keys().map(String::as_str));
+            self.sink.push(match near {
+                Some(near) => finding.help(format!("did you mean `{near}`?")).fix(name.span, near),
+                None => finding.help("name a field of this component, like `conductor`"),
+            });
+        }
     }
 
     fn refer(&mut self, owner: Owner<'_>, field: &str, value: &Value) {

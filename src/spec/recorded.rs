@@ -69,6 +69,7 @@ pub(super) fn texts(
         bound: None,
         choices: Vec::new(),
         change: None,
+        private: false,
     };
     let mut out = IndexMap::new();
     for (key, span, item) in leaves(table, |node| !matches!(node, Node::Table(_))) {

@@ -193,6 +193,7 @@ fn field(decl: &FieldDecl) -> Value {
         }),
         FieldType::Price => json!({ "type": "string", "pattern": r"^\s*[A-Z]{3} +\d+(\.\d+)?\s*$" }),
         FieldType::Rows(of) => json!({ "type": "array", "items": object(&of.fields(), true) }),
+        FieldType::ChoiceByField => json!({ "type": "object", "additionalProperties": { "enum": decl.choices } }),
     };
     if let Some(object) = schema.as_object_mut() {
         object.insert("description".into(), json!(decl.about));

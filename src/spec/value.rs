@@ -43,6 +43,7 @@ impl Field<'_> {
             FieldType::Conductor => quantity::conductor(self, item, faults).map(Value::Conductor),
             FieldType::Price => quantity::price(self, item, faults),
             FieldType::Rows(of) => rows::read(self, of, item, faults).map(Value::Rows),
+            FieldType::ChoiceByField => self.choice_by_field(item, faults),
         }
     }
 
@@ -141,18 +142,41 @@ impl Field<'_> {
             faults.push(self.wrong_type(item));
             return None;
         };
-        if self.decl.choices.contains(word) {
-            return Some(Value::Choice(word.clone()));
+        self.is_choice(word, item.span, faults).then(|| Value::Choice(word.clone()))
+    }
+
+    fn choice_by_field(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+        let Node::Table(table) = &item.node else {
+            faults.push(self.wrong_type(item));
+            return None;
+        };
+        let before = faults.len();
+        let mut words = Vec::new();
+        for (name, (key, item)) in &table.entries {
+            match &item.node {
+                Node::Text(word) if self.is_choice(word, item.span, faults) => {
+                    words.push((Spanned::new(name.clone(), *key), Spanned::new(word.clone(), item.span)));
+                }
+                Node::Text(_) => {}
+                _ => faults.push(self.wrong_type(item)),
+            }
+        }
+        (faults.len() == before).then_some(Value::Choices(words))
+    }
+
+    /// Whether a word is one of the choices; a finding where it isn't.
+    fn is_choice(&self, word: &str, span: Span, faults: &mut Vec<Finding>) -> bool {
+        if self.decl.choices.iter().any(|choice| choice == word) {
+            return true;
         }
         let known = || self.decl.choices.iter().map(String::as_str);
-        let finding =
-            self.error("unknown-choice", &format!("cannot be \"{word}\""), item.span, "not one of the choices");
+        let finding = self.error("unknown-choice", &format!("cannot be \"{word}\""), span, "not one of the choices");
         let finding = finding.help(format!("choose from {}", listed(known(), 20)));
         faults.push(match nearest(word, known()) {
-            Some(near) => finding.fix(item.span, format!("\"{near}\"")),
+            Some(near) => finding.fix(span, format!("\"{near}\"")),
             None => finding,
         });
-        None
+        false
     }
 
     fn date(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
@@ -266,7 +290,7 @@ pub fn template_faults(decls: &Declarations) -> Vec<String> {
                 ));
             }
         }
-        if (decl.ty == FieldType::Choice) == decl.choices.is_empty() {
+        if matches!(decl.ty, FieldType::Choice | FieldType::ChoiceByField) == decl.choices.is_empty() {
             out.push(format!("{name}: choices and type do not go together"));
         }
         if decl.required && decl.default.is_some() {

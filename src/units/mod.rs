@@ -23,8 +23,8 @@ pub use print::{
     with_minus,
 };
 pub use quantity::{
-    AmpHours, Amps, Celsius, Degrees, HeatTransfer, Irradiation, Kilograms, Kilopascals, Litres, LitresPerMinute,
-    Metres, Newtons, Ohms, Quantity, Ratio, Seconds, SquareMetres, SquareMillimetres, Volts, WattHours, Watts,
-    WattsPerMetreKelvin,
+    AmpHours, Amps, Celsius, Degrees, HeatTransfer, Irradiation, Kilograms, Kilometres, Kilopascals, Litres,
+    LitresPerMinute, Metres, Newtons, Ohms, Quantity, Ratio, Seconds, SquareMetres, SquareMillimetres, Volts,
+    WattHours, Watts, WattsPerMetreKelvin,
 };
 pub use system::System;

@@ -62,6 +62,8 @@ newtypes! {
     AmpHours = Charge;
     /// Length in metres.
     Metres = Length;
+    /// Distance on the road in kilometres.
+    Kilometres = Distance;
     /// Conductor cross-section in square millimetres.
     SquareMillimetres = Section;
     /// Temperature in degrees Celsius.

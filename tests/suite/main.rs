@@ -73,6 +73,7 @@ mod recalculated;
 mod records;
 #[cfg(unix)]
 mod releases;
+mod scope;
 mod shop;
 mod shop_made;
 mod stale;

@@ -14,6 +14,7 @@ mod conductor_below_load;
 mod conductor_too_thin;
 mod current_without_source;
 mod dimmer_on_undimmable;
+mod existing_circuit_untold;
 mod exterior_panel_without_master;
 mod fault_current_unsourced;
 mod feeder_cannot_feed;
@@ -63,6 +64,7 @@ crate::checks::checks! {
     conductor_too_thin
     current_without_source
     dimmer_on_undimmable
+    existing_circuit_untold
     exterior_panel_without_master
     fault_current_unsourced
     feeder_cannot_feed

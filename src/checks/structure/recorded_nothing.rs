@@ -32,7 +32,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for (id, reading) in &recorded.readings {
         // The reader reports components that are not there.
         let component = id.split('.').next().unwrap_or(id);
-        if build.parts.contains_key(component) || build.own_tasks.contains_key(component) {
+        let known = build.parts.contains_key(component) || build.own_tasks.contains_key(component);
+        if known && !build.is_left_alone(component) {
             let same = format!("{component}.");
             let of_component: Vec<_> = readings.iter().filter(|r| r.starts_with(&same)).cloned().collect();
             report("reading", "no test takes it", (id, reading.span), &of_component, sink);
@@ -43,22 +44,23 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let holds = build.tasks.values().filter(|t| t.template.is_some_and(|k| k.hold.is_some()) || own_hold(&t.id));
     let mut signed: Vec<String> = Stage::ALL.iter().map(|s| s.id().to_owned()).collect();
     signed.extend(holds.map(|t| t.id.clone()));
-    for (id, signature) in &recorded.signed {
+    // What was recorded of a part before this job, and stays or comes out, is kept and asked by no sheet.
+    for (id, signature) in recorded.signed.iter().filter(|(id, _)| !build.is_left_alone(id)) {
         report("signature", "no stage and no hold point", (id, signature.span), &signed, sink);
     }
     let circuits: Vec<String> = context.readings.circuits.iter().map(|c| c.circuit.clone()).collect();
     for (id, record) in &recorded.circuits {
-        if build.parts.contains_key(id.split('.').next().unwrap_or(id)) {
+        if build.parts.contains_key(id.split('.').next().unwrap_or(id)) && !build.is_left_alone(id) {
             report("circuit", "no circuit of that label is tested", (id, record.span), &circuits, sink);
         }
     }
     let mut shown: Vec<String> = Stage::ALL.iter().map(|s| s.id().to_owned()).collect();
     shown.extend(build.parts.keys().cloned());
-    for (id, record) in &recorded.photos {
+    for (id, record) in recorded.photos.iter().filter(|(id, _)| !build.is_left_alone(id)) {
         report("photo", "no stage and no component", (id, record.span), &shown, sink);
     }
     shown.extend(readings);
-    for (id, signature) in &recorded.taken {
+    for (id, signature) in recorded.taken.iter().filter(|(id, _)| !build.is_left_alone(id)) {
         report("reading", "no stage, no component and no reading", (id, signature.span), &shown, sink);
     }
 }

@@ -1,19 +1,19 @@
 //! Enters the electrical figures in the ledger.
 
-use super::{CircuitFigures, DeviceAt, Electrical, demand, ends};
+use super::{CircuitFigures, DeviceAt, Electrical, assumed, demand, ends};
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::acceptance;
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
 use crate::compute::formulas::electrical as f;
-use crate::compute::ledger::{Amount, Ledger, at_least, at_most};
+use crate::compute::ledger::{Amount, Hold, Ledger, at_least, at_most};
 use crate::kinds::{Network, Role};
 use crate::units::{number, significant, with_minus};
 
 pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, figures) in &all.circuits {
         if let Some(circuit) = build.circuits.get(id) {
-            enter_circuit(all, circuit, figures, ledger);
+            enter_circuit((build, all), circuit, figures, ledger);
             enter_acceptance(build, circuit, figures, ledger);
         }
     }
@@ -36,7 +36,12 @@ pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     enter_strings(build, all, ledger);
 }
 
-fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, ledger: &mut Ledger) {
+fn enter_circuit(
+    (build, all): (&Build<'_>, &Electrical),
+    circuit: &Circuit,
+    figures: &CircuitFigures,
+    ledger: &mut Ledger,
+) {
     if figures.device.at == DeviceAt::Vehicle {
         return;
     }
@@ -56,10 +61,13 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
         ];
         // A return has no device of its own: it is held to that of its positive.
         let needed = rating.or(sized.protection).map_or(figures.design, |r| r.max(figures.design));
-        ledger.enter(&f::AMPACITY, id, ampacity.corrected, inputs, Some(at_least(needed)));
+        let guess = assumed::of_conductor(build, circuit);
+        let limit = at_least(needed).leaving_out(guess.clone());
+        ledger.enter(&f::AMPACITY, id, ampacity.corrected, inputs, Some(limit));
         if let (Some(rating), true) = (rating, figures.device.is_own()) {
             let inputs = vec![figures.design.into(), ampacity.corrected.into(), figures.device.show().into()];
-            ledger.enter(&f::PROTECTION, id, rating, inputs, Some(at_most(ampacity.corrected)));
+            let limit = at_most(ampacity.corrected).leaving_out(guess);
+            ledger.enter(&f::PROTECTION, id, rating, inputs, Some(limit));
             if let (Some(family), Network::Dc | Network::Start) = (figures.device.family, circuit.network) {
                 let cap = cfr_largest_rating(ampacity.corrected, figures.nominal, family);
                 ledger.enter(&f::CFR_CAP, id, cap, vec![ampacity.corrected.into()], None);
@@ -75,13 +83,14 @@ fn enter_circuit(all: &Electrical, circuit: &Circuit, figures: &CircuitFigures, 
             sized.drop_temperature(figures.installation.insulation.limit()).into(),
             sized.drop.volts.into(),
         ];
-        ledger.enter(&f::VOLTAGE_DROP, id, sized.drop.share, inputs, Some(at_most(figures.drop_limit)));
+        let limit = at_most(figures.drop_limit).leaving_out(assumed::of_length(build, circuit));
+        ledger.enter(&f::VOLTAGE_DROP, id, sized.drop.share, inputs, Some(limit));
     }
     if let (Some(fault), true) = (figures.fault, figures.device.is_own()) {
         let credited = figures.device.breaks.credited();
         let kept = figures.breaking.is_some_and(Interrupting::is_kept);
         let bound = credited.map_or_else(|| Amount::Word("none known".to_owned()), Amount::from);
-        let limit = Some(at_most(bound).judged(kept));
+        let limit = Some(at_most(bound).judged(kept).leaving_out(assumed::of_fault(build, circuit)));
         ledger.enter(&f::FAULT, id, fault.current, vec![fault.volts.into(), fault.ohms.into()], limit);
     }
 }
@@ -100,15 +109,17 @@ fn enter_acceptance(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigur
         acceptance::end(sized.size).into(),
         significant(acceptance::stretch(run), 3).into(),
     ];
-    ledger.enter(&f::CONTINUITY, id, good.conductor, inputs, Some(at_most(good.conductor_most)));
+    let limit = |hold: Hold| Some(hold.leaving_out(assumed::of_length(build, circuit)));
+    ledger.enter(&f::CONTINUITY, id, good.conductor, inputs, limit(at_most(good.conductor_most)));
     if !good.is_tellable() {
         let (drop, most) = (good.drop(amps), good.drop_most(amps));
-        ledger.enter(&f::CONDUCTOR_DROP, id, drop, vec![good.warm.into(), amps.into()], Some(at_most(most)));
+        ledger.enter(&f::CONDUCTOR_DROP, id, drop, vec![good.warm.into(), amps.into()], limit(at_most(most)));
     }
     let ends = super::is_end(build, circuit);
     if let (Some(path), Some(most), true) = (good.path, good.below_most(amps), ends) {
         let inputs = vec![path.conductors.into(), path.most.into(), amps.into(), good.meters.into()];
-        ledger.enter(&f::BELOW_SOURCE, id, figures.drop_alone, inputs, Some(at_most(most)));
+        let limit = at_most(most).leaving_out(assumed::of_path(build, circuit));
+        ledger.enter(&f::BELOW_SOURCE, id, figures.drop_alone, inputs, Some(limit));
     }
 }
 

@@ -1,6 +1,7 @@
 //! The electrical network: current in every circuit, what protects it, its conductor, drop and fault current.
 
 mod acceptance;
+mod assumed;
 mod bank;
 mod cores;
 mod demand;

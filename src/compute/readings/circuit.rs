@@ -3,7 +3,8 @@
 use super::band::{Band, SIGNS};
 use super::is_skipped;
 use crate::build::{Build, Circuit, Part};
-use crate::compute::network::{Acceptance, CircuitFigures, DeviceAt, Electrical, LEAST_LOAD, is_end};
+use crate::compute::network::{Acceptance, CircuitFigures, Electrical, LEAST_LOAD, is_end};
+use crate::compute::wording;
 use crate::kinds::{Limits, Measured, Role, Stage};
 use crate::units::{Amps, Bound, Dimension, Ohms, Ratio, Volts, parse_quantity, print_bound};
 use serde::Serialize;
@@ -139,14 +140,12 @@ impl CircuitTest {
     }
 }
 
-/// Tests of the circuits that the shop wires.
+/// Tests of the circuits that this job pulls.
 pub(super) fn tests<'b>(build: &'b Build<'_>, electrical: &'b Electrical) -> Vec<CircuitTest> {
     if is_skipped(build, Stage::Commissioning) {
         return Vec::new();
     }
-    let with_figures = |c: &'b Circuit| Some((c, electrical.circuits.get(&c.id)?));
-    let wired = build.circuits.values().filter_map(with_figures).filter(|(_, f)| f.device.at != DeviceAt::Vehicle);
-    wired.map(|(circuit, figures)| test_of(build, circuit, figures)).collect()
+    wording::worked(build, electrical).map(|(circuit, figures)| test_of(build, circuit, figures)).collect()
 }
 
 fn test_of(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> CircuitTest {

@@ -1,9 +1,10 @@
 //! Tables of the components: all of them, what to buy, serial numbers and warranties.
 
 use super::{Context, table, yes};
+use crate::build::Scope;
 use crate::compute::time::{Due, DueKind};
 use crate::documents::alike::plain;
-use crate::documents::schedule::{components, purchase};
+use crate::documents::schedule::{components, purchase, removed};
 use crate::spreadsheet::DataTable;
 use crate::units::Dimension as D;
 use jiff::civil::Date;
@@ -19,7 +20,7 @@ pub(super) fn components(context: &Context<'_>) -> DataTable {
     let systems = components::systems(context);
     let rows: Vec<Fitted<'_>> = systems.iter().flat_map(|s| s.rows.iter().map(|r| (s.title, r))).collect();
     let mass = |id: &str| build.parts.get(id)?.common.mass.get().map(|m| m.0);
-    table("components", "Components", &rows)
+    let all = table("components", "Components", &rows)
         .text("Id", |(_, r)| r.id.as_str())
         .text("Name", |(_, r)| r.name.as_str())
         .text("Kind", |(_, r)| r.kind.as_str())
@@ -31,7 +32,28 @@ pub(super) fn components(context: &Context<'_>) -> DataTable {
         .text("Serial number", |(_, r)| r.serial.as_str())
         .text("Serial expected", |(_, r)| yes(r.serial_expected))
         .quantity("Mass of one", D::Mass, build.prints(), move |(_, r)| mass(&r.id))
-        .text("Note", |(_, r)| plain(&r.note))
+        .text("Note", |(_, r)| plain(&r.note));
+    // A van that is built from empty has nothing to tell apart.
+    if build.keeps_or_removes() {
+        return all.text("Scope", |(_, r)| if r.scope.is_empty() { Scope::New.word() } else { r.scope }).done();
+    }
+    all.done()
+}
+
+/// What comes out of the van.
+pub(super) fn removed(context: &Context<'_>) -> DataTable {
+    let build = context.build;
+    let rows = removed::rows(context);
+    let mass = |id: &str| build.removed.get(id)?.common.mass.get().map(|m| m.0);
+    table("removed", "What comes out", &rows)
+        .text("Id", |r| r.id.as_str())
+        .text("Name", |r| r.name.as_str())
+        .text("Kind", |r| r.kind.as_str())
+        .number("Quantity", "", |r| u32::try_from(r.quantity).ok().map(f64::from))
+        .text("Place", |r| r.place.as_str())
+        .text("Serial number", |r| r.serial.as_str())
+        .quantity("Mass of one", D::Mass, build.prints(), move |r| mass(&r.id))
+        .text("Note", |r| plain(&r.note))
         .done()
 }
 

@@ -48,6 +48,7 @@ pub fn whole(context: &Context<'_>) -> Whole {
         stages: sections(&spec.stages),
         contacts: sections(&spec.contacts),
         components: build.parts.values().map(|p| (p.id.clone(), component(context, p))).collect(),
+        removed: build.removed.values().map(|p| (p.id.clone(), component(context, p))).collect(),
         circuits: circuits.collect(),
         panels: context.electrical.panels.iter().map(panel).collect(),
         cable: cable::cut_lines(context).into_iter().map(cable_line).collect(),
@@ -78,7 +79,7 @@ fn fields(record: &Record) -> Fields {
     let field = |(name, entry): (&String, &crate::fields::Entry)| {
         (name.clone(), Field { given: entry.given, value: value(&entry.value) })
     };
-    record.fields.iter().map(field).collect()
+    record.open().map(field).collect()
 }
 
 fn written(quantity: &Quantity) -> WrittenOut {
@@ -105,6 +106,9 @@ fn value(value: &Value) -> FieldValue {
             FieldValue::Price(PriceOut { currency: currency.clone(), amount: *amount })
         }
         Value::Rows(rows) => FieldValue::Rows(rows.iter().map(fields).collect()),
+        Value::Choices(words) => {
+            FieldValue::Words(words.iter().map(|(field, word)| (field.value.clone(), word.value.clone())).collect())
+        }
     }
 }
 

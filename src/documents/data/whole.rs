@@ -42,6 +42,10 @@ pub struct Whole {
     pub contacts: IndexMap<String, Fields>,
     /// Components by id.
     pub components: IndexMap<String, Component>,
+    /// Components that come out of the van, by id; in none of the other lists.
+    #[serde(skip_serializing_if = "IndexMap::is_empty")]
+    #[schemars(default)]
+    pub removed: IndexMap<String, Component>,
     /// Circuits by label, feeders before what they feed.
     pub circuits: IndexMap<String, CircuitOut>,
     /// Panels, busbars and devices in line, by component.
@@ -88,6 +92,8 @@ pub enum FieldValue {
     List(Vec<String>),
     /// Small tables, such as safety messages.
     Rows(Vec<Fields>),
+    /// A word for each of some fields.
+    Words(IndexMap<String, String>),
     /// Yes or no.
     Flag(bool),
     /// A whole number.

@@ -8,9 +8,9 @@ use crate::units::Amps;
 pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
     let build = context.build;
     let has_role = |role: Role| build.parts.values().any(|p| p.role() == Some(role));
-    let circuits = !build.circuits.is_empty();
+    let circuits = build.has_wiring_work();
     let bank = has_role(Role::Bank);
-    let mains = build.circuits.values().any(|c| c.network == Network::Ac);
+    let mains = build.circuits.values().any(|c| c.network == Network::Ac && build.is_worked_on(c));
     let solar = has_role(Role::Array);
     let mut all = Vec::new();
     match stage {

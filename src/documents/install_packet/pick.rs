@@ -57,7 +57,7 @@ fn tasks_of<'c>(context: &'c Context<'_>, stage: Stage) -> impl Iterator<Item = 
 pub(super) fn before(context: &Context<'_>, stage: Stage) -> Vec<EarlierStage> {
     let build = context.build;
     let wires = |s: Stage| s == Stage::ElectricalRoughIn || s == Stage::ElectricalFitOff;
-    let busy = |s: &Stage| build.tasks.values().any(|t| t.stage == *s) || (wires(*s) && !build.circuits.is_empty());
+    let busy = |s: &Stage| build.tasks.values().any(|t| t.stage == *s) || (wires(*s) && build.has_wiring_work());
     let earlier = Stage::ALL.iter().copied().filter(|s| *s < stage && !is_skipped(build, *s)).filter(busy);
     let view = |s: Stage| EarlierStage { title: stage_title(build, s), signed: signed(build, s.id()) };
     earlier.map(view).collect()
@@ -73,9 +73,12 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> 
     let mut wanted: BTreeSet<&str> = tasks_of(context, stage).filter_map(|t| t.part.as_deref()).collect();
     if stage == Stage::ElectricalFitOff {
         // The fuse or panel at an end of a circuit is fitted here even where its kind brings no task of its own.
-        let fitted =
-            |id: &str| build.parts.get(id).and_then(Part::role).is_some_and(|r| r.passes_through() || r == Role::Bank);
-        let ends = build.circuits.values().flat_map(|c| [c.from.as_str(), c.to.as_str()]);
+        let fitted = |id: &str| {
+            let part = build.parts.get(id).filter(|p| p.is_worked_on());
+            part.and_then(Part::role).is_some_and(|r| r.passes_through() || r == Role::Bank)
+        };
+        let ends =
+            build.circuits.values().filter(|c| build.is_worked_on(c)).flat_map(|c| [c.from.as_str(), c.to.as_str()]);
         wanted.extend(ends.filter(|id| fitted(id)));
     }
     // Where nothing is picked any more, the list serves to record the serial numbers that handover asks for.
@@ -100,7 +103,7 @@ pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<[St
         Stage::Commissioning if tests => &["clamp meter for DC", "insulation tester", "multimeter"],
         _ => &[],
     };
-    let wires = !context.build.circuits.is_empty();
+    let wires = context.build.has_wiring_work();
     // Merged without regard to case: two kinds may spell one tool differently.
     let mut merged: BTreeMap<String, String> = BTreeMap::new();
     let mut put = |tool: &str| {

@@ -47,7 +47,11 @@ pub struct PullRow {
 pub(super) fn pulls(context: &Context<'_>) -> Vec<PullGroup> {
     let group = |(from, circuits): (Option<&str>, Vec<(&Circuit, &CircuitFigures)>)| PullGroup {
         from: from.map_or_else(String::new, |f| shared::name_and_place(context.build, f, Reader::Shop)),
-        rows: circuits.into_iter().map(|(c, f)| pull(context, c, f)).collect(),
+        rows: circuits
+            .into_iter()
+            .filter(|(c, _)| context.build.is_worked_on(c))
+            .map(|(c, f)| pull(context, c, f))
+            .collect(),
     };
     by_panel(context).into_iter().map(group).filter(|g| !g.rows.is_empty()).collect()
 }
@@ -156,7 +160,8 @@ fn negative(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) 
 
 /// The ways to terminate; the free ones in one line.
 fn used(context: &Context<'_>, mut panel: Directory) -> PanelView {
-    let (rows, free): (Vec<_>, Vec<_>) = panel.rows.into_iter().partition(|r| !r.label.is_empty());
+    let (mut rows, free): (Vec<_>, Vec<_>) = panel.rows.into_iter().partition(|r| !r.label.is_empty());
+    rows.retain(|r| context.build.circuits.get(&r.label).is_none_or(|c| context.build.is_worked_on(c)));
     panel.rows = rows;
     let ends = |label: &str| context.electrical.circuits.get(label).map_or_else(Default::default, |f| ends(context, f));
     let ends: Vec<[String; 2]> = panel.rows.iter().map(|r| ends(&r.label)).collect();
@@ -186,7 +191,7 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
     let build = context.build;
     let mut in_line = Vec::new();
     let mut others = Vec::new();
-    for (circuit, figures) in shared::wired(context) {
+    for (circuit, figures) in shared::worked(context) {
         if circuit.way.is_some() && matches!(figures.device.at, DeviceAt::Way) {
             continue;
         }

@@ -10,6 +10,7 @@ use crate::documents::Context;
 use crate::documents::shared::{self, Reader, by_panel, cable, device_place, figure_anchor};
 use crate::kinds::Network;
 use serde::Serialize;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 /// Circuits that leave one panel or busbar.
@@ -73,7 +74,7 @@ pub struct InterruptingRow {
     /// Where that is read.
     pub source: String,
     /// Whether the device can break it.
-    pub verdict: &'static str,
+    pub verdict: Cow<'static, str>,
 }
 
 /// What the conductors of a circuit must measure.
@@ -145,6 +146,16 @@ fn cell(known: &Known<'_>, circuit: &Circuit, formula: &Formula, value: String) 
 fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &CircuitFigures) -> ScheduleRow {
     let build = context.build;
     let system = build.prints();
+    // What was there before is told with how it is known.
+    let sized = |field: &str, value: String| shared::with_known(value, build.known(circuit, field));
+    let owner = build.parts.get(&circuit.owner);
+    let told = |field: &str, value: String| {
+        shared::with_known(value, owner.and_then(|part| part.known(&circuit.end.field(field))))
+    };
+    let own = figures.device.is_own();
+    let protection = shared::protection(build, &figures.device);
+    let protection = if own { sized("protection", protection) } else { protection };
+    let conductor = sized("conductor", shared::conductor(figures));
     ScheduleRow {
         way: shared::way(circuit),
         label: circuit.id.clone(),
@@ -152,9 +163,9 @@ fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &Ci
         to: build.name(&circuit.to).to_owned(),
         load: figures.demand.load.show(system),
         design: cell(known, circuit, &formulas::electrical::DESIGN_CURRENT, figures.design.show(system)),
-        protection: cell(known, circuit, &formulas::electrical::PROTECTION, shared::protection(build, &figures.device)),
-        conductor: cell(known, circuit, &formulas::electrical::AMPACITY, shared::conductor(figures)),
-        run: shared::run(build, circuit),
+        protection: cell(known, circuit, &formulas::electrical::PROTECTION, protection),
+        conductor: cell(known, circuit, &formulas::electrical::AMPACITY, conductor),
+        run: told("run", shared::run(build, circuit)),
         drop: cell(known, circuit, &formulas::electrical::VOLTAGE_DROP, shared::drop_percent(figures)),
         governed: figures.conductor().map_or("", |s| governed(s.governed_by)),
     }
@@ -287,7 +298,7 @@ pub(super) fn banks(context: &Context<'_>) -> Vec<BankRow> {
     rows.collect()
 }
 
-/// Labels of all cables.
+/// Labels of the cables that this job pulls.
 #[must_use]
 pub fn labels(context: &Context<'_>) -> Vec<LabelRow> {
     let build = context.build;
@@ -311,7 +322,7 @@ pub fn labels(context: &Context<'_>) -> Vec<LabelRow> {
         };
         network::wire_labels(build, c, f).into_iter().map(row).collect::<Vec<_>>()
     };
-    shared::wired(context).flat_map(labels).collect()
+    shared::worked(context).flat_map(labels).collect()
 }
 
 /// An end of a conductor with its place.

@@ -1,7 +1,7 @@
 //! Components by system.
 
 use crate::documents::Context;
-use crate::documents::shared::{Reader, place_of, serial};
+use crate::documents::shared::{Reader, place_of, serial, with_known};
 use crate::fields::{Field, Text};
 use crate::kinds::System;
 use serde::Serialize;
@@ -30,6 +30,8 @@ pub struct ComponentRow {
     pub id: String,
     /// Kind.
     pub kind: String,
+    /// "existing" or "altered"; "" where it is new.
+    pub scope: &'static str,
     /// Place.
     pub place: String,
     /// Supplier.
@@ -77,7 +79,11 @@ fn rows(context: &Context<'_>, system: System) -> Vec<ComponentRow> {
             part: text(&p.common.part),
             serial: serial(build, &p.id),
             serial_expected: p.carries_serial(),
-            mass: p.common.mass.get().map_or_else(String::new, |m| m.show(build.prints())),
+            mass: with_known(
+                p.common.mass.get().map_or_else(String::new, |m| m.show(build.prints())),
+                p.known(p.common.mass.name),
+            ),
+            scope: if p.was_there() { p.scope.word() } else { "" },
             // A note on a hidden switch may say where it is; the packets have it.
             note: if build.is_secret(p) { String::new() } else { p.common.note.or_empty().to_owned() },
         }

@@ -168,7 +168,7 @@ pub fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
 pub fn cut_lines(context: &Context<'_>) -> Vec<CutLine> {
     let build = context.build;
     let mut pieces = Vec::new();
-    for (circuit, figures) in super::wired(context) {
+    for (circuit, figures) in super::worked(context) {
         let Some(size) = figures.conductor().map(|s| s.size) else { continue };
         let length = cut(build, circuit, figures).map(|c| c.each);
         let cores = conductors(build, circuit, figures);

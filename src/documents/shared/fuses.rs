@@ -1,4 +1,4 @@
-//! Fuses and breakers to buy: what is fitted, and one spare of each fuse.
+//! Fuses and breakers to buy: what this job fits, and one spare of each fuse.
 
 pub use crate::compute::fuse_tally::{FuseRow, colour, tally};
 
@@ -11,10 +11,11 @@ use crate::kinds::Role;
 #[must_use]
 pub fn fuse_list(context: &Context<'_>) -> Vec<FuseRow> {
     let is_rcd = |id: &str| context.build.parts.get(id).and_then(Part::role) == Some(Role::Rcd);
-    let mains: Vec<_> = context.electrical.breakers.iter().filter(|(id, _)| !is_rcd(id)).collect();
+    let is_fitted = |id: &str| context.build.parts.get(id).is_some_and(Part::is_worked_on);
+    let mains: Vec<_> = context.electrical.breakers.iter().filter(|(id, _)| !is_rcd(id) && is_fitted(id)).collect();
     let labels: Vec<_> = mains.iter().map(|(id, _)| format!("{id} ({MAIN})")).collect();
     let mains = labels.iter().map(String::as_str).zip(mains.iter().map(|(_, d)| *d));
-    let mut rows = tally(super::wired(context).map(|(c, f)| (c.id.as_str(), &f.device)).chain(mains));
+    let mut rows = tally(super::worked(context).map(|(c, f)| (c.id.as_str(), &f.device)).chain(mains));
     residual(context, &mut rows);
     rows
 }
@@ -22,7 +23,7 @@ pub fn fuse_list(context: &Context<'_>) -> Vec<FuseRow> {
 /// Residual-current devices, with or without a breaker in them.
 fn residual(context: &Context<'_>, rows: &mut Vec<FuseRow>) {
     let system = context.build.prints();
-    for part in context.build.parts.values().filter(|p| p.role() == Some(Role::Rcd)) {
+    for part in context.build.parts.values().filter(|p| p.role() == Some(Role::Rcd) && p.is_worked_on()) {
         let breaker = if context.electrical.breakers.contains_key(&part.id) { " with breaker" } else { "" };
         let known = [part.roles.rating().show(system), Some(format!("residual-current device{breaker}"))];
         let mut device = known.into_iter().flatten().collect::<Vec<_>>().join(" ");

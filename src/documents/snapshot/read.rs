@@ -79,7 +79,7 @@ pub(super) fn settings(build: &Build<'_>) -> BTreeMap<String, Stated> {
 
 /// Fields that the spec gives.
 fn values(build: &Build<'_>, record: &Record) -> BTreeMap<String, Stated> {
-    let given = record.fields.iter().filter(|(_, e)| e.given);
+    let given = record.open().filter(|(_, e)| e.given);
     given.map(|(name, entry)| (name.clone(), stated(build, &entry.value))).collect()
 }
 

@@ -24,6 +24,8 @@ typed! {
         rules: Choice;
         /// Paper the documents are laid out for. Left out: letter under US rules, a4 under EU rules.
         paper: Choice;
+        /// A build begins with an empty vehicle, a refit with one that was fitted out before. Left out: build.
+        job: Choice;
         /// Note printed on the cover.
         note: Prose;
     }

@@ -1,7 +1,7 @@
 //! `[vehicle]`: what the base vehicle is, weighs and measures.
 
 use crate::fields::{Choice, Text, typed};
-use crate::units::{Kilograms, Kilopascals, Litres, Metres};
+use crate::units::{Kilograms, Kilometres, Kilopascals, Litres, Metres};
 
 typed! {
     /// `[vehicle]`: what the base vehicle is, weighs and measures.
@@ -10,6 +10,12 @@ typed! {
         name: Text;
         /// Year it was first registered.
         year: i64;
+        /// Identification number, as stamped into the vehicle.
+        identification: Text;
+        /// Number plate.
+        plate: Text;
+        /// Odometer when the vehicle came in.
+        odometer: Kilometres;
         /// Distance between the axles.
         wheelbase: Metres;
         /// Highest permitted mass, from the plate.

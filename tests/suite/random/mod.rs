@@ -108,6 +108,17 @@ fn every_kind_and_most_fields_are_drawn() {
 }
 
 #[test]
+fn what_was_there_is_left_alone() {
+    let held = Cell::new(0);
+    hold("tests/proptest-regressions/scope.txt", 4, &builds(), |draft| {
+        let spec = draft.text().parse().expect("TOML");
+        held.set(held.get() + crate::scope::existing_parts_are_left_alone(&spec));
+        Ok(())
+    });
+    assert!(held.get() > 20, "only {} components were there", held.get());
+}
+
+#[test]
 fn a_hidden_part_stays_hidden() {
     let (all, held) = (Cell::new(0), Cell::new(0));
     hold("tests/proptest-regressions/hidden.txt", 4, &builds(), |draft| {

@@ -98,6 +98,8 @@ pub(super) fn value(name: &str, decl: &FieldDecl, die: Die) -> Option<Value> {
             };
             Value::Array((0..die.share % 3).map(row).collect())
         }
+        // What a component says of its own fields is drawn where those are known.
+        FieldType::ChoiceByField => return None,
         FieldType::Conductor | FieldType::Component | FieldType::Components | FieldType::Place | FieldType::Places => {
             return None;
         }

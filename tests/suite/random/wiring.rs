@@ -31,7 +31,8 @@ static REFERRING: LazyLock<BTreeSet<&str>> = LazyLock::new(|| {
 });
 
 /// Fields that the wiring gives, or that a rolled value would only break.
-const OURS: &[&str] = &["kind", "like", "place", "places", "count", "fed_from", "feeds", "shore_from", "way", "run"];
+const OURS: &[&str] =
+    &["kind", "like", "place", "places", "count", "fed_from", "feeds", "shore_from", "way", "run", "scope", "known"];
 
 /// Ids of tables beside components.
 const IDS: [&str; 8] =

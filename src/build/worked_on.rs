@@ -1,0 +1,88 @@
+//! What this job works on and what it leaves alone: whoever lists work, purchases or records asks here.
+
+use super::{Build, Circuit, Part, Scope};
+
+/// The word for what nobody has looked at.
+const ASSUMED: &str = "assumed";
+
+impl Part<'_> {
+    /// Whether this job works on it: it has tasks, is bought, signed for and tested.
+    #[must_use]
+    pub const fn is_worked_on(&self) -> bool {
+        matches!(self.scope, Scope::New | Scope::Altered)
+    }
+
+    /// Whether it was there before this job.
+    #[must_use]
+    pub const fn was_there(&self) -> bool {
+        !matches!(self.scope, Scope::New)
+    }
+
+    /// Whether the spec gives a field of it, readable or not.
+    #[must_use]
+    pub fn says(&self, field: &str) -> bool {
+        self.record.gave(field) || self.record.faulty.contains(field)
+    }
+
+    /// How a fact of the part is known, in the word of the spec.
+    #[must_use]
+    pub fn known(&self, field: &str) -> Option<&str> {
+        self.common.known.word(field).filter(|_| self.was_there())
+    }
+
+    /// The same of what is sized where nothing is given: of a part that stays nobody chose it, so it is assumed.
+    #[must_use]
+    pub fn known_if_sized(&self, field: &str) -> Option<&str> {
+        let guess = (self.scope == Scope::Existing && !self.record.gave(field)).then_some(ASSUMED);
+        self.known(field).or(guess)
+    }
+}
+
+impl Build<'_> {
+    /// Whether this job pulls, labels and tests a circuit: one is worked on where its component is.
+    #[must_use]
+    pub fn is_worked_on(&self, circuit: &Circuit) -> bool {
+        self.parts.get(&circuit.owner).is_some_and(Part::is_worked_on)
+    }
+
+    /// Whether this job works on any circuit.
+    #[must_use]
+    pub fn has_wiring_work(&self) -> bool {
+        self.circuits.values().any(|circuit| self.is_worked_on(circuit))
+    }
+
+    /// Whether this job works on any way of a panel, busbar or holder, or on itself: then what is printed for it is
+    /// printed again.
+    #[must_use]
+    pub fn is_worked_at(&self, part: &Part<'_>) -> bool {
+        part.is_worked_on()
+            || self.leaving(&part.id).chain(self.arriving(&part.id)).any(|circuit| self.is_worked_on(circuit))
+    }
+
+    /// Whether something stays that was there before, comes out, or is altered.
+    #[must_use]
+    pub fn keeps_or_removes(&self) -> bool {
+        !self.removed.is_empty() || self.parts.values().any(Part::was_there)
+    }
+
+    /// Whether a record is about a component that this job leaves alone or takes out: it is from before, and nothing asks
+    /// for it.
+    #[must_use]
+    pub fn is_left_alone(&self, id: &str) -> bool {
+        let component = id.split('.').next().unwrap_or(id);
+        let left = self.parts.get(component).is_some_and(|part| !part.is_worked_on());
+        left || self.removed.contains_key(component)
+    }
+
+    /// How the conductor or the protection of a circuit, its `field`, is known.
+    #[must_use]
+    pub fn known<'a>(&'a self, circuit: &Circuit, field: &str) -> Option<&'a str> {
+        self.parts.get(&circuit.owner)?.known_if_sized(&circuit.end.field(field))
+    }
+
+    /// Whether nobody has looked at the conductor or the protection of a circuit.
+    #[must_use]
+    pub fn is_assumed(&self, circuit: &Circuit, field: &str) -> bool {
+        self.known(circuit, field) == Some(ASSUMED)
+    }
+}
