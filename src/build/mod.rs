@@ -103,7 +103,7 @@ impl<'k> Build<'k> {
         let (mut parts, removed) = part::parts(spec, library);
         riding::join(&mut parts);
         let circuits = network::circuits(&parts, earlier, sink);
-        let tasks = tasks::tasks(spec, &parts, &removed, sink);
+        let tasks = tasks::tasks(spec, &parts, &removed, &library.states, sink);
         let upkeep = upkeep::upkeep(spec, &parts, sink);
         let ends = network::Ends::of(&circuits);
         let lookup = lookup::Lookup::of(&parts, &tasks, &upkeep);

@@ -3,7 +3,7 @@
 use super::Part;
 use crate::diag::{Finding, Sink};
 use crate::fields::{Record, Value};
-use crate::kinds::{Deed, Reading, Stage, TaskTemplate};
+use crate::kinds::{Need, Reading, Stage, State, States, TaskTemplate};
 use crate::source::Span;
 use crate::spec::Spec;
 use indexmap::IndexMap;
@@ -11,19 +11,19 @@ use serde::{Serialize, Serializer};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// What a task waits for. Many tasks wait for the same task of every part of a kind: those ids are kept once for all.
+/// What a task waits for. Many tasks wait for the same state of the van: the ids that bring it are kept once for all.
 #[derive(Clone, Debug, Default)]
 pub struct After {
     /// Ids that only this task names.
     pub single: Vec<String>,
-    /// Tasks of other kinds.
+    /// Tasks by what they bring.
     pub every: Vec<Arc<Every>>,
 }
 
-/// The same task of every part of a kind that has it, or all tasks that do the same.
+/// All tasks that bring a state.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Every {
-    /// `<kind>.<task>`, or the name of what they do.
+    /// The state, and by which stage where the rest comes later.
     pub name: String,
     /// Ids of the tasks, in the order of the parts.
     pub ids: Vec<String>,
@@ -71,23 +71,31 @@ pub(super) fn tasks<'k>(
     spec: &'k Spec,
     parts: &IndexMap<String, Part<'k>>,
     removed: &IndexMap<String, Part<'k>>,
+    states: &States,
     sink: &mut Sink,
 ) -> IndexMap<String, Task<'k>> {
     let mut tasks = IndexMap::new();
-    let mut others = OtherKinds::of(parts);
+    let mut bringers = Bringers::of(parts, states);
     // Here alone it is decided what this job works on: nothing else has tasks, and nothing waits for it.
     for part in parts.values().filter(|p| p.is_worked_on()) {
-        let present: Vec<_> = part.kind.tasks.iter().filter(|t| applies(t, part)).collect();
-        for &template in &present {
+        for template in part.kind.tasks.iter().filter(|t| applies(t, part)) {
             let id = format!("{}.{}", part.id, template.id);
-            let own = template.after.iter().filter(|a| present.iter().any(|t| &t.id == *a));
-            let mut after = After { single: own.map(|a| format!("{}.{a}", part.id)).collect(), every: Vec::new() };
-            let of_kinds: Vec<_> = template.after.iter().filter_map(|a| others.every(a)).collect();
-            for every in of_kinds.into_iter().chain(others.before(template)) {
+            let mut after = After::default();
+            let mut waits: Vec<Arc<Every>> = Vec::new();
+            for need in template.needs.iter().map(|need| Need::read(need)) {
+                match need {
+                    Need::Plain(state) if states.is_of_van(state) => waits.extend(bringers.every(state)),
+                    Need::Plain(state) => after.single.extend(brought(part, state)),
+                    Need::Of(of, state) => after.single.extend(bringers.of_others(part, of, state)),
+                }
+            }
+            waits.extend(bringers.before(template));
+            after.single.retain(|a| *a != id);
+            for every in waits {
                 // No task waits for itself.
                 if every.ids.contains(&id) {
                     after.single.extend(every.ids.iter().filter(|a| **a != id).cloned());
-                } else {
+                } else if !after.every.iter().any(|e| e.name == every.name) {
                     after.every.push(every);
                 }
             }
@@ -131,59 +139,71 @@ fn applies(template: &TaskTemplate, part: &Part<'_>) -> bool {
     template.when.as_ref().is_none_or(|condition| condition.holds(part.record))
 }
 
-/// Tasks of every part of a kind, and tasks by what they do, made once for each that is asked for.
-struct OtherKinds<'p, 'k> {
-    parts: BTreeMap<&'p str, Vec<&'p Part<'k>>>,
-    deeds: BTreeMap<Deed, Vec<(Stage, String)>>,
+/// Tasks of a part that bring a state.
+fn brought<'a>(part: &'a Part<'_>, state: &'a str) -> impl Iterator<Item = String> + 'a {
+    let bring = part.kind.tasks.iter().filter(move |t| part.is_worked_on() && t.brings(state) && applies(t, part));
+    bring.map(|t| format!("{}.{}", part.id, t.id))
+}
+
+/// Tasks by the states of the van that they bring, and parts by their roles, made once for each that is asked for.
+struct Bringers<'p, 'k> {
+    states: &'p States,
+    parts: &'p IndexMap<String, Part<'k>>,
+    of: BTreeMap<&'p str, Vec<(Stage, String)>>,
     known: BTreeMap<String, Arc<Every>>,
 }
 
-impl<'p, 'k> OtherKinds<'p, 'k> {
-    fn of(parts: &'p IndexMap<String, Part<'k>>) -> Self {
-        let mut of_kind: BTreeMap<&str, Vec<&Part<'k>>> = BTreeMap::new();
-        let mut deeds: BTreeMap<Deed, Vec<(Stage, String)>> = BTreeMap::new();
+impl<'p, 'k> Bringers<'p, 'k> {
+    fn of(parts: &'p IndexMap<String, Part<'k>>, states: &'p States) -> Self {
+        let mut of: BTreeMap<&str, Vec<(Stage, String)>> = BTreeMap::new();
         for part in parts.values().filter(|p| p.is_worked_on()) {
-            of_kind.entry(&part.kind.id).or_default().push(part);
-            let doing = part.kind.tasks.iter().filter(|t| !t.does.is_empty() && applies(t, part));
-            for (task, deed) in doing.flat_map(|t| t.does.iter().map(move |d| (t, *d))) {
-                deeds.entry(deed).or_default().push((task.stage, format!("{}.{}", part.id, task.id)));
+            let bringing = part.kind.tasks.iter().filter(|t| !t.brings.is_empty() && applies(t, part));
+            for (task, state) in bringing.flat_map(|t| t.brings.iter().map(move |s| (t, s.as_str()))) {
+                if states.is_of_van(state) {
+                    of.entry(state).or_default().push((task.stage, format!("{}.{}", part.id, task.id)));
+                }
             }
         }
-        Self { parts: of_kind, deeds, known: BTreeMap::new() }
+        Self { states, parts, of, known: BTreeMap::new() }
     }
 
-    /// What comes before a task for what it does: all of its stage or an earlier one that do what must be done first.
+    /// All tasks that bring a state of the van; `None` where nobody does.
+    fn every(&mut self, state: &str) -> Option<Arc<Every>> {
+        let bringing = self.of.get(state)?;
+        let made = || {
+            let ids = bringing.iter().map(|(_, id)| id.clone()).collect();
+            Arc::new(Every { name: state.to_owned(), ids })
+        };
+        Some(Arc::clone(self.known.entry(state.to_owned()).or_insert_with(made)))
+    }
+
+    /// Tasks that bring a state of the parts that a field of `part` names, or of all that have a role.
+    fn of_others(&self, part: &Part<'_>, of: &str, state: &str) -> Vec<String> {
+        let named = part.record.list(of);
+        let has_role = |p: &&Part<'_>| named.is_empty() && p.kind.roles.contains(&of);
+        let by_field = named.iter().filter_map(|id| self.parts.get(&id.value));
+        by_field.chain(self.parts.values().filter(has_role)).flat_map(|p| brought(p, state)).collect()
+    }
+
+    /// What comes before a task for what it brings: all of its stage or an earlier one that bring what must be so first.
     fn before(&mut self, task: &TaskTemplate) -> Vec<Arc<Every>> {
         let mut all = Vec::new();
-        for first in task.does.iter().flat_map(|d| d.before()) {
-            // What does both does the second last.
-            if task.does.contains(&first) {
-                continue;
-            }
-            let name = first.by(task.stage);
-            let doing = self.deeds.get(&first);
+        let states = self.states;
+        let first = task.brings.iter().filter_map(|s| states.get(s)).flat_map(State::before);
+        // What brings both brings the second last.
+        for first in first.filter(|first| !task.brings(first)) {
+            // No state of a file holds a blank.
+            let name = format!("{first} by {}", task.stage.id());
+            let bringing = self.of.get(first);
             let every = self.known.entry(name.clone()).or_insert_with(|| {
-                let in_time = doing.into_iter().flatten().filter(|(stage, _)| *stage <= task.stage);
+                let in_time = bringing.into_iter().flatten().filter(|(stage, _)| *stage <= task.stage);
                 Arc::new(Every { name, ids: in_time.map(|(_, id)| id.clone()).collect() })
             });
-            if !every.ids.is_empty() && !all.iter().any(|e: &Arc<Every>| e.name == every.name) {
+            if !every.ids.is_empty() {
                 all.push(Arc::clone(every));
             }
         }
         all
-    }
-
-    /// The tasks that `<kind>.<task>` stands for: one for each part of that kind which has it; `None` where no part has.
-    fn every(&mut self, wanted: &str) -> Option<Arc<Every>> {
-        let (kind, task) = wanted.split_once('.')?;
-        let parts = self.parts.get(kind)?;
-        let made = || {
-            let has = |p: &&&Part<'_>| p.kind.tasks.iter().any(|t| t.id == task && applies(t, p));
-            let ids = parts.iter().filter(has).map(|p| format!("{}.{task}", p.id)).collect();
-            Arc::new(Every { name: wanted.to_owned(), ids })
-        };
-        let every = self.known.entry(wanted.to_owned()).or_insert_with(made);
-        (!every.ids.is_empty()).then(|| Arc::clone(every))
     }
 }
 

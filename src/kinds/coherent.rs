@@ -2,8 +2,10 @@
 
 use super::facts::FACTS;
 use super::fault::Fault;
+use super::state::{Need, States};
 use super::template::{Kind, TaskTemplate, UpkeepTemplate};
 use crate::fields::FieldType;
+use crate::roles::Supply;
 use crate::source::Span;
 use crate::units::Dimension;
 
@@ -11,9 +13,9 @@ use crate::units::Dimension;
 ///
 /// # Errors
 /// What, and where.
-pub(super) fn coherent(kind: &Kind, texts: &[(Span, String)]) -> Result<(), Fault> {
+pub(super) fn coherent(kind: &Kind, texts: &[(Span, String)], states: &States) -> Result<(), Fault> {
     for (place, task) in kind.tasks.iter().enumerate() {
-        tasks(kind, place, task)?;
+        tasks(kind, place, task, states)?;
     }
     for (place, item) in kind.upkeep.iter().enumerate() {
         upkeep(kind, place, item)?;
@@ -33,15 +35,44 @@ pub(super) fn coherent(kind: &Kind, texts: &[(Span, String)]) -> Result<(), Faul
     Ok(())
 }
 
-fn tasks(kind: &Kind, place: usize, task: &TaskTemplate) -> Result<(), Fault> {
+fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Result<(), Fault> {
     let at = |key: &str, message| Err(Fault::at(&["task", &place.to_string(), key], message));
     if kind.tasks[..place].iter().any(|t| t.id == task.id) {
         return at("id", format!("task `{}` stands twice", task.id));
     }
-    // Those of other kinds, `<kind>.<task>`, are looked at when all kinds are there.
-    let own = |a: &&String| !a.contains('.');
-    if let Some(unknown) = task.after.iter().filter(own).find(|a| !kind.tasks.iter().any(|t| &t.id == *a)) {
-        return at("after", format!("task `{}` comes after unknown task `{unknown}`", task.id));
+    let unknown = |state: &str| {
+        let near = super::nearest(state, states.iter().map(|(name, _)| name));
+        let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
+        format!("`{state}` is no state of the register{near}")
+    };
+    if let Some(state) = task.brings.iter().find(|s| states.get(s).is_none()) {
+        return at("brings", unknown(state));
+    }
+    for need in &task.needs {
+        let read = Need::read(need);
+        if states.get(read.state()).is_none() {
+            return at("needs", unknown(read.state()));
+        }
+        match read {
+            Need::Plain(state) if !states.is_of_van(state) => {
+                let brought = kind.tasks.iter().any(|t| t.id != task.id && t.brings(state));
+                if !brought {
+                    return at("needs", format!("no other task of this kind brings `{state}`"));
+                }
+            }
+            Need::Plain(_) => {}
+            Need::Of(of, state) => {
+                let names = |ty| matches!(ty, FieldType::Component | FieldType::Components);
+                let of_supply = || Supply::CONTRACT.field(of).is_some_and(|f| names(f.ty));
+                let of_field = kind.fields.get(of).map_or_else(of_supply, |f| names(f.ty));
+                if !of_field && crate::roles::contract(of).is_none() {
+                    return at("needs", format!("`{need}`: `{of}` is no role and no field that names a component"));
+                }
+                if states.is_of_van(state) {
+                    return at("needs", format!("`{need}`: `{state}` is a state of the van; leave `{of}.` out"));
+                }
+            }
+        }
     }
     if let Some(fault) = task.when.as_ref().and_then(|c| c.fault(&kind.fields)) {
         return at("when", fault);

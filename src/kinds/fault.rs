@@ -7,7 +7,7 @@ use toml::de::{DeArray, DeTable, DeValue};
 /// A kind file that does not hold together. Embedded ones are covered by tests.
 #[derive(Clone, Debug)]
 pub struct KindError {
-    /// Kind.
+    /// Kind; "" where it is not one kind that is at fault, but what all stand on.
     pub kind: String,
     /// Line and column, both from 1.
     pub at: Option<(usize, usize)>,
@@ -19,6 +19,9 @@ pub struct KindError {
 
 impl fmt::Display for KindError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.kind.is_empty() {
+            return f.write_str(&self.message);
+        }
         write!(f, "kinds/{}.toml", self.kind)?;
         if let Some((line, column)) = self.at {
             write!(f, ":{line}:{column}")?;

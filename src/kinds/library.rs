@@ -1,11 +1,12 @@
 //! The library of kinds: embedded files, read when asked for.
 
-use super::Kind;
 use super::fault::KindError;
 use super::read::read;
+use super::{Kind, States};
 use crate::catalogue::{Catalogue, Text};
 use crate::fields::{Declarations, KindFields, Record};
 use indexmap::IndexMap;
+use std::sync::Arc;
 
 /// The van as a whole. Its id is no id that a file can have.
 const VAN: &str = "name = \"Van\"\nsystem = \"body\"\nsummary = \"The van as a whole.\"\nalso = []\nbought = false\n\n[owner]\nwhat = \"The van as a whole.\"\n";
@@ -24,6 +25,8 @@ pub struct Library {
     variants: IndexMap<String, Kind>,
     /// Kinds of a shop that were asked for and do not hold together.
     pub faults: Vec<KindError>,
+    /// What tasks may need and bring.
+    pub states: Arc<States>,
 }
 
 impl Library {
@@ -48,20 +51,28 @@ impl Library {
     pub fn load_where(catalogue: &Catalogue, wanted: impl Fn(&str) -> bool) -> Result<Self, KindError> {
         let kinds = catalogue.folder("kinds", "toml");
         let ids = kinds.iter().map(|kind| kind.stem.to_owned()).collect();
-        let mut library = Self { ids, catalogue: Some(catalogue.clone()), ..Self::default() };
+        let of_all = |e: crate::catalogue::Fault| KindError {
+            kind: String::new(),
+            at: None,
+            message: e.to_string(),
+            shadows: false,
+        };
+        let states = States::of(catalogue).map_err(of_all)?;
+        let mut library =
+            Self { ids, catalogue: Some(catalogue.clone()), states: Arc::clone(&states), ..Self::default() };
         for Text { stem: id, text, layer } in kinds.into_iter().filter(|kind| wanted(kind.stem)) {
             if library.kinds.contains_key(id) {
                 let message = "there is a built-in kind of this name".to_owned();
                 library.faults.push(KindError { kind: id.to_owned(), at: None, message, shadows: true });
                 continue;
             }
-            match read(id, text) {
+            match read(id, text, &states) {
                 Ok(kind) => drop(library.kinds.insert(id.to_owned(), kind)),
                 Err(error) if layer.is_built_in() => return Err(error),
                 Err(error) => library.faults.push(error),
             }
         }
-        library.van = Some(Box::new((read("VAN", VAN)?, Record::default())));
+        library.van = Some(Box::new((read("VAN", VAN, &states)?, Record::default())));
         Ok(library)
     }
 
@@ -120,33 +131,47 @@ impl Library {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::kinds::{Need, TaskTemplate};
 
     #[test]
     fn every_kind_file_holds_together() {
-        let faults: Vec<String> = Catalogue::built_in()
+        let catalogue = Catalogue::built_in();
+        let states = States::of(&catalogue).expect("the register");
+        let faults: Vec<String> = catalogue
             .folder("kinds", "toml")
             .into_iter()
-            .filter_map(|kind| read(kind.stem, kind.text).err().map(|e| e.to_string()))
+            .filter_map(|kind| read(kind.stem, kind.text, &states).err().map(|e| e.to_string()))
             .collect();
         assert!(faults.is_empty(), "{}", faults.join("\n"));
     }
 
-    /// Tasks of kinds may wait for tasks of other kinds; were they to wait in a circle, no build with both could be planned.
+    /// Every state that is needed is brought by some kind, and were tasks to wait in a circle, no build with both could
+    /// be planned.
     #[test]
-    fn tasks_wait_for_tasks_that_are_there_and_never_in_a_circle() {
+    fn tasks_wait_for_what_others_bring_and_never_in_a_circle() {
         let library = Library::load(&Catalogue::built_in()).expect("the kinds hold together");
+        let states = &library.states;
         let tasks = || library.iter().flat_map(|k| k.tasks.iter().map(move |t| (k, t)));
-        let ids: Vec<String> = tasks().map(|(k, t)| format!("{}.{}", k.id, t.id)).collect();
+        let id = |(k, t): (&Kind, &TaskTemplate)| format!("{}.{}", k.id, t.id);
         let mut open: IndexMap<String, Vec<String>> = IndexMap::new();
         for (kind, task) in tasks() {
-            let whole = |a: &String| if a.contains('.') { a.clone() } else { format!("{}.{a}", kind.id) };
-            let first = task.does.iter().flat_map(|d| d.before()).filter(|d| !task.does.contains(d));
-            let doing = first.flat_map(|d| tasks().filter(move |(_, t)| t.does.contains(&d) && t.stage <= task.stage));
-            let doing = doing.map(|(k, t)| format!("{}.{}", k.id, t.id));
-            let after: Vec<String> = task.after.iter().map(whole).chain(doing).collect();
-            let unknown: Vec<_> = after.iter().filter(|a| !ids.contains(a)).collect();
-            assert!(unknown.is_empty(), "{}.{} comes after unknown {unknown:?}", kind.id, task.id);
-            open.insert(format!("{}.{}", kind.id, task.id), after);
+            let mut after: Vec<String> = Vec::new();
+            for need in task.needs.iter().map(|n| Need::read(n)) {
+                let state = need.state();
+                let bring = tasks().filter(|(k, t)| t.brings(state) && !(k.id == kind.id && t.id == task.id));
+                let meant: Vec<String> = match need {
+                    Need::Plain(_) if states.is_of_van(state) => bring.map(id).collect(),
+                    Need::Plain(_) => bring.filter(|(k, _)| k.id == kind.id).map(id).collect(),
+                    Need::Of(of, _) => bring.filter(|(k, _)| k.roles.contains(&of)).map(id).collect(),
+                };
+                assert!(!meant.is_empty(), "{}.{} needs `{state}`, which nobody brings", kind.id, task.id);
+                after.extend(meant);
+            }
+            for first in task.brings.iter().filter_map(|s| states.get(s)).flat_map(|s| s.before()) {
+                let doing = tasks().filter(|(_, t)| t.brings(first) && !task.brings(first) && t.stage <= task.stage);
+                after.extend(doing.map(id));
+            }
+            open.insert(id((kind, task)), after);
         }
         loop {
             let before = open.len();
@@ -157,5 +182,14 @@ mod tests {
             }
         }
         assert!(open.is_empty(), "these wait for each other: {:?}", open.keys());
+    }
+
+    /// No state stands in the register that nobody brings.
+    #[test]
+    fn every_state_is_brought() {
+        let library = Library::load(&Catalogue::built_in()).expect("the kinds hold together");
+        let idle = |state: &str| !library.iter().flat_map(|k| &k.tasks).any(|t| t.brings(state));
+        let idle: Vec<&str> = library.states.iter().map(|(name, _)| name).filter(|name| idle(name)).collect();
+        assert!(idle.is_empty(), "nobody brings {idle:?}");
     }
 }

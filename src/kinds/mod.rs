@@ -5,7 +5,6 @@
 mod claim;
 mod coherent;
 mod condition;
-mod deed;
 mod electric;
 mod energy;
 mod facts;
@@ -19,6 +18,7 @@ mod read;
 mod reading;
 mod safety;
 mod settings;
+mod state;
 mod template;
 mod thermal;
 mod torque;
@@ -26,7 +26,6 @@ mod variant;
 mod weight;
 
 pub use condition::Condition;
-pub use deed::{Deed, ORDER};
 pub use electric::{Electric, Look, Network, Role};
 pub use energy::{DayPart, EnergyUse, Faces, Follows};
 pub use facts::{FACTS, FIGURES};
@@ -39,6 +38,7 @@ pub use post::{Carries, Lead, Post, PostForm, PostSide};
 pub(crate) use read::tagged_texts;
 pub use reading::{Limits, Measured, Reading};
 pub use safety::{Evidence, Safety, SafetyRole};
+pub use state::{Need, Of, State, States};
 pub use template::{
     Caution, CutOut, EmergencyMark, Kind, OwnUpkeep, OwnerTexts, PlacedStep, Signal, Stage, System, TaskTemplate,
     Trouble, UpkeepTemplate,

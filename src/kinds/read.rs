@@ -5,6 +5,7 @@ use super::claim::Claim;
 use super::coherent::coherent;
 use super::fault::{Fault, KindError};
 use super::settings::set;
+use super::state::States;
 use super::template::Kind;
 use crate::fields::Declarations;
 use crate::roles::{self, Block, Contract};
@@ -17,7 +18,7 @@ use toml::de::{DeTable, DeValue};
 ///
 /// # Errors
 /// The first thing in it that does not hold together, with its line and column.
-pub(super) fn read(id: &str, text: &str) -> Result<Kind, KindError> {
+pub(super) fn read(id: &str, text: &str, states: &States) -> Result<Kind, KindError> {
     let failed = |at: Option<usize>, message: &str| KindError {
         kind: id.to_owned(),
         at: at.map(|byte| SourceFile::new("", text).position(byte)),
@@ -30,7 +31,7 @@ pub(super) fn read(id: &str, text: &str) -> Result<Kind, KindError> {
     let mut kind = Kind::deserialize(toml::de::Deserializer::from(table)).map_err(of_toml)?;
     id.clone_into(&mut kind.id);
     id.clone_into(&mut kind.group);
-    let fault = claims(&mut kind).and_then(|()| coherent(&kind, &texts));
+    let fault = claims(&mut kind).and_then(|()| coherent(&kind, &texts, states));
     fault.map_err(|fault| failed(fault.at.byte_in(text), &fault.message))?;
     Ok(kind)
 }
@@ -196,13 +197,16 @@ fn hold_to(contract: &Contract, fields: &Declarations, own: &Declarations) -> Re
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::catalogue::Catalogue;
 
     /// A kind that holds together, but for what stands in place of `{{roles}}` and of the other marks.
     fn fault(roles: &str, rest: &str) -> String {
         let text = format!(
             "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{roles}\n{rest}\n[owner]\nwhat = \"A lamp.\"\n"
         );
-        read("lamp", &text).err().map_or_else(String::new, |e| e.to_string())
+        read("lamp", &text, &States::of(&Catalogue::built_in()).expect("the register"))
+            .err()
+            .map_or_else(String::new, |e| e.to_string())
     }
 
     const LOAD: &str = "[role.load]\nnetwork = \"dc\"\ndraw = { default = \"5 W\" }\n";
@@ -213,7 +217,7 @@ mod tests {
         let text = format!(
             "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{LOAD}[owner]\nwhat = \"A lamp of {{{{ draw }}}}.\"\n"
         );
-        let kind = read("lamp", &text).expect("reads");
+        let kind = read("lamp", &text, &States::of(&Catalogue::built_in()).expect("the register")).expect("reads");
         let draw = &kind.fields["draw"];
         assert_eq!(draw.ty, crate::fields::FieldType::Quantity(crate::units::Dimension::Power));
         assert_eq!(draw.default.as_ref().and_then(toml::Value::as_str), Some("5 W"));

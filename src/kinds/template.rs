@@ -2,8 +2,8 @@
 
 use super::claim::Claim;
 use super::{
-    AirBlock, Condition, Deed, Electric, EnergyUse, Envelope, Evidence, Lead, Load, MechanicsBlock, Plumbing, Post,
-    Reading, Safety, Thermal, Torque,
+    AirBlock, Condition, Electric, EnergyUse, Envelope, Evidence, Lead, Load, MechanicsBlock, Plumbing, Post, Reading,
+    Safety, Thermal, Torque,
 };
 use crate::fields::{Declarations, Record};
 use crate::source::Span;
@@ -229,9 +229,12 @@ pub struct TaskTemplate {
     /// Hands needed at once.
     #[serde(default = "one")]
     pub people: u32,
-    /// Tasks that come before: of the same part, or `<kind>.<task>` of every part of another kind.
+    /// States that must be so before it begins, by their addresses (`Need`).
     #[serde(default)]
-    pub after: Vec<String>,
+    pub needs: Vec<String>,
+    /// States that it brings.
+    #[serde(default)]
+    pub brings: Vec<String>,
     /// Tools.
     #[serde(default)]
     pub tools: Vec<String>,
@@ -262,12 +265,15 @@ pub struct TaskTemplate {
     /// What must be so for the task to exist.
     #[serde(default)]
     pub when: Option<Condition>,
-    /// What it does that others wait for, whatever their kinds.
-    #[serde(default)]
-    pub does: Vec<Deed>,
 }
 
 impl TaskTemplate {
+    /// Whether it brings a state.
+    #[must_use]
+    pub fn brings(&self, state: &str) -> bool {
+        self.brings.iter().any(|s| s == state)
+    }
+
     /// Whether one of its readings proves its hold point.
     #[must_use]
     pub fn is_proof(&self, reading: &Reading) -> bool {

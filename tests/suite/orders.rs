@@ -3,7 +3,7 @@
 use crate::harness::{demo_specs, load, sheets};
 use rigbinder::compute::readings;
 use rigbinder::fields::FieldType;
-use rigbinder::kinds::{Deed, Kind, Library, ORDER, Role, SafetyRole, Stage, TaskTemplate};
+use rigbinder::kinds::{Kind, Library, Role, SafetyRole, Stage, TaskTemplate};
 use rigbinder::pipeline::{self, Worked};
 use std::collections::BTreeMap;
 
@@ -16,8 +16,8 @@ struct Placed<'w> {
 }
 
 impl Placed<'_> {
-    fn does(&self, deed: Deed) -> bool {
-        self.template.is_some_and(|t| t.does.contains(&deed))
+    fn brings(&self, state: &str) -> bool {
+        self.template.is_some_and(|t| t.brings(state))
     }
 }
 
@@ -40,44 +40,44 @@ fn late(order: &[Placed<'_>], first: impl Fn(&Placed<'_>) -> bool, then: impl Fn
 }
 
 fn marked_and_confirmed_before_cut(order: &[Placed<'_>]) -> Vec<String> {
-    let does = |deed| move |t: &Placed<'_>| t.does(deed);
-    let mut faults = late(order, does(Deed::Marks), does(Deed::Cuts));
-    faults.extend(late(order, does(Deed::Confirms), does(Deed::Cuts)));
-    let here = |deed| move |t: &Placed<'_>| t.does(deed) && t.stage == Stage::Openings;
-    faults.extend(late(order, here(Deed::Cuts), here(Deed::Primes)));
-    faults.extend(late(order, here(Deed::Cuts), here(Deed::Coats)));
-    faults.extend(late(order, here(Deed::Primes), here(Deed::Seals)));
+    let brings = |state: &'static str| move |t: &Placed<'_>| t.brings(state);
+    let mut faults = late(order, brings("marked"), brings("cut"));
+    faults.extend(late(order, brings("confirmed"), brings("cut")));
+    let here = |state: &'static str| move |t: &Placed<'_>| t.brings(state) && t.stage == Stage::Openings;
+    faults.extend(late(order, here("cut"), here("primed")));
+    faults.extend(late(order, here("cut"), here("coated")));
+    faults.extend(late(order, here("primed"), here("sealed")));
     faults
 }
 
 /// While the shop still builds furniture, no bank stands where chips fall.
 fn sawn_before_the_bank(order: &[Placed<'_>]) -> Vec<String> {
-    let sawn = |t: &Placed<'_>| (t.does(Deed::Saws) || t.does(Deed::Cuts)) && t.stage <= Stage::Furniture;
-    late(order, sawn, |t| t.does(Deed::SetsBank))
+    let sawn = |t: &Placed<'_>| (t.brings("sawn") || t.brings("cut")) && t.stage <= Stage::Furniture;
+    late(order, sawn, |t| t.brings("bank-joined"))
 }
 
 fn tested_before_closed(worked: &Worked<'_>, order: &[Placed<'_>]) -> Vec<String> {
-    let mut faults = late(order, |t| t.does(Deed::ProvesTight), |t| t.does(Deed::Closes));
+    let mut faults = late(order, |t| t.brings("proved-tight"), |t| t.brings("closed-in"));
     // Pipes by what they are, whatever their tasks say.
     let is_pipe = |t: &Placed<'_>| {
         let part = t.part.and_then(|p| worked.build.parts.get(p));
         part.and_then(|p| p.kind.plumbing.as_ref()).is_some_and(|p| p.role == rigbinder::kinds::PlumbingRole::Pipe)
     };
-    faults.extend(late(order, |t| is_pipe(t) && t.stage <= Stage::PlumbingRoughIn, |t| t.does(Deed::Closes)));
+    faults.extend(late(order, |t| is_pipe(t) && t.stage <= Stage::PlumbingRoughIn, |t| t.brings("closed-in")));
     let pulled = !readings::is_skipped(&worked.build, Stage::ElectricalRoughIn) && !worked.readings.circuits.is_empty();
     let dead = readings::DEAD_TESTS.iter().map(|test| readings::stage_of(&worked.build, test)).max();
-    let early = order.iter().filter(|t| t.does(Deed::Closes) && dead.is_some_and(|dead| t.stage <= dead));
+    let early = order.iter().filter(|t| t.brings("closed-in") && dead.is_some_and(|dead| t.stage <= dead));
     faults.extend(early.filter(|_| pulled).map(|t| format!("{} closes before the dead tests of cables", t.id)));
     faults
 }
 
 fn safe_before_lit(worked: &Worked<'_>, order: &[Placed<'_>]) -> Vec<String> {
-    let does = |deed| move |t: &Placed<'_>| t.does(deed);
+    let brings = |state: &'static str| move |t: &Placed<'_>| t.brings(state);
     let mut faults = Vec::new();
-    for first in [Deed::Detects, Deed::Ventilates, Deed::OpensFuel] {
-        faults.extend(late(order, does(first), does(Deed::Burns)));
+    for first in ["detector-live", "ventilated", "fuel-open"] {
+        faults.extend(late(order, brings(first), brings("burning")));
     }
-    faults.extend(late(order, does(Deed::Detects), does(Deed::OpensFuel)));
+    faults.extend(late(order, brings("detector-live"), brings("fuel-open")));
     // The first work on an alarm in commissioning is its test, that on a burner its first flame.
     let role = |t: &Placed<'_>| {
         let part = t.part.and_then(|p| worked.build.parts.get(p));
@@ -108,37 +108,37 @@ pub(crate) fn faults(worked: &Worked<'_>) -> Vec<String> {
     all
 }
 
-fn in_demos(law: impl Fn(&Worked<'_>, &[Placed<'_>]) -> Vec<String>, deed: Deed) {
+fn in_demos(law: impl Fn(&Worked<'_>, &[Placed<'_>]) -> Vec<String>, state: &str) {
     let mut seen = 0;
     for path in demo_specs() {
         let loaded = load(&path);
         let worked = pipeline::work_out(&loaded).expect("profile");
         let order = placed(&worked);
-        seen += order.iter().filter(|t| t.does(deed)).count();
+        seen += order.iter().filter(|t| t.brings(state)).count();
         let faults = law(&worked, &order);
         assert!(faults.is_empty(), "{}: {}", path.display(), faults.join("\n"));
     }
-    assert!(seen > 0, "no demo build has a task that does this: {deed:?}");
+    assert!(seen > 0, "no demo build has a task that brings this: {state}");
 }
 
 #[test]
 fn every_cut_waits_for_its_mark_and_for_whoever_confirms_it() {
-    in_demos(|_, order| marked_and_confirmed_before_cut(order), Deed::Cuts);
+    in_demos(|_, order| marked_and_confirmed_before_cut(order), "cut");
 }
 
 #[test]
 fn the_bank_comes_in_after_the_sawing() {
-    in_demos(|_, order| sawn_before_the_bank(order), Deed::SetsBank);
+    in_demos(|_, order| sawn_before_the_bank(order), "bank-joined");
 }
 
 #[test]
 fn nothing_is_closed_over_an_untested_cable_or_pipe() {
-    in_demos(tested_before_closed, Deed::Closes);
+    in_demos(tested_before_closed, "closed-in");
 }
 
 #[test]
 fn alarm_air_and_fuel_come_before_the_flame() {
-    in_demos(safe_before_lit, Deed::Burns);
+    in_demos(safe_before_lit, "burning");
 }
 
 /// All tasks of all kinds.
@@ -153,18 +153,18 @@ fn a_task_with_a_hole_a_flame_or_an_alarm_says_what_it_does() {
     for (kind, task) in tasks(&library).into_iter().filter(|(_, t)| t.stage <= Stage::Furniture) {
         let saw = |tool: &String| ["saw", "router", "step drill"].iter().any(|word| tool.contains(word));
         let holed = !task.cut_outs.is_empty() || task.tools.iter().any(saw);
-        let said = task.does.iter().any(|d| matches!(d, Deed::Cuts | Deed::Saws));
+        let said = task.brings("cut") || task.brings("sawn");
         assert!(!holed || said, "{}.{} makes a hole and does not say so", kind.id, task.id);
         if task.stage == Stage::Openings && holed {
-            assert!(task.does.contains(&Deed::Cuts), "{}.{} cuts the body and does not say so", kind.id, task.id);
+            assert!(task.brings("cut"), "{}.{} cuts the body and does not say so", kind.id, task.id);
         }
     }
     for kind in library.iter() {
-        let does = |deed: Deed| kind.tasks.iter().any(|t| t.stage == Stage::Commissioning && t.does.contains(&deed));
+        let brings = |state: &str| kind.tasks.iter().any(|t| t.stage == Stage::Commissioning && t.brings(state));
         match kind.safety.as_ref().map(|s| s.role) {
-            Some(SafetyRole::Burner) => assert!(does(Deed::Burns), "{} is lit and does not say so", kind.id),
+            Some(SafetyRole::Burner) => assert!(brings("burning"), "{} is lit and does not say so", kind.id),
             Some(SafetyRole::CoAlarm | SafetyRole::LpAlarm | SafetyRole::SmokeAlarm) => {
-                assert!(does(Deed::Detects), "{} is proven and does not say so", kind.id);
+                assert!(brings("detector-live"), "{} is proven and does not say so", kind.id);
             }
             _ => {}
         }
@@ -176,9 +176,10 @@ fn a_task_with_a_hole_a_flame_or_an_alarm_says_what_it_does() {
 fn what_must_come_first_never_has_a_later_stage() {
     let library = Library::load(crate::harness::built_in()).expect("kinds");
     let all = tasks(&library);
-    for (first, then, _) in ORDER.iter().filter(|(.., must)| *must) {
-        for (kind, task) in all.iter().filter(|(_, t)| t.does.contains(first)) {
-            let latest = all.iter().filter(|(_, t)| t.does.contains(then) && !t.does.contains(first));
+    let pairs = library.states.iter().flat_map(|(then, state)| state.after.iter().map(move |first| (first, then)));
+    for (first, then) in pairs {
+        for (kind, task) in all.iter().filter(|(_, t)| t.brings(first)) {
+            let latest = all.iter().filter(|(_, t)| t.brings(then) && !t.brings(first));
             let early = latest.filter(|(_, t)| t.stage < task.stage).map(|(k, t)| format!("{}.{}", k.id, t.id));
             let early: Vec<_> = early.collect();
             assert!(early.is_empty(), "{}.{} must come before {early:?}", kind.id, task.id);
@@ -194,8 +195,8 @@ fn a_hold_before_the_work_is_printed_before_it() {
     for (kind, task) in tasks(&library) {
         let Some(hold) = task.hold.as_deref() else { continue };
         let cut = ["before the first cut", "before the cut", "before the face is cut"];
-        let asks = task.does.contains(&Deed::Closes)
-            || task.does.iter().any(|d| matches!(d, Deed::Cuts | Deed::Saws)) && cut.iter().any(|c| hold.contains(c));
+        let asks = task.brings("closed-in")
+            || (task.brings("cut") || task.brings("sawn")) && cut.iter().any(|c| hold.contains(c));
         assert!(!asks || task.hold_first, "{}.{}: the hold point comes after its work: {hold}", kind.id, task.id);
         before += usize::from(asks);
     }
