@@ -121,6 +121,9 @@ fn one(kind: &Kind, fields: &ComponentFields) -> String {
     if !kind.also.is_empty() {
         let _ = writeln!(text, "Also called: {}", kind.also.join(", "));
     }
+    if let Some(other) = kind.like.first() {
+        let _ = writeln!(text, "Like the kind {other}, but for what differs.");
+    }
     section(&mut text, "Fields of this kind", &kind.fields);
     if let Some(role) = kind.may_be_electric() {
         section(&mut text, "Fields of its supply circuit", &fields.supply);

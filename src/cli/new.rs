@@ -5,7 +5,7 @@ use super::house::House;
 use super::print::Print;
 use crate::catalogue::{Catalogue, OPEN, PAGE};
 use crate::documents::calendar_feed::capital;
-use crate::kinds::Library;
+use crate::kinds::{Library, starter_like};
 use crate::publish::plainly;
 use crate::spec::{self, Language};
 use std::fs::{self, OpenOptions};
@@ -64,21 +64,16 @@ fn a_shop(print: &Print, house: &House<'_>) -> Result<u8, String> {
 fn a_kind(print: &Print, house: &House<'_>, id: &str, like: Option<&str>) -> Result<u8, String> {
     let (folder, catalogue) = shop_with(house, id)?;
     let kinds = catalogue.folder("kinds", "toml");
-    if kinds.iter().any(|kind| kind.stem == id) {
+    // A kind that is like the built-in one of its name changes that one for every van of the shop.
+    if kinds.iter().any(|kind| kind.stem == id && (like != Some(id) || !kind.layer.is_built_in())) {
         return Err(format!("there is a kind {id} already; give the new one another name"));
     }
+    let name = capital(&id.replace('-', " "));
     let text = match like {
-        None => {
-            let starter = spec::starter_kind(&catalogue).map_err(|e| e.to_string())?;
-            starter.replacen("New kind", &capital(&id.replace('-', " ")), 1)
-        }
-        Some(like) => {
-            let found = kinds.iter().find(|kind| kind.stem == like);
-            let text = found.ok_or_else(|| unknown(&catalogue, like))?.text;
-            format!(
-                "# A kind of your own, begun as the kind {like}. Change its name first, then what differs.\n\n{text}"
-            )
-        }
+        None => spec::starter_kind(&catalogue).map_err(|e| e.to_string())?.replacen("New kind", &name, 1),
+        Some(like) => starter_like(&catalogue, id, &name, like)
+            .map_err(|e| e.to_string())?
+            .ok_or_else(|| unknown(&catalogue, like))?,
     };
     let path = folder.join("kinds").join(format!("{id}.toml"));
     write(&path, &text)?;

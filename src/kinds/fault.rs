@@ -13,7 +13,7 @@ pub struct KindError {
     pub at: Option<(usize, usize)>,
     /// What is wrong.
     pub message: String,
-    /// Whether it bears the name of another kind.
+    /// Whether it bears the name of a built-in kind without being like it.
     pub shadows: bool,
 }
 
@@ -59,15 +59,14 @@ impl Fault {
 }
 
 impl Place {
-    /// The byte; of keys that of the deepest one that the file has.
-    pub(super) fn byte_in(&self, text: &str) -> Option<usize> {
+    /// The byte; of keys that of the deepest one that the table of the kind has.
+    pub(super) fn byte_in(&self, table: &DeTable<'_>) -> Option<usize> {
         let keys = match self {
             Self::Byte(byte) => return Some(*byte),
             Self::Keys(keys) => keys,
         };
-        let table = DeTable::parse(text).ok()?;
         let mut found = None;
-        let mut inside: Inside<'_, '_> = Inside::Table(table.get_ref());
+        let mut inside: Inside<'_, '_> = Inside::Table(table);
         for key in keys {
             let next = match inside {
                 Inside::Table(table) => {

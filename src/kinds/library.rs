@@ -1,11 +1,12 @@
 //! The library of kinds: embedded files, read when asked for.
 
 use super::fault::KindError;
-use super::read::read;
+use super::like::Kin;
+use super::read::{read, read_alone};
 use super::{Kind, States};
 use crate::catalogue::{Catalogue, Text};
 use crate::fields::{Declarations, KindFields, Record};
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 use std::sync::Arc;
 
 /// The van as a whole. Its id is no id that a file can have.
@@ -33,7 +34,7 @@ impl Library {
     /// Ids of all kinds of a catalogue, layer by layer, in each sorted.
     #[must_use]
     pub fn ids(catalogue: &Catalogue) -> Vec<String> {
-        catalogue.folder("kinds", "toml").into_iter().map(|kind| kind.stem.to_owned()).collect()
+        ids(&catalogue.folder("kinds", "toml"))
     }
 
     /// Reads all kinds of a catalogue.
@@ -49,8 +50,7 @@ impl Library {
     /// # Errors
     /// The first file that does not hold together.
     pub fn load_where(catalogue: &Catalogue, wanted: impl Fn(&str) -> bool) -> Result<Self, KindError> {
-        let kinds = catalogue.folder("kinds", "toml");
-        let ids = kinds.iter().map(|kind| kind.stem.to_owned()).collect();
+        let kin = Kin::of(catalogue);
         let of_all = |e: crate::catalogue::Fault| KindError {
             kind: String::new(),
             at: None,
@@ -58,21 +58,21 @@ impl Library {
             shadows: false,
         };
         let states = States::of(catalogue).map_err(of_all)?;
-        let mut library =
-            Self { ids, catalogue: Some(catalogue.clone()), states: Arc::clone(&states), ..Self::default() };
-        for Text { stem: id, text, layer } in kinds.into_iter().filter(|kind| wanted(kind.stem)) {
-            if library.kinds.contains_key(id) {
-                let message = "there is a built-in kind of this name".to_owned();
-                library.faults.push(KindError { kind: id.to_owned(), at: None, message, shadows: true });
-                continue;
-            }
-            match read(id, text, &states) {
-                Ok(kind) => drop(library.kinds.insert(id.to_owned(), kind)),
-                Err(error) if layer.is_built_in() => return Err(error),
+        let mut library = Self {
+            ids: ids(&kin.0),
+            catalogue: Some(catalogue.clone()),
+            states: Arc::clone(&states),
+            ..Self::default()
+        };
+        for file in kin.0.iter().filter(|file| wanted(file.stem)) {
+            match read(file, &kin, &states) {
+                // A kind of a shop that is like the built-in one of its name stands in its place.
+                Ok(kind) => drop(library.kinds.insert(file.stem.to_owned(), kind)),
+                Err(error) if file.layer.is_built_in() => return Err(error),
                 Err(error) => library.faults.push(error),
             }
         }
-        library.van = Some(Box::new((read("VAN", VAN, &states)?, Record::default())));
+        library.van = Some(Box::new((read_alone("VAN", VAN, &states)?, Record::default())));
         Ok(library)
     }
 
@@ -128,6 +128,11 @@ impl Library {
     }
 }
 
+/// Ids of files of kinds, each once.
+fn ids(files: &[Text<'_>]) -> Vec<String> {
+    files.iter().map(|file| file.stem.to_owned()).collect::<IndexSet<_>>().into_iter().collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -137,11 +142,9 @@ mod tests {
     fn every_kind_file_holds_together() {
         let catalogue = Catalogue::built_in();
         let states = States::of(&catalogue).expect("the register");
-        let faults: Vec<String> = catalogue
-            .folder("kinds", "toml")
-            .into_iter()
-            .filter_map(|kind| read(kind.stem, kind.text, &states).err().map(|e| e.to_string()))
-            .collect();
+        let kin = Kin::of(&catalogue);
+        let faults: Vec<String> =
+            kin.0.iter().filter_map(|kind| read(kind, &kin, &states).err().map(|e| e.to_string())).collect();
         assert!(faults.is_empty(), "{}", faults.join("\n"));
     }
 

@@ -11,6 +11,7 @@ mod facts;
 mod fault;
 mod geometry;
 mod library;
+mod like;
 mod mechanics;
 mod plumbing;
 mod post;
@@ -18,6 +19,7 @@ mod read;
 mod reading;
 mod safety;
 mod settings;
+mod starter;
 mod state;
 mod template;
 mod thermal;
@@ -39,6 +41,7 @@ pub(crate) use read::tagged_texts;
 pub use reading::{Limits, Measured, Reading};
 pub use safety::{Evidence, Safety, SafetyRole};
 pub use state::{Need, Of, State, States};
+pub use starter::starter_like;
 pub use template::{
     Caution, CutOut, EmergencyMark, Kind, OwnUpkeep, OwnerTexts, PlacedStep, Signal, Stage, System, TaskTemplate,
     Trouble, UpkeepTemplate,

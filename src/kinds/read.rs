@@ -4,9 +4,11 @@ use super::Condition;
 use super::claim::Claim;
 use super::coherent::coherent;
 use super::fault::{Fault, KindError};
+use super::like::{Kin, Unlike, Whole};
 use super::settings::set;
 use super::state::States;
 use super::template::Kind;
+use crate::catalogue::{Catalogue, Text};
 use crate::fields::Declarations;
 use crate::roles::{self, Block, Contract};
 use crate::source::{SourceFile, Span};
@@ -14,31 +16,62 @@ use serde::Deserialize;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-/// Reads the text of the kind `id`.
+/// Reads the kind of a file, with what it is like.
 ///
 /// # Errors
 /// The first thing in it that does not hold together, with its line and column.
-pub(super) fn read(id: &str, text: &str, states: &States) -> Result<Kind, KindError> {
-    let failed = |at: Option<usize>, message: &str| KindError {
+pub(super) fn read<'c>(file: &Text<'c>, kin: &Kin<'c>, states: &States) -> Result<Kind, KindError> {
+    read_whole(file.stem, file.text, states, || kin.whole(file))
+}
+
+/// Reads the text of the kind `id`, which is like no other.
+///
+/// # Errors
+/// The first thing in it that does not hold together, with its line and column.
+pub(super) fn read_alone(id: &str, text: &str, states: &States) -> Result<Kind, KindError> {
+    read_whole(id, text, states, || Whole::alone(text))
+}
+
+fn read_whole<'t>(
+    id: &str,
+    text: &str,
+    states: &States,
+    whole: impl Fn() -> Result<Whole<'t>, Unlike>,
+) -> Result<Kind, KindError> {
+    let failed = |at: Option<usize>, message: &str, shadows: bool| KindError {
         kind: id.to_owned(),
         at: at.map(|byte| SourceFile::new("", text).position(byte)),
         message: message.trim().to_owned(),
-        shadows: false,
+        shadows,
     };
-    let of_toml = |e: toml::de::Error| failed(e.span().map(|span| span.start), e.message());
-    let table = DeTable::parse(text).map_err(of_toml)?;
+    let unlike = |e: Unlike| failed(e.at, &e.message, e.shadows);
+    let Whole { table, like, like_at } = whole().map_err(unlike)?;
+    // What bears the place of `like` stands in the file of another kind.
+    let of_own = |at: Option<usize>, message: &str| match like.first() {
+        Some(other) if at.is_some() && at == like_at.as_ref().map(|at| at.start) => {
+            failed(at, &format!("{} (taken over from the kind `{other}`)", message.trim()), false)
+        }
+        _ => failed(at, message, false),
+    };
+    let of_toml = |e: toml::de::Error| of_own(e.span().map(|span| span.start), e.message());
     let texts = tagged(&table);
     let mut kind = Kind::deserialize(toml::de::Deserializer::from(table)).map_err(of_toml)?;
     id.clone_into(&mut kind.id);
     id.clone_into(&mut kind.group);
+    // A kind that stands in the place of a built-in one is like that by its own name.
+    kind.like = like.iter().filter(|other| *other != id).cloned().collect();
+    kind.like.dedup();
     let fault = claims(&mut kind).and_then(|()| coherent(&kind, &texts, states));
-    fault.map_err(|fault| failed(fault.at.byte_in(text), &fault.message))?;
+    fault.map_err(|fault| {
+        let at = whole().ok().and_then(|whole| fault.at.byte_in(whole.table.get_ref()));
+        of_own(at, &fault.message)
+    })?;
     Ok(kind)
 }
 
-/// The texts of a kind's file that have tags of the template language, with their places.
-pub(crate) fn tagged_texts(text: &str) -> Vec<(Span, String)> {
-    DeTable::parse(text).map(|table| tagged(&table)).unwrap_or_default()
+/// The texts of a kind that have tags of the template language, with their places in its file.
+pub(crate) fn tagged_texts<'c>(catalogue: &'c Catalogue, file: &Text<'c>) -> Vec<(Span, String)> {
+    Kin::of(catalogue).whole(file).map(|whole| tagged(&whole.table)).unwrap_or_default()
 }
 
 fn tagged(table: &Spanned<DeTable<'_>>) -> Vec<(Span, String)> {
@@ -204,7 +237,7 @@ mod tests {
         let text = format!(
             "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{roles}\n{rest}\n[owner]\nwhat = \"A lamp.\"\n"
         );
-        read("lamp", &text, &States::of(&Catalogue::built_in()).expect("the register"))
+        read_alone("lamp", &text, &States::of(&Catalogue::built_in()).expect("the register"))
             .err()
             .map_or_else(String::new, |e| e.to_string())
     }
@@ -217,7 +250,7 @@ mod tests {
         let text = format!(
             "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{LOAD}[owner]\nwhat = \"A lamp of {{{{ draw }}}}.\"\n"
         );
-        let kind = read("lamp", &text, &States::of(&Catalogue::built_in()).expect("the register")).expect("reads");
+        let kind = read_alone("lamp", &text, &States::of(&Catalogue::built_in()).expect("the register")).expect("reads");
         let draw = &kind.fields["draw"];
         assert_eq!(draw.ty, crate::fields::FieldType::Quantity(crate::units::Dimension::Power));
         assert_eq!(draw.default.as_ref().and_then(toml::Value::as_str), Some("5 W"));

@@ -106,6 +106,9 @@ pub struct Kind {
     /// Its id: the stem of its file.
     #[serde(skip)]
     pub id: String,
+    /// Ids of the kinds that it is like, the nearest first.
+    #[serde(skip)]
+    pub like: Vec<String>,
     /// What a person calls one.
     pub name: String,
     /// System it belongs to.
@@ -188,6 +191,19 @@ pub struct Kind {
     pub upkeep: Vec<UpkeepTemplate>,
     /// Texts of the owner's manual.
     pub owner: OwnerTexts,
+}
+
+impl Kind {
+    /// Whether it is a kind, or like it.
+    #[must_use]
+    pub fn is(&self, kind: &str) -> bool {
+        self.ids().any(|id| id == kind)
+    }
+
+    /// Its id, then those of the kinds it is like.
+    pub fn ids(&self) -> impl Iterator<Item = &str> {
+        std::iter::once(&self.id).chain(&self.like).map(String::as_str)
+    }
 }
 
 /// A safety message; stands before the step.

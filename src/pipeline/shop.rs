@@ -22,7 +22,7 @@ pub struct Used {
     pub page: String,
     /// Of what each stock item gives, by id.
     pub stock: BTreeMap<String, String>,
-    /// Of the file of each kind, by id.
+    /// Of the file of each kind and of those it is like, by id.
     pub kinds: BTreeMap<String, String>,
     /// Of the logo and of the pictures of the items, by file name.
     pub pictures: BTreeMap<String, String>,
@@ -33,7 +33,7 @@ pub(super) fn used(worked: &Worked<'_>) -> Option<Used> {
     let (spec, catalogue) = (worked.build.spec, &worked.catalogue);
     let layer = catalogue.shop()?;
     let of = |path: &str| Some(digest(std::str::from_utf8(layer.bytes(path)?).ok()?));
-    let kinds: BTreeSet<&str> = spec.components.values().map(|c| c.kind.value.as_str()).collect();
+    let kinds: BTreeSet<&str> = worked.build.parts.values().flat_map(|p| p.kind.ids()).collect();
     let kinds = kinds.into_iter().filter_map(|id| Some((id.to_owned(), of(&format!("kinds/{id}.toml"))?)));
     let pictures = spec.stock.values().filter_map(|item| item.text("picture")).chain(spec.page.shop.text("logo"));
     let picture = |name: &str| Some((name.to_owned(), digest_of(&[layer.bytes(&format!("pictures/{name}"))?])));
@@ -51,6 +51,10 @@ pub(super) fn used(worked: &Worked<'_>) -> Option<Used> {
         pictures: pictures.filter_map(picture).collect(),
     })
 }
+
+/// What to do about a kind that bears the name of a built-in one.
+const SHADOWS: &str =
+    "give the kind another name; or say `like = \"…\"` with its own name, so that it changes the built-in kind";
 
 /// Folder of the attached files of a shop.
 const FOLDER: &str = "shop";
@@ -179,7 +183,8 @@ pub(super) fn kinds(
     wanted: impl Fn(&str) -> bool,
 ) {
     let own = |kind: &Text<'_>| !kind.layer.is_built_in() && wanted(kind.stem);
-    for Text { stem, text, layer } in catalogue.folder("kinds", "toml").into_iter().filter(own) {
+    for kind in catalogue.folder("kinds", "toml").into_iter().filter(own) {
+        let Text { stem, text, layer } = kind;
         let mut base = None;
         let mut at = |span: Span, file: &mut SourceFile| {
             let name = format!("{}/kinds/{stem}.toml", layer.name());
@@ -188,14 +193,19 @@ pub(super) fn kinds(
         for fault in library.faults.iter().filter(|fault| fault.kind == stem) {
             let span = at(fault.at.map_or_else(Span::default, |place| span_at(text, place)), file);
             let (name, help) = if fault.shadows {
-                ("kind-shadows-another", "give the kind another name: a built-in kind stays what it is")
+                ("kind-shadows-another", SHADOWS)
             } else {
                 ("kind-unreadable", "`rigbinder kinds` shows what a kind has; compare with it")
             };
             sink.push(Finding::error(name, format!("kind {stem}: {}", fault.message)).at(span, "here").help(help));
         }
-        for (span, text) in tagged_texts(text) {
+        let mut told = BTreeSet::new();
+        for (span, text) in tagged_texts(catalogue, &kind) {
             let Err(error) = Engine::new(&[("text", &text)]) else { continue };
+            // Those of a kind that it is like all stand at one place.
+            if !told.insert(span) {
+                continue;
+            }
             let headline =
                 format!("kind {stem}: a text does not parse: {}", error.message.lines().next().unwrap_or(""));
             let finding = Finding::error("kind-text-unreadable", headline).at(at(span, file), "this text");

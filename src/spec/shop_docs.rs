@@ -24,9 +24,9 @@ pub const SHOP_FINDINGS: &[FindingDoc] = &[
     ),
     doc(
         "kind-shadows-another",
-        "A kind of a shop has the name of a built-in one.",
+        "A kind of a shop has the name of a built-in one, and does not say that it is like it.",
         "A spec would mean another thing with the shop's folder than without, and nobody would see it.",
-        "kinds/fridge.toml               # kinds/drinks-fridge.toml",
+        "kinds/fridge.toml               # kinds/drinks-fridge.toml, or like = \"fridge\" in it",
     ),
     doc(
         "kind-text-unreadable",
@@ -36,9 +36,9 @@ pub const SHOP_FINDINGS: &[FindingDoc] = &[
     ),
     doc(
         "kind-unreadable",
-        "A kind of a shop does not hold together.",
+        "A kind of a shop does not hold together: in its own file, or with the kind that it is like.",
         "Its steps, circuits and upkeep cannot be taken from it.",
-        "sytem = \"water\"                # system = \"water\"",
+        "like = \"fridg\"\ndrop = [\"upkeep.defrots\"]     # like = \"fridge\", upkeep.defrost",
     ),
     doc(
         "picture-by-path",
