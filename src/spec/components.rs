@@ -60,7 +60,11 @@ pub(super) fn read(
     let mut components = IndexMap::new();
     let mut total: usize = 0;
     for (id, raw) in &raws {
-        let (Some(decls), Some(Some(kind))) = (decls(id), kinds.get(id.as_str())) else { continue };
+        let (Some(decls), Some(Some(kind))) = (decls(id), kinds.get(id.as_str())) else {
+            // What is wrong with the kind of its stock item is told with the item.
+            stocks.get(id.as_str()).into_iter().for_each(|stock| drop(shelf.given(reader, known, &stock.value)));
+            continue;
+        };
         let mut given = own.get(id.as_str()).cloned().unwrap_or_default();
         let mut damaged = raw.damaged;
         for other in chains.get(id.as_str()).into_iter().flatten() {

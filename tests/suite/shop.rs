@@ -156,6 +156,12 @@ fn cases() -> Vec<Case> {
         ("accent-unusable", vec![page("accent = \"#ffee00\"\n")], ""),
         ("field-of-one-build", vec![page(""), item("place = \"galley\"\n")], taken),
         ("kind-shadows-another", vec![page(""), file("kinds/fridge.toml", HATCH)], "# fridge\n"),
+        ("kind-unreadable", vec![page(""), file("kinds/hatch.toml", "like = \"hatch\"\n")], "# hatch\n"),
+        (
+            "kind-unreadable",
+            vec![page(""), file("kinds/hatch.toml", "like = \"fridge\"\ndrop = [\"task.x\"]\n")],
+            "# hatch\n",
+        ),
         (
             "kind-text-unreadable",
             vec![page(""), file("kinds/hatch.toml", &HATCH.replace("{{ place }}", "{{ place"))],
@@ -170,6 +176,7 @@ fn cases() -> Vec<Case> {
             "[component.fridge]\nkind = \"freezer\"\nstock = \"fridge-110\"\nplace = \"galley\"\n",
         ),
         ("stock-twice", vec![page(""), item(""), file("stock/b.toml", FRIDGE)], ""),
+        ("unknown-kind", vec![page(""), file("stock/a.toml", &FRIDGE.replace("\"fridge\"", "\"frigde\""))], taken),
         ("unknown-stock", vec![page(""), item("")], "[component.fridge]\nstock = \"frigde-110\"\nplace = \"galley\"\n"),
     ]
 }
