@@ -7,7 +7,7 @@ use std::fmt::Write;
 
 /// A spec with one component of every kind, with its required fields filled in by plausible values.
 fn one_of_each(flag: bool) -> String {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let mut text =
         String::from("[build]\ntitle = \"Catalogue\"\nhandover = 2027-05-14\n[place.here]\nabout = \"Here\"\n");
     for kind in library.iter() {
@@ -37,7 +37,7 @@ fn one_of_each(flag: bool) -> String {
 /// Kinds are many, each with tasks or owner texts that say something.
 #[test]
 fn kinds_have_real_content() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     assert!(library.iter().count() >= 90, "{} kinds", library.iter().count());
     for system in System::ALL {
         assert!(library.iter().any(|k| k.system == *system), "no kind in {}", system.title());
@@ -92,7 +92,7 @@ fn every_kind_is_one_file_with_a_plain_name() {
 fn facts_that_texts_may_name_are_those_worked_out() {
     use rigbinder::documents::facts::{FactBook, Voice};
     let text = one_of_each(true);
-    let loaded = rigbinder::pipeline::load(crate::harness::built_in(), "x.toml", text.as_bytes()).expect("loads");
+    let loaded = rigbinder::pipeline::load(crate::harness::house(), "x.toml", text.as_bytes()).expect("loads");
     let worked = rigbinder::pipeline::work_out(&loaded).expect("works out");
     let figures = &worked.figures;
     let book = FactBook::of(&worked.build, &figures.electrical, &figures.ledger, Voice::Shop);

@@ -77,7 +77,7 @@ fn injury(text: &str) -> Option<&'static str> {
 
 #[test]
 fn what_warns_of_an_injury_is_a_safety_message() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let (mut found, mut cautions) = (Vec::new(), 0);
     for kind in library.iter() {
         let owner = &kind.owner;

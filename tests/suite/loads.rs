@@ -30,7 +30,7 @@ fn expected(kind: &str, start: &str) -> BTreeMap<String, (String, String)> {
 /// that has one.
 #[test]
 fn no_running_reading_expects_a_start_current() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let starting: Vec<_> = library.iter().filter(|k| k.fields.contains_key("start_current")).collect();
     assert!(starting.len() >= 9, "{}", starting.len());
     let mut starts = 0;
@@ -73,7 +73,7 @@ fn a_heater_whose_glow_pin_stays_on_is_found() {
 /// 14.4 V and a clamp meter take up to a quarter. So 30 % at most. Common practice, no source.
 #[test]
 fn no_tolerance_hides_a_dead_third() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let mut shares = 0;
     for kind in library.iter() {
         for reading in kind.tasks.iter().flat_map(|t| &t.readings) {
@@ -171,7 +171,7 @@ fn a_panel_with_more_than_its_feed_is_tested_in_part() {
 /// No text of a kind tells anybody to switch on all there is: how much may be on is computed.
 #[test]
 fn no_step_switches_on_all_there_is() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let all = [
         "every load",
         "all loads on",

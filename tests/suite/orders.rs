@@ -149,7 +149,7 @@ fn tasks(library: &Library) -> Vec<(&Kind, &TaskTemplate)> {
 /// Whoever adds a kind with a hole in it says so, or the hole is cut before it is marked.
 #[test]
 fn a_task_with_a_hole_a_flame_or_an_alarm_says_what_it_does() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     for (kind, task) in tasks(&library).into_iter().filter(|(_, t)| t.stage <= Stage::Furniture) {
         let saw = |tool: &String| ["saw", "router", "step drill"].iter().any(|word| tool.contains(word));
         let holed = !task.cut_outs.is_empty() || task.tools.iter().any(saw);
@@ -174,7 +174,7 @@ fn a_task_with_a_hole_a_flame_or_an_alarm_says_what_it_does() {
 /// No stage stands in the way of an order that must be kept.
 #[test]
 fn what_must_come_first_never_has_a_later_stage() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let all = tasks(&library);
     let pairs = library.states.iter().flat_map(|(then, state)| state.after.iter().map(move |first| (first, then)));
     for (first, then) in pairs {
@@ -190,7 +190,7 @@ fn what_must_come_first_never_has_a_later_stage() {
 /// A hold point that asks for something before the cut, or before it is closed, stands before the steps that do it.
 #[test]
 fn a_hold_before_the_work_is_printed_before_it() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let mut before = 0;
     for (kind, task) in tasks(&library) {
         let Some(hold) = task.hold.as_deref() else { continue };
@@ -214,7 +214,7 @@ fn packets(spec: &str) -> String {
 /// Gas comes in a line that is tested and connected by who may; liquid fuel comes from a pick-up through a pump.
 #[test]
 fn a_burner_gets_the_fuel_path_of_its_fuel() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let fuelled = library.iter().filter(|k| k.safety.as_ref().is_some_and(|s| s.role == SafetyRole::Burner));
     let mut tried = 0;
     for kind in fuelled {
@@ -238,7 +238,7 @@ fn a_burner_gets_the_fuel_path_of_its_fuel() {
 /// What works without pressure is never pumped up; what works under pressure is.
 #[test]
 fn a_pipe_is_tested_as_it_works() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let media = &library.get("pipe-run").expect("pipes").fields.get("medium").expect("a medium").choices;
     for medium in media {
         let text =
@@ -281,7 +281,7 @@ fn nothing_charges_before_the_bank_is_on_and_each_array_is_measured() {
 /// What was locked out at intake stays so until commissioning brings it back.
 #[test]
 fn the_vehicle_battery_stays_off_until_it_is_brought_back() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let puts_back = |s: &String| s.contains("Fit the negative clamp") || s.contains("negative back");
     let early: Vec<_> = library
         .iter()

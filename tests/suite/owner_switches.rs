@@ -359,7 +359,7 @@ fn an_array_without_an_isolator_is_no_work_for_the_owner() {
 /// Every list of steps that turns a main switch off has cut the sources off before.
 #[test]
 fn no_work_turns_the_bank_off_under_a_charger() {
-    let library = rigbinder::kinds::Library::load(crate::harness::built_in()).expect("kinds");
+    let library = rigbinder::kinds::Library::load(crate::harness::house()).expect("kinds");
     let mut seen = 0;
     for kind in library.iter() {
         for upkeep in &kind.upkeep {

@@ -82,8 +82,8 @@ const BELONG: &[(&str, &str)] = &[
 fn no_kind_alone_speaks_of_what_is_not_aboard() {
     let small = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("spec");
     let (mut told, mut all) = (0, Vec::new());
-    for kind in rigbinder::kinds::Library::ids(crate::harness::built_in()) {
-        let fed = match rigbinder::kinds::Library::load_where(crate::harness::built_in(), |id| id == kind)
+    for kind in rigbinder::kinds::Library::ids(crate::harness::house()) {
+        let fed = match rigbinder::kinds::Library::load_where(crate::harness::house(), |id| id == kind)
             .expect("kind")
             .get(&kind)
             .and_then(|k| k.electric)

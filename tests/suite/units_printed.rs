@@ -293,7 +293,7 @@ fn a_range_has_two_ends() {
             }
         }
     }
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     for text in library.iter().flat_map(kind_texts).chain(document_texts()) {
         found.extend(collapsed(&in_words(&text, System::Us)).iter().map(|f| format!("{f}: {text}")));
     }
@@ -424,7 +424,7 @@ fn faults(text: &str) -> Vec<String> {
 
 #[test]
 fn texts_can_be_converted() {
-    let library = Library::load(crate::harness::built_in()).expect("kinds");
+    let library = Library::load(crate::harness::house()).expect("kinds");
     let (mut found, mut read) = (Vec::new(), 0);
     for kind in library.iter() {
         for text in kind_texts(kind) {
