@@ -4,7 +4,7 @@ use super::print::Print;
 use crate::catalogue::{Catalogue, Layer, PAGE};
 use crate::files::{self, Kind};
 use crate::shop;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
@@ -13,6 +13,23 @@ const ENVIRONMENT: &str = "RIGBINDER_SHOP";
 
 /// Folder of a shop that lies beside the specs.
 const BESIDE: &str = "shop";
+
+/// What shows whether a shop's folder changed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Glance {
+    folder: PathBuf,
+    files: BTreeMap<String, Vec<u8>>,
+}
+
+impl Glance {
+    /// Files that are another in a later look, or there in one of the two alone.
+    pub(super) fn changed(&self, later: &Self) -> Vec<String> {
+        let paths: BTreeSet<&String> = self.files.keys().chain(later.files.keys()).collect();
+        let another =
+            |path: &&&String| self.files.get(**path) != later.files.get(**path) || self.folder != later.folder;
+        paths.iter().filter(another).map(|path| later.folder.join(path).display().to_string()).collect()
+    }
+}
 
 /// The catalogues of a run.
 #[derive(Debug)]
@@ -60,6 +77,15 @@ impl<'p> House<'p> {
         let catalogue = self.built_in.with(layer.clone());
         read.insert(folder, (layer, catalogue.clone()));
         Ok(catalogue)
+    }
+
+    /// The shop's folder for a spec as it lies there now; empty where there is none. Which one that is counts too.
+    pub(super) fn glance(&self, spec: &Path) -> Glance {
+        match self.folder(spec) {
+            Ok(Some(folder)) => Glance { files: shop::glance(&folder), folder },
+            Ok(None) => Glance::default(),
+            Err(fault) => Glance { folder: PathBuf::new(), files: [(fault, Vec::new())].into() },
+        }
     }
 
     /// The shop's folder that was named, or that lies here.

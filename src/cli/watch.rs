@@ -1,11 +1,11 @@
-//! `watch`: compiles again whenever a spec is saved.
+//! `watch`: compiles again whenever a spec or a file of the shop's folder is saved.
 //!
 //! The specs are read a few times a second and compared by content. That needs no help of the file system, so it works
 //! with editors that write by rename, on network drives and in containers, and a save without a change does nothing.
 
 use super::args::Watch;
 use super::compile::tell;
-use super::house::House;
+use super::house::{Glance, House};
 use super::make::{Made, make};
 use super::order::Order;
 use super::prepare::{Prepared, prepare};
@@ -36,6 +36,8 @@ struct Watched<'a> {
     folder: &'a str,
     /// Text that was last worked on.
     text: Vec<u8>,
+    /// The shop's folder as it was then.
+    shop: Glance,
     /// To be compiled.
     due: bool,
     /// Since when it cannot be read, and whether that has been told.
@@ -63,6 +65,7 @@ pub(super) fn run(print: &Print, house: &House<'_>, args: &Watch) -> Result<u8, 
             spec,
             folder,
             text,
+            shop: house.glance(spec),
             due: true,
             away: None,
             fields: BTreeMap::new(),
@@ -77,7 +80,7 @@ pub(super) fn run(print: &Print, house: &House<'_>, args: &Watch) -> Result<u8, 
         if !watched.iter().any(|w| w.due) {
             print.note("waiting for a save; Ctrl-C ends");
         }
-        while !stop::asked() && !look(print, &mut watched) {
+        while !stop::asked() && !look(print, house, &mut watched) {
             thread::sleep(LOOK);
         }
     }
@@ -87,9 +90,19 @@ pub(super) fn run(print: &Print, house: &House<'_>, args: &Watch) -> Result<u8, 
 
 /// Looks at all specs; whether one is due and none is being written just now.
 #[expect(clippy::disallowed_methods, reason = "how long a spec has been away")]
-fn look(print: &Print, watched: &mut [Watched<'_>]) -> bool {
+fn look(print: &Print, house: &House<'_>, watched: &mut [Watched<'_>]) -> bool {
+    let mut told = BTreeSet::new();
     for watched in watched.iter_mut() {
-        if let Some(text) = settled(watched.spec) {
+        let shop = settled(|| Some(house.glance(watched.spec)));
+        if let Some(shop) = shop.filter(|shop| *shop != watched.shop) {
+            let saved = listed(&watched.shop.changed(&shop));
+            watched.shop = shop;
+            watched.due = true;
+            if told.insert(saved.clone()) {
+                print.note(&format!("{saved}: saved"));
+            }
+        }
+        if let Some(text) = settled(|| read::spec(watched.spec).ok()) {
             watched.away = None;
             if text != watched.text {
                 watched.text = text;
@@ -106,16 +119,16 @@ fn look(print: &Print, watched: &mut [Watched<'_>]) -> bool {
     watched.iter().any(|w| w.due)
 }
 
-/// The text of a spec, once two looks give the same: an editor that writes in place is not done in between.
-fn settled(spec: &Path) -> Option<Vec<u8>> {
-    let mut text = read::spec(spec).ok()?;
+/// What is there, once two looks give the same: an editor that writes in place is not done in between.
+fn settled<T: PartialEq>(look: impl Fn() -> Option<T>) -> Option<T> {
+    let mut seen = look()?;
     loop {
         thread::sleep(LOOK / 4);
-        let again = read::spec(spec).ok()?;
-        if again == text {
-            return Some(text);
+        let again = look()?;
+        if again == seen {
+            return Some(seen);
         }
-        text = again;
+        seen = again;
     }
 }
 
@@ -140,12 +153,14 @@ fn round(print: &Print, order: &Order<'_>, watched: &mut [Watched<'_>]) {
         .collect();
     let texts: Vec<&Prepared> = builds.iter().map(|(_, p)| *p).collect();
     let (superseded, done) = (AtomicBool::new(false), AtomicBool::new(false));
-    let files: Vec<(&Path, &[u8])> = watched.iter().map(|w| (w.spec, w.text.as_slice())).collect();
+    let files: Vec<(&Path, &[u8], &Glance)> = watched.iter().map(|w| (w.spec, w.text.as_slice(), &w.shop)).collect();
     let made = thread::scope(|scope| {
         scope.spawn(|| {
             while !done.load(Ordering::Relaxed) && !superseded.load(Ordering::Relaxed) {
-                let saved =
-                    |(spec, text): &(&Path, &[u8])| read::spec(spec).is_ok_and(|now| !now.is_empty() && now != *text);
+                let saved = |(spec, text, shop): &(&Path, &[u8], &Glance)| {
+                    read::spec(spec).is_ok_and(|now| !now.is_empty() && now != *text)
+                        || order.house.glance(spec) != **shop
+                };
                 superseded.store(files.iter().any(saved), Ordering::Relaxed);
                 thread::sleep(LOOK);
             }

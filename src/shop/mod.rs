@@ -33,18 +33,24 @@ pub fn is_shop(folder: &Path) -> bool {
     files::kind(&folder.join(PAGE)).is_some()
 }
 
+/// What shows whether a shop's folder changed: its texts, and of pictures, which may be many and large, size and time.
+#[must_use]
+pub fn glance(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let mut taking = Taking::texts_of(folder);
+    for name in taking.names("pictures") {
+        let path = format!("pictures/{name}");
+        let seen = fs::symlink_metadata(folder.join(&path)).map(|meta| (meta.len(), meta.modified().ok()));
+        taking.files.insert(path, format!("{seen:?}").into_bytes());
+    }
+    let faults = taking.faults.into_iter().map(|fault| (fault.path, fault.headline.into_bytes()));
+    taking.files.extend(faults);
+    taking.files
+}
+
 /// Takes in a shop's folder.
 #[must_use]
 pub fn read(folder: &Path) -> Layer {
-    let mut taking = Taking { folder, files: BTreeMap::new(), faults: Vec::new() };
-    taking.text(PAGE.to_owned());
-    for inside in ["stock", "kinds"] {
-        for name in taking.names(inside) {
-            if std::path::Path::new(&name).extension().is_some_and(|e| e == "toml") {
-                taking.text(format!("{inside}/{name}"));
-            }
-        }
-    }
+    let mut taking = Taking::texts_of(folder);
     // A shop may keep hundreds of pictures: those are read that a text names.
     for name in taking.names("pictures") {
         let named = |bytes: &Vec<u8>| {
@@ -64,7 +70,21 @@ struct Taking<'a> {
     faults: Vec<LayerFault>,
 }
 
-impl Taking<'_> {
+impl<'a> Taking<'a> {
+    /// All its texts.
+    fn texts_of(folder: &'a Path) -> Self {
+        let mut taking = Self { folder, files: BTreeMap::new(), faults: Vec::new() };
+        taking.text(PAGE.to_owned());
+        for inside in ["stock", "kinds"] {
+            for name in taking.names(inside) {
+                if Path::new(&name).extension().is_some_and(|e| e == "toml") {
+                    taking.text(format!("{inside}/{name}"));
+                }
+            }
+        }
+        taking
+    }
+
     fn fault(&mut self, name: &'static str, path: &str, why: &str, help: &str) {
         let headline = format!("{path} {why}");
         self.faults.push(LayerFault { name, path: path.to_owned(), headline, help: help.to_owned() });

@@ -122,3 +122,38 @@ fn a_save_in_the_meantime_starts_over() {
     assert!(fs::read_to_string(here.join("out/mine/schedule.md")).expect("schedule").contains("Quick"));
     assert_eq!(watch.interrupt(), Some(0));
 }
+
+/// A stock item, a kind, the page, a folder that was not there: what the documents are made from is watched whole.
+#[test]
+fn a_save_in_the_shops_folder_is_compiled_too() {
+    let here = bench("watch-shop");
+    fs::create_dir_all(here.join("shop/stock")).expect("folder");
+    fs::write(here.join("shop/shop.toml"), "[shop]\nname = \"Alder Works\"\n").expect("page");
+    let item = |kind: &str, draw: &str| format!("[stock.cold]\nkind = \"{kind}\"\ndraw = \"{draw}\"\n");
+    fs::write(here.join("shop/stock/cold.toml"), item("fridge", "45 W")).expect("item");
+    let text = spec("First", "3 m").replace("kind = \"fridge\"", "stock = \"cold\"");
+    assert_ne!(text, spec("First", "3 m"));
+    fs::write(here.join("mine.toml"), text).expect("spec");
+    let sheet = || fs::read_to_string(here.join("out/mine/calculation-sheet.md")).expect("calculation sheet");
+    let watch = Watch::start(&here, &["mine.toml"]);
+    watch.until("waiting for a save");
+    let first = sheet();
+
+    fs::write(here.join("shop/stock/cold.toml"), item("fridge", "70 W")).expect("saved");
+    let told = watch.until("waiting for a save").join("\n");
+    assert!(told.contains("shop/stock/cold.toml: saved") && told.contains("rewritten"), "{told}");
+    let second = sheet();
+    assert_ne!(second, first);
+
+    // A kind that is not there yet, then is.
+    fs::write(here.join("shop/stock/cold.toml"), item("drinks-fridge", "70 W")).expect("saved");
+    let told = watch.until("waiting for a save").join("\n");
+    assert!(told.contains("unknown-kind") && told.contains("the last good save stand"), "{told}");
+    fs::create_dir_all(here.join("shop/kinds")).expect("folder");
+    fs::write(here.join("shop/kinds/drinks-fridge.toml"), "like = \"fridge\"\nname = \"Drinks fridge\"\n")
+        .expect("kind");
+    let told = watch.until("waiting for a save").join("\n");
+    assert!(told.contains("shop/kinds/drinks-fridge.toml: saved") && told.contains("0 errors"), "{told}");
+    assert!(sheet().contains("rinks fridge"), "{}", sheet());
+    assert_eq!(watch.interrupt(), Some(0));
+}
