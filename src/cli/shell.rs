@@ -3,9 +3,11 @@
 use super::house::House;
 use super::print::Print;
 use super::{Args, CLEAN, SchemaOf};
+use crate::diag::Sink;
 use crate::kinds::Library;
 use crate::pipeline;
-use crate::spec::{self, Language};
+use crate::source::SourceFile;
+use crate::spec::{self, Language, Shelf};
 use clap::CommandFactory;
 use clap_complete::Shell;
 use std::path::Path;
@@ -19,7 +21,9 @@ pub(super) fn schema(print: &Print, house: &House<'_>, of: SchemaOf) -> Result<u
             let library = Library::load(catalogue).map_err(|e| e.to_string())?;
             let language = Language::of(catalogue).map_err(|e| e.to_string())?;
             let shared = &language.component;
-            spec::schema(&language, &library.fields(&shared.common, &shared.supply, &shared.output))
+            // What is wrong with an item is told by `check`.
+            let shelf = Shelf::gather(catalogue, &mut SourceFile::default(), &mut Sink::default());
+            spec::schema(&language, &library.fields(&shared.common, &shared.supply, &shared.output), &shelf)
         }
     };
     let text = serde_json::to_string_pretty(&schema).map_err(|e| e.to_string())?;

@@ -5,13 +5,15 @@
 
 use super::limits::LONGEST_ID;
 use super::sections::{Form, Language, Section};
+use super::stock::Shelf;
 use crate::fields::{Declarations, FieldDecl, FieldType, KindFields};
 use crate::units::Dimension;
 use serde_json::{Map, Value, json};
+use std::collections::BTreeSet;
 
-/// The schema of a whole spec.
+/// The schema of a whole spec, with the items of a shop that its components may take.
 #[must_use]
-pub fn schema(language: &Language, known: &KindFields) -> Value {
+pub fn schema(language: &Language, known: &KindFields, shelf: &Shelf) -> Value {
     let mut properties = Map::new();
     properties.insert("spec".into(), json!({ "const": 1, "description": "Version of the spec language." }));
     let mut recorded = Map::new();
@@ -21,7 +23,7 @@ pub fn schema(language: &Language, known: &KindFields) -> Value {
             None => properties.insert(name.clone(), section_schema(name, section)),
         };
     }
-    properties.insert("component".into(), components(language, known));
+    properties.insert("component".into(), components(language, known, shelf));
     let recorded = json!({
         "type": "object", "description": "What was recorded on the finished van.",
         "properties": recorded, "additionalProperties": false
@@ -95,20 +97,28 @@ fn object(fields: &Declarations, with_required: bool) -> Value {
     json!({ "type": "object", "properties": properties, "required": required, "additionalProperties": false })
 }
 
-/// `component`: the kind of each decides its fields. One that is `like` another may leave out its kind and what the
-/// kind requires.
-fn components(language: &Language, known: &KindFields) -> Value {
-    let choose: Vec<Value> = known
-        .kinds
-        .keys()
-        .map(|kind| {
-            json!({
-                "if": { "properties": { "kind": { "const": kind } }, "required": ["kind"] },
-                "then": { "$ref": format!("#/$defs/kind-{kind}") }
-            })
+/// `component`: the kind of each decides its fields, given or that of the stock item. One that is `like` another may leave
+/// out its kind and what the kind requires; its fields are then of some kind.
+fn components(language: &Language, known: &KindFields, shelf: &Shelf) -> Value {
+    let of_kind = |key: &str, words: Value, kind: &str| {
+        json!({
+            "if": { "properties": { key: words }, "required": [key] },
+            "then": { "$ref": format!("#/$defs/kind-{kind}") }
         })
-        .collect();
+    };
+    let mut choose: Vec<Value> =
+        known.kinds.keys().map(|kind| of_kind("kind", json!({ "const": kind }), kind)).collect();
+    for kind in known.kinds.keys() {
+        let items: Vec<&str> = shelf.of_kind(kind).collect();
+        if !items.is_empty() {
+            choose.push(of_kind("stock", json!({ "enum": items }), kind));
+        }
+    }
     let about = |field: &str| language.component.common.get(field).map_or("", |d| d.about.as_str());
+    let mut stock = json!({ "type": "string", "description": about("stock") });
+    if let (true, Some(stock)) = (shelf.there, stock.as_object_mut()) {
+        stock.insert("enum".into(), json!(shelf.items.keys().collect::<Vec<_>>()));
+    }
     json!({
         "type": "object",
         "description": "What is built in: [component.<id>].",
@@ -118,8 +128,9 @@ fn components(language: &Language, known: &KindFields) -> Value {
             "properties": {
                 "kind": { "enum": known.kinds.keys().collect::<Vec<_>>(), "description": "What it is." },
                 "like": { "type": "string", "description": about("like") },
-                "stock": { "type": "string", "description": about("stock") }
+                "stock": stock
             },
+            "propertyNames": { "$ref": "#/$defs/field-of-some-kind" },
             "anyOf": [{ "required": ["kind"] }, { "required": ["like"] }, { "required": ["stock"] }],
             "allOf": choose
         }
@@ -130,6 +141,8 @@ fn definitions(known: &KindFields) -> Value {
     let mut defs = Map::new();
     let id = json!({ "type": "string", "pattern": "^[a-z0-9]+(-[a-z0-9]+)*$", "maxLength": LONGEST_ID });
     defs.insert("id".into(), id);
+    let fields: BTreeSet<&String> = known.kinds.values().flat_map(indexmap::IndexMap::keys).collect();
+    defs.insert("field-of-some-kind".into(), json!({ "enum": fields }));
     for dimension in Dimension::ALL {
         defs.insert(definition_name(*dimension), quantity(*dimension));
     }

@@ -108,6 +108,12 @@ impl Shelf {
         }
     }
 
+    /// Ids of the items of a kind.
+    pub(super) fn of_kind(&self, kind: &str) -> impl Iterator<Item = &str> {
+        let of = move |item: &&Item| item.kind.as_ref().is_some_and(|own| own.value == kind);
+        self.items.values().filter(of).map(|item| item.id.value.as_str())
+    }
+
     /// The item that a component takes; a finding where there is none.
     pub(super) fn item(&self, reader: &mut Reader<'_>, component: &str, stock: &Spanned<String>) -> Option<&Item> {
         if let Some(item) = self.items.get(&stock.value) {

@@ -1,12 +1,24 @@
 //! The JSON Schema accepts what the reader accepts and refuses what an editor can know to be wrong.
 
 use super::{known, language, starter};
-use crate::spec::schema;
+use crate::catalogue::{Catalogue, Layer};
+use crate::diag::Sink;
+use crate::source::SourceFile;
+use crate::spec::{Shelf, schema};
 use crate::units::{Dimension, parse_quantity};
 use serde_json::Value;
 
+/// A shop with a fridge, a lamp and something of no kind there is.
+fn shelf() -> Shelf {
+    let stock = "[stock.cold]\nkind = \"fridge\"\n[stock.lamp]\nkind = \"strip-light\"\n[stock.odd]\nkind = \"odd\"\n";
+    let files = [("shop.toml", "[shop]\nname = \"x\"\n"), ("stock/a.toml", stock)];
+    let files = files.map(|(path, text)| (path.to_owned(), text.as_bytes().to_vec())).into();
+    let catalogue = Catalogue::built_in().with(Layer::of_shop("shop", files, Vec::new()));
+    Shelf::gather(&catalogue, &mut SourceFile::default(), &mut Sink::default())
+}
+
 fn validator() -> jsonschema::Validator {
-    let schema = schema(language(), known());
+    let schema = schema(language(), known(), &shelf());
     assert!(jsonschema::meta::is_valid(&schema));
     jsonschema::validator_for(&schema).expect("schema compiles")
 }
@@ -34,6 +46,8 @@ galley = { at = [\"1.9 m\", \"-0.5 m\", \"1 1/2 in\"] }
 panel = { kind = \"fuse-panel\", place = \"galley\" }
 fridge = { kind = \"fridge\", fed_from = \"panel\", run = \"12 ft 6 in\", conductor = \"1/0 AWG\", price = \"USD 240\" }
 fridge-2 = { like = \"fridge\" }
+fridge-3 = { stock = \"cold\", fed_from = \"panel\", volume = \"90 L\" }
+lamp = { stock = \"lamp\", like = \"lamp-2\", fed_from = \"panel\" }
 bank = { kind = \"battery-bank\", capacity = \"280 Ah\" }
 [recorded.serials]
 fridge = \"1\"
@@ -78,6 +92,13 @@ fn broken_specs_fail() {
         ("[place]", "[palce]"),
         ("\"1.9 m\", ", ""),
         ("2027-05-14", "\"14 May\""),
+        // A field of a fridge in a stock item that is a lamp, and the other way round; an item that is not there.
+        ("stock = \"cold\"", "stock = \"lamp\""),
+        ("volume = \"90 L\"", "fittings = 3"),
+        ("stock = \"cold\"", "stock = \"clod\""),
+        ("volume = \"90 L\"", "volume = \"90 kg\""),
+        // What is like another may have any field of some kind, and no other one.
+        ("{ like = \"fridge\" }", "{ like = \"fridge\", volmue = \"90 L\" }"),
         ("[[accepted]]", "[accepted]"),
         ("reason = \"y\"\n", ""),
     ] {
@@ -89,7 +110,7 @@ fn broken_specs_fail() {
 
 #[test]
 fn patterns_and_parser_agree_on_every_unit() {
-    let schema = schema(language(), known());
+    let schema = schema(language(), known(), &shelf());
     for dimension in Dimension::ALL {
         let name = format!("quantity-{}", dimension.word().replace(' ', "-"));
         let pattern = &schema["$defs"][name.as_str()];
