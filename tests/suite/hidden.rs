@@ -2,6 +2,7 @@
 //! on the private leaf of the binder, and in nothing else that is written.
 
 use crate::harness::{demo_specs, stem};
+use rigbinder::catalogue::Catalogue;
 use rigbinder::pipeline::{self, Loaded, Only, Worked};
 use std::fs;
 
@@ -162,11 +163,11 @@ fn any_kind_can_be_hidden() {
 }
 
 /// The law for a build drawn at random.
-pub(crate) fn holds(spec: &str) -> bool {
-    let plain = pipeline::load(crate::harness::house(), "plain.toml", spec.as_bytes()).expect("kinds");
+pub(crate) fn holds(house: &Catalogue, spec: &str) -> bool {
+    let plain = pipeline::load(house, "plain.toml", spec.as_bytes()).expect("kinds");
     let Some(from) = source(&plain) else { return false };
-    let loaded = pipeline::load(crate::harness::house(), "hidden.toml", format!("{spec}{}", hidden(&from)).as_bytes())
-        .expect("kinds");
+    let spec = format!("{spec}{}", hidden(&from));
+    let loaded = pipeline::load(house, "hidden.toml", spec.as_bytes()).expect("kinds");
     keeps_its_secret(&loaded);
     true
 }

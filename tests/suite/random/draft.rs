@@ -1,6 +1,8 @@
 //! A build as tables and fields, and the spec written from it.
 
+use super::shelf::Shop;
 use indexmap::IndexMap;
+use rigbinder::catalogue::{Catalogue, Layer};
 use rigbinder::diag::{Finding, Severity};
 use rigbinder::pipeline::{self, Loaded};
 use std::fmt;
@@ -22,11 +24,15 @@ pub(super) struct Table {
 #[derive(Clone, Default, PartialEq)]
 pub(super) struct Draft {
     pub(super) tables: Vec<Table>,
+    /// The shop's folder; an empty one: none.
+    pub(super) shop: Shop,
 }
 
 impl fmt::Debug for Draft {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "a build:\n{}", self.text())
+        write!(f, "a build:\n{}", self.text())?;
+        let files = if self.shop.is_empty() { Default::default() } else { self.shop.files() };
+        files.iter().try_for_each(|(path, text)| write!(f, "\n--- {path}\n{}", String::from_utf8_lossy(text)))
     }
 }
 
@@ -59,9 +65,17 @@ impl Draft {
         (text, marks)
     }
 
+    /// What it is read by: the built-in kinds with the folder drawn for it.
+    pub(super) fn house(&self) -> Catalogue {
+        if self.shop.is_empty() {
+            return crate::harness::built_in().clone();
+        }
+        crate::harness::built_in().with(Layer::of_shop("drawn", self.shop.files(), Vec::new()))
+    }
+
     /// The spec as read.
     pub(super) fn load(&self) -> Loaded {
-        pipeline::load(crate::harness::house(), "drawn.toml", self.text().as_bytes()).expect("the kinds hold together")
+        pipeline::load(&self.house(), "drawn.toml", self.text().as_bytes()).expect("the kinds hold together")
     }
 
     /// Takes a component out, and every mention of it.

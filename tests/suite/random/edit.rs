@@ -47,12 +47,20 @@ impl Edit {
         match self {
             Self::Value(which, FieldPlan { field, die }) => {
                 let Some(part) = pick(which, &parts) else { return draft };
-                let kind = draft.tables[*part].fields["kind"].as_str().unwrap_or("").to_owned();
+                let kind = draft.shop.kind_of(&draft.tables[*part]).to_owned();
                 let decls = fields_of(&kind);
                 let (name, decl) = decls.get_index(field.index(decls.len())).expect("in range");
-                let tie =
-                    refers(name) || matches!(name.as_str(), "kind" | "way" | "ways" | "place" | "places" | "count");
+                let tie = refers(name)
+                    || matches!(name.as_str(), "kind" | "stock" | "way" | "ways" | "place" | "places" | "count");
                 let value = Site::of(before).value(name, decl, *die).filter(|_| !tie);
+                // Of a part from stock now and then the item changes.
+                let item = draft.tables[*part].fields.get("stock").and_then(Value::as_str).unwrap_or("").to_owned();
+                if let Some((_, given)) = draft.shop.items.get_mut(&item).filter(|_| die.share % 2 == 0)
+                    && let Some(there) = given.get_mut(name)
+                {
+                    value.into_iter().for_each(|value| *there = value);
+                    return draft;
+                }
                 let table = &mut draft.tables[*part];
                 match value {
                     Some(_) if die.which % 5 == 0 && !table.needed.contains(name) => {

@@ -48,6 +48,31 @@ pub(super) struct TablePlan {
     pub(super) fields: Vec<FieldPlan>,
 }
 
+/// A kind of the shop.
+#[derive(Clone, Debug)]
+pub(super) struct KindPlan {
+    /// Which of the kinds there are it is like, and which of its parts change.
+    pub(super) of: Index,
+    pub(super) die: Die,
+    /// The first of its texts.
+    pub(super) line: u16,
+    /// What it says, a bit each.
+    pub(super) what: u16,
+    /// It bears the name of the kind that it is like.
+    pub(super) shadows: bool,
+}
+
+/// A shop's folder.
+#[derive(Clone, Debug)]
+pub(super) struct ShopPlan {
+    /// Which parts come from stock, and which of their fields the item gives, a bit each.
+    pub(super) items: Vec<(Index, u16)>,
+    /// Its own kinds.
+    pub(super) kinds: Vec<KindPlan>,
+    /// The kinds change nothing: the build is the one without the folder.
+    pub(super) same: bool,
+}
+
 /// A whole build.
 #[derive(Clone, Debug)]
 pub(super) struct BuildPlan {
@@ -77,6 +102,8 @@ pub(super) struct BuildPlan {
     pub(super) recorded: Vec<(Index, u8)>,
     /// How many stages are signed.
     pub(super) signed: u8,
+    /// The shop's folder.
+    pub(super) shop: ShopPlan,
 }
 
 pub(super) fn die() -> impl Strategy<Value = Die> {
@@ -113,6 +140,13 @@ fn tables(most: usize) -> impl Strategy<Value = Vec<TablePlan>> {
     vec(table, 0..=most)
 }
 
+fn shop() -> impl Strategy<Value = ShopPlan> {
+    let parts = (any::<Index>(), die(), any::<u16>(), any::<u16>(), prop::bool::weighted(0.3));
+    let kind = parts.prop_map(|(of, die, line, what, shadows)| KindPlan { of, die, line, what, shadows });
+    let items = vec((any::<Index>(), any::<u16>()), 0..6);
+    (items, vec(kind, 0..3)).prop_map(|(items, kinds)| ShopPlan { items, kinds, same: false })
+}
+
 /// A build of up to `most` parts beside its spine.
 pub(super) fn build(most: usize) -> impl Strategy<Value = BuildPlan> {
     let fixed = (vec(field(), 0..16), prop::bool::weighted(0.6));
@@ -120,7 +154,7 @@ pub(super) fn build(most: usize) -> impl Strategy<Value = BuildPlan> {
     let spine = prop_oneof![1 => Just(Vec::new()), 9 => vec(part(), 5)];
     let dc = (spine, vec(part(), 0..6), vec(part(), 0..4));
     let ac = (0_u8..5, vec(part(), 8));
-    let record = (vec(any::<Index>(), 0..3), vec((any::<Index>(), any::<u8>()), 0..8), 0_u8..14);
+    let record = (vec(any::<Index>(), 0..3), vec((any::<Index>(), any::<u8>()), 0..8), 0_u8..14, shop());
     (fixed, tables, dc, ac, vec(part(), 0..=most), prop::bool::weighted(0.8), record).prop_map(
         |(fixed, tables, dc, ac, parts, mended, record)| BuildPlan {
             settings: fixed.0,
@@ -136,6 +170,7 @@ pub(super) fn build(most: usize) -> impl Strategy<Value = BuildPlan> {
             accepted: record.0,
             recorded: record.1,
             signed: record.2,
+            shop: record.3,
         },
     )
 }

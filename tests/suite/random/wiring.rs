@@ -54,6 +54,11 @@ pub(super) fn fields_of(kind: &str) -> &'static Declarations {
     &FIELDS[kind]
 }
 
+/// A kind.
+pub(super) fn kind_of(id: &str) -> &'static Kind {
+    LIBRARY.get(id).expect("a kind that was drawn")
+}
+
 /// Kinds that stand by themselves or are plain loads: what can be added anywhere.
 pub(super) fn free_kinds() -> Vec<&'static Kind> {
     let structural = |role: Role| {
@@ -120,10 +125,8 @@ impl Site {
         let places = tables("place").filter_map(|t| t.id.clone()).collect();
         let mut standing: Vec<Placed> = Vec::new();
         for table in tables("component") {
-            let (Some(id), Some(kind)) = (&table.id, table.fields.get("kind").and_then(Value::as_str)) else {
-                continue;
-            };
-            let Some(kind) = LIBRARY.get(kind) else { continue };
+            let Some(id) = &table.id else { continue };
+            let Some(kind) = LIBRARY.get(draft.shop.kind_of(table)) else { continue };
             standing.push(Placed { id: id.clone(), kind, children: 0, way: false });
         }
         for table in tables("component") {
