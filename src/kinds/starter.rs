@@ -31,6 +31,7 @@ pub fn starter_like(catalogue: &Catalogue, id: &str, name: &str, like: &str) -> 
         shown(if id == like { &kind.name } else { name }),
         shown(&kind.summary)
     );
+    table.get("also").into_iter().for_each(|value| line(&mut text, "also", value));
     goes(&table, &mut text);
     if let Some(Value::Table(roles)) = table.get("role") {
         text.push_str("\n# What it does in the van, and the figures it has where a spec says nothing.\n");
