@@ -103,7 +103,7 @@ fn folder(text: &mut dyn FnMut() -> String) -> Catalogue {
          steps = [@@, \"See {{{{ own }}}} and {{{{ name }}}}.\", @@]\nhold = @@\ncut_outs = [{{ what = @@, size = @@ }}]\n\
          torque = [{{ what = @@, value = \"4 Nm\", source = @@ }}]\n\
          [[task]]\nid = \"try\"\nstage = \"commissioning\"\ntitle = @@\nminutes = 9\nsteps = [@@]\n\
-         readings = [{{ id = \"nasty\", what = @@, expect = @@, tolerance = @@ }}]\n\
+         readings = [{{ id = \"nasty\", what = @@, type = \"text\", words = @@ }}]\n\
          [[upkeep]]\nid = \"nasty\"\ntitle = @@\nevery = \"1 month\"\nby = \"owner\"\nminutes = 9\ncautions = [{caution}]\n\
          steps = [@@, @@]\n\
          [owner]\nwhat = @@\ncautions = [{caution}]\nuse = [@@, @@]\nnormal = [@@]\nlimits = [@@]\n\

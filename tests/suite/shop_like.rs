@@ -161,6 +161,10 @@ fn a_kind_that_is_like_another_counts_as_one() {
     assert_eq!(one.0, other.0, "the same work in the same order");
     // Marks that links lead to bear the id of the kind.
     for ((stem, one), (_, other)) in one.1.iter().zip(&other.1) {
+        // The manual's own lists name kinds by id.
+        if ["owners-manual", "handover-binder"].contains(&stem.as_str()) {
+            continue;
+        }
         assert_eq!(*one, other.replace("quiet-pump", "water-pump"), "{stem}");
     }
 }
