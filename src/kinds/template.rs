@@ -194,12 +194,6 @@ pub struct Kind {
 }
 
 impl Kind {
-    /// Whether it is a kind, or like it.
-    #[must_use]
-    pub fn is(&self, kind: &str) -> bool {
-        self.ids().any(|id| id == kind)
-    }
-
     /// Its id, then those of the kinds it is like.
     pub fn ids(&self) -> impl Iterator<Item = &str> {
         std::iter::once(&self.id).chain(&self.like).map(String::as_str)
