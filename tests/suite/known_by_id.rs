@@ -47,17 +47,19 @@ fn files(folder: &Path, below: &str, into: &mut BTreeMap<String, Vec<u8>>) {
     }
 }
 
-/// The shop's folder of the demo specs, and beside it every kind again, under another id.
+/// The shop's folder of the demo specs with every kind, its own and the built-in ones, under another id.
 fn other_house() -> Catalogue {
+    let house = crate::harness::house();
     let mut shop = BTreeMap::new();
     files(&root().join("specs/shop"), "", &mut shop);
+    shop.retain(|name, _| !name.starts_with("kinds/"));
     for (_, text) in shop.iter_mut().filter(|(name, _)| name.ends_with(".toml")) {
         *text = renamed(std::str::from_utf8(text).expect("text")).into_bytes();
     }
-    let library = Library::load(built_in()).expect("kinds");
+    let library = Library::load(house).expect("kinds");
     let tasks: Vec<String> =
         library.iter().flat_map(|kind| kind.tasks.iter().map(|task| format!("\"{}.{}\"", kind.id, task.id))).collect();
-    for kind in built_in().folder("kinds", "toml") {
+    for kind in house.folder("kinds", "toml") {
         let mut text = kind.text.to_owned();
         // What waits for a task of another kind names that kind.
         for task in tasks.iter().filter(|task| kind.text.contains(*task)) {
