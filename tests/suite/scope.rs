@@ -2,6 +2,7 @@
 //! Over the demo specs here, over builds drawn at random in `random`.
 
 use crate::harness::{demo_specs, house, root, stem};
+use rigbinder::catalogue::Catalogue;
 use rigbinder::compute::handover::Group;
 use rigbinder::compute::network::DeviceAt;
 use rigbinder::diag::Severity;
@@ -12,8 +13,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use toml::{Table, Value};
 
 fn load(spec: &Table) -> Loaded {
+    load_by(house(), spec)
+}
+
+fn load_by(house: &Catalogue, spec: &Table) -> Loaded {
     let text = toml::to_string(spec).expect("TOML");
-    pipeline::load(house(), "scope.toml", text.as_bytes()).expect("kinds")
+    pipeline::load(house, "scope.toml", text.as_bytes()).expect("kinds")
 }
 
 fn spec_of(path: &std::path::Path) -> Table {
@@ -77,8 +82,8 @@ fn sheet<'s>(sheets: &'s [Sheet], stem: &str) -> &'s str {
 }
 
 /// Holds a build to the law of scopes, with either half of its components existing. Returns how many were.
-pub(crate) fn existing_parts_are_left_alone(spec: &Table) -> usize {
-    let plain = load(spec);
+pub(crate) fn existing_parts_are_left_alone(house: &Catalogue, spec: &Table) -> usize {
+    let plain = load_by(house, spec);
     let plain = pipeline::work_out(&plain).expect("profile");
     let is_sound = plain.counts().0 == 0;
     let plain_sheets =
@@ -87,7 +92,7 @@ pub(crate) fn existing_parts_are_left_alone(spec: &Table) -> usize {
     let asked: BTreeSet<(Group, &str)> = plain.missing.iter().map(|m| (m.group, m.id.as_str())).collect();
     let mut held = 0;
     for first in [0, 1] {
-        let loaded = load(&half(spec, &plain, first));
+        let loaded = load_by(house, &half(spec, &plain, first));
         let worked = pipeline::work_out(&loaded).expect("profile");
         let build = &worked.build;
         let existing: BTreeSet<&str> =
@@ -153,7 +158,7 @@ fn papers_leave_them_alone(worked: &Worked<'_>, sheets: &[Sheet], parts: &BTreeS
 #[test]
 fn what_was_there_is_left_alone_in_the_demo_specs() {
     for path in demo_specs() {
-        let held = existing_parts_are_left_alone(&spec_of(&path));
+        let held = existing_parts_are_left_alone(house(), &spec_of(&path));
         assert!(held >= 16, "{}: only {held}", stem(&path));
     }
 }

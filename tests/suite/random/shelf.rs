@@ -13,7 +13,7 @@ use std::fmt::Write;
 use toml::Value;
 
 /// Fields that stay with the component, beside those that name others and places.
-const OF_ONE_BUILD: [&str; 8] = ["kind", "like", "stock", "count", "way", "run", "output_run", "at"];
+const OF_ONE_BUILD: [&str; 10] = ["kind", "like", "stock", "count", "way", "run", "output_run", "at", "scope", "known"];
 
 /// The folder: items by id with their kind, kinds of its own by id with the kind they are like and their files.
 #[derive(Clone, Debug, Default, PartialEq)]
