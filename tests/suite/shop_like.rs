@@ -49,7 +49,7 @@ id = "taste"
 stage = "commissioning"
 title = "Taste the tea"
 minutes = 5
-after = ["run"]
+needs = ["mounted"]
 steps = ["Taste it."]
 [[upkeep]]
 id = "scale"
@@ -200,7 +200,7 @@ fn every_slip_is_told_at_its_place_in_the_file_that_can_mend_it() {
         (
             vec![("a", like("drop = [\"task.fit\"]\n"))],
             "kinds/a.toml:1:8: error: kind-unreadable",
-            "task `run` comes after unknown task `fit` (taken over from the kind `water-heater`)",
+            "no other task of this kind brings `mounted` (taken over from the kind `water-heater`)",
         ),
         (vec![("a", like("drop = [\"name\"]\n"))], "kinds/a.toml:1:1: error: kind-unreadable", "missing field `name`"),
         (vec![("a", like("sumary = \"x\"\n"))], "kinds/a.toml:2:1: error: kind-unreadable", "sumary"),
@@ -215,9 +215,9 @@ fn every_slip_is_told_at_its_place_in_the_file_that_can_mend_it() {
             "missing field",
         ),
         (
-            vec![("a", like("[[task]]\nid = \"run\"\nafter = [\"fitt\"]\n"))],
+            vec![("a", like("[[task]]\nid = \"run\"\nneeds = [\"mountd\"]\n"))],
             "kinds/a.toml:4:1: error: kind-unreadable",
-            "unknown task `fitt`",
+            "no state of the register; perhaps `mounted`",
         ),
         (
             vec![("a", like("[[task]]\nid = \"run\"\n[[task]]\nid = \"run\"\n"))],

@@ -140,11 +140,19 @@ fn tables(most: usize) -> impl Strategy<Value = Vec<TablePlan>> {
     vec(table, 0..=most)
 }
 
-fn shop() -> impl Strategy<Value = ShopPlan> {
-    let parts = (any::<Index>(), die(), any::<u16>(), any::<u16>(), prop::bool::weighted(0.3));
-    let kind = parts.prop_map(|(of, die, line, what, shadows)| KindPlan { of, die, line, what, shadows });
-    let items = vec((any::<Index>(), any::<u16>()), 0..6);
-    (items, vec(kind, 0..3)).prop_map(|(items, kinds)| ShopPlan { items, kinds, same: false })
+impl ShopPlan {
+    /// What the parts were rolled by serves once more, so that a folder changes no build that is drawn.
+    fn of(parts: &[PartPlan]) -> Self {
+        let items = parts.iter().skip(1).step_by(4).take(5).map(|part| (part.feeder, part.die.which));
+        let kinds = parts.iter().skip(2).step_by(9).take(2).map(|part| KindPlan {
+            of: part.place,
+            die: part.die,
+            line: part.die.share,
+            what: part.die.which.rotate_left(5) ^ part.die.share,
+            shadows: part.die.share.is_multiple_of(3),
+        });
+        Self { items: items.collect(), kinds: kinds.collect(), same: false }
+    }
 }
 
 /// A build of up to `most` parts beside its spine.
@@ -154,9 +162,10 @@ pub(super) fn build(most: usize) -> impl Strategy<Value = BuildPlan> {
     let spine = prop_oneof![1 => Just(Vec::new()), 9 => vec(part(), 5)];
     let dc = (spine, vec(part(), 0..6), vec(part(), 0..4));
     let ac = (0_u8..5, vec(part(), 8));
-    let record = (vec(any::<Index>(), 0..3), vec((any::<Index>(), any::<u8>()), 0..8), 0_u8..14, shop());
+    let record = (vec(any::<Index>(), 0..3), vec((any::<Index>(), any::<u8>()), 0..8), 0_u8..14);
     (fixed, tables, dc, ac, vec(part(), 0..=most), prop::bool::weighted(0.8), record).prop_map(
         |(fixed, tables, dc, ac, parts, mended, record)| BuildPlan {
+            shop: ShopPlan::of(&parts),
             settings: fixed.0,
             whole_vehicle: fixed.1,
             tables,
@@ -170,7 +179,6 @@ pub(super) fn build(most: usize) -> impl Strategy<Value = BuildPlan> {
             accepted: record.0,
             recorded: record.1,
             signed: record.2,
-            shop: record.3,
         },
     )
 }
