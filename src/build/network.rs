@@ -37,13 +37,22 @@ impl Feeding {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct End {
     prefix: &'static str,
+    /// It is that of a second supply.
+    #[serde(skip)]
+    second: bool,
 }
 
 impl End {
     /// Whether the fields are those of an output.
     #[must_use]
     pub const fn is_output(self) -> bool {
-        !self.prefix.is_empty()
+        !self.prefix.is_empty() && !self.second
+    }
+
+    /// Whether the fields are those of a second supply.
+    #[must_use]
+    pub const fn is_second(self) -> bool {
+        self.second
     }
 
     /// The field `name` of this circuit in its owner's record.
@@ -154,7 +163,11 @@ pub(super) fn circuits(
         let Some(electric) = part.electric() else { continue };
         for (i, feeder) in part.supply.fed_from.all().iter().enumerate() {
             let id = if i == 0 { part.id.clone() } else { format!("{}.{}", part.id, i + 1) };
-            circuits.push(circuit(id, part, &feeder.value, &part.id, electric.network, Feeding::Supply, feeder.span));
+            let mut fed = circuit(id, part, &feeder.value, &part.id, electric.network, Feeding::Supply, feeder.span);
+            if let Some(network) = electric.second.filter(|_| i == 1) {
+                fed = second(fed, part, network);
+            }
+            circuits.push(fed);
         }
         if let Some(shore) = part.roles.shore_from().all().first() {
             let id = format!("{}.shore", part.id);
@@ -185,7 +198,10 @@ fn circuit(
     feeding: Feeding,
     span: Span,
 ) -> Circuit {
-    let end = End { prefix: if matches!(feeding, Feeding::Supply | Feeding::Return) { "" } else { "output_" } };
+    let end = End {
+        prefix: if matches!(feeding, Feeding::Supply | Feeding::Return) { "" } else { "output_" },
+        second: false,
+    };
     let record = owner.record;
     let way = owner.supply.way.get().filter(|_| feeding == Feeding::Supply);
     Circuit {
@@ -205,6 +221,23 @@ fn circuit(
         through: record.list(&end.field("through")).iter().map(|p| p.value.clone()).collect(),
         sheathed: record.flag(&end.field("sheathed")),
         span,
+    }
+}
+
+/// The circuit of a part's second supply, of which the part tells the length alone.
+fn second(first: Circuit, owner: &Part<'_>, network: Network) -> Circuit {
+    let end = End { prefix: "second_", second: true };
+    Circuit {
+        network,
+        end,
+        way: None,
+        run: owner.record.metres(&end.field("run")),
+        given_conductor: None,
+        given_protection: None,
+        protection_at: None,
+        bundle: 2,
+        through: Vec::new(),
+        ..first
     }
 }
 

@@ -7,6 +7,9 @@ use crate::roles::Contract;
 /// Behind the name of a setting: the field that says it.
 pub(super) const FROM: &str = "_from";
 
+/// The word that leaves a setting out.
+pub(super) const NONE: &str = "none";
+
 /// A role that parts of a kind play where its condition holds, some settings being said by fields of the part.
 #[derive(Clone, Debug)]
 pub(super) struct Claim {
@@ -48,9 +51,11 @@ impl Claim {
         for (setting, field) in &self.from {
             let said = match record.get(field).map(|e| &e.value) {
                 Some(Value::Flag(flag)) => toml::Value::from(*flag),
-                _ => toml::Value::from(record.text(field).unwrap_or_default()),
+                _ => toml::Value::from(record.text(field).unwrap_or(NONE)),
             };
-            settings.insert(setting.clone(), said);
+            if said.as_str() != Some(NONE) {
+                settings.insert(setting.clone(), said);
+            }
         }
         settings
     }

@@ -101,6 +101,9 @@ pub struct Electric {
     pub role: Role,
     /// Network it is fed from.
     pub network: Network,
+    /// Network of a second supply, where it has one: the second of `fed_from`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub second: Option<Network>,
     /// Runs three hours or more at a stretch.
     #[serde(default)]
     pub continuous: bool,

@@ -1,6 +1,6 @@
 //! Kinds whose parts differ: which roles a part plays, by which settings, what it is told by, as its fields say.
 
-use super::claim::{Claim, FROM};
+use super::claim::{Claim, FROM, NONE};
 use super::fault::Fault;
 use super::settings::set;
 use super::template::{Kind, System, Trouble};
@@ -22,7 +22,12 @@ pub(super) fn hold(kind: &Kind) -> Result<(), Fault> {
                 Some(decl) if decl.ty == FieldType::Choice => {
                     let may =
                         |word: &&String| claim.when.as_ref().and_then(|when| when.allows(field, word)).unwrap_or(true);
-                    decl.choices.iter().filter(may).map(|word| toml::Value::from(word.as_str())).collect()
+                    decl.choices
+                        .iter()
+                        .filter(|word| *word != NONE)
+                        .filter(may)
+                        .map(|word| toml::Value::from(word.as_str()))
+                        .collect()
                 }
                 Some(decl) if decl.ty == FieldType::Flag => vec![true.into(), false.into()],
                 Some(_) => {
@@ -101,11 +106,14 @@ impl Kind {
             }
             variant.roles.push(claim.contract.id);
         }
-        // A conductor ends where its network can.
-        variant.posts.retain(|post| match variant.electric.map(|electric| electric.network) {
-            Some(Network::Ac) => !matches!(post.takes, Carries::Positive | Carries::Negative),
-            Some(_) => !matches!(post.takes, Carries::Line | Carries::Neutral | Carries::Earth),
-            None => self.electric.is_none() && self.may_be_electric().is_none(),
+        // A conductor ends where the networks of the part can.
+        let networks = variant.electric.map(|electric| [Some(electric.network), electric.second]);
+        let ac = networks.is_some_and(|networks| networks.contains(&Some(Network::Ac)));
+        let dc = networks.is_some_and(|networks| networks.iter().any(|n| n.is_some_and(|n| n != Network::Ac)));
+        variant.posts.retain(|post| match post.takes {
+            Carries::Positive | Carries::Negative => dc,
+            Carries::Line | Carries::Neutral | Carries::Earth => ac,
+            _ => ac || dc,
         });
         let idle = self.may.iter().filter(|claim| !claim.holds(record));
         variant.idle = idle.flat_map(|claim| claim.own.iter().cloned()).collect();

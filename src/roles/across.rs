@@ -164,6 +164,7 @@ across! {
     returns_to: Component => negative_bar;
     rise: Metres => pipe;
     second_place: Text => control;
+    second_draw: Watts => load;
     secures: Kilograms => lashing;
     senses_co: bool => lp_alarm;
     series: i64 => array;

@@ -1,7 +1,7 @@
 //! Uses energy: the role `load`.
 
 use super::contract::role;
-use crate::units::{Amps, Celsius, Ratio, Seconds, Watts};
+use crate::units::{Amps, Celsius, Metres, Ratio, Seconds, Watts};
 
 role! {
     /// Uses energy.
@@ -24,5 +24,9 @@ role! {
         dimmable: may bool;
         /// Power it gives to what is plugged in.
         watts: may Watts;
+        /// Power it takes on its second supply.
+        second_draw: may Watts;
+        /// Length of the route of its second supply, one way.
+        second_run: may Metres { min = "0 m"; max = "60 m" };
     }
 }

@@ -6,6 +6,7 @@ type Setting = (&'static str, &'static str);
 
 const ELECTRIC: &[Setting] = &[
     ("network", "Network it is fed from: `dc`, `ac`, `pv` or `start`."),
+    ("second", "Network of a second supply with a circuit of its own: the second of `fed_from`."),
     ("continuous", "It runs three hours or more at a stretch."),
     ("critical", "It is held to the tighter voltage-drop limit."),
     ("long_start", "Its `start_current` lasts a minute or more: fuse and cable are laid out for it."),

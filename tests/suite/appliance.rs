@@ -121,6 +121,65 @@ fn van() -> String {
     format!("{}{OWN}", TURNSTONE.replacen(recorded, "[recorded.readings]\ncoffee.group-pressure = \"9.2 bar\"\n", 1))
 }
 
+/// One that runs on direct or alternating current, or on gas.
+const THREE_WAY: &str = r#"
+[component.cold-box]
+kind          = "appliance"
+name          = "Three-way cold box"
+what          = "Cools by a flame, by 12 V or by mains."
+supply        = "dc"
+second_supply = "ac"
+burns         = "lpg"
+gas_per_hour  = "0.02 kg"
+hours         = "8 h"
+draw          = "120 W"
+second_draw   = "138 W"
+second_run    = "2.2 m"
+fed_from      = ["panel", "consumer-unit"]
+run           = "2.6 m"
+place         = "galley"
+mass          = "24 kg"
+"#;
+
+#[test]
+fn one_with_several_supplies_has_a_circuit_for_each() {
+    let text = format!("{TURNSTONE}{THREE_WAY}");
+    let loaded = read(&text);
+    let worked = pipeline::work_out(&loaded).expect("worked out");
+    let errors: Vec<_> = worked.findings.iter().filter(|f| f.severity == rigbinder::diag::Severity::Error).collect();
+    assert!(errors.is_empty(), "{errors:?}");
+    // 120 W / 12 V = 10 A; 138 W / 230 V = 0.6 A.
+    let circuit = |id: &str| (&worked.build.circuits[id], &worked.electrical.circuits[id]);
+    let (first, second) = (circuit("cold-box"), circuit("cold-box.2"));
+    assert!((first.1.demand.load.0 - 10.0).abs() < 0.01 && first.0.from == "panel", "{:?}", first.1.demand);
+    assert!((second.1.demand.load.0 - 0.6).abs() < 0.001 && second.0.from == "consumer-unit", "{:?}", second.1.demand);
+    assert_ne!(first.0.network, second.0.network);
+    assert_eq!((first.0.run.map(|r| r.0), second.0.run.map(|r| r.0)), (Some(2.6), Some(2.2)));
+    let sheets = sheets(&worked);
+    assert!(sheets["owners-manual"].contains("It has two supplies."), "who opens it must know");
+    let one = text.replace("[\"panel\", \"consumer-unit\"]", "\"panel\"");
+    assert!(findings(&one).iter().any(|f| f.name == "not-fed" && f.subject.as_deref() == Some("cold-box")));
+    let twice = text.replace("second_supply = \"ac\"\n", "");
+    assert!(
+        findings(&twice).iter().any(|f| f.name == "load-fed-twice"),
+        "without a second supply one feeder is enough"
+    );
+}
+
+/// What it gives off into the room a cooler takes out again.
+#[test]
+fn heat_given_off_is_part_of_what_a_cooler_takes_out() {
+    let load = |text: &str| {
+        let loaded = read(text);
+        let worked = pipeline::work_out(&loaded).expect("worked out");
+        worked.heat.cooling.as_ref().and_then(|c| c.load).expect("a van with a cooler and a shell")
+    };
+    let heron = std::fs::read_to_string(crate::harness::root().join("specs/heron.toml")).expect("spec");
+    let with = "\n[component.kiln]\nkind = \"appliance\"\nwhat = \"A kiln.\"\nsupply = \"none\"\nheat_given = \"150 W\"\ncount = 2\n";
+    let more = load(&format!("{heron}{with}")) - load(&heron);
+    assert!((more - 300.0).abs() < 1e-6, "{more}");
+}
+
 /// A van with a bank, a panel and an appliance that says this of itself.
 fn small(says: &str) -> String {
     format!(
@@ -276,7 +335,7 @@ fn tasks_and_upkeep_of_a_spec_are_told_like_those_of_kinds() {
     assert_eq!(days, ["2027-10-30", "2027-11-30", "2027-12-30"]);
     let calendar = &all["maintenance-calendar"];
     for text in
-        ["Descale the coffee machine", "Acid burns the eyes.", "Citric acid, 20 g in 1 L", "Wax the roof", "Van"]
+        ["Descale the coffee machine", "Acid burns the eyes.", "Citric acid, 20 g in 1 L", "Wax the roof", "Roof"]
     {
         assert!(calendar.contains(text), "{text} is not in the calendar");
     }

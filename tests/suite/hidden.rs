@@ -18,7 +18,13 @@ pub(crate) fn hidden(from: &str) -> String {
          [place.zz-gap]\nabout = \"Under the marmalade\"\n\
          [component.zz-switch]\nkind = \"master-switch\"\nname = \"Quiet switch\"\nguard = \"hidden\"\n\
          fed_from = \"{from}\"\nrun = \"6.437 m\"\nthrough = [\"zz-gap\"]\nplace = \"zz-nook\"\n\
-         note = \"Push the rhubarb.\"\nowner_note = \"It is by the rhubarb.\"\n"
+         note = \"Push the rhubarb.\"\nowner_note = \"It is by the rhubarb.\"\n\
+         [task.quiet-work]\nstage = \"electrical-fit-off\"\ntitle = \"Feel behind the xylophone\"\ncomponent = \"zz-switch\"\n\
+         place = \"zz-nook\"\nsteps = [\"Reach under the marmalade.\"]\nhold = \"It clicks by the rhubarb.\"\n\
+         cautions = [{{ signal = \"notice\", hazard = \"Marmalade.\", consequence = \"Rhubarb.\", avoid = \"Xylophone.\" }}]\n\
+         readings = [{{ id = \"click\", what = \"Click behind the xylophone\", words = \"rhubarb\" }}]\n\
+         [upkeep.quiet-care]\ntitle = \"Dust the xylophone\"\ncomponent = \"zz-switch\"\nplace = \"zz-nook\"\n\
+         every = \"6 months\"\nsteps = [\"Lift the marmalade.\"]\nhold = \"The rhubarb is back.\"\n"
     )
 }
 

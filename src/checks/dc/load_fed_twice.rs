@@ -24,6 +24,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if part.electric().is_some_and(|e| matches!(e.network, Network::Ac | Network::Pv)) {
             continue;
         }
+        // What has a second supply is fed once by each.
+        if feeders.len() == 2 && part.electric().is_some_and(|e| e.second.is_some()) {
+            continue;
+        }
         let first = &feeders[0];
         let headline = format!("{}: fed from {} and from {} at once", part.id, first.value, second.value);
         sink.push(

@@ -2,6 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::fields::Field;
 use crate::kinds::Role;
 
 pub(super) static CHECK: Check = Check {
@@ -22,7 +23,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         else {
             continue;
         };
-        let (current, draw) = (part.roles.current(), part.roles.draw());
+        let second = circuit.end.is_second();
+        let (current, draw) = match second {
+            true => (Field::NONE, part.roles.second_draw()),
+            false => (part.roles.current(), part.roles.draw()),
+        };
         let (there, name, span) = match current.get() {
             Some(_) => (true, current.name, current.span),
             None => (draw.get().is_some(), draw.name, draw.span),

@@ -26,6 +26,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let fed = !part.supply.fed_from.all().is_empty() || by_shore;
         let mut arriving = context.build.arriving(&part.id).filter(|c| c.feeding != Feeding::Shore);
         let by_output = arriving.next().is_some();
+        let feeders = &part.supply.fed_from;
+        if part.electric().is_some_and(|e| e.second.is_some()) && feeders.all().len() == 1 {
+            let finding = Finding::error(CHECK.doc.name, format!("{}: nothing feeds its second supply", part.id));
+            let finding = finding.about(&part.id).at(feeders.span, "one feeder");
+            sink.push(finding.help("name two in `fed_from`: that of its first supply and that of its second"));
+        }
         if fed || by_output || is_dead_top(context, part) {
             continue;
         }

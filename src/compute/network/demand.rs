@@ -135,6 +135,10 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
             shore(load, most, profile.continuous_factor)
         }
         Feeding::Supply if circuit.network == Network::Pv => Demand::of(arrays(build, from), true),
+        Feeding::Supply if circuit.end.is_second() => match to.roles.second_draw().get() {
+            Some(watts) => Demand::of(watts * to.times() / volts, continuous(to)),
+            None => Demand::default(),
+        },
         Feeding::Supply => supply(build, to, volts, known),
         // Known when all positives are.
         Feeding::Return => Demand::default(),
