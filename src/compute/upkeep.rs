@@ -130,6 +130,8 @@ fn is_use(text: &str, units: &[&str]) -> bool {
 fn warranty(part: &Part<'_>, faults: &mut Vec<UpkeepFault>) -> Option<Warranty> {
     let ends = match part.common.warranty_until.get() {
         Some(date) => WarrantyEnd::On(date),
+        // What is left alone gets no new warranty by this handover.
+        None if !part.is_worked_on() => return None,
         None => WarrantyEnd::After(period(part, "warranty", faults)?),
     };
     Some(Warranty {

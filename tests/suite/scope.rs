@@ -83,6 +83,13 @@ fn sheet<'s>(sheets: &'s [Sheet], stem: &str) -> &'s str {
 
 /// Holds a build to the law of scopes, with either half of its components existing. Returns how many were.
 pub(crate) fn existing_parts_are_left_alone(house: &Catalogue, spec: &Table) -> usize {
+    // A warranty that counts from the handover is that of what is fitted; on a day it ends whatever is done.
+    let mut spec = spec.clone();
+    let day: toml::value::Datetime = "2031-05-14".parse().expect("a date");
+    for (_, component) in spec.get_mut("component").and_then(Value::as_table_mut).into_iter().flatten() {
+        component.as_table_mut().expect("a component").insert("warranty_until".into(), day.into());
+    }
+    let spec = &spec;
     let plain = load_by(house, spec);
     let plain = pipeline::work_out(&plain).expect("profile");
     let is_sound = plain.counts().0 == 0;
@@ -322,4 +329,16 @@ fn nothing_waits_for_what_is_there() {
     assert!(worked.findings.iter().all(|f| f.severity == Severity::Warning));
     let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
     assert!(sheet(&sheets, "schedule").contains("F-1187"), "its number is known, and printed");
+}
+
+/// The handover begins no warranty of what is left alone.
+#[test]
+fn a_warranty_counts_from_the_handover_of_what_is_worked_on() {
+    let text = SMALL.replace("run = \"2 m\"", "run = \"2 m\", warranty = \"2 years\"");
+    let text = text.replace("run = \"3 m\"", "run = \"3 m\", warranty = \"2 years\"");
+    let loaded = pipeline::load(house(), "small.toml", text.as_bytes()).expect("kinds");
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let dated = &worked.due_dates.as_ref().expect("a handover").dated;
+    let ends: Vec<&str> = dated.iter().filter(|d| d.id.ends_with("..warranty")).map(|d| d.component.as_str()).collect();
+    assert_eq!(ends, ["fan"]);
 }

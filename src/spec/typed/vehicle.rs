@@ -24,9 +24,9 @@ typed! {
         front_axle_limit: Kilograms;
         /// Highest permitted load on the rear axle, from the plate.
         rear_axle_limit: Kilograms;
-        /// Load on the front axle before the build, weighed with a full fuel tank and no driver.
+        /// Load on the front axle before the build, in a refit without the components that stay, weighed with a full tank.
         front_axle_empty: Kilograms;
-        /// Load on the rear axle before the build, weighed with a full fuel tank and no driver.
+        /// Load on the rear axle before the build, in a refit without the components that stay, weighed with a full tank.
         rear_axle_empty: Kilograms;
         /// Air in the heated body, like "12 m3". Left out, the floor of `[shell]` at 1.8 m of height.
         inside_volume: Litres;
