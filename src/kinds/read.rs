@@ -250,7 +250,8 @@ mod tests {
         let text = format!(
             "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{LOAD}[owner]\nwhat = \"A lamp of {{{{ draw }}}}.\"\n"
         );
-        let kind = read_alone("lamp", &text, &States::of(&Catalogue::built_in()).expect("the register")).expect("reads");
+        let kind =
+            read_alone("lamp", &text, &States::of(&Catalogue::built_in()).expect("the register")).expect("reads");
         let draw = &kind.fields["draw"];
         assert_eq!(draw.ty, crate::fields::FieldType::Quantity(crate::units::Dimension::Power));
         assert_eq!(draw.default.as_ref().and_then(toml::Value::as_str), Some("5 W"));
@@ -293,7 +294,7 @@ mod tests {
             (format!("{task}steps = [\"Read {{{{ drawn }}}}.\"]\n"), "names `drawn`"),
             (format!("{task}steps = [\"{{% if drawn %}}Read.{{% endif %}}\"]\n"), "perhaps `draw`"),
             (format!("{task}when = \"shiny\"\n"), "names no flag field"),
-            (format!("{task}after = [\"cut\"]\n"), "unknown task `cut`"),
+            (format!("{task}needs = [\"mountd\"]\n"), "no state of the register; perhaps `mounted`"),
             (format!("{task}{task}"), "stands twice"),
         ] {
             let told = fault(LOAD, &rest);
