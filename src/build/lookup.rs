@@ -2,13 +2,11 @@
 
 use super::{Part, Task, Upkeep};
 use indexmap::IndexMap;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// Answers over all parts, found once.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Lookup {
-    /// Ids of the masters of panels whose master is hidden.
-    hidden_masters: BTreeSet<String>,
     /// How often a piece of upkeep comes, by kind and id of its template.
     upkeep: BTreeMap<(String, String), usize>,
     /// Places of the tasks of a part, by its id.
@@ -28,9 +26,6 @@ impl Lookup {
         upkeep: &IndexMap<String, Upkeep<'_>>,
     ) -> Self {
         let mut lookup = Self::default();
-        for panel in parts.values().filter(|p| p.roles.master().is("hidden")) {
-            lookup.hidden_masters.extend(panel.roles.master_switch().all().iter().map(|m| m.value.clone()));
-        }
         for one in upkeep.values() {
             let kind = parts.get(&one.part).map_or("", |p| p.kind.id.as_str());
             *lookup.upkeep.entry((kind.to_owned(), one.template.id.clone())).or_default() += 1;
@@ -61,10 +56,6 @@ impl Lookup {
     /// The negative bar of `part`; without one, the first of all.
     pub(super) fn mirror(&self, part: Option<&str>) -> Option<usize> {
         part.map_or(self.first_mirror, |part| self.mirrors.get(part).copied())
-    }
-
-    pub(super) fn is_hidden_master(&self, part: &str) -> bool {
-        self.hidden_masters.contains(part)
     }
 
     pub(super) fn alike(&self, kind: &str, template: &str) -> usize {

@@ -21,13 +21,12 @@ pub use part::Part;
 pub use reach::{Opening, Reach};
 pub use scope::Scope;
 pub use tasks::{After, Every, Task};
-pub(crate) use told::texts as texts_of_record;
 pub use upkeep::{Upkeep, VAN};
 pub use walk::Walk;
 
 use crate::diag::Sink;
 use crate::fields::Record;
-use crate::kinds::{Library, Role};
+use crate::kinds::Library;
 use crate::spec::{
     BuildSection, Climate, PlaceSection, Spec, StageSection, Surface, TaskSection, Usage, Vehicle, Weights,
 };
@@ -100,9 +99,11 @@ impl<'k> Build<'k> {
     /// The same, with circuits kept on the ways they had in an earlier revision.
     #[must_use]
     pub fn expand_after(spec: &'k Spec, library: &'k Library, earlier: &Ways, sink: &mut Sink) -> Self {
-        let (mut parts, removed) = part::parts(spec, library);
+        let (mut parts, mut removed) = part::parts(spec, library);
         riding::join(&mut parts);
-        let circuits = network::circuits(&parts, earlier, sink);
+        told::mark_parts(&mut parts, &mut removed);
+        let mut circuits = network::circuits(&parts, earlier, sink);
+        told::mark_circuits(&mut circuits, &parts);
         let tasks = tasks::tasks(spec, &parts, &removed, &library.states, sink);
         let upkeep = upkeep::upkeep(spec, &parts, sink);
         let ends = network::Ends::of(&circuits);
@@ -175,17 +176,6 @@ impl<'k> Build<'k> {
             Some(about) if !about.trim().is_empty() => about.to_owned(),
             _ => id.replace('-', " "),
         }
-    }
-
-    /// Whether the place of a part must not be printed or drawn: a hidden switch, or the master of a panel that is to be
-    /// hidden.
-    #[must_use]
-    pub fn is_secret(&self, part: &Part<'_>) -> bool {
-        if part.role() == Some(Role::SwitchPanel) {
-            return false;
-        }
-        let hidden = |field: &str| part.record.text(field) == Some("hidden");
-        hidden("guard") || hidden("master") || self.lookup.is_hidden_master(&part.id)
     }
 
     /// How many pieces of upkeep of this build come from the same template of the same kind.

@@ -98,6 +98,9 @@ pub struct Circuit {
     pub sheathed: bool,
     /// Place in the spec to point at.
     pub span: Span,
+    /// An end of it is a part whose place must not be told: its length and its way lead there.
+    #[serde(skip)]
+    pub confidential: bool,
 }
 
 impl Circuit {
@@ -221,6 +224,7 @@ fn circuit(
         through: record.list(&end.field("through")).iter().map(|p| p.value.clone()).collect(),
         sheathed: record.flag(&end.field("sheathed")),
         span,
+        confidential: false,
     }
 }
 

@@ -63,6 +63,9 @@ pub struct Part<'k> {
     /// Id of the part it rides on, where it only says how it is held and one part holds so.
     #[serde(skip)]
     pub base: Option<String>,
+    /// Where it is must not be printed or drawn: a hidden switch, or the master of a panel whose master is hidden.
+    #[serde(skip)]
+    pub confidential: bool,
 }
 
 impl Part<'_> {
@@ -191,6 +194,7 @@ impl<'k> Part<'k> {
             bedding: Field::named(record, safety(|s| s.bedding.as_deref())),
             masses: kind.load.as_ref().map(|l| Masses::of(l, record)),
             base: None,
+            confidential: false,
         }
     }
 
@@ -209,7 +213,12 @@ impl<'k> Part<'k> {
             count: self.count,
             places: self.places.clone(),
         };
-        Self { base: self.base.clone(), scope: self.scope, ..Self::of(self.kind, record, head) }
+        Self {
+            base: self.base.clone(),
+            scope: self.scope,
+            confidential: self.confidential,
+            ..Self::of(self.kind, record, head)
+        }
     }
 }
 

@@ -1,105 +1,150 @@
-//! What everyone may be told of a build: all but where its hidden parts are.
+//! What everyone may be told of a build: all but where its confidential parts are.
 //!
-//! Texts, ids of places, places and lengths tell where a thing is; other values don't. Documents and drawings are made from
-//! a build without them. Those few who need them get them by another way: `documents::hidden`.
+//! The declaration of a field says whether its values tell that (`FieldDecl::tells_place`): texts, ids, places and lengths
+//! do, other types don't. Documents, drawings and data are made from a build without them ([`Build::redacted`]). Those few
+//! who need them get them by another way: [`Build::confidential`].
 
 use super::{Build, Circuit, Part};
-use crate::fields::{Entry, Record, Value};
+use crate::fields::{Declarations, Entry, FieldDecl, Record, Value};
+use crate::kinds::Role;
+use crate::roles::{Common, Contract, Output, Supply};
 use crate::spec::{Spec, TaskSection};
-use crate::units::Dimension;
+use indexmap::IndexMap;
 use std::collections::BTreeSet;
 
-/// Texts of a hidden part that say what it is and who sells it.
-const TOLD: &[&str] = &["kind", "name", "supplier", "part", "maker_ref", "protection"];
 /// What tasks and upkeep of the spec itself say of a part.
 const OWN_TEXTS: &[&str] = &["title", "place", "steps", "hold", "caution", "cautions", "readings", "tools", "after"];
-/// Fields of the circuit at one of its ends that tell where the cable goes.
-const OF_CABLES: &[&str] = &["run", "through", "protection_at"];
+
+/// Marks the parts whose place must not be told, those that come out as well: a hidden switch, and what is the master of a
+/// panel whose master is hidden.
+pub(super) fn mark_parts<'k>(parts: &mut IndexMap<String, Part<'k>>, removed: &mut IndexMap<String, Part<'k>>) {
+    let panels = parts.values().chain(removed.values()).filter(|p| p.roles.master().is("hidden"));
+    let masters: BTreeSet<String> =
+        panels.flat_map(|p| p.roles.master_switch().all()).map(|master| master.value.clone()).collect();
+    for (id, part) in parts.iter_mut().chain(removed) {
+        let hidden = part.roles.guard().is("hidden") || masters.contains(id);
+        part.confidential = hidden && part.role() != Some(Role::SwitchPanel);
+    }
+}
+
+/// Marks the circuits one end of which is such a part.
+pub(super) fn mark_circuits(circuits: &mut IndexMap<String, Circuit>, parts: &IndexMap<String, Part<'_>>) {
+    for circuit in circuits.values_mut() {
+        let ends = [&circuit.from, &circuit.to];
+        circuit.confidential = ends.iter().any(|end| parts.get(*end).is_some_and(|p| p.confidential));
+    }
+}
+
+/// How fields are declared, whatever the kind.
+struct Declared {
+    every: Declarations,
+}
+
+impl Declared {
+    fn new() -> Self {
+        let contracts = [&Common::CONTRACT, &Supply::CONTRACT, &Output::CONTRACT];
+        Self { every: contracts.into_iter().flat_map(Contract::declarations).collect() }
+    }
+
+    /// Whether values of a field of a part tell where it is. Of a field that nobody declares nothing is known.
+    fn tells(&self, part: &Part<'_>, field: &str) -> bool {
+        part.kind.fields.get(field).or_else(|| self.every.get(field)).is_none_or(FieldDecl::tells_place)
+    }
+}
 
 impl<'k> Build<'k> {
-    /// Whether a part of it is hidden.
+    /// Whether a part of it is confidential.
     #[must_use]
     pub fn hides(&self) -> bool {
-        self.parts.values().chain(self.removed.values()).any(|part| self.is_secret(part))
+        self.parts.values().chain(self.removed.values()).any(|part| part.confidential)
     }
 
-    /// Whether an end of a circuit is a hidden part: then its length and its way lead there.
+    /// Whether a figure or finding about `subject` is about a confidential part or a circuit at it.
     #[must_use]
-    pub fn is_secret_circuit(&self, circuit: &Circuit) -> bool {
-        [&circuit.from, &circuit.to].iter().any(|end| self.parts.get(*end).is_some_and(|p| self.is_secret(p)))
-    }
-
-    /// Whether a figure or finding about `subject` is about a hidden part or a circuit at it.
-    #[must_use]
-    pub fn is_secret_subject(&self, subject: &str) -> bool {
+    pub fn is_confidential(&self, subject: &str) -> bool {
         let head = subject.split('.').next().unwrap_or(subject);
-        self.circuits.get(subject).is_some_and(|c| self.is_secret_circuit(c))
-            || self.parts.get(head).is_some_and(|p| self.is_secret(p))
+        self.circuits.get(subject).is_some_and(|c| c.confidential)
+            || self.parts.get(head).or_else(|| self.removed.get(head)).is_some_and(|p| p.confidential)
     }
 
-    /// Places that only hidden parts and the cables to them are in.
+    /// What the spec says of a confidential part that tells where it is, the ways of its cables apart.
     #[must_use]
-    pub fn secret_places(&self) -> BTreeSet<&str> {
+    pub fn confidential<'a>(&self, part: &'a Part<'_>) -> Vec<(&'a str, &'a Entry)> {
+        let declared = Declared::new();
+        let own = |(name, entry): &(&String, &Entry)| {
+            entry.given && part.confidential && declared.tells(part, name) && !self.is_of_cable(part, name)
+        };
+        part.record.fields.iter().filter(own).map(|(name, entry)| (name.as_str(), entry)).collect()
+    }
+
+    /// Places that only confidential parts and the cables to them are in.
+    #[must_use]
+    pub fn confidential_places(&self) -> BTreeSet<&str> {
+        let declared = Declared::new();
         let (mut secret, mut open) = (BTreeSet::new(), BTreeSet::new());
         for part in self.parts.values().chain(self.removed.values()) {
             for (name, entry) in &part.record.fields {
                 let Value::Places(ids) = &entry.value else { continue };
-                let of = if self.tells(part, name, entry) { &mut secret } else { &mut open };
+                let of = if self.tells(&declared, part, name, entry) { &mut secret } else { &mut open };
                 of.extend(ids.iter().map(|id| id.value.as_str()));
             }
         }
         secret.difference(&open).copied().collect()
     }
 
-    /// Whether a field that the spec gives a part tells where a hidden part is.
+    /// Whether an entry of a part tells where a confidential part is: it itself, or the cable that the entry describes.
+    fn tells(&self, declared: &Declared, part: &Part<'_>, name: &str, entry: &Entry) -> bool {
+        entry.given && declared.tells(part, name) && (part.confidential || self.is_of_cable(part, name))
+    }
+
+    /// Whether a field describes a cable of the part that leads to a confidential one.
+    fn is_of_cable(&self, part: &Part<'_>, name: &str) -> bool {
+        let owned = self.leaving(&part.id).chain(self.arriving(&part.id)).filter(|c| c.owner == part.id);
+        let names = |c: &Circuit| Supply::CONTRACT.fields.iter().any(|field| c.end.field(field.name) == name);
+        owned.into_iter().any(|c| c.confidential && names(c))
+    }
+
+    /// The spec without what tells where confidential parts are: of themselves, of the stock items they are, of what
+    /// else names them.
     #[must_use]
-    pub fn tells_where(&self, part: &Part<'_>, field: &str) -> bool {
-        part.record.get(field).is_some_and(|entry| self.tells(part, field, entry))
-    }
-
-    /// Whether a field of a part tells where a hidden part is: of its own, or of a cable to it.
-    fn tells(&self, part: &Part<'_>, name: &str, entry: &Entry) -> bool {
-        let of_itself = || match &entry.value {
-            Value::Places(_) | Value::Quantities(_) => true,
-            Value::Quantity(q) => q.dimension == Dimension::Length,
-            Value::Text(_) | Value::Prose(_) | Value::Texts(_) | Value::Rows(_) => !TOLD.contains(&name),
-            _ => name == "on",
-        };
-        let of_cable = || {
-            let named = |c: &Circuit| OF_CABLES.iter().any(|field| c.end.field(field) == name);
-            self.owned(part).any(|c| named(c) && self.is_secret_circuit(c))
-        };
-        entry.given && (self.is_secret(part) && of_itself() || of_cable())
-    }
-
-    /// The circuits that the fields of a part describe.
-    fn owned<'a>(&'a self, part: &'a Part<'_>) -> impl Iterator<Item = &'a Circuit> {
-        self.leaving(&part.id).chain(self.arriving(&part.id)).filter(|c| c.owner == part.id)
-    }
-
-    /// The spec without what tells where hidden parts are.
-    #[must_use]
-    pub fn open_spec(&self) -> Spec {
+    pub fn redacted_spec(&self) -> Spec {
+        let declared = Declared::new();
         let mut spec = self.spec.clone();
         for part in self.parts.values().chain(self.removed.values()) {
             let Some(component) = spec.components.get_mut(&part.id) else { continue };
-            component.record.fields.retain(|name, entry| !self.tells(part, name, entry));
+            let stock = component.stock.as_ref().map(|item| item.value.clone());
+            component.record.fields.retain(|name, entry| {
+                !self.tells(&declared, part, name, entry) && self.names_others(&declared, part, name, entry)
+            });
+            let item = stock.filter(|_| part.confidential).and_then(|id| spec.stock.get_mut(&id));
+            if let Some(item) = item {
+                item.fields.retain(|name, _| !declared.tells(part, name));
+            }
         }
         // Tasks and upkeep of the spec itself: of what is hidden nothing is told but that there is some.
-        let hidden = |record: &Record| {
-            record.list("component").iter().any(|c| self.parts.get(&c.value).is_some_and(|p| self.is_secret(p)))
-        };
+        let hidden = |record: &Record| record.list("component").iter().any(|c| self.is_confidential(&c.value));
         for record in spec.tasks.values_mut().chain(spec.upkeep.values_mut()).filter(|record| hidden(record)) {
             record.fields.retain(|name, _| !OWN_TEXTS.contains(&name.as_str()));
         }
-        let secret = self.secret_places();
+        let secret = self.confidential_places();
         spec.places.retain(|id, _| !secret.contains(id.as_str()));
         spec
     }
 
-    /// The build without what tells where hidden parts are, by its [`Build::open_spec`].
+    /// Takes confidential parts out of the ids in an entry that tells a place; `false` where no other is left.
+    fn names_others(&self, declared: &Declared, part: &Part<'_>, name: &str, entry: &mut Entry) -> bool {
+        let Value::Components(ids) = &mut entry.value else { return true };
+        if !declared.tells(part, name) {
+            return true;
+        }
+        let named = !ids.is_empty();
+        ids.retain(|id| self.parts.get(&id.value).is_none_or(|p| !p.confidential));
+        !(named && ids.is_empty())
+    }
+
+    /// The build without what tells where confidential parts are, by its [`Build::redacted_spec`].
     #[must_use]
-    pub fn open<'s>(&self, spec: &'s Spec) -> Build<'s>
+    pub fn redacted<'s>(&self, spec: &'s Spec) -> Build<'s>
     where
         'k: 's,
     {
@@ -109,38 +154,40 @@ impl<'k> Build<'k> {
         for (id, record) in &spec.tasks {
             open.own_tasks.insert(id.clone(), TaskSection::of(record));
         }
+        let hidden = |part: &str| self.parts.get(part).is_some_and(|p| p.confidential);
         for task in open.tasks.values_mut().filter(|t| t.template.is_none()) {
-            if task.part.as_ref().is_some_and(|p| self.parts.get(p).is_some_and(|p| self.is_secret(p))) {
+            if task.part.as_deref().is_some_and(hidden) {
                 task.readings.clear();
             }
         }
-        for (id, upkeep) in &mut open.upkeep {
-            if self.upkeep.get(id).is_some_and(|u| self.parts.get(&u.part).is_some_and(|p| self.is_secret(p))) {
-                upkeep.tell_by(spec);
-            }
+        for upkeep in open.upkeep.values_mut().filter(|u| hidden(&u.part)) {
+            upkeep.tell_by(spec);
         }
         for (id, part) in open.parts.iter_mut().chain(&mut open.removed) {
             if let Some(component) = spec.components.get(id) {
                 *part = part.with(&component.record);
             }
-            let was = self.parts.get(id).or_else(|| self.removed.get(id));
-            if was.is_some_and(|p| self.is_secret(p)) {
+            if part.confidential {
                 part.places.clear();
+                part.base = None;
             }
         }
-        for (id, circuit) in &mut open.circuits {
-            if self.circuits.get(id).is_some_and(|c| self.is_secret_circuit(c)) {
-                circuit.run = None;
-                circuit.protection_at = None;
-                circuit.through.clear();
-            }
+        for circuit in open.circuits.values_mut().filter(|c| c.confidential) {
+            circuit.run = None;
+            circuit.protection_at = None;
+            circuit.through.clear();
         }
         open
     }
-}
 
-/// Texts of a record, for those who look for them elsewhere.
-pub(crate) fn texts(record: &Record) -> impl Iterator<Item = &str> {
-    let given = record.fields.iter().filter(|(name, e)| e.given && !TOLD.contains(&name.as_str()));
-    given.filter_map(|(name, _)| record.text(name)).filter(|t| !t.trim().is_empty())
+    /// Texts that tell where a confidential part is, for those who look for them elsewhere.
+    #[must_use]
+    pub fn confidential_texts<'a>(&self, part: &'a Part<'_>) -> Vec<&'a str> {
+        let texts = self.confidential(part).into_iter().flat_map(|(_, entry)| match &entry.value {
+            Value::Text(text) | Value::Prose(text) => vec![text.as_str()],
+            Value::Texts(texts) => texts.iter().map(|t| t.value.as_str()).collect(),
+            _ => Vec::new(),
+        });
+        texts.filter(|text| !text.trim().is_empty()).collect()
+    }
 }

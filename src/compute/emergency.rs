@@ -26,7 +26,7 @@ pub struct Thing {
 pub fn things(build: &Build<'_>) -> Vec<Thing> {
     let mut all: Vec<Thing> = Vec::new();
     for mark in EmergencyMark::ALL.iter().copied() {
-        let of_mark = build.parts.values().filter(|p| !build.is_secret(p) && mark_of(p) == Some(mark));
+        let of_mark = build.parts.values().filter(|p| !p.confidential && mark_of(p) == Some(mark));
         for part in of_mark {
             let (places, beside) = reached(build, part, mark);
             let side = side(build, part);
@@ -55,11 +55,11 @@ fn reached(build: &Build<'_>, part: &Part<'_>, mark: EmergencyMark) -> (Vec<Stri
     let off = matches!(mark, EmergencyMark::PowerOff | EmergencyMark::GasOff | EmergencyMark::WaterOff);
     let own = !part.common.control_at.all().is_empty();
     let switched = off && !own && part.role() == Some(Role::Load);
-    if let Some(board) = boards_of(build, part).find(|p| switched && !build.is_secret(p) && !p.places.is_empty()) {
+    if let Some(board) = boards_of(build, part).find(|p| switched && !p.confidential && !p.places.is_empty()) {
         return (board.places.clone(), format!(": switch on {}", board.name));
     }
     let feed = build.arriving(&part.id).find(|c| c.way.is_some()).filter(|_| switched);
-    let panel = feed.and_then(|c| build.parts.get(&c.from)).filter(|p| !build.is_secret(p));
+    let panel = feed.and_then(|c| build.parts.get(&c.from)).filter(|p| !p.confidential);
     match (feed.and_then(|c| c.way), panel) {
         (Some(way), Some(panel)) => (panel.places.clone(), format!(": way {way} in {}", panel.name)),
         _ => (through(build, part).map_or_else(|| worked_at(part), |p| p.places.clone()), String::new()),

@@ -20,10 +20,10 @@ pub fn places(build: &Build<'_>, part: &Part<'_>) -> String {
     part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join(", ")
 }
 
-/// Places of a part for people, "" where it has none, is unknown, or is not for this reader.
+/// Places of a part for people, "" where it has none or is unknown.
 #[must_use]
 pub fn place_of(build: &Build<'_>, id: &str, reader: Reader) -> String {
-    let known = build.parts.get(id).filter(|p| reader == Reader::Shop || !build.is_secret(p));
+    let known = build.parts.get(id).filter(|p| reader == Reader::Shop || !p.confidential);
     known.map_or_else(String::new, |p| places(build, p))
 }
 

@@ -69,7 +69,7 @@ impl<'a> Teller<'a> {
     /// Where a part stands, for people. The place of a hidden part is told on a leaf of its own.
     #[must_use]
     pub fn place(&self, part: &Part<'_>) -> String {
-        if self.context.build.is_secret(part) {
+        if part.confidential {
             return "told on the private leaf of the binder".to_owned();
         }
         self.fact(&part.id, "place").to_owned()
@@ -86,7 +86,7 @@ impl<'a> Teller<'a> {
     #[must_use]
     pub fn place_of(&self, part: &Part<'_>, template: &UpkeepTemplate) -> String {
         let build = self.context.build;
-        let own = template.own.as_ref().and_then(|own| own.place.as_ref()).filter(|_| !build.is_secret(part));
+        let own = template.own.as_ref().and_then(|own| own.place.as_ref()).filter(|_| !part.confidential);
         own.map_or_else(|| self.place(part), |place| build.place_name(place))
     }
 

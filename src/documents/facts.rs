@@ -84,10 +84,9 @@ impl FactBook {
     }
 }
 
-/// Places of a part; "" where the owner is shown it instead.
+/// Places of a part as the owner reads them.
 fn places_for_owner(build: &Build<'_>, part: &Part<'_>) -> String {
-    let names = || part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join("; ");
-    if build.is_secret(part) { String::new() } else { names() }
+    part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join("; ")
 }
 
 /// The facts of `part`.
@@ -107,7 +106,7 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     let circuit = build.circuits.get(&part.id);
     let figures = circuit.and_then(|c| electrical.circuits.get(&c.id));
     for (name, text) in &part.kind.said {
-        put(name, if build.is_secret(part) { String::new() } else { text.clone() });
+        put(name, if part.confidential { String::new() } else { text.clone() });
     }
     put("name", part.name.clone());
     put("id", part.id.clone());

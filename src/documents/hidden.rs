@@ -49,7 +49,7 @@ pub struct Cable {
 #[must_use]
 pub fn of(build: &Build<'_>, electrical: &Electrical) -> Vec<Hidden> {
     let prints = build.prints();
-    let secret = build.parts.values().filter(|p| build.is_secret(p));
+    let secret = build.parts.values().filter(|p| p.confidential);
     let of_part = |part: &crate::build::Part<'_>| {
         let at = |(c, _): &&(&Circuit, _)| c.from == part.id || c.to == part.id;
         let circuits: Vec<_> = wired(build, electrical).collect();
@@ -67,9 +67,8 @@ pub fn of(build: &Build<'_>, electrical: &Electrical) -> Vec<Hidden> {
                 fuse_at: circuit.protection_at.map_or_else(String::new, |d| d.show(prints)),
             })
             .collect();
-        let of_cables = |name: &str| ["run", "through", "protection_at"].iter().any(|f| name.ends_with(f));
-        let told = part.record.fields.iter().filter(|(name, _)| build.tells_where(part, name) && !of_cables(name));
-        let more = told.filter(|(name, _)| !["place", "places"].contains(&name.as_str()));
+        let told = build.confidential(part).into_iter();
+        let more = told.filter(|(name, _)| !["place", "places"].contains(name));
         let tests = |s: Stage| matches!(s, Stage::Commissioning | Stage::Handover);
         let mut stages: Vec<Stage> = build.tasks_of(&part.id).map(|t| t.stage).filter(|s| !tests(*s)).collect();
         let works = |c: &&Circuit| (c.from == part.id || c.to == part.id) && build.is_worked_on(c);

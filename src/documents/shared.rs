@@ -26,7 +26,7 @@ pub const NO_RUN: &str = "not given";
 /// Places of a part as a packet tells them; of a hidden one the box alone does.
 #[must_use]
 pub fn place_in_packet(context: &Context<'_>, part: &Part<'_>) -> String {
-    if context.build.is_secret(part) { CONFIDENTIAL.to_owned() } else { places_of(context.build, part) }
+    if part.confidential { CONFIDENTIAL.to_owned() } else { places_of(context.build, part) }
 }
 
 /// What stands where a length would tell where a hidden part is.
@@ -45,7 +45,7 @@ pub fn working_time(minutes: u64) -> String {
 /// One-way length of the route.
 #[must_use]
 pub fn run(build: &Build<'_>, circuit: &Circuit) -> String {
-    let unsaid = if build.is_secret_circuit(circuit) { CONFIDENTIAL } else { NO_RUN };
+    let unsaid = if circuit.confidential { CONFIDENTIAL } else { NO_RUN };
     circuit.run.map_or_else(|| unsaid.to_owned(), |r| r.show(build.prints()))
 }
 

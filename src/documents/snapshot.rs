@@ -50,24 +50,6 @@ const COUNTED: [&str; 2] = ["run", "way"];
 /// Begins an exact value that is what is printed in either system of units.
 pub const PRINTED: &str = "printed:";
 
-/// Fields of a hidden switch that may be told: they say what it is and what it costs, nothing of where it is.
-pub const TOLD_OF_HIDDEN: [&str; 14] = [
-    "kind",
-    "name",
-    "fed_from",
-    "rating",
-    "conductor",
-    "protection",
-    "mass",
-    "price",
-    "supplier",
-    "part",
-    "lead_time",
-    "relay",
-    "guard",
-    "master",
-];
-
 /// A number that counts; `None` for any other.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "whole, and within the type")]
 fn whole(number: f64) -> Option<u32> {

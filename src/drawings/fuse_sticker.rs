@@ -132,7 +132,7 @@ fn sticker(context: &Context<'_>, part: &Part<'_>, rows: Vec<WayRow>) -> Sticker
     if let Some((circuit, figures)) =
         build.circuits.get(&part.id).and_then(|c| Some((c, context.electrical.circuits.get(&c.id)?)))
     {
-        let from = build.parts.get(&circuit.from).filter(|p| !build.is_secret(p)).map(|p| p.name.clone());
+        let from = build.parts.get(&circuit.from).filter(|p| !p.confidential).map(|p| p.name.clone());
         let way = circuit.way.map(|w| format!("way {w}"));
         let device = match &figures.device.at {
             // The holder itself, told in its row; the holder that feeds it, told by its name.

@@ -125,7 +125,7 @@ pub fn texts(context: &Context<'_>) -> (Vec<LabelText>, Vec<LabelText>) {
         let says = network::wire_labels(build, circuit, figures).iter().flat_map(of).collect();
         (circuit.id.clone(), [vec![circuit.id.clone()], says].concat())
     });
-    let plates = build.parts.values().filter(|p| is_labelled(build, p)).map(|part| {
+    let plates = build.parts.values().filter(|p| is_labelled(p)).map(|part| {
         let head = vec![part.name.clone(), part.id.clone()];
         let symbol = vec![symbol_text(build, part)];
         (part.id.clone(), [head, supply(context, part), symbol].concat())
@@ -237,7 +237,7 @@ fn broken(id: &str, size: f64, room: f64) -> Vec<String> {
 
 fn equipment(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
-    let parts: Vec<_> = build.parts.values().filter(|p| is_labelled(build, p) && p.is_worked_on()).collect();
+    let parts: Vec<_> = build.parts.values().filter(|p| is_labelled(p) && p.is_worked_on()).collect();
     let grid = Grid { cell: PLATE, columns: 3 };
     let pages: Vec<_> = parts.chunks(grid.rows() * grid.columns).collect();
     let page = |(at, parts): (usize, &&[&Part<'_>])| {
@@ -258,7 +258,7 @@ fn equipment(context: &Context<'_>) -> Vec<Drawing> {
 
 /// What gets a label: whatever protects, switches, stores or makes electricity, what works the water, and what has a
 /// serial number. A label would give away a hidden switch.
-fn is_labelled(build: &Build<'_>, part: &Part<'_>) -> bool {
+fn is_labelled(part: &Part<'_>) -> bool {
     use PlumbingRole as P;
     let vehicle = matches!(part.role(), Some(Role::Alternator | Role::StartBattery));
     let electric = part.role().is_some_and(|r| !matches!(r, Role::Load | Role::Display | Role::Outlet));
@@ -276,7 +276,7 @@ fn is_labelled(build: &Build<'_>, part: &Part<'_>) -> bool {
                 | P::WinterPort
         )
     });
-    (electric || water || part.common.serial_expected.is_set()) && !vehicle && !build.is_secret(part)
+    (electric || water || part.common.serial_expected.is_set()) && !vehicle && !part.confidential
 }
 
 /// What the QR symbol of a part says: its id, and the heading of the owner's manual that it stands under.

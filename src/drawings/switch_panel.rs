@@ -62,7 +62,7 @@ fn panel_faces(context: &Context<'_>, panel: &Part<'_>, directory: &Directory) -
     let keyed = panel.roles.master().is("keyed");
     let masters: Vec<_> = panel.roles.master_switch().all().iter().filter_map(|m| build.parts.get(&m.value)).collect();
     let key_here = keyed && masters.is_empty();
-    let shown = masters.iter().filter(|m| keyed && !build.is_secret(m));
+    let shown = masters.iter().filter(|m| keyed && !m.confidential);
     let master = shown.map(|m| m.name.as_str()).collect::<Vec<_>>().join(", ");
     let most = ROWS * if key_here { IN_A_ROW - 1 } else { IN_A_ROW };
     let count = switches.len().div_ceil(most);

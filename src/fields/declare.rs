@@ -145,6 +145,27 @@ impl FieldType {
     }
 }
 
+impl FieldType {
+    /// Whether such a value tells where its part is, where the declaration says nothing else: texts, ids, places and
+    /// lengths do.
+    #[must_use]
+    pub const fn tells_place(self) -> bool {
+        matches!(
+            self,
+            Self::Text
+                | Self::Prose
+                | Self::Texts
+                | Self::Rows(_)
+                | Self::Component
+                | Self::Components
+                | Self::Place
+                | Self::Places
+                | Self::Lengths3
+                | Self::Quantity(Dimension::Length)
+        )
+    }
+}
+
 impl<'de> Deserialize<'de> for FieldType {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let word = String::deserialize(deserializer)?;
@@ -185,6 +206,17 @@ pub struct FieldDecl {
     /// It stays in the shop and with the owner: no data, no record and no attached file holds it.
     #[serde(default)]
     pub private: bool,
+    /// Whether a value of it tells where its part is, other than its type says.
+    #[serde(default)]
+    pub tells_place: Option<bool>,
+}
+
+impl FieldDecl {
+    /// Whether a value of it tells where its part is: of one that is to be hidden, nobody is shown it.
+    #[must_use]
+    pub fn tells_place(&self) -> bool {
+        self.tells_place.unwrap_or_else(|| self.ty.tells_place())
+    }
 }
 
 /// What has to be done with a part of which a field changed.

@@ -64,6 +64,7 @@ fn field(ty: FieldType, about: &str, required: bool) -> FieldDecl {
         choices: Vec::new(),
         change: None,
         private: false,
+        tells_place: None,
     }
 }
 

@@ -1,5 +1,6 @@
 //! A shop's folder in the flow: its kinds and items are checked with a spec that uses them, or by themselves.
 
+use super::told::Open;
 use super::{Fault, Worked};
 use crate::catalogue::{Catalogue, PAGE, Text};
 use crate::diag::{Finding, Sink};
@@ -37,7 +38,7 @@ pub(super) fn used(worked: &Worked<'_>) -> Option<Used> {
     let kinds = kinds.into_iter().filter_map(|id| Some((id.to_owned(), of(&format!("kinds/{id}.toml"))?)));
     let pictures = spec.stock.values().filter_map(|item| item.text("picture")).chain(spec.page.shop.text("logo"));
     let picture = |name: &str| Some((name.to_owned(), digest_of(&[layer.bytes(&format!("pictures/{name}"))?])));
-    let settings = Snapshot::settings_of(&worked.build);
+    let settings = Open::look(worked, |open| Snapshot::settings_of(open.build));
     let item = |id: &String| {
         let prefix = format!("stock.{id}.");
         let own = settings.iter().filter(|(name, _)| name.starts_with(&prefix));
@@ -120,7 +121,7 @@ pub(super) fn attached(worked: &Worked<'_>) -> Result<Vec<File>, Fault> {
 /// What changed in the stock items since an earlier revision: "stock fridge-110: draw 55 W → 60 W".
 #[must_use]
 pub fn stock_changes(earlier: &Snapshot, worked: &Worked<'_>) -> Vec<String> {
-    let (was, is) = (&earlier.settings, &Snapshot::settings_of(&worked.build));
+    let (was, is) = (&earlier.settings, &Open::look(worked, |open| Snapshot::settings_of(open.build)));
     let items: BTreeSet<&str> = worked.build.spec.stock.keys().map(String::as_str).collect();
     let mut told = Vec::new();
     for id in items {

@@ -2,7 +2,6 @@
 //! what the few who need it are told.
 
 use super::{Worked, readings_of};
-use crate::build::texts_of_record;
 use crate::compute::figures::{Computed, Figures};
 use crate::compute::handover::{self, Missing};
 use crate::diag::Finding;
@@ -30,9 +29,9 @@ impl Open {
         if !build.hides() {
             return None;
         }
-        let spec = build.open_spec();
-        let open = build.open(&spec);
-        let mut figures = worked.figures.without_lengths(&|subject| build.is_secret_subject(subject));
+        let spec = build.redacted_spec();
+        let open = build.redacted(&spec);
+        let mut figures = worked.figures.without_lengths(&|subject| build.is_confidential(subject));
         let facts = OnceLock::new();
         figures.readings = readings_of(&open, &figures, &facts);
         let words = telling(worked);
@@ -49,7 +48,7 @@ impl Open {
     /// Looks at the figures of a build as everyone may see them.
     pub(super) fn look<T>(worked: &Worked<'_>, look: impl FnOnce(Computed<'_>) -> T) -> T {
         let Some(open) = worked.open() else { return look(worked.computed()) };
-        let build = worked.build.open(&open.spec);
+        let build = worked.build.redacted(&open.spec);
         look(Computed { build: &build, figures: &open.figures })
     }
 }
@@ -57,16 +56,15 @@ impl Open {
 /// Words that tell where something hidden is: ids and names of its places, and what is written about it.
 fn telling(worked: &Worked<'_>) -> Vec<String> {
     let build = &worked.build;
-    let places = build.secret_places().into_iter().flat_map(|id| [id.to_owned(), build.place_name(id)]);
-    let secret = build.parts.values().filter(|p| build.is_secret(p));
-    let notes = secret.flat_map(|p| texts_of_record(p.record)).map(str::to_owned);
+    let places = build.confidential_places().into_iter().flat_map(|id| [id.to_owned(), build.place_name(id)]);
+    let notes = build.parts.values().flat_map(|p| build.confidential_texts(p)).map(str::to_owned);
     places.chain(notes).collect()
 }
 
 /// A finding without what it tells of a hidden part.
 fn told(worked: &Worked<'_>, finding: &Finding, words: &[String]) -> Finding {
     let tells = |text: &String| words.iter().any(|w| text.contains(w.as_str()));
-    let secret = finding.subject.as_ref().is_some_and(|s| worked.build.is_secret_subject(s));
+    let secret = finding.subject.as_ref().is_some_and(|s| worked.build.is_confidential(s));
     let mut open = finding.clone();
     let reason = open.accepted.as_mut().map(|a| &mut a.reason);
     if let Some(reason) = reason.filter(|r| tells(r)) {

@@ -26,7 +26,7 @@ role! {
         /// Short-circuit current of the whole bank, from the maker. Parallel batteries add up.
         fault_current: may Amps;
         /// Data sheet or measurement that the fault current or the resistance is read in.
-        fault_current_from: may Text;
+        fault_current_from: may Text { tells_place = false };
         /// Lowest cell temperature at which the bank may be charged.
         charge_above: must Celsius { bound = "least" };
         /// Share of the energy put in that comes out again. Left out: 95 % for lfp, 85 % for agm.

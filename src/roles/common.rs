@@ -9,7 +9,7 @@ role! {
     /// What every component can say.
     Common = "common" in Other {
         /// What it is. `rigbinder kinds` lists them all.
-        kind: may Text { required = true; change = "replaced" };
+        kind: may Text { required = true; change = "replaced"; tells_place = false };
         /// Whether it is new, stays as it is (existing), is worked on (altered) or comes out (removed). Left out: new.
         scope: may Choice { choices = ["new", "existing", "altered", "removed"] };
         /// How what is said of an existing or altered part is known: { conductor = "assumed", protection = "read" }. Left out: read.
@@ -17,9 +17,9 @@ role! {
         /// Copies what that component gives: every field but its place, its way and its scope. Fields given here win.
         like: may Component;
         /// Item of the shop's stock that it is, in place of `kind`. Fields given here win over those of the item.
-        stock: may Text { change = "replaced" };
+        stock: may Text { change = "replaced"; tells_place = false };
         /// What people call it. Left out, the name of its kind.
-        name: may Text;
+        name: may Text { tells_place = false };
         /// Where it sits.
         place: may Place { change = "moved" };
         /// Where each one sits, if there are several.
@@ -39,11 +39,11 @@ role! {
         /// Note printed in the install packets that fit this component.
         stage_note: may Prose;
         /// What its maker calls it, as on the order.
-        maker_ref: may Text { change = "replaced" };
+        maker_ref: may Text { change = "replaced"; tells_place = false };
         /// Who delivers it.
-        supplier: may Text;
+        supplier: may Text { tells_place = false };
         /// Part number of the supplier.
-        part: may Text { change = "replaced" };
+        part: may Text { change = "replaced"; tells_place = false };
         /// Time from order to arrival.
         lead_time: may Seconds { max = "2 years" };
         /// Warranty from the handover on.

@@ -73,6 +73,7 @@ impl RoleField {
             choices: differs.choices.or(own.choices).unwrap_or_default(),
             change: differs.change.or(own.change),
             private: false,
+            tells_place: differs.tells_place.or(own.tells_place),
         })
     }
 
@@ -96,6 +97,7 @@ struct FieldDiffers {
     bound: Option<crate::units::Bound>,
     choices: Option<Vec<String>>,
     change: Option<Change>,
+    tells_place: Option<bool>,
 }
 
 /// What a kind must tell to play a part.

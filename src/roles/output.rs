@@ -8,17 +8,17 @@ role! {
     /// Where the current of a part goes that feeds something itself.
     Output = "output" in Other {
         /// Component its output goes to.
-        feeds: may Component;
+        feeds: may Component { tells_place = false };
         /// Length of the output route, one way.
         output_run: may Metres { min = "0 m"; max = "60 m" };
         /// Size of the output conductor. Left out, it is sized.
         output_conductor: may ConductorSize;
         /// Rating of the protection of the output, like "60 A", or "none". Left out, it is sized.
-        output_protection: may Text;
+        output_protection: may Text { tells_place = false };
         /// Fault current the protection of the output can break.
         output_interrupting: may Amps { min = "1 A" };
         /// Data sheet that says so. Without one the figure proves nothing.
-        output_interrupting_from: may Text;
+        output_interrupting_from: may Text { tells_place = false };
         /// Fuse upstream that the protection of the output was tested with: `output_interrupting` holds for the two together.
         output_tested_with: may Component;
         /// Places the output cable passes on its way.

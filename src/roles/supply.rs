@@ -8,7 +8,7 @@ role! {
     /// How a part gets its current: every part of an electrical network.
     Supply = "supply" in Other {
         /// Component its current comes from.
-        fed_from: may Components;
+        fed_from: may Components { tells_place = false };
         /// Number of its way in the panel that feeds it. Left out, the next free one.
         way: may i64 { min = 1; max = 60 };
         /// Length of the supply route, one way.
@@ -18,13 +18,13 @@ role! {
         /// Rated temperature of the conductor's insulation. Left out, that of the rules in force.
         insulation: may Celsius { min = "60 °C"; max = "250 °C" };
         /// Rating of the protection at the start of the supply, like "30 A", or "none". Left out, it is sized.
-        protection: may Text;
+        protection: may Text { tells_place = false };
         /// Length of conductor between the connection to the source and the protection.
         protection_at: may Metres { min = "0 m"; max = "10 m" };
         /// Fault current its protection can break at the voltage of its network.
         interrupting: may Amps { min = "1 A" };
         /// Data sheet that says so. Without one the figure proves nothing.
-        interrupting_from: may Text;
+        interrupting_from: may Text { tells_place = false };
         /// Fuse or panel feed upstream that the protection was tested with: `interrupting` holds for the two together.
         tested_with: may Component;
         /// Places the cable passes on its way.

@@ -20,7 +20,7 @@ role! {
         /// Fault current the fuses or breakers of its ways can break at the voltage of the network.
         way_interrupting: may Amps;
         /// Data sheet that says so. Without one the figure proves nothing.
-        way_interrupting_from: may Text;
+        way_interrupting_from: may Text { tells_place = false };
         /// Fuse before the panel that its ways were tested with: `way_interrupting` holds for the two together.
         way_tested_with: may Component;
         /// Can be reached by someone outside the van.

@@ -70,6 +70,7 @@ pub(super) fn texts(
         choices: Vec::new(),
         change: None,
         private: false,
+        tells_place: None,
     };
     let mut out = IndexMap::new();
     for (key, span, item) in leaves(table, |node| !matches!(node, Node::Table(_))) {

@@ -224,7 +224,7 @@ fn nothing_tells_where_a_hidden_switch_is() {
     let loaded =
         pipeline::load(crate::harness::house(), "hidden.toml", with_hidden_switch().as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
-    assert!(worked.build.is_secret(&worked.build.parts["quiet-switch"]));
+    assert!(worked.build.parts["quiet-switch"].confidential);
     let files = pipeline::data(&worked).expect("data");
     let build = json_of(&files);
     assert_eq!(build["components"]["quiet-switch"]["secret"], true);

@@ -134,7 +134,7 @@ fn every_placed_component_is_in_exactly_one_key_beside_its_place() {
             let known = part.places.iter().any(|p| build.spec.places.contains_key(p));
             let sheets: Vec<_> = keys.iter().filter(|d| lists(d, &part.id) > 0).collect();
             let times: usize = sheets.iter().map(|d| lists(d, &part.id)).sum();
-            let wanted = usize::from(known && !build.is_secret(part));
+            let wanted = usize::from(known && !part.confidential);
             assert_eq!(times, wanted, "{spec}: {} stands in the keys {times} times", part.id);
             placed += wanted;
             if wanted == 1 {
@@ -200,7 +200,7 @@ fn a_stage_shows_the_parts_worked_on_and_no_others() {
             let worked_on: BTreeSet<&str> = tasks.filter_map(|t| t.part.as_deref()).collect();
             let shown = |id: &str| sheets.iter().map(|d| lists(d, id)).sum::<usize>();
             for part in build.parts.values().filter(|p| !sheets.is_empty() && !p.places.is_empty()) {
-                let wanted = usize::from(worked_on.contains(part.id.as_str()) && !build.is_secret(part));
+                let wanted = usize::from(worked_on.contains(part.id.as_str()) && !part.confidential);
                 assert_eq!(shown(&part.id), wanted, "{spec}: {}: {}", stage.id(), part.id);
             }
             found += usize::from(!sheets.is_empty());
@@ -218,7 +218,7 @@ fn the_emergency_map_shows_what_there_is() {
         let marked = |p: &&rigbinder::build::Part<'_>| {
             let mark = p.kind.owner.emergency_map;
             let window = p.kind.id == "window";
-            mark.is_some() && (!window || p.record.flag("escape")) && !build.is_secret(p)
+            mark.is_some() && (!window || p.record.flag("escape")) && !p.confidential
         };
         let things: Vec<_> = build.parts.values().filter(marked).collect();
         for thing in &things {
@@ -241,7 +241,7 @@ fn hidden_parts_are_on_no_drawing_to_scale() {
         // The same build with its keyed switches hidden.
         let text = text.replace("\"keyed\"", "\"hidden\"");
         hidden += with(spec, text.as_bytes(), |worked, drawings| {
-            let secret: Vec<_> = worked.build.parts.values().filter(|p| worked.build.is_secret(p)).collect();
+            let secret: Vec<_> = worked.build.parts.values().filter(|p| p.confidential).collect();
             let to_scale = [Subject::Plan, Subject::Stage, Subject::Emergency, Subject::Storage, Subject::Weight];
             for drawing in drawings.iter().filter(|d| to_scale.contains(&d.subject)) {
                 for part in &secret {
@@ -288,7 +288,7 @@ fn the_storage_map_names_every_store_with_its_limit() {
         let build = &worked.build;
         let sheets = of(drawings, Subject::Storage);
         let stores = build.parts.values().filter(|p| p.kind.load.as_ref().is_some_and(|l| l.rating.is_some()));
-        for part in stores.filter(|p| !p.places.is_empty() && !build.is_secret(p)) {
+        for part in stores.filter(|p| !p.places.is_empty() && !p.confidential) {
             let limit = part.kind.load.as_ref().and_then(|l| l.rating.as_ref()).map(|r| &r.limit).expect("limit");
             let told = sheets.iter().any(|d| d.description.contains(&part.name));
             assert!(told, "{spec}: {} is not on the map", part.id);

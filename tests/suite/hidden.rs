@@ -177,3 +177,111 @@ pub(crate) fn holds(house: &Catalogue, spec: &str) -> bool {
     keeps_its_secret(&loaded);
     true
 }
+
+/// Begins every text that only the law below writes.
+const MARK: &str = "quokka";
+
+/// A confidential copy of a part, in which every field that may tell a place tells one of its own: what is appended to the
+/// spec, and the numbers of its lengths.
+fn confidential_copy(part: &rigbinder::build::Part<'_>, n: usize) -> (String, Vec<String>) {
+    use rigbinder::fields::FieldType;
+    use rigbinder::roles::{Common, Supply};
+    use rigbinder::units::{Dimension, Metres, System, parse_quantity};
+    let electric = part.electric().is_some();
+    let supply = Supply::CONTRACT.declarations().into_iter().filter(|_| electric);
+    let fields: std::collections::BTreeMap<_, _> =
+        Common::CONTRACT.declarations().into_iter().chain(supply).chain(part.kind.fields.clone()).collect();
+    let (mut lines, mut places, mut numbers) = (Vec::new(), String::new(), Vec::new());
+    for (m, (name, field)) in fields.into_iter().filter(|(_, f)| f.tells_place()).enumerate() {
+        let word = format!("{MARK}{n}x{m}");
+        let place = |places: &mut String| {
+            *places += &format!("[place.{word}]\nabout = \"Nook {word}\"\n");
+            format!("\"{word}\"")
+        };
+        let value = match field.ty {
+            FieldType::Text | FieldType::Prose => format!("\"{word}\""),
+            FieldType::Texts => format!("[\"{word}\"]"),
+            FieldType::Place => place(&mut places),
+            FieldType::Places => format!("[{}]", place(&mut places)),
+            FieldType::Quantity(Dimension::Length) => {
+                let bound = |value: &Option<toml::Value>| {
+                    let text = value.as_ref()?.as_str()?;
+                    parse_quantity(text, Dimension::Length).ok().map(|q| q.value)
+                };
+                let (least, most) = (bound(&field.min).unwrap_or(0.0), bound(&field.max).unwrap_or(60.0));
+                let odd = (7 * (37 * n + m) % 1000) as f64;
+                let fits = [3.0, 1.0, 0.3, 0.1, 0.03, 0.01, 0.003].map(|base| base * (1.0 + (odd + 0.37) / 1e4));
+                let Some(length) = fits.into_iter().find(|v| (least..=most).contains(v)) else { continue };
+                let length = format!("{length:.7}");
+                let metres: f64 = length.parse().expect("a number");
+                numbers.push(length.clone());
+                let shown = Metres(metres).show(System::Metric);
+                numbers.extend(shown.split(' ').next().filter(|number| number.len() > 4).map(str::to_owned));
+                format!("\"{length} m\"")
+            }
+            _ => continue,
+        };
+        lines.push(format!("{name} = {value}\n"));
+    }
+    let text = format!(
+        "{places}[component.zz-{n}]\nlike = \"{}\"\nname = \"Quiet thing {n}\"\n{}\
+         [component.zz-panel-{n}]\nkind = \"switch-panel\"\nmaster = \"hidden\"\nmaster_switch = \"zz-{n}\"\n",
+        part.id,
+        lines.concat()
+    );
+    (text, numbers)
+}
+
+/// The numbers in a text.
+fn numbers_of(text: &str) -> std::collections::BTreeSet<&str> {
+    text.split(|c: char| !c.is_ascii_digit() && c != '.').map(|n| n.trim_matches('.')).collect()
+}
+
+/// Whatever part of a van is made confidential: no text, place or length of it is in anything that is written but in the
+/// boxes and on the private leaf.
+#[test]
+fn whatever_is_confidential_is_told_to_few() {
+    use rigbinder::kinds::Role;
+    let (mut fields, mut found) = (0, Vec::new());
+    for path in demo_specs() {
+        let text = fs::read_to_string(&path).expect("spec").replace("prints   = \"us\"", "prints   = \"metric\"");
+        let plain = pipeline::load(crate::harness::house(), "plain.toml", text.as_bytes()).expect("kinds");
+        let open = pipeline::work_out(&plain).expect("profile");
+        let mut kinds = std::collections::BTreeSet::new();
+        let one_of_each = open.build.parts.values().filter(|p| p.role() != Some(Role::SwitchPanel));
+        let one_of_each = one_of_each.filter(|p| kinds.insert(p.kind.id.clone()));
+        let copies: Vec<_> = one_of_each.enumerate().map(|(n, part)| confidential_copy(part, n)).collect();
+        let spec = copies.iter().fold(text.clone() + "\n", |spec, (copy, _)| spec + copy);
+        let loaded = pipeline::load(crate::harness::house(), "hidden.toml", spec.as_bytes()).expect("kinds");
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        assert_eq!(worked.build.parts.len(), open.build.parts.len() + 2 * copies.len(), "{}", stem(&path));
+        assert!(worked.build.parts.values().filter(|p| p.confidential).count() >= copies.len(), "{}", stem(&path));
+        let before: Vec<String> = written(&open).into_iter().map(|(_, text)| text).collect();
+        let before: std::collections::BTreeSet<&str> = before.iter().flat_map(|text| numbers_of(text)).collect();
+        let lengths: Vec<&str> = copies.iter().flat_map(|(_, numbers)| numbers).map(String::as_str).collect();
+        let lengths: std::collections::BTreeSet<&str> = lengths.into_iter().filter(|n| !before.contains(n)).collect();
+        fields += lengths.len();
+        for (name, text) in written(&worked) {
+            let (packet, binder) = (name.starts_with("packet-"), name.starts_with("handover-binder"));
+            // The same pages for screen and paper: what their Markdown tells once they tell once.
+            if (packet || binder) && !name.ends_with(".md") {
+                continue;
+            }
+            let rest = without(
+                &text,
+                if packet { "## Confidential {#confidential}" } else { "## Private leaf {#private-leaf}" },
+            );
+            found.extend(told(&name, &rest, &[MARK]));
+            let told = numbers_of(&rest).into_iter().filter(|n| lengths.contains(n));
+            found.extend(told.map(|n| {
+                let at = rest.find(n).unwrap_or_default();
+                format!(
+                    "{name}: {n}: {}",
+                    rest.get(at.saturating_sub(80)..(at + 40).min(rest.len())).unwrap_or_default()
+                )
+            }));
+        }
+    }
+    assert!(found.is_empty(), "{}\n{}", found.len(), found[..found.len().min(60)].join("\n"));
+    assert!(fields > 100, "only {fields} lengths could be told");
+}

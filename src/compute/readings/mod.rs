@@ -148,7 +148,7 @@ impl Readings {
         let part = task.part.as_ref().unwrap_or(&task.id);
         let none = |_: &str| String::new();
         // What is said of a hidden part could tell where it is.
-        let secret = build.parts.get(part).is_some_and(|p| build.is_secret(p));
+        let secret = build.parts.get(part).is_some_and(|p| p.confidential);
         for reading in &task.readings {
             let test = Test {
                 id: format!("{part}.{}", reading.id),

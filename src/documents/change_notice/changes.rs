@@ -3,7 +3,7 @@
 use super::renames::{self, Renames, renamed, same};
 use crate::compute::formulas::electrical as formulas;
 use crate::compute::ledger::Formula;
-use crate::documents::snapshot::{END_NAMES, FigureItem, IDS, Item, SheetItem, Snapshot, Stated, TOLD_OF_HIDDEN};
+use crate::documents::snapshot::{END_NAMES, FigureItem, IDS, Item, SheetItem, Snapshot, Stated};
 use crate::fields::Change;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -349,11 +349,12 @@ fn figures(old: &Snapshot, new: &Snapshot, map: &Renames) -> Difference {
 /// Formulas that records from before lugs were reckoned do not know.
 const LUG_FIGURES: [&Formula; 2] = [&formulas::END_AT_START, &formulas::END_AT_END];
 
-/// Without what would tell where a hidden switch is or was.
+/// Of what is confidential on either side only what both sides tell: where it was open before, that tells where it was, and
+/// a record from before told less of what is hidden.
 fn without_hidden(mut difference: Difference, hidden: &BTreeSet<&str>) -> Difference {
     let component = |id: &str| id.split('.').next().is_some_and(|head| hidden.contains(head));
     for c in difference.changed.iter_mut().filter(|c| component(&c.was) || component(&c.id)) {
-        c.values.retain(|v| TOLD_OF_HIDDEN.contains(&v.name.as_str()) || v.name == "time");
+        c.values.retain(|v| !v.was.is_empty() && !v.is.is_empty());
     }
     difference.changed.retain(|c| !c.values.is_empty());
     difference

@@ -19,9 +19,6 @@ use crate::source::Spanned;
 use crate::units::Quantity;
 use indexmap::IndexMap;
 
-/// Fields of a hidden switch that could tell where it is.
-const TELLING: &[&str] = &["on", "second_place", "note", "protection_at"];
-
 /// Everything of a build.
 #[must_use]
 pub fn whole(context: &Context<'_>) -> Whole {
@@ -47,8 +44,8 @@ pub fn whole(context: &Context<'_>) -> Whole {
         places: sections(&spec.places),
         stages: sections(&spec.stages),
         contacts: sections(&spec.contacts),
-        components: build.parts.values().map(|p| (p.id.clone(), component(context, p))).collect(),
-        removed: build.removed.values().map(|p| (p.id.clone(), component(context, p))).collect(),
+        components: build.parts.values().map(|p| (p.id.clone(), component(p))).collect(),
+        removed: build.removed.values().map(|p| (p.id.clone(), component(p))).collect(),
         circuits: circuits.collect(),
         panels: context.electrical.panels.iter().map(panel).collect(),
         cable: cable::cut_lines(context).into_iter().map(cable_line).collect(),
@@ -112,35 +109,16 @@ fn value(value: &Value) -> FieldValue {
     }
 }
 
-fn component(context: &Context<'_>, part: &Part<'_>) -> Component {
-    let build = context.build;
-    let secret = build.is_secret(part);
-    let mut fields = fields(part.record);
-    if secret {
-        let tells = |name: &str, value: &Value| {
-            matches!(value, Value::Places(_) | Value::Quantities(_)) || TELLING.contains(&name)
-        };
-        fields.retain(|name, _| part.record.get(name).is_some_and(|e| !tells(name, &e.value)));
-    }
-    // The way of a cable from or to a hidden switch leads to it.
-    for circuit in build.circuits.values().filter(|c| c.owner == part.id && is_secret(context, c)) {
-        fields.shift_remove(&circuit.end.field("through"));
-    }
+fn component(part: &Part<'_>) -> Component {
     Component {
         kind: part.kind.id.clone(),
         system: part.kind.system.id().to_owned(),
         name: part.name.clone(),
         count: part.count,
-        secret,
-        places: if secret { Vec::new() } else { part.places.clone() },
-        fields,
+        secret: part.confidential,
+        places: part.places.clone(),
+        fields: fields(part.record),
     }
-}
-
-/// Whether an end of a circuit is a hidden switch.
-fn is_secret(context: &Context<'_>, circuit: &Circuit) -> bool {
-    let build = context.build;
-    [&circuit.from, &circuit.to].iter().any(|end| build.parts.get(*end).is_some_and(|p| build.is_secret(p)))
 }
 
 fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> CircuitOut {
@@ -161,7 +139,7 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
         ampacity_a: sized.and_then(|s| s.ampacity.as_ref()).map(|a| a.corrected.0),
         governed_by: sized.map(|s| governed(s.governed_by).to_owned()),
         run_m: circuit.run.map(|r| r.0),
-        through: if is_secret(context, circuit) { Vec::new() } else { circuit.through.clone() },
+        through: circuit.through.clone(),
         colours: cable::colours(context, circuit, figures),
         conductor_ohm: figures.acceptance.map(|a| a.conductor.0),
         conductor_ohm_most: figures.acceptance.map(|a| a.conductor_most.0),
@@ -258,7 +236,7 @@ fn weight(case: &Case) -> WeightOut {
 fn finding(context: &Context<'_>, finding: &Finding) -> FindingOut {
     let build = context.build;
     let about = finding.subject.as_ref().and_then(|s| build.parts.get(s));
-    let secret = about.is_some_and(|p| build.is_secret(p));
+    let secret = about.is_some_and(|p| p.confidential);
     FindingOut {
         name: finding.name.to_owned(),
         severity: if finding.severity == Severity::Error { "error" } else { "warning" }.to_owned(),

@@ -86,7 +86,7 @@ pub(super) fn keys(build: &Build<'_>) -> Vec<String> {
     let locked = |p: &&Part<'_>| {
         let closed = [p.roles.lock(), p.roles.guard(), p.roles.master()];
         let keyed = closed.iter().any(|f| matches!(f.text(), Some("key" | "keyed" | "code")));
-        keyed && !build.is_secret(p)
+        keyed && !p.confidential
     };
     build.parts.values().filter(locked).map(|p| p.name.clone()).collect()
 }

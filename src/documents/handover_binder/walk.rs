@@ -67,7 +67,7 @@ pub(super) fn stations(teller: &Teller<'_>) -> Vec<Station> {
     let mut parts: Vec<(Stop, f64, usize, &Part<'_>)> = Vec::new();
     // What nobody works is not shown: the manual tells of it.
     let worked = |p: &&Part<'_>| p.kind.owner.walk && !p.kind.owner.usage.is_empty();
-    let shown = build.parts.values().filter(|p| worked(p) && !build.is_secret(p));
+    let shown = build.parts.values().filter(|p| worked(p) && !p.confidential);
     for (order, part) in shown.enumerate() {
         let place = part.places.first().and_then(|p| build.places.get(p));
         let (stop, along) = place.map_or((Stop::Anywhere, 0.0), |p| stop(&build.vehicle, p));

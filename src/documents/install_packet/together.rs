@@ -53,7 +53,7 @@ pub(super) fn groups<'c>(context: &'c Context<'_>, ordered: &[Ordered<'c>]) -> V
 /// What the task says without the facts that the table shows; `None` for a task that stands alone.
 fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
     let (template, part) = (task.template?, part_of(context, task)?);
-    if template.steps.is_empty() || template.steps.len() > MOST_STEPS || context.build.is_secret(part) {
+    if template.steps.is_empty() || template.steps.len() > MOST_STEPS || part.confidential {
         return None;
     }
     let facts = pointing(context, part, POINTERS);

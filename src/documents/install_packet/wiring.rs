@@ -60,7 +60,7 @@ fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> P
     let build = context.build;
     let system = build.prints();
     let cut = cable::cut(build, circuit, figures);
-    let measure = || if build.is_secret_circuit(circuit) { CONFIDENTIAL } else { "measure" }.to_owned();
+    let measure = || if circuit.confidential { CONFIDENTIAL } else { "measure" }.to_owned();
     let cores = cable::conductors(build, circuit, figures).len();
     let passes = shared::passes(build, circuit);
     let passes = if passes.is_empty() { passes } else { format!("through {passes}") };

@@ -172,7 +172,7 @@ pub(super) fn controls(teller: &Teller<'_>) -> Vec<Control> {
 /// Places of a switch: also the second one of a two-way pair.
 fn places(teller: &Teller<'_>, part: &Part<'_>) -> String {
     let first = teller.place(part);
-    match part.roles.second_place().text().filter(|_| !teller.context().build.is_secret(part)) {
+    match part.roles.second_place().text() {
         Some(second) if first.is_empty() => second.to_owned(),
         Some(second) => format!("{first}; {second}"),
         None => first,
@@ -199,11 +199,11 @@ pub(super) fn boards(teller: &Teller<'_>) -> Vec<Board> {
     build.parts.values().filter(|p| p.kind.system == System::ControlPanel).filter(is_board).map(board).collect()
 }
 
-/// What sits on a panel, without what must not be found.
+/// What sits on a panel.
 fn held(teller: &Teller<'_>, part: &Part<'_>) -> Vec<Link> {
     let build = teller.context().build;
     let held = part.roles.holds().all().iter().filter_map(|h| build.parts.get(&h.value));
-    held.filter(|p| !build.is_secret(p)).map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect()
+    held.map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect()
 }
 
 pub(super) fn outlets(teller: &Teller<'_>) -> Vec<Outlet> {

@@ -179,7 +179,7 @@ fn group(teller: &Teller<'_>, group: &Group<'_>) -> GroupView {
         normal,
         limits,
         trouble,
-        notes: notes(teller, group),
+        notes: notes(group),
     }
 }
 
@@ -204,12 +204,10 @@ fn cautions(teller: &Teller<'_>, group: &Group<'_>) -> Vec<CautionView> {
     all
 }
 
-/// Notes for the owner. Those of a part whose place is secret stay out: they could tell it.
-fn notes(teller: &Teller<'_>, group: &Group<'_>) -> Vec<Line> {
-    let build = teller.context().build;
-    let open = group.parts.iter().filter(|p| !build.is_secret(p));
+/// Notes for the owner.
+fn notes(group: &Group<'_>) -> Vec<Line> {
     let mut notes: IndexMap<&str, Vec<&Part<'_>>> = IndexMap::new();
-    for part in open {
+    for part in &group.parts {
         if let Some(note) = part.common.owner_note.text().filter(|n| !n.trim().is_empty()) {
             notes.entry(note).or_default().push(part);
         }

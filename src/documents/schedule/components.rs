@@ -84,8 +84,7 @@ fn rows(context: &Context<'_>, system: System) -> Vec<ComponentRow> {
                 p.known(p.common.mass.name),
             ),
             scope: if p.was_there() { p.scope.word() } else { "" },
-            // A note on a hidden switch may say where it is; the packets have it.
-            note: if build.is_secret(p) { String::new() } else { p.common.note.or_empty().to_owned() },
+            note: p.common.note.or_empty().to_owned(),
         }
     };
     parts.map(row).collect()

@@ -38,8 +38,7 @@ pub fn rows(context: &Context<'_>) -> Vec<RemovedRow> {
         place: p.places.iter().map(|id| build.place_name(id)).collect::<Vec<_>>().join(", "),
         serial: serial(build, &p.id),
         mass: p.common.mass.get().map_or_else(String::new, |m| m.show(build.prints())),
-        // The note on something hidden may say where it was.
-        note: if build.is_secret(p) { String::new() } else { p.common.note.or_empty().to_owned() },
+        note: p.common.note.or_empty().to_owned(),
     };
     build.removed.values().map(row).collect()
 }

@@ -1,6 +1,6 @@
 //! From a build and its figures to a snapshot.
 
-use super::{END_NAMES, FORM, FigureItem, Item, STALE, Snapshot, Stated, TOLD_OF_HIDDEN, TaskItem, WHOLE, digest};
+use super::{END_NAMES, FORM, FigureItem, Item, STALE, Snapshot, Stated, TaskItem, WHOLE, digest};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::formulas;
@@ -36,7 +36,7 @@ pub(super) fn read(context: &Context<'_>) -> Snapshot {
         calendar: calendar(context),
         findings: findings(context),
         recorded: recorded(build),
-        hidden: build.parts.values().filter(|p| build.is_secret(p)).map(|p| p.id.clone()).collect(),
+        hidden: build.parts.values().filter(|p| p.confidential).map(|p| p.id.clone()).collect(),
         signed: spec.recorded.signed.keys().map(|id| (id.clone(), shared::signed(build, id))).collect(),
         ..Snapshot::default()
     }
@@ -64,14 +64,8 @@ pub(super) fn settings(build: &Build<'_>) -> BTreeMap<String, Stated> {
             put(&format!("{section}.{id}"), record);
         }
     }
-    // Of an item that is hidden anywhere only that is told which says nothing of where.
     for (id, record) in &spec.stock {
-        let takes = |part: &&Part<'_>| {
-            spec.components.get(&part.id).and_then(|c| c.stock.as_ref()).is_some_and(|s| s.value == *id)
-        };
-        let secret = build.parts.values().filter(takes).any(|part| build.is_secret(part));
-        let told =
-            values(build, record).into_iter().filter(|(field, _)| !secret || TOLD_OF_HIDDEN.contains(&field.as_str()));
+        let told = values(build, record).into_iter();
         settings.extend(told.map(|(field, stated)| (format!("stock.{id}.{field}"), stated)));
     }
     settings
@@ -104,9 +98,6 @@ pub(super) fn components(build: &Build<'_>) -> BTreeMap<String, Item> {
 
 fn component(build: &Build<'_>, part: &Part<'_>, every: &Declarations) -> Item {
     let mut values = values(build, part.record);
-    if build.is_secret(part) {
-        values.retain(|field, _| TOLD_OF_HIDDEN.contains(&field.as_str()));
-    }
     values.insert("kind".to_owned(), Stated::exactly(part.kind.name.clone(), part.kind.id.clone()));
     for (field, stated) in &mut values {
         stated.change = part.kind.fields.get(field).or_else(|| every.get(field)).and_then(|declared| declared.change);
@@ -194,10 +185,7 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
     put("run", circuit.run.map_or_else(Stated::default, |r| Stated::number(r.show(build.prints()), r.0)));
     put("conductor", Stated::plain(shared::conductor(figures)));
     put("colours", Stated::plain(cable::colours(context, circuit, figures)));
-    // The way of a cable to a hidden switch leads to it.
-    let ends = [&circuit.from, &circuit.to].into_iter().filter_map(|end| build.parts.get(end));
-    let hidden = ends.into_iter().any(|part| build.is_secret(part));
-    put("route", if hidden { Stated::default() } else { Stated::plain(shared::passes(build, circuit)) });
+    put("route", Stated::plain(shared::passes(build, circuit)));
     put("sheath", Stated::plain(if circuit.sheathed { "sheathed" } else { "single conductors" }));
     let cut = cable::cut(build, circuit, figures);
     put(
@@ -220,11 +208,8 @@ fn task(context: &Context<'_>, task: &crate::build::Task<'_>) -> TaskItem {
     let stage = task.stage.id().to_owned();
     let mut values = BTreeMap::from([("time".to_owned(), Stated::plain(shared::working_time(task.minutes.into())))]);
     if let (Some(template), Some(part)) = (task.template, task.part.as_ref().and_then(|p| build.parts.get(p))) {
-        // What the packet tells the technician of a hidden switch, the owner's notice does not.
-        let hidden = build.is_secret(part);
-        let may = |fact: &String| !hidden || TOLD_OF_HIDDEN.contains(&fact.as_str());
         let facts = told(template, &part.record, context.facts.part(&part.id));
-        values.extend(facts.into_iter().filter(|(f, _)| may(f)).map(|(f, value)| (f, Stated::plain(value))));
+        values.extend(facts.into_iter().map(|(fact, value)| (fact, Stated::plain(value))));
     } else if let Some(record) = build.spec.tasks.get(&task.id) {
         values.extend(self::values(build, record));
     }

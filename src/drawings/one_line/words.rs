@@ -98,10 +98,10 @@ pub(super) fn name(context: &Context<'_>, id: &str) -> String {
     if count > 1 { format!("{count} × {name}") } else { name.to_owned() }
 }
 
-/// Place of a part, "" where it has none or it is nobody's business.
+/// Place of a part, "" where it has none.
 pub(super) fn place(context: &Context<'_>, id: &str) -> String {
     let build = context.build;
-    let Some(part) = build.parts.get(id).filter(|p| !build.is_secret(p)) else { return String::new() };
+    let Some(part) = build.parts.get(id) else { return String::new() };
     part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join(", ")
 }
 

@@ -98,12 +98,11 @@ fn level(place: &PlaceSection, at: Option<[f64; 3]>, van: &Van) -> Level {
 /// The places where something stands that may be shown, numbered level by level from front to rear.
 #[must_use]
 pub fn spots<'a>(build: &'a Build<'a>, van: &Van) -> Vec<Spot<'a>> {
-    let shown: Vec<&Part<'_>> = build.parts.values().filter(|p| !build.is_secret(p)).collect();
     let mut spots: Vec<Spot<'a>> = Vec::new();
     for (id, place) in &build.places {
-        let here = shown.iter().filter(|p| p.places.contains(id));
+        let here = build.parts.values().filter(|p| p.places.contains(id));
         let first = |p: &Part<'_>| p.places.iter().find(|q| build.places.contains_key(*q)) == Some(id);
-        let parts: Vec<_> = here.map(|p| (*p, first(p))).collect();
+        let parts: Vec<_> = here.map(|p| (p, first(p))).collect();
         if parts.is_empty() {
             continue;
         }

@@ -147,7 +147,7 @@ impl Advice {
 pub(super) fn switched_at(plan: &Plan<'_>, part: &Part<'_>) -> String {
     let build = plan.context.build;
     let Some(circuit) = build.circuits.get(&part.id) else { return String::new() };
-    let Some(from) = build.parts.get(&circuit.from).filter(|p| !build.is_secret(p)) else { return String::new() };
+    let Some(from) = build.parts.get(&circuit.from).filter(|p| !p.confidential) else { return String::new() };
     let device =
         plan.context.electrical.circuits.get(&circuit.id).map(|f| protection(build, &f.device)).unwrap_or_default();
     match (circuit.way, from.role()) {
