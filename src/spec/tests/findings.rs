@@ -63,6 +63,10 @@ const CASES: &[(&str, &[&str])] = &[
     ("[component.a]\nkind = \"battery-bank\"\ncapacity = \"50 Ah\"\nchemistry = \"lpf\"\n", &["7:13 unknown-choice"]),
     ("[place.Galley_2]\n", &["4:8 id-not-plain"]),
     ("[component.\"a b\"]\nkind = \"sink\"\n[component.c]\nlike = \"a b\"\n", &["4:12 id-not-plain"]),
+    (
+        "[task.t]\nstage = \"handover\"\ntitle = \"T\"\nreadings = [{ id = \"a\", what = \"A\" }, { id = \"a\", what = \"B\" }]\n",
+        &["7:46 id-twice"],
+    ),
     ("[component.a]\nkind = \"tap\"\n[component.b]\nlike = \"x\"\n", &["7:8 like-unknown"]),
     ("[component.a]\nlike = \"b\"\n[component.b]\nlike = \"a\"\n[component.c]\nlike = \"a\"\n", &["5:8 like-loop"]),
     ("[component.a]\nkind = \"sink\"\nlike = \"a\"\n", &["6:8 like-loop"]),
