@@ -32,7 +32,7 @@ pub(super) struct Whole<'t> {
 impl<'t> Whole<'t> {
     /// The table of a text that is like no other; there `like` and `drop` are unknown keys.
     pub(super) fn alone(text: &'t str) -> Result<Self, Unlike> {
-        let table = DeTable::parse(text).map_err(Unlike::of_toml)?;
+        let table = DeTable::parse(text).map_err(|e| Unlike::of_toml(&e))?;
         Ok(Self { table, like: Vec::new(), like_at: None })
     }
 }
@@ -47,7 +47,7 @@ pub(super) struct Unlike {
 }
 
 impl Unlike {
-    fn of_toml(e: toml::de::Error) -> Self {
+    fn of_toml(e: &toml::de::Error) -> Self {
         Self { at: e.span().map(|span| span.start), message: e.message().to_owned(), shadows: false }
     }
 
@@ -88,14 +88,14 @@ impl<'c> Kin<'c> {
                 let way = seen.iter().map(|t| t.stem).chain([other.stem]).collect::<Vec<_>>().join(" → ");
                 return Err(Unlike::at(&at, format!("kinds are like each other in a circle: {way}")));
             }
-            let read = own(other.text).map_err(|e| within(other, e, &at))?;
+            let read = own(other.text).map_err(|e| within(other, &e, &at))?;
             next = read.like.as_ref().map(|like| like.get_ref().clone());
             seen.push(other);
             others.push(read);
         }
         let mut base = DeTable::new();
         for (read, file) in others.into_iter().zip(&seen[1..]).rev() {
-            take_away(&mut base, &read.drop).map_err(|e| within(file, e, &at))?;
+            take_away(&mut base, &read.drop).map_err(|e| within(file, &e, &at))?;
             base = joined(base, read.table.into_inner(), both);
         }
         base = placed(base, &at);
@@ -121,7 +121,7 @@ impl<'c> Kin<'c> {
             format!("it is like `{id}`, and there is no such kind{near}")
         };
         let fault = Unlike::at(at, message);
-        if same(last, file) { fault } else { within(last, fault, at) }
+        if same(last, file) { fault } else { within(last, &fault, at) }
     }
 }
 
@@ -130,7 +130,7 @@ fn same(one: &Text<'_>, other: &Text<'_>) -> bool {
 }
 
 /// A fault in the file of a kind that another is like, told there.
-fn within(file: &Text<'_>, fault: Unlike, at: &Range<usize>) -> Unlike {
+fn within(file: &Text<'_>, fault: &Unlike, at: &Range<usize>) -> Unlike {
     let line = fault.at.map_or_else(String::new, |byte| {
         let (line, column) = SourceFile::new("", file.text).position(byte);
         format!(", at {line}:{column}")
@@ -139,7 +139,8 @@ fn within(file: &Text<'_>, fault: Unlike, at: &Range<usize>) -> Unlike {
 }
 
 fn own(text: &str) -> Result<Own<'_>, Unlike> {
-    let mut table = DeTable::parse(text).map_err(Unlike::of_toml)?;
+    const LIST: &str = "`drop` takes a list of what goes, as in drop = [\"task.fit\", \"upkeep.descale\"]";
+    let mut table = DeTable::parse(text).map_err(|e| Unlike::of_toml(&e))?;
     let (like, drop) = (table.get_mut().remove("like"), table.get_mut().remove("drop"));
     let word = |value: Spanned<DeValue<'_>>, wanted: &str| {
         let span = value.span();
@@ -151,7 +152,6 @@ fn own(text: &str) -> Result<Own<'_>, Unlike> {
     let like = like.map(|value| word(value, "`like` takes the id of one kind in quotes")).transpose()?;
     let Some(drop) = drop else { return Ok(Own { table, like, drop: Vec::new() }) };
     let span = drop.span();
-    const LIST: &str = "`drop` takes a list of what goes, as in drop = [\"task.fit\", \"upkeep.descale\"]";
     if like.is_none() {
         return Err(Unlike::at(&span, "`drop` takes away from what a kind is like, and there is no `like`".to_owned()));
     }
@@ -292,7 +292,9 @@ fn entries<'t>(base: DeArray<'t>, own: DeArray<'t>) -> DeArray<'t> {
             all.push(entry);
         }
     }
-    own.into_iter().for_each(|entry| all.push(entry));
+    for entry in own {
+        all.push(entry);
+    }
     all
 }
 
