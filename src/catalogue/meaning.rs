@@ -121,7 +121,9 @@ impl Words {
         let mut among = vec![0_u32; own.all.len()];
         for kind in &own.kinds {
             let all: BTreeSet<usize> = kind.phrases.iter().flat_map(|p| &p.words).chain(&kind.told).copied().collect();
-            all.into_iter().for_each(|place| among[place] += 1);
+            for place in all {
+                among[place] += 1;
+            }
         }
         own.weights = own.all.iter().zip(&among).map(|(word, among)| own.weight(word, *among)).collect();
         own

@@ -249,14 +249,18 @@ fn system_view(context: &Context<'_>, stage: Stage, system: System) -> Option<Sy
                 Some(template) => task::readings(context, template, part),
                 None => task::own_readings(context, of_part),
             };
-            readings.into_iter().for_each(|r| put(&part.id, &part.name, r));
+            for reading in readings {
+                put(&part.id, &part.name, reading);
+            }
         }
     }
     // What is read of the van as a whole.
     let own = |t: &&Task<'_>| t.stage == stage && t.part.is_none() && system == System::Body;
     for whole in build.tasks.values().filter(own) {
         let name = shared::task_title(context, whole);
-        task::own_readings(context, whole).into_iter().for_each(|r| put(&whole.id, &name, r));
+        for reading in task::own_readings(context, whole) {
+            put(&whole.id, &name, reading);
+        }
     }
     (!rows.is_empty()).then(|| SystemView { title: system.title(), rows })
 }

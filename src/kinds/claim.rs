@@ -36,7 +36,9 @@ impl Claim {
                 from.push(((*setting).to_owned(), field.clone()));
             }
         }
-        from.iter().for_each(|(setting, _)| drop(settings.remove(&format!("{setting}{FROM}"))));
+        for (setting, _) in &from {
+            settings.remove(&format!("{setting}{FROM}"));
+        }
         let plain = when.is_none() && from.is_empty();
         (!plain).then(|| Self { contract, when, settings: settings.clone(), from, own })
     }

@@ -136,7 +136,7 @@ fn ids(files: &[Text<'_>]) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kinds::{Need, TaskTemplate};
+    use crate::kinds::{Need, State, TaskTemplate};
 
     #[test]
     fn every_kind_file_holds_together() {
@@ -170,7 +170,7 @@ mod tests {
                 assert!(!meant.is_empty(), "{}.{} needs `{state}`, which nobody brings", kind.id, task.id);
                 after.extend(meant);
             }
-            for first in task.brings.iter().filter_map(|s| states.get(s)).flat_map(|s| s.before()) {
+            for first in task.brings.iter().filter_map(|s| states.get(s)).flat_map(State::before) {
                 let doing = tasks().filter(|(_, t)| t.brings(first) && !task.brings(first) && t.stage <= task.stage);
                 after.extend(doing.map(id));
             }

@@ -40,8 +40,8 @@ pub use post::{Carries, Lead, Post, PostForm, PostSide};
 pub(crate) use read::tagged_texts;
 pub use reading::{Limits, Measured, Reading};
 pub use safety::{Evidence, Safety, SafetyRole};
-pub use state::{Need, Of, State, States};
 pub use starter::starter_like;
+pub use state::{Need, Of, State, States};
 pub use template::{
     Caution, CutOut, EmergencyMark, Kind, OwnUpkeep, OwnerTexts, PlacedStep, Signal, Stage, System, TaskTemplate,
     Trouble, UpkeepTemplate,

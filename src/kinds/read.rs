@@ -141,12 +141,11 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
         declare(contract, &differs, &mut fields)?;
         claimed.push(contract);
         let own = differs.iter().map(|(field, _)| field.name.to_owned()).collect();
-        match Claim::of(contract, when, &mut settings, own) {
-            Some(claim) => kind.may.push(claim),
-            None => {
-                set(kind, contract, settings)?;
-                kind.roles.push(contract.id);
-            }
+        if let Some(claim) = Claim::of(contract, when, &mut settings, own) {
+            kind.may.push(claim);
+        } else {
+            set(kind, contract, settings)?;
+            kind.roles.push(contract.id);
         }
     }
     for contract in claimed {

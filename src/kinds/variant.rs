@@ -133,8 +133,8 @@ impl Kind {
     /// Part that parts of it play in an electrical network, or may play.
     #[must_use]
     pub fn may_be_electric(&self) -> Option<Role> {
-        let may = self.may.iter().filter(|claim| claim.contract.block == Block::Electric);
-        let may = may.filter_map(|claim| toml::Value::from(claim.contract.id).try_into().ok()).next();
+        let mut may = self.may.iter().filter(|claim| claim.contract.block == Block::Electric);
+        let may = may.find_map(|claim| toml::Value::from(claim.contract.id).try_into().ok());
         self.electric.map(|electric| electric.role).or(may)
     }
 

@@ -4,6 +4,7 @@
 use crate::harness::{demo_specs, stem};
 use rigbinder::catalogue::Catalogue;
 use rigbinder::pipeline::{self, Loaded, Only, Worked};
+use std::fmt::Write;
 use std::fs;
 
 /// Words that stand nowhere in the demo specs: of the place, its id, the note and the route of a hidden part.
@@ -195,7 +196,7 @@ fn confidential_copy(part: &rigbinder::build::Part<'_>, n: usize) -> (String, Ve
     for (m, (name, field)) in fields.into_iter().filter(|(_, f)| f.tells_place()).enumerate() {
         let word = format!("{MARK}{n}x{m}");
         let place = |places: &mut String| {
-            *places += &format!("[place.{word}]\nabout = \"Nook {word}\"\n");
+            writeln!(places, "[place.{word}]\nabout = \"Nook {word}\"").expect("a text");
             format!("\"{word}\"")
         };
         let value = match field.ty {
@@ -209,7 +210,7 @@ fn confidential_copy(part: &rigbinder::build::Part<'_>, n: usize) -> (String, Ve
                     parse_quantity(text, Dimension::Length).ok().map(|q| q.value)
                 };
                 let (least, most) = (bound(&field.min).unwrap_or(0.0), bound(&field.max).unwrap_or(60.0));
-                let odd = (7 * (37 * n + m) % 1000) as f64;
+                let odd = f64::from(u32::try_from(7 * (37 * n + m) % 1000).expect("below 1000"));
                 let fits = [3.0, 1.0, 0.3, 0.1, 0.03, 0.01, 0.003].map(|base| base * (1.0 + (odd + 0.37) / 1e4));
                 let Some(length) = fits.into_iter().find(|v| (least..=most).contains(v)) else { continue };
                 let length = format!("{length:.7}");

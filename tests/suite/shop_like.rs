@@ -164,11 +164,14 @@ fn a_kind_that_is_like_another_counts_as_one() {
     }
 }
 
+/// Kinds of a shop's folder with what stands in them, where a finding points, and its words.
+type Slip = (Vec<(&'static str, String)>, &'static str, &'static str);
+
 /// Each slip: the file, what it says, where, and the words.
 #[test]
 fn every_slip_is_told_at_its_place_in_the_file_that_can_mend_it() {
     let like = |rest: &str| format!("like = \"water-heater\"\n{rest}");
-    let cases: Vec<(Vec<(&str, String)>, &str, &str)> = vec![
+    let cases: Vec<Slip> = vec![
         (
             vec![("a", "like = \"b\"\n".into()), ("b", "like = \"a\"\n".into())],
             "kinds/a.toml:1:8: error: kind-unreadable",

@@ -24,10 +24,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         };
         let second = circuit.end.is_second();
-        let (current, draw) = match second {
-            true => (Field::NONE, part.roles.second_draw()),
-            false => (part.roles.current(), part.roles.draw()),
-        };
+        let (current, draw) =
+            if second { (Field::NONE, part.roles.second_draw()) } else { (part.roles.current(), part.roles.draw()) };
         let (there, name, span) = match current.get() {
             Some(_) => (true, current.name, current.span),
             None => (draw.get().is_some(), draw.name, draw.span),

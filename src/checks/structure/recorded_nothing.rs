@@ -24,7 +24,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for task in build.tasks.values() {
         let part = task.part.as_ref().and_then(|id| build.parts.get(id));
         if let (Some(part), Some(template)) = (part, task.template) {
-            readings.extend(template.readings_of(&part.record).map(|r| format!("{}.{}", part.id, r.id)));
+            readings.extend(template.readings_of(part.record).map(|r| format!("{}.{}", part.id, r.id)));
         }
         let own = context.readings.tests.iter().filter(|test| task.template.is_none() && test.task == task.id);
         readings.extend(own.map(|test| test.id.clone()));

@@ -190,7 +190,7 @@ pub(in crate::documents) fn readings(
             id: r.id.clone(),
         }
     };
-    template.readings_of(&part.record).map(view).collect()
+    template.readings_of(part.record).map(view).collect()
 }
 
 /// Readings of a task of the build; its texts are plain.

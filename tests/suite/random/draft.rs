@@ -31,7 +31,7 @@ pub(super) struct Draft {
 impl fmt::Debug for Draft {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "a build:\n{}", self.text())?;
-        let files = if self.shop.is_empty() { Default::default() } else { self.shop.files() };
+        let files = if self.shop.is_empty() { std::collections::BTreeMap::new() } else { self.shop.files() };
         files.iter().try_for_each(|(path, text)| write!(f, "\n--- {path}\n{}", String::from_utf8_lossy(text)))
     }
 }

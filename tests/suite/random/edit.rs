@@ -58,7 +58,9 @@ impl Edit {
                 if let Some((_, given)) = draft.shop.items.get_mut(&item).filter(|_| die.share % 2 == 0)
                     && let Some(there) = given.get_mut(name)
                 {
-                    value.into_iter().for_each(|value| *there = value);
+                    if let Some(value) = value {
+                        *there = value;
+                    }
                     return draft;
                 }
                 let table = &mut draft.tables[*part];

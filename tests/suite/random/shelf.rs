@@ -86,14 +86,14 @@ pub(super) fn stock(draft: &mut Draft, plan: &ShopPlan) {
             .enumerate()
             .map(|(n, (name, value))| (name, (n, value)))
             .partition(|(name, (n, _))| stays(name, *n));
-        let bare = |fields: IndexMap<String, (usize, Value)>| -> IndexMap<String, Value> {
+        let in_turn = |fields: IndexMap<String, (usize, Value)>| -> IndexMap<String, Value> {
             fields.into_iter().map(|(name, (_, value))| (name, value)).collect()
         };
-        table.fields = bare(own);
+        table.fields = in_turn(own);
         table.fields.shift_remove("kind");
         table.fields.shift_insert(0, "stock".to_owned(), Value::from(id.clone()));
         table.needed.push("stock".to_owned());
-        draft.shop.items.insert(id, (kind, bare(item)));
+        draft.shop.items.insert(id, (kind, in_turn(item)));
     }
 }
 
