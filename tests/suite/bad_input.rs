@@ -133,7 +133,7 @@ fn paths_that_cannot_be_used_are_told() {
         (vec!["compile", "spec.toml", "--no-pdf", "--out", "a-file"], "a-file"),
         (vec!["compile", "spec.toml", "--stage", "nowhere"], "no stage"),
         (vec!["explain", "fuse-above-conducter"], "fuse-above-conductor"),
-        (vec!["kinds", "frige"], "fridge"),
+        (vec!["kinds", "qqqq"], "there is no kind"),
         (vec!["new", "spec.toml"], "cannot make"),
     ] {
         let output = rigbinder(&here, &args);

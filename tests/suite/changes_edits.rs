@@ -15,14 +15,18 @@ const SECRETS: [&str; 2] = ["behind the larboard flap", "under the starboard lid
 fn base() -> String {
     let path = demo_specs().into_iter().find(|p| stem(p) == "weekend").expect("spec");
     let spec = std::fs::read_to_string(path).expect("spec").replacen("[build]", "[build]\nrevision = \"A\"", 1);
-    // Components stand before what the spec says of upkeep.
-    let (components, upkeep) = spec.split_once("\n[upkeep.").expect("upkeep behind the components");
     format!(
-        "{components}\n\
+        "{spec}\n\
+        warmer = {{ kind = \"appliance\", name = \"Lunch warmer\", what = \"A drawer of steel that warms two lunch boxes to about 65 °C.\", use = [\"Put the boxes in with their lids open.\", \"Turn its knob to 40 minutes.\"], limits = [\"No plastic boxes.\"], supply = \"dc\", draw = \"45 W\", hours = \"40 min\", used = \"meals\", fed_from = \"panel\", run = \"2.1 m\", place = \"galley\", mass = \"2 kg\" }}\n\
         aux-master = {{ kind = \"master-switch\", fed_from = \"busbar\", run = \"0.5 m\", guard = \"hidden\", place = \"bench\", note = \"It is {}.\" }}\n\
         aux = {{ kind = \"switch-panel\", fed_from = \"aux-master\", run = \"1 m\", ways = 4, master = \"hidden\", master_switch = \"aux-master\", place = \"galley\" }}\n\
         scene = {{ kind = \"exterior-light\", job = \"scene\", fed_from = \"aux\", run = \"2 m\", place = \"roof\" }}\n\
-        [upkeep.{upkeep}\n\
+        [upkeep.warmer-tray]\n\
+        title     = \"Wash the tray of the lunch warmer\"\n\
+        component = \"warmer\"\n\
+        every     = \"1 month\"\n\
+        minutes   = 5\n\
+        steps     = [\"Let it cool.\", \"Take the tray out and wash it.\", \"Put it back dry.\"]\n\
         [recorded.signed]\n\
         electrical-rough-in = {{ by = \"A. Signer\", date = 2027-03-02 }}\n\
         fridge.connect = {{ by = \"B. Signer\", date = 2027-03-09 }}\n\

@@ -246,7 +246,7 @@ mod tests {
                 let head = ["at_", "way_", "off_", "on_", "cut_"].iter().find_map(|head| name.strip_prefix(head));
                 head.or_else(|| Some(name.split_once("__")?.0)).map(|word| word.replace('_', "-"))
             };
-            used.extend(names.filter_map(word).filter(|word| word != "main-switch"));
+            used.extend(names.filter_map(word).filter(|word| !["", "main-switch"].contains(&word.as_str())));
         }
         let known: BTreeSet<&str> = data.words().collect();
         let unknown: Vec<_> = used.iter().filter(|word| !known.contains(word.as_str())).collect();
