@@ -3,7 +3,7 @@
 use super::Part;
 use crate::diag::{Finding, Sink};
 use crate::fields::{Record, Value};
-use crate::kinds::{Need, Reading, Stage, State, States, TaskTemplate};
+use crate::kinds::{Condition, Need, Reading, Stage, State, States, TaskTemplate};
 use crate::source::Span;
 use crate::spec::Spec;
 use indexmap::IndexMap;
@@ -136,7 +136,7 @@ pub(super) fn tasks<'k>(
 }
 
 fn applies(template: &TaskTemplate, part: &Part<'_>) -> bool {
-    template.when.as_ref().is_none_or(|condition| condition.holds(part.record))
+    Condition::lets(template.when.as_ref(), part.record)
 }
 
 /// Tasks of a part that bring a state.

@@ -70,9 +70,12 @@ impl<'k> Build<'k> {
     /// What the spec says of a confidential part that tells where it is, the ways of its cables apart.
     #[must_use]
     pub fn confidential<'a>(&self, part: &'a Part<'_>) -> Vec<(&'a str, &'a Entry)> {
+        if !part.confidential {
+            return Vec::new();
+        }
         let declared = Declared::new();
         let own = |(name, entry): &(&String, &Entry)| {
-            entry.given && part.confidential && declared.tells(part, name) && !self.is_of_cable(part, name)
+            entry.given && declared.tells(part, name) && !self.is_of_cable(part, name)
         };
         part.record.fields.iter().filter(own).map(|(name, entry)| (name.as_str(), entry)).collect()
     }
@@ -101,7 +104,7 @@ impl<'k> Build<'k> {
     fn is_of_cable(&self, part: &Part<'_>, name: &str) -> bool {
         let owned = self.leaving(&part.id).chain(self.arriving(&part.id)).filter(|c| c.owner == part.id);
         let names = |c: &Circuit| Supply::CONTRACT.fields.iter().any(|field| c.end.field(field.name) == name);
-        owned.into_iter().any(|c| c.confidential && names(c))
+        owned.filter(|c| c.confidential).any(names)
     }
 
     /// The spec without what tells where confidential parts are: of themselves, of the stock items they are, of what

@@ -3,7 +3,7 @@
 use super::Part;
 use crate::diag::{Finding, Sink};
 use crate::fields::{Field, Record};
-use crate::kinds::{Caution, Library, Measured, OwnUpkeep, Reading, Signal, UpkeepTemplate};
+use crate::kinds::{Caution, Condition, Library, OwnUpkeep, Reading, Said, Signal, UpkeepTemplate};
 use crate::spec::{Spec, UpkeepSection};
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -47,7 +47,7 @@ pub(super) fn upkeep<'k>(
 ) -> IndexMap<String, Upkeep<'k>> {
     let mut all = IndexMap::new();
     for part in parts.values() {
-        let applies = |u: &&UpkeepTemplate| u.when.as_ref().is_none_or(|c| c.holds(part.record));
+        let applies = |u: &&UpkeepTemplate| Condition::lets(u.when.as_ref(), part.record);
         for template in part.kind.upkeep.iter().filter(applies) {
             let id = format!("{}.{}", part.id, template.id);
             all.insert(id.clone(), Upkeep { id, part: part.id.clone(), template: Cow::Borrowed(template) });
@@ -77,31 +77,25 @@ pub(super) fn upkeep<'k>(
 
 /// Upkeep of the spec in the form of a kind's. Each of its texts is a fact, so that it is printed as it stands.
 fn own(key: &str, section: &UpkeepSection, record: &Record, readings: &[Reading]) -> UpkeepTemplate {
-    let mut said: Vec<(String, String)> = Vec::new();
-    let stem = key.replace('-', "_");
-    let mut fact = |text: &str| {
-        let name = format!("upkeep_{stem}_{}", said.len() + 1);
-        let shown = format!("{{{{ {name} }}}}");
-        said.push((name, text.to_owned()));
-        shown
-    };
+    let mut said = Said::under(format!("upkeep_{}", key.replace('-', "_")));
     let text = |field: &Field<crate::fields::Text>| field.text().map(str::to_owned);
-    let title = fact(section.title.text().unwrap_or(key));
-    let mut steps: Vec<String> = section.steps.all().iter().map(|step| fact(&step.value)).collect();
+    let title = said.fact(section.title.text().unwrap_or(key));
+    let mut steps: Vec<String> = section.steps.all().iter().map(|step| said.fact(&step.value)).collect();
     for reading in readings {
-        let what = fact(reading.what.trim_end_matches('.'));
+        let what = said.fact(reading.what.trim_end_matches('.'));
         // A figure is printed in the units of the build; words are a text like others.
-        let expected = match reading.measured(&|_| String::new()) {
-            Measured::Words => fact(&reading.expected()),
-            _ => [reading.expected(), reading.tolerance()].join(" "),
+        let expected = if reading.is_in_words() {
+            said.fact(&reading.expected())
+        } else {
+            [reading.expected(), reading.tolerance()].join(" ")
         };
         steps.push(format!("Read and note: {what}. Expect {}.", expected.trim().trim_end_matches('.')));
     }
-    steps.extend(section.hold.text().map(|hold| format!("Do not use it again before this is so: {}", fact(hold))));
+    steps.extend(section.hold.text().map(|hold| format!("Do not use it again before this is so: {}", said.fact(hold))));
     let cautions = section.cautions.rows().iter().map(|row| {
-        let mut said = |field: &str| fact(row.text(field).unwrap_or_default());
+        let mut text = |field: &str| said.fact(row.text(field).unwrap_or_default());
         let signal = row.text("signal").and_then(Signal::from_id).unwrap_or(Signal::Warning);
-        Caution { signal, hazard: said("hazard"), consequence: said("consequence"), avoid: said("avoid") }
+        Caution { signal, hazard: text("hazard"), consequence: text("consequence"), avoid: text("avoid") }
     });
     let cautions = cautions.collect();
     UpkeepTemplate {
@@ -118,6 +112,10 @@ fn own(key: &str, section: &UpkeepSection, record: &Record, readings: &[Reading]
         steps,
         cautions,
         when: None,
-        own: Some(OwnUpkeep { place: section.place.first().map(str::to_owned), said, span: record.span }),
+        own: Some(OwnUpkeep {
+            place: section.place.first().map(str::to_owned),
+            said: said.into_texts(),
+            span: record.span,
+        }),
     }
 }

@@ -78,8 +78,7 @@ impl<'a> Teller<'a> {
     /// Where parts stand, each place once.
     #[must_use]
     pub fn places(&self, parts: &[&Part<'_>]) -> String {
-        let places: IndexSet<String> = parts.iter().map(|p| self.place(p)).filter(|p| !p.is_empty()).collect();
-        places.into_iter().collect::<Vec<_>>().join("; ")
+        each_once(parts.iter().map(|p| self.place(p)))
     }
 
     /// Where a piece of upkeep of a part is done.
@@ -93,8 +92,7 @@ impl<'a> Teller<'a> {
     /// Where a piece of upkeep of parts is done, each place once.
     #[must_use]
     pub fn places_of(&self, parts: &[&Part<'_>], template: &UpkeepTemplate) -> String {
-        let places = parts.iter().map(|p| self.place_of(p, template)).filter(|p| !p.is_empty());
-        places.collect::<IndexSet<String>>().into_iter().collect::<Vec<_>>().join("; ")
+        each_once(parts.iter().map(|p| self.place_of(p, template)))
     }
 
     /// A text with the facts of one part.
@@ -117,8 +115,7 @@ impl<'a> Teller<'a> {
             let each = told.iter().map(|t| format!("{}: {}", t.who, t.texts.concat()));
             return each.collect::<Vec<_>>().join(" ");
         }
-        let each: IndexSet<String> = parts.iter().map(|p| self.one(&p.id, text)).filter(|t| !t.is_empty()).collect();
-        each.into_iter().collect::<Vec<_>>().join("; ")
+        each_once(parts.iter().map(|p| self.one(&p.id, text)))
     }
 
     /// All facts of a part; "" stands for its place where that is secret.
@@ -240,6 +237,11 @@ impl<'a> Teller<'a> {
     fn values(&self, parts: &[&Part<'_>], fact: &str) -> Vec<&str> {
         parts.iter().map(|part| self.fact(&part.id, fact)).collect::<IndexSet<_>>().into_iter().collect()
     }
+}
+
+/// Texts, each once and none that is empty.
+fn each_once(texts: impl Iterator<Item = String>) -> String {
+    texts.filter(|text| !text.is_empty()).collect::<IndexSet<_>>().into_iter().collect::<Vec<_>>().join("; ")
 }
 
 /// Names of parts: "a, b, c"; with semicolons where a name holds a comma.

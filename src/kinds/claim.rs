@@ -44,7 +44,7 @@ impl Claim {
     }
 
     pub(super) fn holds(&self, record: &Record) -> bool {
-        self.when.as_ref().is_none_or(|when| when.holds(record))
+        Condition::lets(self.when.as_ref(), record)
     }
 
     /// Its settings for a part.

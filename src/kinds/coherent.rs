@@ -1,7 +1,7 @@
 //! What must hold within one kind: ids once, names that lead to a field of its own, texts that name known things.
 
 use super::facts::FACTS;
-use super::fault::Fault;
+use super::fault::{Fault, Wrong, misnamed};
 use super::state::{Need, States};
 use super::template::{Kind, TaskTemplate, UpkeepTemplate};
 use crate::fields::FieldType;
@@ -26,8 +26,7 @@ pub(super) fn coherent(kind: &Kind, texts: &[(Span, String)], states: &States) -
     for (span, text) in texts {
         if let Some(unknown) = asked(text).into_iter().find(|name| !own(name)) {
             let known = kind.fields.keys().map(String::as_str).chain(FACTS.iter().copied());
-            let near = super::nearest(unknown, known);
-            let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
+            let near = super::perhaps(unknown, known);
             let message = format!("a text names `{unknown}`, which is no field of this kind and no fact{near}");
             return Err(Fault::of_text(*span, message));
         }
@@ -41,8 +40,7 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
         return at("id", format!("task `{}` stands twice", task.id));
     }
     let unknown = |state: &str| {
-        let near = super::nearest(state, states.iter().map(|(name, _)| name));
-        let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
+        let near = super::perhaps(state, states.iter().map(|(name, _)| name));
         format!("`{state}` is no state of the register{near}")
     };
     if let Some(state) = task.brings.iter().find(|s| states.get(s).is_none()) {
@@ -159,35 +157,30 @@ fn named_fields(kind: &Kind) -> Result<(), Fault> {
         named.extend(safety.bedding.iter().map(|f| ("sleeping", "bedding", f.as_str(), MASS)));
     }
     for (role, key, field, wanted) in named {
-        let message = match kind.fields.get(field) {
-            Some(there) if there.ty == wanted => continue,
-            Some(there) => format!("`{key}` needs a field that is {}; `{field}` is {}", wanted.word(), there.ty.word()),
-            None => format!("`{key}` names `{field}`, which is no field of this kind"),
-        };
-        return Err(Fault::at(&["role", role, key], message));
+        if let Some(message) = misnamed(&kind.fields, key, field, &[wanted]) {
+            return Err(Fault::at(&["role", role, key], message));
+        }
     }
     Ok(())
 }
 
 /// Posts and leads.
 fn wiring(kind: &Kind) -> Result<(), Fault> {
-    for (place, post) in kind.posts.iter().enumerate() {
-        let at = |key: &str, message| Err(Fault::at(&["posts", &place.to_string(), key], message));
-        if kind.posts[..place].iter().any(|p| p.id == post.id) {
-            return at("id", format!("post `{}` stands twice", post.id));
+    let posts = kind.posts.iter().map(|post| (post.id.as_str(), post.fault(&kind.fields)));
+    each("posts", "post", posts)?;
+    let leads = kind.leads.iter().map(|lead| (lead.id.as_str(), lead.fault(&kind.fields, &kind.posts)));
+    each("leads", "lead", leads)
+}
+
+/// The entries of a list by their ids, which stand once, with what is wrong with each.
+fn each<'k>(list: &str, word: &str, entries: impl Iterator<Item = (&'k str, Option<Wrong>)>) -> Result<(), Fault> {
+    let mut seen = Vec::new();
+    for (place, (id, wrong)) in entries.enumerate() {
+        let twice = seen.contains(&id).then(|| ("id", format!("{word} `{id}` stands twice")));
+        if let Some((key, message)) = twice.or(wrong) {
+            return Err(Fault::at(&[list, &place.to_string(), key], message));
         }
-        if let Some((key, message)) = post.fault(&kind.fields) {
-            return at(key, message);
-        }
-    }
-    for (place, lead) in kind.leads.iter().enumerate() {
-        let at = |key: &str, message| Err(Fault::at(&["leads", &place.to_string(), key], message));
-        if kind.leads[..place].iter().any(|l| l.id == lead.id) {
-            return at("id", format!("lead `{}` stands twice", lead.id));
-        }
-        if let Some((key, message)) = lead.fault(&kind.fields, &kind.posts) {
-            return at(key, message);
-        }
+        seen.push(id);
     }
     Ok(())
 }

@@ -39,6 +39,12 @@ impl Condition {
         }
     }
 
+    /// Whether what has this `when` stands for a component with these fields: without one it always does.
+    #[must_use]
+    pub fn lets(when: Option<&Self>, record: &Record) -> bool {
+        when.is_none_or(|when| when.holds(record))
+    }
+
     /// Whether it can't hold together with another.
     pub(super) fn excludes(&self, other: &Self) -> bool {
         let (Some((wanted, own)), Some((also, others))) = (&self.choices, &other.choices) else { return false };

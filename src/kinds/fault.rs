@@ -1,5 +1,7 @@
 //! What does not hold in the file of a kind, and where.
 
+use crate::catalogue;
+use crate::fields::{Declarations, FieldType};
 use crate::source::Span;
 use std::fmt;
 use toml::de::{DeArray, DeTable, DeValue};
@@ -32,11 +34,32 @@ impl fmt::Display for KindError {
 
 impl std::error::Error for KindError {}
 
+/// Of what all kinds stand on.
+impl From<catalogue::Fault> for KindError {
+    fn from(fault: catalogue::Fault) -> Self {
+        Self { kind: String::new(), at: None, message: fault.to_string(), shadows: false }
+    }
+}
+
 /// What is wrong with a kind, and where.
 #[derive(Debug)]
 pub(super) struct Fault {
     pub(super) at: Place,
     pub(super) message: String,
+}
+
+/// A key and what is wrong with it.
+pub(super) type Wrong = (&'static str, String);
+
+/// What is wrong with a setting `key` that names the field `name`: it must be there, and be of one of these types.
+pub(super) fn misnamed(fields: &Declarations, key: &str, name: &str, types: &[FieldType]) -> Option<String> {
+    match fields.get(name) {
+        Some(there) if types.contains(&there.ty) => None,
+        Some(there) => {
+            Some(format!("`{key}` needs a field that is {}; `{name}` is {}", types[0].word(), there.ty.word()))
+        }
+        None => Some(format!("`{key}` names `{name}`, which is no field of this kind")),
+    }
 }
 
 /// A place in the file of a kind.

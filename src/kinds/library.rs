@@ -51,13 +51,7 @@ impl Library {
     /// The first file that does not hold together.
     pub fn load_where(catalogue: &Catalogue, wanted: impl Fn(&str) -> bool) -> Result<Self, KindError> {
         let kin = Kin::of(catalogue);
-        let of_all = |e: crate::catalogue::Fault| KindError {
-            kind: String::new(),
-            at: None,
-            message: e.to_string(),
-            shadows: false,
-        };
-        let states = States::of(catalogue).map_err(of_all)?;
+        let states = States::of(catalogue)?;
         let mut library = Self {
             ids: ids(&kin.0),
             catalogue: Some(catalogue.clone()),

@@ -113,8 +113,7 @@ impl<'c> Kin<'c> {
     }
 
     fn unknown(&self, file: &Text<'_>, last: &Text<'_>, id: &str, at: &Range<usize>) -> Unlike {
-        let near = super::nearest(id, self.0.iter().map(|t| t.stem).filter(|stem| *stem != last.stem));
-        let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
+        let near = super::perhaps(id, self.0.iter().map(|t| t.stem).filter(|stem| *stem != last.stem));
         let message = if last.stem == id {
             "it is like itself, and there is no built-in kind of this name".to_owned()
         } else {
@@ -166,8 +165,7 @@ fn take_away(base: &mut DeTable<'_>, drop: &[Spanned<Cow<'_, str>>]) -> Result<(
         if !taken(base, name.get_ref()) {
             let mut there = Vec::new();
             addresses("", base, &mut there);
-            let near = super::nearest(name.get_ref(), there.iter().map(String::as_str));
-            let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
+            let near = super::perhaps(name.get_ref(), there.iter().map(String::as_str));
             let message =
                 format!("`drop` names `{}`, which is not there in what this kind is like{near}", name.get_ref());
             return Err(Unlike::at(&name.span(), message));

@@ -18,6 +18,7 @@ mod post;
 mod read;
 mod reading;
 mod safety;
+mod said;
 mod settings;
 mod starter;
 mod state;
@@ -40,6 +41,7 @@ pub use post::{Carries, Lead, Post, PostForm, PostSide};
 pub(crate) use read::tagged_texts;
 pub use reading::{Limits, Measured, Reading};
 pub use safety::{Evidence, Safety, SafetyRole};
+pub use said::Said;
 pub use starter::starter_like;
 pub use state::{Need, Of, State, States};
 pub use template::{
@@ -49,6 +51,11 @@ pub use template::{
 pub use thermal::{Thermal, ThermalRole};
 pub use torque::Torque;
 pub use weight::{Content, Held, HeldBy, Load, OnRoof, Rated, Rating};
+
+/// Behind a message that a name is not known: the one that may be meant, if any is close.
+fn perhaps<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> String {
+    nearest(written, known).map_or_else(String::new, |near| format!("; perhaps `{near}`"))
+}
 
 /// The known name that is closest to one that was written, if any is close: two slips away at most.
 pub(crate) fn nearest<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> Option<&'n str> {

@@ -1,6 +1,7 @@
 //! Where conductors end on a part, and the leads it needs beside its supply: `posts` and `leads` of a kind.
 
 use super::Condition;
+use super::fault::{Wrong, misnamed};
 use crate::fields::{Declarations, FieldType};
 use crate::units::{ConductorSize, Dimension, parse_quantity};
 use serde::{Deserialize, Serialize};
@@ -117,9 +118,6 @@ pub struct Lead {
     pub when: Option<Condition>,
 }
 
-/// A key and what is wrong with it.
-type Wrong = (&'static str, String);
-
 impl Post {
     /// What is wrong with it for a kind with these fields.
     pub(super) fn fault(&self, fields: &Declarations) -> Option<Wrong> {
@@ -173,14 +171,7 @@ impl Lead {
 
 /// A key that names a field: it must be there, and be of one of these types.
 fn named(fields: &Declarations, key: &'static str, name: Option<&str>, types: &[FieldType]) -> Option<Wrong> {
-    let name = name?;
-    let there = fields.get(name).map(|f| f.ty);
-    let fits = there.is_some_and(|ty| types.contains(&ty));
-    let message = || match there {
-        Some(ty) => format!("`{key}` needs a field that is {}; `{name}` is {}", types[0].word(), ty.word()),
-        None => format!("`{key}` names `{name}`, which is no field of this kind"),
-    };
-    (!fits).then(|| (key, message()))
+    Some((key, misnamed(fields, key, name?, types)?))
 }
 
 #[cfg(test)]

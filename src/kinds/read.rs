@@ -99,8 +99,7 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
     for (id, mut table) in std::mem::take(&mut kind.claims) {
         let path = ["role", id.as_str()];
         let Some(contract) = roles::contract(&id) else {
-            let near = crate::kinds::nearest(&id, roles::ALL.iter().map(|c| c.id));
-            let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
+            let near = super::perhaps(&id, roles::ALL.iter().map(|c| c.id));
             return Err(Fault::at(
                 &path,
                 format!("there is no role `{id}`{near}; `rigbinder kinds --role` lists them"),

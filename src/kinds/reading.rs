@@ -1,5 +1,6 @@
 //! A reading of a task: what is measured, what is expected and how far it may be off, as data.
 
+use super::fault::Wrong;
 use super::{Condition, FACTS, FIGURES};
 use crate::fields::{Declarations, FieldType};
 use crate::units::{Dimension, parse_quantity};
@@ -223,14 +224,24 @@ impl Reading {
         let measured = said.get("type").cloned().unwrap_or_else(|| FieldType::Text.word().into());
         let said: toml::Table = said.into_iter().chain([("type".to_owned(), measured)]).collect();
         let reading = Self::deserialize(said).map_err(|e| ("id", e.message().trim().to_owned()))?;
-        let terms = [&reading.is, &reading.at_least, &reading.at_most];
-        if terms.iter().all(|terms| terms.is_empty()) && reading.words.is_empty() {
+        if reading.is_in_words() && reading.words.is_empty() {
             return Err(("id", format!("reading `{}` says nothing of what is good", reading.id)));
+        }
+        let spreads = [&reading.within, &reading.above, &reading.below].into_iter().flatten();
+        let terms = [&reading.expect, &reading.is, &reading.at_least, &reading.at_most];
+        if let Some(name) = terms.iter().flat_map(|t| &t.0).chain(spreads).find_map(|term| term.names().next()) {
+            return Err(("id", format!("reading `{}` takes values, and `{name}` is none", reading.id)));
         }
         match reading.fault(&Declarations::new(), &[]) {
             Some(fault) => Err(fault),
             None => Ok(reading),
         }
+    }
+
+    /// Whether what is expected is said in words alone.
+    #[must_use]
+    pub const fn is_in_words(&self) -> bool {
+        self.expect.is_empty() && self.is.is_empty() && self.at_least.is_empty() && self.at_most.is_empty()
     }
 
     /// What is expected, as a text of the kind.
@@ -299,11 +310,10 @@ impl Reading {
     }
 
     /// What is wrong with it for a kind with these fields: the key, and what.
-    pub(super) fn fault(&self, fields: &Declarations, of_task: &[Self]) -> Option<(&'static str, String)> {
+    pub(super) fn fault(&self, fields: &Declarations, of_task: &[Self]) -> Option<Wrong> {
         let lists =
             [("expect", &self.expect), ("is", &self.is), ("at_least", &self.at_least), ("at_most", &self.at_most)];
-        let given = lists.iter().any(|(_, terms)| !terms.is_empty());
-        if !given && self.words.is_empty() {
+        if self.is_in_words() && self.words.is_empty() {
             return Some(("id", format!("reading `{}` needs expect, is, at_least, at_most or words", self.id)));
         }
         let spreads = [("within", &self.within), ("above", &self.above), ("below", &self.below)];

@@ -42,8 +42,7 @@ fn settings_of<T: DeserializeOwned>(contract: &Contract, settings: toml::Table) 
     if let Some(unknown) = settings.keys().find(|key| !known(key)) {
         let of_fields = contract.fields.iter().map(|f| f.name);
         let names: Vec<&str> = contract.settings().iter().map(|(name, _)| *name).chain(of_fields).collect();
-        let near = super::nearest(unknown, names.iter().copied());
-        let near = near.map_or_else(String::new, |near| format!("; perhaps `{near}`"));
+        let near = super::perhaps(unknown, names.iter().copied());
         let message = format!(
             "`{unknown}` is no setting and no field of the role `{}`{near}; it has {}",
             contract.id,

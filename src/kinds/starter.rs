@@ -17,13 +17,7 @@ use toml::{Table, Value};
 pub fn starter_like(catalogue: &Catalogue, id: &str, name: &str, like: &str) -> Result<Option<String>, KindError> {
     let kin = Kin::of(catalogue);
     let Some(file) = kin.0.iter().rfind(|file| file.stem == like) else { return Ok(None) };
-    let of_all = |e: crate::catalogue::Fault| KindError {
-        kind: String::new(),
-        at: None,
-        message: e.to_string(),
-        shadows: false,
-    };
-    let kind = read(file, &kin, &*States::of(catalogue).map_err(of_all)?)?;
+    let kind = read(file, &kin, &*States::of(catalogue)?)?;
     // It was read just now, so both of these hold.
     let table = kin.whole(file).ok().and_then(|w| Table::deserialize(toml::de::Deserializer::from(w.table)).ok());
     let table = table.unwrap_or_default();

@@ -292,7 +292,7 @@ impl TaskTemplate {
 
     /// The readings that a component with these fields takes.
     pub fn readings_of<'a>(&'a self, record: &'a Record) -> impl Iterator<Item = &'a Reading> {
-        self.readings.iter().filter(|r| r.when.as_ref().is_none_or(|when| when.holds(record)))
+        self.readings.iter().filter(|r| Condition::lets(r.when.as_ref(), record))
     }
 }
 

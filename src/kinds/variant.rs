@@ -4,7 +4,7 @@ use super::claim::{Claim, FROM, NONE};
 use super::fault::Fault;
 use super::settings::set;
 use super::template::{Kind, System, Trouble};
-use super::{Carries, Network, Role};
+use super::{Carries, Network, Role, Said};
 use crate::fields::{FieldType, Record, RowsOf};
 use crate::roles::Block;
 
@@ -141,15 +141,9 @@ impl Kind {
     /// Puts what the spec says of a part in texts of its own before those of the kind: each text is a fact, so that it is
     /// printed as it stands.
     fn tell(&mut self, record: &Record) {
-        let mut said: Vec<(String, String)> = Vec::new();
-        let mut fact = |text: &str| {
-            let name = format!("said_{}", said.len() + 1);
-            let shown = format!("{{{{ {name} }}}}");
-            said.push((name, text.to_owned()));
-            shown
-        };
+        let mut said = Said::under("said".to_owned());
         let mut before = |field: &Option<String>, texts: &mut Vec<String>| {
-            let own = field.iter().flat_map(|field| record.list(field)).map(|text| fact(&text.value));
+            let own = field.iter().flat_map(|field| record.list(field)).map(|text| said.fact(&text.value));
             *texts = own.collect::<Vec<_>>().into_iter().chain(std::mem::take(texts)).collect();
         };
         let owner = &mut self.owner;
@@ -161,11 +155,11 @@ impl Kind {
             .iter()
             .flat_map(|field| record.rows(field))
             .map(|row| Trouble {
-                symptom: fact(row.text("symptom").unwrap_or_default()),
-                actions: row.list("do").iter().map(|text| fact(&text.value)).collect(),
+                symptom: said.fact(row.text("symptom").unwrap_or_default()),
+                actions: row.list("do").iter().map(|text| said.fact(&text.value)).collect(),
             })
             .collect();
         owner.trouble.splice(0..0, troubles);
-        self.said = said;
+        self.said = said.into_texts();
     }
 }

@@ -1,7 +1,7 @@
 //! A list of small tables in one field → records, each by the declarations of its sort.
 
 use super::field::Field;
-use super::suggest::{is_plain, listed, nearest};
+use super::suggest::{ID, is_plain, listed, nearest};
 use super::tree::{Item, Node, Table};
 use crate::diag::Finding;
 use crate::fields::{Declarations, Entry, Record, RowsOf, Value};
@@ -91,7 +91,7 @@ fn id_fault(field: &Field<'_>, row: &Record, others: &[Record]) -> Option<Findin
     if !is_plain(id) {
         let fault = format!("has the id \"{id}\", which is no id");
         let finding = field.error("id-not-plain", &fault, entry.span, "not an id");
-        return Some(finding.help("an id has a-z and 0-9, parts joined by single hyphens"));
+        return Some(finding.help(ID));
     }
     if others.iter().any(|other| other.text("id") == Some(id)) {
         let finding = field.error("id-twice", &format!("has `{id}` twice"), entry.span, "again");

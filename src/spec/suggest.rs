@@ -63,6 +63,9 @@ fn fold(word: &str) -> String {
     word.chars().map(|c| if matches!(c, '_' | ' ') { '-' } else { c.to_ascii_lowercase() }).collect()
 }
 
+/// What an id may be, in words.
+pub(super) const ID: &str = "an id has a-z and 0-9, parts joined by single hyphens";
+
 /// Whether an id has the form `[a-z0-9]+(-[a-z0-9]+)*` and at most 64 characters.
 #[must_use]
 pub fn is_plain(id: &str) -> bool {

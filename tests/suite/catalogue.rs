@@ -105,4 +105,19 @@ fn facts_that_texts_may_name_are_those_worked_out() {
         let missing: Vec<_> = known.iter().filter(|f| !facts.contains_key(**f)).collect();
         assert!(unknown.is_empty() && missing.is_empty(), "{}: unknown {unknown:?}, missing {missing:?}", part.id);
     }
+    // What readings may expect is a figure of what its list says, wherever it is told.
+    let mut told = 0;
+    for (name, dimension) in rigbinder::kinds::FIGURES {
+        assert!(known.contains(name), "{name} is no fact");
+        for part in worked.build.parts.values().filter(|p| !p.kind.fields.contains_key(*name)) {
+            let text = book.part(&part.id)[*name].replace(['\u{a0}', '\u{202f}'], " ");
+            let figure = text.split(" (").next().unwrap_or_default().trim();
+            if figure.is_empty() {
+                continue;
+            }
+            assert!(parse_quantity(figure, *dimension).is_ok(), "{}: {name} is {text}", part.id);
+            told += 1;
+        }
+    }
+    assert!(told > 100, "only {told} figures were told");
 }

@@ -56,7 +56,7 @@ fn upkeep<'a>(teller: &Teller<'a>, group: &Group<'a>) -> Vec<(&'a UpkeepTemplate
     let build = teller.context().build;
     let mut found = Vec::new();
     for template in &group.kind().upkeep {
-        let item = |p: &Part<'_>| build.upkeep.get(&format!("{}.{}", p.id, template.id));
+        let item = |p: &Part<'_>| build.upkeep_of(&p.id, &template.id);
         let parts: Vec<_> = group.parts.iter().copied().filter(|p| item(p).is_some()).collect();
         if let Some(first) = parts.first().and_then(|p| item(p)) {
             found.push((template, upkeep::title(build, first), parts));
@@ -91,7 +91,7 @@ pub(super) fn before_trip(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<Work
 fn first_day(teller: &Teller<'_>, season: Season) -> String {
     let context = teller.context();
     let of_season = |d: &&crate::compute::time::Due| {
-        let item = context.build.upkeep.get(&format!("{}.{}", d.component, d.upkeep));
+        let item = context.build.upkeep_of(&d.component, &d.upkeep);
         d.kind == DueKind::Seasonal && item.is_some_and(|u| u.template.season.as_deref() == Some(season.word()))
     };
     let first = context.due_dates.and_then(|p| p.dated.iter().find(of_season));
@@ -99,41 +99,31 @@ fn first_day(teller: &Teller<'_>, season: Season) -> String {
 }
 
 fn work(teller: &Teller<'_>, groups: &[&Group<'_>], season: Season) -> Vec<Work> {
-    let mut all = Vec::new();
-    for group in groups {
-        for (template, title, parts) in upkeep(teller, group) {
-            if template.season.as_deref() != Some(season.word()) {
-                continue;
-            }
-            let steps: Vec<&str> = template.steps.iter().map(String::as_str).collect();
-            all.push(Work {
-                title: teller.joined(&parts, &title),
-                places: teller.places(&parts),
-                time: time_words(u64::from(template.minutes) * parts.len() as u64),
-                by: who(template),
-                cautions: teller.cautions(&parts, &template.cautions),
-                lists: teller.tell_listed(&parts, &steps).into_iter().map(list).collect(),
-            });
-        }
-    }
+    let due = |template: &UpkeepTemplate| template.season.as_deref() == Some(season.word());
+    let of_kinds = groups.iter().flat_map(|group| upkeep(teller, group));
+    let of_kinds = of_kinds.filter(|(template, ..)| due(template));
+    let of_kinds = of_kinds.map(|(template, title, parts)| one(teller, template, &title, &parts));
     // What the spec itself brings, of parts and of the van as a whole.
-    for upkeep in teller.context().build.own_upkeep() {
-        let template = &*upkeep.template;
-        let Some(part) = teller.context().build.bearer(&upkeep.part) else { continue };
-        if template.season.as_deref() != Some(season.word()) {
-            continue;
-        }
-        let (parts, steps) = ([part], template.steps.iter().map(String::as_str).collect::<Vec<_>>());
-        all.push(Work {
-            title: teller.joined(&parts, &template.title),
-            places: teller.places_of(&parts, template),
-            time: time_words(u64::from(template.minutes)),
-            by: who(template),
-            cautions: teller.cautions(&parts, &template.cautions),
-            lists: teller.tell_listed(&parts, &steps).into_iter().map(list).collect(),
-        });
+    let build = teller.context().build;
+    let own = build.own_upkeep().filter(|upkeep| due(&upkeep.template));
+    let own = own.filter_map(|upkeep| {
+        let part = build.bearer(&upkeep.part)?;
+        Some(one(teller, &upkeep.template, &upkeep.template.title, &[part]))
+    });
+    of_kinds.chain(own).collect()
+}
+
+/// A piece of upkeep for the parts that have it.
+fn one(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Part<'_>]) -> Work {
+    let steps: Vec<&str> = template.steps.iter().map(String::as_str).collect();
+    Work {
+        title: teller.joined(parts, title),
+        places: teller.places_of(parts, template),
+        time: time_words(u64::from(template.minutes) * parts.len() as u64),
+        by: who(template),
+        cautions: teller.cautions(parts, &template.cautions),
+        lists: teller.tell_listed(parts, &steps).into_iter().map(list).collect(),
     }
-    all
 }
 
 fn list(told: Told) -> StepList {
