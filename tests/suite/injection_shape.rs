@@ -70,6 +70,10 @@ fn spec(text: &mut dyn FnMut() -> String) -> String {
          [component.nasty]\nkind = \"fridge\"\nname = @@\nfed_from = \"panel\"\nrun = \"1 m\"\nplace = \"galley\"\n\
          maker_ref = @@\nsupplier = @@\npart = @@\n\
          [task.nasty]\nstage = \"furniture\"\ntitle = @@\nminutes = 10\ntools = [@@]\nsteps = [@@, @@]\nhold = @@\ncaution = @@\n\
+         readings = [{{ id = \"seen\", what = @@, words = @@ }}, {{ id = \"deep\", what = @@, type = \"length\", words = @@ }}]\n\
+         [upkeep.nasty]\ntitle = @@\nevery = \"1 month\"\nsteps = [@@]\nhold = @@\n\
+         readings = [{{ id = \"seen\", what = @@, words = @@ }}, {{ id = \"deep\", what = @@, type = \"length\", words = @@ }}]\n\
+         cautions = [{{ signal = \"warning\", hazard = @@, consequence = @@, avoid = @@ }}]\n\
          [[accepted]]\nfinding = \"extinguisher-missing\"\nreason = @@\nby = @@\n\
          [recorded.serials]\nnasty = No @@\n\
          [recorded.signed]\nintake = {{ by = No @@, date = 2027-03-01 }}\n\
@@ -103,7 +107,7 @@ fn folder(text: &mut dyn FnMut() -> String) -> Catalogue {
          steps = [@@, \"See {{{{ own }}}} and {{{{ name }}}}.\", @@]\nhold = @@\ncut_outs = [{{ what = @@, size = @@ }}]\n\
          torque = [{{ what = @@, value = \"4 Nm\", source = @@ }}]\n\
          [[task]]\nid = \"try\"\nstage = \"commissioning\"\ntitle = @@\nminutes = 9\nsteps = [@@]\n\
-         readings = [{{ id = \"nasty\", what = @@, type = \"text\", words = @@ }}]\n\
+         readings = [{{ id = \"nasty\", what = @@, type = \"text\", words = @@ }}, {{ id = \"nasty-length\", what = @@, type = \"length\", words = @@ }}]\n\
          [[upkeep]]\nid = \"nasty\"\ntitle = @@\nevery = \"1 month\"\nby = \"owner\"\nminutes = 9\ncautions = [{caution}]\n\
          steps = [@@, @@]\n\
          [owner]\nwhat = @@\ncautions = [{caution}]\nuse = [@@, @@]\nnormal = [@@]\nlimits = [@@]\n\

@@ -64,15 +64,24 @@ const DANGEROUS: &[&str] = &[
     "trap you",
 ];
 
-/// What warns of an injury in a text that is no safety message.
+/// What warns of an injury in a text that is no safety message; names of fields in what a text reads are no words.
 fn injury(text: &str) -> Option<&'static str> {
-    let lower = text.to_lowercase();
+    let lower = without_tags(text).to_lowercase();
     let mut words = lower.split(|c: char| !c.is_alphabetic());
     // A burner burns fuel.
     let fuel =
         |w: &str| w == "burns" && ["while it burns", "burns fuel", "burns gas"].iter().any(|p| lower.contains(p));
     let word = words.find_map(|w| INJURY.iter().find(|i| **i == w && !fuel(w)));
     word.or_else(|| DANGEROUS.iter().find(|phrase| lower.contains(**phrase))).copied()
+}
+
+/// A text without its `{% … %}` and `{{ … }}`.
+fn without_tags(text: &str) -> String {
+    let parts = text.split('{').enumerate().map(|(i, part)| {
+        let tag = i > 0 && (part.starts_with('%') || part.is_empty() || part.contains("}}"));
+        if tag { part.split_once('}').map_or("", |(_, after)| after.trim_start_matches('}')) } else { part }
+    });
+    parts.collect()
 }
 
 #[test]

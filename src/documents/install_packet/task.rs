@@ -5,7 +5,7 @@ use crate::compute::network::MAKERS;
 use crate::documents::facts::Facts;
 use crate::documents::shared::plain;
 use crate::documents::{CautionView, Context};
-use crate::kinds::{Measured, TaskTemplate};
+use crate::kinds::{Reading, TaskTemplate};
 use crate::units::{Dimension, System, print};
 use serde::Serialize;
 
@@ -174,51 +174,46 @@ pub(in crate::documents) fn readings(
 ) -> Vec<ReadingView> {
     let facts = context.facts.part(&part.id);
     let say = |text: &str| context.text(facts, text);
-    let recorded = &context.build.spec.recorded.readings;
-    let tests = &context.readings.results;
-    let in_units = |value: &str, id: &str| {
-        tests.get(id).map_or_else(|| value.to_owned(), |t| t.band.in_units(value, context.build.prints()))
-    };
-    let view = |r: &crate::kinds::Reading| {
-        let id = format!("{}.{}", part.id, r.id);
-        ReadingView {
-            component: part.name.clone(),
-            what: say(&r.what),
-            expect: say(&r.expected()),
-            tolerance: say(&r.tolerance()),
-            recorded: recorded.get(&id).map_or_else(String::new, |v| in_units(&v.value, &id)),
-            id: r.id.clone(),
-        }
-    };
+    let view = |r: &Reading| reading(context, (&part.id, &part.name), r, say(&r.what), say);
     template.readings_of(part.record).map(view).collect()
 }
 
 /// Readings of a task of the build; its texts are plain.
 pub(in crate::documents) fn own_readings(context: &Context<'_>, task: &Task<'_>) -> Vec<ReadingView> {
-    let build = context.build;
     let about = task.part.as_deref().unwrap_or(&task.id);
-    let component = task.part.as_ref().map_or_else(String::new, |part| build.name(part).to_owned());
-    let view = |reading: &crate::kinds::Reading| {
-        let id = format!("{about}.{}", reading.id);
-        let shown = |value: &str| match context.readings.results.get(&id) {
-            Some(result) => result.band.in_units(value, build.prints()),
-            None => value.to_owned(),
-        };
+    let component = task.part.as_deref().map_or("", |part| context.build.name(part));
+    let view = |r: &Reading| {
         // A figure is printed in the units of the build, words as they stand.
-        let say = |text: &str| match reading.measured(&|_| String::new()) {
-            Measured::Words => plain(context, text),
-            _ => context.text(&Facts::new(), text),
+        let say = |text: &str| {
+            if r.is_in_words() { plain(context, text) } else { context.text(&Facts::new(), text) }
         };
-        ReadingView {
-            component: component.clone(),
-            what: plain(context, &reading.what),
-            expect: say(&reading.expected()),
-            tolerance: say(&reading.tolerance()),
-            recorded: build.spec.recorded.readings.get(&id).map_or_else(String::new, |v| shown(&v.value)),
-            id: reading.id.clone(),
-        }
+        reading(context, (about, component), r, plain(context, &r.what), say)
     };
     task.readings.iter().map(view).collect()
+}
+
+/// A reading about the part or task of that id, with the name of its component and what is read.
+fn reading(
+    context: &Context<'_>,
+    (about, component): (&str, &str),
+    reading: &Reading,
+    what: String,
+    say: impl Fn(&str) -> String,
+) -> ReadingView {
+    let build = context.build;
+    let id = format!("{about}.{}", reading.id);
+    let shown = |value: &str| match context.readings.results.get(&id) {
+        Some(result) => result.band.in_units(value, build.prints()),
+        None => value.to_owned(),
+    };
+    ReadingView {
+        component: component.to_owned(),
+        what,
+        expect: say(&reading.expected()),
+        tolerance: say(&reading.tolerance()),
+        recorded: build.spec.recorded.readings.get(&id).map_or_else(String::new, |v| shown(&v.value)),
+        id: reading.id.clone(),
+    }
 }
 
 #[cfg(test)]

@@ -151,13 +151,16 @@ fn texts() -> impl Strategy<Value = Vec<String>> {
     })
 }
 
+/// Texts that are read as quantities, or name a stock item, a field or a figure.
+const READ_AS_MORE: &[&str] =
+    &["protection", "stock", "is", "expect", "at_least", "at_most", "within", "above", "below", "with", "when"];
+
 /// The text fields of a section or a kind, each with one of the texts.
 fn filled(decls: &Declarations, next: &mut dyn FnMut() -> String) -> IndexMap<String, Value> {
     let mut fields = IndexMap::new();
     for (name, decl) in decls {
         let value = match decl.ty {
-            // Read as a quantity.
-            FieldType::Text if name == "protection" => continue,
+            FieldType::Text if READ_AS_MORE.contains(&name.as_str()) => continue,
             FieldType::Text | FieldType::Prose if decl.required => Value::from(format!("A{}", next())),
             FieldType::Text | FieldType::Prose => Value::from(next()),
             // Names of other tasks.
