@@ -134,7 +134,11 @@ fn one(kind: &Kind, fields: &ComponentFields) -> String {
     section(&mut text, "Fields of every component", &fields.common);
     let _ = writeln!(text, "\nIt brings");
     for task in &kind.tasks {
-        let _ = writeln!(text, "  task    {:24}  {}", task.stage.id(), plain(&task.title, kind));
+        let signer = task.other_signer().map(|signer| format!("; signed by {}", signer.title()));
+        let latest = task.latest.map(|stage| format!("; may wait until {}", stage.id()));
+        let (title, signer, latest) =
+            (plain(&task.title, kind), signer.unwrap_or_default(), latest.unwrap_or_default());
+        let _ = writeln!(text, "  task    {:24}  {title}{signer}{latest}", task.stage.id());
     }
     for item in &kind.upkeep {
         let when = [&item.every, &item.once, &item.replace, &item.season, &item.distance, &item.hours];

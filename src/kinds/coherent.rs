@@ -4,6 +4,7 @@ use super::facts::FACTS;
 use super::fault::{Fault, Wrong, misnamed};
 use super::state::{Need, States};
 use super::template::{Kind, TaskTemplate, UpkeepTemplate};
+use super::{Signer, Stage};
 use crate::fields::FieldType;
 use crate::roles::Supply;
 use crate::source::Span;
@@ -75,7 +76,30 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
     if let Some(fault) = task.when.as_ref().and_then(|c| c.fault(&kind.fields)) {
         return at("when", fault);
     }
+    if task.signs != Signer::Technician && task.hold.is_none() {
+        return at("signs", "`signs` needs a `hold` that is signed".to_owned());
+    }
+    if let Some(latest) = task.latest {
+        slips(kind, task, latest, states).map_or_else(|| Ok(()), |message| at("latest", message))?;
+    }
     readings(kind, place, task)
+}
+
+/// What keeps a task from slipping to a stage: its own, and the tasks of the kind that wait for it.
+fn slips(kind: &Kind, task: &TaskTemplate, latest: Stage, states: &States) -> Option<String> {
+    if latest <= task.stage {
+        let (own, last) = (task.stage.id(), latest.id());
+        return Some(format!("`latest` is a stage after that of the task, `{own}`; `{last}` is none"));
+    }
+    let brings = |need: &String| !states.is_of_van(need) && task.brings(need);
+    let waits = |t: &&TaskTemplate| t.id != task.id && t.needs.iter().any(brings);
+    let sooner = kind.tasks.iter().filter(waits).find(|t| t.latest.unwrap_or(t.stage) < latest)?;
+    Some(format!(
+        "task `{}` waits for this one and comes by the stage `{}`: this one can't slip to `{}`",
+        sooner.id,
+        sooner.latest.unwrap_or(sooner.stage).id(),
+        latest.id()
+    ))
 }
 
 fn readings(kind: &Kind, place: usize, task: &TaskTemplate) -> Result<(), Fault> {

@@ -17,6 +17,9 @@ const NAMES: [&str; 2] = ["id", "symptom"];
 /// Keys of which a table has one: another one of the group is out where one of them is given.
 const ONE_OF: [&[&str]; 2] = [&["default", "required"], &["every", "once", "season", "replace"]];
 
+/// What says more of a hold point, and goes with it.
+const OF_HOLD: [&str; 3] = ["hold_first", "proof", "signs"];
+
 /// The files of all kinds there are.
 pub(super) struct Kin<'c>(pub(super) Vec<Text<'c>>);
 
@@ -169,6 +172,11 @@ fn take_away(base: &mut DeTable<'_>, drop: &[Spanned<Cow<'_, str>>]) -> Result<(
             let message =
                 format!("`drop` names `{}`, which is not there in what this kind is like{near}", name.get_ref());
             return Err(Unlike::at(&name.span(), message));
+        }
+        if let Some(task) = name.get_ref().strip_suffix(".hold") {
+            for key in OF_HOLD {
+                taken(base, &format!("{task}.{key}"));
+            }
         }
     }
     Ok(())

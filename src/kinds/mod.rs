@@ -13,6 +13,7 @@ mod geometry;
 mod library;
 mod like;
 mod mechanics;
+mod owner;
 mod plumbing;
 mod post;
 mod read;
@@ -27,6 +28,7 @@ mod thermal;
 mod torque;
 mod variant;
 mod weight;
+mod words;
 
 pub use condition::Condition;
 pub use electric::{Electric, Look, Network, Role};
@@ -36,6 +38,7 @@ pub use fault::KindError;
 pub use geometry::{Bars, Envelope, Sweep};
 pub use library::Library;
 pub use mechanics::{Air, AirBlock, Mechanics, MechanicsBlock};
+pub use owner::{OwnerTexts, PlacedStep, Trouble};
 pub use plumbing::{Plumbing, PlumbingRole};
 pub use post::{Carries, Lead, Post, PostForm, PostSide};
 pub(crate) use read::tagged_texts;
@@ -44,13 +47,11 @@ pub use safety::{Evidence, Safety, SafetyRole};
 pub use said::Said;
 pub use starter::starter_like;
 pub use state::{Need, Of, State, States};
-pub use template::{
-    Caution, CutOut, EmergencyMark, Kind, OwnUpkeep, OwnerTexts, PlacedStep, Signal, Stage, System, TaskTemplate,
-    Trouble, UpkeepTemplate,
-};
+pub use template::{CutOut, Kind, OwnUpkeep, TaskTemplate, UpkeepTemplate};
 pub use thermal::{Thermal, ThermalRole};
 pub use torque::Torque;
 pub use weight::{Content, Held, HeldBy, Load, OnRoof, Rated, Rating};
+pub use words::{Caution, EmergencyMark, Signal, Signer, Stage, System};
 
 /// Behind a message that a name is not known: the one that may be meant, if any is close.
 fn perhaps<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> String {

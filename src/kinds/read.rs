@@ -294,6 +294,18 @@ mod tests {
             (format!("{task}when = \"shiny\"\n"), "names no flag field"),
             (format!("{task}needs = [\"mountd\"]\n"), "no state of the register; perhaps `mounted`"),
             (format!("{task}{task}"), "stands twice"),
+            (format!("{task}signs = \"second-person\"\n"), "`signs` needs a `hold`"),
+            (format!("{task}hold = \"Stop.\"\nsigns = \"second\"\n"), "unknown variant `second`"),
+            (format!("{task}latest = \"furniture\"\n"), "a stage after that of the task, `furniture`"),
+            (format!("{task}latest = \"intake\"\n"), "`intake` is none"),
+            (format!("{task}latest = \"someday\"\n"), "unknown variant `someday`"),
+            (
+                format!(
+                    "{task}latest = \"handover\"\nbrings = [\"mounted\"]\n[[task]]\nid = \"try\"\nstage = \"exterior\"\n\
+                     title = \"Try\"\nminutes = 5\nneeds = [\"mounted\"]\n"
+                ),
+                "task `try` waits for this one and comes by the stage `exterior`",
+            ),
         ] {
             let told = fault(LOAD, &rest);
             assert!(told.contains(words), "{rest}: {told}");

@@ -2,102 +2,13 @@
 
 use super::claim::Claim;
 use super::{
-    AirBlock, Condition, Electric, EnergyUse, Envelope, Evidence, Lead, Load, MechanicsBlock, Plumbing, Post, Reading,
-    Safety, Thermal, Torque,
+    AirBlock, Caution, Condition, Electric, EnergyUse, Envelope, Evidence, Lead, Load, MechanicsBlock, OwnerTexts,
+    Plumbing, Post, Reading, Safety, Signer, Stage, System, Thermal, Torque,
 };
 use crate::fields::{Declarations, Record};
 use crate::source::Span;
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
-
-macro_rules! worded {
-    ($(#[$doc:meta])* $name:ident { $($variant:ident $word:literal $title:literal,)* }) => {
-        $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize, Serialize)]
-        pub enum $name { $(#[doc = $title] #[serde(rename = $word)] $variant,)* }
-        impl $name {
-            /// All, in the order of documents.
-            pub const ALL: &'static [Self] = &[$(Self::$variant,)*];
-            /// Id in files.
-            #[must_use]
-            pub const fn id(self) -> &'static str { match self { $(Self::$variant => $word,)* } }
-            /// Title in documents.
-            #[must_use]
-            pub const fn title(self) -> &'static str { match self { $(Self::$variant => $title,)* } }
-            /// The one with this id.
-            #[must_use]
-            pub fn from_id(id: &str) -> Option<Self> { Self::ALL.iter().copied().find(|s| s.id() == id) }
-        }
-    };
-}
-
-worded! {
-    /// Stages of a build, in order.
-    Stage {
-        Intake "intake" "Intake",
-        Openings "openings" "Openings and metalwork",
-        Insulation "insulation" "Sound and thermal insulation",
-        ElectricalRoughIn "electrical-rough-in" "Electrical rough-in",
-        PlumbingRoughIn "plumbing-rough-in" "Plumbing, gas and duct rough-in",
-        FloorWallsCeiling "floor-walls-ceiling" "Floor, walls, ceiling",
-        Furniture "furniture" "Cabinetry and furniture",
-        ElectricalFitOff "electrical-fit-off" "Electrical fit-off",
-        PlumbingFitOff "plumbing-fit-off" "Plumbing and appliance fit-off",
-        Exterior "exterior" "Exterior fit",
-        Commissioning "commissioning" "Commissioning",
-        Handover "handover" "Handover",
-    }
-}
-
-worded! {
-    /// Systems of a van, in the order of documents.
-    System {
-        EnergyStorage "energy-storage" "Energy storage",
-        Charging "charging" "Charging",
-        Ac "ac" "AC power",
-        DcDistribution "dc-distribution" "DC distribution",
-        Lighting "lighting" "Lighting",
-        ExteriorLighting "exterior-lighting" "Exterior lighting",
-        Outlets "outlets" "Outlets",
-        ControlPanel "control-panel" "Control panel",
-        Water "water" "Water",
-        FreezeProtection "freeze-protection" "Freeze protection",
-        Climate "climate" "Heating, cooling and air",
-        Galley "galley" "Galley and appliances",
-        Lpg "lpg" "LPG",
-        Body "body" "Body and exterior",
-        Furniture "furniture" "Furniture",
-        Storage "storage" "Storage",
-        People "people" "People and animals",
-        Connectivity "connectivity" "Connectivity",
-        Safety "safety" "Safety gear",
-    }
-}
-
-worded! {
-    /// Signal words (ANSI Z535.6 grammar).
-    Signal {
-        Danger "danger" "DANGER",
-        Warning "warning" "WARNING",
-        Caution "caution" "CAUTION",
-        Notice "notice" "NOTICE",
-    }
-}
-
-worded! {
-    /// What a thing is looked for in an emergency: its sign on the emergency map.
-    EmergencyMark {
-        PowerOff "power-off" "Power off",
-        GasOff "gas-off" "Gas off",
-        WaterOff "water-off" "Water off",
-        FuelOff "fuel-off" "Fuel off",
-        Extinguisher "extinguisher" "Fire extinguisher",
-        FireBlanket "fire-blanket" "Fire blanket",
-        FirstAid "first-aid" "First aid",
-        Exit "exit" "Way out",
-        Alarm "alarm" "Alarm",
-    }
-}
 
 /// One component kind.
 #[derive(Clone, Debug, Deserialize)]
@@ -121,7 +32,7 @@ pub struct Kind {
     #[serde(default)]
     pub serial: bool,
     /// It is a thing to order; work on the vehicle or a space in it is none.
-    #[serde(default = "yes")]
+    #[serde(default = "super::owner::yes")]
     pub bought: bool,
     /// Its own fields.
     #[serde(default)]
@@ -200,20 +111,6 @@ impl Kind {
     }
 }
 
-/// A safety message; stands before the step.
-#[derive(Clone, Debug, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Caution {
-    /// Signal word.
-    pub signal: Signal,
-    /// What the hazard is.
-    pub hazard: String,
-    /// What can happen.
-    pub consequence: String,
-    /// How to avoid it.
-    pub avoid: String,
-}
-
 /// A hole to cut.
 #[derive(Clone, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
@@ -230,8 +127,11 @@ pub struct CutOut {
 pub struct TaskTemplate {
     /// Id, unique in the kind.
     pub id: String,
-    /// Stage it belongs to.
+    /// Stage it belongs to: the earliest one.
     pub stage: Stage,
+    /// Stage that it may slip to.
+    #[serde(default)]
+    pub latest: Option<Stage>,
     /// Imperative title.
     pub title: String,
     /// Working time of one person.
@@ -263,6 +163,9 @@ pub struct TaskTemplate {
     /// Hold point: work stops until someone signs.
     #[serde(default)]
     pub hold: Option<String>,
+    /// Who may sign it.
+    #[serde(default = "technician")]
+    pub signs: Signer,
     /// Readings that prove the hold point; left out, all of the task.
     #[serde(default)]
     pub proof: Vec<String>,
@@ -284,6 +187,12 @@ impl TaskTemplate {
         self.brings.iter().any(|s| s == state)
     }
 
+    /// Who signs its hold point, where that is not the technician who did the work.
+    #[must_use]
+    pub fn other_signer(&self) -> Option<Signer> {
+        (self.hold.is_some() && self.signs != Signer::Technician).then_some(self.signs)
+    }
+
     /// Whether one of its readings proves its hold point.
     #[must_use]
     pub fn is_proof(&self, reading: &Reading) -> bool {
@@ -298,6 +207,10 @@ impl TaskTemplate {
 
 const fn one() -> u32 {
     1
+}
+
+const fn technician() -> Signer {
+    Signer::Technician
 }
 
 /// What only upkeep of a spec itself has.
@@ -361,121 +274,4 @@ impl Kind {
     pub fn is_called(&self, word: &str) -> bool {
         self.roles.contains(&word) || self.owner.called.iter().any(|own| own == word)
     }
-}
-
-/// A step on a list of the whole van.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct PlacedStep {
-    /// Its order on the list.
-    pub place: u32,
-    /// What to do.
-    pub step: String,
-}
-
-/// A row of the table of what to shut off.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct ShutOff {
-    /// Its order in the table.
-    pub place: u32,
-    /// What stops.
-    pub what: String,
-    /// How.
-    pub how: String,
-}
-
-/// What is done with a part before the van is stored, and what undoes it.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Storing {
-    /// Its order: every source before what uses energy, the main switch last; backwards when the van is woken.
-    pub place: u32,
-    /// What is done; "" for nothing.
-    #[serde(default)]
-    pub step: String,
-    /// What undoes it; "" for nothing.
-    #[serde(default)]
-    pub back: String,
-}
-
-/// Texts for the owner.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct OwnerTexts {
-    /// What it is.
-    pub what: String,
-    /// Words by which the texts of the whole van mean it, beside the ids of its roles.
-    #[serde(default)]
-    pub called: Vec<String>,
-    /// What it shuts off, and how.
-    #[serde(default)]
-    pub shut_off: Option<ShutOff>,
-    /// What is done with it on the first day aboard.
-    #[serde(default)]
-    pub first_day: Option<PlacedStep>,
-    /// What is done with it on arriving.
-    #[serde(default)]
-    pub arrival: Option<PlacedStep>,
-    /// What is done with it before the van is stored.
-    #[serde(default)]
-    pub storing: Option<Storing>,
-    /// Order of its work before the first frost: heat and water off first, then from the tank outwards. Left out, it
-    /// comes after those, and antifreeze after all.
-    #[serde(default)]
-    pub frost: Option<u32>,
-    /// It is shown and tried on the walk round the van at handover: somebody works it, and it can be worked there.
-    #[serde(default = "yes")]
-    pub walk: bool,
-    /// What is said and shown there instead of the first steps of its use: of what may only be used in danger.
-    #[serde(default)]
-    pub show: Vec<String>,
-    /// Safety messages before its use.
-    #[serde(default)]
-    pub cautions: Vec<Caution>,
-    /// How to use it.
-    #[serde(default, rename = "use")]
-    pub usage: Vec<String>,
-    /// Normal readings and behaviour.
-    #[serde(default)]
-    pub normal: Vec<String>,
-    /// Limits.
-    #[serde(default)]
-    pub limits: Vec<String>,
-    /// What to do when it does not work.
-    #[serde(default)]
-    pub trouble: Vec<Trouble>,
-    /// What to do at once in danger.
-    #[serde(default)]
-    pub emergency: Vec<Trouble>,
-    /// Texts field whose texts stand before those of `use`.
-    #[serde(default)]
-    pub(super) use_from: Option<String>,
-    /// Texts field whose texts stand before those of `normal`.
-    #[serde(default)]
-    pub(super) normal_from: Option<String>,
-    /// Texts field whose texts stand before those of `limits`.
-    #[serde(default)]
-    pub(super) limits_from: Option<String>,
-    /// Field with troubles that stand before those of `trouble`.
-    #[serde(default)]
-    pub(super) trouble_from: Option<String>,
-    /// Its sign on the emergency map. A load is looked for where it is switched: at the panel that feeds it.
-    #[serde(default)]
-    pub emergency_map: Option<EmergencyMark>,
-}
-
-const fn yes() -> bool {
-    true
-}
-
-/// A symptom and what to do.
-#[derive(Clone, Debug, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Trouble {
-    /// What the owner notices.
-    pub symptom: String,
-    /// What to do, in order.
-    #[serde(rename = "do")]
-    pub actions: Vec<String>,
 }

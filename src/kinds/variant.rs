@@ -3,8 +3,9 @@
 use super::claim::{Claim, FROM, NONE};
 use super::fault::Fault;
 use super::settings::set;
-use super::template::{Kind, System, Trouble};
+use super::template::Kind;
 use super::{Carries, Network, Role, Said};
+use super::{System, Trouble};
 use crate::fields::{FieldType, Record, RowsOf};
 use crate::roles::Block;
 

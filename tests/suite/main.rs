@@ -75,6 +75,7 @@ mod records;
 mod releases;
 mod scope;
 mod shop;
+mod shop_form;
 mod shop_kinds;
 mod shop_like;
 mod shop_made;

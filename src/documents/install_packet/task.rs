@@ -3,9 +3,9 @@
 use crate::build::{Part, Task};
 use crate::compute::network::MAKERS;
 use crate::documents::facts::Facts;
-use crate::documents::shared::plain;
+use crate::documents::shared::{plain, stage_title};
 use crate::documents::{CautionView, Context};
-use crate::kinds::{Reading, TaskTemplate};
+use crate::kinds::{Reading, Signer, TaskTemplate};
 use crate::units::{Dimension, System, print};
 use serde::Serialize;
 
@@ -26,6 +26,8 @@ pub struct TaskView {
     pub people: u32,
     /// On the critical path.
     pub critical: bool,
+    /// Title of the stage that it may slip to; "" where it may not.
+    pub latest: String,
     /// Tasks of the same stage that come before, by their numbers in the packet: "3, 5–8".
     pub after: String,
     /// Notes for the technician, inline Markdown.
@@ -42,6 +44,8 @@ pub struct TaskView {
     pub hold: String,
     /// It stands before the steps.
     pub hold_first: bool,
+    /// Who signs it, as words after "by"; "" for the technician.
+    pub signs: &'static str,
     /// Who signed it, "" where nobody has.
     pub signed: String,
     /// The parts, where it is told once for several.
@@ -164,6 +168,8 @@ pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     }
     view.hold = template.hold.as_deref().map_or_else(String::new, say);
     view.hold_first = template.hold_first;
+    view.signs = template.other_signer().map_or("", Signer::title);
+    view.latest = template.latest.map_or_else(String::new, |stage| stage_title(context.build, stage));
 }
 
 /// Readings of a task for one part.

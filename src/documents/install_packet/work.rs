@@ -79,6 +79,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         time: shared::working_time(u64::from(task.minutes)),
         people: task.people,
         critical,
+        latest: String::new(),
         after: String::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
@@ -87,6 +88,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         readings: Vec::new(),
         hold: String::new(),
         hold_first: false,
+        signs: "",
         signed: signed(context.build, &task.id),
         group: None,
     }

@@ -7,7 +7,7 @@ use super::value::{Die, value};
 use super::wiring::{fields_of, kind_of, pick};
 use indexmap::{IndexMap, IndexSet};
 use rigbinder::fields::FieldType;
-use rigbinder::kinds::{Kind, Stage};
+use rigbinder::kinds::{Kind, Signer, Stage};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use toml::Value;
@@ -135,12 +135,17 @@ fn changed(base: &Kind, plan: &KindPlan) -> String {
     if let Some(task) = pick(&plan.of, &base.tasks).filter(|_| wanted(5)) {
         put(true, format!("[[task]]\nid = \"{}\"\ntitle = {}\nsteps = [{}, {}]\n", task.id, said(4), said(5), said(6)));
     }
-    let stage = Stage::ALL[usize::from(plan.die.which) % Stage::ALL.len()].id();
+    let own_stage = Stage::ALL[usize::from(plan.die.which) % Stage::ALL.len()];
+    let stage = own_stage.id();
     let own = if wanted(3) { "\"See {{ own }}.\"" } else { "\"Look.\"" };
+    let who = Signer::ALL[usize::from(plan.die.share) % Signer::ALL.len()].id();
+    let later = Stage::ALL.iter().rev().find(|later| wanted(11) && **later > own_stage);
+    let latest = later.map_or_else(String::new, |later| format!("latest = \"{}\"\n", later.id()));
     put(
         wanted(6),
         format!(
             "[[task]]\nid = \"own-work\"\nstage = \"{stage}\"\ntitle = {}\nminutes = {}\nsteps = [{own}, {}]\nhold = {}\n\
+             signs = \"{who}\"\n{latest}\
              cautions = [{{ signal = \"notice\", hazard = {}, consequence = {}, avoid = {} }}]\n",
             said(7),
             plan.die.share % 300 + 1,
