@@ -23,7 +23,7 @@ pub(super) fn read(
     sink: &mut Sink,
 ) -> Page {
     let (language, none, mut damage) = (language.of_shop(), KindFields::default(), source.damage.clone());
-    let reader = Reader::of(file, &language, shelf, sink);
+    let reader = Reader::of(file, &language, &shelf.pictures, sink);
     let page = Whole { reader, table: &source.table, known: &none, shelf, damage: &mut damage }.page();
     for (kind, name) in page.words.iter().filter(|(kind, _)| !known.kinds.contains_key(*kind)) {
         let finding = Finding::error("unknown-kind", format!("words: there is no kind \"{kind}\""));

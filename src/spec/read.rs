@@ -38,7 +38,7 @@ pub fn read(file: &SourceFile, language: &Language, known: &KindFields, shelf: &
     }
     let page =
         shelf.page.as_ref().map(|source| page::read(file, source, language, known, shelf, sink)).unwrap_or_default();
-    let reader = Reader::of(file, language, shelf, sink);
+    let reader = Reader::of(file, language, &shelf.pictures, sink);
     let mut spec = Whole { reader, table: &table, known, shelf, damage: &mut damage }.spec();
     page.stand_in(&mut spec.build);
     Spec { unread: damage.lost, page, ..spec }
@@ -49,7 +49,7 @@ pub fn read_shop(file: &SourceFile, language: &Language, known: &KindFields, she
     if let Some(source) = &shelf.page {
         page::read(file, source, language, known, shelf, sink);
     }
-    shelf.read_all(&mut Reader::of(file, language, shelf, sink), known);
+    shelf.read_all(&mut Reader::of(file, language, &shelf.pictures, sink), known);
     shelf.items.len()
 }
 

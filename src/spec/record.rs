@@ -1,7 +1,6 @@
 //! One table of the document → a record, by its declarations: unknown, missing and faulty fields are reported.
 
 use super::sections::Language;
-use super::stock::Shelf;
 use super::suggest::{listed, meant, near, otherwise};
 use super::tree::Table;
 use super::value::Field;
@@ -64,8 +63,8 @@ pub(super) struct Reader<'a> {
 }
 
 impl<'a> Reader<'a> {
-    pub(super) fn of(file: &'a SourceFile, language: &'a Language, shelf: &Shelf, sink: &'a mut Sink) -> Self {
-        Self { file, language, sink, references: Vec::new(), pictures: shelf.pictures.clone() }
+    pub(super) fn of(file: &'a SourceFile, language: &'a Language, pictures: &[String], sink: &'a mut Sink) -> Self {
+        Self { file, language, sink, references: Vec::new(), pictures: pictures.to_vec() }
     }
 }
 

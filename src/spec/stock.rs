@@ -1,10 +1,9 @@
 //! `stock/*.toml`: what stands on a shop's shelf. `[stock.<id>]` has a kind and any field of that kind.
 
 use super::record::{Given, Owner, Reader};
-use super::suggest::{is_plain, near};
+use super::suggest::{is_plain, near, not_plain};
 use super::syntax::{Damage, parse};
 use super::tree::{Node, Table};
-use super::whole::not_plain;
 use crate::catalogue::{Catalogue, PAGE};
 use crate::diag::{Finding, Sink};
 use crate::fields::{Declarations, Entry, FieldType, KindFields, Record, Value};

@@ -2,8 +2,9 @@
 
 use super::limits::LONGEST_ID;
 use crate::catalogue::Meant;
-use crate::diag::Sink;
+use crate::diag::{Finding, Sink};
 use crate::fields::KindFields;
+use crate::source::Span;
 
 /// The known word nearest to `word`, if one is near enough to be meant.
 pub(super) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
@@ -88,6 +89,19 @@ pub(super) fn listed<'a>(words: impl IntoIterator<Item = &'a str>, most: usize) 
     let words: Vec<&str> = words.into_iter().collect();
     let more = if words.len() > most { ", …" } else { "" };
     format!("{}{more}", words[..words.len().min(most)].join(", "))
+}
+
+/// The finding on an id of a section that is not plain.
+pub(super) fn not_plain(section: &str, id: &str, key: Span) -> Finding {
+    let fault =
+        if id.len() > LONGEST_ID { format!("is longer than {LONGEST_ID} characters") } else { "is not plain".into() };
+    let shown: String = id.chars().take(LONGEST_ID).collect();
+    let finding = Finding::error("id-not-plain", format!("the id `{shown}` of this {section} {fault}"));
+    let finding = finding.about(id).at(key, "id").help(ID);
+    match plain(id) {
+        Some(plain) => finding.fix(key, plain),
+        None => finding,
+    }
 }
 
 #[cfg(test)]

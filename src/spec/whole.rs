@@ -1,10 +1,9 @@
 //! The whole of a spec: version line, sections, components, references.
 
-use super::limits::LONGEST_ID;
 use super::model::{Accepted, Page, Spec};
 use super::record::{Owner, Reader};
 use super::stock::Shelf;
-use super::suggest::{ID, is_plain, listed, near, plain};
+use super::suggest::{is_plain, listed, near, not_plain};
 use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
 use super::{components, recorded, references, stock};
@@ -261,17 +260,5 @@ fn example_id(section: &str) -> &'static str {
         "person" => "a-mason",
         "labour" => "bench",
         _ => "galley",
-    }
-}
-
-pub(super) fn not_plain(section: &str, id: &str, key: Span) -> Finding {
-    let fault =
-        if id.len() > LONGEST_ID { format!("is longer than {LONGEST_ID} characters") } else { "is not plain".into() };
-    let shown: String = id.chars().take(LONGEST_ID).collect();
-    let finding = Finding::error("id-not-plain", format!("the id `{shown}` of this {section} {fault}"));
-    let finding = finding.about(id).at(key, "id").help(ID);
-    match plain(id) {
-        Some(plain) => finding.fix(key, plain),
-        None => finding,
     }
 }

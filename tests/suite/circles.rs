@@ -239,9 +239,6 @@ fn circles(edges: &BTreeMap<&Module, BTreeSet<Module>>) -> Vec<String> {
     told.into_iter().collect()
 }
 
-/// Circles that are left, each with its files; the list only gets shorter.
-const LEFT: &[&str] = &["spec/components, spec/record, spec/recorded, spec/references, spec/stock, spec/whole"];
-
 #[test]
 fn no_files_go_in_a_circle() {
     let mut files = BTreeMap::new();
@@ -249,8 +246,7 @@ fn no_files_go_in_a_circle() {
     assert!(files.len() > 300, "{} files", files.len());
     let edges = stands_on(&files);
     assert!(edges.values().map(BTreeSet::len).sum::<usize>() > 1000, "imports are read");
-    let circles = circles(&edges);
-    assert_eq!(circles, LEFT, "these files stand on each other");
+    assert_eq!(circles(&edges), [""; 0], "these files stand on each other");
 }
 
 #[test]
