@@ -1,19 +1,16 @@
 //! What everyone may be told of a build: all but where its confidential parts are.
 //!
-//! The declaration of a field says whether its values tell that (`FieldDecl::tells_place`): texts, ids, places and lengths
+//! The declaration of a field says whether its values tell that (`Entry::tells_place`): texts, ids, places and lengths
 //! do, other types don't. Documents, drawings and data are made from a build without them ([`Build::redacted`]). Those few
 //! who need them get them by another way: [`Build::confidential`].
 
-use super::{Build, Circuit, Part};
-use crate::fields::{Declarations, Entry, FieldDecl, Record, Value};
+use super::{Build, Circuit, Part, Task};
+use crate::fields::{Entry, Record, Value};
 use crate::kinds::Role;
-use crate::roles::{Common, Contract, Output, Supply};
+use crate::roles::Supply;
 use crate::spec::{Spec, TaskSection};
 use indexmap::IndexMap;
 use std::collections::BTreeSet;
-
-/// What tasks and upkeep of the spec itself say of a part.
-const OWN_TEXTS: &[&str] = &["title", "place", "steps", "hold", "caution", "cautions", "readings", "tools", "after"];
 
 /// Marks the parts whose place must not be told, those that come out as well: a hidden switch, and what is the master of a
 /// panel whose master is hidden.
@@ -32,23 +29,6 @@ pub(super) fn mark_circuits(circuits: &mut IndexMap<String, Circuit>, parts: &In
     for circuit in circuits.values_mut() {
         let ends = [&circuit.from, &circuit.to];
         circuit.confidential = ends.iter().any(|end| parts.get(*end).is_some_and(|p| p.confidential));
-    }
-}
-
-/// How fields are declared, whatever the kind.
-struct Declared {
-    every: Declarations,
-}
-
-impl Declared {
-    fn new() -> Self {
-        let contracts = [&Common::CONTRACT, &Supply::CONTRACT, &Output::CONTRACT];
-        Self { every: contracts.into_iter().flat_map(Contract::declarations).collect() }
-    }
-
-    /// Whether values of a field of a part tell where it is. Of a field that nobody declares nothing is known.
-    fn tells(&self, part: &Part<'_>, field: &str) -> bool {
-        part.kind.fields.get(field).or_else(|| self.every.get(field)).is_none_or(FieldDecl::tells_place)
     }
 }
 
@@ -73,22 +53,24 @@ impl<'k> Build<'k> {
         if !part.confidential {
             return Vec::new();
         }
-        let declared = Declared::new();
-        let own = |(name, entry): &(&String, &Entry)| {
-            entry.given && declared.tells(part, name) && !self.is_of_cable(part, name)
-        };
+        let own = |(name, entry): &(&String, &Entry)| entry.given && entry.tells_place && !self.is_of_cable(part, name);
         part.record.fields.iter().filter(own).map(|(name, entry)| (name.as_str(), entry)).collect()
+    }
+
+    /// Tasks of the spec itself about a confidential part: their texts may tell where it is.
+    pub fn confidential_tasks<'a>(&'a self, part: &Part<'_>) -> impl Iterator<Item = &'a Task<'k>> + use<'a, 'k> {
+        let hidden = part.confidential;
+        self.tasks_of(&part.id).filter(move |task| hidden && task.template.is_none())
     }
 
     /// Places that only confidential parts and the cables to them are in.
     #[must_use]
     pub fn confidential_places(&self) -> BTreeSet<&str> {
-        let declared = Declared::new();
         let (mut secret, mut open) = (BTreeSet::new(), BTreeSet::new());
         for part in self.parts.values().chain(self.removed.values()) {
             for (name, entry) in &part.record.fields {
                 let Value::Places(ids) = &entry.value else { continue };
-                let of = if self.tells(&declared, part, name, entry) { &mut secret } else { &mut open };
+                let of = if self.tells(part, name, entry) { &mut secret } else { &mut open };
                 of.extend(ids.iter().map(|id| id.value.as_str()));
             }
         }
@@ -96,8 +78,8 @@ impl<'k> Build<'k> {
     }
 
     /// Whether an entry of a part tells where a confidential part is: it itself, or the cable that the entry describes.
-    fn tells(&self, declared: &Declared, part: &Part<'_>, name: &str, entry: &Entry) -> bool {
-        entry.given && declared.tells(part, name) && (part.confidential || self.is_of_cable(part, name))
+    fn tells(&self, part: &Part<'_>, name: &str, entry: &Entry) -> bool {
+        entry.given && entry.tells_place && (part.confidential || self.is_of_cable(part, name))
     }
 
     /// Whether a field describes a cable of the part that leads to a confidential one.
@@ -111,23 +93,21 @@ impl<'k> Build<'k> {
     /// else names them.
     #[must_use]
     pub fn redacted_spec(&self) -> Spec {
-        let declared = Declared::new();
         let mut spec = self.spec.clone();
         for part in self.parts.values().chain(self.removed.values()) {
             let Some(component) = spec.components.get_mut(&part.id) else { continue };
             let stock = component.stock.as_ref().map(|item| item.value.clone());
-            component.record.fields.retain(|name, entry| {
-                !self.tells(&declared, part, name, entry) && self.names_others(&declared, part, name, entry)
-            });
+            let fields = &mut component.record.fields;
+            fields.retain(|name, entry| !self.tells(part, name, entry) && self.names_others(entry));
             let item = stock.filter(|_| part.confidential).and_then(|id| spec.stock.get_mut(&id));
             if let Some(item) = item {
-                item.fields.retain(|name, _| !declared.tells(part, name));
+                item.fields.retain(|_, entry| !entry.tells_place);
             }
         }
         // Tasks and upkeep of the spec itself: of what is hidden nothing is told but that there is some.
         let hidden = |record: &Record| record.list("component").iter().any(|c| self.is_confidential(&c.value));
         for record in spec.tasks.values_mut().chain(spec.upkeep.values_mut()).filter(|record| hidden(record)) {
-            record.fields.retain(|name, _| !OWN_TEXTS.contains(&name.as_str()));
+            record.fields.retain(|_, entry| !entry.tells_place);
         }
         let secret = self.confidential_places();
         spec.places.retain(|id, _| !secret.contains(id.as_str()));
@@ -135,9 +115,9 @@ impl<'k> Build<'k> {
     }
 
     /// Takes confidential parts out of the ids in an entry that tells a place; `false` where no other is left.
-    fn names_others(&self, declared: &Declared, part: &Part<'_>, name: &str, entry: &mut Entry) -> bool {
+    fn names_others(&self, entry: &mut Entry) -> bool {
         let Value::Components(ids) = &mut entry.value else { return true };
-        if !declared.tells(part, name) {
+        if !entry.tells_place {
             return true;
         }
         let named = !ids.is_empty();

@@ -1,11 +1,12 @@
 //! Where hidden parts are, for the few who need it: who fits and wires them, and the owner.
 
 use super::shared::{cable, name_and_place, passes, places_of};
-use crate::build::{Build, Circuit};
+use crate::build::{Build, Circuit, Task};
 use crate::compute::network::Electrical;
 use crate::compute::wording::{Reader, wired};
 use crate::documents::facts::{Voice, show};
-use crate::kinds::Stage;
+use crate::kinds::{Reading, Stage};
+use crate::spec::TaskSection;
 use serde::Serialize;
 
 /// A hidden part.
@@ -21,9 +22,27 @@ pub struct Hidden {
     pub more: Vec<[String; 2]>,
     /// The cables to it.
     pub cables: Vec<Cable>,
+    /// Tasks of the spec itself about it, whose texts are told to who does them alone.
+    #[serde(skip)]
+    pub work: Vec<Work>,
     /// Stages in which it is fitted or wired.
     #[serde(skip)]
     pub stages: Vec<Stage>,
+}
+
+/// A task of the spec itself about a hidden part.
+#[derive(Clone, Debug)]
+pub struct Work {
+    /// Id.
+    pub id: String,
+    /// Its stage.
+    pub stage: Stage,
+    /// Its texts.
+    pub section: TaskSection,
+    /// Where it is done, where that is not the place of its part.
+    pub place: String,
+    /// Its readings.
+    pub readings: Vec<Reading>,
 }
 
 /// A cable to a hidden part.
@@ -75,14 +94,30 @@ pub fn of(build: &Build<'_>, electrical: &Electrical) -> Vec<Hidden> {
         if build.circuits.values().any(|c| works(&c)) {
             stages.extend([Stage::ElectricalRoughIn, Stage::ElectricalFitOff]);
         }
+        let work: Vec<Work> = build.confidential_tasks(part).filter_map(|task| work(build, task)).collect();
+        // Such a task needs its box wherever it stands.
+        stages.extend(work.iter().map(|w| w.stage));
         Hidden {
             name: part.name.clone(),
             id: part.id.clone(),
             place: places_of(build, part),
             more: more.map(|(name, e)| [name.replace('_', " "), show(build, &e.value, Voice::Shop)]).collect(),
             cables,
+            work,
             stages,
         }
     };
     secret.map(of_part).collect()
+}
+
+fn work(build: &Build<'_>, task: &Task<'_>) -> Option<Work> {
+    let section = build.own_tasks.get(&task.id)?.clone();
+    let place = section.place.first().map(|id| build.place_name(id));
+    Some(Work {
+        id: task.id.clone(),
+        stage: task.stage,
+        place: place.unwrap_or_default(),
+        readings: task.readings.clone(),
+        section,
+    })
 }

@@ -44,7 +44,7 @@ pub struct View {
     /// What must be finished before.
     pub before: Vec<pick::EarlierStage>,
     /// Hidden parts that are fitted or wired here, and where they are.
-    pub confidential: Vec<Hidden>,
+    pub confidential: Vec<Confidential>,
     /// Hazards of the whole stage.
     pub hazards: Vec<CautionView>,
     /// Whether components come from the store in this stage; else the list is of serial numbers to record.
@@ -79,6 +79,16 @@ pub struct View {
     pub signed: String,
 }
 
+/// A hidden part in the packet that fits it.
+#[derive(Clone, Debug, Serialize)]
+pub struct Confidential {
+    /// Where it is.
+    #[serde(flatten)]
+    pub part: Hidden,
+    /// What the spec itself says is done to it in this stage.
+    pub tasks: Vec<task::TaskView>,
+}
+
 /// One line of the glance.
 #[derive(Clone, Debug, Serialize)]
 pub struct Glance {
@@ -104,6 +114,7 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     }
     let components = pick::components(context, stage);
     let cable = if pulls.is_empty() { Vec::new() } else { cable::cut_list(context) };
+    let confidential = |part: &Hidden| Confidential { part: part.clone(), tasks: work::hidden(context, part, stage) };
     let note = build.stages.get(stage.id()).and_then(|r| r.note.text());
     Some(View {
         build: BuildView::of(build),
@@ -116,7 +127,7 @@ pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         glance: glance(context, stage, (&tasks, task_count), &pulls),
         plans: context.pictures_of("stage").into_iter().filter(|p| p.about == stage.id()).cloned().collect(),
         before: pick::before(context, stage),
-        confidential: context.hidden.iter().filter(|h| h.stages.contains(&stage)).cloned().collect(),
+        confidential: context.hidden.iter().filter(|h| h.stages.contains(&stage)).map(confidential).collect(),
         hazards: hazards::of(context, stage),
         picks: pick::picks(stage),
         serials: components.iter().any(|c| c.serial_expected || !c.serial.is_empty()),

@@ -72,6 +72,9 @@ pub struct Entry {
     pub span: Span,
     /// Whether the spec gave it.
     pub given: bool,
+    /// Whether it tells where its part is: by the declaration of its field.
+    #[serde(skip)]
+    pub tells_place: bool,
 }
 
 impl Record {

@@ -112,7 +112,10 @@ impl Reader<'_> {
                 if let (Value::Choices(words), false) = (&value, open) {
                     self.fields_named(owner, name, words, decls);
                 }
-                given.record.fields.insert(name.clone(), Entry { value, span: item.span, given: true });
+                given.record.fields.insert(
+                    name.clone(),
+                    Entry { value, span: item.span, given: true, tells_place: decl.tells_place() },
+                );
             } else {
                 given.faulty.insert(name.clone());
             }
@@ -144,7 +147,10 @@ impl Reader<'_> {
             let field = Field { file: self.file, owner: owner.name, subject: owner.subject, name, decl };
             let default = decl.default.as_ref().and_then(|d| field.declared(d, record.span));
             if let Some(value) = default {
-                record.fields.insert(name.clone(), Entry { value, span: record.span, given: false });
+                record.fields.insert(
+                    name.clone(),
+                    Entry { value, span: record.span, given: false, tells_place: decl.tells_place() },
+                );
             }
         }
         if !missing.is_empty() && !damaged {

@@ -56,7 +56,9 @@ fn row(field: &Field<'_>, table: &Table, decls: &Declarations, faults: &mut Vec<
         };
         let inner = Field { file: field.file, owner: field.owner, subject: field.subject, name, decl };
         if let Some(value) = inner.read(item, faults) {
-            record.fields.insert(name.clone(), Entry { value, span: item.span, given: true });
+            record
+                .fields
+                .insert(name.clone(), Entry { value, span: item.span, given: true, tells_place: decl.tells_place() });
         }
     }
     let says = |name: &str| match record.get(name).map(|e| &e.value) {

@@ -147,7 +147,8 @@ impl Shelf {
         let whole = |(item, given): (&Item, &Given)| {
             let mut record = given.record.clone();
             if let Some(kind) = &item.kind {
-                let entry = Entry { value: Value::Text(kind.value.clone()), span: kind.span, given: true };
+                let value = Value::Text(kind.value.clone());
+                let entry = Entry { value, span: kind.span, given: true, tells_place: false };
                 record.fields.insert("kind".to_owned(), entry);
             }
             (item.id.value.clone(), record)

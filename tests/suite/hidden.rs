@@ -8,9 +8,19 @@ use std::fmt::Write;
 use std::fs;
 
 /// Words that stand nowhere in the demo specs: of the place, its id, the note and the route of a hidden part.
-const WORDS: &[&str] = &["zz-nook", "zz nook", "xylophone", "zz-gap", "marmalade", "rhubarb"];
+const WORDS: &[&str] = &["zz-nook", "zz nook", "xylophone", "zz-gap", "marmalade", "rhubarb", "mirror on a stick"];
 /// Its route of 6.437 m, by 25.4 mm an inch 21 ft 1.4 in, and its cut length with the allowance.
 const LENGTHS: &[&str] = &["6.437", "21 ft 1.5 in", "6.74 m", "6.737", "22 ft 1.5 in", "21.119"];
+
+/// What its own task says, as packets print it.
+const OWN_TASK: &[&str] = &[
+    "Feel behind the xylophone",
+    "**Marmalade.** Rhubarb. Xylophone.",
+    "1. Reach under the marmalade.",
+    "Click behind the xylophone",
+    "It clicks by the rhubarb.",
+    "mirror on a stick",
+];
 
 /// A hidden switch with a place, a note and a route of its own, fed from `from`.
 pub(crate) fn hidden(from: &str) -> String {
@@ -21,7 +31,7 @@ pub(crate) fn hidden(from: &str) -> String {
          fed_from = \"{from}\"\nrun = \"6.437 m\"\nthrough = [\"zz-gap\"]\nplace = \"zz-nook\"\n\
          note = \"Push the rhubarb.\"\nowner_note = \"It is by the rhubarb.\"\n\
          [task.quiet-work]\nstage = \"electrical-fit-off\"\ntitle = \"Feel behind the xylophone\"\ncomponent = \"zz-switch\"\n\
-         place = \"zz-nook\"\nsteps = [\"Reach under the marmalade.\"]\nhold = \"It clicks by the rhubarb.\"\n\
+         place = \"zz-nook\"\ntools = [\"mirror on a stick\"]\nsteps = [\"Reach under the marmalade.\"]\nhold = \"It clicks by the rhubarb.\"\n\
          cautions = [{{ signal = \"notice\", hazard = \"Marmalade.\", consequence = \"Rhubarb.\", avoid = \"Xylophone.\" }}]\n\
          readings = [{{ id = \"click\", what = \"Click behind the xylophone\", words = \"rhubarb\" }}]\n\
          [upkeep.quiet-care]\ntitle = \"Dust the xylophone\"\ncomponent = \"zz-switch\"\nplace = \"zz-nook\"\n\
@@ -66,7 +76,7 @@ fn told(name: &str, text: &str, words: &[&str]) -> Vec<String> {
 fn keeps_its_secret(loaded: &Loaded) -> (usize, usize) {
     let worked = pipeline::work_out(loaded).expect("profile");
     let words: Vec<&str> = WORDS.iter().chain(LENGTHS).copied().collect();
-    let (mut boxes, mut leaves, mut found) = (0, 0, Vec::new());
+    let (mut boxes, mut leaves, mut tasks, mut found) = (0, 0, 0, Vec::new());
     for (name, text) in written(&worked) {
         let (mut rest, packet) = (text.clone(), name.starts_with("packet-"));
         if name.ends_with(".md") && packet && text.contains("## Confidential {#confidential}") {
@@ -75,9 +85,16 @@ fn keeps_its_secret(loaded: &Loaded) -> (usize, usize) {
             for word in ["Behind the xylophone", "Push the rhubarb."] {
                 assert!(text.contains(word), "{name}: the box does not tell {word}");
             }
+            // Its own task is told where it is done, whole, and in no other packet.
+            let done_here = name.contains("electrical-fit-off");
+            tasks += usize::from(done_here);
+            for word in OWN_TASK {
+                assert_eq!(text.contains(word), done_here, "{name}: {word}");
+            }
         }
         if name == "handover-binder.md" {
             leaves += usize::from(text.contains("Behind the xylophone"));
+            assert!(OWN_TASK.iter().all(|word| !text.contains(word)), "the leaf is the owner's");
             rest = without(&text, "## Private leaf {#private-leaf}");
         }
         // The same pages for screen and paper: what their Markdown tells once they tell once.
@@ -87,6 +104,7 @@ fn keeps_its_secret(loaded: &Loaded) -> (usize, usize) {
         }
     }
     assert!(found.is_empty(), "{}\n{}", found.len(), found.join("\n"));
+    assert_eq!(tasks, 1, "a box tells of its own task");
     (boxes, leaves)
 }
 

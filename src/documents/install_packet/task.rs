@@ -188,14 +188,19 @@ pub(in crate::documents) fn readings(
 pub(in crate::documents) fn own_readings(context: &Context<'_>, task: &Task<'_>) -> Vec<ReadingView> {
     let about = task.part.as_deref().unwrap_or(&task.id);
     let component = task.part.as_deref().map_or("", |part| context.build.name(part));
+    plain_readings(context, (about, component), &task.readings)
+}
+
+/// Readings of the spec about the part or task of that id, with the name of the component.
+pub(super) fn plain_readings(context: &Context<'_>, about: (&str, &str), readings: &[Reading]) -> Vec<ReadingView> {
     let view = |r: &Reading| {
         // A figure is printed in the units of the build, words as they stand.
         let say = |text: &str| {
             if r.is_in_words() { plain(context, text) } else { context.text(&Facts::new(), text) }
         };
-        reading(context, (about, component), r, plain(context, &r.what), say)
+        reading(context, about, r, plain(context, &r.what), say)
     };
-    task.readings.iter().map(view).collect()
+    readings.iter().map(view).collect()
 }
 
 /// A reading about the part or task of that id, with the name of its component and what is read.

@@ -1,11 +1,13 @@
 //! Tasks of a stage, in the order of work; the same task of several parts is told once.
 
-use super::task::{TaskView, fill, own_readings, part_of, readings};
+use super::task::{TaskView, fill, own_readings, part_of, plain_readings, readings};
 use super::together;
 use crate::build::{Every, Task};
+use crate::documents::hidden::{Hidden, Work};
 use crate::documents::shared::{self, component_of, signed, task_title};
 use crate::documents::{CautionView, Context};
 use crate::kinds::{Signal, Stage};
+use crate::spec::TaskSection;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Numbers of the tasks that those of a group wait for.
@@ -48,7 +50,15 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usiz
                 view.readings = readings(context, template, part);
             }
             (Some(template), Some(_)) => together::tell(context, &mut view, template, group),
-            _ => own(context, first, &mut view),
+            _ => {
+                if let Some(section) = context.build.own_tasks.get(&first.id) {
+                    own(context, section, &mut view);
+                    view.readings = own_readings(context, first);
+                }
+                if part_of(context, first).is_some_and(|part| part.confidential) {
+                    view.notes.push("what to do stands under “Confidential” at the head of this packet".to_owned());
+                }
+            }
         }
         views.push(view);
     }
@@ -99,10 +109,25 @@ fn own_place(context: &Context<'_>, task: &Task<'_>) -> Option<String> {
     Some(context.build.place_name(context.build.own_tasks.get(&task.id)?.place.first()?))
 }
 
-/// A task of `[task.…]`: its texts are plain.
-fn own(context: &Context<'_>, task: &Task<'_>, view: &mut TaskView) {
-    let Some(record) = context.build.own_tasks.get(&task.id) else { return };
-    view.readings = own_readings(context, task);
+/// What is done in `stage` to a hidden part by tasks of `[task.…]`, for the box that tells of it.
+pub(super) fn hidden(context: &Context<'_>, part: &Hidden, stage: Stage) -> Vec<TaskView> {
+    let tell = |work: &Work| {
+        let task = context.build.tasks.get(&work.id)?;
+        let mut view = head(context, task, false);
+        view.title = shared::plain(context, work.section.title.text().unwrap_or_default());
+        view.place.clone_from(&work.place);
+        own(context, &work.section, &mut view);
+        let tools: Vec<String> = work.section.tools.all().iter().map(|t| shared::plain(context, &t.value)).collect();
+        view.notes =
+            Some(tools.join(", ")).filter(|t| !t.is_empty()).map(|t| format!("Tools: {t}")).into_iter().collect();
+        view.readings = plain_readings(context, (&part.id, &part.name), &work.readings);
+        Some(view)
+    };
+    part.work.iter().filter(|work| work.stage == stage).filter_map(tell).collect()
+}
+
+/// Texts of `[task.…]`: they are plain.
+fn own(context: &Context<'_>, record: &TaskSection, view: &mut TaskView) {
     let plain = |text: &str| shared::plain(context, text);
     view.steps = record.steps.all().iter().map(|s| plain(&s.value)).collect();
     view.hold = record.hold.text().map_or_else(String::new, plain);
