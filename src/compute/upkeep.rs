@@ -30,13 +30,15 @@ pub struct UpkeepFault {
 #[must_use]
 pub fn due_dates_of(build: &Build<'_>) -> (Option<DueDates>, Vec<UpkeepFault>) {
     let mut faults = Vec::new();
-    let items: Vec<_> = build.upkeep.values().filter_map(|u| item(build, u, &mut faults)).collect();
+    let items = build.upkeep.values().filter_map(|u| item(build, u, &mut faults));
+    let (age_unknown, items): (Vec<_>, Vec<_>) = items.partition(|item| is_of_unknown_age(build, item));
     let warranties: Vec<_> = build.parts.values().filter_map(|p| warranty(p, &mut faults)).collect();
     let first_frost = first_frost(build, &mut faults);
     let Some(handover) = build.about.handover.get() else { return (None, faults) };
     let options = DueOptions { first_frost, hemisphere: hemisphere(build), ..DueOptions::new(handover) };
     let mut plan = time::due_dates(&items, &warranties, &options);
     use_printed_dates(build, &mut plan);
+    plan.age_unknown = age_unknown;
     for item in &plan.without_date {
         faults.push(UpkeepFault {
             subject: item.component.clone(),
@@ -183,6 +185,14 @@ fn text_fault(subject: &str, span: Span, what: &str, fault: TextFault) -> Upkeep
     UpkeepFault { subject: subject.to_owned(), span, message, help: fault.help }
 }
 
+/// Whether a life ends that did not begin with this handover, and nothing tells when it did: the part was there before,
+/// and bears no date.
+fn is_of_unknown_age(build: &Build<'_>, item: &UpkeepItem) -> bool {
+    let Some(part) = build.parts.get(&item.component) else { return false };
+    let dated = part.roles.replace_by().get().or_else(|| part.roles.made().get()).is_some();
+    matches!(item.cadence, Cadence::Replace(_)) && part.was_there() && !dated
+}
+
 /// A date printed on the part wins over the life its kind states; a date of manufacture starts that life.
 fn use_printed_dates(build: &Build<'_>, plan: &mut DueDates) {
     for due in plan.dated.iter_mut().filter(|d| d.kind == DueKind::Replace) {
@@ -190,7 +200,7 @@ fn use_printed_dates(build: &Build<'_>, plan: &mut DueDates) {
         if let Some(date) = part.roles.replace_by().get() {
             due.date = date;
             "replace by the date on it".clone_into(&mut due.cadence);
-        } else if let Some(date) = end_of_life(part, &due.upkeep) {
+        } else if let Some(date) = end_of_life(build, part, &due.upkeep) {
             due.date = date;
         }
     }
@@ -199,10 +209,10 @@ fn use_printed_dates(build: &Build<'_>, plan: &mut DueDates) {
     });
 }
 
-fn end_of_life(part: &Part<'_>, upkeep: &str) -> Option<Date> {
+fn end_of_life(build: &Build<'_>, part: &Part<'_>, upkeep: &str) -> Option<Date> {
     let made = part.roles.made().get()?;
-    let template = part.kind.upkeep.iter().find(|u| u.id == upkeep)?;
-    CalendarInterval::parse(template.replace.as_deref()?).ok()?.nth(made, 1)
+    let upkeep = build.upkeep.get(&format!("{}.{upkeep}", part.id))?;
+    CalendarInterval::parse(upkeep.template.replace.as_deref()?).ok()?.nth(made, 1)
 }
 
 #[cfg(test)]

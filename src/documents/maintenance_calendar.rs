@@ -12,10 +12,12 @@ pub use super::calendar_feed::calendar;
 use super::alike::{Teller, date_words, time_words};
 use super::calendar_feed::{DueGroup, groups};
 use super::{BuildView, Context};
-use crate::build::Build;
+use crate::build::{Build, Part, Upkeep};
 use crate::compute::time::{CalendarInterval, DueDates, DueKind};
+use crate::compute::upkeep;
 use crate::kinds::System;
 use glance::Glance;
+use indexmap::IndexMap;
 use jiff::civil::Date;
 use jobs::{Job, SystemJobs};
 pub use rounds::Round;
@@ -83,7 +85,7 @@ pub struct DueRow {
 /// The end of a life or a warranty.
 #[derive(Clone, Debug, Serialize)]
 pub struct End {
-    /// "14 May 2034".
+    /// "14 May 2034", or why there is none.
     pub date: String,
     /// What, as Markdown.
     pub title: String,
@@ -105,7 +107,7 @@ pub fn view(context: &Context<'_>) -> View {
     let all = || systems.iter().flat_map(|s| &s.jobs);
     let dues = context.due_dates.map_or(&[][..], |p| p.dated.as_slice());
     let groups = groups(&teller, dues);
-    let ends = |kind: DueKind| groups.iter().filter(|g| g.kind() == kind).map(|g| end(&teller, g)).collect();
+    let ends = |kind: DueKind| groups.iter().filter(|g| g.kind() == kind).map(|g| end(&teller, g)).collect::<Vec<_>>();
     let rounds = Rounds::of(all());
     let last = handover.and_then(|h| CalendarInterval::of_years(LISTED_YEARS).nth(h, 1));
     View {
@@ -118,7 +120,7 @@ pub fn view(context: &Context<'_>) -> View {
         years: last.map_or_else(Vec::new, |last| years(build, &rounds, &groups, last)),
         rounds: rounds.into_list(),
         by_use: all().filter(|j| !j.or_use.is_empty() && !j.once).cloned().collect(),
-        replace: ends(DueKind::Replace),
+        replace: ends(DueKind::Replace).into_iter().chain(of_unknown_age(&teller)).collect(),
         warranties: ends(DueKind::WarrantyEnds),
         systems,
     }
@@ -191,6 +193,25 @@ fn end(teller: &Teller<'_>, group: &DueGroup<'_>) -> End {
         places: teller.places(&group.parts),
         job: group.template.map_or_else(String::new, |t| jobs::job_id(group.parts[0].kind, t)),
     }
+}
+
+/// Ends of lives that no date is known of, those of one kind together.
+fn of_unknown_age(teller: &Teller<'_>) -> Vec<End> {
+    let context = teller.context();
+    let mut alike: IndexMap<String, (&Upkeep<'_>, Vec<&Part<'_>>)> = IndexMap::new();
+    for item in context.due_dates.iter().flat_map(|plan| &plan.age_unknown) {
+        let Some(upkeep) = context.build.upkeep.get(&format!("{}.{}", item.component, item.upkeep)) else { continue };
+        let Some(part) = context.build.parts.get(&item.component) else { continue };
+        alike.entry(jobs::job_id(part.kind, &upkeep.template)).or_insert_with(|| (upkeep, Vec::new())).1.push(part);
+    }
+    let end = |(job, (upkeep, parts)): (String, (&Upkeep<'_>, Vec<&Part<'_>>))| End {
+        date: "its age is not known: read the date on it".to_owned(),
+        title: teller.joined(&parts, &upkeep::title(context.build, upkeep)),
+        parts: super::alike::names(&parts),
+        places: teller.places(&parts),
+        job,
+    };
+    alike.into_iter().map(end).collect()
 }
 
 /// Who does it.

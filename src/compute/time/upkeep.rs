@@ -146,6 +146,8 @@ pub struct DueDates {
     pub before_trip: Vec<UpkeepItem>,
     /// By distance or running hours alone: no dates. In the order given.
     pub by_use: Vec<UpkeepItem>,
+    /// Ends of lives that began nobody knows when: no dates. In the order given.
+    pub age_unknown: Vec<UpkeepItem>,
     /// Should have dates, but never comes due after the handover. In the order given.
     pub without_date: Vec<UpkeepItem>,
 }

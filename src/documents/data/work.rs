@@ -122,7 +122,7 @@ impl Entry<'_> {
 /// All upkeep by date; at the end what has none.
 pub(super) fn entries<'v>(context: &Context<'v>) -> Vec<Entry<'v>> {
     let Some(plan) = context.due_dates else { return Vec::new() };
-    let undated = plan.before_trip.iter().chain(&plan.by_use).chain(&plan.without_date);
+    let undated = plan.before_trip.iter().chain(&plan.by_use).chain(&plan.age_unknown).chain(&plan.without_date);
     plan.dated.iter().map(Entry::On).chain(undated.map(Entry::Undated)).collect()
 }
 

@@ -311,9 +311,13 @@ fn upkeep(context: &Context<'_>) -> BTreeMap<String, Item> {
         }
         dates.shown.push_str(&due.date.to_string());
     }
-    for (list, word) in
-        [(&plan.before_trip, "before each trip"), (&plan.by_use, "by use"), (&plan.without_date, "no date")]
-    {
+    let undated = [
+        (&plan.before_trip, "before each trip"),
+        (&plan.by_use, "by use"),
+        (&plan.age_unknown, "age not known"),
+        (&plan.without_date, "no date"),
+    ];
+    for (list, word) in undated {
         for item in list {
             let id = format!("{}.{}", item.component, item.upkeep);
             let name = said(&item.component, &item.title);
