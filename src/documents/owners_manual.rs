@@ -154,7 +154,7 @@ pub fn view(context: &Context<'_>) -> View {
         shut_off: danger::shut_off(&teller),
         safety: danger::safety(&teller),
         purpose: build.usage.about.or_empty().to_owned(),
-        limits: start::limits(context, data),
+        limits: start::limits(&teller, data),
         supply: start::supply(&teller),
         first_day: start::steps(&teller, |owner| owner.first_day.as_ref()),
         arrival: start::steps(&teller, |owner| owner.arrival.as_ref()),

@@ -24,10 +24,17 @@ pub(super) fn coherent(kind: &Kind, texts: &[(Span, String)], states: &States) -
     wiring(kind)?;
     named_fields(kind)?;
     let own = |name: &str| kind.fields.contains_key(name) || FACTS.contains(&name);
+    let known = || kind.fields.keys().map(String::as_str).chain(FACTS.iter().copied());
+    for (place, figure) in kind.owner.figures.iter().enumerate() {
+        if !own(&figure.of) {
+            let near = super::perhaps(&figure.of, known());
+            let message = format!("`{}` is no field of this kind and no fact{near}", figure.of);
+            return Err(Fault::at(&["owner", "figures", &place.to_string(), "of"], message));
+        }
+    }
     for (span, text) in texts {
         if let Some(unknown) = asked(text).into_iter().find(|name| !own(name)) {
-            let known = kind.fields.keys().map(String::as_str).chain(FACTS.iter().copied());
-            let near = super::perhaps(unknown, known);
+            let near = super::perhaps(unknown, known());
             let message = format!("a text names `{unknown}`, which is no field of this kind and no fact{near}");
             return Err(Fault::of_text(*span, message));
         }

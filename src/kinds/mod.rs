@@ -38,7 +38,7 @@ pub use fault::KindError;
 pub use geometry::{Bars, Envelope, Sweep};
 pub use library::Library;
 pub use mechanics::{Air, AirBlock, Mechanics, MechanicsBlock};
-pub use owner::{OwnerTexts, PlacedStep, Trouble};
+pub use owner::{OwnerFigure, OwnerTexts, PlacedStep, Trouble};
 pub use plumbing::{Plumbing, PlumbingRole};
 pub use post::{Carries, Lead, Post, PostForm, PostSide};
 pub(crate) use read::tagged_texts;

@@ -17,6 +17,16 @@ pub struct PlacedStep {
     pub step: String,
 }
 
+/// A figure of a part that stands among the limits of the whole van.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OwnerFigure {
+    /// Name of the fact or of the field.
+    pub of: String,
+    /// What it is.
+    pub label: String,
+}
+
 /// A row of the table of what to shut off.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -64,6 +74,9 @@ pub struct OwnerTexts {
     /// What is done with it before the van is stored.
     #[serde(default)]
     pub storing: Option<Storing>,
+    /// Its figures among the limits of the whole van.
+    #[serde(default)]
+    pub figures: Vec<OwnerFigure>,
     /// Order of its work before the first frost: heat and water off first, then from the tank outwards. Left out, it
     /// comes after those, and antifreeze after all.
     #[serde(default)]

@@ -170,6 +170,33 @@ fn one_with_several_supplies_has_a_circuit_for_each() {
     );
 }
 
+/// Both supplies count in the energy account, by hand: 120 W for 8 h at 12 V are 960 Wh; 138 W for 8 h at 230 V are
+/// 1104 Wh, and at the bank that divided by the efficiency of the inverter.
+#[test]
+fn the_energy_account_counts_both_supplies() {
+    let day = |hours: &rigbinder::compute::energy::Hours| hours.iter().sum::<f64>();
+    let needs = |text: &str| {
+        let loaded = read(text);
+        let worked = pipeline::work_out(&loaded).expect("worked out");
+        let seasons = worked.energy.seasons.values().map(|s| [&s.need.dc, &s.need.ac, &s.need.inverter_loss].map(day));
+        let loss = worked.build.parts["inverter-charger"].roles.efficiency().get().expect("an efficiency").0;
+        let runs = worked.energy.run_times.get("cold-box").map(|run| (run.power.0, run.at_bank.0));
+        (seasons.collect::<Vec<_>>(), loss, runs)
+    };
+    let (without, efficiency, _) = needs(TURNSTONE);
+    let (with, _, runs) = needs(&format!("{TURNSTONE}{THREE_WAY}"));
+    assert!(!with.is_empty());
+    let more = [960.0, 1104.0, 1104.0 / efficiency - 1104.0];
+    for (with, without) in with.iter().zip(&without) {
+        for ((with, without), more) in with.iter().zip(without).zip(more) {
+            assert!((with - without - more).abs() < 1e-6, "{with} W h, {without} W h, {more} W h");
+        }
+    }
+    // Alone on the bank it takes from both, and the inverter's own use once.
+    let (power, at_bank) = runs.expect("a run time");
+    assert!((power - 258.0).abs() < 1e-9 && at_bank >= 120.0 + 138.0 / efficiency, "{power} W, {at_bank} W");
+}
+
 /// What it gives off into the room a cooler takes out again.
 #[test]
 fn heat_given_off_is_part_of_what_a_cooler_takes_out() {

@@ -2,9 +2,9 @@
 
 use crate::harness::{built_in, demo_specs, root, sheets, stem};
 use rigbinder::catalogue::{Catalogue, Layer};
-use rigbinder::kinds::Library;
+use rigbinder::kinds::{Kind, Library};
 use rigbinder::{pipeline, roles};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
@@ -94,6 +94,59 @@ fn documents_are_the_same_whatever_the_kinds_are_called() {
         renamed("x = { kind = \"tap\", akind = \"b\" }\nkind=\"sink\""),
         "x = { kind = \"zz-tap\", akind = \"b\" }\nkind=\"zz-sink\"\n"
     );
+}
+
+/// Ids of tasks, readings and upkeep of all kinds, with and without the kind in front; those of one plain word, which
+/// anything may be called, only with it.
+fn ids_within_kinds(library: &Library) -> BTreeSet<String> {
+    let of_kind = |kind: &Kind| {
+        let readings = kind.tasks.iter().flat_map(|t| &t.readings).map(|r| &r.id);
+        let own = kind.tasks.iter().map(|t| &t.id).chain(readings).chain(kind.upkeep.iter().map(|u| &u.id));
+        own.flat_map(|id| [id.clone(), format!("{}.{id}", kind.id)]).collect::<Vec<_>>()
+    };
+    let formulas: Vec<&str> = rigbinder::compute::formulas::all().map(|formula| formula.id).collect();
+    // A figure that is weighed or measured bears the name of the one that was computed.
+    let told = |id: &String| id.contains('.') || id.contains('-') && !formulas.contains(&id.as_str());
+    library.iter().flat_map(|kind| of_kind(&kind)).filter(told).collect()
+}
+
+/// What lies in a kind is no more known by its id than the kind: no text beside the kinds and no code names a task, a
+/// reading or a piece of upkeep, nor a figure of a part that a spec may call as it likes.
+#[test]
+fn nothing_within_a_kind_is_known_by_its_id() {
+    let library = Library::load(built_in()).expect("kinds");
+    let within = ids_within_kinds(&library);
+    assert!(within.len() > 500, "only {} ids", within.len());
+    let kinds = Library::ids(built_in());
+    // Names of cases, of which one is that of the task that weighs them.
+    let cases = ["as-built"];
+    let known = |word: &str| {
+        let part = word.split_once('.').is_some_and(|(first, rest)| {
+            let id = !rest.is_empty() && rest.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
+            id && rest != "toml" && kinds.iter().any(|kind| kind == first)
+        });
+        part || within.contains(word) && !cases.contains(&word)
+    };
+    let mut read = 0;
+    let mut all = BTreeMap::new();
+    for folder in ["templates/documents/", "templates/spec/", "src/"] {
+        files(&root().join(folder), folder, &mut all);
+    }
+    let ours = |name: &str| name.ends_with(".rs") || name.ends_with(".toml");
+    for (name, text) in
+        all.iter().filter(|(name, _)| ours(name) && !name.contains("starter") && !name.contains("tests"))
+    {
+        let text = std::str::from_utf8(text).expect("text");
+        let code = text.split("#[cfg(test)]\nmod tests {").next().unwrap_or_default();
+        for word in
+            code.lines().filter(|l| !l.trim_start().starts_with("//")).flat_map(|l| l.split('"').skip(1).step_by(2))
+        {
+            read += 1;
+            assert!(!known(word), "{name} names {word}");
+        }
+    }
+    assert!(read > 5000, "only {read} texts were read");
+    assert!(known("air-heater.night-fuel") && known("air-heater.fit") && !known("roof.roof-load"));
 }
 
 /// Texts that rigbinder keeps beside its kinds name roles and words, never a kind; starters show how a spec is written.

@@ -17,11 +17,11 @@ pub(super) enum Feed {
     Other,
 }
 
-/// What feeds `part`.
-pub(super) fn of(build: &Build<'_>, part: &Part<'_>) -> Feed {
-    match part.electric().map(|e| e.network) {
-        Some(Network::Dc) if on_bank(build, &part.id) => Feed::Bank,
-        Some(Network::Ac) => ac(build, &part.id),
+/// What feeds `part` on one of its networks.
+pub(super) fn of(build: &Build<'_>, part: &Part<'_>, network: Network) -> Feed {
+    match network {
+        Network::Dc if on_bank(build, &part.id) => Feed::Bank,
+        Network::Ac => ac(build, &part.id),
         _ => Feed::Other,
     }
 }

@@ -3,7 +3,7 @@
 use super::feed::{self, Feed};
 use super::{Hours, add, follow, pattern};
 use crate::build::{Build, Part};
-use crate::kinds::{DayPart, Follows, Role};
+use crate::kinds::{DayPart, Follows, Network, Role};
 use crate::units::{Celsius, Ratio, Seconds, Volts, Watts};
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -20,9 +20,11 @@ pub enum LoadKind {
     Shore,
 }
 
-/// A load as the account sees it.
+/// A load as the account sees it: a part on one of its supplies.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Load {
+    /// Id of the part.
+    pub part: String,
     /// What feeds it.
     pub kind: LoadKind,
     /// Power of all of them while they run.
@@ -123,26 +125,39 @@ impl Need {
     }
 }
 
-/// The loads of a build that draw power.
+/// The loads of a build that draw power: by the id of the part, and by that of its circuit for a second supply.
 pub(super) fn loads(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String, Load> {
     let drawing = build.parts.values().filter(|p| matches!(p.role(), Some(Role::Load | Role::Display)));
-    drawing.filter_map(|part| Some((part.id.clone(), load(build, part, volts)?))).collect()
+    drawing.flat_map(|part| [first(build, part, volts), second(build, part)]).flatten().collect()
 }
 
-fn load(build: &Build<'_>, part: &Part<'_>, volts: Option<Volts>) -> Option<Load> {
-    let kind = match feed::of(build, part) {
-        Feed::Bank => LoadKind::Dc,
-        Feed::Inverter(id) => LoadKind::Inverter(id),
-        Feed::Shore => LoadKind::Shore,
-        Feed::Other => return None,
-    };
-    let one = part
-        .roles
-        .draw()
-        .get()
-        .or_else(|| Some(volts? * part.roles.current().get().filter(|_| kind == LoadKind::Dc)?))?;
+fn first(build: &Build<'_>, part: &Part<'_>, volts: Option<Volts>) -> Option<(String, Load)> {
+    let kind = fed_by(build, part, part.electric()?.network)?;
+    let by_current = || Some(volts? * part.roles.current().get().filter(|_| kind == LoadKind::Dc)?);
+    let one = part.roles.draw().get().or_else(by_current)?;
+    Some((part.id.clone(), load(part, kind, one)))
+}
+
+/// What a part draws on its second supply, in the same hours.
+fn second(build: &Build<'_>, part: &Part<'_>) -> Option<(String, Load)> {
+    let circuit = build.arriving(&part.id).find(|c| c.end.is_second())?;
+    let kind = fed_by(build, part, circuit.network)?;
+    Some((circuit.id.clone(), load(part, kind, part.roles.second_draw().get()?)))
+}
+
+fn fed_by(build: &Build<'_>, part: &Part<'_>, network: Network) -> Option<LoadKind> {
+    match feed::of(build, part, network) {
+        Feed::Bank => Some(LoadKind::Dc),
+        Feed::Inverter(id) => Some(LoadKind::Inverter(id)),
+        Feed::Shore => Some(LoadKind::Shore),
+        Feed::Other => None,
+    }
+}
+
+fn load(part: &Part<'_>, kind: LoadKind, one: Watts) -> Load {
     let usage = part.kind.energy;
-    Some(Load {
+    Load {
+        part: part.id.clone(),
         kind,
         power: one * part.times(),
         duty: part.roles.duty().get(),
@@ -150,7 +165,7 @@ fn load(build: &Build<'_>, part: &Part<'_>, volts: Option<Volts>) -> Option<Load
         at: usage.at,
         follows: usage.follows,
         on_below: part.roles.on_below().get(),
-    })
+    }
 }
 
 /// Inverters that hang on the bank.

@@ -32,28 +32,34 @@ pub struct Filling {
     pub time: Seconds,
 }
 
-/// Run time of every load that draws from the bank.
+/// Run time of every part that draws from the bank, on all its supplies together.
 pub(super) fn run_times(
     store: &Store,
     loads: &IndexMap<String, Load>,
     inverters: &IndexMap<String, Inverter>,
 ) -> IndexMap<String, RunTime> {
     let usable = store.full - store.reserve;
-    let one = |load: &Load| {
-        let duty = load.duty_assumed();
-        let mean = load.power * duty.0;
-        let at_bank = match &load.kind {
-            LoadKind::Dc => mean,
+    let at_bank = |load: &Load| {
+        let mean = load.power * load.duty_assumed().0;
+        match &load.kind {
+            LoadKind::Dc => Some(mean),
             LoadKind::Inverter(id) => {
                 let inverter = inverters.get(id)?;
-                mean / inverter.efficiency.0 + inverter.idle
+                Some(mean / inverter.efficiency.0 + inverter.idle)
             }
-            LoadKind::Shore => return None,
-        };
-        let time = battery::run_time(usable, at_bank)?;
-        Some(RunTime { power: load.power, duty, at_bank, time })
+            LoadKind::Shore => None,
+        }
     };
-    loads.iter().filter_map(|(id, load)| Some((id.clone(), one(load)?))).collect()
+    let mut parts: IndexMap<&str, (Watts, Ratio, Watts)> = IndexMap::new();
+    for (load, at_bank) in loads.values().filter_map(|load| Some((load, at_bank(load)?))) {
+        let (power, _, all) = parts.entry(&load.part).or_insert((Watts(0.0), load.duty_assumed(), Watts(0.0)));
+        (*power, *all) = (*power + load.power, *all + at_bank);
+    }
+    let run = |(power, duty, at_bank): (Watts, Ratio, Watts)| {
+        let time = battery::run_time(usable, at_bank)?;
+        Some(RunTime { power, duty, at_bank, time })
+    };
+    parts.into_iter().filter_map(|(id, all)| Some((id.to_owned(), run(all)?))).collect()
 }
 
 /// Time to fill by every steady charger.

@@ -2,15 +2,15 @@
 
 use super::data::{FigureText, ManualData};
 use super::{Line, Pair};
-use crate::build::Build;
+use crate::build::{Build, Part};
 use crate::compute::ledger::{Amount, Figure};
 use crate::compute::time::DueKind;
 use crate::documents::Context;
 use crate::documents::alike::{Teller, date_words};
 use crate::documents::calendar_feed::{self, DueGroup};
 use crate::documents::facts::{Voice, show};
-use crate::kinds::{OwnerTexts, PlacedStep, Role};
-use crate::units::{Ratio, Volts};
+use crate::kinds::{OwnerFigure, OwnerTexts, PlacedStep, Role};
+use crate::units::{Ratio, Volts, WattHours};
 use indexmap::{IndexMap, IndexSet};
 use jiff::civil::Date;
 use serde::Serialize;
@@ -60,15 +60,34 @@ fn dial(phone: &str) -> String {
     if plain && digits.len() >= 3 && !digits.contains('+') { format!("tel:{kept}") } else { String::new() }
 }
 
-/// Limits the spec states, then those that are computed.
-pub(super) fn limits(context: &Context<'_>, data: &ManualData) -> Vec<Pair> {
+/// Limits the spec states, then those that are computed: of the whole van, and what kinds tell of their parts.
+pub(super) fn limits(teller: &Teller<'_>, data: &ManualData) -> Vec<Pair> {
+    let context = teller.context();
     let build = context.build;
     let value = |section: &str, field: &str| {
         let record = if section == "vehicle" { &build.spec.vehicle } else { &build.spec.usage };
         record.get(field).map(|e| show(build, &e.value, Voice::Owner)).filter(|v| !v.is_empty() && v != "0")
     };
     let pair = |l: &super::data::LimitText| Some(Pair { label: l.label.clone(), value: value(&l.section, &l.field)? });
-    data.limits.iter().filter_map(pair).chain(data.figures.iter().flat_map(|f| computed(context, f))).collect()
+    let computed = data.figures.iter().flat_map(|f| computed(context, f));
+    data.limits.iter().filter_map(pair).chain(computed).chain(of_parts(teller)).collect()
+}
+
+/// What kinds tell of their parts, each with the name of its part where several have one.
+fn of_parts(teller: &Teller<'_>) -> Vec<Pair> {
+    let parts = teller.context().build.parts.values();
+    let all = parts.flat_map(|part| part.kind.owner.figures.iter().map(move |f| (f, part)));
+    let told: Vec<_> = all.filter(|(f, part)| !teller.fact(&part.id, &f.of).is_empty()).collect();
+    let alone = |label: &str| told.iter().filter(|(f, _)| f.label == label).count() == 1;
+    let label = |f: &OwnerFigure, part: &Part<'_>| match alone(&f.label) {
+        true => f.label.clone(),
+        false => format!("{}: {}", f.label, part.name),
+    };
+    let pair = |(f, part): &(&OwnerFigure, &Part<'_>)| Pair {
+        label: label(f, part),
+        value: teller.fact(&part.id, &f.of).to_owned(),
+    };
+    told.iter().map(pair).collect()
 }
 
 /// A figure of the ledger; that of every subject for "*.", each with the name of its subject.
@@ -91,22 +110,27 @@ fn called(build: &Build<'_>, subject: &str) -> String {
 /// Loads that take the most energy of a day, the largest first.
 pub(super) fn users(context: &Context<'_>) -> Vec<Pair> {
     const SHOWN: usize = 8;
-    let mut most: IndexMap<&str, (f64, String)> = IndexMap::new();
+    // By the season of which it takes the most; a part with two supplies takes from both.
+    let mut most: IndexMap<&str, f64> = IndexMap::new();
     for figure in context.ledger.figures() {
-        let part = match figure.formula {
+        let load = match figure.formula {
             "load-day" => Some(figure.subject.as_str()),
-            "load-by-temperature" => figure.subject.split_once('.').map(|(part, _)| part),
+            "load-by-temperature" => figure.subject.rsplit_once('.').map(|(load, _)| load),
             _ => None,
         };
-        let (Some(part), Amount::Of(_, energy)) = (part, &figure.value) else { continue };
-        let entry = most.entry(part).or_default();
-        if *energy > entry.0 {
-            *entry = (*energy, figure.value.said(context.build.prints()));
-        }
+        let (Some(load), Amount::Of(_, energy)) = (load, &figure.value) else { continue };
+        let entry = most.entry(load).or_default();
+        *entry = entry.max(*energy);
     }
-    let mut most: Vec<_> = most.into_iter().collect();
-    most.sort_by(|(_, a), (_, b)| b.0.total_cmp(&a.0));
-    let pair = |(part, (_, value))| Pair { label: called(context.build, part), value };
+    let mut of_parts: IndexMap<&str, f64> = IndexMap::new();
+    for (load, energy) in most.into_iter().filter(|(_, energy)| *energy > 0.0) {
+        let part = context.energy.loads.get(load).map_or(load, |l| l.part.as_str());
+        *of_parts.entry(part).or_default() += energy;
+    }
+    let mut most: Vec<_> = of_parts.into_iter().collect();
+    most.sort_by(|(_, a), (_, b)| b.total_cmp(a));
+    let value = |energy| WattHours(energy).said(context.build.prints());
+    let pair = |(part, energy)| Pair { label: called(context.build, part), value: value(energy) };
     most.into_iter().take(SHOWN).map(pair).collect()
 }
 
