@@ -66,7 +66,7 @@ across! {
     cylinder_gas: Kilograms => lpg_locker;
     cylinders: i64 => lpg_locker;
     dimmable: bool => load;
-    displays: Texts => display;
+    displays: Texts => control_board;
     diversity: Ratio => panel, switch_panel, ac_panel;
     drains: Components => drain_valve;
     drains_to: Component => water_outlet, basin;
@@ -95,13 +95,13 @@ across! {
     heat_loss: Watts => window, cover;
     heat_output: Watts => water_heater, space_heater, burner;
     heated: bool => bank;
-    height: Metres => display, fresh_tank, grey_tank, escape_route;
-    holds: Components => display;
+    height: Metres => control_board, fresh_tank, grey_tank, escape_route;
+    holds: Components => control_board;
     hours: Seconds => inverter, inverter_charger, load, burner;
     idle_draw: Watts => inverter, inverter_charger;
     idle_share: Ratio => alternator;
     imp: Amps => array;
-    indicators: Texts => display;
+    indicators: Texts => control_board;
     input_current: Amps => charger;
     inside_diameter: Metres => pipe;
     insulated: bool => pipe;
@@ -181,7 +181,7 @@ across! {
     surge_power: Watts => inverter, inverter_charger;
     switched_by: Component => neutral_bond;
     switched_lead: Choice => control;
-    switches: Texts => display;
+    switches: Texts => control_board;
     tank: Component => display, motor_valve, hand_valve, pad, sender;
     tank_insulation: Metres => pad;
     temperature_sense: bool => charger;
@@ -210,7 +210,7 @@ across! {
     ways: i64 => panel, switch_panel, ac_panel;
     wet_zone: bool => outlet;
     wheels: i64 => tyres;
-    width: Metres => display, fresh_tank, grey_tank, sleeping, escape_route;
+    width: Metres => control_board, fresh_tank, grey_tank, sleeping, escape_route;
     window: Components => cover;
     with_overcurrent: bool => rcd;
     working_load: Newtons => lashing;

@@ -20,6 +20,7 @@ mod common;
 mod compressor;
 mod contract;
 mod control;
+mod control_board;
 mod cooler;
 mod cover;
 mod disconnect;
@@ -96,6 +97,7 @@ pub use common::Common;
 pub use compressor::Compressor;
 pub use contract::{Block, Contract, RoleField};
 pub use control::Control;
+pub use control_board::ControlBoard;
 pub use cooler::Cooler;
 pub use cover::Cover;
 pub use disconnect::Disconnect;
@@ -249,6 +251,7 @@ all_roles! {
     evidence: Evidence,
     weighing: Weighing,
     negative_bar: NegativeBar,
+    control_board: ControlBoard,
     neutral_bond: NeutralBond,
     chassis_bond: ChassisBond,
     expiring: Expiring,

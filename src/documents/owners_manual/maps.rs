@@ -5,6 +5,7 @@ use crate::build::Part;
 use crate::documents::alike::Teller;
 use crate::fields::{Field, Texts};
 use crate::kinds::{Role, System};
+use crate::roles::ControlBoard;
 use serde::Serialize;
 
 /// A panel with numbered ways.
@@ -182,27 +183,27 @@ fn places(teller: &Teller<'_>, part: &Part<'_>) -> String {
 pub(super) fn boards(teller: &Teller<'_>) -> Vec<Board> {
     let build = teller.context().build;
     let texts = |field: &Field<Texts>| field.all().iter().map(|t| t.value.clone()).collect::<Vec<_>>();
-    let board = |p: &Part<'_>| Board {
+    let board = |(p, board): (&Part<'_>, &ControlBoard)| Board {
         id: format!("map-{}", p.id),
         name: p.name.clone(),
         place: teller.place(p),
-        switches: texts(p.roles.switches()),
-        indicators: texts(p.roles.indicators()),
-        displays: texts(p.roles.displays()),
-        holds: held(teller, p),
+        switches: texts(&board.switches),
+        indicators: texts(&board.indicators),
+        displays: texts(&board.displays),
+        holds: held(teller, board),
     };
-    let is_board = |p: &&Part<'_>| {
-        let roles = &p.roles;
-        let told = roles.switches().given || roles.indicators().given || roles.displays().given;
-        told || roles.holds().given
+    let all = build.parts.values().filter_map(|p| Some((p, p.roles.control_board.as_deref()?)));
+    // One of which the spec tells nothing has no map.
+    let tells = |b: &Board| {
+        ![&b.switches, &b.indicators, &b.displays].iter().all(|texts| texts.is_empty()) || !b.holds.is_empty()
     };
-    build.parts.values().filter(|p| p.kind.system == System::ControlPanel).filter(is_board).map(board).collect()
+    all.map(board).filter(tells).collect()
 }
 
 /// What sits on a panel.
-fn held(teller: &Teller<'_>, part: &Part<'_>) -> Vec<Link> {
+fn held(teller: &Teller<'_>, board: &ControlBoard) -> Vec<Link> {
     let build = teller.context().build;
-    let held = part.roles.holds().all().iter().filter_map(|h| build.parts.get(&h.value));
+    let held = board.holds.all().iter().filter_map(|h| build.parts.get(&h.value));
     held.map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect()
 }
 

@@ -65,9 +65,9 @@ impl<'a> Grounds<'a> {
         let to_shunt = |c: &&Circuit| c.feeding != Feeding::Return && is_return(build, &context.electrical, c);
         let circuits = build.circuits.values().filter(to_shunt);
         let mut returns: Vec<(&str, Option<&Circuit>)> = circuits.map(|c| (c.from.as_str(), Some(c))).collect();
-        let is_bar = |p: &&Part<'_>| !p.roles.mirrors().all().is_empty() || !p.roles.returns_to().all().is_empty();
         let cable = |p: &Part<'_>| build.arriving(&p.id).find(|c| c.feeding == Feeding::Return);
-        let bars: Vec<_> = parts().filter(is_bar).map(|p| (p.id.as_str(), cable(p))).collect();
+        let bars: Vec<_> =
+            parts().filter(|p| p.roles.negative_bar.is_some()).map(|p| (p.id.as_str(), cable(p))).collect();
         for bank in parts().filter(|p| p.role() == Some(Role::Bank)) {
             if !bars.is_empty() && returns.iter().all(|(from, _)| *from != bank.id) {
                 returns.push((&bank.id, None));
