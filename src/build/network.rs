@@ -3,6 +3,7 @@
 use super::Part;
 use crate::diag::{Finding, Sink};
 use crate::kinds::{Network, Role};
+use crate::roles::{RoleField, Supply};
 use crate::source::Span;
 use crate::units::{ConductorSize, Metres};
 use indexmap::IndexMap;
@@ -220,12 +221,21 @@ fn circuit(
         given_conductor: record.conductor(&end.field("conductor")),
         given_protection: record.text(&end.field("protection")).map(str::to_owned),
         protection_at: record.metres(&end.field("protection_at")),
-        bundle: record.count(&end.field("bundle")).and_then(|b| u32::try_from(b).ok()).unwrap_or(2).max(1),
+        bundle: record
+            .count(&end.field("bundle"))
+            .and_then(|b| u32::try_from(b).ok())
+            .map_or_else(usual_bundle, |b| b.max(1)),
         through: record.list(&end.field("through")).iter().map(|p| p.value.clone()).collect(),
         sheathed: record.flag(&end.field("sheathed")),
         span,
         confidential: false,
     }
+}
+
+/// Conductors in the bundle of a circuit of which the spec tells no other number.
+fn usual_bundle() -> u32 {
+    let declared = Supply::CONTRACT.field("bundle").and_then(RoleField::usual_count);
+    declared.and_then(|count| u32::try_from(count).ok()).unwrap_or_default().max(1)
 }
 
 /// The circuit of a part's second supply, of which the part tells the length alone.
@@ -239,7 +249,7 @@ fn second(first: Circuit, owner: &Part<'_>, network: Network) -> Circuit {
         given_conductor: None,
         given_protection: None,
         protection_at: None,
-        bundle: 2,
+        bundle: usual_bundle(),
         through: Vec::new(),
         ..first
     }

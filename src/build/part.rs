@@ -247,7 +247,7 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> Parts<'k> {
             }
             None => readable(id),
         };
-        let count = record.count("count").unwrap_or(1).max(1);
+        let count = record.count("count").unwrap_or_default().max(1);
         let span = component.id.span;
         let part = Part::of(kind, record, Head { id: id.clone(), span, name, count, places });
         let list = if part.scope == Scope::Removed { &mut removed } else { &mut parts };

@@ -115,7 +115,7 @@ pub(super) fn tasks<'k>(
     }
     for (id, record) in &spec.tasks {
         let Some(stage) = record.text("stage").and_then(Stage::from_id) else { continue };
-        let whole = |field: &str, default| record.count(field).and_then(|n| u32::try_from(n).ok()).unwrap_or(default);
+        let whole = |field: &str| record.count(field).and_then(|n| u32::try_from(n).ok()).unwrap_or_default();
         let single = record.list("after").iter().map(|a| a.value.clone()).collect();
         let task = Task {
             id: id.clone(),
@@ -124,8 +124,8 @@ pub(super) fn tasks<'k>(
             after: After { single, every: Vec::new() },
             template: None,
             readings: own_readings(id, record, sink),
-            minutes: whole("minutes", 30),
-            people: whole("people", 1).max(1),
+            minutes: whole("minutes"),
+            people: whole("people").max(1),
             span: record.span,
         };
         readings_once(id, record, parts.get(task.part.as_deref().unwrap_or_default()), sink);

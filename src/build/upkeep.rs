@@ -108,7 +108,7 @@ fn own(key: &str, section: &UpkeepSection, record: &Record, readings: &[Reading]
         distance: text(&section.distance),
         hours: text(&section.hours),
         by: section.by.text().unwrap_or("owner").to_owned(),
-        minutes: section.minutes.get().and_then(|n| u32::try_from(n).ok()).unwrap_or(15),
+        minutes: section.minutes.get().and_then(|n| u32::try_from(n).ok()).unwrap_or_default(),
         steps,
         cautions,
         when: None,

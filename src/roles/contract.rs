@@ -77,6 +77,12 @@ impl RoleField {
         })
     }
 
+    /// Its default, where that is a whole number that the role itself says.
+    #[must_use]
+    pub fn usual_count(&self) -> Option<i64> {
+        self.own().ok()?.default?.as_integer()
+    }
+
     /// What the role itself says.
     fn own(&self) -> Result<FieldDiffers, toml::de::Error> {
         // The compiler breaks long lines of tokens wherever it likes; TOML does not.

@@ -24,7 +24,7 @@ role! {
         /// Places the output cable passes on its way.
         output_through: may Places;
         /// Conductors that carry current in the same bundle, the output's own included.
-        output_bundle: may i64 { min = 1; max = 60 };
+        output_bundle: may i64 { default = 2; min = 1; max = 60 };
         /// The output conductor runs in a conduit or sheath all the way, apart from its ends.
         output_sheathed: may bool;
     }

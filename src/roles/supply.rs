@@ -30,7 +30,7 @@ role! {
         /// Places the cable passes on its way.
         through: may Places;
         /// Conductors that carry current in the same bundle, this circuit's own included.
-        bundle: may i64 { min = 1; max = 60 };
+        bundle: may i64 { default = 2; min = 1; max = 60 };
         /// The conductor runs in a conduit or sheath all the way, apart from its ends.
         sheathed: may bool;
         /// Held to the tighter voltage-drop limit. Left out, as the kind says.

@@ -1,8 +1,10 @@
 //! A lithium bank that could be charged while frozen.
 
+use crate::build::Part;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
+use crate::tables::chemistries;
 use crate::units::{Bound, Celsius};
 
 pub(super) static CHECK: Check = Check {
@@ -26,7 +28,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         by_pad || context.part(id).is_some_and(|p| p.roles.heated().is_set())
     };
     for id in context.electrical.banks.keys() {
-        let Some(bank) = context.part(id).filter(|b| b.roles.chemistry().is("lfp")) else { continue };
+        let harmed = |b: &&Part<'_>| {
+            b.roles.chemistry().text().and_then(chemistries::of).is_some_and(|c| c.charge_harms_in_cold)
+        };
+        let Some(bank) = context.part(id).filter(harmed) else { continue };
         let Some(limit) = bank.roles.charge_above().get().map(|t| t.0) else { continue };
         if low >= limit || warmed(id) {
             continue;

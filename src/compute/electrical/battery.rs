@@ -2,31 +2,9 @@
 
 use super::positive;
 use crate::units::{AmpHours, Amps, Ratio, Seconds, Volts, WattHours, Watts};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
-
-/// Chemistry of a bank.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Chemistry {
-    /// Lithium iron phosphate.
-    Lfp,
-    /// Absorbed glass mat (lead-acid).
-    Agm,
-}
-
-impl Chemistry {
-    /// The chemistry of a spec's word.
-    #[must_use]
-    pub fn parse(word: &str) -> Option<Self> {
-        match word {
-            "lfp" => Some(Self::Lfp),
-            "agm" => Some(Self::Agm),
-            _ => None,
-        }
-    }
-}
 
 /// One battery, or several as one.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -124,7 +102,5 @@ mod tests {
     #[test]
     fn inputs_without_an_answer_have_none() {
         assert_eq!(run_time(WattHours(100.0), Watts(0.0)), None);
-        assert_eq!(Chemistry::parse("lfp"), Some(Chemistry::Lfp));
-        assert_eq!(Chemistry::parse("nicd"), None);
     }
 }

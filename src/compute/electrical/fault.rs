@@ -1,7 +1,7 @@
 //! Prospective fault current of a battery bank.
 
-use super::battery::Chemistry;
 use super::positive;
+use crate::tables::chemistries::Chemistry;
 use crate::units::{AmpHours, Amps, Ohms, Volts};
 
 /// Current of a dead short behind `path` (both conductors, cold: 20 °C gives the larger current).
@@ -18,24 +18,18 @@ pub fn internal_from_fault(volts: Volts, fault: Amps) -> Option<Ohms> {
     positive(positive(volts.0)? / positive(fault.0)?).map(Ohms)
 }
 
-/// Usual internal resistance of a bank where the spec gives neither it nor a fault current: 0.2 Ω Ah (lithium iron
-/// phosphate) or 0.45 Ω Ah (absorbed glass mat) over the capacity, at 12 V, and in proportion to the voltage.
-///
-/// Low on purpose: the electronics of a lithium battery and its links add to it, so the real fault current is
-/// smaller. Common practice, no source: [`crate::tables::sources::USUAL_INTERNAL_RESISTANCE`]. The maker's figure wins.
+/// Usual internal resistance of a bank where the spec gives neither it nor a fault current: that of its chemistry, less
+/// with capacity and in proportion to the voltage. The maker's figure wins.
+/// Source: [`crate::tables::sources::USUAL_INTERNAL_RESISTANCE`].
 #[must_use]
-pub fn usual_internal_resistance(chemistry: Chemistry, capacity: AmpHours, nominal: Volts) -> Option<Ohms> {
-    let (ohm_amp_hours, volts) = match chemistry {
-        Chemistry::Lfp => (0.20, 12.8),
-        Chemistry::Agm => (0.45, 12.0),
-    };
-    positive(ohm_amp_hours / positive(capacity.0)? * (positive(nominal.0)? / volts)).map(Ohms)
+pub fn usual_internal_resistance(usual: &Chemistry, capacity: AmpHours, nominal: Volts) -> Option<Ohms> {
+    positive(usual.ohm_amp_hours / positive(capacity.0)? * (positive(nominal.0)? / usual.nominal.0)).map(Ohms)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tables::sources;
+    use crate::tables::chemistries;
 
     /// 12.8 V over 1 mΩ in all is 12.8 kA (Ohm's law).
     #[test]
@@ -51,12 +45,12 @@ mod tests {
 
     #[test]
     fn the_usual_resistance_falls_with_capacity_and_parallel_is_the_same_as_one_large_bank() {
-        let lfp = |ah| usual_internal_resistance(Chemistry::Lfp, AmpHours(ah), Volts(12.8)).expect("resistance").0;
+        let of = |word| chemistries::of(word).expect("chemistry");
+        let lfp = |ah| usual_internal_resistance(of("lfp"), AmpHours(ah), Volts(12.8)).expect("resistance").0;
         assert!((lfp(100.0) - 0.002).abs() < 1e-12);
         assert!((lfp(200.0) - lfp(100.0) / 2.0).abs() < 1e-12);
-        let agm = usual_internal_resistance(Chemistry::Agm, AmpHours(100.0), Volts(12.0)).expect("resistance");
+        let agm = usual_internal_resistance(of("agm"), AmpHours(100.0), Volts(12.0)).expect("resistance");
         assert!(agm.0 > lfp(100.0));
-        assert_eq!(usual_internal_resistance(Chemistry::Lfp, AmpHours(0.0), Volts(12.8)), None);
-        assert!(!sources::USUAL_INTERNAL_RESISTANCE.status.may_carry_error());
+        assert_eq!(usual_internal_resistance(of("lfp"), AmpHours(0.0), Volts(12.8)), None);
     }
 }

@@ -11,14 +11,11 @@ use crate::compute::network::Electrical;
 use crate::compute::solar::day::SunDay;
 use crate::kinds::Follows;
 use crate::spec::Climate;
+use crate::tables::chemistries;
 use crate::units::{Amps, Celsius, Ratio, Seconds, WattHours, Watts};
 
 /// Longest stay that is followed to see how long the bank lasts, days: the most nights a spec may ask for.
 const LONGEST: usize = 60;
-
-/// Charge efficiencies where the spec gives none. Common practice, no source.
-const EFFICIENCY_LFP: f64 = 0.95;
-const EFFICIENCY_AGM: f64 = 0.85;
 
 /// A bank counts as full again from this share on.
 const FULL: f64 = 0.98;
@@ -33,7 +30,7 @@ impl Energy {
         let (Some(nights), Some(drive)) = (nights, build.usage.driving.get()) else { return Self::default() };
         let chargers = supply::steady(build, volts);
         let sum = |by: Steady| chargers.values().filter(|(b, _)| *b == by).map(|(_, w)| *w).sum::<Watts>();
-        let store = store(build, electrical);
+        let store = store(electrical);
         let mut energy = Self {
             nights: nights.min(LONGEST),
             drive,
@@ -111,19 +108,14 @@ impl Weather {
 }
 
 /// All banks of a build as one store.
-fn store(build: &Build<'_>, electrical: &Electrical) -> Option<Store> {
+fn store(electrical: &Electrical) -> Option<Store> {
     let banks = &electrical.banks;
     let full: WattHours = banks.values().map(|b| b.energy).sum();
     if full.0 <= 0.0 || !full.0.is_finite() {
         return None;
     }
     let usable: WattHours = banks.values().map(|b| b.usable).sum();
-    let efficiency = |id: &str| {
-        let bank = build.parts.get(id).and_then(|p| p.roles.bank.as_ref());
-        let usual = if bank.is_some_and(|b| b.chemistry.is("agm")) { EFFICIENCY_AGM } else { EFFICIENCY_LFP };
-        bank.and_then(|b| b.charge_efficiency.get()).map_or(usual, |r| r.0.clamp(0.01, 1.0))
-    };
-    let weighted: f64 = banks.iter().map(|(id, b)| efficiency(id) * b.energy.0).sum();
+    let weighted: f64 = banks.values().map(|b| b.charge_efficiency.0.clamp(0.01, 1.0) * b.energy.0).sum();
     let limit = |of: fn(&crate::compute::network::Bank) -> Option<Amps>| -> Option<Watts> {
         banks.values().map(|b| of(b).map(|amps| b.volts * amps)).sum()
     };
@@ -140,9 +132,9 @@ fn store(build: &Build<'_>, electrical: &Electrical) -> Option<Store> {
 /// in it. One that is warmed, or stands in a living space that people heat, is not.
 fn too_cold(build: &Build<'_>, electrical: &Electrical, mean: f64, heated: bool) -> bool {
     electrical.banks.keys().filter_map(|id| build.parts.get(id)).any(|bank| {
-        let lithium = bank.roles.chemistry().is("lfp");
+        let harms = bank.roles.chemistry().text().and_then(chemistries::of).is_some_and(|c| c.charge_harms_in_cold);
         let below = bank.roles.charge_above().get().is_some_and(|limit| mean < limit.0);
-        lithium && below && !warmed(build, bank) && !(heated && inside(build, bank))
+        harms && below && !warmed(build, bank) && !(heated && inside(build, bank))
     })
 }
 

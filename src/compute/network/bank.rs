@@ -4,9 +4,9 @@ use super::demand::{diversity, inverter_draw};
 use super::returns::stands_in_return;
 use super::{CircuitFigures, Electrical};
 use crate::build::{Build, Feeding, Part};
-use crate::compute::electrical::battery::{self, Chemistry};
-use crate::compute::electrical::fault;
+use crate::compute::electrical::{battery, fault};
 use crate::kinds::{Network, Role};
+use crate::tables::chemistries::{self, Chemistry};
 use crate::units::{AmpHours, Amps, Ohms, Ratio, Volts, WattHours};
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -24,6 +24,9 @@ pub struct Bank {
     pub usable_share: Ratio,
     /// Energy planned for use.
     pub usable: WattHours,
+    /// Share of the energy put in that comes out again.
+    #[serde(skip)]
+    pub charge_efficiency: Ratio,
     /// Resistance inside.
     pub resistance: Ohms,
     /// Fault current at its posts.
@@ -55,9 +58,9 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<Bank> {
     let capacity = part.roles.capacity_charge().get()? * times;
     let volts = voltage(part)?;
     let energy = battery::energy(capacity, volts);
-    // Planned use: common practice, no source.
-    let usual = Ratio(if chemistry(part)? == Chemistry::Lfp { 0.8 } else { 0.5 });
-    let usable_share = part.roles.usable().get().unwrap_or(usual);
+    let bank = part.roles.bank.as_ref()?;
+    let usual = chemistry(part)?;
+    let usable_share = part.roles.usable().get().unwrap_or(usual.usable);
     let resistance = resistance(part)?;
     let outputs = build.circuits.values().filter(|c| c.feeding == Feeding::Output && c.network == Network::Dc);
     let own = outputs.filter(|c| is_fed_by(build, &c.to, &part.id));
@@ -70,6 +73,7 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<Bank> {
         volts,
         energy,
         usable_share,
+        charge_efficiency: bank.charge_efficiency.get().unwrap_or(usual.charge_efficiency),
         usable: battery::usable(energy, usable_share),
         resistance,
         fault: fault::prospective(volts, resistance, Ohms(0.0)),
@@ -105,8 +109,8 @@ fn usual_resistance(part: &Part<'_>) -> Option<Ohms> {
     fault::usual_internal_resistance(chemistry(part)?, capacity, voltage(part)?)
 }
 
-fn chemistry(part: &Part<'_>) -> Option<Chemistry> {
-    part.roles.chemistry().text().and_then(Chemistry::parse)
+fn chemistry(part: &Part<'_>) -> Option<&'static Chemistry> {
+    part.roles.chemistry().text().and_then(chemistries::of)
 }
 
 /// Current that everything behind `part` draws at one time. What the circuits carry may be more: charge current
@@ -136,4 +140,25 @@ fn each_drawn<'a>(build: &'a Build<'_>, all: &'a Electrical, part: &'a str) -> i
 fn is_fed_by(build: &Build<'_>, part: &str, bank: &str) -> bool {
     let mut above = build.arriving(part).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
     part == bank || above.any(|c| is_fed_by(build, &c.from, bank))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::roles;
+
+    /// Every chemistry that a spec may name has its usual values, and the fields tell them as they are.
+    #[test]
+    fn what_is_usual_stands_in_the_table_for_every_chemistry() {
+        let field = |name: &str| roles::Bank::CONTRACT.field(name).expect("field");
+        let chosen = field("chemistry").declare(&toml::Table::new()).expect("declaration").choices;
+        assert_eq!(chosen.len(), chemistries::ALL.len());
+        for word in chosen {
+            let usual = chemistries::of(&word).expect("usual values");
+            for (name, share) in [("usable", usual.usable), ("charge_efficiency", usual.charge_efficiency)] {
+                let told = format!("{:.0} % for {word}", share.0 * 100.0);
+                assert!(field(name).about.contains(&told), "{name}: {told}");
+            }
+        }
+    }
 }

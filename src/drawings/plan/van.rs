@@ -3,6 +3,7 @@
 use crate::build::Build;
 use crate::compute::geometry::outline;
 use crate::fields::Field;
+use crate::tables::usual_van::USUAL_VAN;
 use crate::units::Metres;
 
 /// Measures of a van, metres.
@@ -39,37 +40,36 @@ impl Van {
         let vehicle = &build.vehicle;
         let wheelbase = vehicle.wheelbase.get().filter(|w| w.0 > 0.0)?.0;
         let mut usual = Vec::new();
-        let mut take = |field: &Field<Metres>, word: &'static str, otherwise: f64| {
+        let mut take = |field: &Field<Metres>, word: &'static str, otherwise: Metres| {
             field.get().map_or_else(
                 || {
                     usual.push(word);
-                    otherwise
+                    otherwise.0
                 },
                 |m| m.0,
             )
         };
-        // What a panel van usually measures; said on the sheet where it is used.
         let lift = outline::lift(build).0;
-        let front = take(&vehicle.front_overhang, "front overhang", 0.95);
+        let front = take(&vehicle.front_overhang, "front overhang", USUAL_VAN.front_overhang);
         let length = vehicle.length.get().map(|l| l.0 - wheelbase - front).filter(|o| *o > 0.0);
         let rear = match (vehicle.rear_overhang.get(), length) {
             (None, Some(rest)) => rest,
-            _ => take(&vehicle.rear_overhang, "rear overhang", 0.3 * wheelbase),
+            _ => take(&vehicle.rear_overhang, "rear overhang", Metres(USUAL_VAN.rear_overhang.0 * wheelbase)),
         };
-        let tyre = take(&vehicle.tyre_radius, "tyre radius", 0.34);
+        let tyre = take(&vehicle.tyre_radius, "tyre radius", USUAL_VAN.tyre_radius);
         let van = Self {
             wheelbase,
             front,
             rear: wheelbase + rear,
-            width: take(&vehicle.width, "width", 1.95),
-            height: take(&vehicle.height, "height", 2.2) + lift,
-            track: take(&vehicle.track, "track", 1.7),
+            width: take(&vehicle.width, "width", USUAL_VAN.width),
+            height: take(&vehicle.height, "height", USUAL_VAN.height) + lift,
+            track: take(&vehicle.track, "track", USUAL_VAN.track),
             tyre,
-            floor: take(&vehicle.floor_height, "floor height", 0.55) + lift,
+            floor: take(&vehicle.floor_height, "floor height", USUAL_VAN.floor_height) + lift,
             under: [
-                take(&vehicle.ground_clearance, "ground clearance", 0.18) + lift,
-                vehicle.front_clearance.get().map_or(0.3, |m| m.0) + lift,
-                vehicle.rear_clearance.get().map_or(0.38, |m| m.0) + lift,
+                take(&vehicle.ground_clearance, "ground clearance", USUAL_VAN.ground_clearance) + lift,
+                vehicle.front_clearance.get().unwrap_or(USUAL_VAN.front_clearance).0 + lift,
+                vehicle.rear_clearance.get().unwrap_or(USUAL_VAN.rear_clearance).0 + lift,
             ],
             seats: vehicle.front_seats.get().map(|m| m.0),
             usual,
