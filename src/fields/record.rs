@@ -169,15 +169,6 @@ impl Record {
             _ => &[],
         }
     }
-
-    /// The quantities in `field` (such as the three of `at`); empty where there are none.
-    #[must_use]
-    pub fn quantities(&self, field: &str) -> &[Spanned<Quantity>] {
-        match self.get(field).map(|e| &e.value) {
-            Some(Value::Quantities(l)) => l,
-            _ => &[],
-        }
-    }
 }
 
 macro_rules! typed_getters {
@@ -194,14 +185,9 @@ macro_rules! typed_getters {
 
 typed_getters! {
     amps Amps;
-    volts Volts;
-    ohms Ohms;
     watts Watts;
-    watt_hours WattHours;
-    amp_hours AmpHours;
     metres Metres;
     celsius Celsius;
     kilograms Kilograms;
-    seconds Seconds;
     ratio Ratio;
 }

@@ -99,17 +99,6 @@ impl Engine {
     pub fn fill(&self, text: &str, values: &BTreeMap<&str, &str>) -> Result<String, RenderError> {
         put_in(text, values).map_or_else(|| self.render_line(text, values), Ok)
     }
-
-    /// Names of the variables a template reads from its context, for tests that compare them with the view.
-    ///
-    /// # Errors
-    /// When there is no template of that name.
-    pub fn variables(&self, name: &str) -> Result<Vec<String>, RenderError> {
-        let found = self.tera.get_template_variables(name).map_err(|e| convert(&e, name))?;
-        let mut names: Vec<String> = found.into_iter().map(str::to_owned).collect();
-        names.sort();
-        Ok(names)
-    }
 }
 
 /// The text with its values put in; `None` where it asks for more than `{{ name }}` of names that are there.

@@ -66,7 +66,6 @@ across! {
     cylinder_gas: Kilograms => lpg_locker;
     cylinders: i64 => lpg_locker;
     dimmable: bool => load;
-    displays: Texts => control_board;
     diversity: Ratio => panel, switch_panel, ac_panel;
     drains: Components => drain_valve;
     drains_to: Component => water_outlet, basin;
@@ -99,9 +98,7 @@ across! {
     holds: Components => control_board;
     hours: Seconds => inverter, inverter_charger, load, burner;
     idle_draw: Watts => inverter, inverter_charger;
-    idle_share: Ratio => alternator;
     imp: Amps => array;
-    indicators: Texts => control_board;
     input_current: Amps => charger;
     inside_diameter: Metres => pipe;
     insulated: bool => pipe;
@@ -181,7 +178,6 @@ across! {
     surge_power: Watts => inverter, inverter_charger;
     switched_by: Component => neutral_bond;
     switched_lead: Choice => control;
-    switches: Texts => control_board;
     tank: Component => display, motor_valve, hand_valve, pad, sender;
     tank_insulation: Metres => pad;
     temperature_sense: bool => charger;
@@ -194,10 +190,8 @@ across! {
     tyre_volume: Litres => tyres;
     usable: Ratio => bank;
     usb_watts: Watts => outlet;
-    vehicle_load: Amps => alternator;
     vmp: Volts => array;
     voc: Volts => array;
-    voc_per_kelvin: Ratio => array;
     voltage: Volts => bank;
     volume: Litres => accumulator;
     warms: Component => warmer;

@@ -50,4 +50,5 @@ pub use texts::Typed;
 pub use typed::{
     BuildSection, Climate, PlaceSection, StageSection, Surface, TaskSection, UpkeepSection, Usage, Vehicle, Weights,
 };
-pub use value::template_faults;
+#[cfg(test)]
+pub(crate) use value::template_faults;

@@ -6,9 +6,13 @@ use super::suggest::{listed, nearest};
 use super::tree::{Item, Node, from_value};
 use super::{quantity, rows};
 use crate::diag::{Finding, visible};
-use crate::fields::{Declarations, FieldType, Value};
+#[cfg(test)]
+use crate::fields::Declarations;
+use crate::fields::{FieldType, Value};
 use crate::letters::{is_joiner, is_none, is_steering};
-use crate::source::{SourceFile, Span, Spanned};
+#[cfg(test)]
+use crate::source::SourceFile;
+use crate::source::{Span, Spanned};
 use crate::units::Dimension;
 use jiff::civil::Date;
 
@@ -274,7 +278,8 @@ impl Field<'_> {
 ///
 /// For tests of the files under `templates/`.
 #[must_use]
-pub fn template_faults(decls: &Declarations) -> Vec<String> {
+#[cfg(test)]
+pub(crate) fn template_faults(decls: &Declarations) -> Vec<String> {
     let (mut out, file) = (Vec::new(), &SourceFile::default());
     for (name, decl) in decls {
         let field = Field { file, owner: "declaration", subject: None, name, decl };

@@ -1,7 +1,4 @@
-//! Bolts: proof stress by class, stress area by thread, metric (ISO 898-1) and inch (SAE J429).
-
-use crate::tables::citation::Citation;
-use crate::tables::sources;
+//! Bolts: proof stress by class, stress area by thread (ISO 898-1).
 
 /// A metric coarse thread.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -106,24 +103,4 @@ pub fn tightening(what: &str) -> Option<(f64, &'static str)> {
         return None;
     };
     Some((torque(factor, bolt.diameter, clamp(bolt, class)), rule))
-}
-
-/// Where the metric values come from.
-pub static METRIC_SOURCE: &Citation = &sources::ISO_898_1;
-
-/// Proof stress in psi of SAE J429 grades 2, 5 and 8, 1/4 to 3/4 in.
-#[must_use]
-pub const fn sae_proof_psi(grade: u8) -> Option<f64> {
-    match grade {
-        2 => Some(55_000.0),
-        5 => Some(85_000.0),
-        8 => Some(120_000.0),
-        _ => None,
-    }
-}
-
-/// Stress area in square inches of an inch thread: 0.7854 · (d − 0.9743/n)², n threads an inch.
-#[must_use]
-pub fn inch_area(diameter: f64, threads: f64) -> f64 {
-    std::f64::consts::FRAC_PI_4 * (diameter - 0.9743 / threads).powi(2)
 }

@@ -1,7 +1,5 @@
 //! What is usual for a bank of a chemistry, where its spec says nothing of it. Common practice, no source.
 
-use super::citation::Citation;
-use super::sources;
 use crate::units::{Ratio, Volts};
 
 /// What is usual for a bank of a chemistry.
@@ -11,10 +9,10 @@ pub struct Chemistry {
     pub word: &'static str,
     /// Share of the capacity planned for use.
     pub usable: Ratio,
-    /// Share of the energy put in that comes out again. Source: [`sources::CHARGE_EFFICIENCY`].
+    /// Share of the energy put in that comes out again. Source: [`crate::tables::sources::CHARGE_EFFICIENCY`].
     pub charge_efficiency: Ratio,
     /// Resistance inside times capacity, Ω Ah, at `nominal`. Low on purpose: the electronics of a lithium battery and its
-    /// links add to it, so the real fault current is smaller. Source: [`sources::USUAL_INTERNAL_RESISTANCE`].
+    /// links add to it, so the real fault current is smaller. Source: [`crate::tables::sources::USUAL_INTERNAL_RESISTANCE`].
     pub ohm_amp_hours: f64,
     /// The voltage of that.
     pub nominal: Volts,
@@ -42,9 +40,6 @@ pub const ALL: [Chemistry; 2] = [
     },
 ];
 
-/// Sources of the table: none of them may carry an error.
-pub const SOURCES: [&Citation; 2] = [&sources::CHARGE_EFFICIENCY, &sources::USUAL_INTERNAL_RESISTANCE];
-
 /// The chemistry of a spec's word.
 #[must_use]
 pub fn of(word: &str) -> Option<&'static Chemistry> {
@@ -54,10 +49,11 @@ pub fn of(word: &str) -> Option<&'static Chemistry> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::tables::sources;
 
     #[test]
     fn what_is_usual_alone_carries_no_error_and_is_told_as_its_sources_say() {
-        for source in SOURCES {
+        for source in [&sources::CHARGE_EFFICIENCY, &sources::USUAL_INTERNAL_RESISTANCE] {
             assert!(!source.status.may_carry_error(), "{}", source.id);
         }
         for chemistry in ALL {

@@ -15,15 +15,6 @@ pub enum Series {
 }
 
 impl Series {
-    /// The sizes, smallest first.
-    #[must_use]
-    pub const fn sizes(self) -> &'static [ConductorSize] {
-        match self {
-            Self::Awg => awg::SIZES,
-            Self::Metric => iec60228::SIZES,
-        }
-    }
-
     /// The sizes a shop can buy, smallest first.
     #[must_use]
     pub const fn stocked(self) -> &'static [ConductorSize] {
@@ -61,9 +52,8 @@ mod tests {
     #[test]
     fn sizes_rise() {
         for series in [Series::Awg, Series::Metric] {
-            assert!(series.sizes().windows(2).all(|w| w[0] < w[1]));
             assert!(series.stocked().windows(2).all(|w| w[0] < w[1]));
-            assert!(series.sizes().iter().all(|s| Series::of(*s) == series));
+            assert!(series.stocked().iter().all(|s| Series::of(*s) == series));
         }
     }
 }

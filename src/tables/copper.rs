@@ -10,7 +10,8 @@ pub const ALPHA_20: f64 = 0.003_93;
 pub const LAY: f64 = 1.02;
 
 /// Resistivity at 20 °C in ohm circular mil per foot: [`RHO_20`] in other units.
-pub const RHO_20_CIRCULAR_MIL: f64 = 10.371;
+#[cfg(test)]
+pub(crate) const RHO_20_CIRCULAR_MIL: f64 = 10.371;
 
 /// Resistance at `celsius` over that at 20 °C. Never below zero.
 #[must_use]

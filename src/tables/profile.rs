@@ -187,14 +187,17 @@ impl Profile {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tables::drop_limits;
+
+    /// ABYC E-11 ([`crate::tables::sources::ABYC_DROP_LIMITS`]): panel feeders, electronics and all that must run; then
+    /// lighting and circuits that are not critical.
+    const DROP_LIMITS: (Ratio, Ratio) = (Ratio(0.03), Ratio(0.10));
 
     #[test]
     fn built_in_profiles_read_and_hold_the_cited_values() {
         for id in Profile::NAMES {
             let profile = Profile::named(&Catalogue::built_in(), id).expect("profile");
             assert_eq!(profile.id, *id);
-            assert_eq!((profile.drop.critical, profile.drop.other), (drop_limits::CRITICAL, drop_limits::OTHER));
+            assert_eq!((profile.drop.critical, profile.drop.other), DROP_LIMITS);
             assert_eq!(profile.fuse_cap, Ratio(1.0));
             assert!((profile.continuous_factor - 1.25).abs() < 1e-12);
             assert_eq!(Series::of(profile.mechanical_minimum.separate), profile.series);

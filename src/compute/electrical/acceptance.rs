@@ -96,7 +96,7 @@ mod tests {
     /// IEC 60228 Table 3 class 5, every row at its own 20 °C.
     #[test]
     fn metric_at_20_degrees_is_iec_60228_class_5() {
-        for (row, size) in rows("iec60228-class5").iter().zip(Series::Metric.sizes()) {
+        for (row, size) in rows("iec60228-class5").iter().zip(Series::Metric.stocked()) {
             let got = conductor(*size, Metres(1000.0)).0;
             assert!((got - num(row, "plain_max_ohm_km_20C")).abs() < 1e-9, "{size}");
         }
@@ -106,7 +106,7 @@ mod tests {
     /// pass; three times its resistance does not where a meter can tell, nor a joint of 10 mΩ where it can't.
     #[test]
     fn a_limit_lies_between_a_good_conductor_and_a_bad_one() {
-        let sizes = Series::Awg.sizes().iter().chain(Series::Metric.sizes());
+        let sizes = Series::Awg.stocked().iter().chain(Series::Metric.stocked());
         let mut judged = [0, 0];
         for size in sizes.filter(|s| s.area().0 > 0.8) {
             for tenths in 1..150 {

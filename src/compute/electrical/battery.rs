@@ -1,21 +1,9 @@
-//! Energy, run time and strings of batteries.
+//! Energy and run time of batteries.
 
 use super::positive;
-use crate::units::{AmpHours, Amps, Ratio, Seconds, Volts, WattHours, Watts};
-use serde::Serialize;
+use crate::units::{AmpHours, Ratio, Seconds, Volts, WattHours, Watts};
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
-
-/// One battery, or several as one.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Battery {
-    /// Rated capacity.
-    pub capacity: AmpHours,
-    /// Nominal voltage.
-    pub volts: Volts,
-    /// Short-circuit current, if known.
-    pub fault: Option<Amps>,
-}
 
 /// Nominal energy: capacity times voltage. Source: [`crate::tables::sources::ENERGY`].
 #[must_use]
@@ -34,18 +22,6 @@ pub fn usable(energy: WattHours, share: Ratio) -> WattHours {
 pub fn run_time(energy: WattHours, load: Watts) -> Option<Seconds> {
     let hours = energy.0 / positive(load.0)?;
     hours.is_finite().then_some(Seconds(hours * SECONDS_PER_HOUR))
-}
-
-/// Equal batteries as one: `series` in a string, `parallel` strings. Voltages add in a string, capacities and
-/// short-circuit currents across strings ([`crate::tables::sources::ABYC_LARGE_BANK`]). `None` for none.
-#[must_use]
-pub fn strings(one: Battery, series: u32, parallel: u32) -> Option<Battery> {
-    let (s, p) = (f64::from(series), f64::from(parallel));
-    (series > 0 && parallel > 0).then(|| Battery {
-        capacity: one.capacity * p,
-        volts: one.volts * s,
-        fault: one.fault.map(|fault| fault * p),
-    })
 }
 
 #[cfg(test)]
@@ -88,15 +64,6 @@ mod tests {
     fn a_thousand_amp_hours_feed_600_watts_for_21_hours() {
         let flat_out = run_time(energy(AmpHours(1000.0), Volts(12.8)), Watts(600.0)).expect("time");
         assert!((flat_out.0 / SECONDS_PER_HOUR - 21.33).abs() < 0.01);
-    }
-
-    /// ABYC E-11 as quoted: 6 V batteries, two in a string, three strings, 2400 A each: 7200 A.
-    #[test]
-    fn strings_add_volts_and_parallel_adds_the_rest() {
-        let one = Battery { capacity: AmpHours(220.0), volts: Volts(6.0), fault: Some(Amps(2400.0)) };
-        let bank = strings(one, 2, 3).expect("bank");
-        assert_eq!(bank, Battery { capacity: AmpHours(660.0), volts: Volts(12.0), fault: Some(Amps(7200.0)) });
-        assert_eq!(strings(one, 0, 3), None);
     }
 
     #[test]

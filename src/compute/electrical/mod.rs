@@ -4,7 +4,6 @@ pub mod ac;
 pub mod acceptance;
 pub mod ampacity;
 pub mod battery;
-pub mod busbar;
 pub mod conductor_temperature;
 pub mod coordination;
 pub mod fault;

@@ -103,7 +103,7 @@ mod tests {
     /// IEC 60228 Table 3 class 5, plain and tinned, every row at its own 20 °C.
     #[test]
     fn metric_is_iec_60228_class_5() {
-        for (row, size) in rows("iec60228-class5").iter().zip(Series::Metric.sizes()) {
+        for (row, size) in rows("iec60228-class5").iter().zip(Series::Metric.stocked()) {
             for (finish, column) in [(Finish::Plain, "plain_max_ohm_km_20C"), (Finish::Tinned, "tinned_max_ohm_km_20C")]
             {
                 let got = per_metre(*size, finish, Celsius(20.0)).0 * 1000.0;

@@ -66,21 +66,6 @@ pub enum Criterion {
     Positive,
 }
 
-impl Criterion {
-    /// The word documents print.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Ampacity => "ampacity",
-            Self::Protection => "protection",
-            Self::VoltageDrop => "voltage drop",
-            Self::Mechanical => "least size",
-            Self::Given => "given in the spec",
-            Self::Positive => "the positive cable",
-        }
-    }
-}
-
 /// A size that was tried.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Candidate {

@@ -20,8 +20,23 @@ pub fn needed(force: f64, bolt: Metric, class: Class) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tables::bolts::{DRY, PASTE, clamp, inch_area, sae_proof_psi, tightening, torque};
+    use crate::tables::bolts::{DRY, PASTE, clamp, tightening, torque};
     use crate::tables::reference::{num, rows};
+
+    /// Proof stress in psi of SAE J429 grades 2, 5 and 8, 1/4 to 3/4 in.
+    const fn sae_proof_psi(grade: u8) -> Option<f64> {
+        match grade {
+            2 => Some(55_000.0),
+            5 => Some(85_000.0),
+            8 => Some(120_000.0),
+            _ => None,
+        }
+    }
+
+    /// Stress area in square inches of an inch thread: 0.7854 · (d − 0.9743/n)², n threads an inch.
+    fn inch_area(diameter: f64, threads: f64) -> f64 {
+        std::f64::consts::FRAC_PI_4 * (diameter - 0.9743 / threads).powi(2)
+    }
 
     fn inches(text: &str) -> f64 {
         match text.split_once('/') {

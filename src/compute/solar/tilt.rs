@@ -1,9 +1,5 @@
 //! What falls on a tilted plane: isotropic sky and ground (Liu and Jordan 1963; Duffie & Beckman 2.15 and 2.19).
 
-use super::geometry::Convention;
-use super::geometry::{declination, sunset_angle};
-use super::split::diffuse_share_of_month;
-
 /// Irradiance on a tilted plane, W/m² (or any unit of its inputs; Duffie & Beckman 2.15.1).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OnPlane {
@@ -35,37 +31,36 @@ pub fn isotropic(beam: f64, diffuse: f64, rb: f64, tilt: f64, albedo: f64) -> On
     }
 }
 
-/// Monthly mean `R_b` of a plane tilted by `tilt` that faces the equator (Duffie & Beckman 2.19.3). `None` in the
-/// polar night, where there is no beam to compare with.
-#[must_use]
-pub fn monthly_rb(latitude: f64, day: f64, tilt: f64) -> Option<f64> {
-    let d = declination(day, Convention::Cooper);
-    // Seen from the southern hemisphere the same with all signs changed.
-    let (l, d) = if latitude < 0.0 { (-latitude, -d) } else { (latitude, d) };
-    let level = sunset_angle(l, d).to_radians();
-    let sunset = sunset_angle(l, d).min(sunset_angle(l - tilt, d)).to_radians();
-    let (leaning, l, d) = ((l - tilt).to_radians(), l.to_radians(), d.to_radians());
-    let on_level = l.cos() * d.cos() * level.sin() + level * l.sin() * d.sin();
-    let on_plane = leaning.cos() * d.cos() * sunset.sin() + sunset * leaning.sin() * d.sin();
-    (on_level > 1e-9).then(|| (on_plane / on_level).max(0.0))
-}
-
-/// Monthly mean irradiation on a tilted plane that faces the equator (Duffie & Beckman 2.19.1), in the unit of
-/// `irradiation`, which is that of the level plane; `above_air` in the same unit. No sun gives 0.
-#[must_use]
-pub fn monthly(latitude: f64, day: f64, irradiation: f64, above_air: f64, tilt: f64, albedo: f64) -> f64 {
-    let Some(rb) = monthly_rb(latitude, day, tilt).filter(|_| above_air > 0.0) else { return 0.0 };
-    let sunset = sunset_angle(latitude, declination(day, Convention::Cooper));
-    let diffuse = irradiation * diffuse_share_of_month(irradiation / above_air, sunset);
-    isotropic(irradiation - diffuse, diffuse, rb, tilt, albedo).total()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::compute::solar::extraterrestrial;
-    use crate::compute::solar::geometry::cos_incidence;
+    use crate::compute::solar::geometry::{Convention, cos_incidence, declination, sunset_angle};
+    use crate::compute::solar::split::diffuse_share_of_month;
     use crate::tables::reference::{num, rows};
+
+    /// Monthly mean `R_b` of a plane tilted by `tilt` that faces the equator (Duffie & Beckman 2.19.3). `None` in the
+    /// polar night, where there is no beam to compare with.
+    fn monthly_rb(latitude: f64, day: f64, tilt: f64) -> Option<f64> {
+        let d = declination(day, Convention::Cooper);
+        // Seen from the southern hemisphere the same with all signs changed.
+        let (l, d) = if latitude < 0.0 { (-latitude, -d) } else { (latitude, d) };
+        let level = sunset_angle(l, d).to_radians();
+        let sunset = sunset_angle(l, d).min(sunset_angle(l - tilt, d)).to_radians();
+        let (leaning, l, d) = ((l - tilt).to_radians(), l.to_radians(), d.to_radians());
+        let on_level = l.cos() * d.cos() * level.sin() + level * l.sin() * d.sin();
+        let on_plane = leaning.cos() * d.cos() * sunset.sin() + sunset * leaning.sin() * d.sin();
+        (on_level > 1e-9).then(|| (on_plane / on_level).max(0.0))
+    }
+
+    /// Monthly mean irradiation on a tilted plane that faces the equator (Duffie & Beckman 2.19.1), in the unit of
+    /// `irradiation`, which is that of the level plane; `above_air` in the same unit. No sun gives 0.
+    fn monthly(latitude: f64, day: f64, irradiation: f64, above_air: f64, tilt: f64, albedo: f64) -> f64 {
+        let Some(rb) = monthly_rb(latitude, day, tilt).filter(|_| above_air > 0.0) else { return 0.0 };
+        let sunset = sunset_angle(latitude, declination(day, Convention::Cooper));
+        let diffuse = irradiation * diffuse_share_of_month(irradiation / above_air, sunset);
+        isotropic(irradiation - diffuse, diffuse, rb, tilt, albedo).total()
+    }
 
     /// The end-to-end test: Duffie & Beckman Example 2.19.1 (Madison, 43° N, tilt 60°), all twelve months against the
     /// printed answers.

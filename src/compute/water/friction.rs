@@ -86,14 +86,6 @@ pub struct Flow {
     pub lift: f64,
 }
 
-impl Flow {
-    /// All of it, kPa.
-    #[must_use]
-    pub fn total(&self) -> f64 {
-        self.along + self.bends + self.lift
-    }
-}
-
 /// Flow of `litres_per_minute` of water at `celsius` through `pipe`. `None` without a flow or a diameter.
 #[must_use]
 pub fn flow(pipe: &Pipe, litres_per_minute: f64, celsius: f64) -> Option<Flow> {

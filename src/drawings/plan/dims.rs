@@ -2,7 +2,7 @@
 
 use super::frame::{Frame, View};
 use crate::drawings::canvas::{Area, Canvas, Fill, Pen, Type};
-use crate::units::{Metres, System};
+use crate::units::System;
 
 const LINE: Pen = Pen::of(0.18);
 /// Size of the figures, mm.
@@ -96,10 +96,4 @@ pub fn to_front(canvas: &mut Canvas, frame: &Frame, at: (f64, f64)) {
     let text = (at.0 - sign * 7.0, at.1 + 0.85);
     let style = Type::of(2.5);
     canvas.text(text, "front", if sign < 0.0 { style } else { style.end() });
-}
-
-/// A length as dimension lines print it.
-#[must_use]
-pub fn length(metres: f64, prints: System) -> String {
-    Metres(metres).show(prints)
 }

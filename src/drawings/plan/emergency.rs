@@ -116,7 +116,6 @@ mod tests {
             tyre: 0.35,
             floor: 0.6,
             under: [0.2; 3],
-            seats: None,
             usual: Vec::new(),
         };
         assert_eq!(at_skin([2.0, 0.1, 0.5], "rear", &van), [5.0, 0.1, 0.5]);

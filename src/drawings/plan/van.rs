@@ -27,8 +27,6 @@ pub struct Van {
     pub floor: f64,
     /// Underside above the ground between the axles, at the front end and at the rear end.
     pub under: [f64; 3],
-    /// Front seats behind the front axle.
-    pub seats: Option<f64>,
     /// Measures that the spec does not give, in words.
     pub usual: Vec<&'static str>,
 }
@@ -71,15 +69,8 @@ impl Van {
                 vehicle.front_clearance.get().unwrap_or(USUAL_VAN.front_clearance).0 + lift,
                 vehicle.rear_clearance.get().unwrap_or(USUAL_VAN.rear_clearance).0 + lift,
             ],
-            seats: vehicle.front_seats.get().map(|m| m.0),
             usual,
         };
         Some(van)
-    }
-
-    /// Its length, from end to end.
-    #[must_use]
-    pub fn length(&self) -> Metres {
-        Metres(self.front + self.rear)
     }
 }

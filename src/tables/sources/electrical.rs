@@ -90,18 +90,9 @@ crate::tables::sources::sources! {
     DC_BREAKER CommonPractice "dc-breakers",
         "Ratings of panel breakers for direct current",
         "";
-    ABYC_INTERRUPTING Secondary "abyc-e-11-table-v-a",
-        "ABYC E-11 Table V-A: interrupting capacity of DC overcurrent devices by cold cranking amperes",
-        "reprint";
     ABYC_LARGE_BANK Secondary "abyc-e-11-large-banks",
         "ABYC E-11: banks above 2200 CCA or 500 Ah need the battery maker’s short-circuit figure, or 20 kA at 125 V DC where that figure exceeds 10 kA; parallel batteries add, cells in series do not",
         "quoted";
-    NEC_552_10 Memory "nec-552-10-e-1",
-        "NFPA 70 (NEC) Table 552.10(E)(1): low-voltage overcurrent protection in park trailers",
-        "";
-    NEC_551_73 Secondary "nec-551-73-a",
-        "NFPA 70 (NEC) 551.73(A): load of a recreational-vehicle site by its largest receptacle",
-        "2008 and later, quoted";
     FUSE_CAP HouseRule "house-rule-fuse-cap",
         "No fuse above the corrected ampacity of the conductor behind it (33 CFR 183.455(c)(1) allows 150 % of Table 5 below 50 V)",
         "";

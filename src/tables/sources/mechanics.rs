@@ -15,9 +15,6 @@ crate::tables::sources::sources! {
     ISO_898_1 Secondary "iso-898-1",
         "ISO 898-1: proof stress of class 8.8 (to 16 mm) 580 N/mm², of class 10.9 830 N/mm²; stress area by diameter less 0.938194 of the pitch",
         "2013, reprint";
-    SAE_J429 Secondary "sae-j429",
-        "SAE J429: proof stress of grades 2, 5 and 8: 55, 85, 120 ksi, 1/4 to 3/4 in",
-        "reprint, two that agree";
     TORQUE Secondary "torque-k-d-f",
         "T = K · d · F, F at 75 % of the proof load, K = 0.20 for plain dry threads, 0.15 to 0.18 oiled or plated. The component maker's figure wins",
         "reprint of SAE J429 torque tables";

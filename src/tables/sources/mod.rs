@@ -54,12 +54,6 @@ pub fn all() -> impl Iterator<Item = &'static Citation> {
     FIELDS.iter().flat_map(|field| field.iter().copied())
 }
 
-/// The citation named `id`, if the register has it.
-#[must_use]
-pub fn by_id(id: &str) -> Option<&'static Citation> {
-    all().find(|c| c.id == id)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -71,8 +65,6 @@ mod tests {
             assert!(seen.insert(citation.id), "{} stands twice", citation.id);
             assert!(citation.id.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'));
             assert!(!citation.text.is_empty());
-            assert_eq!(by_id(citation.id), Some(citation));
         }
-        assert_eq!(by_id("no-such-source"), None);
     }
 }
