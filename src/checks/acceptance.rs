@@ -4,7 +4,7 @@ use crate::diag::{Acceptance, Finding, FindingDoc, Severity};
 use crate::spec::{Accepted, Spec};
 
 /// Findings that acceptance itself can bring.
-pub const ACCEPTANCE_FINDINGS: &[FindingDoc] = &[
+pub(crate) const ACCEPTANCE_FINDINGS: &[FindingDoc] = &[
     FindingDoc {
         name: "accepted-nothing",
         severity: Severity::Warning,
@@ -24,7 +24,7 @@ pub const ACCEPTANCE_FINDINGS: &[FindingDoc] = &[
 ];
 
 /// Marks the warnings that `spec` accepts, and adds a finding for every entry that accepts nothing or an error.
-pub fn apply(spec: &Spec, findings: &mut Vec<Finding>) {
+pub(crate) fn apply(spec: &Spec, findings: &mut Vec<Finding>) {
     let mut added = Vec::new();
     for entry in &spec.accepted {
         let mut accepts = false;

@@ -2,7 +2,7 @@
 //! whatever is missing.
 
 mod ac;
-pub mod acceptance;
+pub(crate) mod acceptance;
 mod air;
 mod compare;
 mod dc;

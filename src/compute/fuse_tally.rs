@@ -28,7 +28,7 @@ pub struct FuseRow {
 
 /// Colour of a blade fuse, "" where there is none for it.
 #[must_use]
-pub fn colour(device: &Device) -> String {
+pub(crate) fn colour(device: &Device) -> String {
     let found = device.family.zip(device.rating).and_then(|(f, r)| fuse_colours::colour(f, r));
     found.map_or_else(String::new, |c| c.name.to_owned())
 }
@@ -36,7 +36,7 @@ pub fn colour(device: &Device) -> String {
 /// Devices counted by family and rating, small before large; a device of its own is counted once however many
 /// circuits name it.
 #[must_use]
-pub fn tally<'d>(devices: impl IntoIterator<Item = (&'d str, &'d Device)>) -> Vec<FuseRow> {
+pub(crate) fn tally<'d>(devices: impl IntoIterator<Item = (&'d str, &'d Device)>) -> Vec<FuseRow> {
     let mut rows: Vec<(Family, f64, FuseRow)> = Vec::new();
     let mut components = BTreeSet::new();
     for (label, device) in devices {

@@ -7,7 +7,7 @@ use crate::kinds::{Network, Role};
 
 /// Sources that charge the house network, by how they are cut off. Names, each once, in the order of the spec.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Sources {
+pub(crate) struct Sources {
     /// Isolators between arrays and their controllers.
     pub isolators: Vec<String>,
     /// Arrays without an isolator: they reach their controller by plugs alone.
@@ -21,7 +21,7 @@ pub struct Sources {
 impl Sources {
     /// The sources of `build`.
     #[must_use]
-    pub fn of(build: &Build<'_>) -> Self {
+    pub(crate) fn of(build: &Build<'_>) -> Self {
         let mut all = Self::default();
         let put = |list: &mut Vec<String>, name: &str| {
             if !list.iter().any(|n| n == name) {
@@ -51,7 +51,7 @@ impl Sources {
     /// "turn Roof isolator OFF, unplug Shore inlet, stop the engine": what is done before the bank is switched off.
     /// "" where nothing charges.
     #[must_use]
-    pub fn off(&self) -> String {
+    pub(crate) fn off(&self) -> String {
         let mut steps = Vec::new();
         if !self.isolators.is_empty() {
             steps.push(format!("turn {} OFF", listed(&self.isolators)));
@@ -70,7 +70,7 @@ impl Sources {
 
     /// The same backwards, after the bank is on again: what comes back in which order.
     #[must_use]
-    pub fn on(&self) -> String {
+    pub(crate) fn on(&self) -> String {
         let mut steps = Vec::new();
         if !self.inlets.is_empty() {
             steps.push(format!("plug {} in (at the supply last)", listed(&self.inlets)));
@@ -98,7 +98,7 @@ fn charges(build: &Build<'_>, part: &Part<'_>) -> bool {
 
 /// The isolators between a controller and its arrays, or an array and its controller.
 #[must_use]
-pub fn isolators_of<'a>(build: &'a Build<'_>, part: &str) -> Vec<&'a Part<'a>> {
+pub(crate) fn isolators_of<'a>(build: &'a Build<'_>, part: &str) -> Vec<&'a Part<'a>> {
     let isolator =
         |p: &Part<'_>| p.role() == Some(Role::Disconnect) && p.electric().is_some_and(|e| e.network == Network::Pv);
     if build.parts.get(part).and_then(Part::role) == Some(Role::Array) {

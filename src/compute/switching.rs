@@ -8,7 +8,7 @@ use crate::tables::fuse_series::Family;
 
 /// What takes a part's supply away.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Means {
+pub(crate) enum Means {
     /// The fuse of a way: it is pulled.
     Fuse(Way),
     /// The breaker of a way: it is switched.
@@ -30,7 +30,7 @@ pub enum Means {
 
 /// A way of a panel.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Way {
+pub(crate) struct Way {
     /// Number.
     pub number: String,
     /// Name of the panel.
@@ -39,7 +39,7 @@ pub struct Way {
 
 /// How a part is switched.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Switching {
+pub(crate) struct Switching {
     /// What takes its supply away.
     pub means: Means,
     /// Where its own switch is: a control panel, a dimmer; "" where it has none.
@@ -47,7 +47,7 @@ pub struct Switching {
 }
 
 /// Control panels that hold the switch of a part.
-pub fn boards_of<'b, 'k>(build: &'b Build<'k>, part: &'b Part<'_>) -> impl Iterator<Item = &'b Part<'k>> {
+pub(crate) fn boards_of<'b, 'k>(build: &'b Build<'k>, part: &'b Part<'_>) -> impl Iterator<Item = &'b Part<'k>> {
     let has_switch = matches!(part.role(), Some(Role::Load | Role::Inverter | Role::InverterCharger | Role::Charger));
     let panels = build.parts.values().filter(move |p| has_switch && p.kind.system == System::ControlPanel);
     panels.filter(|p| p.roles.holds().names(&part.id))
@@ -56,7 +56,7 @@ pub fn boards_of<'b, 'k>(build: &'b Build<'k>, part: &'b Part<'_>) -> impl Itera
 impl Switching {
     /// How `part` is switched.
     #[must_use]
-    pub fn of(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Self {
+    pub(crate) fn of(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Self {
         let mut switches: Vec<&str> = boards_of(build, part).map(|p| p.name.as_str()).collect();
         let means = means(build, electrical, part, &mut switches);
         Self { means, switch: listed(&switches) }
@@ -64,7 +64,7 @@ impl Switching {
 
     /// "Pull the fuse of way 5 in House panel": takes the supply away for work on the part.
     #[must_use]
-    pub fn off(&self) -> String {
+    pub(crate) fn off(&self) -> String {
         match &self.means {
             Means::Fuse(w) => format!("Pull the fuse of way {} in {}", w.number, w.panel),
             Means::Breaker(w) => format!("Switch the breaker of way {} in {} off", w.number, w.panel),
@@ -81,7 +81,7 @@ impl Switching {
 
     /// "Fit the fuse of way 5 in House panel", and its own switch: gives it the supply back.
     #[must_use]
-    pub fn on(&self) -> String {
+    pub(crate) fn on(&self) -> String {
         let supply = match &self.means {
             Means::Fuse(w) => format!("Fit the fuse of way {} in {}", w.number, w.panel),
             Means::Breaker(w) => format!("Switch the breaker of way {} in {} on", w.number, w.panel),
@@ -103,7 +103,7 @@ impl Switching {
 
     /// As whoever uses the van does it: at its own switch where it has one.
     #[must_use]
-    pub fn used(&self, on: bool) -> String {
+    pub(crate) fn used(&self, on: bool) -> String {
         match (self.switch.as_str(), on) {
             ("", true) => self.on(),
             ("", false) => self.off(),
@@ -114,7 +114,7 @@ impl Switching {
 
     /// The same for parts on several ways: "way N in its panel".
     #[must_use]
-    pub fn by_number(&self) -> Self {
+    pub(crate) fn by_number(&self) -> Self {
         let any = Way { number: "N".to_owned(), panel: "its panel".to_owned() };
         let means = match &self.means {
             Means::Fuse(_) => Means::Fuse(any),
@@ -181,7 +181,7 @@ fn of_way(electrical: &Electrical, circuit: &Circuit, panel: &Part<'_>) -> Optio
 
 /// The word on the switch of a way.
 #[must_use]
-pub fn word_of_way<'a>(panel: &'a Part<'_>, way: u32) -> Option<&'a str> {
+pub(crate) fn word_of_way<'a>(panel: &'a Part<'_>, way: u32) -> Option<&'a str> {
     let at = usize::try_from(way.checked_sub(1)?).ok()?;
     panel.roles.way_names().all().get(at).map(|w| w.value.as_str())
 }

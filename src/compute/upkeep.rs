@@ -28,7 +28,7 @@ pub struct UpkeepFault {
 
 /// The plan of a build, and what could not be read. No plan without a handover date.
 #[must_use]
-pub fn due_dates_of(build: &Build<'_>) -> (Option<DueDates>, Vec<UpkeepFault>) {
+pub(crate) fn due_dates_of(build: &Build<'_>) -> (Option<DueDates>, Vec<UpkeepFault>) {
     let mut faults = Vec::new();
     let items = build.upkeep.values().filter_map(|u| item(build, u, &mut faults));
     let (age_unknown, items): (Vec<_>, Vec<_>) = items.partition(|item| is_of_unknown_age(build, item));
@@ -54,7 +54,7 @@ pub fn due_dates_of(build: &Build<'_>) -> (Option<DueDates>, Vec<UpkeepFault>) {
 ///
 /// # Errors
 /// The key whose text cannot be read.
-pub fn cadence(template: &UpkeepTemplate) -> Result<Cadence, CadenceFault> {
+pub(crate) fn cadence(template: &UpkeepTemplate) -> Result<Cadence, CadenceFault> {
     Cadence::read(&CadenceText {
         every: template.every.as_deref(),
         once: template.once.as_deref(),
@@ -67,7 +67,7 @@ pub fn cadence(template: &UpkeepTemplate) -> Result<Cadence, CadenceFault> {
 
 /// Title of a piece of upkeep as a text with facts. Where several parts of the kind have it, it names the part.
 #[must_use]
-pub fn title(build: &Build<'_>, upkeep: &Upkeep<'_>) -> String {
+pub(crate) fn title(build: &Build<'_>, upkeep: &Upkeep<'_>) -> String {
     let title = &upkeep.template.title;
     if upkeep.template.own.is_some() || says_name(title) || build.alike(upkeep) < 2 {
         return title.clone();

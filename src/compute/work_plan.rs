@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 ///
 /// # Errors
 /// Tasks that wait for each other in a circle, or for a task of a later stage.
-pub fn schedule_of(build: &Build<'_>) -> Result<Schedule, Vec<TaskFault>> {
+pub(crate) fn schedule_of(build: &Build<'_>) -> Result<Schedule, Vec<TaskFault>> {
     let stages = stages(build);
     let kept: BTreeSet<&str> =
         build.tasks.values().filter(|t| stages.contains(&t.stage)).map(|t| t.id.as_str()).collect();
@@ -40,7 +40,7 @@ pub fn schedule_of(build: &Build<'_>) -> Result<Schedule, Vec<TaskFault>> {
 
 /// Stages of this build, in order: all but those with `skip = true`.
 #[must_use]
-pub fn stages(build: &Build<'_>) -> Vec<Stage> {
+pub(crate) fn stages(build: &Build<'_>) -> Vec<Stage> {
     let skipped = |s: &Stage| build.stages.get(s.id()).is_some_and(|r| r.skip.is_set());
     Stage::ALL.iter().copied().filter(|s| !skipped(s)).collect()
 }

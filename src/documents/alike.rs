@@ -23,14 +23,14 @@ const POINTERS: &[(&str, &str)] = &[
 ];
 
 /// Prints texts with the facts of parts.
-pub struct Teller<'a> {
+pub(crate) struct Teller<'a> {
     context: &'a Context<'a>,
     facts: &'a FactBook,
 }
 
 /// A text or a group of texts that belong together, and the parts it is about.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Told {
+pub(crate) struct Told {
     /// Names of the parts; "" where it is about all of them.
     pub who: String,
     /// The texts as Markdown, in the order given; "" for one that does not apply.
@@ -42,7 +42,7 @@ pub struct Told {
 impl Told {
     /// The texts that apply.
     #[must_use]
-    pub fn kept(self) -> Vec<String> {
+    pub(crate) fn kept(self) -> Vec<String> {
         self.texts.into_iter().filter(|t| !t.is_empty()).collect()
     }
 }
@@ -50,25 +50,25 @@ impl Told {
 impl<'a> Teller<'a> {
     /// With the facts of all parts as the owner is told them.
     #[must_use]
-    pub const fn new(context: &'a Context<'a>) -> Self {
+    pub(crate) const fn new(context: &'a Context<'a>) -> Self {
         Self { context, facts: context.said }
     }
 
     /// What the document is made from.
     #[must_use]
-    pub const fn context(&self) -> &'a Context<'a> {
+    pub(crate) const fn context(&self) -> &'a Context<'a> {
         self.context
     }
 
     /// A fact of a part; "" where there is none.
     #[must_use]
-    pub fn fact(&self, part: &str, name: &str) -> &str {
+    pub(crate) fn fact(&self, part: &str, name: &str) -> &str {
         self.facts.get(part).and_then(|f| f.get(name)).map_or("", String::as_str)
     }
 
     /// Where a part stands, for people. The place of a hidden part is told on a leaf of its own.
     #[must_use]
-    pub fn place(&self, part: &Part<'_>) -> String {
+    pub(crate) fn place(&self, part: &Part<'_>) -> String {
         if part.confidential {
             return "told on the private leaf of the binder".to_owned();
         }
@@ -77,13 +77,13 @@ impl<'a> Teller<'a> {
 
     /// Where parts stand, each place once.
     #[must_use]
-    pub fn places(&self, parts: &[&Part<'_>]) -> String {
+    pub(crate) fn places(&self, parts: &[&Part<'_>]) -> String {
         each_once(parts.iter().map(|p| self.place(p)))
     }
 
     /// Where a piece of upkeep of a part is done.
     #[must_use]
-    pub fn place_of(&self, part: &Part<'_>, template: &UpkeepTemplate) -> String {
+    pub(crate) fn place_of(&self, part: &Part<'_>, template: &UpkeepTemplate) -> String {
         let build = self.context.build;
         let own = template.own.as_ref().and_then(|own| own.place.as_ref()).filter(|_| !part.confidential);
         own.map_or_else(|| self.place(part), |place| build.place_name(place))
@@ -91,13 +91,13 @@ impl<'a> Teller<'a> {
 
     /// Where a piece of upkeep of parts is done, each place once.
     #[must_use]
-    pub fn places_of(&self, parts: &[&Part<'_>], template: &UpkeepTemplate) -> String {
+    pub(crate) fn places_of(&self, parts: &[&Part<'_>], template: &UpkeepTemplate) -> String {
         each_once(parts.iter().map(|p| self.place_of(p, template)))
     }
 
     /// A text with the facts of one part.
     #[must_use]
-    pub fn one(&self, part: &str, text: &str) -> String {
+    pub(crate) fn one(&self, part: &str, text: &str) -> String {
         self.facts.get(part).map_or_else(String::new, |f| self.print(f, text))
     }
 
@@ -105,7 +105,7 @@ impl<'a> Teller<'a> {
     /// where they are many; facts of their circuits are listed. Where they differ in anything else, one text after the
     /// other.
     #[must_use]
-    pub fn joined(&self, parts: &[&Part<'_>], text: &str) -> String {
+    pub(crate) fn joined(&self, parts: &[&Part<'_>], text: &str) -> String {
         let first = |mut told: Vec<Told>| told.pop().and_then(|t| t.texts.into_iter().next()).unwrap_or_default();
         let told = self.tell_listed(parts, &[text]);
         if told.len() < 2 {
@@ -119,13 +119,13 @@ impl<'a> Teller<'a> {
     }
 
     /// All facts of a part; "" stands for its place where that is secret.
-    pub fn facts_of(&self, part: &str) -> impl Iterator<Item = (&String, &String)> {
+    pub(crate) fn facts_of(&self, part: &str) -> impl Iterator<Item = (&String, &String)> {
         self.facts.get(part).into_iter().flatten()
     }
 
     /// A text with facts that are not those of a part.
     #[must_use]
-    pub fn with(&self, facts: &Facts, text: &str) -> String {
+    pub(crate) fn with(&self, facts: &Facts, text: &str) -> String {
         self.print(facts, text)
     }
 
@@ -135,7 +135,7 @@ impl<'a> Teller<'a> {
 
     /// Safety messages about several parts of a kind at once; where they differ, each with the parts it is about.
     #[must_use]
-    pub fn cautions(&self, parts: &[&Part<'_>], cautions: &[Caution]) -> Vec<CautionView> {
+    pub(crate) fn cautions(&self, parts: &[&Part<'_>], cautions: &[Caution]) -> Vec<CautionView> {
         let view = |c: &Caution| {
             let told = self.tell_listed(parts, &[&c.hazard, &c.consequence, &c.avoid]);
             let signal = c.signal.title();
@@ -153,7 +153,7 @@ impl<'a> Teller<'a> {
     /// Texts that belong together, for parts of one kind: once where they are the same for all, else for each set of
     /// parts that shares them.
     #[must_use]
-    pub fn tell(&self, parts: &[&Part<'_>], texts: &[&str]) -> Vec<Told> {
+    pub(crate) fn tell(&self, parts: &[&Part<'_>], texts: &[&str]) -> Vec<Told> {
         let plain = self.group(parts, texts, &[]);
         if plain.len() < 2 {
             return plain;
@@ -175,7 +175,7 @@ impl<'a> Teller<'a> {
 
     /// As [`Teller::tell`], for a place without a table: what differs by circuit is listed in the text itself.
     #[must_use]
-    pub fn tell_listed(&self, parts: &[&Part<'_>], texts: &[&str]) -> Vec<Told> {
+    pub(crate) fn tell_listed(&self, parts: &[&Part<'_>], texts: &[&str]) -> Vec<Told> {
         let plain = self.group(parts, texts, &[]);
         if plain.len() < 2 {
             return plain;
@@ -246,14 +246,14 @@ fn each_once(texts: impl Iterator<Item = String>) -> String {
 
 /// Names of parts: "a, b, c"; with semicolons where a name holds a comma.
 #[must_use]
-pub fn names(parts: &[&Part<'_>]) -> String {
+pub(crate) fn names(parts: &[&Part<'_>]) -> String {
     let between = if parts.iter().any(|p| p.name.contains(',')) { "; " } else { ", " };
     parts.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(between)
 }
 
 /// Kind texts speak of "way {{ way }} in {{ panel }}". A part that is fed from a busbar has none: then it is its supply.
 #[must_use]
-pub fn for_no_way<'t>(text: &'t str, facts: &Facts) -> Cow<'t, str> {
+pub(crate) fn for_no_way<'t>(text: &'t str, facts: &Facts) -> Cow<'t, str> {
     const WORDS: &[(&str, &str)] = &[
         ("breaker {{ way }} in {{ panel }}", "its breaker"),
         ("way {{ way }} in {{ panel }}", "its supply"),
@@ -268,7 +268,7 @@ pub fn for_no_way<'t>(text: &'t str, facts: &Facts) -> Cow<'t, str> {
 /// Texts say what a thing is and then its name; where that is the same word twice, once is enough:
 /// "the smoke alarm Smoke alarm" → "the smoke alarm".
 #[must_use]
-pub fn undoubled(text: &str, facts: &Facts) -> String {
+pub(crate) fn undoubled(text: &str, facts: &Facts) -> String {
     let mut text = text.to_owned();
     for fact in ["name", "main_disconnect", "house_panel", "lpg"] {
         let Some(name) = facts.get(fact).filter(|n| n.starts_with(char::is_uppercase)) else { continue };
@@ -283,7 +283,7 @@ pub fn undoubled(text: &str, facts: &Facts) -> String {
 
 /// Markdown of one line as plain text, for places that know no marks.
 #[must_use]
-pub fn plain(markdown: &str) -> String {
+pub(crate) fn plain(markdown: &str) -> String {
     // A word before it keeps "1. " or "#" at its start from being read as a block; a stop after it keeps its blanks.
     let source = format!("x {markdown}.");
     let mut text = String::new();
@@ -299,13 +299,13 @@ pub fn plain(markdown: &str) -> String {
 
 /// A date for people: "14 May 2027".
 #[must_use]
-pub fn date_words(date: Date) -> String {
+pub(crate) fn date_words(date: Date) -> String {
     date.strftime("%-d %B %Y").to_string()
 }
 
 /// Working time for people: "45 min", "2 h", "1 h 30 min".
 #[must_use]
-pub fn time_words(minutes: u64) -> String {
+pub(crate) fn time_words(minutes: u64) -> String {
     match (minutes / 60, minutes % 60) {
         (0, m) => format!("{m} min"),
         (h, 0) => format!("{h} h"),

@@ -15,7 +15,7 @@ use std::collections::BTreeSet;
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
-pub struct View {
+pub(crate) struct View {
     /// Head.
     pub build: BuildView,
     /// Figures are printed in US units, the formulas are written in SI.
@@ -44,7 +44,7 @@ pub struct View {
 
 /// A value of the rules in force.
 #[derive(Clone, Debug, Serialize)]
-pub struct Basis {
+pub(crate) struct Basis {
     /// Its name.
     pub value: String,
     /// Why it is as it is.
@@ -53,7 +53,7 @@ pub struct Basis {
 
 /// A field of the trade.
 #[derive(Clone, Debug, Serialize)]
-pub struct Chapter {
+pub(crate) struct Chapter {
     /// Title.
     pub title: &'static str,
     /// Its formulas.
@@ -62,7 +62,7 @@ pub struct Chapter {
 
 /// A formula and its figures.
 #[derive(Clone, Debug, Serialize)]
-pub struct FormulaView {
+pub(crate) struct FormulaView {
     /// Id.
     pub id: &'static str,
     /// Name.
@@ -87,7 +87,7 @@ pub struct FormulaView {
 
 /// A symbol.
 #[derive(Clone, Debug, Serialize)]
-pub struct SymbolView {
+pub(crate) struct SymbolView {
     /// The symbol.
     pub symbol: &'static str,
     /// Its meaning.
@@ -98,7 +98,7 @@ pub struct SymbolView {
 
 /// A source beside a formula.
 #[derive(Clone, Debug, Serialize)]
-pub struct SourceRef {
+pub(crate) struct SourceRef {
     /// Id in the register.
     pub id: &'static str,
     /// How well it was checked.
@@ -107,7 +107,7 @@ pub struct SourceRef {
 
 /// A figure.
 #[derive(Clone, Debug, Serialize)]
-pub struct ReckonedRow {
+pub(crate) struct ReckonedRow {
     /// Anchor.
     pub anchor: String,
     /// Id of what it is about.
@@ -128,7 +128,7 @@ pub struct ReckonedRow {
 
 /// An entry of the register of sources.
 #[derive(Clone, Debug, Serialize)]
-pub struct SourceView {
+pub(crate) struct SourceView {
     /// Id.
     pub id: &'static str,
     /// Rule, standard or book.
@@ -141,7 +141,7 @@ pub struct SourceView {
 
 /// A warning that the spec accepts.
 #[derive(Clone, Debug, Serialize)]
-pub struct AcceptedView {
+pub(crate) struct AcceptedView {
     /// The warning.
     pub warning: WarningView,
     /// Why it is accepted.
@@ -152,7 +152,7 @@ pub struct AcceptedView {
 
 /// A warning.
 #[derive(Clone, Debug, Serialize)]
-pub struct WarningView {
+pub(crate) struct WarningView {
     /// Name.
     pub name: &'static str,
     /// What it is about, "" for the whole build.
@@ -167,7 +167,7 @@ pub struct WarningView {
 
 /// The calculation sheet of a build.
 #[must_use]
-pub fn view(context: &Context<'_>) -> View {
+pub(crate) fn view(context: &Context<'_>) -> View {
     let chapters = formulas::CHAPTERS.iter().map(|&(title, of)| {
         let formulas: Vec<_> = of.iter().filter_map(|f| formula(context, f)).collect();
         Chapter { title, formulas }
@@ -277,7 +277,7 @@ fn row(context: &Context<'_>, formula: &Formula, figure: &Figure) -> ReckonedRow
 
 /// Whether a figure keeps its limit, in words.
 #[must_use]
-pub fn verdict(context: &Context<'_>, figure: &Figure) -> Cow<'static, str> {
+pub(crate) fn verdict(context: &Context<'_>, figure: &Figure) -> Cow<'static, str> {
     if figure.formula == formulas::electrical::FAULT.id {
         return fault_verdict(context, figure);
     }

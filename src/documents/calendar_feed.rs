@@ -12,7 +12,7 @@ use jiff::civil::Date;
 use std::collections::BTreeMap;
 
 /// The same upkeep of one or several parts of a kind, due on one day.
-pub struct DueGroup<'a> {
+pub(crate) struct DueGroup<'a> {
     /// Day.
     pub date: Date,
     /// Its dues, at least one.
@@ -28,25 +28,25 @@ pub struct DueGroup<'a> {
 impl DueGroup<'_> {
     /// Why there is a date.
     #[must_use]
-    pub fn kind(&self) -> DueKind {
+    pub(crate) fn kind(&self) -> DueKind {
         self.dues.first().map_or(DueKind::Routine, |d| d.kind)
     }
 
     /// System of the parts.
     #[must_use]
-    pub fn system(&self) -> Option<System> {
+    pub(crate) fn system(&self) -> Option<System> {
         self.parts.first().map(|p| p.kind.system)
     }
 
     /// Working time of all parts, in minutes.
     #[must_use]
-    pub fn minutes(&self) -> u64 {
+    pub(crate) fn minutes(&self) -> u64 {
         self.dues.iter().map(|d| u64::from(d.minutes)).sum()
     }
 
     /// Use that may bring it earlier; "" where none does or the title says it.
     #[must_use]
-    pub fn or_use(&self, build: &Build<'_>) -> String {
+    pub(crate) fn or_use(&self, build: &Build<'_>) -> String {
         let Some(template) = self.template else { return String::new() };
         if template.distance.as_ref().is_some_and(|d| template.title.contains(d.as_str())) {
             return String::new();
@@ -56,27 +56,27 @@ impl DueGroup<'_> {
 
     /// Work of a service workshop.
     #[must_use]
-    pub fn is_service(&self) -> bool {
+    pub(crate) fn is_service(&self) -> bool {
         self.dues.iter().any(|d| d.by == "service")
     }
 
     /// A short round, oftener than every four weeks: too often for a list by date.
     #[must_use]
-    pub fn is_frequent(&self) -> bool {
+    pub(crate) fn is_frequent(&self) -> bool {
         self.template.is_some_and(is_frequent)
     }
 }
 
 /// Use after which upkeep is due at the latest, in the units of the documents: "10000 km or 500 h"; "" where none is.
 #[must_use]
-pub fn use_limit(build: &Build<'_>, template: &UpkeepTemplate) -> String {
+pub(crate) fn use_limit(build: &Build<'_>, template: &UpkeepTemplate) -> String {
     let distance = template.distance.as_ref().map(|d| crate::units::in_words(d, build.prints()).into_owned());
     distance.into_iter().chain(template.hours.clone()).collect::<Vec<_>>().join(" or ")
 }
 
 /// Whether upkeep comes round oftener than every four weeks.
 #[must_use]
-pub fn is_frequent(template: &UpkeepTemplate) -> bool {
+pub(crate) fn is_frequent(template: &UpkeepTemplate) -> bool {
     match upkeep::cadence(template) {
         Ok(Cadence::Every(i)) => i.years == 0 && i.months == 0 && u32::from(i.weeks) * 7 + u32::from(i.days) < 28,
         _ => false,
@@ -85,14 +85,14 @@ pub fn is_frequent(template: &UpkeepTemplate) -> bool {
 
 /// With which others upkeep of a part is told: of a kind with that of all parts of the kind, of the spec itself alone.
 #[must_use]
-pub fn group_of<'p>(part: &'p Part<'_>, template: Option<&UpkeepTemplate>) -> &'p str {
+pub(crate) fn group_of<'p>(part: &'p Part<'_>, template: Option<&UpkeepTemplate>) -> &'p str {
     if template.is_some_and(|t| t.own.is_some()) { "" } else { &part.kind.group }
 }
 
 /// Dues of one day for parts of one kind put together, by day and system, and then in an order that neither another id
 /// of a part nor another order of the spec moves: by what people call the parts and where they are.
 #[must_use]
-pub fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
+pub(crate) fn groups<'a>(teller: &Teller<'a>, dues: &'a [Due]) -> Vec<DueGroup<'a>> {
     let build = teller.context().build;
     let mut groups: IndexMap<(Date, &str, &str, u8), DueGroup<'a>> = IndexMap::new();
     let mut faces: BTreeMap<&str, (&str, String, Option<usize>)> = BTreeMap::new();
@@ -141,7 +141,7 @@ const SINGLE: usize = 3;
 
 /// The due dates as an iCalendar file. Without a handover date it has no entries.
 #[must_use]
-pub fn calendar(context: &Context<'_>) -> Calendar {
+pub(crate) fn calendar(context: &Context<'_>) -> Calendar {
     let build = context.build;
     let teller = Teller::new(context);
     let dues = context.due_dates.map_or(&[][..], |p| p.dated.as_slice());
@@ -303,7 +303,7 @@ fn description(teller: &Teller<'_>, group: &DueGroup<'_>) -> Vec<String> {
 
 /// The text with a capital first letter.
 #[must_use]
-pub fn capital(text: &str) -> String {
+pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

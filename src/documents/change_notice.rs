@@ -4,7 +4,7 @@ mod causes;
 pub mod changes;
 mod effects;
 mod parts;
-pub mod renames;
+pub(crate) mod renames;
 mod sheets;
 pub mod stale;
 mod work;

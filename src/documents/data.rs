@@ -7,10 +7,10 @@ mod circuits;
 mod figures;
 mod parts;
 mod resolve;
-pub mod whole;
+pub(crate) mod whole;
 mod work;
 
-pub use resolve::whole;
+pub(crate) use resolve::whole;
 
 use super::Context;
 use crate::spreadsheet::{Cell, Column, DataTable};
@@ -18,11 +18,11 @@ use crate::units::{Dimension, System, significant};
 use jiff::civil::Date;
 
 /// Tables that are also written as CSV.
-pub const AS_CSV: &[&str] = &["components", "circuits", "panel-stickers", "wire-labels"];
+pub(crate) const AS_CSV: &[&str] = &["components", "circuits", "panel-stickers", "wire-labels"];
 
 /// Every table of a build that has something in it, in a fixed order.
 #[must_use]
-pub fn tables(context: &Context<'_>) -> Vec<DataTable> {
+pub(crate) fn tables(context: &Context<'_>) -> Vec<DataTable> {
     let all = [
         parts::components(context),
         parts::removed(context),

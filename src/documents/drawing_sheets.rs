@@ -5,7 +5,7 @@ use serde::Serialize;
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
-pub struct View {
+pub(crate) struct View {
     /// Head.
     pub build: BuildView,
     /// The drawings, in their order.
@@ -16,7 +16,7 @@ pub struct View {
 
 /// A drawing and what it is for.
 #[derive(Clone, Debug, Serialize)]
-pub struct SheetView {
+pub(crate) struct SheetView {
     /// Id of its heading.
     pub id: String,
     /// The drawing.
@@ -27,7 +27,7 @@ pub struct SheetView {
 
 /// The drawings of a build; `None` where it has none.
 #[must_use]
-pub fn view(context: &Context<'_>) -> Option<View> {
+pub(crate) fn view(context: &Context<'_>) -> Option<View> {
     let mut subjects: Vec<&'static str> = Vec::new();
     let mut sheets: Vec<SheetView> = Vec::new();
     // Cards are cut out of the binder, labels out of the label sheets: a list of drawings has no use for either.

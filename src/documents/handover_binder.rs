@@ -15,11 +15,11 @@ use crate::compute::handover::Missing;
 use serde::Serialize;
 
 /// File name, without an ending.
-pub const STEM: &str = "handover-binder";
+pub(crate) const STEM: &str = "handover-binder";
 
 /// What the template prints. Texts are Markdown where their description says so, else plain.
 #[derive(Clone, Debug, Serialize)]
-pub struct View {
+pub(crate) struct View {
     /// Head.
     pub build: BuildView,
     /// Who signed the handover; "" while it is a draft.
@@ -56,7 +56,7 @@ pub struct View {
 
 /// Missing things of a group.
 #[derive(Clone, Debug, Serialize)]
-pub struct MissingGroup {
+pub(crate) struct MissingGroup {
     /// Title.
     pub title: &'static str,
     /// Section of the spec; "" where something is to be fixed.
@@ -67,7 +67,7 @@ pub struct MissingGroup {
 
 /// Whom to call.
 #[derive(Clone, Debug, Serialize)]
-pub struct Contact {
+pub(crate) struct Contact {
     /// What for.
     pub role: String,
     /// Who.
@@ -80,7 +80,7 @@ pub struct Contact {
 
 /// A deviation that was accepted.
 #[derive(Clone, Debug, Serialize)]
-pub struct Accepted {
+pub(crate) struct Accepted {
     /// Component; "" for the whole build.
     pub about: String,
     /// What deviates.
@@ -93,7 +93,7 @@ pub struct Accepted {
 
 /// A term of the index.
 #[derive(Clone, Debug, Serialize)]
-pub struct IndexEntry {
+pub(crate) struct IndexEntry {
     /// Term.
     pub term: String,
     /// Anchors in the front of the binder.
@@ -106,7 +106,7 @@ pub struct IndexEntry {
 
 /// The front of the binder.
 #[must_use]
-pub fn view(context: &Context<'_>) -> View {
+pub(crate) fn view(context: &Context<'_>) -> View {
     let build = context.build;
     let teller = Teller::new(context);
     let manual = owners_manual::view(context);

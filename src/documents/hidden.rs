@@ -66,7 +66,7 @@ pub struct Cable {
 
 /// The hidden parts of a build.
 #[must_use]
-pub fn of(build: &Build<'_>, electrical: &Electrical) -> Vec<Hidden> {
+pub(crate) fn of(build: &Build<'_>, electrical: &Electrical) -> Vec<Hidden> {
     let prints = build.prints();
     let secret = build.parts.values().filter(|p| p.confidential);
     let of_part = |part: &crate::build::Part<'_>| {

@@ -5,7 +5,7 @@ use crate::build::Build;
 
 /// What is known of the vehicle's papers, each with what it is; empty where nothing is.
 #[must_use]
-pub fn of(build: &Build<'_>) -> Vec<[String; 2]> {
+pub(crate) fn of(build: &Build<'_>) -> Vec<[String; 2]> {
     let vehicle = &build.vehicle;
     let told = [
         ("identification number", vehicle.identification.text().map(str::to_owned)),

@@ -18,11 +18,11 @@ use crate::kinds::Stage;
 use serde::Serialize;
 
 /// File name of a packet, before the number and the id of its stage.
-pub const STEM: &str = "packet";
+pub(crate) const STEM: &str = "packet";
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
-pub struct View {
+pub(crate) struct View {
     /// Head.
     pub build: BuildView,
     /// Id of the stage.
@@ -81,7 +81,7 @@ pub struct View {
 
 /// A hidden part in the packet that fits it.
 #[derive(Clone, Debug, Serialize)]
-pub struct Confidential {
+pub(crate) struct Confidential {
     /// Where it is.
     #[serde(flatten)]
     pub part: Hidden,
@@ -91,7 +91,7 @@ pub struct Confidential {
 
 /// One line of the glance.
 #[derive(Clone, Debug, Serialize)]
-pub struct Glance {
+pub(crate) struct Glance {
     /// What.
     pub what: &'static str,
     /// How much.
@@ -100,7 +100,7 @@ pub struct Glance {
 
 /// The packet of `stage`; `None` where the build has nothing to do in it.
 #[must_use]
-pub fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
+pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     let build = context.build;
     if shared::is_skipped(build, stage) {
         return None;

@@ -4,11 +4,11 @@ use super::{BuildView, Context, PictureView};
 use serde::Serialize;
 
 /// File name, without an ending.
-pub const STEM: &str = "labels";
+pub(crate) const STEM: &str = "labels";
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
-pub struct View {
+pub(crate) struct View {
     /// Head.
     pub build: BuildView,
     /// A line to measure.
@@ -25,7 +25,7 @@ pub struct View {
 
 /// The label sheets of a build; `None` where there is nothing to label.
 #[must_use]
-pub fn view(context: &Context<'_>) -> Option<View> {
+pub(crate) fn view(context: &Context<'_>) -> Option<View> {
     let of = |subject: &str| context.pictures_of(subject).into_iter().cloned().collect::<Vec<_>>();
     let about = |what: &str| of("labels").into_iter().filter(|p| p.about == what).collect::<Vec<_>>();
     let [ruler, wires, equipment] = ["ruler", "wires", "equipment"].map(about);

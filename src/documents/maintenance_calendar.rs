@@ -7,8 +7,6 @@ mod glance;
 mod jobs;
 mod rounds;
 
-pub use super::calendar_feed::calendar;
-
 use super::alike::{Teller, date_words, time_words};
 use super::calendar_feed::{DueGroup, groups};
 use super::{BuildView, Context};
@@ -20,7 +18,7 @@ use glance::Glance;
 use indexmap::IndexMap;
 use jiff::civil::Date;
 use jobs::{Job, SystemJobs};
-pub use rounds::Round;
+pub(crate) use rounds::Round;
 use rounds::Rounds;
 use serde::Serialize;
 
@@ -29,7 +27,7 @@ const LISTED_YEARS: u16 = 2;
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
-pub struct View {
+pub(crate) struct View {
     /// Head.
     pub build: BuildView,
     /// Handover day in words; "" where there is none, and then there are no dates.
@@ -58,7 +56,7 @@ pub struct View {
 
 /// A year.
 #[derive(Clone, Debug, Serialize)]
-pub struct Year {
+pub(crate) struct Year {
     /// "2027".
     pub title: String,
     /// One row for each round or piece of upkeep and day.
@@ -67,7 +65,7 @@ pub struct Year {
 
 /// Something due.
 #[derive(Clone, Debug, Serialize)]
-pub struct DueRow {
+pub(crate) struct DueRow {
     /// "14 June".
     pub day: String,
     /// What, as Markdown.
@@ -84,7 +82,7 @@ pub struct DueRow {
 
 /// The end of a life or a warranty.
 #[derive(Clone, Debug, Serialize)]
-pub struct End {
+pub(crate) struct End {
     /// "14 May 2034", or why there is none.
     pub date: String,
     /// What, as Markdown.
@@ -99,7 +97,7 @@ pub struct End {
 
 /// The view.
 #[must_use]
-pub fn view(context: &Context<'_>) -> View {
+pub(crate) fn view(context: &Context<'_>) -> View {
     let teller = Teller::new(context);
     let build = context.build;
     let handover = build.about.handover.get();
@@ -128,7 +126,7 @@ pub fn view(context: &Context<'_>) -> View {
 
 /// The rounds of a build, for other documents.
 #[must_use]
-pub fn rounds(teller: &Teller<'_>) -> Vec<Round> {
+pub(crate) fn rounds(teller: &Teller<'_>) -> Vec<Round> {
     let systems = jobs::by_system(teller);
     Rounds::of(systems.iter().flat_map(|s| &s.jobs)).into_list()
 }

@@ -1,25 +1,25 @@
 //! Documents: one file each, from the build and its figures to a plain view that a template prints.
 
-pub mod alike;
-pub mod calculation_sheet;
-pub mod calendar_feed;
+pub(crate) mod alike;
+pub(crate) mod calculation_sheet;
+pub(crate) mod calendar_feed;
 pub mod change_notice;
-pub mod data;
-pub mod drawing_sheets;
+pub(crate) mod data;
+pub(crate) mod drawing_sheets;
 pub mod facts;
-pub mod handover_binder;
-pub mod hidden;
+pub(crate) mod handover_binder;
+pub(crate) mod hidden;
 pub mod ics;
-pub mod identity;
-pub mod install_packet;
-pub mod label_sheets;
-pub mod maintenance_calendar;
-pub mod owners_manual;
+pub(crate) mod identity;
+pub(crate) mod install_packet;
+pub(crate) mod label_sheets;
+pub(crate) mod maintenance_calendar;
+pub(crate) mod owners_manual;
 pub mod schedule;
-pub mod shared;
+pub(crate) mod shared;
 pub mod snapshot;
-pub mod table;
-pub mod test_record;
+pub(crate) mod table;
+pub(crate) mod test_record;
 
 pub use table::{ALL, Document, Making, View};
 

@@ -17,16 +17,16 @@ use super::{BuildView, Context, PictureView};
 use crate::build::Part;
 use crate::compute::isolation;
 use crate::kinds::System;
-pub use danger::ShutOff;
-pub use data::Texts;
-pub use lookup::Entry;
+pub(crate) use danger::ShutOff;
+pub(crate) use data::Texts;
+pub(crate) use lookup::Entry;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use whole::Whole;
 
 /// What the template prints. Texts are Markdown where their description says so, else plain.
 #[derive(Clone, Debug, Serialize)]
-pub struct View {
+pub(crate) struct View {
     /// Head.
     pub build: BuildView,
     /// Handover day in words; "" where there is none.
@@ -107,7 +107,7 @@ pub struct View {
 
 /// A name and its value.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Pair {
+pub(crate) struct Pair {
     /// What.
     pub label: String,
     /// Value with its unit.
@@ -116,7 +116,7 @@ pub struct Pair {
 
 /// A link inside the manual.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct Link {
+pub(crate) struct Link {
     /// Words to follow.
     pub title: String,
     /// Id of the section.
@@ -125,7 +125,7 @@ pub struct Link {
 
 /// A text and whom it is about.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Line {
+pub(crate) struct Line {
     /// Names of the parts; "" where the text says it.
     pub who: String,
     /// Markdown of one line.
@@ -134,7 +134,7 @@ pub struct Line {
 
 /// The view.
 #[must_use]
-pub fn view(context: &Context<'_>) -> View {
+pub(crate) fn view(context: &Context<'_>) -> View {
     let (build, texts) = (context.build, context.texts);
     let data = &texts.data;
     let teller = Teller::new(context);

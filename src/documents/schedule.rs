@@ -1,9 +1,9 @@
 //! Component and fuse schedule: components, circuits, panel directories, labels, cable, fuses, purchases.
 
-pub mod circuits;
-pub mod components;
+pub(crate) mod circuits;
+pub(crate) mod components;
 pub mod purchase;
-pub mod removed;
+pub(crate) mod removed;
 
 use super::shared::Reader;
 use super::shared::cable::{self, CutRow};

@@ -1,9 +1,9 @@
 //! View helpers that several documents share: how a circuit's ends, device, conductor and lengths are written.
 
-pub mod cable;
-pub mod fuses;
+pub(crate) mod cable;
+pub(crate) mod fuses;
 
-pub use crate::compute::wording::{
+pub(crate) use crate::compute::wording::{
     Reader, Wired, conductor, name_and_place, place_of, places as places_of, protection, ranges, way,
 };
 
@@ -21,20 +21,20 @@ use indexmap::IndexMap;
 use std::borrow::Cow;
 
 /// What stands where the spec gives no length.
-pub const NO_RUN: &str = "not given";
+pub(crate) const NO_RUN: &str = "not given";
 
 /// Places of a part as a packet tells them; of a hidden one the box alone does.
 #[must_use]
-pub fn place_in_packet(context: &Context<'_>, part: &Part<'_>) -> String {
+pub(crate) fn place_in_packet(context: &Context<'_>, part: &Part<'_>) -> String {
     if part.confidential { CONFIDENTIAL.to_owned() } else { places_of(context.build, part) }
 }
 
 /// What stands where a length would tell where a hidden part is.
-pub const CONFIDENTIAL: &str = "confidential";
+pub(crate) const CONFIDENTIAL: &str = "confidential";
 
 /// Minutes as hours: "6.5 h"; below one hour "45 min".
 #[must_use]
-pub fn working_time(minutes: u64) -> String {
+pub(crate) fn working_time(minutes: u64) -> String {
     if minutes < 60 {
         return format!("{minutes} min");
     }
@@ -44,27 +44,32 @@ pub fn working_time(minutes: u64) -> String {
 
 /// One-way length of the route.
 #[must_use]
-pub fn run(build: &Build<'_>, circuit: &Circuit) -> String {
+pub(crate) fn run(build: &Build<'_>, circuit: &Circuit) -> String {
     let unsaid = if circuit.confidential { CONFIDENTIAL } else { NO_RUN };
     circuit.run.map_or_else(|| unsaid.to_owned(), |r| r.show(build.prints()))
 }
 
 /// Places the cable passes, in the order of the spec.
 #[must_use]
-pub fn passes(build: &Build<'_>, circuit: &Circuit) -> String {
+pub(crate) fn passes(build: &Build<'_>, circuit: &Circuit) -> String {
     circuit.through.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join(", ")
 }
 
 /// Voltage drop of the circuit itself, "" where its length is not known.
 #[must_use]
-pub fn drop_percent(figures: &CircuitFigures) -> String {
+pub(crate) fn drop_percent(figures: &CircuitFigures) -> String {
     let share = figures.conductor().filter(|_| figures.run_known).map(|s| s.drop.share);
     share.map_or_else(String::new, |s| format!("{} %", significant(s.0 * 100.0, 2)))
 }
 
 /// Where a technician fits the device of a circuit; `None` where it has none of its own.
 #[must_use]
-pub fn device_place(context: &Context<'_>, circuit: &Circuit, device: &Device, reader: Reader) -> Option<String> {
+pub(crate) fn device_place(
+    context: &Context<'_>,
+    circuit: &Circuit,
+    device: &Device,
+    reader: Reader,
+) -> Option<String> {
     let build = context.build;
     match &device.at {
         DeviceAt::Way => {
@@ -97,7 +102,7 @@ fn reach(context: &Context<'_>, circuit: &Circuit, source: &str) -> Metres {
 
 /// What a network is called.
 #[must_use]
-pub const fn network_name(network: Network) -> &'static str {
+pub(crate) const fn network_name(network: Network) -> &'static str {
     match network {
         Network::Dc => "house DC",
         Network::Ac => "AC",
@@ -107,24 +112,24 @@ pub const fn network_name(network: Network) -> &'static str {
 }
 
 /// Circuits that the shop wires, with their figures; see [`wording::wired`].
-pub fn wired<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired<'c>> {
+pub(crate) fn wired<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired<'c>> {
     wording::wired(context.build, &context.electrical)
 }
 
 /// Circuits that this job pulls, labels and tests; see [`wording::worked`].
-pub fn worked<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired<'c>> {
+pub(crate) fn worked<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired<'c>> {
     wording::worked(context.build, &context.electrical)
 }
 
 /// Circuits by the part they leave; see [`wording::by_source`].
 #[must_use]
-pub fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<Wired<'c>>> {
+pub(crate) fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<Wired<'c>>> {
     wording::by_source(context.build, &context.electrical)
 }
 
 /// Circuits by the panel or busbar they leave; all the rest (main path, switches, chargers, solar) together at the end.
 #[must_use]
-pub fn by_panel<'c>(context: &'c Context<'_>) -> Vec<(Option<&'c str>, Vec<Wired<'c>>)> {
+pub(crate) fn by_panel<'c>(context: &'c Context<'_>) -> Vec<(Option<&'c str>, Vec<Wired<'c>>)> {
     let role = |id: &str| context.build.parts.get(id).and_then(Part::role);
     let spreads = |id: &str| role(id).is_some_and(|r| r.has_ways() || r == Role::Bus);
     let (panels, rest): (Vec<_>, Vec<_>) = by_source(context).into_iter().partition(|(from, _)| spreads(from));
@@ -134,7 +139,7 @@ pub fn by_panel<'c>(context: &'c Context<'_>) -> Vec<(Option<&'c str>, Vec<Wired
 
 /// What was made of a fault current.
 #[must_use]
-pub fn fault_verdict(context: &Context<'_>, figure: &Figure) -> Cow<'static, str> {
+pub(crate) fn fault_verdict(context: &Context<'_>, figure: &Figure) -> Cow<'static, str> {
     let breaking = context.electrical.circuits.get(&figure.subject).and_then(|c| c.breaking);
     let word = breaking.map_or("", Interrupting::words);
     let open = figure.open();
@@ -143,7 +148,7 @@ pub fn fault_verdict(context: &Context<'_>, figure: &Figure) -> Cow<'static, str
 
 /// A value of a part, and how it is known where that is said: "10 AWG (assumed)".
 #[must_use]
-pub fn with_known(value: String, known: Option<&str>) -> String {
+pub(crate) fn with_known(value: String, known: Option<&str>) -> String {
     match known.filter(|_| !value.is_empty()) {
         Some(known) => format!("{value} ({known})"),
         None => value,
@@ -152,13 +157,13 @@ pub fn with_known(value: String, known: Option<&str>) -> String {
 
 /// Whether current flows on through `part`: panels, busbars, switches, fuses.
 #[must_use]
-pub fn passes_current(build: &Build<'_>, part: &str) -> bool {
+pub(crate) fn passes_current(build: &Build<'_>, part: &str) -> bool {
     build.parts.get(part).and_then(Part::role).is_some_and(Role::passes_through)
 }
 
 /// Title of a task, as Markdown of one line.
 #[must_use]
-pub fn task_title(context: &Context<'_>, task: &Task<'_>) -> String {
+pub(crate) fn task_title(context: &Context<'_>, task: &Task<'_>) -> String {
     let part = task.part.as_ref().and_then(|p| context.build.parts.get(p));
     if let (Some(template), Some(part)) = (task.template, part) {
         let facts = context.facts.part(&part.id);
@@ -170,45 +175,45 @@ pub fn task_title(context: &Context<'_>, task: &Task<'_>) -> String {
 
 /// Plain text of the spec as Markdown that shows exactly that text.
 #[must_use]
-pub fn plain(context: &Context<'_>, text: &str) -> String {
+pub(crate) fn plain(context: &Context<'_>, text: &str) -> String {
     let facts = Facts::from([("text".to_owned(), text.to_owned())]);
     context.text(&facts, "{{ text }}")
 }
 
 /// Title of a stage: what the shop calls it, else the usual one.
 #[must_use]
-pub fn stage_title(build: &Build<'_>, stage: Stage) -> String {
+pub(crate) fn stage_title(build: &Build<'_>, stage: Stage) -> String {
     build.stages.get(stage.id()).and_then(|r| r.title.text()).unwrap_or(stage.title()).to_owned()
 }
 
 /// Whether the spec leaves the stage out.
 #[must_use]
-pub fn is_skipped(build: &Build<'_>, stage: Stage) -> bool {
+pub(crate) fn is_skipped(build: &Build<'_>, stage: Stage) -> bool {
     build.stages.get(stage.id()).is_some_and(|r| r.skip.is_set())
 }
 
 /// Name of the component of a task, "" where the title already says it.
 #[must_use]
-pub fn component_of(title: &str, name: &str) -> String {
+pub(crate) fn component_of(title: &str, name: &str) -> String {
     if title.to_lowercase().contains(&name.to_lowercase()) { String::new() } else { name.to_owned() }
 }
 
 /// Supplier and part number in one cell.
 #[must_use]
-pub fn part_number(part: &Part<'_>) -> String {
+pub(crate) fn part_number(part: &Part<'_>) -> String {
     let given = |field: &'_ Field<Text>| field.text().filter(|t| !t.is_empty()).map(str::to_owned);
     [given(&part.common.supplier), given(&part.common.part)].into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// Recorded serial number, "" where none is recorded.
 #[must_use]
-pub fn serial(build: &Build<'_>, id: &str) -> String {
+pub(crate) fn serial(build: &Build<'_>, id: &str) -> String {
     build.spec.recorded.serials.get(id).map_or_else(String::new, |s| s.value.clone())
 }
 
 /// "A. Person, 2027-05-14" where `what` is signed in the spec, else "".
 #[must_use]
-pub fn signed(build: &Build<'_>, what: &str) -> String {
+pub(crate) fn signed(build: &Build<'_>, what: &str) -> String {
     let Some(signature) = build.spec.recorded.signed.get(what) else { return String::new() };
     let date = signature.value.date.map_or_else(String::new, |d| format!(", {d}"));
     format!("{}{date}", signature.value.by)
@@ -216,6 +221,6 @@ pub fn signed(build: &Build<'_>, what: &str) -> String {
 
 /// Anchor of a figure on the calculation sheet.
 #[must_use]
-pub fn figure_anchor(figure: &str) -> String {
+pub(crate) fn figure_anchor(figure: &str) -> String {
     format!("fig-{}", figure.replace(' ', "-"))
 }

@@ -1,7 +1,7 @@
 //! What a build was, in plain values: kept in the record of a compile, so that a later one can tell what changed.
 
 mod read;
-pub mod sections;
+pub(crate) mod sections;
 
 use super::Context;
 use crate::build::Build;

@@ -31,7 +31,7 @@ pub struct Document {
 }
 
 /// Writes the text of a file that lies beside a document.
-pub type Writes = fn(&Context<'_>) -> String;
+pub(crate) type Writes = fn(&Context<'_>) -> String;
 
 /// What makes the view of a document.
 #[derive(Debug)]
@@ -170,6 +170,6 @@ impl Document {
 }
 
 /// Words by which documents are asked for, each with what it stands for.
-pub fn words() -> impl Iterator<Item = (&'static str, &'static str)> {
+pub(crate) fn words() -> impl Iterator<Item = (&'static str, &'static str)> {
     ALL.iter().map(|d| (d.word, d.about)).filter(|(word, _)| !word.is_empty())
 }

@@ -17,7 +17,7 @@ use serde::Serialize;
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
-pub struct View {
+pub(crate) struct View {
     /// Head.
     pub build: BuildView,
     /// Counts.
@@ -32,7 +32,7 @@ pub struct View {
 
 /// How many tests there are, and what they gave.
 #[derive(Clone, Debug, Default, Serialize)]
-pub struct Counts {
+pub(crate) struct Counts {
     /// Tests.
     pub all: usize,
     /// Recorded.
@@ -47,7 +47,7 @@ pub struct Counts {
 
 /// A stage.
 #[derive(Clone, Debug, Serialize)]
-pub struct StageView {
+pub(crate) struct StageView {
     /// Its id.
     pub id: &'static str,
     /// Its number, from 1.
@@ -70,7 +70,7 @@ pub struct StageView {
 
 /// Readings of a system.
 #[derive(Clone, Debug, Serialize)]
-pub struct SystemView {
+pub(crate) struct SystemView {
     /// Its title.
     pub title: &'static str,
     /// Its readings.
@@ -79,7 +79,7 @@ pub struct SystemView {
 
 /// A reading.
 #[derive(Clone, Debug, Serialize)]
-pub struct TestRow {
+pub(crate) struct TestRow {
     /// Name of the part, "" where the row above has the same.
     pub component: String,
     /// What is read, Markdown.
@@ -98,7 +98,7 @@ pub struct TestRow {
 
 /// A circuit.
 #[derive(Clone, Debug, Serialize)]
-pub struct CircuitRow {
+pub(crate) struct CircuitRow {
     /// Label.
     pub label: String,
     /// What it feeds.
@@ -112,7 +112,7 @@ pub struct CircuitRow {
 
 /// A test of a circuit.
 #[derive(Clone, Debug, Serialize)]
-pub struct Cell {
+pub(crate) struct Cell {
     /// The circuit has this test.
     pub applies: bool,
     /// Limit or expected value.
@@ -123,7 +123,7 @@ pub struct Cell {
 
 /// A hold point.
 #[derive(Clone, Debug, Serialize)]
-pub struct Hold {
+pub(crate) struct Hold {
     /// Component, or title of the task.
     pub what: String,
     /// What must be seen before the work goes on, Markdown.
@@ -136,7 +136,7 @@ pub struct Hold {
 
 /// A weighed figure.
 #[derive(Clone, Debug, Serialize)]
-pub struct WeightRow {
+pub(crate) struct WeightRow {
     /// What.
     pub what: &'static str,
     /// As computed for the state the van was weighed in.
@@ -151,7 +151,7 @@ pub struct WeightRow {
 
 /// The view.
 #[must_use]
-pub fn view(context: &Context<'_>) -> View {
+pub(crate) fn view(context: &Context<'_>) -> View {
     let build = context.build;
     let stages: Vec<StageView> =
         Stage::ALL.iter().enumerate().filter_map(|(at, stage)| stage_view(context, at + 1, *stage)).collect();

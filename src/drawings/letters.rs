@@ -31,7 +31,7 @@ const UNKNOWN: f64 = 0.6;
 
 /// Width of `text` set in `size`, in the unit of `size`: the sum of the advance widths, without kerning.
 #[must_use]
-pub fn width(text: &str, size: f64, weight: Weight) -> f64 {
+pub(crate) fn width(text: &str, size: f64, weight: Weight) -> f64 {
     static FACES: OnceLock<[Measured; 2]> = OnceLock::new();
     let faces = FACES.get_or_init(|| [Weight::Regular, Weight::Semibold].map(Measured::of));
     let face = &faces[usize::from(weight == Weight::Semibold)];
@@ -60,7 +60,7 @@ impl Measured {
 
 /// `text`, or as much of it as fits into `room` with an ellipsis at its end.
 #[must_use]
-pub fn fitted(text: &str, size: f64, weight: Weight, room: f64) -> String {
+pub(crate) fn fitted(text: &str, size: f64, weight: Weight, room: f64) -> String {
     if width(text, size, weight) <= room {
         return text.to_owned();
     }
@@ -76,14 +76,14 @@ pub fn fitted(text: &str, size: f64, weight: Weight, room: f64) -> String {
 
 /// `text` broken between words into lines of at most `room`; a longer word stands alone and is cut.
 #[must_use]
-pub fn lines(text: &str, size: f64, weight: Weight, room: f64) -> Vec<String> {
+pub(crate) fn lines(text: &str, size: f64, weight: Weight, room: f64) -> Vec<String> {
     broken(text, &WordSplitter::NoHyphenation, (size, weight), room, usize::MAX)
 }
 
 /// `text` broken between words and behind hyphens into at most `most` lines of `room`; a longer word stands alone, and
 /// it and what is left for the last line are cut.
 #[must_use]
-pub fn wrapped(text: &str, size: f64, weight: Weight, room: f64, most: usize) -> Vec<String> {
+pub(crate) fn wrapped(text: &str, size: f64, weight: Weight, room: f64, most: usize) -> Vec<String> {
     broken(text, &WordSplitter::HyphenSplitter, (size, weight), room, most)
 }
 

@@ -3,21 +3,21 @@
 //! All are drawn in millimetres, in black, white and greys, with [`canvas::Canvas`], which remembers the room of every
 //! text: a test holds that no two labels overlap and that nothing leaves the sheet.
 
-pub mod area;
+pub(crate) mod area;
 pub mod canvas;
 mod cards;
 pub mod energy;
 pub mod fuse_sticker;
 pub mod labels;
-pub mod letters;
+pub(crate) mod letters;
 mod one_line;
-pub mod pen;
+pub(crate) mod pen;
 pub mod plan;
-pub mod qr;
+pub(crate) mod qr;
 mod storage;
-pub mod switch_panel;
+pub(crate) mod switch_panel;
 mod symbols;
-pub mod water;
+pub(crate) mod water;
 mod weight;
 
 use crate::parallel;

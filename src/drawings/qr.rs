@@ -5,11 +5,11 @@ use fast_qr::{ECL, QRBuilder};
 use std::fmt::Write as _;
 
 /// Light modules that must stay around a symbol (ISO/IEC 18004: four on every side).
-pub const QUIET: f64 = 4.0;
+pub(crate) const QUIET: f64 = 4.0;
 
 /// Modules on a side of the symbol for `text`, the quiet zone on both sides included; `None` where no symbol holds it.
 #[must_use]
-pub fn modules(text: &str) -> Option<f64> {
+pub(crate) fn modules(text: &str) -> Option<f64> {
     symbol(text).map(|s| side(s.size))
 }
 
@@ -19,7 +19,7 @@ pub fn modules(text: &str) -> Option<f64> {
 ///
 /// Level M mends 15 % of the symbol. Text beyond ASCII is written as UTF-8, as readers expect it today.
 #[must_use]
-pub fn path(text: &str, at: (f64, f64), module: f64) -> Option<(String, Area)> {
+pub(crate) fn path(text: &str, at: (f64, f64), module: f64) -> Option<(String, Area)> {
     let symbol = symbol(text)?;
     let mut path = String::new();
     for row in 0..symbol.size {

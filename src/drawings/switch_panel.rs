@@ -30,7 +30,7 @@ const KEY: f64 = 26.0;
 
 /// The faces of all switch panels.
 #[must_use]
-pub fn faces(context: &Context<'_>) -> Vec<Drawing> {
+pub(crate) fn faces(context: &Context<'_>) -> Vec<Drawing> {
     let directories = directory::directories(context.build, &context.electrical, Reader::Binder);
     let face = |d: &Directory| {
         let panel = context.build.parts.get(&d.id).filter(|p| p.role() == Some(Role::SwitchPanel))?;

@@ -39,7 +39,7 @@ const OUTSIDE: Fill = Fill::Grey(0.88);
 
 /// The diagrams of a build: none where it has no water.
 #[must_use]
-pub fn diagrams(context: &Context<'_>) -> Vec<Drawing> {
+pub(crate) fn diagrams(context: &Context<'_>) -> Vec<Drawing> {
     let plan = Plan { context, marks: Marks::of(context) };
     let mut all = supply::sheets(&plan);
     all.extend(waste::sheets(&plan));

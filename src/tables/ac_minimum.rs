@@ -14,7 +14,7 @@ const METRIC: &[(f64, f64)] = &[(10.0, 1.5), (20.0, 2.5), (25.0, 4.0), (32.0, 6.
 
 /// The least size behind a breaker, and its source. `None` above the largest rating of the rule: ampacity decides.
 #[must_use]
-pub fn behind_breaker(rating: Amps, series: Series) -> Option<(ConductorSize, &'static Citation)> {
+pub(crate) fn behind_breaker(rating: Amps, series: Series) -> Option<(ConductorSize, &'static Citation)> {
     let fits = |limit: f64| rating.0 <= limit * (1.0 + 1e-9);
     match series {
         Series::Awg => {

@@ -11,7 +11,7 @@ use crate::units::ConductorSize::{self, Awg};
 use serde::Serialize;
 
 /// Reference air temperature of the table, °C.
-pub const REFERENCE_AMBIENT: f64 = 30.0;
+pub(crate) const REFERENCE_AMBIENT: f64 = 30.0;
 
 /// Amperes at 60, 75, 80, 90, 105, 125 and 200 °C.
 const TABLE_5: [(ConductorSize, [f64; 7]); 15] = [
@@ -34,7 +34,7 @@ const TABLE_5: [(ConductorSize, [f64; 7]); 15] = [
 
 /// A value of the table.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct TableAmpacity {
+pub(crate) struct TableAmpacity {
     /// What the table allows.
     pub amps: Amps,
     /// Row it was read from: the size itself, or the next smaller AWG.
@@ -44,7 +44,7 @@ pub struct TableAmpacity {
 /// Amperes of `size` in air of 30 °C, not bundled; `None` for conductors thinner than 18 AWG (0.823 mm²).
 /// Sizes above 4/0 (107 mm²) take the row of 4/0.
 #[must_use]
-pub fn table_5(size: ConductorSize, insulation: Insulation) -> Option<TableAmpacity> {
+pub(crate) fn table_5(size: ConductorSize, insulation: Insulation) -> Option<TableAmpacity> {
     let column = Insulation::ALL.iter().position(|i| *i == insulation)?;
     let area = size.area().0 * (1.0 + 1e-9);
     let (row, amps) = TABLE_5.iter().rev().find(|(row, _)| row.area().0 <= area)?;

@@ -4,7 +4,7 @@ use crate::units::ConductorSize::{self, Awg};
 
 /// The sizes a shop can buy, smallest first: all but 3 AWG, which SAE J1127 does not have. 5 AWG and 7 AWG are not made for
 /// vehicles.
-pub const STOCKED: &[ConductorSize] = &[
+pub(crate) const STOCKED: &[ConductorSize] = &[
     Awg(18),
     Awg(16),
     Awg(14),

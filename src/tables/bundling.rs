@@ -3,14 +3,14 @@
 use crate::units::{Ratio, Volts};
 
 /// Circuits below this voltage need no factor by 33 CFR 183.435(b); source: [`super::sources::CFR_BUNDLING_SCOPE`].
-pub const SCOPE_FROM: f64 = 50.0;
+pub(crate) const SCOPE_FROM: f64 = 50.0;
 
 /// Share of the ampacity left to each of `conductors` current-carrying conductors in one bundle, 0.4 to 1.
 ///
 /// The regulation asks for it from 50 V up. Heat does not know the voltage: with `at_all_voltages` a house rule
 /// applies it below 50 V as well.
 #[must_use]
-pub fn factor(conductors: u32, volts: Volts, at_all_voltages: bool) -> Ratio {
+pub(crate) fn factor(conductors: u32, volts: Volts, at_all_voltages: bool) -> Ratio {
     if !at_all_voltages && volts.0 < SCOPE_FROM {
         return Ratio(1.0);
     }

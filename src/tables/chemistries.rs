@@ -21,7 +21,7 @@ pub struct Chemistry {
 }
 
 /// All of them.
-pub const ALL: [Chemistry; 2] = [
+pub(crate) const ALL: [Chemistry; 2] = [
     Chemistry {
         word: "lfp",
         usable: Ratio(0.8),
@@ -42,7 +42,7 @@ pub const ALL: [Chemistry; 2] = [
 
 /// The chemistry of a spec's word.
 #[must_use]
-pub fn of(word: &str) -> Option<&'static Chemistry> {
+pub(crate) fn of(word: &str) -> Option<&'static Chemistry> {
     ALL.iter().find(|chemistry| chemistry.word == word)
 }
 

@@ -1,13 +1,13 @@
 //! Constants of annealed copper. Source: [`super::sources::COPPER`].
 
 /// Resistivity at 20 °C in ohm metre (100 % IACS).
-pub const RHO_20: f64 = 1.7241e-8;
+pub(crate) const RHO_20: f64 = 1.7241e-8;
 
 /// Temperature coefficient at 20 °C, per kelvin.
-pub const ALPHA_20: f64 = 0.003_93;
+pub(crate) const ALPHA_20: f64 = 0.003_93;
 
 /// Length of the strands over the length of the conductor; reproduces NEC Chapter 9 Table 8 within 0.5 %.
-pub const LAY: f64 = 1.02;
+pub(crate) const LAY: f64 = 1.02;
 
 /// Resistivity at 20 °C in ohm circular mil per foot: [`RHO_20`] in other units.
 #[cfg(test)]
@@ -15,7 +15,7 @@ pub(crate) const RHO_20_CIRCULAR_MIL: f64 = 10.371;
 
 /// Resistance at `celsius` over that at 20 °C. Never below zero.
 #[must_use]
-pub fn temperature_factor(celsius: f64) -> f64 {
+pub(crate) fn temperature_factor(celsius: f64) -> f64 {
     ALPHA_20.mul_add(celsius - 20.0, 1.0).max(0.0)
 }
 

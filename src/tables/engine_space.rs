@@ -8,11 +8,11 @@ use crate::units::{Celsius, Ratio};
 use serde::Serialize;
 
 /// Air temperature note 1 stands for, °C.
-pub const ENGINE_SPACE_AMBIENT: f64 = 50.0;
+pub(crate) const ENGINE_SPACE_AMBIENT: f64 = 50.0;
 
 /// A factor and where it comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct EngineSpaceFactor {
+pub(crate) struct EngineSpaceFactor {
     /// Share of the table's ampacity that is left, 0 to 1.
     pub factor: Ratio,
     /// Its source.
@@ -35,7 +35,7 @@ const fn remembered(insulation: Insulation) -> f64 {
 /// Factor of note 1. Only the one of 105 °C was read in a reprint; for the others the heat balance stands in
 /// wherever it is the smaller, so that no value rests on memory alone.
 #[must_use]
-pub fn note_1(insulation: Insulation) -> EngineSpaceFactor {
+pub(crate) fn note_1(insulation: Insulation) -> EngineSpaceFactor {
     let note = remembered(insulation);
     if insulation == Insulation::C105 {
         return EngineSpaceFactor { factor: Ratio(note), source: &sources::CFR_ENGINE_SPACE };
@@ -49,7 +49,7 @@ pub fn note_1(insulation: Insulation) -> EngineSpaceFactor {
 /// conductor also has to serve in summer), 0 at and above the insulation's limit.
 /// Source: [`sources::HEAT_BALANCE`].
 #[must_use]
-pub fn ambient_factor(insulation: Insulation, ambient: Celsius) -> Ratio {
+pub(crate) fn ambient_factor(insulation: Insulation, ambient: Celsius) -> Ratio {
     let limit = insulation.limit().0;
     let share = (limit - ambient.0) / (limit - REFERENCE_AMBIENT);
     // NaN clamps to NaN; a temperature that is no number leaves no ampacity.

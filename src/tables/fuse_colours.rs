@@ -7,7 +7,7 @@ use serde::Serialize;
 
 /// The colour of a fuse.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-pub struct Colour {
+pub(crate) struct Colour {
     /// Its name.
     pub name: &'static str,
     /// How well it was checked.
@@ -42,7 +42,7 @@ const TYPE_E: &[(f64, &str, Status)] = &[
 
 /// Colour of a blade fuse of `rating`; `None` for other families and ratings. Types C and F share their colours.
 #[must_use]
-pub fn colour(family: Family, rating: Amps) -> Option<Colour> {
+pub(crate) fn colour(family: Family, rating: Amps) -> Option<Colour> {
     let table = match family {
         Family::Blade | Family::MiniBlade => TYPE_C,
         Family::MaxiBlade => TYPE_E,

@@ -23,34 +23,34 @@ const fn all<const N: usize>(amps: [f64; N], status: Status) -> [Rated; N] {
 }
 
 /// ISO 8820-3 type C; 35 A is from memory.
-pub const BLADE: &[Rated] = &{
+pub(crate) const BLADE: &[Rated] = &{
     let mut out = all([1.0, 2.0, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0], Secondary);
     out[11].status = Memory;
     out
 };
 
 /// ISO 8820-3 type F.
-pub const MINI_BLADE: &[Rated] = &all([2.0, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0], Secondary);
+pub(crate) const MINI_BLADE: &[Rated] = &all([2.0, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0], Secondary);
 
 /// ISO 8820-3 type E.
-pub const MAXI_BLADE: &[Rated] = &all([20.0, 30.0, 40.0, 50.0, 60.0, 70.0, 80.0], Secondary);
+pub(crate) const MAXI_BLADE: &[Rated] = &all([20.0, 30.0, 40.0, 50.0, 60.0, 70.0, 80.0], Secondary);
 
 /// ISO 8820-5, the small strip.
-pub const SMALL_BOLT_DOWN: &[Rated] =
+pub(crate) const SMALL_BOLT_DOWN: &[Rated] =
     &all([23.0, 30.0, 40.0, 50.0, 60.0, 70.0, 80.0, 100.0, 125.0, 150.0, 175.0, 200.0], Memory);
 
 /// ISO 8820-5, the large strip.
-pub const LARGE_BOLT_DOWN: &[Rated] = &all(
+pub(crate) const LARGE_BOLT_DOWN: &[Rated] = &all(
     [40.0, 60.0, 80.0, 100.0, 125.0, 150.0, 175.0, 200.0, 225.0, 250.0, 300.0, 350.0, 400.0, 450.0, 500.0],
     Memory,
 );
 
 /// Cube fuse on a battery terminal.
-pub const TERMINAL_CUBE: &[Rated] =
+pub(crate) const TERMINAL_CUBE: &[Rated] =
     &all([30.0, 40.0, 50.0, 60.0, 75.0, 80.0, 90.0, 100.0, 125.0, 150.0, 175.0, 200.0, 225.0, 250.0, 300.0], Memory);
 
 /// UL 248-15 class T.
-pub const CLASS_T: &[Rated] = &all(
+pub(crate) const CLASS_T: &[Rated] = &all(
     [
         1.0, 3.0, 6.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 110.0,
         125.0, 150.0, 175.0, 200.0, 225.0, 250.0, 300.0, 350.0, 400.0, 450.0, 500.0, 600.0, 700.0, 800.0, 1000.0,
@@ -60,13 +60,13 @@ pub const CLASS_T: &[Rated] = &all(
 );
 
 /// Panel breakers for direct current.
-pub const DC_BREAKER: &[Rated] = &all(
+pub(crate) const DC_BREAKER: &[Rated] = &all(
     [5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 50.0, 60.0, 70.0, 80.0, 100.0, 125.0, 150.0, 175.0, 200.0],
     CommonPractice,
 );
 
 /// NEC 240.6(A).
-pub const NEC_240_6: &[Rated] = &all(
+pub(crate) const NEC_240_6: &[Rated] = &all(
     [
         15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 110.0, 125.0, 150.0, 175.0,
         200.0, 225.0, 250.0, 300.0, 350.0, 400.0, 450.0, 500.0, 600.0,
@@ -75,7 +75,7 @@ pub const NEC_240_6: &[Rated] = &all(
 );
 
 /// IEC 60898-1 preferred values.
-pub const IEC_60898: &[Rated] = &all([6.0, 10.0, 13.0, 16.0, 20.0, 25.0, 32.0, 40.0, 50.0, 63.0], Memory);
+pub(crate) const IEC_60898: &[Rated] = &all([6.0, 10.0, 13.0, 16.0, 20.0, 25.0, 32.0, 40.0, 50.0, 63.0], Memory);
 
 #[cfg(test)]
 mod tests {

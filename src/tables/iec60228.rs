@@ -8,7 +8,7 @@ use serde::Serialize;
 
 /// One size of the standard.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Class5 {
+pub(crate) struct Class5 {
     /// Nominal area, mm².
     pub area: f64,
     /// Plain copper, ohm per kilometre at 20 °C.
@@ -22,7 +22,7 @@ const fn row(area: f64, plain: f64, tinned: f64) -> Class5 {
 }
 
 /// The table, smallest first.
-pub const CLASS_5: &[Class5] = &[
+pub(crate) const CLASS_5: &[Class5] = &[
     row(0.5, 39.0, 40.1),
     row(0.75, 26.0, 26.7),
     row(1.0, 19.5, 20.0),
@@ -44,7 +44,7 @@ pub const CLASS_5: &[Class5] = &[
 ];
 
 /// The sizes, smallest first.
-pub const SIZES: &[ConductorSize] = &[
+pub(crate) const SIZES: &[ConductorSize] = &[
     Metric(0.5),
     Metric(0.75),
     Metric(1.0),
@@ -67,7 +67,7 @@ pub const SIZES: &[ConductorSize] = &[
 
 /// The row of a nominal `area` in mm², if the standard has it.
 #[must_use]
-pub fn class_5(area: f64) -> Option<&'static Class5> {
+pub(crate) fn class_5(area: f64) -> Option<&'static Class5> {
     CLASS_5.iter().find(|row| (row.area - area).abs() < 1e-9)
 }
 

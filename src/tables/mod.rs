@@ -1,24 +1,24 @@
 //! Reference data: one table a file, each with its citation and how well that citation was checked.
 
-pub mod ac_minimum;
-pub mod ampacity;
-pub mod awg;
+pub(crate) mod ac_minimum;
+pub(crate) mod ampacity;
+pub(crate) mod awg;
 pub mod bolts;
-pub mod bundling;
-pub mod chemistries;
+pub(crate) mod bundling;
+pub(crate) mod chemistries;
 pub mod citation;
-pub mod conductor_series;
-pub mod copper;
-pub mod engine_space;
-pub mod fuse_colours;
-pub mod fuse_ratings;
+pub(crate) mod conductor_series;
+pub(crate) mod copper;
+pub(crate) mod engine_space;
+pub(crate) mod fuse_colours;
+pub(crate) mod fuse_ratings;
 pub mod fuse_series;
-pub mod iec60228;
-pub mod insulation;
+pub(crate) mod iec60228;
+pub(crate) mod insulation;
 pub mod profile;
 mod profile_read;
 #[cfg(test)]
 pub(crate) mod reference;
 pub mod sources;
-pub mod terminal_torque;
-pub mod usual_van;
+pub(crate) mod terminal_torque;
+pub(crate) mod usual_van;

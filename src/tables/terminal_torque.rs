@@ -16,7 +16,7 @@ const SLOTTED: [(ConductorSize, f64); 4] = [
 ///
 /// Source: UL 486A-486B as reprinted in NFPA 70 (NEC) Informative Annex I, Table I.1.
 #[must_use]
-pub fn slotted(size: ConductorSize) -> Option<f64> {
+pub(crate) fn slotted(size: ConductorSize) -> Option<f64> {
     // A metric size that is sold for an AWG one is a hair larger: 5.26 and 5.3 mm² are the same row.
     let fits = |row: ConductorSize| size.area().0 <= row.area().0 * 1.01;
     SLOTTED.iter().find(|(row, _)| fits(*row)).map(|(_, torque)| *torque)
@@ -25,7 +25,7 @@ pub fn slotted(size: ConductorSize) -> Option<f64> {
 /// Torque in N m of the stud or screw of an electrical connection, by the thread that its words begin with. Common
 /// practice, no source.
 #[must_use]
-pub fn stud(what: &str) -> Option<f64> {
+pub(crate) fn stud(what: &str) -> Option<f64> {
     match what.split([' ', ',']).next()? {
         "M4" => Some(1.5),
         "M5" => Some(3.0),

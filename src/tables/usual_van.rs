@@ -5,7 +5,7 @@ use crate::units::{Metres, Ratio};
 
 /// Measures of a van.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct UsualVan {
+pub(crate) struct UsualVan {
     /// Front end before the front axle.
     pub front_overhang: Metres,
     /// Rear end behind the rear axle, as a share of the wheelbase.
@@ -29,7 +29,7 @@ pub struct UsualVan {
 }
 
 /// A panel van of the middle class.
-pub const USUAL_VAN: UsualVan = UsualVan {
+pub(crate) const USUAL_VAN: UsualVan = UsualVan {
     front_overhang: Metres(0.95),
     rear_overhang: Ratio(0.3),
     tyre_radius: Metres(0.34),

@@ -6,9 +6,9 @@ use pulldown_cmark::{Event, Options, Parser};
 
 /// Stands for one underscore of a blank to write on. Private use, so that no rule about emphasis sees it;
 /// text from users can never hold it, because the escaper drops private characters.
-pub const BLANK_MARK: char = '\u{e000}';
+pub(crate) const BLANK_MARK: char = '\u{e000}';
 /// This many underscores in a row are a blank to write on.
-pub const SHORTEST_BLANK: usize = 4;
+pub(crate) const SHORTEST_BLANK: usize = 4;
 
 /// Extensions of whole documents. Smart punctuation, math and wiki links stay off: inch marks, dollars and
 /// brackets are everyday text here. Strikethrough is off because a tilde means "about" in the trade.
@@ -24,19 +24,19 @@ fn document_options() -> Options {
 
 /// Events of a whole document.
 #[must_use]
-pub fn document_events(source: &str) -> Vec<(Event<'_>, Range<usize>)> {
+pub(crate) fn document_events(source: &str) -> Vec<(Event<'_>, Range<usize>)> {
     Parser::new_ext(source, document_options()).into_offset_iter().collect()
 }
 
 /// Events of a single line of prose, without extensions.
 #[must_use]
-pub fn inline_events(source: &str) -> Vec<(Event<'_>, Range<usize>)> {
+pub(crate) fn inline_events(source: &str) -> Vec<(Event<'_>, Range<usize>)> {
     Parser::new_ext(source, Options::empty()).into_offset_iter().collect()
 }
 
 /// The plain text of a single line of Markdown: what a reader sees, without any marks.
 #[must_use]
-pub fn plain_line(source: &str) -> String {
+pub(crate) fn plain_line(source: &str) -> String {
     // The lead keeps block marks from being read; it is cut off again.
     let source = format!("x {source}");
     let mut out = String::new();
@@ -52,7 +52,7 @@ pub fn plain_line(source: &str) -> String {
 
 /// Replaces runs of underscores that are blanks by marks, and takes the mark out of the text where it stood before.
 #[must_use]
-pub fn mark_blanks(source: &str) -> String {
+pub(crate) fn mark_blanks(source: &str) -> String {
     let mut out = String::with_capacity(source.len());
     let mut run = 0_usize;
     let mut escaped = false;
@@ -77,7 +77,7 @@ pub fn mark_blanks(source: &str) -> String {
 /// Whether the text may be an identifier of a heading or anchor: a letter, then letters, digits, `-`, `_`, `.`;
 /// a letter or digit last.
 #[must_use]
-pub fn is_identifier(text: &str) -> bool {
+pub(crate) fn is_identifier(text: &str) -> bool {
     text.starts_with(|c: char| c.is_ascii_alphabetic())
         && text.ends_with(|c: char| c.is_ascii_alphanumeric())
         && text.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.'))

@@ -12,7 +12,7 @@ mod directive;
 mod escape;
 mod html;
 mod inlines;
-pub mod markdown;
+pub(crate) mod markdown;
 mod meta;
 mod parse;
 mod reader;

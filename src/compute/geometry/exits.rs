@@ -7,7 +7,7 @@ use crate::kinds::SafetyRole;
 
 /// A way out.
 #[derive(Clone, Debug)]
-pub struct Exit<'a> {
+pub(crate) struct Exit<'a> {
     /// The escape route, or the window that is one.
     pub part: &'a Part<'a>,
     /// What can stand in its way, in the order of the spec.
@@ -34,7 +34,7 @@ const NEAR: f64 = 0.35;
 
 /// All ways out: escape routes, and windows marked so that no route leads through.
 #[must_use]
-pub fn exits<'a>(build: &'a Build<'a>) -> Vec<Exit<'a>> {
+pub(crate) fn exits<'a>(build: &'a Build<'a>) -> Vec<Exit<'a>> {
     let role = |p: &Part<'_>| p.kind.safety.as_ref().map(|s| s.role);
     let routes = || build.parts.values().filter(move |p| role(p) == Some(SafetyRole::EscapeRoute));
     let through = |id: &str| routes().any(|r| r.roles.leads_through().names(id));
@@ -45,7 +45,7 @@ pub fn exits<'a>(build: &'a Build<'a>) -> Vec<Exit<'a>> {
 
 /// The way out `part`.
 #[must_use]
-pub fn exit<'a>(build: &'a Build<'a>, part: &'a Part<'a>) -> Exit<'a> {
+pub(crate) fn exit<'a>(build: &'a Build<'a>, part: &'a Part<'a>) -> Exit<'a> {
     let (blocked_by, clear_of) = (part.roles.blocked_by(), part.roles.clear_of());
     let side = side(build, part);
     let stands = |p: &&Part<'_>| p.id != part.id && side.is_some_and(|s| bars(build, p, part, s));

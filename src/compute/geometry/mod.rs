@@ -2,11 +2,11 @@
 
 pub mod angles;
 pub mod boxes;
-pub mod exits;
+pub(crate) mod exits;
 mod of_build;
-pub mod outline;
-pub mod room;
-pub mod signs;
+pub(crate) mod outline;
+pub(crate) mod room;
+pub(crate) mod signs;
 
 use crate::units::Metres;
 use outline::Card;

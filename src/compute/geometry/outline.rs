@@ -36,7 +36,7 @@ pub(super) fn places<'a>(build: &'a Build<'_>, part: &'a Part<'_>) -> impl Itera
 }
 
 /// How much the suspension raises the body.
-pub fn lift(build: &Build<'_>) -> Metres {
+pub(crate) fn lift(build: &Build<'_>) -> Metres {
     let lifts = build.parts.values().filter_map(|p| p.reach.as_ref()?.lift.get());
     lifts.fold(Metres(0.0), Metres::max)
 }

@@ -4,13 +4,13 @@ use crate::units::Metres;
 
 /// Whole centimetres up: "3.53 m".
 #[must_use]
-pub fn metric(value: Metres) -> String {
+pub(crate) fn metric(value: Metres) -> String {
     format!("{:.2} m", (value.0 * 100.0 - SLACK).ceil() / 100.0)
 }
 
 /// Whole inches up: "11 ft 7 in".
 #[must_use]
-pub fn us(value: Metres) -> String {
+pub(crate) fn us(value: Metres) -> String {
     let inches = (value.0 / 0.0254 - SLACK).ceil();
     let feet = (inches / 12.0).floor();
     format!("{feet:.0} ft {:.0} in", inches - feet * 12.0)

@@ -2,8 +2,8 @@
 
 pub mod interval;
 pub mod season;
-pub mod tasks;
-pub mod upkeep;
+pub(crate) mod tasks;
+pub(crate) mod upkeep;
 
 mod cadence;
 mod task;

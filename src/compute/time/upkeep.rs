@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 /// Years ahead that the dates of repeated upkeep are listed for, where nothing else is said.
-pub const DEFAULT_HORIZON_YEARS: u16 = 5;
+pub(crate) const DEFAULT_HORIZON_YEARS: u16 = 5;
 
 /// One upkeep of one component.
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -159,7 +159,7 @@ fn position(place: &PlaceSection, mass: Kilograms) -> Option<PointMass> {
 
 /// Belted seats that no component brings: those of the cab, the driver's included.
 #[must_use]
-pub fn cab_seats(build: &Build<'_>) -> Option<f64> {
+pub(crate) fn cab_seats(build: &Build<'_>) -> Option<f64> {
     let all = count(build.vehicle.seats.get()?);
     let brought = |p: &Part<'_>| {
         let holds = p.masses.iter().flat_map(|m| &m.holds).filter(|h| h.what == Content::People);
@@ -188,6 +188,6 @@ fn front_seats(build: &Build<'_>, person: Kilograms, into: &mut Vec<Item>) {
 
 /// Mass of one person under the rules of `build`.
 #[must_use]
-pub fn person(build: &Build<'_>) -> Kilograms {
+pub(crate) fn person(build: &Build<'_>) -> Kilograms {
     label::person(build.about.rules.text().unwrap_or("us"))
 }

@@ -2,11 +2,11 @@
 
 mod case_id;
 pub mod cases;
-pub mod items;
+pub(crate) mod items;
 pub mod label;
-pub mod measured;
+pub(crate) mod measured;
 mod of_build;
-pub mod ratings;
+pub(crate) mod ratings;
 pub mod signs;
 pub mod statics;
 

@@ -4,13 +4,13 @@ use crate::documents::snapshot::{IDS, Item, PLACES, PRINTED, Snapshot, Stated};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Old id → new id; those of places behind `place.`.
-pub type Renames = BTreeMap<String, String>;
+pub(crate) type Renames = BTreeMap<String, String>;
 
 /// Pairs of an old and a new component that are the same but for their ids, and the ids they name.
 ///
 /// Where several are alike they are paired in the order of their ids.
 #[must_use]
-pub fn found(old: &Snapshot, new: &Snapshot) -> Renames {
+pub(crate) fn found(old: &Snapshot, new: &Snapshot) -> Renames {
     let mut left: BTreeSet<&String> = old.components.keys().filter(|id| !new.components.contains_key(*id)).collect();
     let mut right: BTreeSet<&String> = new.components.keys().filter(|id| !old.components.contains_key(*id)).collect();
     let mut renames = of_places(old, new);
@@ -91,14 +91,14 @@ fn exact(value: &Stated, renames: &Renames) -> String {
 
 /// Whether two values are the same thing under the renames.
 #[must_use]
-pub fn same(old: &Stated, new: &Stated, renames: &Renames) -> bool {
+pub(crate) fn same(old: &Stated, new: &Stated, renames: &Renames) -> bool {
     let printed = old.exact().starts_with(PRINTED) || new.exact().starts_with(PRINTED);
     printed && old.shown == new.shown || exact(old, renames) == exact(new, &Renames::new())
 }
 
 /// A name of a setting under the renames: that of a place holds the place's id.
 #[must_use]
-pub fn renamed_setting(name: &str, renames: &Renames) -> String {
+pub(crate) fn renamed_setting(name: &str, renames: &Renames) -> String {
     let place = name.match_indices('.').nth(1).map(|(at, _)| name.split_at(at));
     let new = place.and_then(|(head, tail)| Some(format!("{}{tail}", renames.get(head)?)));
     new.unwrap_or_else(|| name.to_owned())
@@ -106,7 +106,7 @@ pub fn renamed_setting(name: &str, renames: &Renames) -> String {
 
 /// An id of a circuit, task, figure or upkeep under the renames: it begins with that of its component.
 #[must_use]
-pub fn renamed(id: &str, renames: &Renames) -> String {
+pub(crate) fn renamed(id: &str, renames: &Renames) -> String {
     let (head, tail) = id.split_once('.').map_or((id, None), |(head, tail)| (head, Some(tail)));
     let head = renames.get(head).map_or(head, String::as_str);
     tail.map_or_else(|| head.to_owned(), |tail| format!("{head}.{tail}"))

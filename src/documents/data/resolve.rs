@@ -21,7 +21,7 @@ use indexmap::IndexMap;
 
 /// Everything of a build.
 #[must_use]
-pub fn whole(context: &Context<'_>) -> Whole {
+pub(crate) fn whole(context: &Context<'_>) -> Whole {
     let build = context.build;
     let spec = build.spec;
     let circuits = build.circuits.values();

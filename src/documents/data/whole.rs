@@ -8,15 +8,15 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Version of the format.
-pub const VERSION: u32 = 1;
+pub(crate) const VERSION: u32 = 1;
 
 /// Fields of a table of the spec by name, defaults filled in.
-pub type Fields = IndexMap<String, Field>;
+pub(crate) type Fields = IndexMap<String, Field>;
 
 /// A camper van build, worked out.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(title = "rigbinder build", deny_unknown_fields)]
-pub struct Whole {
+pub(crate) struct Whole {
     /// Version of this format.
     pub version: u32,
     /// Version of rigbinder that wrote it.
@@ -71,7 +71,7 @@ pub struct Whole {
 /// A value of the spec.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct Field {
+pub(crate) struct Field {
     /// The spec gave it; else a default stands in.
     pub given: bool,
     /// The value.
@@ -81,7 +81,7 @@ pub struct Field {
 /// A value by its type.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(untagged)]
-pub enum FieldValue {
+pub(crate) enum FieldValue {
     /// A quantity.
     Quantity(WrittenOut),
     /// Several quantities: three lengths.
@@ -105,7 +105,7 @@ pub enum FieldValue {
 /// A quantity of the spec.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct WrittenOut {
+pub(crate) struct WrittenOut {
     /// In `unit`.
     pub value: f64,
     /// Unit; "1" for a share.
@@ -117,7 +117,7 @@ pub struct WrittenOut {
 /// An amount of money.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct PriceOut {
+pub(crate) struct PriceOut {
     /// ISO 4217 code.
     pub currency: String,
     /// In the currency's main unit.
@@ -127,7 +127,7 @@ pub struct PriceOut {
 /// A quantity, or a word where there is no number.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[serde(untagged)]
-pub enum AmountOut {
+pub(crate) enum AmountOut {
     /// A quantity.
     Of(QuantityOut),
     /// A word, such as a conductor size.
@@ -137,7 +137,7 @@ pub enum AmountOut {
 /// A quantity.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct QuantityOut {
+pub(crate) struct QuantityOut {
     /// In `unit`.
     pub value: f64,
     /// Unit; "1" for a share.
@@ -147,7 +147,7 @@ pub struct QuantityOut {
 /// A component.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct Component {
+pub(crate) struct Component {
     /// Id of its kind.
     pub kind: String,
     /// Id of its system.
@@ -167,7 +167,7 @@ pub struct Component {
 /// A circuit.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct CircuitOut {
+pub(crate) struct CircuitOut {
     /// Network: "house DC", "AC", "solar", "vehicle side".
     pub network: String,
     /// Component it leaves.
@@ -221,7 +221,7 @@ pub struct CircuitOut {
 /// A panel, busbar or device in line.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct PanelOut {
+pub(crate) struct PanelOut {
     /// Largest lasting current, A.
     pub carried_a: f64,
     /// Rating, A.
@@ -235,7 +235,7 @@ pub struct PanelOut {
 /// Pieces of cable of one size and kind.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct CableOut {
+pub(crate) struct CableOut {
     /// Conductor size.
     pub size: String,
     /// What it is.
@@ -255,7 +255,7 @@ pub struct CableOut {
 /// Fuses or breakers of one rating.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct FuseOut {
+pub(crate) struct FuseOut {
     /// Device.
     pub device: String,
     /// How many are fitted.
@@ -267,7 +267,7 @@ pub struct FuseOut {
 /// A task.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct TaskOut {
+pub(crate) struct TaskOut {
     /// Id.
     pub id: String,
     /// Title.
@@ -293,7 +293,7 @@ pub struct TaskOut {
 /// A piece of upkeep, or the end of a warranty.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct UpkeepOut {
+pub(crate) struct UpkeepOut {
     /// Id; stays the same when dates move.
     pub id: String,
     /// Component.
@@ -315,7 +315,7 @@ pub struct UpkeepOut {
 /// A computed figure.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct FigureOut {
+pub(crate) struct FigureOut {
     /// Id: `<subject>.<formula>`.
     pub id: String,
     /// Id of the formula.
@@ -335,7 +335,7 @@ pub struct FigureOut {
 /// A limit.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct LimitOut {
+pub(crate) struct LimitOut {
     /// The bound.
     pub bound: AmountOut,
     /// The figure may not be above it; else not below.
@@ -351,7 +351,7 @@ pub struct LimitOut {
 /// A load case.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct WeightOut {
+pub(crate) struct WeightOut {
     /// Id.
     pub id: String,
     /// Title.
@@ -373,7 +373,7 @@ pub struct WeightOut {
 /// A finding.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct FindingOut {
+pub(crate) struct FindingOut {
     /// Name.
     pub name: String,
     /// `error` or `warning`.
@@ -389,7 +389,7 @@ pub struct FindingOut {
 /// An acceptance.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct AcceptedOut {
+pub(crate) struct AcceptedOut {
     /// Why.
     pub reason: String,
     /// Who.
@@ -399,7 +399,7 @@ pub struct AcceptedOut {
 /// What was recorded on the finished van.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
-pub struct RecordedOut {
+pub(crate) struct RecordedOut {
     /// Serial numbers by component.
     pub serials: IndexMap<String, String>,
     /// Readings as written, by `<component>.<reading>`.
@@ -412,6 +412,6 @@ pub struct RecordedOut {
 
 /// The JSON Schema of the format.
 #[must_use]
-pub fn schema() -> serde_json::Value {
+pub(crate) fn schema() -> serde_json::Value {
     schemars::schema_for!(Whole).to_value()
 }

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 
 /// The answers.
 #[derive(Clone, Debug, Serialize)]
-pub struct Quick {
+pub(crate) struct Quick {
     /// Fuses of what people miss first.
     pub fuses: Vec<Fuse>,
     /// How water is stopped.
@@ -34,7 +34,7 @@ pub struct Quick {
 
 /// A fuse.
 #[derive(Clone, Debug, Serialize)]
-pub struct Fuse {
+pub(crate) struct Fuse {
     /// What stopped.
     pub name: String,
     /// "House panel, way 4: 10 A blade fuse (red)".
@@ -45,7 +45,7 @@ pub struct Fuse {
 
 /// What stops water.
 #[derive(Clone, Debug, Serialize)]
-pub struct Stop {
+pub(crate) struct Stop {
     /// What, and where.
     pub what: String,
     /// How, as Markdown.
@@ -56,7 +56,7 @@ pub struct Stop {
 
 /// What to do before frost.
 #[derive(Clone, Debug, Serialize)]
-pub struct Frost {
+pub(crate) struct Frost {
     /// Anchor of the section in the manual.
     pub id: String,
     /// Titles of the work, as Markdown.

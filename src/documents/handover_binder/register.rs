@@ -7,7 +7,7 @@ use serde::Serialize;
 
 /// A component of the register.
 #[derive(Clone, Debug, Serialize)]
-pub struct SerialRow {
+pub(crate) struct SerialRow {
     /// Name.
     pub name: String,
     /// Anchor of its line in the schedule.
@@ -28,7 +28,7 @@ pub struct SerialRow {
 
 /// Photos.
 #[derive(Clone, Debug, Serialize)]
-pub struct Photo {
+pub(crate) struct Photo {
     /// Stage or component.
     pub about: String,
     /// What they show.

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 /// A stop of the walk.
 #[derive(Clone, Debug, Serialize)]
-pub struct Station {
+pub(crate) struct Station {
     /// Where one stands.
     pub title: &'static str,
     /// What is looked at there.
@@ -17,7 +17,7 @@ pub struct Station {
 
 /// Components of a kind at one place.
 #[derive(Clone, Debug, Serialize)]
-pub struct WalkRow {
+pub(crate) struct WalkRow {
     /// Place; "" where the row above has the same, or the stop says it.
     pub place: String,
     /// Names.

@@ -10,7 +10,7 @@ use serde::Serialize;
 
 /// What is tested.
 #[derive(Clone, Debug, Serialize)]
-pub struct Tests {
+pub(crate) struct Tests {
     /// Every circuit, in the packet after which cables may be covered.
     pub dead: Vec<DeadRow>,
     /// There are AC circuits.
@@ -23,7 +23,7 @@ pub struct Tests {
 
 /// A circuit before it is energised.
 #[derive(Clone, Debug, Serialize)]
-pub struct DeadRow {
+pub(crate) struct DeadRow {
     /// Label.
     pub label: String,
     /// Start.
@@ -42,7 +42,7 @@ pub struct DeadRow {
 
 /// A conductor to test by its drop.
 #[derive(Clone, Debug, Serialize)]
-pub struct HeavyRow {
+pub(crate) struct HeavyRow {
     /// Label.
     pub label: String,
     /// Start.
@@ -63,7 +63,7 @@ pub struct HeavyRow {
 
 /// A circuit with its load running.
 #[derive(Clone, Debug, Serialize)]
-pub struct LiveRow {
+pub(crate) struct LiveRow {
     /// Label.
     pub label: String,
     /// Load.

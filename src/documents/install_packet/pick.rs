@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// An earlier stage of this build.
 #[derive(Clone, Debug, Serialize)]
-pub struct EarlierStage {
+pub(crate) struct EarlierStage {
     /// Title.
     pub title: String,
     /// Who signed it, "" where nobody has.
@@ -19,7 +19,7 @@ pub struct EarlierStage {
 
 /// A row of the pick list.
 #[derive(Clone, Debug, Serialize)]
-pub struct Component {
+pub(crate) struct Component {
     /// How many.
     pub quantity: i64,
     /// Name.
@@ -38,7 +38,7 @@ pub struct Component {
 
 /// An opening to cut.
 #[derive(Clone, Debug, Serialize)]
-pub struct CutOutRow {
+pub(crate) struct CutOutRow {
     /// Component.
     pub component: String,
     /// Its id.

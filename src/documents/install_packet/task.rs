@@ -11,7 +11,7 @@ use serde::Serialize;
 
 /// A task as the packet prints it.
 #[derive(Clone, Debug, Serialize)]
-pub struct TaskView {
+pub(crate) struct TaskView {
     /// Id; that of the first part where it is told once for several.
     pub id: String,
     /// Title, Markdown.
@@ -54,7 +54,7 @@ pub struct TaskView {
 
 /// A torque.
 #[derive(Clone, Debug, Serialize)]
-pub struct TorqueView {
+pub(crate) struct TorqueView {
     /// Which fastener, Markdown.
     pub what: String,
     /// How tight, Markdown.
@@ -65,7 +65,7 @@ pub struct TorqueView {
 
 /// A reading.
 #[derive(Clone, Debug, Serialize)]
-pub struct ReadingView {
+pub(crate) struct ReadingView {
     /// Id without that of the part: `[recorded]` names it with both.
     pub id: String,
     /// Name of the part.
@@ -82,7 +82,7 @@ pub struct ReadingView {
 
 /// The parts of a task that is told once.
 #[derive(Clone, Debug, Serialize)]
-pub struct GroupView {
+pub(crate) struct GroupView {
     /// How many.
     pub count: usize,
     /// Working time of all.
@@ -99,7 +99,7 @@ pub struct GroupView {
 
 /// A reading that all parts of a group share.
 #[derive(Clone, Debug, Serialize)]
-pub struct SharedReading {
+pub(crate) struct SharedReading {
     /// What is read, Markdown.
     pub what: String,
     /// Tolerance, Markdown.
@@ -110,7 +110,7 @@ pub struct SharedReading {
 
 /// A reading of several parts.
 #[derive(Clone, Debug, Serialize)]
-pub struct MatrixRow {
+pub(crate) struct MatrixRow {
     /// What is read, tolerance, id without that of the part.
     pub reading: SharedReading,
     /// One for each part.
@@ -119,7 +119,7 @@ pub struct MatrixRow {
 
 /// A part of a group.
 #[derive(Clone, Debug, Serialize)]
-pub struct PartRow {
+pub(crate) struct PartRow {
     /// Id of the task.
     pub id: String,
     /// Name of the part.

@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 
 /// Wires that start at one panel or busbar.
 #[derive(Clone, Debug, Serialize)]
-pub struct PullGroup {
+pub(crate) struct PullGroup {
     /// Where they start, "" for all the rest.
     pub from: String,
     /// The wires.
@@ -19,7 +19,7 @@ pub struct PullGroup {
 
 /// A circuit to pull.
 #[derive(Clone, Debug, Serialize)]
-pub struct PullRow {
+pub(crate) struct PullRow {
     /// Label for both ends.
     pub label: String,
     /// Where it starts.
@@ -83,7 +83,7 @@ fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> P
 
 /// What is terminated.
 #[derive(Clone, Debug, Serialize)]
-pub struct Terminations {
+pub(crate) struct Terminations {
     /// Panels way by way, without their free ways.
     pub panels: Vec<PanelView>,
     /// Devices outside the panels, and where each sits.
@@ -94,7 +94,7 @@ pub struct Terminations {
 
 /// A panel to terminate.
 #[derive(Clone, Debug, Serialize)]
-pub struct PanelView {
+pub(crate) struct PanelView {
     /// The panel and its used ways.
     pub panel: Directory,
     /// By row: lug and torque at the panel and at the far end, "" where that is the maker's alone.
@@ -109,7 +109,7 @@ pub struct PanelView {
 
 /// A device outside the panels.
 #[derive(Clone, Debug, Serialize)]
-pub struct InLineRow {
+pub(crate) struct InLineRow {
     /// Label of the circuit.
     pub label: String,
     /// Device.
@@ -122,7 +122,7 @@ pub struct InLineRow {
 
 /// A circuit that leaves no panel.
 #[derive(Clone, Debug, Serialize)]
-pub struct OtherRow {
+pub(crate) struct OtherRow {
     /// Label.
     pub label: String,
     /// Start.

@@ -13,7 +13,7 @@ const MONTHS: usize = 12;
 
 /// The table.
 #[derive(Clone, Debug, Serialize)]
-pub struct Glance {
+pub(crate) struct Glance {
     /// "Jun 27", …: the month of the handover first.
     pub months: Vec<String>,
     /// One row for each system with something due.
@@ -26,7 +26,7 @@ pub struct Glance {
 
 /// A system's row.
 #[derive(Clone, Debug, Serialize)]
-pub struct GlanceRow {
+pub(crate) struct GlanceRow {
     /// Title of the system.
     pub system: &'static str,
     /// Number of tasks in each month; "" for none.

@@ -14,7 +14,7 @@ use std::collections::BTreeSet;
 
 /// Upkeep of a system.
 #[derive(Clone, Debug, Serialize)]
-pub struct SystemJobs {
+pub(crate) struct SystemJobs {
     /// Id of the system.
     pub id: &'static str,
     /// Its title.
@@ -25,7 +25,7 @@ pub struct SystemJobs {
 
 /// A piece of upkeep, for all parts of a kind.
 #[derive(Clone, Debug, Serialize)]
-pub struct Job {
+pub(crate) struct Job {
     /// Id of its heading.
     pub id: String,
     /// What, as Markdown.
@@ -65,7 +65,7 @@ pub struct Job {
 
 /// A part and where it is.
 #[derive(Clone, Debug, Serialize)]
-pub struct Whereabouts {
+pub(crate) struct Whereabouts {
     /// Name.
     pub name: String,
     /// Place.
@@ -80,7 +80,7 @@ pub struct Whereabouts {
 
 /// Steps and the parts they are for.
 #[derive(Clone, Debug, Serialize)]
-pub struct Steps {
+pub(crate) struct Steps {
     /// Names of the parts; "" for all of them.
     pub who: String,
     /// Steps, one action each, as Markdown.

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 /// A round.
 #[derive(Clone, Debug, Serialize)]
-pub struct Round {
+pub(crate) struct Round {
     /// Id of its heading.
     pub id: String,
     /// "Every 6 months", "Every 12 months, service".

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 /// A card: what is happening, and what to do with the shut-offs of this van.
 #[derive(Clone, Debug, Serialize)]
-pub struct Card {
+pub(crate) struct Card {
     /// Id of its heading.
     pub id: String,
     /// Title.
@@ -21,7 +21,7 @@ pub struct Card {
 
 /// What happens and what to do at once.
 #[derive(Clone, Debug, Serialize)]
-pub struct Emergency {
+pub(crate) struct Emergency {
     /// What the owner notices, as Markdown.
     pub symptom: String,
     /// Names of the parts it comes from; "" where the symptom says them.

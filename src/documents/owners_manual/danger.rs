@@ -15,7 +15,7 @@ use serde::Serialize;
 
 /// Something to shut off.
 #[derive(Clone, Debug, Serialize)]
-pub struct ShutOff {
+pub(crate) struct ShutOff {
     /// What it shuts off, as Markdown.
     pub what: String,
     /// Parts that do it, each with its section.
@@ -32,7 +32,7 @@ pub struct ShutOff {
 
 /// A piece of safety gear.
 #[derive(Clone, Debug, Serialize)]
-pub struct Gear {
+pub(crate) struct Gear {
     /// Name.
     pub name: String,
     /// Where it is.

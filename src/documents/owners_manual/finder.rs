@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 
 /// A part and its fuse.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct GuardRow {
+pub(crate) struct GuardRow {
     /// What stopped.
     pub name: String,
     /// Its section.
@@ -30,7 +30,7 @@ pub struct GuardRow {
 
 /// A fuse to keep aboard.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Spare {
+pub(crate) struct Spare {
     /// "15 A blade fuse".
     pub fuse: String,
     /// Colour of its body.

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 
 /// A symptom that anyone can notice: where to look, in order.
 #[derive(Clone, Debug, Serialize)]
-pub struct Symptom {
+pub(crate) struct Symptom {
     /// Id of its heading.
     pub id: String,
     /// Title.
@@ -30,7 +30,7 @@ pub struct Symptom {
 
 /// A word and what it means.
 #[derive(Clone, Debug, Serialize)]
-pub struct Word {
+pub(crate) struct Word {
     /// Term.
     pub term: String,
     /// Meaning.
@@ -39,7 +39,7 @@ pub struct Word {
 
 /// An entry of the index.
 #[derive(Clone, Debug, Serialize)]
-pub struct Entry {
+pub(crate) struct Entry {
     /// Term.
     pub term: String,
     /// Its sections.

@@ -10,7 +10,7 @@ use serde::Serialize;
 
 /// A panel with numbered ways.
 #[derive(Clone, Debug, Serialize)]
-pub struct PanelMap {
+pub(crate) struct PanelMap {
     /// Id of its heading.
     pub id: String,
     /// Name.
@@ -27,7 +27,7 @@ pub struct PanelMap {
 
 /// A way.
 #[derive(Clone, Debug, Serialize)]
-pub struct WayRow {
+pub(crate) struct WayRow {
     /// Number; "9 to 12" for spare ones that follow each other.
     pub way: String,
     /// Word on the switch; "" where the spec gives none.
@@ -42,7 +42,7 @@ pub struct WayRow {
 
 /// A switch or dimmer.
 #[derive(Clone, Debug, Serialize)]
-pub struct Control {
+pub(crate) struct Control {
     /// Name.
     pub name: String,
     /// Its section.
@@ -55,7 +55,7 @@ pub struct Control {
 
 /// A panel of switches, lamps and displays.
 #[derive(Clone, Debug, Serialize)]
-pub struct Board {
+pub(crate) struct Board {
     /// Id of its heading.
     pub id: String,
     /// Name.
@@ -74,7 +74,7 @@ pub struct Board {
 
 /// An outlet.
 #[derive(Clone, Debug, Serialize)]
-pub struct Outlet {
+pub(crate) struct Outlet {
     /// Name.
     pub name: String,
     /// Its section.

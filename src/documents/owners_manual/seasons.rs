@@ -14,7 +14,7 @@ use serde::Serialize;
 
 /// A season.
 #[derive(Clone, Debug, Serialize)]
-pub struct SeasonView {
+pub(crate) struct SeasonView {
     /// Id of its heading.
     pub id: String,
     /// Title.
@@ -27,7 +27,7 @@ pub struct SeasonView {
 
 /// A piece of work with its steps.
 #[derive(Clone, Debug, Serialize)]
-pub struct Work {
+pub(crate) struct Work {
     /// What, as Markdown.
     pub title: String,
     /// Where the parts are.
@@ -44,7 +44,7 @@ pub struct Work {
 
 /// Steps and the parts they are for.
 #[derive(Clone, Debug, Serialize)]
-pub struct StepList {
+pub(crate) struct StepList {
     /// Names of the parts; "" for all of them.
     pub who: String,
     /// Steps as Markdown.

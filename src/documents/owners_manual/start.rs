@@ -17,7 +17,7 @@ use serde::Serialize;
 
 /// Whom to call.
 #[derive(Clone, Debug, Serialize)]
-pub struct Contact {
+pub(crate) struct Contact {
     /// What for.
     pub role: String,
     /// Who.
@@ -32,7 +32,7 @@ pub struct Contact {
 
 /// The single checks of a day after the handover.
 #[derive(Clone, Debug, Serialize)]
-pub struct FirstCheck {
+pub(crate) struct FirstCheck {
     /// "14 June 2027".
     pub date: String,
     /// What, as Markdown.

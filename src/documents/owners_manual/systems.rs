@@ -37,7 +37,7 @@ impl<'a> Group<'a> {
 
 /// A system that is fitted.
 #[derive(Clone, Debug, Serialize)]
-pub struct SystemView {
+pub(crate) struct SystemView {
     /// Id of its heading.
     pub id: &'static str,
     /// Title.
@@ -52,7 +52,7 @@ pub struct SystemView {
 
 /// Parts of one kind.
 #[derive(Clone, Debug, Serialize)]
-pub struct GroupView {
+pub(crate) struct GroupView {
     /// Id of the heading.
     pub id: String,
     /// Heading.
@@ -83,7 +83,7 @@ pub struct GroupView {
 
 /// A part.
 #[derive(Clone, Debug, Serialize)]
-pub struct PartView {
+pub(crate) struct PartView {
     /// Anchor of its own; "" where the heading is its anchor.
     pub anchor: String,
     /// Name.
@@ -102,7 +102,7 @@ pub struct PartView {
 
 /// A symptom and what to do.
 #[derive(Clone, Debug, Serialize)]
-pub struct TroubleView {
+pub(crate) struct TroubleView {
     /// What the owner notices, as Markdown.
     pub symptom: String,
     /// Names of the parts; "" for all.

@@ -173,7 +173,7 @@ fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &Ci
 
 /// What governed a conductor, in a word or two.
 #[must_use]
-pub const fn governed(criterion: Criterion) -> &'static str {
+pub(crate) const fn governed(criterion: Criterion) -> &'static str {
     match criterion {
         Criterion::Ampacity => "ampacity",
         Criterion::Protection => "protection",
@@ -300,7 +300,7 @@ pub(super) fn banks(context: &Context<'_>) -> Vec<BankRow> {
 
 /// Labels of the cables that this job pulls.
 #[must_use]
-pub fn labels(context: &Context<'_>) -> Vec<LabelRow> {
+pub(crate) fn labels(context: &Context<'_>) -> Vec<LabelRow> {
     let build = context.build;
     let labels = |(c, f): (&Circuit, &CircuitFigures)| {
         let cores = cable::conductors(build, c, f);

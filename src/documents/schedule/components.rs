@@ -50,7 +50,7 @@ pub struct ComponentRow {
 
 /// Components by system, systems in the order of documents.
 #[must_use]
-pub fn systems(context: &Context<'_>) -> Vec<SystemGroup> {
+pub(crate) fn systems(context: &Context<'_>) -> Vec<SystemGroup> {
     let group = |system: &System| {
         let rows = rows(context, *system);
         SystemGroup {

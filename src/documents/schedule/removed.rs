@@ -28,7 +28,7 @@ pub struct RemovedRow {
 
 /// The components that come out, in the order of the spec.
 #[must_use]
-pub fn rows(context: &Context<'_>) -> Vec<RemovedRow> {
+pub(crate) fn rows(context: &Context<'_>) -> Vec<RemovedRow> {
     let build = context.build;
     let row = |p: &Part<'_>| RemovedRow {
         quantity: p.count,

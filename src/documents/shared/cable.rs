@@ -1,6 +1,6 @@
 //! Cable to cut: which conductors a circuit has, how long each is cut, and the sums per size.
 
-pub use crate::compute::network::{Core, conductors};
+pub(crate) use crate::compute::network::{Core, conductors};
 
 use crate::build::{Build, Circuit};
 use crate::compute::network::{self, CircuitFigures};
@@ -11,7 +11,7 @@ use serde::Serialize;
 /// Length added to the route of each piece, both ends together, as a round figure of the units in print: strip, second
 /// crimp, and slack to dress the cable. Common practice, no source.
 #[must_use]
-pub const fn allowance(prints: System) -> Metres {
+pub(crate) const fn allowance(prints: System) -> Metres {
     match prints {
         System::Metric => Metres(0.3),
         System::Us => Metres(0.3048),
@@ -20,13 +20,13 @@ pub const fn allowance(prints: System) -> Metres {
 
 /// Colours of a circuit's conductors: "red, black".
 #[must_use]
-pub fn colours(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
+pub(crate) fn colours(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
     network::colours(context.build, circuit, figures, &context.electrical.profile.colours)
 }
 
 /// How one circuit is cut.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Cut {
+pub(crate) struct Cut {
     /// Pieces: one a conductor, or one sheathed cable.
     pub pieces: u32,
     /// Length of each.
@@ -36,26 +36,26 @@ pub struct Cut {
 impl Cut {
     /// Of a route with `pieces` cables in it.
     #[must_use]
-    pub fn of(run: Metres, pieces: u32, prints: System) -> Self {
+    pub(crate) fn of(run: Metres, pieces: u32, prints: System) -> Self {
         Self { pieces, each: run + allowance(prints) }
     }
 
     /// Length of all pieces.
     #[must_use]
-    pub fn total(self) -> Metres {
+    pub(crate) fn total(self) -> Metres {
         self.each * f64::from(self.pieces)
     }
 }
 
 /// Pieces of cable of a circuit with `cores` conductors: a sheathed cable is one.
 #[must_use]
-pub fn pieces(circuit: &Circuit, cores: usize) -> u32 {
+pub(crate) fn pieces(circuit: &Circuit, cores: usize) -> u32 {
     if circuit.sheathed { 1 } else { u32::try_from(cores).unwrap_or(1) }
 }
 
 /// How `circuit` is cut; `None` where its run is not known.
 #[must_use]
-pub fn cut(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Option<Cut> {
+pub(crate) fn cut(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Option<Cut> {
     let cores = conductors(build, circuit, figures).len();
     let pieces = pieces(circuit, cores);
     Some(Cut::of(circuit.run?, pieces, build.prints()))
@@ -63,7 +63,7 @@ pub fn cut(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Op
 
 /// A piece of one circuit.
 #[derive(Clone, Debug)]
-pub struct Piece {
+pub(crate) struct Piece {
     /// Size.
     pub size: ConductorSize,
     /// What it is.
@@ -76,7 +76,7 @@ pub struct Piece {
 
 /// Pieces of one size and kind together.
 #[derive(Clone, Debug, PartialEq)]
-pub struct CutLine {
+pub(crate) struct CutLine {
     /// Size.
     pub size: ConductorSize,
     /// What it is.
@@ -95,7 +95,7 @@ pub struct CutLine {
 
 /// Sums of pieces per size and kind, thick before thin.
 #[must_use]
-pub fn sums(pieces: impl IntoIterator<Item = Piece>) -> Vec<CutLine> {
+pub(crate) fn sums(pieces: impl IntoIterator<Item = Piece>) -> Vec<CutLine> {
     let mut lines: Vec<CutLine> = Vec::new();
     for piece in pieces {
         let same = |l: &CutLine| l.size == piece.size && l.core == piece.core && l.colour == piece.colour;
@@ -148,7 +148,7 @@ pub struct CutRow {
 
 /// The cable cut list of the build, as documents print it.
 #[must_use]
-pub fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
+pub(crate) fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
     let prints = context.build.prints();
     let show = |length: Metres, pieces: usize| if pieces == 0 { String::new() } else { length.show(prints) };
     let row = |line: CutLine| CutRow {
@@ -165,7 +165,7 @@ pub fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
 
 /// The cable cut list of the build.
 #[must_use]
-pub fn cut_lines(context: &Context<'_>) -> Vec<CutLine> {
+pub(crate) fn cut_lines(context: &Context<'_>) -> Vec<CutLine> {
     let build = context.build;
     let mut pieces = Vec::new();
     for (circuit, figures) in super::worked(context) {

@@ -1,6 +1,6 @@
 //! Fuses and breakers to buy: what this job fits, and one spare of each fuse.
 
-pub use crate::compute::fuse_tally::{FuseRow, colour, tally};
+pub(crate) use crate::compute::fuse_tally::{FuseRow, colour, tally};
 
 use crate::build::Part;
 use crate::compute::directory::MAIN;
@@ -9,7 +9,7 @@ use crate::kinds::Role;
 
 /// The fuse list of the build: every protective device in one row.
 #[must_use]
-pub fn fuse_list(context: &Context<'_>) -> Vec<FuseRow> {
+pub(crate) fn fuse_list(context: &Context<'_>) -> Vec<FuseRow> {
     let is_rcd = |id: &str| context.build.parts.get(id).and_then(Part::role) == Some(Role::Rcd);
     let is_fitted = |id: &str| context.build.parts.get(id).is_some_and(Part::is_worked_on);
     let mains: Vec<_> = context.electrical.breakers.iter().filter(|(id, _)| !is_rcd(id) && is_fitted(id)).collect();

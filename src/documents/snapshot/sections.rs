@@ -4,7 +4,7 @@ use super::digest;
 use std::collections::BTreeMap;
 
 /// What stands before the first heading.
-pub const HEAD: &str = "first lines";
+pub(crate) const HEAD: &str = "first lines";
 
 /// So many digits tell two texts of one section apart.
 const DIGITS: usize = 12;
@@ -21,7 +21,7 @@ pub struct SectionItem {
 /// Sections of a Markdown text by heading: without its number, so that one more before it moves nothing. Sections of
 /// one name count as one.
 #[must_use]
-pub fn sections(markdown: &str) -> BTreeMap<String, SectionItem> {
+pub(crate) fn sections(markdown: &str) -> BTreeMap<String, SectionItem> {
     let mut order: Vec<String> = Vec::new();
     let mut texts: BTreeMap<String, String> = BTreeMap::new();
     let mut name = HEAD.to_owned();

@@ -7,7 +7,7 @@ type Line = ((f64, f64), (f64, f64));
 
 /// A place to be marked on a view.
 #[derive(Clone, Debug)]
-pub struct Mark {
+pub(crate) struct Mark {
     /// The point that is meant.
     pub at: (f64, f64),
     /// Its box on the sheet, where it has one.
@@ -16,7 +16,7 @@ pub struct Mark {
 
 /// Where a mark went.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Put {
+pub(crate) struct Put {
     /// Middle of the balloon.
     pub centre: (f64, f64),
     /// The point a line leads to; `None` where the balloon stands in its box.
@@ -25,7 +25,7 @@ pub struct Put {
 
 /// The room for the rows outside.
 #[derive(Clone, Copy, Debug)]
-pub struct Room {
+pub(crate) struct Room {
     /// What is drawn; rows stand above and below it.
     pub view: Area,
     /// Left end of the rows.
@@ -57,7 +57,7 @@ impl Room {
 
     /// Distance of the middle of row `n` from the view.
     #[must_use]
-    pub fn row(&self, n: usize) -> f64 {
+    pub(crate) fn row(&self, n: usize) -> f64 {
         let n = f64::from(u32::try_from(n).unwrap_or(0));
         FIRST + self.radius + n * self.pitch()
     }
@@ -65,7 +65,7 @@ impl Room {
 
 /// Places every mark; gives them in the order of `marks`.
 #[must_use]
-pub fn put(marks: &[Mark], boxes: &[Area], room: &Room) -> Vec<Put> {
+pub(crate) fn put(marks: &[Mark], boxes: &[Area], room: &Room) -> Vec<Put> {
     let mut puts: Vec<Option<Put>> = vec![None; marks.len()];
     let mut order: Vec<usize> = (0..marks.len()).collect();
     let marks: Vec<Mark> = marks.iter().map(|m| Mark { at: meant(m, boxes), ..m.clone() }).collect();
@@ -248,7 +248,7 @@ fn crosses(a: (f64, f64), b: (f64, f64), c: (f64, f64), d: (f64, f64)) -> bool {
 
 /// Points of a line near where they want to be, in their order, at least `pitch` apart, from `left` to `right`.
 #[must_use]
-pub fn apart(wanted: &[f64], pitch: f64, left: f64, right: f64) -> Vec<f64> {
+pub(crate) fn apart(wanted: &[f64], pitch: f64, left: f64, right: f64) -> Vec<f64> {
     let count = |n: usize| f64::from(u32::try_from(n).unwrap_or(u32::MAX));
     // Blocks of points that touch: sum of what they want less their place in the block, number, first.
     let mut blocks: Vec<(f64, usize)> = Vec::new();

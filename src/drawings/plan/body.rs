@@ -10,7 +10,7 @@ const FINE: Pen = Pen { width: 0.18, grey: 0.45, dash: Dash::None };
 const FLOOR: Pen = Pen { width: 0.18, grey: 0.3, dash: Dash::Chain };
 
 /// Draws the van.
-pub fn draw(canvas: &mut Canvas, frame: &Frame, van: &Van) {
+pub(crate) fn draw(canvas: &mut Canvas, frame: &Frame, van: &Van) {
     match frame.view {
         View::Top => from_above(canvas, frame, van),
         View::Left | View::Right => from_side(canvas, frame, van),

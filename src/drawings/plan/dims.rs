@@ -25,7 +25,7 @@ fn head(canvas: &mut Canvas, tip: (f64, f64), from: (f64, f64)) {
 }
 
 /// A dimension along the sheet from `left` to `right` at the height `y`; extension lines come from `from`.
-pub fn across(canvas: &mut Canvas, (left, right): (f64, f64), y: f64, from: f64, text: &str) {
+pub(crate) fn across(canvas: &mut Canvas, (left, right): (f64, f64), y: f64, from: f64, text: &str) {
     let over = if y > from { 1.0 } else { -1.0 };
     for x in [left, right] {
         canvas.line((x, from + over * 0.8), (x, y + over * 1.2), LINE);
@@ -37,7 +37,7 @@ pub fn across(canvas: &mut Canvas, (left, right): (f64, f64), y: f64, from: f64,
 }
 
 /// A dimension up the sheet from `bottom` to `top` at `x`; extension lines come from `from`, the text stands beside it.
-pub fn upright(canvas: &mut Canvas, (top, bottom): (f64, f64), x: f64, from: f64, text: &str) {
+pub(crate) fn upright(canvas: &mut Canvas, (top, bottom): (f64, f64), x: f64, from: f64, text: &str) {
     let over = if x > from { 1.0 } else { -1.0 };
     for y in [top, bottom] {
         canvas.line((from + over * 0.8, y), (x + over * 1.2, y), LINE);
@@ -57,7 +57,7 @@ pub fn upright(canvas: &mut Canvas, (top, bottom): (f64, f64), x: f64, from: f64
 }
 
 /// The scale in words and as a bar of whole metres or feet; its upper left corner at `at`. Gives its width.
-pub fn scale_bar(canvas: &mut Canvas, at: (f64, f64), scale: f64, prints: System) -> f64 {
+pub(crate) fn scale_bar(canvas: &mut Canvas, at: (f64, f64), scale: f64, prints: System) -> f64 {
     let title = canvas.text((at.0, at.1 + 2.4), &format!("1:{scale:.0}"), Type::of(3.0).bold());
     let (unit, steps, word): (f64, u8, &str) = match prints {
         System::Metric => (1.0, 2, "m"),
@@ -80,7 +80,7 @@ pub fn scale_bar(canvas: &mut Canvas, at: (f64, f64), scale: f64, prints: System
 }
 
 /// An arrow towards the front, beside a view; its middle at `at`.
-pub fn to_front(canvas: &mut Canvas, frame: &Frame, at: (f64, f64)) {
+pub(crate) fn to_front(canvas: &mut Canvas, frame: &Frame, at: (f64, f64)) {
     let sign = match frame.view {
         View::Top | View::Left => -1.0,
         View::Right => 1.0,

@@ -6,7 +6,7 @@ use crate::drawings::letters;
 
 /// Something the key tells of.
 #[derive(Clone, Debug)]
-pub struct Entry {
+pub(crate) struct Entry {
     /// The sign it has on the drawing.
     pub sign: Sign,
     /// Its title.
@@ -32,7 +32,7 @@ enum Line {
 
 /// A key broken into lines that fit a column.
 #[derive(Clone, Debug)]
-pub struct Key {
+pub(crate) struct Key {
     lines: Vec<Line>,
     columns: usize,
     width: f64,
@@ -64,7 +64,7 @@ impl Line {
 impl Key {
     /// Breaks entries into lines for `columns` columns in `width`.
     #[must_use]
-    pub fn new(entries: &[Entry], columns: usize, width: f64) -> Self {
+    pub(crate) fn new(entries: &[Entry], columns: usize, width: f64) -> Self {
         let columns = columns.max(1);
         let n = f64::from(u32::try_from(columns).unwrap_or(1));
         let column = (width - GUTTER * (n - 1.0)) / n;
@@ -87,7 +87,7 @@ impl Key {
 
     /// Whether all has been drawn.
     #[must_use]
-    pub const fn is_empty(&self) -> bool {
+    pub(crate) const fn is_empty(&self) -> bool {
         self.lines.is_empty()
     }
 
@@ -139,7 +139,7 @@ impl Key {
     }
 
     /// Draws what goes into `room`, and keeps the rest; gives the height used.
-    pub fn draw(&mut self, canvas: &mut Canvas, (left, top): (f64, f64), room: f64) -> f64 {
+    pub(crate) fn draw(&mut self, canvas: &mut Canvas, (left, top): (f64, f64), room: f64) -> f64 {
         let height = self.height(room);
         let ends = self.ends(height);
         let mut from = 0;

@@ -1,16 +1,16 @@
 //! The van to scale: general arrangement, plans of all levels, sides, stages, the emergency map.
 
-pub mod balloons;
-pub mod body;
-pub mod dims;
+pub(crate) mod balloons;
+pub(crate) mod body;
+pub(crate) mod dims;
 mod emergency;
-pub mod frame;
-pub mod key;
+pub(crate) mod frame;
+pub(crate) mod key;
 mod levels;
 mod overview;
 pub mod register;
-pub mod sheet;
-pub mod sign;
+pub(crate) mod sheet;
+pub(crate) mod sign;
 pub mod van;
 
 use super::{Context, Drawing};

@@ -13,11 +13,11 @@ use crate::drawings::{Drawing, PAGE, Subject};
 use crate::units::System;
 
 /// Radius of a balloon, mm.
-pub const RADIUS: f64 = 2.3;
+pub(crate) const RADIUS: f64 = 2.3;
 
 /// Something to be marked on a view.
 #[derive(Clone, Debug)]
-pub struct Marked {
+pub(crate) struct Marked {
     /// Its sign.
     pub sign: Sign,
     /// The point that is meant.
@@ -28,7 +28,7 @@ pub struct Marked {
 
 /// What a sheet of plans is called and what it says.
 #[derive(Clone, Debug)]
-pub struct Heading {
+pub(crate) struct Heading {
     /// Subject.
     pub subject: Subject,
     /// What tells it from its siblings.
@@ -45,7 +45,7 @@ pub struct Heading {
 
 /// All that is to be drawn in views: the van and the boxes.
 #[must_use]
-pub fn reach<'a>(van: &Van, spaces: impl Iterator<Item = &'a Marked>) -> Box3 {
+pub(crate) fn reach<'a>(van: &Van, spaces: impl Iterator<Item = &'a Marked>) -> Box3 {
     spaces.fold(frame::body(van), |all, m| {
         let own = m.space.unwrap_or(Box3 { min: m.at, max: m.at });
         frame::around(&all, &own)
@@ -54,7 +54,7 @@ pub fn reach<'a>(van: &Van, spaces: impl Iterator<Item = &'a Marked>) -> Box3 {
 
 /// Height and width of a reach seen in a view, metres.
 #[must_use]
-pub fn seen(view: View, reach: &Box3) -> (f64, f64) {
+pub(crate) fn seen(view: View, reach: &Box3) -> (f64, f64) {
     let size = reach.size();
     match view {
         View::Top => (size[0], size[1]),
@@ -64,7 +64,7 @@ pub fn seen(view: View, reach: &Box3) -> (f64, f64) {
 }
 
 /// Draws a view with boxes and signs; rows of signs stand above and below it. Gives all the room taken.
-pub fn view(
+pub(crate) fn view(
     canvas: &mut Canvas,
     van: &Van,
     frame: &Frame,
@@ -100,11 +100,11 @@ pub fn view(
 }
 
 /// Room for the rows above a view, mm.
-pub const ROWS: f64 = 2.0 * RADIUS + 6.0;
+pub(crate) const ROWS: f64 = 2.0 * RADIUS + 6.0;
 
 /// A plan from above with its signs.
 #[derive(Clone, Debug, Default)]
-pub struct Plan {
+pub(crate) struct Plan {
     /// What it shows; "" where it is the only one.
     pub title: &'static str,
     /// Boxes without a sign, in light grey: what stands around.
@@ -117,7 +117,13 @@ pub struct Plan {
 
 /// A sheet with plans from above and the key of their signs; what the key does not fit goes on to further sheets.
 #[must_use]
-pub fn plans_with_key(van: &Van, prints: System, heading: &Heading, plans: &[Plan], entries: &[Entry]) -> Vec<Drawing> {
+pub(crate) fn plans_with_key(
+    van: &Van,
+    prints: System,
+    heading: &Heading,
+    plans: &[Plan],
+    entries: &[Entry],
+) -> Vec<Drawing> {
     // A last sheet lower than this is hardly worth its paper, mm.
     const SHORT: f64 = 45.0;
     let tall = if heading.subject == Subject::Emergency { 72.0 } else { 56.0 };
@@ -207,7 +213,7 @@ fn sides(canvas: &mut Canvas, frame: &Frame, reach: &Box3) {
 }
 
 /// A note over the whole width; gives where the next begins.
-pub fn note_lines(canvas: &mut Canvas, mut y: f64, note: &str) -> f64 {
+pub(crate) fn note_lines(canvas: &mut Canvas, mut y: f64, note: &str) -> f64 {
     for line in crate::drawings::letters::lines(note, 2.4, crate::drawings::canvas::Weight::Regular, PAGE.0 - 1.0) {
         canvas.text((0.3, y + 2.2), &line, Type::of(2.4));
         y += 3.3;
@@ -217,7 +223,7 @@ pub fn note_lines(canvas: &mut Canvas, mut y: f64, note: &str) -> f64 {
 
 /// A note that names measures the spec does not give.
 #[must_use]
-pub fn usual(van: &Van) -> Option<String> {
+pub(crate) fn usual(van: &Van) -> Option<String> {
     (!van.usual.is_empty()).then(|| {
         format!(
             "The spec does not give these measures; they are drawn as usual, not to be taken from the sheet: {}.",
@@ -228,6 +234,6 @@ pub fn usual(van: &Van) -> Option<String> {
 
 /// A chain line, for the middle of the van.
 #[must_use]
-pub const fn chain() -> Pen {
+pub(crate) const fn chain() -> Pen {
     Pen { width: 0.15, grey: 0.4, dash: Dash::Chain }
 }

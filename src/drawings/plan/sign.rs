@@ -5,7 +5,7 @@ use crate::kinds::EmergencyMark;
 
 /// A sign on a drawing and in its key.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Sign {
+pub(crate) enum Sign {
     /// A number in a circle.
     Number(usize),
     /// A sign of the emergency map with its number.
@@ -19,7 +19,7 @@ const BLACK: Fill = Fill::Grey(0.0);
 const WHITE: Fill = Fill::Grey(1.0);
 
 /// Draws a sign around its middle, in a circle or square of that radius.
-pub fn draw(canvas: &mut Canvas, centre: (f64, f64), radius: f64, sign: &Sign) {
+pub(crate) fn draw(canvas: &mut Canvas, centre: (f64, f64), radius: f64, sign: &Sign) {
     match sign {
         Sign::Number(n) => {
             canvas.circle(centre, radius, EDGE, WHITE);
