@@ -46,7 +46,7 @@ const WIRED: [(&str, &str); 14] = [
 #[must_use]
 pub(crate) fn spec(n: usize) -> String {
     let mut spec = String::from(
-        "spec = 1\n[build]\ntitle = \"Bench\"\nhandover = 2027-05-14\nrevision = \"A\"\n[vehicle]\nname = \"long van\"\n\
+        "spec = 2\n[build]\ntitle = \"Bench\"\nhandover = 2027-05-14\nrevision = \"A\"\n[vehicle]\nname = \"long van\"\n\
          wheelbase = \"3.95 m\"\nwidth = \"2.02 m\"\nheight = \"2.75 m\"\nlength = \"6.6 m\"\nfront_overhang = \"1 m\"\n\
          rear_overhang = \"1.65 m\"\ngross_mass = \"4490 kg\"\nfront_axle_limit = \"2000 kg\"\nrear_axle_limit = \"2900 kg\"\n\
          front_axle_empty = \"1410 kg\"\nrear_axle_empty = \"1020 kg\"\ntrack = \"1.72 m\"\n[use]\npeople = 2\nnights_off_grid = 2\n\

@@ -37,11 +37,19 @@ pub const BUILD_FINDINGS: &[FindingDoc] = &[
         basis: "Structure of the spec.",
     },
     FindingDoc {
+        name: "unknown-state",
+        severity: Severity::Error,
+        what: "`brings` of a task names no state, or one of a part in a task about no component.",
+        why: "What waits for it would not.",
+        example: "[task.line-roof]\nstage = \"furniture\"\ntitle = \"Line the roof\"\nbrings = [\"closed\"]      # closed-in",
+        basis: "Structure of the spec.",
+    },
+    FindingDoc {
         name: "unknown-task",
         severity: Severity::Error,
-        what: "`after` of a task names a task that this build does not have.",
+        what: "`needs` of a task names neither a task of this build nor a state of the van or of a component.",
         why: "The order of work would be a guess.",
-        example: "[task.fit-plaque]\nstage = \"handover\"\ntitle = \"Fit the plaque\"\nafter = [\"fridge.fitt\"]",
+        example: "[task.fit-plaque]\nstage = \"handover\"\ntitle = \"Fit the plaque\"\nneeds = [\"fridge.fitt\"]",
         basis: "Structure of the spec.",
     },
     FindingDoc {

@@ -2,10 +2,10 @@
 
 use super::Part;
 use crate::diag::{Finding, Sink};
-use crate::fields::{Record, Value};
-use crate::kinds::{Condition, Need, Reading, Stage, State, States, TaskTemplate};
-use crate::source::Span;
-use crate::spec::Spec;
+use crate::fields::{Field, Record, Value};
+use crate::kinds::{Condition, Need, Of, Reading, Stage, State, States, TaskTemplate};
+use crate::source::{Span, Spanned};
+use crate::spec::{Spec, TaskSection};
 use indexmap::IndexMap;
 use serde::{Serialize, Serializer};
 use std::collections::BTreeMap;
@@ -18,6 +18,8 @@ pub struct After {
     pub single: Vec<String>,
     /// Tasks by what they bring.
     pub every: Vec<Arc<Every>>,
+    /// Where a task of the spec asks for one.
+    pub asked: Vec<(String, Span)>,
 }
 
 /// All tasks that bring a state.
@@ -30,6 +32,18 @@ pub struct Every {
 }
 
 impl After {
+    /// Takes in what brings states of the van: no task waits for itself.
+    fn wait(&mut self, id: &str, waits: Vec<Arc<Every>>) {
+        self.single.retain(|a| a != id);
+        for every in waits {
+            if every.ids.iter().any(|a| a == id) {
+                self.single.extend(every.ids.iter().filter(|a| *a != id).cloned());
+            } else if !self.every.iter().any(|e| e.name == every.name) {
+                self.every.push(every);
+            }
+        }
+    }
+
     /// All ids.
     pub fn ids(&self) -> impl Iterator<Item = &str> {
         self.single.iter().chain(self.every.iter().flat_map(|every| &every.ids)).map(String::as_str)
@@ -75,7 +89,7 @@ pub(super) fn tasks<'k>(
     sink: &mut Sink,
 ) -> IndexMap<String, Task<'k>> {
     let mut tasks = IndexMap::new();
-    let mut bringers = Bringers::of(parts, states);
+    let mut bringers = Bringers::of(spec, parts, states);
     // Here alone it is decided what this job works on: nothing else has tasks, and nothing waits for it.
     for part in parts.values().filter(|p| p.is_worked_on()) {
         for template in part.kind.tasks.iter().filter(|t| applies(t, part)) {
@@ -85,20 +99,12 @@ pub(super) fn tasks<'k>(
             for need in template.needs.iter().map(|need| Need::read(need)) {
                 match need {
                     Need::Plain(state) if states.is_of_van(state) => waits.extend(bringers.every(state)),
-                    Need::Plain(state) => after.single.extend(brought(part, state)),
+                    Need::Plain(state) => after.single.extend(bringers.brought(part, state)),
                     Need::Of(of, state) => after.single.extend(bringers.of_others(part, of, state)),
                 }
             }
-            waits.extend(bringers.before(template));
-            after.single.retain(|a| *a != id);
-            for every in waits {
-                // No task waits for itself.
-                if every.ids.contains(&id) {
-                    after.single.extend(every.ids.iter().filter(|a| **a != id).cloned());
-                } else if !after.every.iter().any(|e| e.name == every.name) {
-                    after.every.push(every);
-                }
-            }
+            waits.extend(bringers.before(template.brings.iter().map(String::as_str), template.stage));
+            after.wait(&id, waits);
             let task = Task {
                 id: id.clone(),
                 stage: template.stage,
@@ -114,24 +120,50 @@ pub(super) fn tasks<'k>(
         }
     }
     for (id, record) in &spec.tasks {
-        let Some(stage) = record.text("stage").and_then(Stage::from_id) else { continue };
-        let whole = |field: &str| record.count(field).and_then(|n| u32::try_from(n).ok()).unwrap_or_default();
-        let single = record.list("after").iter().map(|a| a.value.clone()).collect();
+        let section = TaskSection::of(record);
+        let Some(stage) = section.stage.text().and_then(Stage::from_id) else { continue };
+        let whole = |field: &Field<i64>| field.get().and_then(|n| u32::try_from(n).ok()).unwrap_or_default();
+        let part = section.component.first().filter(|c| parts.contains_key(*c)).map(str::to_owned);
+        let mut after = After::default();
+        let mut waits = Vec::new();
+        for need in section.needs.all() {
+            let part = part.as_deref();
+            match bringers.asked(part, &need.value, (spec, &tasks, removed)) {
+                Asked::Tasks(ids) => {
+                    after.asked.extend(ids.iter().map(|id| (id.clone(), need.span)));
+                    after.single.extend(ids);
+                }
+                Asked::Every(every) => {
+                    after.asked.extend(every.ids.iter().map(|id| (id.clone(), need.span)));
+                    waits.push(every);
+                }
+                Asked::Nothing => {}
+                Asked::Unknown => sink.push(unknown_need(id, need, spec, parts, &tasks, states, sink)),
+            }
+        }
+        for brought in section.brings.all() {
+            if let Some(why) = unbringable(&brought.value, part.is_some(), states) {
+                let finding = Finding::error("unknown-state", format!("task `{id}` brings `{}`, {why}", brought.value));
+                let finding = finding.about(id).at(brought.span, "cannot be brought");
+                sink.push(near_state(finding, &brought.value, states, sink));
+            }
+        }
+        waits.extend(bringers.before(section.brings.all().iter().map(|b| b.value.as_str()), stage));
+        after.wait(id, waits);
         let task = Task {
             id: id.clone(),
             stage,
-            part: record.list("component").first().map(|c| c.value.clone()).filter(|c| parts.contains_key(c)),
-            after: After { single, every: Vec::new() },
+            part,
+            after,
             template: None,
             readings: own_readings(id, record, sink),
-            minutes: whole("minutes"),
-            people: whole("people").max(1),
+            minutes: whole(&section.minutes),
+            people: whole(&section.people).max(1),
             span: record.span,
         };
         readings_once(id, record, parts.get(task.part.as_deref().unwrap_or_default()), sink);
         tasks.insert(id.clone(), task);
     }
-    drop_unknown(spec, parts, removed, &mut tasks, sink);
     tasks
 }
 
@@ -139,22 +171,37 @@ fn applies(template: &TaskTemplate, part: &Part<'_>) -> bool {
     Condition::lets(template.when.as_ref(), part.record)
 }
 
-/// Tasks of a part that bring a state.
-fn brought<'a>(part: &'a Part<'_>, state: &'a str) -> impl Iterator<Item = String> + 'a {
-    let bring = part.kind.tasks.iter().filter(move |t| part.is_worked_on() && t.brings(state) && applies(t, part));
-    bring.map(|t| format!("{}.{}", part.id, t.id))
+/// What a task of the spec brings.
+struct Own<'p> {
+    id: &'p str,
+    stage: Stage,
+    part: Option<&'p str>,
+    brings: Vec<&'p str>,
+}
+
+/// What stands behind an address that a task of the spec needs.
+enum Asked {
+    /// These tasks.
+    Tasks(Vec<String>),
+    /// All that bring a state of the van.
+    Every(Arc<Every>),
+    /// What nobody brings, or what is not done since its part is there or comes out: nothing to wait for.
+    Nothing,
+    /// Nothing that this build knows.
+    Unknown,
 }
 
 /// Tasks by the states of the van that they bring, and parts by their roles, made once for each that is asked for.
 struct Bringers<'p, 'k> {
     states: &'p States,
     parts: &'p IndexMap<String, Part<'k>>,
+    own: Vec<Own<'p>>,
     of: BTreeMap<&'p str, Vec<(Stage, String)>>,
     known: BTreeMap<String, Arc<Every>>,
 }
 
 impl<'p, 'k> Bringers<'p, 'k> {
-    fn of(parts: &'p IndexMap<String, Part<'k>>, states: &'p States) -> Self {
+    fn of(spec: &'p Spec, parts: &'p IndexMap<String, Part<'k>>, states: &'p States) -> Self {
         let mut of: BTreeMap<&str, Vec<(Stage, String)>> = BTreeMap::new();
         for part in parts.values().filter(|p| p.is_worked_on()) {
             let bringing = part.kind.tasks.iter().filter(|t| !t.brings.is_empty() && applies(t, part));
@@ -164,7 +211,18 @@ impl<'p, 'k> Bringers<'p, 'k> {
                 }
             }
         }
-        Self { states, parts, of, known: BTreeMap::new() }
+        let own = spec.tasks.iter().filter_map(|(id, record)| {
+            let stage = record.text("stage").and_then(Stage::from_id)?;
+            let part = record.list("component").first().map(|c| c.value.as_str()).filter(|c| parts.contains_key(*c));
+            Some(Own { id, stage, part, brings: record.list("brings").iter().map(|b| b.value.as_str()).collect() })
+        });
+        let own: Vec<Own<'p>> = own.collect();
+        for (task, state) in own.iter().flat_map(|t| t.brings.iter().map(move |state| (t, *state))) {
+            if states.is_of_van(state) {
+                of.entry(state).or_default().push((task.stage, task.id.to_owned()));
+            }
+        }
+        Self { states, parts, own, of, known: BTreeMap::new() }
     }
 
     /// All tasks that bring a state of the van; `None` where nobody does.
@@ -182,21 +240,57 @@ impl<'p, 'k> Bringers<'p, 'k> {
         let named = part.record.list(of);
         let has_role = |p: &&Part<'_>| named.is_empty() && p.kind.roles.contains(&of);
         let by_field = named.iter().filter_map(|id| self.parts.get(&id.value));
-        by_field.chain(self.parts.values().filter(has_role)).flat_map(|p| brought(p, state)).collect()
+        by_field.chain(self.parts.values().filter(has_role)).flat_map(|p| self.brought(p, state)).collect()
+    }
+
+    /// Tasks that bring a state of a part.
+    fn brought(&self, part: &Part<'_>, state: &str) -> Vec<String> {
+        let of_kind = part.kind.tasks.iter().filter(|t| part.is_worked_on() && t.brings(state) && applies(t, part));
+        let of_spec = self.own.iter().filter(|t| t.part == Some(&part.id) && t.brings.contains(&state));
+        let of_kind = of_kind.map(|t| format!("{}.{}", part.id, t.id));
+        of_kind.chain(of_spec.map(|t| t.id.to_owned())).collect()
+    }
+
+    /// What stands behind an address in a task of the spec about `part`: a task, a state of the van, of that part or of
+    /// another.
+    fn asked(
+        &mut self,
+        part: Option<&str>,
+        need: &str,
+        (spec, tasks, removed): (&Spec, &IndexMap<String, Task<'k>>, &IndexMap<String, Part<'k>>),
+    ) -> Asked {
+        if tasks.contains_key(need) || spec.tasks.contains_key(need) {
+            return Asked::Tasks(vec![need.to_owned()]);
+        }
+        let (of, state) = match Need::read(need) {
+            Need::Plain(state) if self.states.is_of_van(state) => {
+                return self.every(state).map_or(Asked::Nothing, Asked::Every);
+            }
+            Need::Plain(state) => (part.unwrap_or_default(), state),
+            Need::Of(of, state) => (of, state),
+        };
+        let is_state = self.states.get(state).is_some();
+        let has_task = |part: &Part<'_>| part.kind.tasks.iter().any(|t| t.id == state);
+        match (self.parts.get(of), removed.get(of)) {
+            (Some(part), _) if is_state => Asked::Tasks(self.brought(part, state)),
+            (Some(part), _) if !part.is_worked_on() && has_task(part) => Asked::Nothing,
+            (None, Some(part)) if is_state || has_task(part) => Asked::Nothing,
+            _ => Asked::Unknown,
+        }
     }
 
     /// What comes before a task for what it brings: all of its stage or an earlier one that bring what must be so first.
-    fn before(&mut self, task: &TaskTemplate) -> Vec<Arc<Every>> {
+    fn before<'t>(&mut self, brings: impl Iterator<Item = &'t str> + Clone, by: Stage) -> Vec<Arc<Every>> {
         let mut all = Vec::new();
         let states = self.states;
-        let first = task.brings.iter().filter_map(|s| states.get(s)).flat_map(State::before);
+        let first = brings.clone().filter_map(|s| states.get(s)).flat_map(State::before);
         // What brings both brings the second last.
-        for first in first.filter(|first| !task.brings(first)) {
+        for first in first.filter(|first| !brings.clone().any(|also| also == *first)) {
             // No state of a file holds a blank.
-            let name = format!("{first} by {}", task.stage.id());
+            let name = format!("{first} by {}", by.id());
             let bringing = self.of.get(first);
             let every = self.known.entry(name.clone()).or_insert_with(|| {
-                let in_time = bringing.into_iter().flatten().filter(|(stage, _)| *stage <= task.stage);
+                let in_time = bringing.into_iter().flatten().filter(|(stage, _)| *stage <= by);
                 Arc::new(Every { name, ids: in_time.map(|(_, id)| id.clone()).collect() })
             });
             if !every.ids.is_empty() {
@@ -243,45 +337,47 @@ fn readings_once(id: &str, record: &Record, part: Option<&Part<'_>>, sink: &mut 
     }
 }
 
-fn drop_unknown(
+/// Why a task of the spec can't bring a state; `None` where it can.
+fn unbringable(state: &str, has_part: bool, states: &States) -> Option<&'static str> {
+    match states.get(state) {
+        None => Some("which is no state"),
+        Some(state) if state.of == Of::Part && !has_part => Some("a state of a part, and is about no component"),
+        Some(_) => None,
+    }
+}
+
+/// A finding about a word that is no state, with the one that may be meant.
+fn near_state(finding: Finding, word: &str, states: &States, sink: &Sink) -> Finding {
+    let known = (!sink.is_long()).then(|| states.iter().map(|(name, _)| name));
+    match known.into_iter().flatten().min_by_key(|name| strsim::damerau_levenshtein(name, word)) {
+        Some(near) if states.get(word).is_none() => finding.help(format!("did you mean `{near}`?")),
+        Some(_) => finding.help("say `component` in the task"),
+        None => finding,
+    }
+}
+
+fn unknown_need(
+    id: &str,
+    need: &Spanned<String>,
     spec: &Spec,
     parts: &IndexMap<String, Part<'_>>,
-    removed: &IndexMap<String, Part<'_>>,
-    tasks: &mut IndexMap<String, Task<'_>>,
-    sink: &mut Sink,
-) {
-    // A task that is not done, since its part is there or comes out, is nothing to wait for.
-    let is_void = |wanted: &str| {
-        let Some((part, task)) = wanted.split_once('.') else { return false };
-        let part = parts.get(part).filter(|p| !p.is_worked_on()).or_else(|| removed.get(part));
-        part.is_some_and(|p| p.kind.tasks.iter().any(|t| t.id == task))
-    };
-    for (id, record) in &spec.tasks {
-        for wanted in record.list("after") {
-            if tasks.contains_key(&wanted.value) {
-                continue;
-            }
-            if is_void(&wanted.value) {
-                if let Some(task) = tasks.get_mut(id) {
-                    task.after.single.retain(|a| a != &wanted.value);
-                }
-                continue;
-            }
-            let known = (!sink.is_long()).then(|| tasks.keys());
-            let near = known.into_iter().flatten().min_by_key(|k| strsim::damerau_levenshtein(k, &wanted.value));
-            let mut finding = Finding::error(
-                "unknown-task",
-                format!("task `{id}` comes after `{}`, which this build does not have", wanted.value),
-            )
-            .about(id)
-            .at(wanted.span, "no such task");
-            if let Some(near) = near {
-                finding = finding.help(format!("did you mean `{near}`?"));
-            }
-            sink.push(finding);
-            if let Some(task) = tasks.get_mut(id) {
-                task.after.single.retain(|a| a != &wanted.value);
-            }
-        }
+    tasks: &IndexMap<String, Task<'_>>,
+    states: &States,
+    sink: &Sink,
+) -> Finding {
+    let headline = format!("task `{id}` needs `{}`, which is neither a task of this build nor a state", need.value);
+    let finding = Finding::error("unknown-task", headline).about(id).at(need.span, "nothing brings it");
+    if sink.is_long() {
+        return finding;
+    }
+    let of = need.value.split_once('.').map(|(of, _)| of).filter(|of| parts.contains_key(*of));
+    let of_part = of
+        .into_iter()
+        .flat_map(|of| states.iter().filter(|(_, s)| s.of == Of::Part).map(move |(name, _)| format!("{of}.{name}")));
+    let of_van = states.iter().filter(|(name, _)| states.is_of_van(name)).map(|(name, _)| name.to_owned());
+    let known = tasks.keys().chain(spec.tasks.keys()).cloned().chain(of_part).chain(of_van);
+    match known.min_by_key(|k| strsim::damerau_levenshtein(k, &need.value)) {
+        Some(near) => finding.help(format!("did you mean `{near}`?")),
+        None => finding,
     }
 }

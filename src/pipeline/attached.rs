@@ -81,7 +81,7 @@ mod tests {
 
     #[test]
     fn private_fields_go_and_all_else_stays() {
-        let head = "spec = 1\n[build]\ntitle = \"Van\"\n";
+        let head = "spec = 2\n[build]\ntitle = \"Van\"\n";
         let cases = [
             ("[vehicle]\nplate = \"AB 123\"   # front\nyear = 2020\n", "[vehicle]\nyear = 2020\n"),
             ("[vehicle]\nyear = 2020\nplate = \"AB 123\"", "[vehicle]\nyear = 2020\n"),
@@ -91,7 +91,7 @@ mod tests {
         for (given, kept) in cases {
             assert_eq!(open(&format!("{head}{given}")).as_deref(), Some(&*format!("{head}{kept}")), "{given}");
         }
-        let inline = |vehicle: &str| format!("spec = 1\nvehicle = {{ {vehicle} }}\n[build]\ntitle = \"Van\"\n");
+        let inline = |vehicle: &str| format!("spec = 2\nvehicle = {{ {vehicle} }}\n[build]\ntitle = \"Van\"\n");
         for (given, kept) in [
             ("plate = \"AB 123\", year = 2020", " year = 2020"),
             ("year = 2020, plate = \"AB 123\"", " year = 2020"),
@@ -105,7 +105,7 @@ mod tests {
 
     #[test]
     fn a_spec_that_tells_it_again_is_not_handed_out() {
-        let text = "spec = 1\n# plate ab 123\n[build]\ntitle = \"Van\"\n[vehicle]\nplate = \"AB 123\"\n";
+        let text = "spec = 2\n# plate ab 123\n[build]\ntitle = \"Van\"\n[vehicle]\nplate = \"AB 123\"\n";
         assert_eq!(open(text), None);
     }
 }

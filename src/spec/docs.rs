@@ -21,7 +21,13 @@ pub fn is_syntax(name: &str) -> bool {
     matches!(name, "toml-syntax" | "nesting-too-deep" | "not-utf8" | "file-too-large")
 }
 
-/// Findings of the reader, in order of name. All stop the compile.
+/// Whether a finding of this name is about the words of the file and not about the van: no document tells it.
+#[must_use]
+pub fn is_about_the_words(name: &str) -> bool {
+    name == "earlier-form"
+}
+
+/// Findings of the reader, in order of name. All but warnings stop the compile.
 pub const READ_FINDINGS: &[FindingDoc] = &[
     doc(
         "bare-number",
@@ -51,6 +57,14 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
         "[component.fridge]              # twice in the file",
         TOML,
     ),
+    FindingDoc {
+        name: "earlier-form",
+        severity: Severity::Warning,
+        what: "A field stands under the name that an earlier version of the spec language has for it.",
+        why: "It is read as before, but what is written about the language calls it otherwise.",
+        example: "after = [\"fridge.fit\"]           # needs = [\"fridge.fit\"]",
+        basis: LANGUAGE,
+    },
     doc(
         "empty-spec",
         "The file has no sections.",
@@ -223,7 +237,7 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
         "unknown-version",
         "The spec is written for another version of the spec language.",
         "Its fields may mean something else.",
-        "spec = 2                        # spec = 1",
+        "spec = 3                        # spec = 2",
         LANGUAGE,
     ),
     doc(

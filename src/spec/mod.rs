@@ -6,6 +6,7 @@
 mod bare;
 mod components;
 mod docs;
+mod earlier;
 mod faults;
 mod field;
 mod inside;
@@ -37,7 +38,7 @@ mod unfit;
 mod value;
 mod whole;
 
-pub use docs::{READ_FINDINGS, is_syntax};
+pub use docs::{READ_FINDINGS, is_about_the_words, is_syntax};
 pub use model::{Accepted, Component, Page, Recorded, Signature, Spec};
 pub use read::{decode_text, read, read_shop};
 pub use schema::schema;

@@ -1,5 +1,6 @@
 //! The way in: a file or its bytes → a spec and findings.
 
+use super::earlier;
 use super::limits::{LARGEST_FILE, MOST_ENTRIES};
 use super::model::Spec;
 use super::page;
@@ -24,7 +25,7 @@ pub fn read(file: &SourceFile, language: &Language, known: &KindFields, shelf: &
         sink.push(too_large(file.text.len()));
         return Spec::default();
     }
-    let (table, mut damage) = parse(file, sink);
+    let (mut table, mut damage) = parse(file, sink);
     if let Some(finding) = too_many(&table) {
         sink.push(finding);
         return Spec::default();
@@ -36,6 +37,7 @@ pub fn read(file: &SourceFile, language: &Language, known: &KindFields, shelf: &
         }
         return Spec::default();
     }
+    earlier::translate(&mut table, sink);
     let page =
         shelf.page.as_ref().map(|source| page::read(file, source, language, known, shelf, sink)).unwrap_or_default();
     let reader = Reader::of(file, language, &shelf.pictures, sink);

@@ -3,6 +3,7 @@
 //! It is made from the same declarations as the reader, so the two cannot differ in fields. Units are held by a
 //! pattern; that an id exists and that bounds hold is left to the reader.
 
+use super::earlier::VERSION;
 use super::limits::LONGEST_ID;
 use super::sections::{Form, Language, Section};
 use super::stock::Shelf;
@@ -15,7 +16,7 @@ use std::collections::BTreeSet;
 #[must_use]
 pub fn schema(language: &Language, known: &KindFields, shelf: &Shelf) -> Value {
     let mut properties = Map::new();
-    properties.insert("spec".into(), json!({ "const": 1, "description": "Version of the spec language." }));
+    properties.insert("spec".into(), json!({ "const": VERSION, "description": "Version of the spec language." }));
     let mut recorded = Map::new();
     for (name, section) in &language.sections {
         match name.split_once('.') {

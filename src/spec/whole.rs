@@ -1,5 +1,6 @@
 //! The whole of a spec: version line, sections, components, references.
 
+use super::earlier::{READ, VERSION};
 use super::model::{Accepted, Page, Spec};
 use super::record::{Owner, Reader};
 use super::stock::Shelf;
@@ -12,9 +13,6 @@ use crate::fields::{KindFields, Record};
 use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 use std::collections::BTreeSet;
-
-/// Version of the spec language that this program reads.
-const VERSION: i64 = 1;
 
 /// A document on its way to a spec.
 pub(super) struct Whole<'a> {
@@ -44,12 +42,16 @@ impl<'a> Whole<'a> {
 
     fn version(&mut self, item: &Item) {
         let headline = match item.node {
-            Node::Integer(Some(VERSION)) => return,
-            Node::Integer(Some(n)) => format!("this program reads version {VERSION} of the spec language, not {n}"),
+            Node::Integer(Some(n)) if READ.contains(&n) => return,
+            Node::Integer(Some(n)) => {
+                format!("this program reads versions {} to {VERSION} of the spec language, not {n}", READ.start())
+            }
             _ => format!("`spec` is {}; it takes the version, {VERSION}", item.node.word()),
         };
         let finding = Finding::error("unknown-version", headline).at(item.span, "version");
-        self.reader.sink.push(finding.help("write spec = 1, or use the program this spec was written for"));
+        self.reader
+            .sink
+            .push(finding.help(format!("write spec = {VERSION}, or use the program this spec was written for")));
     }
 
     fn unknown_section(&mut self, name: &str, key: Span, item: &Item, known: &BTreeSet<&str>) {
@@ -78,7 +80,7 @@ impl<'a> Whole<'a> {
             .map(|(home, _)| home);
         self.reader.sink.push(match home {
             Some(home) => finding.help(format!("move it below [{home}]")),
-            None => finding.help("only spec = 1 may stand there"),
+            None => finding.help(format!("only spec = {VERSION} may stand there")),
         });
     }
 

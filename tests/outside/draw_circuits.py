@@ -80,7 +80,7 @@ class Draw:
         self.distribution(bus)
         self.charging(bus)
         self.mains(bus)
-        head = f'spec = 1\n\n[build]\ntitle = "Drawn {self.number}"\nrules = "{rules}"\nhandover = 2027-05-14\n'
+        head = f'spec = 2\n\n[build]\ntitle = "Drawn {self.number}"\nrules = "{rules}"\nhandover = 2027-05-14\n'
         climate = f'[climate.cold]\nmonth = 1\nlatitude = "45 °"\nirradiation = "1.5 kWh/m2"\nlow = "{low} °C"\nhigh = "10 °C"\n'
         if self.chance(0.7):
             climate += f'record_low = "{round(low - self.between(0, 15), 1)} °C"\n'

@@ -155,7 +155,7 @@ fn every_circuit_is_drawn_once_with_its_way_device_conductor_length_and_current(
     }
 }
 
-const HEAD: &str = "spec = 1\n[build]\ntitle = \"Odd\"\nrules = \"eu\"\nprints = \"metric\"\n[component]\n";
+const HEAD: &str = "spec = 2\n[build]\ntitle = \"Odd\"\nrules = \"eu\"\nprints = \"metric\"\n[component]\n";
 
 fn main_path(bank: &str) -> String {
     format!(

@@ -68,7 +68,7 @@ fn hostile_specs_are_answered_soon() {
             format!(
                 "{demo}\n{}",
                 many(900, &|i| format!(
-                    "[task.t{}]\ntitle = \"x\"\nstage = \"furniture\"\nafter = [\"t{i}\"]\n",
+                    "[task.t{}]\ntitle = \"x\"\nstage = \"furniture\"\nneeds = [\"t{i}\"]\n",
                     i + 1
                 ))
             ),

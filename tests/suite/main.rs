@@ -32,6 +32,7 @@ mod drawings_one_line;
 mod drawings_panels;
 mod drawings_plan;
 mod drawings_water;
+mod earlier;
 mod emergencies;
 mod energy;
 #[cfg(unix)]

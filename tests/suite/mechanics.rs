@@ -6,7 +6,7 @@ use rigbinder::diag::Finding;
 use rigbinder::pipeline::{self, Worked};
 
 const HEAD: &str = r#"
-spec = 1
+spec = 2
 [build]
 title = "Held"
 handover = 2027-05-14

@@ -204,7 +204,7 @@ fn a_hold_before_the_work_is_printed_before_it() {
 }
 
 fn packets(spec: &str) -> String {
-    let head = "spec = 1\n[build]\ntitle = \"One\"\nhandover = 2027-05-14\n[place.here]\nabout = \"Here\"\n";
+    let head = "spec = 2\n[build]\ntitle = \"One\"\nhandover = 2027-05-14\n[place.here]\nabout = \"Here\"\n";
     let loaded =
         pipeline::load(crate::harness::house(), "one.toml", format!("{head}{spec}").as_bytes()).expect("kinds");
     let all = sheets(&loaded).into_iter().filter(|s| s.stem.contains("packet"));

@@ -110,7 +110,7 @@ fn a_rack_has_one_limit_for_the_road_and_one_parked() {
 #[test]
 fn a_rack_never_carries_more_than_the_roof_leaves() {
     let text = r#"
-spec = 1
+spec = 2
 [build]
 title = "Rack"
 handover = 2027-05-14

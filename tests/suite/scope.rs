@@ -251,7 +251,7 @@ fn what_comes_out_is_in_one_list_alone() {
 
 /// A small van: one part of each scope.
 const SMALL: &str = r#"
-spec = 1
+spec = 2
 build = { title = "Small van", handover = 2027-04-09, job = "refit" }
 vehicle = { gross_mass = "3000 kg", identification = "XYZ9TESTVAN00017Q", plate = "QX 4711", odometer = "84123 km" }
 contact.shop = { role = "the shop that built the van" }
@@ -352,7 +352,7 @@ fn the_papers_of_the_vehicle_stay_in_the_shop() {
 /// What this job leaves alone is nothing to wait for, and what was recorded of it stays without a word.
 #[test]
 fn nothing_waits_for_what_is_there() {
-    let more = "\n[task.plaque]\nstage = \"handover\"\ntitle = \"Fit the plaque\"\nafter = [\"fridge.connect\", \"heater.mount\"]\n\
+    let more = "\n[task.plaque]\nstage = \"handover\"\ntitle = \"Fit the plaque\"\nneeds = [\"fridge.connect\", \"heater.mount\"]\n\
                 [recorded.serials]\nfridge = \"F-1187\"\nheater = \"H-2\"\n\
                 [recorded.readings]\nfridge.amps-running = \"4.9 A\"\n\
                 [recorded.circuits]\nfridge = { continuity = \"9 mohm\" }\n";

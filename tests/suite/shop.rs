@@ -22,7 +22,7 @@ fn read(catalogue: &Catalogue, text: &str) -> Loaded {
 }
 
 fn van(components: &str) -> String {
-    format!("spec = 1\n[build]\ntitle = \"Van\"\n[place.galley]\nabout = \"Galley\"\n{components}")
+    format!("spec = 2\n[build]\ntitle = \"Van\"\n[place.galley]\nabout = \"Galley\"\n{components}")
 }
 
 fn names(findings: &[Finding]) -> Vec<&str> {

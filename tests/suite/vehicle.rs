@@ -70,7 +70,7 @@ fn item(text: &str) -> PointMass {
 
 /// A van small enough to reckon by hand.
 const VAN: &str = r#"
-spec = 1
+spec = 2
 [build]
 title = "By hand"
 handover = 2027-05-14

@@ -12,7 +12,7 @@ pub(super) static CHECK: Check = Check {
         severity: Severity::Error,
         what: "A task waits for a task of a later stage.",
         why: "Stages are done one after the other: the task could not be done in its own.",
-        example: "[task.line-lid]\nstage = \"furniture\"\ntitle = \"Line the lid\"\nafter = [\"fridge.fit\"]      # a task of electrical or plumbing fit-off",
+        example: "[task.line-lid]\nstage = \"furniture\"\ntitle = \"Line the lid\"\nneeds = [\"fridge.fit\"]      # a task of electrical or plumbing fit-off",
         basis: "Order of the stages.",
     },
     run,
@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             finding
                 .basis("stages are done one after the other")
-                .help(format!("put `{task}` into stage \"{after_stage}\" or later, or take the `after` out")),
+                .help(format!("put `{task}` into stage \"{after_stage}\" or later, or take the need out")),
         );
     }
 }

@@ -11,7 +11,7 @@ pub(super) static CHECK: Check = Check {
         severity: Severity::Error,
         what: "Tasks wait for each other in a circle.",
         why: "None of them can ever begin.",
-        example: "[task.line-lid]\nstage = \"furniture\"\ntitle = \"Line the lid\"\nafter = [\"hang-lid\"]\n\n[task.hang-lid]\nstage = \"furniture\"\ntitle = \"Hang the lid\"\nafter = [\"line-lid\"]",
+        example: "[task.line-lid]\nstage = \"furniture\"\ntitle = \"Line the lid\"\nneeds = [\"hang-lid\"]\n\n[task.hang-lid]\nstage = \"furniture\"\ntitle = \"Hang the lid\"\nneeds = [\"line-lid\"]",
         basis: "Structure of the spec.",
     },
     run,
@@ -30,13 +30,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             finding = finding
                 .label(span_of_wait(context, id, waits_for(i)), format!("`{id}` comes after `{}`", waits_for(i)));
         }
-        sink.push(finding.basis("`after` is an order of work").help("take one of these `after` out"));
+        sink.push(finding.basis("`needs` is an order of work").help("take one of these `needs` out"));
     }
 }
 
 /// Where the spec says that `task` comes after `before`; where it brings the task in, if its kind says it.
 pub(super) fn span_of_wait(context: &Context<'_>, task: &str, before: &str) -> Span {
-    let record = context.build.own_tasks.get(task);
-    let written = record.and_then(|r| r.after.all().iter().find(|a| a.value == before).map(|a| a.span));
-    written.or_else(|| context.build.tasks.get(task).map(|t| t.span)).unwrap_or_default()
+    let task = context.build.tasks.get(task);
+    let asked = task.and_then(|t| t.after.asked.iter().find(|(id, _)| id == before).map(|(_, span)| *span));
+    asked.or_else(|| task.map(|t| t.span)).unwrap_or_default()
 }

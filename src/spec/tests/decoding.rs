@@ -8,7 +8,7 @@ use crate::spec::{decode_text, read, template_faults};
 use crate::units::{Kilograms, Metres, Watts};
 
 const SPEC: &str = "\
-spec = 1
+spec = 2
 [build]
 title = \"Wren\"
 handover = 2027-05-14

@@ -10,6 +10,7 @@ const HEAD: &str = "[build]\ntitle = \"T\"\n[place.galley]\n";
 
 /// Spec below [`HEAD`] (which has three lines), expected findings.
 const CASES: &[(&str, &[&str])] = &[
+    ("[task.a]\nstage = \"furniture\"\ntitle = \"A\"\nafter = [\"b\"]\n", &["7:1 earlier-form"]),
     ("[component.a]\nkind \"sink\"\n", &["5:5 toml-syntax"]),
     ("[component.a]\nkind = \"sink\"\ncount 2\n", &["6:6 toml-syntax"]),
     ("[component.a]\nkind = sink\n", &["5:8 toml-syntax"]),
@@ -140,7 +141,7 @@ fn faults_of_the_whole_file() {
     let cases: &[(String, &[&str])] = &[
         (String::new(), &["- empty-spec"]),
         ("\u{feff}# only a remark\n".into(), &["- empty-spec"]),
-        ("spec = 2\n[build]\ntitle = \"T\"\n".into(), &["1:8 unknown-version"]),
+        ("spec = 3\n[build]\ntitle = \"T\"\n".into(), &["1:8 unknown-version"]),
         ("title = \"T\"\n[build]\ntitle = \"T\"\n".into(), &["1:1 unknown-field"]),
         ("[use]\npeople = 2\n".into(), &["- missing-field"]),
         (format!("[build]\ntitle = \"{}\"\n", &long[..1_001]), &["2:9 text-too-long"]),

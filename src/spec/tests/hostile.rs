@@ -67,7 +67,7 @@ const PIECES: &[&str] = &[
     "[a]\n[a.b]\n[a]\n",
     "x = {a = {b = [",
     "fed_from = [1, {}]",
-    "spec = 1",
+    "spec = 2",
 ];
 
 fn try_bytes(bytes: &[u8]) {

@@ -5,7 +5,7 @@ use std::fmt::Write;
 
 /// A spec of some 300 lines.
 fn long_spec() -> String {
-    let mut text = "spec = 1\n[build]\ntitle = \"T\"\n[place.galley]\nabout = \"Galley\"\n".to_owned();
+    let mut text = "spec = 2\n[build]\ntitle = \"T\"\n[place.galley]\nabout = \"Galley\"\n".to_owned();
     text.push_str("[component.panel]\nkind = \"fuse-panel\"\nplace = \"galley\"\nways = 60\n");
     for n in 1..=48 {
         let _ = write!(

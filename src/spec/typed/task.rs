@@ -13,8 +13,10 @@ typed! {
         minutes: i64;
         /// People it needs.
         people: i64;
-        /// Tasks that must be done before: own ones by id, others as component.task.
-        after: Texts;
+        /// What must be so before: a state of the van or of a component, or a task.
+        needs: Texts;
+        /// What is so when it is done.
+        brings: Texts;
         /// Tools it needs.
         tools: Texts;
         /// Its steps in order, one action each.

@@ -47,7 +47,7 @@ impl Draft {
 
     /// The spec, and which line is what: (start of the line, table, field).
     fn written(&self) -> (String, Vec<Mark>) {
-        let mut text = "spec = 1\n".to_owned();
+        let mut text = "spec = 2\n".to_owned();
         let mut marks = Vec::new();
         for (n, table) in self.tables.iter().enumerate() {
             marks.push((text.len(), n, None));
