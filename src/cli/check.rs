@@ -20,7 +20,7 @@ pub(super) fn run(
     let loaded = load(house, spec)?;
     let after = After::last(out, &folder_name(spec))?;
     let earlier = after.as_ref().map(|after| &after.earlier.build);
-    let worked = pipeline::work_out_after(&loaded, earlier).map_err(|e| e.to_string())?;
+    let mut worked = pipeline::work_out_after(&loaded, earlier).map_err(|e| e.to_string())?;
     if let Some(after) = &after {
         print.note(&after.told);
         for changed in pipeline::stock_changes(&after.earlier.build, &worked) {
@@ -29,6 +29,11 @@ pub(super) fn run(
     }
     if purpose == Some(Purpose::Handover) {
         return Ok(gate::run(print, &worked, &loaded.file));
+    }
+    // A build with errors has no documents that could differ from those released.
+    if let Some(after) = after.as_ref().filter(|_| worked.counts().0 == 0) {
+        let unraised = after.earlier.unraised_by(&worked).map_err(|e| e.to_string())?;
+        worked.findings.extend(unraised);
     }
     print.findings(&worked.findings, &loaded.file);
     print.note(&summary(&worked, 0));

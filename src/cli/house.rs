@@ -88,6 +88,11 @@ impl<'p> House<'p> {
         }
     }
 
+    /// Whether a shop's folder stands behind this spec.
+    pub(super) fn has_shop(&self, spec: &Path) -> Result<bool, String> {
+        Ok(self.folder(spec)?.is_some())
+    }
+
     /// The shop's folder that was named, or that lies here.
     pub(super) fn shop(&self) -> Result<PathBuf, String> {
         let none =

@@ -41,9 +41,28 @@ fn a_spec(print: &Print, house: &House<'_>, path: &Path) -> Result<u8, String> {
         let file = path.join("mine.toml");
         return Err(format!("cannot make {name}: it is a folder; name the file to make, such as {}", file.display()));
     }
-    write(path, starter)?;
+    // What the shop's page says stands in every spec that is silent.
+    let starter = if house.has_shop(path)? { left_to_shop(starter) } else { starter.to_owned() };
+    write(path, &starter)?;
     print.note(&format!("wrote {name}; change it to your build, then: rigbinder check {name}"));
     Ok(CLEAN)
+}
+
+/// The starter with the lines marked off that a shop's page gives for all its specs.
+fn left_to_shop(starter: &str) -> String {
+    let of_shop = |section: &str, line: &str| {
+        let field = line.split('=').next().unwrap_or_default().trim();
+        section == "[contact.shop]" && !line.is_empty() && !line.starts_with('#')
+            || section == "[build]" && spec::of_shop(field)
+    };
+    let mut section = "";
+    let lines = starter.lines().map(|line| {
+        if line.starts_with('[') {
+            section = line;
+        }
+        if of_shop(section, line) { format!("# {line}\n") } else { format!("{line}\n") }
+    });
+    lines.collect()
 }
 
 fn a_shop(print: &Print, house: &House<'_>) -> Result<u8, String> {

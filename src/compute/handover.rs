@@ -6,7 +6,7 @@ use crate::build::{Build, Part, Task};
 use crate::diag::{Finding, Severity};
 use crate::fields::is_placeholder;
 use crate::kinds::Stage;
-use crate::spec::Signature;
+use crate::spec::{Signature, is_about_the_words};
 use serde::Serialize;
 
 /// Groups of what handover needs, in the order of the list.
@@ -19,6 +19,8 @@ pub enum Group {
     Warnings,
     /// The build itself: its handover date.
     Build,
+    /// Numbers to call.
+    Contacts,
     /// Stages not signed.
     Stages,
     /// Hold points not signed.
@@ -41,6 +43,7 @@ impl Group {
             Self::Errors => "Errors to fix",
             Self::Warnings => "Warnings to fix or to accept",
             Self::Build => "The build",
+            Self::Contacts => "Numbers to call",
             Self::Stages => "Stages to sign",
             Self::Holds => "Hold points to sign",
             Self::Readings => "Readings to take",
@@ -57,6 +60,7 @@ impl Group {
             Self::Errors => "",
             Self::Warnings => "[[accepted]]",
             Self::Build => "[build]",
+            Self::Contacts => "[contact.<id>]",
             Self::Stages | Self::Holds => "[recorded.signed]",
             Self::Readings => "[recorded.readings]",
             Self::Circuits => "[recorded.circuits]",
@@ -87,7 +91,7 @@ pub struct Missing {
 #[must_use]
 pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings: &[Finding]) -> Vec<Missing> {
     let mut all = Vec::new();
-    all.extend(findings.iter().filter(|f| f.accepted.is_none()).map(of_finding));
+    all.extend(findings.iter().filter(|f| f.accepted.is_none() && !is_about_the_words(f.name)).map(of_finding));
     all.sort_by_key(|m: &Missing| m.group);
     if build.about.handover.get().is_none() {
         all.push(Missing {
@@ -99,6 +103,7 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
             write: "handover = …".to_owned(),
         });
     }
+    contacts(build, &mut all);
     signatures(build, &mut all);
     taken(build, readings, &mut all);
     circuits(build, readings, &mut all);
@@ -160,6 +165,22 @@ pub fn has_work(build: &Build<'_>, stage: Stage) -> bool {
 pub fn is_hold(build: &Build<'_>, task: &Task<'_>) -> bool {
     let own = || build.own_tasks.get(&task.id).and_then(|r| r.hold.text()).is_some_and(|h| !h.trim().is_empty());
     task.template.is_some_and(|t| t.hold.is_some()) || task.template.is_none() && own()
+}
+
+/// Numbers that reach nobody: a starter's "+00 000 000000", or words that hold a place.
+fn contacts(build: &Build<'_>, all: &mut Vec<Missing>) {
+    let is_blank = |phone: &str| is_placeholder(phone) || !phone.chars().any(|c| c.is_ascii_digit() && c != '0');
+    for (id, contact) in &build.spec.contacts {
+        let Some(phone) = contact.text("phone").filter(|phone| !phone.is_empty() && is_blank(phone)) else { continue };
+        all.push(Missing {
+            group: Group::Contacts,
+            stage: None,
+            id: id.clone(),
+            what: format!("{}: {phone} reaches nobody", contact.text("role").unwrap_or(id)),
+            expect: String::new(),
+            write: "phone = …".to_owned(),
+        });
+    }
 }
 
 fn signatures(build: &Build<'_>, all: &mut Vec<Missing>) {

@@ -97,8 +97,8 @@ pub(crate) struct View {
     pub before_trip: Vec<seasons::Work>,
     /// Rounds of upkeep.
     pub care: Vec<Round>,
-    /// Closing letter of the shop; "" where it has none.
-    pub closing: String,
+    /// Closing letter of the shop: lines by paragraphs.
+    pub closing: Vec<Vec<String>>,
     /// Words used here.
     pub glossary: Vec<lookup::Word>,
     /// Terms and where they are.
@@ -183,7 +183,7 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         care: maintenance_calendar::rounds(&teller),
         index: lookup::index(build, &systems, &emergencies, &symptoms),
         symptoms,
-        closing: build.spec.page.text("closing").to_owned(),
+        closing: paragraphs(build.spec.page.text("closing")),
         glossary: Vec::new(),
         emergencies,
         systems,
@@ -212,4 +212,11 @@ fn lines(told: Vec<Told>) -> impl Iterator<Item = Line> {
         let who = t.who.clone();
         t.kept().into_iter().map(move |text| Line { who: who.clone(), text })
     })
+}
+
+/// The lines of a text by paragraphs, as a letter has them.
+fn paragraphs(text: &str) -> Vec<Vec<String>> {
+    let lines: Vec<&str> = text.lines().map(str::trim).collect();
+    let paragraphs = lines.split(|line| line.is_empty()).filter(|lines| !lines.is_empty());
+    paragraphs.map(|lines| lines.iter().map(|line| (*line).to_owned()).collect()).collect()
 }

@@ -84,6 +84,17 @@ impl Earlier {
     pub fn unraised_in(&self, worked: &Worked<'_>, new: &Snapshot) -> Option<Finding> {
         self.unraised(worked, &Changes::between(&self.build, new))
     }
+
+    /// The same while there are no documents, from what the build is.
+    ///
+    /// # Errors
+    /// As for [`snapshot()`].
+    pub fn unraised_by(&self, worked: &Worked<'_>) -> Result<Option<Finding>, Fault> {
+        let new = without_documents(worked)?;
+        let (labels, sheets) = Default::default();
+        let old = Snapshot { labels, sheets, page: new.page.clone(), ..self.build.clone() };
+        Ok(self.unraised(worked, &Changes::between(&old, &new)))
+    }
 }
 
 /// What a build is, without its documents.

@@ -39,33 +39,43 @@ impl Field<'_> {
 
     /// What the field takes, as a clause.
     pub(super) fn expects(&self) -> String {
-        match self.decl.ty {
-            FieldType::Quantity(d) => format!("{} in quotes, like \"{}\"", d.word(), self.example(d)),
-            FieldType::Lengths3 => "three lengths, like [\"2.35 m\", \"-0.55 m\", \"0.60 m\"]".into(),
-            FieldType::Text | FieldType::Prose => "a text in quotes".into(),
-            FieldType::Flag => "true or false".into(),
-            FieldType::Count => "a whole number".into(),
-            FieldType::Choice => format!("one of {}", listed(self.decl.choices.iter().map(String::as_str), 20)),
-            FieldType::Date => "a date like 2027-05-14".into(),
-            FieldType::MonthDay => "month and day, like \"10-15\"".into(),
-            FieldType::Component => "the id of a component in quotes".into(),
-            FieldType::Components => "the id of a component in quotes, or a list of them".into(),
-            FieldType::Place => "the id of a place in quotes".into(),
-            FieldType::Places => "the id of a place in quotes, or a list of them".into(),
-            FieldType::Texts => "a list of texts, like [\"first\", \"second\"]".into(),
-            FieldType::Conductor => "a conductor size, like \"10 AWG\" or \"6 mm2\"".into(),
-            FieldType::Price => "a price, like \"EUR 240\"".into(),
-            FieldType::Rows(of) => format!("a list of tables, like [{}]", of.example()),
-            FieldType::ChoiceByField => {
-                let words = listed(self.decl.choices.iter().map(String::as_str), 20);
-                format!("fields of this table, each with one of {words}")
-            }
-        }
+        expected(self.decl)
     }
 
-    /// A likely spelling of such a quantity: the declared default or bound, else the dimension's example.
+    /// A likely spelling of such a quantity.
     pub(super) fn example(&self, dimension: Dimension) -> String {
-        let declared = [&self.decl.default, &self.decl.max, &self.decl.min];
-        declared.into_iter().flatten().find_map(toml::Value::as_str).unwrap_or(dimension.example()).to_owned()
+        example(self.decl, dimension)
     }
+}
+
+/// What a field takes, in words, with an example.
+pub(super) fn expected(decl: &FieldDecl) -> String {
+    match decl.ty {
+        FieldType::Quantity(d) => format!("{} in quotes, like \"{}\"", d.word(), example(decl, d)),
+        FieldType::Lengths3 => "three lengths, like [\"2.35 m\", \"0.55 m\", \"0.60 m\"]".into(),
+        FieldType::Text | FieldType::Prose => "a text in quotes".into(),
+        FieldType::Flag => "true or false".into(),
+        FieldType::Count => "a whole number".into(),
+        FieldType::Choice => format!("one of {}", listed(decl.choices.iter().map(String::as_str), 20)),
+        FieldType::Date => "a date like 2027-05-14".into(),
+        FieldType::MonthDay => "month and day, like \"10-15\"".into(),
+        FieldType::Component => "the id of a component in quotes".into(),
+        FieldType::Components => "the id of a component in quotes, or a list of them".into(),
+        FieldType::Place => "the id of a place in quotes".into(),
+        FieldType::Places => "the id of a place in quotes, or a list of them".into(),
+        FieldType::Texts => "a list of texts, like [\"first\", \"second\"]".into(),
+        FieldType::Conductor => "a conductor size, like \"10 AWG\" or \"6 mm2\"".into(),
+        FieldType::Price => "a price, like \"EUR 240\"".into(),
+        FieldType::Rows(of) => format!("a list of tables, like [{}]", of.example()),
+        FieldType::ChoiceByField => {
+            let words = listed(decl.choices.iter().map(String::as_str), 20);
+            format!("fields of this table, each with one of {words}")
+        }
+    }
+}
+
+/// A likely spelling of such a quantity: the declared default or bound, else the dimension's example.
+fn example(decl: &FieldDecl, dimension: Dimension) -> String {
+    let declared = [&decl.default, &decl.max, &decl.min];
+    declared.into_iter().flatten().find_map(toml::Value::as_str).unwrap_or(dimension.example()).to_owned()
 }

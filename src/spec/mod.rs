@@ -40,6 +40,7 @@ mod whole;
 
 pub use docs::{READ_FINDINGS, is_about_the_words, is_syntax};
 pub use model::{Accepted, Component, Page, Recorded, Signature, Spec};
+pub use page::of_shop;
 pub use read::{decode_text, read, read_shop};
 pub use schema::schema;
 pub use sections::{ComponentFields, Form, Language, Section, Sections};

@@ -7,11 +7,18 @@ use super::stock::{Shelf, Source};
 use super::suggest::meant;
 use super::whole::Whole;
 use crate::diag::{Finding, Sink};
-use crate::fields::{Entry, KindFields, Record};
-use crate::source::SourceFile;
+use crate::fields::{Entry, KindFields, Record, Value};
+use crate::source::{SourceFile, Spanned};
+use indexmap::IndexMap;
 
 /// Fields of `[build]` that a shop's page stands in for.
 const STANDS_IN: [&str; 3] = ["prints", "rules", "paper"];
+
+/// Whether a shop's page stands in for this field of `[build]`.
+#[must_use]
+pub fn of_shop(field: &str) -> bool {
+    STANDS_IN.contains(&field)
+}
 
 /// Reads the page; faults go to `sink`.
 pub(super) fn read(
@@ -79,6 +86,19 @@ impl Page {
         if let Some(entry) = self.shop.get("name") {
             put("shop", entry);
         }
+    }
+
+    /// Whom to call where a spec does not say: the shop, by each of its telephones.
+    pub(super) fn contacts(&self) -> IndexMap<String, Record> {
+        let named = self.shop.get("name").map(|entry| ("name", entry.clone()));
+        let contact = |(at, phone): (usize, &Spanned<String>)| {
+            let entry = |text: &str| Entry { value: Value::Text(text.to_owned()), span: phone.span, given: true };
+            let fields = [("role", entry("Builder")), ("phone", entry(&phone.value))].into_iter().chain(named.clone());
+            let fields = fields.map(|(field, entry)| (field.to_owned(), entry)).collect();
+            let id = if at == 0 { "shop".to_owned() } else { format!("shop-{}", at + 1) };
+            (id, Record { fields, span: phone.span, ..Record::default() })
+        };
+        self.shop.list("telephones").iter().enumerate().map(contact).collect()
     }
 
     /// A text of `[texts]`, "" where it is not given.

@@ -43,6 +43,9 @@ pub fn read(file: &SourceFile, language: &Language, known: &KindFields, shelf: &
     let reader = Reader::of(file, language, &shelf.pictures, sink);
     let mut spec = Whole { reader, table: &table, known, shelf, damage: &mut damage }.spec();
     page.stand_in(&mut spec.build);
+    if spec.contacts.is_empty() {
+        spec.contacts = page.contacts();
+    }
     Spec { unread: damage.lost, page, ..spec }
 }
 

@@ -1,5 +1,6 @@
 //! `stock/*.toml`: what stands on a shop's shelf. `[stock.<id>]` has a kind and any field of that kind.
 
+use super::field::expected;
 use super::record::{Given, Owner, Reader};
 use super::suggest::{is_plain, near, not_plain};
 use super::syntax::{Damage, parse};
@@ -244,11 +245,12 @@ pub fn starter_item(id: &str, kind: &str, about: &str, fields: &Declarations) ->
          [stock.{id}]\nkind = \"{kind}\"\n"
     );
     let given = fields.iter().filter(|(field, decl)| *field != "kind" && !of_one_build(field, decl.ty));
-    let lines: Vec<(String, &str)> = given
+    let lines: Vec<(String, String)> = given
         .map(|(field, decl)| {
-            let value = decl.default.as_ref().or(decl.min.as_ref()).map_or_else(|| "…".to_owned(), ToString::to_string);
-            let value = if value == "…" { "\"…\"".to_owned() } else { value };
-            (format!("# {field} = {value}"), decl.about.as_str())
+            // Without a default nothing stands there that could be taken for a value of the thing: as it is, it does not read.
+            let value = decl.default.as_ref().map_or_else(|| "…".to_owned(), ToString::to_string);
+            let form = if decl.default.is_none() { format!(" Give {}.", expected(decl)) } else { String::new() };
+            (format!("# {field} = {value}"), format!("{}{form}", decl.about))
         })
         .collect();
     let width = lines.iter().map(|(line, _)| line.chars().count()).max().unwrap_or(0).min(40);

@@ -110,7 +110,7 @@ fn tasks_of_kinds_wait_for_what_a_task_of_the_spec_brings() {
 #[test]
 fn what_no_task_can_need_or_bring_is_told_with_its_place() {
     for (line, name, at, help) in [
-        ("needs = [\"pump.mountd\"]", "unknown-task", "\"pump.mountd\"", "pump.mounted"),
+        ("needs = [\"pump.mountedd\"]", "unknown-task", "\"pump.mountedd\"", "pump.mounted"),
         ("needs = [\"panel-live\"]", "unknown-task", "\"panel-live\"", "panels-live"),
         ("needs = [\"mounted\"]", "unknown-task", "\"mounted\"", ""),
         ("brings = [\"close-in\"]", "unknown-state", "\"close-in\"", "closed-in"),

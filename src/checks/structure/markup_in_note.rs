@@ -13,7 +13,7 @@ pub(super) static CHECK: Check = Check {
         name: "markup-in-note",
         severity: Severity::Warning,
         what: "A note, or a text of a task, holds a link, a picture or HTML.",
-        why: "A note stands in several documents, and on paper. Of Markdown it keeps *emphasis*, **strong** and `code`; all else is printed as it is typed, brackets included.",
+        why: "A note stands in several documents, and on paper. Of Markdown it keeps *emphasis*, **strong** and `code`, a task nothing; all else is printed as it is typed, brackets included.",
         example: "note = \"[see](#water)\"              # note = \"See Water in the owner's manual.\"",
         basis: "How notes are printed.",
     },

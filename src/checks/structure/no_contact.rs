@@ -7,7 +7,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "no-contact",
         severity: Severity::Warning,
-        what: "The spec has no [contact.<id>].",
+        what: "The spec has no [contact.<id>], and no shop's page with telephones stands behind it.",
         why: "On the first cold night the owner looks in the manual for whom to call, and finds nobody.",
         example: "[build]\ntitle = \"Weekend\"           # and no [contact.shop]",
         basis: "Structure of the spec.",
@@ -24,6 +24,6 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         Finding::warning(CHECK.doc.name, "the manual has nobody to call")
             .at(spec.build.span, "no [contact.<id>] in this spec")
             .basis("the owner's manual prints the contacts among its emergencies")
-            .help("add [contact.shop] with `role`, `name` and `phone`"),
+            .help("add [contact.shop] with `role`, `name` and `phone`, or `telephones` to shop.toml"),
     );
 }
