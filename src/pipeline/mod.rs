@@ -109,7 +109,14 @@ pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, F
     for (id, component) in &spec.components {
         library.vary(id, &component.kind.value, &component.record);
     }
-    Ok(Loaded { catalogue: catalogue.clone(), file, spec, library, findings: sink.into_sorted() })
+    let mut findings = sink.into_sorted();
+    // What a kind that could not be read has of fields, nobody knows.
+    let unread = |f: &Finding| {
+        let component = f.subject.as_ref().and_then(|subject| spec.components.get(subject));
+        component.is_some_and(|c| library.faults.iter().any(|fault| fault.kind == c.kind.value))
+    };
+    findings.retain(|f| f.name != "unknown-field" || !unread(f));
+    Ok(Loaded { catalogue: catalogue.clone(), file, spec, library, findings })
 }
 
 /// A spec worked out: the build, its figures, its order of work and all findings.
@@ -236,9 +243,9 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         open: OnceLock::new(),
         attached: attached::open_text(&loaded.file, &loaded.spec),
     };
-    // Of a text that is no spec there is nothing more to say; where lines could not be read, whatever else is found
-    // may only follow from their absence.
-    let unchecked = loaded.spec.unread > 0;
+    // Of a text that is no spec there is nothing more to say; where lines or kinds could not be read, whatever else is
+    // found may only follow from their absence.
+    let unchecked = loaded.spec.unread > 0 || !loaded.library.faults.is_empty();
     if unchecked {
         sink = Sink::default();
     } else if !loaded.spec.components.is_empty() || loaded.findings.is_empty() {

@@ -92,7 +92,12 @@ impl Page {
     pub(super) fn contacts(&self) -> IndexMap<String, Record> {
         let named = self.shop.get("name").map(|entry| ("name", entry.clone()));
         let contact = |(at, phone): (usize, &Spanned<String>)| {
-            let entry = |text: &str| Entry { value: Value::Text(text.to_owned()), span: phone.span, given: true, tells_place: false };
+            let entry = |text: &str| Entry {
+                value: Value::Text(text.to_owned()),
+                span: phone.span,
+                given: true,
+                tells_place: false,
+            };
             let fields = [("role", entry("Builder")), ("phone", entry(&phone.value))].into_iter().chain(named.clone());
             let fields = fields.map(|(field, entry)| (field.to_owned(), entry)).collect();
             let id = if at == 0 { "shop".to_owned() } else { format!("shop-{}", at + 1) };

@@ -365,3 +365,66 @@ fn a_page_that_says_nothing_changes_nothing() {
     assert!(plain.spec.build.gave("shop"), "the spec names its shop, so the page does not stand in");
     assert_eq!(sheets(&plain), sheets(&with));
 }
+
+#[test]
+fn a_kind_that_does_not_read_brings_no_word_against_its_components() {
+    let kind = "name = \"Player\"\nsystem = \"body\"\nsummary = \"Plays {{ lid_gape }}.\"\nalso = []\n\
+                [role.load]\nnetwork = \"dc\"\ndraw = { default = \"9 W\" }\n[owner]\nwhat = \"{{ lid_gape }}\"\n";
+    let catalogue = shop(&[("shop.toml", PAGE), ("kinds/player.toml", kind)]);
+    let text = van("[component]\nfuses = { kind = \"fuse-panel\", place = \"galley\" }\n\
+                    deck = { kind = \"player\", fed_from = \"fuses\", run = \"1 m\", place = \"galley\" }\n");
+    let loaded = read(&catalogue, &text);
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    assert_eq!(names(&worked.findings), ["kind-unreadable"], "{:?}", worked.findings);
+}
+
+#[test]
+fn the_shop_is_called_where_a_spec_names_nobody() {
+    let page = format!("{PAGE}telephones = [\"+1 555 0100\", \"+1 555 0101\"]\n");
+    let catalogue = shop(&[("shop.toml", &page)]);
+    let phones = |text: &str| {
+        let loaded = read(&catalogue, text);
+        let contacts = loaded.spec.contacts.values();
+        contacts.map(|c| (c.text("name").map(str::to_owned), c.text("phone").map(str::to_owned))).collect::<Vec<_>>()
+    };
+    let alder = |phone: &str| (Some("Alder Works".to_owned()), Some(phone.to_owned()));
+    assert_eq!(phones(&van("")), [alder("+1 555 0100"), alder("+1 555 0101")]);
+    let named = van("[contact.me]\nrole = \"Me\"\nphone = \"+1 555 0102\"\n");
+    assert_eq!(phones(&named), [(None, Some("+1 555 0102".to_owned()))]);
+    let blank = van(
+        "[contact.me]\nrole = \"Me\"\nphone = \"+00 000 000000\"\n[component]\nt = { kind = \"table\", place = \"galley\" }\n",
+    );
+    let loaded = read(&catalogue, &blank);
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    assert!(worked.missing.iter().any(|m| m.id == "me" && m.what.contains("reaches nobody")), "{:?}", worked.missing);
+}
+
+/// Every line of a starter that is taken off its mark as it stands is a default, or does not read.
+#[test]
+fn a_starter_of_an_item_holds_no_value_that_nobody_gave() {
+    let here = folder("starter-items");
+    let made = rigbinder(&here, &["new", "--shop", "shop"]);
+    assert!(made.status.success(), "{}", errors(&made));
+    for kind in ["fridge", "solar-array", "battery-bank"] {
+        let made = rigbinder(&here, &["new", "--stock", kind, "--kind", kind, "--shop", "shop"]);
+        assert!(made.status.success(), "{}", errors(&made));
+        let text = std::fs::read_to_string(here.join(format!("shop/stock/{kind}.toml"))).expect("an item");
+        let library = rigbinder::kinds::Library::load(built_in()).expect("kinds");
+        let fields = &library.get(kind).expect("a kind").fields;
+        let mut own = 0;
+        for line in text.lines().filter_map(|l| l.strip_prefix("# ")) {
+            let Some((field, value)) = line.split_once(" = ") else { continue };
+            let value = value.split("  # ").next().unwrap_or_default().trim();
+            let default = fields.get(field.trim()).and_then(|decl| decl.default.as_ref()).map(ToString::to_string);
+            own += usize::from(default.is_some());
+            assert!(value == "…" || default.is_none_or(|default| default == value), "{kind}: {line}");
+        }
+        assert!(own > 2, "{kind}: {text}");
+    }
+    let made = rigbinder(&here, &["new", "van.toml"]);
+    assert!(made.status.success(), "{}", errors(&made));
+    let text = std::fs::read_to_string(here.join("van.toml")).expect("a spec");
+    for marked in ["# paper", "# rules", "# prints", "# [contact.shop]", "# phone"] {
+        assert!(text.contains(marked), "{marked}: {text}");
+    }
+}
