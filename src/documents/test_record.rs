@@ -349,7 +349,7 @@ fn weighed(context: &Context<'_>) -> String {
 
 fn weights(context: &Context<'_>) -> Vec<WeightRow> {
     let system = context.build.prints();
-    let row = |m: &crate::compute::weight::measured::Measured| {
+    let row = |m: &crate::compute::weight::measured::WeighedFigure| {
         let difference = m.difference();
         let sign = if difference.0 > 0.0 { "+" } else { "" };
         WeightRow {

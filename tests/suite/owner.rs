@@ -293,3 +293,20 @@ fn instructions_read_easily() {
     println!("{printed}");
     assert!(success, "{printed}");
 }
+
+/// What a kind tells as a limit of the van stands there whatever its part is called, and by name where there are two.
+#[test]
+fn a_figure_of_a_kind_is_among_the_limits() {
+    const LABEL: &str = "Fuel of the heater in the coldest usual night";
+    let text = std::fs::read_to_string(root().join("specs/purfling.toml")).expect("spec");
+    let rows = |text: &str| {
+        let manual = markdown(&load_text(text), "manual");
+        let rows = manual.lines().filter_map(|line| Some(line.strip_prefix("| ")?.strip_prefix(LABEL)?.to_owned()));
+        rows.collect::<Vec<_>>()
+    };
+    assert!(matches!(&rows(&text)[..], [one] if one.starts_with(" | ") && one.contains('L')));
+    let two = format!("{text}\n[component.zz-second]\nlike = \"heater\"\nname = \"Second heater\"\n");
+    let two = rows(&two);
+    assert!(two.len() == 2 && two.iter().all(|row| row.starts_with(": ")), "{two:?}");
+    assert!(two.iter().any(|row| row.starts_with(": Second heater |")), "{two:?}");
+}

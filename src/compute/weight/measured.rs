@@ -11,7 +11,7 @@ use serde::Serialize;
 
 /// One weighed figure.
 #[derive(Clone, Debug, Serialize)]
-pub struct Measured {
+pub struct WeighedFigure {
     /// Field of `[recorded.weights]`.
     pub field: &'static str,
     /// As weighed.
@@ -22,7 +22,7 @@ pub struct Measured {
     pub tolerance: Ratio,
 }
 
-impl Measured {
+impl WeighedFigure {
     /// Measured less computed.
     #[must_use]
     pub fn difference(&self) -> Kilograms {
@@ -88,7 +88,7 @@ fn fuel_density(fuel: Option<&str>) -> Option<f64> {
     }
 }
 
-pub(super) fn compare(build: &Build<'_>, base: &Base, items: &Items, person: Kilograms) -> Vec<Measured> {
+pub(super) fn compare(build: &Build<'_>, base: &Base, items: &Items, person: Kilograms) -> Vec<WeighedFigure> {
     let weights = &build.spec.recorded.weights;
     if weights.fields.values().all(|e| !e.given) {
         return Vec::new();
@@ -135,7 +135,12 @@ pub(super) fn compare(build: &Build<'_>, base: &Base, items: &Items, person: Kil
         ("total", total),
     ];
     let both = |(field, computed): (&'static str, Option<Kilograms>)| {
-        Some(Measured { field, measured: weights.kilograms(field)?, computed: computed?, tolerance: state.tolerance })
+        Some(WeighedFigure {
+            field,
+            measured: weights.kilograms(field)?,
+            computed: computed?,
+            tolerance: state.tolerance,
+        })
     };
     figures.into_iter().filter_map(both).collect()
 }

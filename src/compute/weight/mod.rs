@@ -12,7 +12,7 @@ pub mod statics;
 
 use cases::{Base, Case, CaseId};
 use items::Items;
-use measured::Measured;
+use measured::WeighedFigure;
 use ratings::{Driving, Loading};
 use serde::Serialize;
 
@@ -42,7 +42,7 @@ pub struct Weight {
     /// What racks may carry while driving.
     pub driving: Vec<Driving>,
     /// Weighed figures.
-    pub measured: Vec<Measured>,
+    pub measured: Vec<WeighedFigure>,
     /// Figures for the label.
     pub label: Option<Label>,
     /// Figures for European papers.

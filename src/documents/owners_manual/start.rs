@@ -79,9 +79,8 @@ fn of_parts(teller: &Teller<'_>) -> Vec<Pair> {
     let all = parts.flat_map(|part| part.kind.owner.figures.iter().map(move |f| (f, part)));
     let told: Vec<_> = all.filter(|(f, part)| !teller.fact(&part.id, &f.of).is_empty()).collect();
     let alone = |label: &str| told.iter().filter(|(f, _)| f.label == label).count() == 1;
-    let label = |f: &OwnerFigure, part: &Part<'_>| match alone(&f.label) {
-        true => f.label.clone(),
-        false => format!("{}: {}", f.label, part.name),
+    let label = |f: &OwnerFigure, part: &Part<'_>| {
+        if alone(&f.label) { f.label.clone() } else { format!("{}: {}", f.label, part.name) }
     };
     let pair = |(f, part): &(&OwnerFigure, &Part<'_>)| Pair {
         label: label(f, part),
