@@ -99,6 +99,7 @@ fn own(key: &str, section: &UpkeepSection, record: &Record, readings: &[Reading]
     });
     let cautions = cautions.collect();
     UpkeepTemplate {
+        procedure: None,
         id: key.to_owned(),
         title,
         every: text(&section.every),

@@ -5,7 +5,7 @@ use super::print::Print;
 use super::{CLEAN, COULD_NOT_RUN};
 use crate::catalogue::{Catalogue, Meant};
 use crate::fields::{Declarations, FieldDecl, FieldType};
-use crate::kinds::{Kind, Library, System};
+use crate::kinds::{Kind, Library, Procedures, System};
 use crate::roles::{self, Contract};
 use crate::spec::{ComponentFields, Language};
 use std::fmt::Write;
@@ -20,7 +20,7 @@ pub(super) fn run(print: &Print, house: &House<'_>, id: &str) -> Result<u8, Stri
     }
     if let Some(kind) = library.get(id) {
         let language = Language::of(catalogue).map_err(|e| e.to_string())?;
-        print.out(&one(kind, &language.component));
+        print.out(&one(kind, &language.component, &library.procedures));
         return Ok(CLEAN);
     }
     let meant = meant(catalogue, &library, id);
@@ -116,7 +116,7 @@ fn list(library: &Library) -> String {
     text
 }
 
-fn one(kind: &Kind, fields: &ComponentFields) -> String {
+fn one(kind: &Kind, fields: &ComponentFields, procedures: &Procedures) -> String {
     let mut text = format!("{} – {}\n{}\n", kind.id, kind.name, kind.summary);
     if !kind.also.is_empty() {
         let _ = writeln!(text, "Also called: {}", kind.also.join(", "));
@@ -144,6 +144,14 @@ fn one(kind: &Kind, fields: &ComponentFields) -> String {
         let when = [&item.every, &item.once, &item.replace, &item.season, &item.distance, &item.hours];
         let when = when.into_iter().flatten().next().map_or("", String::as_str);
         let _ = writeln!(text, "  upkeep  {when:24}  {}", plain(&item.title, kind));
+    }
+    for share in &kind.procedures {
+        let title = procedures.get(&share.of).map_or("", |procedure| &procedure.title);
+        let states = |word: &str, list: &[String]| {
+            if list.is_empty() { String::new() } else { format!("; {word} {}", list.join(", ")) }
+        };
+        let (needs, brings) = (states("needs", &share.needs), states("brings", &share.brings));
+        let _ = writeln!(text, "  share   {:24}  {title}{needs}{brings}", share.of);
     }
     text
 }

@@ -111,7 +111,7 @@ pub struct PictureView {
 }
 
 /// A safety message as a template prints it.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct CautionView {
     /// "WARNING".
     pub signal: &'static str,

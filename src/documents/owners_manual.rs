@@ -6,6 +6,7 @@ mod data;
 mod finder;
 mod lookup;
 mod maps;
+mod procedure;
 mod seasons;
 mod start;
 mod systems;
@@ -82,9 +83,9 @@ pub(crate) struct View {
     /// Notes for storage.
     pub storage: Vec<Line>,
     /// How the van is switched off for storage, in order, as Markdown.
-    pub storing: Vec<String>,
+    pub storing: procedure::ProcedureView,
     /// How it is switched on after storage, in order, as Markdown.
-    pub leaving_storage: Vec<String>,
+    pub leaving_storage: procedure::ProcedureView,
     /// There is a bank.
     pub banks: bool,
     /// Names of the main switches; "" where there are none.
@@ -173,8 +174,8 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         spares: finder::spares(context),
 
         seasons: seasons::seasons(&teller, &groups),
-        storing: seasons::storing(&teller, &whole, &data.storing, false),
-        leaving_storage: seasons::storing(&teller, &whole, &data.storing, true),
+        storing: procedure::told(&teller, &whole, &data.shares, "store"),
+        leaving_storage: procedure::told(&teller, &whole, &data.shares, "wake"),
         banks: !context.electrical.banks.is_empty(),
         main_switch: isolation::names(&isolation::main_switches(build)),
         storage: seasons::sentences(&teller, &groups, &data.sentences.storage),

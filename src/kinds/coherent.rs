@@ -47,10 +47,7 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
     if kind.tasks[..place].iter().any(|t| t.id == task.id) {
         return at("id", format!("task `{}` stands twice", task.id));
     }
-    let unknown = |state: &str| {
-        let near = super::perhaps(state, states.iter().map(|(name, _)| name));
-        format!("`{state}` is no state of the register{near}")
-    };
+    let unknown = |state: &str| unknown_state(states, state);
     if let Some(state) = task.brings.iter().find(|s| states.get(s).is_none()) {
         return at("brings", unknown(state));
     }
@@ -68,14 +65,8 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
             }
             Need::Plain(_) => {}
             Need::Of(of, state) => {
-                let names = |ty| matches!(ty, FieldType::Component | FieldType::Components);
-                let of_supply = || Supply::CONTRACT.field(of).is_some_and(|f| names(f.ty));
-                let of_field = kind.fields.get(of).map_or_else(of_supply, |f| names(f.ty));
-                if !of_field && crate::roles::contract(of).is_none() {
-                    return at("needs", format!("`{need}`: `{of}` is no role and no field that names a component"));
-                }
-                if states.is_of_van(state) {
-                    return at("needs", format!("`{need}`: `{state}` is a state of the van; leave `{of}.` out"));
+                if let Some(message) = addressed(kind, states, of, state) {
+                    return at("needs", message);
                 }
             }
         }
@@ -90,6 +81,23 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
         slips(kind, task, latest, states).map_or_else(|| Ok(()), |message| at("latest", message))?;
     }
     readings(kind, place, task)
+}
+
+/// A name that is no state.
+pub(super) fn unknown_state(states: &States, state: &str) -> String {
+    let near = super::perhaps(state, states.iter().map(|(name, _)| name));
+    format!("`{state}` is no state of the register{near}")
+}
+
+/// What is wrong with the address `of.state`, whose state is one.
+pub(super) fn addressed(kind: &Kind, states: &States, of: &str, state: &str) -> Option<String> {
+    let names = |ty| matches!(ty, FieldType::Component | FieldType::Components);
+    let of_supply = || Supply::CONTRACT.field(of).is_some_and(|f| names(f.ty));
+    let of_field = kind.fields.get(of).map_or_else(of_supply, |f| names(f.ty));
+    if !of_field && crate::roles::contract(of).is_none() {
+        return Some(format!("`{of}.{state}`: `{of}` is no role and no field that names a component"));
+    }
+    states.is_of_van(state).then(|| format!("`{of}.{state}`: `{state}` is a state of the van; leave `{of}.` out"))
 }
 
 /// What keeps a task from slipping to a stage: its own, and the tasks of the kind that wait for it.

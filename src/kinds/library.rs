@@ -2,10 +2,13 @@
 
 use super::fault::KindError;
 use super::like::Kin;
+use super::procedure::Registers;
 use super::read::{read, read_alone};
-use super::{Kind, States};
+use super::shares::Circle;
+use super::{Kind, Procedures, States};
 use crate::catalogue::{Catalogue, Text};
 use crate::fields::{Declarations, KindFields, Record};
+use crate::source::SourceFile;
 use indexmap::{IndexMap, IndexSet};
 use std::sync::Arc;
 
@@ -28,6 +31,8 @@ pub struct Library {
     pub faults: Vec<KindError>,
     /// What tasks may need and bring.
     pub states: Arc<States>,
+    /// What is told once for the van.
+    pub procedures: Arc<Procedures>,
 }
 
 impl Library {
@@ -51,23 +56,45 @@ impl Library {
     /// The first file that does not hold together.
     pub fn load_where(catalogue: &Catalogue, wanted: impl Fn(&str) -> bool) -> Result<Self, KindError> {
         let kin = Kin::of(catalogue);
-        let states = States::of(catalogue)?;
+        let registers = Registers::of(catalogue)?;
         let mut library = Self {
             ids: ids(&kin.0),
             catalogue: Some(catalogue.clone()),
-            states: Arc::clone(&states),
+            states: Arc::clone(&registers.states),
+            procedures: Arc::clone(&registers.procedures),
             ..Self::default()
         };
         for file in kin.0.iter().filter(|file| wanted(file.stem)) {
-            match read(file, &kin, &states) {
+            match read(file, &kin, &registers) {
                 // A kind of a shop that is like the built-in one of its name stands in its place.
                 Ok(kind) => drop(library.kinds.insert(file.stem.to_owned(), kind)),
                 Err(error) if file.layer.is_built_in() => return Err(error),
                 Err(error) => library.faults.push(error),
             }
         }
-        library.van = Some(Box::new((read_alone("VAN", VAN, &states)?, Record::default())));
+        library.refuse_circles(&kin, &registers)?;
+        library.van = Some(Box::new((read_alone("VAN", VAN, &registers)?, Record::default())));
         Ok(library)
+    }
+
+    /// Of kinds whose shares in a procedure wait for each other in a circle, one of the shop is refused: it is told where
+    /// the shop can mend it.
+    fn refuse_circles(&mut self, kin: &Kin<'_>, registers: &Registers) -> Result<(), KindError> {
+        while let Some(circle) = Circle::among(self.kinds.values(), registers) {
+            let of_shop = |id: &&String| kin.0.iter().any(|file| file.stem == **id && !file.layer.is_built_in());
+            let Some(id) = circle.kinds.iter().rfind(of_shop) else {
+                let kind = circle.kinds.first().cloned().unwrap_or_default();
+                return Err(KindError { kind, at: None, message: circle.message(), shadows: false });
+            };
+            let Some(kind) = self.kinds.shift_remove(id) else { break };
+            let file = kin.0.iter().rfind(|file| file.stem == *id);
+            let at = file.and_then(|file| {
+                let byte = circle.at(&kind).at.byte_in(kin.whole(file).ok()?.table.get_ref())?;
+                Some(SourceFile::new("", file.text).position(byte))
+            });
+            self.faults.push(KindError { kind: kind.id, at, message: circle.message(), shadows: false });
+        }
+        Ok(())
     }
 
     /// The kind `id`, if it was read.
@@ -135,10 +162,10 @@ mod tests {
     #[test]
     fn every_kind_file_holds_together() {
         let catalogue = Catalogue::built_in();
-        let states = States::of(&catalogue).expect("the register");
+        let registers = Registers::of(&catalogue).expect("the registers");
         let kin = Kin::of(&catalogue);
         let faults: Vec<String> =
-            kin.0.iter().filter_map(|kind| read(kind, &kin, &states).err().map(|e| e.to_string())).collect();
+            kin.0.iter().filter_map(|kind| read(kind, &kin, &registers).err().map(|e| e.to_string())).collect();
         assert!(faults.is_empty(), "{}", faults.join("\n"));
     }
 
@@ -185,7 +212,10 @@ mod tests {
     #[test]
     fn every_state_is_brought() {
         let library = Library::load(&Catalogue::built_in()).expect("the kinds hold together");
-        let idle = |state: &str| !library.iter().flat_map(|k| &k.tasks).any(|t| t.brings(state));
+        let by_task = |state: &str| library.iter().flat_map(|k| &k.tasks).any(|t| t.brings(state));
+        let by_share =
+            |state: &str| library.iter().flat_map(|k| &k.procedures).flat_map(|s| &s.brings).any(|s| s == state);
+        let idle = |state: &str| !by_task(state) && !by_share(state);
         let idle: Vec<&str> = library.states.iter().map(|(name, _)| name).filter(|name| idle(name)).collect();
         assert!(idle.is_empty(), "nobody brings {idle:?}");
     }

@@ -1,6 +1,6 @@
 //! `like`: a kind of a shop that takes another kind over and changes it, as one table.
 //!
-//! Tables are joined by key, lists whose entries have an `id` (or a `symptom`) by that; within an entry, and of all else,
+//! Tables are joined by key, lists whose entries have an `id` (or a `symptom`, or an `of`) by that; within an entry, and of all else,
 //! what the kind gives stands in the place of what it is like. `drop` takes away before that. What comes from the other
 //! kind bears the place of `like` from then on, so that a fault is always told in the file that can mend it.
 
@@ -12,7 +12,7 @@ use toml::Spanned;
 use toml::de::{DeArray, DeTable, DeValue};
 
 /// What names an entry of a list.
-const NAMES: [&str; 2] = ["id", "symptom"];
+const NAMES: [&str; 3] = ["id", "symptom", "of"];
 
 /// Keys of which a table has one: another one of the group is out where one of them is given.
 const ONE_OF: [&[&str]; 2] = [&["default", "required"], &["every", "once", "season", "replace"]];
@@ -165,6 +165,7 @@ fn own(text: &str) -> Result<Own<'_>, Unlike> {
 /// Takes away what is named; a fault where it is not there.
 fn take_away(base: &mut DeTable<'_>, drop: &[Spanned<Cow<'_, str>>]) -> Result<(), Unlike> {
     for name in drop {
+        let share = name.get_ref().strip_prefix("upkeep.").and_then(|id| share_of(base, id));
         if !taken(base, name.get_ref()) {
             let mut there = Vec::new();
             addresses("", base, &mut there);
@@ -178,8 +179,21 @@ fn take_away(base: &mut DeTable<'_>, drop: &[Spanned<Cow<'_, str>>]) -> Result<(
                 taken(base, &format!("{task}.{key}"));
             }
         }
+        // Nor does the manual tell the work of upkeep that is not there.
+        if let Some(share) = share {
+            taken(base, &share);
+        }
     }
     Ok(())
+}
+
+/// The share in a procedure from which upkeep takes its steps, as `drop` names it.
+fn share_of(base: &DeTable<'_>, upkeep: &str) -> Option<String> {
+    let DeValue::Array(list) = base.get("upkeep")?.get_ref() else { return None };
+    let entry = list.iter().find(|entry| named(entry) == Some(upkeep))?;
+    let DeValue::Table(entry) = entry.get_ref() else { return None };
+    let DeValue::String(of) = entry.get("procedure")?.get_ref() else { return None };
+    Some(format!("procedure.{of}"))
 }
 
 fn taken(table: &mut DeTable<'_>, path: &str) -> bool {

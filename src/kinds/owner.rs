@@ -39,20 +39,6 @@ pub struct ShutOff {
     pub how: String,
 }
 
-/// What is done with a part before the van is stored, and what undoes it.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Storing {
-    /// Its order: every source before what uses energy, the main switch last; backwards when the van is woken.
-    pub place: u32,
-    /// What is done; "" for nothing.
-    #[serde(default)]
-    pub step: String,
-    /// What undoes it; "" for nothing.
-    #[serde(default)]
-    pub back: String,
-}
-
 /// Texts for the owner.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -71,16 +57,9 @@ pub struct OwnerTexts {
     /// What is done with it on arriving.
     #[serde(default)]
     pub arrival: Option<PlacedStep>,
-    /// What is done with it before the van is stored.
-    #[serde(default)]
-    pub storing: Option<Storing>,
     /// Its figures among the limits of the whole van.
     #[serde(default)]
     pub figures: Vec<OwnerFigure>,
-    /// Order of its work before the first frost: heat and water off first, then from the tank outwards. Left out, it
-    /// comes after those, and antifreeze after all.
-    #[serde(default)]
-    pub frost: Option<u32>,
     /// It is shown and tried on the walk round the van at handover: somebody works it, and it can be worked there.
     #[serde(default = "yes")]
     pub walk: bool,

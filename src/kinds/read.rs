@@ -5,8 +5,9 @@ use super::claim::Claim;
 use super::coherent::coherent;
 use super::fault::{Fault, KindError};
 use super::like::{Kin, Unlike, Whole};
+use super::procedure::Registers;
 use super::settings::set;
-use super::state::States;
+use super::shares;
 use super::template::Kind;
 use crate::catalogue::{Catalogue, Text};
 use crate::fields::Declarations;
@@ -20,22 +21,22 @@ use toml::de::{DeTable, DeValue};
 ///
 /// # Errors
 /// The first thing in it that does not hold together, with its line and column.
-pub(super) fn read<'c>(file: &Text<'c>, kin: &Kin<'c>, states: &States) -> Result<Kind, KindError> {
-    read_whole(file.stem, file.text, states, || kin.whole(file))
+pub(super) fn read<'c>(file: &Text<'c>, kin: &Kin<'c>, registers: &Registers) -> Result<Kind, KindError> {
+    read_whole(file.stem, file.text, registers, || kin.whole(file))
 }
 
 /// Reads the text of the kind `id`, which is like no other.
 ///
 /// # Errors
 /// The first thing in it that does not hold together, with its line and column.
-pub(super) fn read_alone(id: &str, text: &str, states: &States) -> Result<Kind, KindError> {
-    read_whole(id, text, states, || Whole::alone(text))
+pub(super) fn read_alone(id: &str, text: &str, registers: &Registers) -> Result<Kind, KindError> {
+    read_whole(id, text, registers, || Whole::alone(text))
 }
 
 fn read_whole<'t>(
     id: &str,
     text: &str,
-    states: &States,
+    registers: &Registers,
     whole: impl Fn() -> Result<Whole<'t>, Unlike>,
 ) -> Result<Kind, KindError> {
     let failed = |at: Option<usize>, message: &str, shadows: bool| KindError {
@@ -61,7 +62,9 @@ fn read_whole<'t>(
     // A kind that stands in the place of a built-in one is like that by its own name.
     kind.like = like.iter().filter(|other| *other != id).cloned().collect();
     kind.like.dedup();
-    let fault = claims(&mut kind).and_then(|()| coherent(&kind, &texts, states));
+    let fault = claims(&mut kind)
+        .and_then(|()| shares::hold(&mut kind, registers))
+        .and_then(|()| coherent(&kind, &texts, &registers.states));
     fault.map_err(|fault| {
         let at = whole().ok().and_then(|whole| fault.at.byte_in(whole.table.get_ref()));
         of_own(at, &fault.message)
@@ -235,7 +238,7 @@ mod tests {
         let text = format!(
             "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{roles}\n{rest}\n[owner]\nwhat = \"A lamp.\"\n"
         );
-        read_alone("lamp", &text, &States::of(&Catalogue::built_in()).expect("the register"))
+        read_alone("lamp", &text, &Registers::of(&Catalogue::built_in()).expect("the registers"))
             .err()
             .map_or_else(String::new, |e| e.to_string())
     }
@@ -249,7 +252,7 @@ mod tests {
             "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{LOAD}[owner]\nwhat = \"A lamp of {{{{ draw }}}}.\"\n"
         );
         let kind =
-            read_alone("lamp", &text, &States::of(&Catalogue::built_in()).expect("the register")).expect("reads");
+            read_alone("lamp", &text, &Registers::of(&Catalogue::built_in()).expect("the registers")).expect("reads");
         let draw = &kind.fields["draw"];
         assert_eq!(draw.ty, crate::fields::FieldType::Quantity(crate::units::Dimension::Power));
         assert_eq!(draw.default.as_ref().and_then(toml::Value::as_str), Some("5 W"));

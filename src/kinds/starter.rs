@@ -2,8 +2,8 @@
 
 use super::fault::KindError;
 use super::like::Kin;
+use super::procedure::Registers;
 use super::read::read;
-use super::state::States;
 use crate::catalogue::Catalogue;
 use serde::Deserialize;
 use std::fmt::Write;
@@ -17,7 +17,7 @@ use toml::{Table, Value};
 pub fn starter_like(catalogue: &Catalogue, id: &str, name: &str, like: &str) -> Result<Option<String>, KindError> {
     let kin = Kin::of(catalogue);
     let Some(file) = kin.0.iter().rfind(|file| file.stem == like) else { return Ok(None) };
-    let kind = read(file, &kin, &*States::of(catalogue)?)?;
+    let kind = read(file, &kin, &Registers::of(catalogue)?)?;
     // It was read just now, so both of these hold.
     let table = kin.whole(file).ok().and_then(|w| Table::deserialize(toml::de::Deserializer::from(w.table)).ok());
     let table = table.unwrap_or_default();
@@ -58,6 +58,11 @@ pub fn starter_like(catalogue: &Catalogue, id: &str, name: &str, like: &str) -> 
             "What is looked after. Another id is another piece, with `title`, `by`, `minutes` and `steps` too.",
             &["every", "once", "season", "replace", "minutes", "steps"],
         ),
+        (
+            "procedure",
+            "Its share in what is told once for the van. Another `of` is another one, with `steps`.",
+            &["needs", "brings", "steps"],
+        ),
     ];
     for (list, about, keys) in keyed {
         let entries = table.get(list).and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_table);
@@ -66,7 +71,7 @@ pub fn starter_like(catalogue: &Catalogue, id: &str, name: &str, like: &str) -> 
                 let _ = writeln!(text, "\n# {about}");
             }
             let _ = writeln!(text, "#[[{list}]]");
-            for key in ["id"].iter().chain(keys) {
+            for key in ["id", "of"].iter().chain(keys) {
                 entry.get(*key).into_iter().for_each(|value| line(&mut text, key, value));
             }
         }
@@ -90,11 +95,13 @@ pub fn starter_like(catalogue: &Catalogue, id: &str, name: &str, like: &str) -> 
 fn goes(table: &Table, text: &mut String) {
     let ids = |list: &str| {
         let entries = table.get(list).and_then(Value::as_array).into_iter().flatten();
-        entries.filter_map(|e| Some(format!("{list}.{}", e.get("id")?.as_str()?))).collect::<Vec<_>>()
+        entries
+            .filter_map(|e| Some(format!("{list}.{}", e.get("id").or_else(|| e.get("of"))?.as_str()?)))
+            .collect::<Vec<_>>()
     };
     let owner = table.get("owner").and_then(Value::as_table).into_iter().flatten();
     let owner: Vec<String> = owner.filter(|(key, _)| *key != "what").map(|(key, _)| format!("owner.{key}")).collect();
-    let all = [ids("task"), ids("upkeep"), owner];
+    let all = [ids("task"), ids("upkeep"), owner, ids("procedure")];
     let Some(last) = [&all[1], &all[2]].into_iter().find_map(|names| names.last()) else { return };
     text.push_str("\n# What it has not. A whole list goes by its name, a role by role.<id>, a field of it by role.<id>.<field>:\n");
     for names in all.iter().filter(|names| !names.is_empty()) {

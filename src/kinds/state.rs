@@ -4,6 +4,7 @@
 use crate::catalogue::{Catalogue, Fault};
 use indexmap::IndexMap;
 use serde::Deserialize;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// What a state is true of.
@@ -75,6 +76,24 @@ impl States {
     /// All states with their names.
     pub fn iter(&self) -> impl Iterator<Item = (&str, &State)> {
         self.0.iter().map(|(name, state)| (name.as_str(), state))
+    }
+
+    /// States of the van that come before any of these, one before the other, without these.
+    #[must_use]
+    pub fn all_before(&self, brought: &[String]) -> BTreeSet<&str> {
+        let mut all = BTreeSet::new();
+        let mut open: Vec<&str> = brought.iter().map(String::as_str).collect();
+        while let Some(state) = open.pop() {
+            for first in self.get(state).into_iter().flat_map(State::before) {
+                if all.insert(first) {
+                    open.push(first);
+                }
+            }
+        }
+        brought.iter().for_each(|own| {
+            all.remove(own.as_str());
+        });
+        all
     }
 
     /// Whether it is a state of the van.

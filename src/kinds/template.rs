@@ -3,7 +3,7 @@
 use super::claim::Claim;
 use super::{
     AirBlock, Caution, Condition, Electric, EnergyUse, Envelope, Evidence, Lead, Load, MechanicsBlock, OwnerTexts,
-    Plumbing, Post, Reading, Safety, Signer, Stage, System, Thermal, Torque,
+    Plumbing, Post, Reading, Safety, Share, Signer, Stage, System, Thermal, Torque,
 };
 use crate::fields::{Declarations, Record};
 use crate::source::Span;
@@ -97,6 +97,9 @@ pub struct Kind {
     /// What technicians do.
     #[serde(default, rename = "task")]
     pub tasks: Vec<TaskTemplate>,
+    /// Its shares in what is told once for the van.
+    #[serde(default, rename = "procedure")]
+    pub procedures: Vec<Share>,
     /// What keeps it well.
     #[serde(default)]
     pub upkeep: Vec<UpkeepTemplate>,
@@ -105,6 +108,12 @@ pub struct Kind {
 }
 
 impl Kind {
+    /// Its share in a procedure.
+    #[must_use]
+    pub fn share(&self, of: &str) -> Option<&Share> {
+        self.procedures.iter().find(|share| share.of == of)
+    }
+
     /// Its id, then those of the kinds it is like.
     pub fn ids(&self) -> impl Iterator<Item = &str> {
         std::iter::once(&self.id).chain(&self.like).map(String::as_str)
@@ -254,6 +263,9 @@ pub struct UpkeepTemplate {
     pub by: String,
     /// Working time.
     pub minutes: u32,
+    /// Procedure whose share of this kind has its steps, cautions and condition, where it says none itself.
+    #[serde(default)]
+    pub procedure: Option<String>,
     /// Steps.
     #[serde(default)]
     pub steps: Vec<String>,

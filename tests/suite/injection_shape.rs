@@ -108,6 +108,9 @@ fn folder(text: &mut dyn FnMut() -> String) -> Catalogue {
          torque = [{{ what = @@, value = \"4 Nm\", source = @@ }}]\n\
          [[task]]\nid = \"try\"\nstage = \"commissioning\"\ntitle = @@\nminutes = 9\nsteps = [@@]\n\
          readings = [{{ id = \"nasty\", what = @@, type = \"text\", words = @@ }}, {{ id = \"nasty-length\", what = @@, type = \"length\", words = @@ }}]\n\
+         [[procedure]]\nof = \"winterise\"\nneeds = [\"tanks-empty\"]\nbrings = [\"outlets-open\"]\nsteps = [@@, @@]\ncautions = [{caution}]\n\
+         [[procedure]]\nof = \"store\"\nsteps = [@@, \"See {{{{ own }}}}.\"]\ncautions = [{caution}]\n\
+         [[procedure]]\nof = \"wake\"\nneeds = [\"dc-live\"]\nsteps = [@@]\ncautions = [{caution}]\n\
          [[upkeep]]\nid = \"nasty\"\ntitle = @@\nevery = \"1 month\"\nby = \"owner\"\nminutes = 9\ncautions = [{caution}]\n\
          steps = [@@, @@]\n\
          [owner]\nwhat = @@\ncautions = [{caution}]\nuse = [@@, @@]\nnormal = [@@]\nlimits = [@@]\n\

@@ -3,6 +3,7 @@
 use crate::harness::{built_in, errors, folder, rigbinder, root, sheets};
 use rigbinder::catalogue::{Catalogue, Layer};
 use rigbinder::diag::short;
+use rigbinder::kinds::Library;
 use rigbinder::pipeline;
 use std::fs;
 
@@ -121,4 +122,112 @@ fn who_signs_goes_with_the_hold() {
     let slip = "like = \"cabinet\"\n[[task]]\nid = \"own\"\nstage = \"exterior\"\nlatest = \"intake\"\ntitle = \"Look\"\nminutes = 5\n";
     let told = told(&[("shelf", slip)]);
     assert!(told.iter().any(|l| l.contains("kinds/shelf.toml:5:1: error: kind-unreadable")), "{told:?}");
+}
+
+/// Parts of a shop whose shares name each other's states, in the order of the spec against that of the states.
+#[test]
+fn shares_in_a_procedure_are_told_in_the_order_of_the_states() {
+    let tub = "like = \"cabinet\"\nname = \"Tub\"\n[[procedure]]\nof = \"store\"\nbrings = [\"sources-off\"]\nsteps = [\"Cover {{ name }}.\"]\n\
+               [[procedure]]\nof = \"winterise\"\nneeds = [\"tanks-empty\"]\nbrings = [\"tried\"]\nsteps = [\"Tip {{ name }}.\"]\n\
+               cautions = [{ signal = \"caution\", hazard = \"It tips fast.\", consequence = \"Wet feet.\", avoid = \"Stand behind it.\" }]\n";
+    let oven = "like = \"cabinet\"\nname = \"Oven\"\n[[procedure]]\nof = \"store\"\nneeds = [\"sources-off\"]\nsteps = [\"Bolt {{ name }}.\"]\n\
+                cautions = [{ signal = \"warning\", hazard = \"It is hot.\", consequence = \"Burns.\", avoid = \"Let it cool.\" }]\n\
+                [[procedure]]\nof = \"winterise\"\nneeds = [\"on.tried\"]\nsteps = [\"Dry {{ name }}.\"]\n";
+    let kinds = [("tub", tub), ("oven", oven)];
+    assert_eq!(told(&kinds), Vec::<String>::new());
+    let components = "[component.oven]\nkind = \"oven\"\nplace = \"galley\"\non = \"tub\"\n[component.tub]\nkind = \"tub\"\nplace = \"galley\"\n";
+    let documents = documents(&kinds, components);
+    let manual = text(&documents, "owners-manual");
+    let (_, storage) = manual.split_once("{#storing}").expect("storage");
+    let at = |text: &str, words: &str| text.find(words).unwrap_or_else(|| panic!("no {words}"));
+    let storage = &storage[..at(storage, "Back to use")];
+    assert!(at(storage, "Cover Tub.") < at(storage, "Bolt Oven."), "{storage}");
+    assert!(at(storage, "Cover Tub.") < at(storage, "turn it OFF, after"), "{storage}");
+    assert!(at(storage, "It is hot.") < at(storage, "Bolt Oven."), "{storage}");
+    let (_, frost) = manual.split_once("{#season-before-first-frost}").expect("frost");
+    let frost = &frost[..at(frost, "\n### ")];
+    assert!(at(frost, "Drain the fresh tank before frost") < at(frost, "Tip Tub."), "{frost}");
+    assert!(
+        at(frost, "Tip Tub.") < at(frost, "Dry Oven.") && at(frost, "It tips fast.") < at(frost, "Tip Tub."),
+        "{frost}"
+    );
+}
+
+#[test]
+fn every_slip_in_a_share_is_told_at_its_place() {
+    let share = |rest: &str| format!("like = \"cabinet\"\n[[procedure]]\n{rest}");
+    for (rest, place, words) in [
+        ("of = \"winterize\"\nsteps = [\"x\"]\n", "3:1", "perhaps `winterise`; there are winterise, store, wake"),
+        ("of = \"store\"\n", "2:1", "missing field `steps`"),
+        ("of = \"store\"\nsteps = []\n", "4:1", "a share has `steps`"),
+        ("of = \"store\"\nsteps = [\"x\"]\nbrings = [\"bank-of\"]\n", "5:1", "perhaps `bank-off`"),
+        ("of = \"store\"\nsteps = [\"x\"]\nneeds = [\"bank-of\"]\n", "5:1", "perhaps `bank-off`"),
+        ("of = \"store\"\nsteps = [\"x\"]\nneeds = [\"tried\"]\n", "5:1", "a state of a part"),
+        ("of = \"store\"\nsteps = [\"x\"]\nneeds = [\"bed.tried\"]\n", "5:1", "no role and no field"),
+        ("of = \"store\"\nsteps = [\"x\"]\nneeds = [\"bank.bank-off\"]\n", "5:1", "leave `bank.` out"),
+        (
+            "of = \"store\"\nsteps = [\"x\"]\nneeds = [\"bank-off\"]\nbrings = [\"bank-off\"]\n",
+            "5:1",
+            "brings `bank-off` itself",
+        ),
+        ("of = \"store\"\nsteps = [\"x\"]\nwhen = \"shiny\"\n", "5:1", "names no flag field"),
+        ("of = \"store\"\nsteps = [\"{{ colour }}\"]\n", "4:10", "names `colour`"),
+        (
+            "of = \"store\"\nsteps = [\"x\"]\n[[procedure]]\nof = \"store\"\nsteps = [\"y\"]\n",
+            "6:1",
+            "a share in `store` stands twice",
+        ),
+        ("of = \"store\"\nsteps = [\"x\"]\nplace = 4\n", "2:1", "unknown field `place`"),
+        (
+            "of = \"store\"\nsteps = [\"x\"]\n[[upkeep]]\nid = \"a\"\ntitle = \"A\"\nseason = \"spring\"\nby = \"owner\"\nminutes = 1\nprocedure = \"store\"\n",
+            "11:1",
+            "told on its own and is no upkeep",
+        ),
+        (
+            "of = \"winterise\"\nsteps = [\"x\"]\n[[upkeep]]\nid = \"a\"\ntitle = \"A\"\nseason = \"spring\"\nby = \"owner\"\nminutes = 1\nprocedure = \"winterise\"\n",
+            "11:1",
+            "belongs to the season `before-first-frost`",
+        ),
+        (
+            "of = \"store\"\nsteps = [\"x\"]\n[[upkeep]]\nid = \"a\"\ntitle = \"A\"\nevery = \"1 month\"\nby = \"owner\"\nminutes = 1\nprocedure = \"stor\"\n",
+            "11:1",
+            "no share in a procedure `stor`; perhaps `store`",
+        ),
+    ] {
+        let text = share(rest);
+        let told = told(&[("a", &text)]);
+        let found = told.iter().any(|line| {
+            line.contains(&format!("kinds/a.toml:{place}: error: kind-unreadable")) && line.contains(words)
+        });
+        assert!(found, "{rest}\nnot {place} … {words}: {told:#?}");
+    }
+}
+
+#[test]
+fn kinds_whose_shares_wait_for_each_other_are_refused_where_the_shop_can_mend_it() {
+    // The built-in disconnect brings `bank-off` after `sources-off`: what needs the one and brings the other never ends.
+    let round = "like = \"cabinet\"\n[[procedure]]\nof = \"store\"\nneeds = [\"bank-off\"]\nbrings = [\"sources-off\"]\nsteps = [\"x\"]\n";
+    let told = told(&[("a", round)]);
+    let words = "shares in `store` wait for each other in a circle: ";
+    assert!(
+        told.iter().any(|l| l.contains("kinds/a.toml:4:1: error: kind-unreadable") && l.contains(words)),
+        "{told:#?}"
+    );
+    assert_eq!(self::told(&[("a", &round.replace("sources-off", "tried"))]), Vec::<String>::new());
+}
+
+/// What upkeep takes from a share is there once, goes with it, and may be said anew.
+#[test]
+fn upkeep_takes_its_steps_from_the_share() {
+    let kinds = [
+        ("basin", "like = \"sink\"\ndrop = [\"upkeep.trap-frost\"]\n"),
+        ("bowl", "like = \"sink\"\n[[upkeep]]\nid = \"trap-frost\"\nsteps = [\"Blow it out.\"]\n"),
+    ];
+    assert_eq!(told(&kinds), Vec::<String>::new());
+    let library = Library::load(&shop(&kinds)).expect("kinds");
+    let of = |id: &str| library.get(id).expect("kind");
+    let steps = |id: &str| of(id).upkeep.iter().find(|u| u.id == "trap-frost").map(|u| u.steps.clone());
+    assert_eq!(steps("sink"), Some(of("sink").share("winterise").expect("a share").steps.clone()));
+    assert_eq!((steps("basin"), of("basin").share("winterise").is_none()), (None, true));
+    assert_eq!(steps("bowl"), Some(vec!["Blow it out.".to_owned()]));
 }

@@ -1,7 +1,7 @@
 //! What the manual takes from data files of its own, beside the texts of kinds: emergency topics, lists, plain words.
 
 use crate::catalogue::{Catalogue, Fault};
-use crate::kinds::{Caution, Kind};
+use crate::kinds::{Caution, Kind, Procedures, Registers, States};
 use crate::roles;
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -17,8 +17,9 @@ pub(super) struct ManualData {
     pub intended: Vec<ForText>,
     /// What it is not for.
     pub not_for: Vec<ForText>,
-    /// Steps of the whole van when it is switched off for storage, beside those of its kinds.
-    pub storing: Vec<StoringText>,
+    /// Shares of the whole van in procedures, beside those of its kinds.
+    #[serde(rename = "share")]
+    pub shares: Vec<VanShare>,
     /// Computed limits.
     #[serde(rename = "figure")]
     pub figures: Vec<FigureText>,
@@ -31,16 +32,21 @@ pub(super) struct ManualData {
     pub limits: Vec<LimitText>,
 }
 
-/// A step of the whole van that switches it off for storage, and the one that undoes it.
+/// A step of the whole van in a procedure.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct StoringText {
-    /// Its order among those of kinds.
-    pub place: u32,
+pub(super) struct VanShare {
+    /// Id of the procedure.
+    pub of: String,
     /// It stands where one of these is aboard.
+    pub aboard: Vec<String>,
+    /// States of the van that come before it.
+    #[serde(default)]
     pub needs: Vec<String>,
+    /// States of the van that it brings.
+    #[serde(default)]
+    pub brings: Vec<String>,
     pub step: String,
-    pub back: String,
 }
 
 /// A sentence about the use of the van.
@@ -164,6 +170,10 @@ pub struct Texts {
     pub(super) symptoms: Vec<SymptomText>,
     /// The glossary.
     pub(super) words: Vec<WordText>,
+    /// The states by which procedures are put in order.
+    pub(super) states: Arc<States>,
+    /// What is told once for the van.
+    pub(super) procedures: Arc<Procedures>,
 }
 
 impl Texts {
@@ -173,7 +183,10 @@ impl Texts {
     /// Where a file is missing or does not read: a manual without its emergencies is none.
     pub fn of(catalogue: &Catalogue) -> Result<Arc<Self>, Fault> {
         catalogue.keep("texts of the manual", |catalogue| {
+            let Registers { states, procedures } = Registers::of(catalogue)?;
             Ok(Self {
+                states,
+                procedures,
                 data: catalogue.read("documents/owners_manual.toml")?,
                 cards: catalogue.read::<Cards>("documents/owners_manual_emergencies.toml")?.card,
                 symptoms: catalogue.read::<Symptoms>("documents/owners_manual_what_if.toml")?.symptom,
@@ -235,7 +248,7 @@ mod tests {
         let Texts { data, cards, symptoms, .. } = &*texts();
         let catalogue = Catalogue::built_in();
         let library = Library::load(&catalogue).expect("kinds");
-        let lists = data.storing.iter().flat_map(|s| &s.needs).chain(data.intended.iter().flat_map(|t| &t.needs));
+        let lists = data.shares.iter().flat_map(|s| &s.aboard).chain(data.intended.iter().flat_map(|t| &t.needs));
         let lists = lists.chain(data.not_for.iter().flat_map(|t| &t.needs));
         let lists = lists.chain(cards.iter().flat_map(|c| c.needs.iter().chain(&c.parts).chain(&c.covers)));
         let mut used: BTreeSet<String> = lists.chain(symptoms.iter().flat_map(|s| &s.needs)).cloned().collect();
@@ -259,7 +272,15 @@ mod tests {
         let called = library.iter().flat_map(|kind| &kind.owner.called);
         let unused: Vec<_> = called.filter(|word| !data.called.contains_key(*word)).collect();
         assert!(unused.is_empty(), "{unused:?}");
-        assert!(cards.len() >= 10 && symptoms.len() >= 15 && used.len() > 50, "read nothing");
+        for share in &data.shares {
+            assert!(texts().procedures.get(&share.of).is_some(), "{}", share.of);
+            let states = share.needs.iter().chain(&share.brings);
+            states.for_each(|state| assert!(texts().states.is_of_van(state), "{state}"));
+        }
+        assert!(
+            !data.shares.is_empty() && cards.len() >= 10 && symptoms.len() >= 15 && used.len() > 50,
+            "read nothing"
+        );
     }
 
     #[test]

@@ -1,15 +1,15 @@
 //! Through the year and on the road: work of the seasons, storage, driving off, care.
 
-use super::data::{StoringText, says};
+use super::data::says;
+use super::procedure;
 use super::systems::Group;
-use super::whole::Whole;
 use super::{Line, lines};
 use crate::build::Part;
 use crate::compute::time::{DueKind, Season};
 use crate::compute::upkeep;
 use crate::documents::CautionView;
 use crate::documents::alike::{Teller, Told, date_words, plain, time_words};
-use crate::kinds::UpkeepTemplate;
+use crate::kinds::{InOrder, Share, UpkeepTemplate};
 use serde::Serialize;
 
 /// A season.
@@ -32,7 +32,7 @@ pub(crate) struct Work {
     pub title: String,
     /// Where the parts are.
     pub places: String,
-    /// "15 min".
+    /// "15 min"; "" where nobody says.
     pub time: String,
     /// "Owner" or "Service".
     pub by: &'static str,
@@ -65,26 +65,20 @@ fn upkeep<'a>(teller: &Teller<'a>, group: &Group<'a>) -> Vec<(&'a UpkeepTemplate
     found
 }
 
-/// Order of the work before the first frost where a kind says none: after what is drained, before antifreeze.
-const ANY_TIME: u32 = 500;
-
 pub(super) fn seasons(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<SeasonView> {
-    let mut in_order: Vec<&Group<'_>> = groups.iter().collect();
-    in_order.sort_by_key(|g| g.kind().owner.frost.unwrap_or(ANY_TIME));
-    let all: Vec<&Group<'_>> = groups.iter().collect();
     let seasons =
         [(Season::BeforeFirstFrost, "Before the first frost"), (Season::Spring, "Spring"), (Season::Autumn, "Autumn")];
     let view = |(season, title): (Season, &'static str)| SeasonView {
         id: format!("season-{}", season.word()),
         title,
         date: first_day(teller, season),
-        work: work(teller, if season == Season::BeforeFirstFrost { &in_order } else { &all }, season),
+        work: work(teller, groups, season),
     };
     seasons.into_iter().map(view).filter(|s| !s.work.is_empty()).collect()
 }
 
 pub(super) fn before_trip(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<Work> {
-    work(teller, &groups.iter().collect::<Vec<_>>(), Season::BeforeTrip)
+    work(teller, groups, Season::BeforeTrip)
 }
 
 /// First day in the plan on which work of a season falls due.
@@ -98,19 +92,58 @@ fn first_day(teller: &Teller<'_>, season: Season) -> String {
     first.map_or_else(String::new, |d| date_words(d.date))
 }
 
-fn work(teller: &Teller<'_>, groups: &[&Group<'_>], season: Season) -> Vec<Work> {
+/// Work of a season: the shares of its procedure in the order of the states, then what is in none, then what the spec
+/// itself brings.
+fn work(teller: &Teller<'_>, groups: &[Group<'_>], season: Season) -> Vec<Work> {
+    let context = teller.context();
+    let (build, texts) = (context.build, context.texts);
     let due = |template: &UpkeepTemplate| template.season.as_deref() == Some(season.word());
-    let of_kinds = groups.iter().flat_map(|group| upkeep(teller, group));
-    let of_kinds = of_kinds.filter(|(template, ..)| due(template));
-    let of_kinds = of_kinds.map(|(template, title, parts)| one(teller, template, &title, &parts));
-    // What the spec itself brings, of parts and of the van as a whole.
-    let build = teller.context().build;
+    let procedure = texts.procedures.of_season(season.word());
+    let (mut shares, mut steps, mut others) = (Vec::new(), Vec::new(), Vec::new());
+    for group in groups {
+        let share = procedure.and_then(|of| group.kind().share(of));
+        for (template, title, parts) in upkeep(teller, group).into_iter().filter(|(template, ..)| due(template)) {
+            let work = one(teller, template, &title, &parts);
+            match share.filter(|share| template.procedure.as_ref() == Some(&share.of)) {
+                Some(share) => {
+                    steps.push(procedure::step(build, &texts.states, share, &parts));
+                    shares.push(work);
+                }
+                None => others.push(work),
+            }
+        }
+        // A share that no upkeep takes is done as well, whenever that is and however long it takes.
+        let taken = |share: &Share| group.kind().upkeep.iter().any(|t| t.procedure.as_ref() == Some(&share.of));
+        if let Some(share) = share.filter(|share| !taken(share)) {
+            let parts: Vec<_> = group.parts.iter().copied().filter(|part| share.stands(part.record)).collect();
+            if !parts.is_empty() {
+                steps.push(procedure::step(build, &texts.states, share, &parts));
+                shares.push(alone(teller, share, &parts));
+            }
+        }
+    }
+    let mut shares: Vec<Option<Work>> = shares.into_iter().map(Some).collect();
+    let in_order = InOrder::of(&steps).order;
+    let shares = in_order.into_iter().filter_map(|place| shares.get_mut(place)?.take());
     let own = build.own_upkeep().filter(|upkeep| due(&upkeep.template));
     let own = own.filter_map(|upkeep| {
         let part = build.bearer(&upkeep.part)?;
         Some(one(teller, &upkeep.template, &upkeep.template.title, &[part]))
     });
-    of_kinds.chain(own).collect()
+    shares.chain(others).chain(own).collect()
+}
+
+/// A share in a procedure of parts that have no upkeep for it.
+fn alone(teller: &Teller<'_>, share: &Share, parts: &[&Part<'_>]) -> Work {
+    let steps: Vec<&str> = share.steps.iter().map(String::as_str).collect();
+    Work {
+        title: teller.joined(parts, "{{ name }}"),
+        places: teller.places(parts),
+        time: String::new(),
+        by: "Owner",
+        cautions: teller.cautions(parts, &share.cautions),
+        lists: teller.tell_listed(parts, &steps).into_iter().map(list).collect(),
+    }
 }
 
 /// A piece of upkeep for the parts that have it.
@@ -149,29 +182,6 @@ pub(super) fn sentences(teller: &Teller<'_>, groups: &[Group<'_>], phrases: &[St
                 }
             }
         }
-    }
-    all
-}
-
-/// The steps that switch the van off for storage; `back`, those that switch it on again, in the reverse order.
-pub(super) fn storing(teller: &Teller<'_>, whole: &Whole<'_, '_>, texts: &[StoringText], back: bool) -> Vec<String> {
-    let way = |step: &str, undone: &str| if back { undone.to_owned() } else { step.to_owned() };
-    let of_van = texts.iter().filter(|t| whole.has(&t.needs)).map(|t| (t.place, way(&t.step, &t.back)));
-    let parts = teller.context().build.parts.values();
-    let of_kinds = parts.filter_map(|part| {
-        let text = part.kind.owner.storing.as_ref()?;
-        Some((text.place, teller.one(&part.id, &way(&text.step, &text.back))))
-    });
-    let mut steps: Vec<(u32, String)> = of_kinds.chain(of_van).collect();
-    steps.sort_by_key(|(place, _)| *place);
-    let mut all: Vec<String> = Vec::new();
-    for (_, step) in steps.into_iter().filter(|(_, step)| !step.is_empty()) {
-        if !all.contains(&step) {
-            all.push(step);
-        }
-    }
-    if back {
-        all.reverse();
     }
     all
 }

@@ -168,6 +168,23 @@ fn changed(base: &Kind, plan: &KindPlan) -> String {
             said(15)
         ),
     );
+    // Its share in what is told once for the van, in whatever order the states come out.
+    for (turn, of) in ["winterise", "store", "wake"].iter().enumerate() {
+        let free = base.share(of).is_none() && wanted(12 + u32::try_from(turn).unwrap_or(0));
+        // One order for all, so that no two of them wait for each other.
+        let states = ["heat-off", "outlets-open", "sources-off", "loads-off", "bank-off"];
+        let (one, other) = (usize::from(plan.die.which) % 5, usize::from(plan.die.share) % 5);
+        let (needs, brings) = (one.min(other), one.max(other));
+        let needs = if needs == brings { String::new() } else { format!("\"{}\"", states[needs]) };
+        put(
+            free,
+            format!(
+                "[[procedure]]\nof = \"{of}\"\nneeds = [{needs}]\nbrings = [\"{}\"]\nsteps = [{}]\n",
+                states[brings],
+                said(20 + u16::try_from(turn).unwrap_or(0))
+            ),
+        );
+    }
     put(wanted(9), format!("[owner]\nwhat = {}\nuse = [{}]\n", said(16), said(17)));
     put(wanted(10), format!("[[owner.trouble]]\nsymptom = {}\ndo = [{}]\n", said(18), said(19)));
     text
