@@ -3,7 +3,7 @@
 use super::{Masses, Reach, Scope};
 use crate::fields::{Field, Record, Text};
 use crate::kinds::{Electric, Kind, Library, Post, Role, Safety};
-use crate::roles::{Common, Output, Roles, Supply};
+use crate::roles::{Common, Output, Roles, Supply, Switch};
 use crate::source::Span;
 use crate::spec::{Component, Spec};
 use crate::units::Kilograms;
@@ -45,6 +45,9 @@ pub struct Part<'k> {
     /// The parts it plays, with what it tells for each.
     #[serde(skip)]
     pub roles: Roles,
+    /// What it has several of, in the order of the spec.
+    #[serde(skip)]
+    pub has: Vec<Inner>,
     /// How far it stands out, its size and what it sweeps, where its kind tells.
     #[serde(skip)]
     pub reach: Option<Reach>,
@@ -68,7 +71,30 @@ pub struct Part<'k> {
     pub confidential: bool,
 }
 
+/// One of those that a part has several of: a switch of a panel.
+#[derive(Clone, Debug)]
+pub struct Inner {
+    /// Id of its role.
+    pub role: &'static str,
+    /// Its own id.
+    pub id: String,
+    /// Where the spec names it.
+    pub span: Span,
+    /// What it tells: its one role.
+    pub roles: Roles,
+}
+
 impl Part<'_> {
+    /// Its switches, each with its id: row by row from the top left, then those of no row, as the spec has them.
+    #[must_use]
+    pub fn switches(&self) -> Vec<(&str, &Switch)> {
+        let switches = self.has.iter().filter_map(|inner| Some((inner.id.as_str(), inner.roles.switch.as_deref()?)));
+        let mut all: Vec<_> = switches.collect();
+        let place = |field: &Field<i64>| field.get().unwrap_or(i64::MAX);
+        all.sort_by_key(|(_, switch)| (place(&switch.row), place(&switch.column)));
+        all
+    }
+
     /// Its part in an electrical network.
     #[must_use]
     pub fn electric(&self) -> Option<Electric> {
@@ -188,6 +214,7 @@ impl<'k> Part<'k> {
             supply: Supply::of(record),
             output: Output::of(record),
             roles: Roles::of(kind.roles.iter().copied(), record),
+            has: kind.has.iter().flat_map(|role| inner(role, record)).collect(),
             reach: kind.envelope.as_ref().map(|e| Reach::of(e, record)),
             evidence: Field::named(record, kind.evidence.as_ref().map(|e| e.field.as_str())),
             sleeps: Field::named(record, safety(|s| s.sleeps.as_deref())),
@@ -220,6 +247,16 @@ impl<'k> Part<'k> {
             ..Self::of(self.kind, record, head)
         }
     }
+}
+
+/// Those of a role that a part has several of.
+fn inner(role: &'static str, record: &Record) -> impl Iterator<Item = Inner> {
+    record.parts(role).iter().map(move |(id, own)| Inner {
+        role,
+        id: id.value.clone(),
+        span: id.span,
+        roles: Roles::of(std::iter::once(role), own),
+    })
 }
 
 /// The parts of the van as it will be, and those that come out, each by id.

@@ -74,6 +74,10 @@ fn contract(role: &Contract) -> String {
             .collect();
         section(&mut text, title, &fields);
     }
+    if !role.posts().is_empty() {
+        let posts: Vec<String> = role.posts().iter().map(|(id, takes)| format!("{id} ({takes})")).collect();
+        let _ = writeln!(text, "\nPosts of each\n  {}", posts.join(", "));
+    }
     text
 }
 
@@ -125,6 +129,10 @@ fn one(kind: &Kind, fields: &ComponentFields, procedures: &Procedures) -> String
         let _ = writeln!(text, "Like the kind {other}, but for what differs.");
     }
     section(&mut text, "Fields of this kind", &kind.fields);
+    for role in &kind.has {
+        let Some(field) = kind.fields.get(*role) else { continue };
+        section(&mut text, &format!("Fields of each {role}: {role}.<id> = {{ … }}"), &field.has);
+    }
     if let Some(role) = kind.may_be_electric() {
         section(&mut text, "Fields of its supply circuit", &fields.supply);
         if role.has_output() {
@@ -176,6 +184,7 @@ fn shape(field: &FieldDecl) -> String {
     let shape = match field.ty {
         FieldType::Quantity(dimension) => dimension.word().to_owned(),
         FieldType::Choice => field.choices.join(" | "),
+        FieldType::Parts => "a table for each".to_owned(),
         FieldType::ChoiceByField => format!("{{ field = {} }}", field.choices.join(" | ")),
         FieldType::Lengths3 => "three lengths".to_owned(),
         FieldType::Rows(of) => format!("list of {}", of.example()),

@@ -474,6 +474,14 @@ pub fn show(build: &Build<'_>, value: &Value, voice: Voice) -> String {
             let texts = |row: &Record| row.fields.values().map(|e| show(build, &e.value, voice)).collect::<Vec<_>>();
             rows.iter().map(|row| texts(row).join(": ")).collect::<Vec<_>>().join("; ")
         }
+        Value::Parts(parts) => {
+            let texts = |own: &Record| own.fields.values().map(|e| show(build, &e.value, voice)).collect::<Vec<_>>();
+            parts
+                .iter()
+                .map(|(id, own)| format!("{}: {}", id.value, texts(own).join(", ")))
+                .collect::<Vec<_>>()
+                .join("; ")
+        }
         Value::Choices(words) => {
             let word = |(field, word): &(crate::source::Spanned<String>, crate::source::Spanned<String>)| {
                 format!("{} {}", field.value.replace('_', " "), word.value)

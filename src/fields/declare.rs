@@ -47,6 +47,9 @@ pub enum FieldType {
     ChoiceByField,
     /// A list of small tables.
     Rows(RowsOf),
+    /// What a part has several of: a table for each by its id, with the fields of `has`. No declaration can ask for it but
+    /// a kind's `[has.<role>]`.
+    Parts,
 }
 
 /// What each table of a list of small tables is.
@@ -141,6 +144,7 @@ impl FieldType {
             Self::Price => "price",
             Self::Rows(rows) => rows.word(),
             Self::ChoiceByField => "choice-by-field",
+            Self::Parts => "parts",
         }
     }
 }
@@ -156,6 +160,7 @@ impl FieldType {
                 | Self::Prose
                 | Self::Texts
                 | Self::Rows(_)
+                | Self::Parts
                 | Self::Component
                 | Self::Components
                 | Self::Place
@@ -209,9 +214,31 @@ pub struct FieldDecl {
     /// Whether a value of it tells where its part is, other than its type says.
     #[serde(default)]
     pub tells_place: Option<bool>,
+    /// Fields of each of those that a part has several of.
+    #[serde(skip)]
+    pub has: Declarations,
 }
 
 impl FieldDecl {
+    /// Of what a part has several of, each with these fields.
+    #[must_use]
+    pub fn parts(about: String, has: Declarations) -> Self {
+        Self {
+            ty: FieldType::Parts,
+            about,
+            default: None,
+            required: false,
+            min: None,
+            max: None,
+            bound: None,
+            choices: Vec::new(),
+            change: None,
+            private: false,
+            tells_place: None,
+            has,
+        }
+    }
+
     /// Whether a value of it tells where its part is: of one that is to be hidden, nobody is shown it.
     #[must_use]
     pub fn tells_place(&self) -> bool {

@@ -46,6 +46,8 @@ pub enum Value {
     Rows(Vec<Record>),
     /// Fields, each with one of the declared words, in the order of the spec.
     Choices(Vec<(Spanned<String>, Spanned<String>)>),
+    /// What the part has several of, each by its id.
+    Parts(Vec<(Spanned<String>, Record)>),
 }
 
 /// Values of one table, by field name, in the order of the file. Defaults are filled in with `given: false`.
@@ -166,6 +168,15 @@ impl Record {
     pub fn rows(&self, field: &str) -> &[Self] {
         match self.get(field).map(|e| &e.value) {
             Some(Value::Rows(rows)) => rows,
+            _ => &[],
+        }
+    }
+
+    /// What the part has several of in `field`, each by its id; empty where it has none.
+    #[must_use]
+    pub fn parts(&self, field: &str) -> &[(Spanned<String>, Self)] {
+        match self.get(field).map(|e| &e.value) {
+            Some(Value::Parts(parts)) => parts,
             _ => &[],
         }
     }

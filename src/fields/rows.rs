@@ -65,6 +65,7 @@ fn field(ty: FieldType, about: &str, required: bool) -> FieldDecl {
         change: None,
         private: false,
         tells_place: None,
+        has: Declarations::new(),
     }
 }
 

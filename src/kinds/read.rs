@@ -3,12 +3,14 @@
 use super::Condition;
 use super::claim::Claim;
 use super::coherent::coherent;
+use super::contracts::{declare, hold_to};
 use super::fault::{Fault, KindError};
 use super::like::{Kin, Unlike, Whole};
 use super::procedure::Registers;
 use super::settings::set;
 use super::shares;
 use super::template::Kind;
+use super::values::misfit;
 use crate::catalogue::{Catalogue, Text};
 use crate::fields::Declarations;
 use crate::roles::{self, Block, Contract};
@@ -140,7 +142,7 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
                 }
             }
         }
-        declare(contract, &differs, &mut fields)?;
+        declare("role", contract, &differs, &mut fields)?;
         claimed.push(contract);
         let own = differs.iter().map(|(field, _)| field.name.to_owned()).collect();
         if let Some(claim) = Claim::of(contract, when, &mut settings, own) {
@@ -151,81 +153,21 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
         }
     }
     for contract in claimed {
-        hold_to(contract, &fields, &kind.fields)?;
+        hold_to("role", contract, &fields, &kind.fields)?;
     }
     for (name, field) in std::mem::take(&mut kind.fields) {
         if fields.contains_key(&name) {
             let message = format!("`{name}` is a field of one of its roles; say there what differs");
             return Err(Fault::at(&["fields", &name], message));
         }
+        if let Some((key, message)) = misfit(&name, &field) {
+            return Err(Fault::at(&["fields", &name, key], message));
+        }
         fields.insert(name, field);
     }
     kind.fields = fields;
+    super::has::take(kind)?;
     super::variant::hold(kind)
-}
-
-/// Declares the fields of a role as the kind has them.
-fn declare(
-    contract: &Contract,
-    differs: &[(&roles::RoleField, toml::Value)],
-    fields: &mut Declarations,
-) -> Result<(), Fault> {
-    let empty = toml::Table::new();
-    for (field, value) in differs {
-        let path = ["role", contract.id, field.name];
-        let declared = field.declare(value.as_table().unwrap_or(&empty));
-        let declared = declared.map_err(|e| Fault::at(&path, format!("`{}`: {e}", field.name)))?;
-        // Two roles may count on one field; it is said once.
-        if fields.contains_key(field.name) {
-            let message = format!("`{}` stands in another role of this kind already", field.name);
-            return Err(Fault::at(&path, message));
-        }
-        fields.insert(field.name.to_owned(), declared);
-    }
-    Ok(())
-}
-
-/// Holds the fields of a kind against the contract of one of its roles.
-fn hold_to(contract: &Contract, fields: &Declarations, own: &Declarations) -> Result<(), Fault> {
-    for field in contract.fields {
-        let path = ["role", contract.id];
-        match fields.get(field.name) {
-            Some(there) if there.ty != field.ty => {
-                let message = format!(
-                    "`{}` is {} for the role `{}`, but {} for another of its roles",
-                    field.name,
-                    field.ty.word(),
-                    contract.id,
-                    there.ty.word()
-                );
-                return Err(Fault::at(&path, message));
-            }
-            Some(there) if field.must && there.default.is_none() && !there.required => {
-                let message = format!(
-                    "`{}` needs a `default`, or `required = true`: nothing can be computed of a part of the role `{}` without it",
-                    field.name, contract.id
-                );
-                return Err(Fault::at(&["role", contract.id, field.name], message));
-            }
-            None if own.contains_key(field.name) => {
-                let message =
-                    format!("`{}` is a field of the role `{}`: it belongs into that table", field.name, contract.id);
-                return Err(Fault::at(&["fields", field.name], message));
-            }
-            None if field.must => {
-                let message = format!(
-                    "the role `{}` needs `{}` ({}): {}",
-                    contract.id,
-                    field.name,
-                    field.ty.word(),
-                    field.about.trim()
-                );
-                return Err(Fault::at(&path, message));
-            }
-            _ => {}
-        }
-    }
-    Ok(())
 }
 
 #[cfg(test)]
@@ -267,6 +209,29 @@ mod tests {
             ("[role.load]\nnetwork = \"dc\"\ndraww = { default = \"5 W\" }\n", "", "7:1", "draww"),
             ("[role.load]\nnetwork = \"dc\"\ndraw = \"5 W\"\n", "", "7:1", "say what differs in it"),
             ("[role.load]\nnetwork = \"dc\"\ndraw = { type = \"mass\" }\n", "", "7:1", "`type`"),
+            ("[role.load]\nnetwork = \"dc\"\ndraw = { default = \"5 V\" }\n", "", "7:10", "is power"),
+            ("[role.load]\nnetwork = \"dc\"\ndraw = { default = 5 }\n", "", "7:10", "is power"),
+            (
+                "[role.load]\nnetwork = \"dc\"\ndraw = { default = \"5 W\", max = \"4 W\" }\n",
+                "",
+                "7:10",
+                "its default is not",
+            ),
+            (LOAD, "[fields.shade]\ntype = \"flag\"\nabout = \"Shaded.\"\ndefault = \"yes\"\n", "12:1", "is flag"),
+            (LOAD, "[has.swich]\nrating = { default = \"10 A\" }\n", "9:6", "perhaps `switch`"),
+            (LOAD, "[has.switch]\nrating = { default = \"10 V\" }\n", "10:12", "is current"),
+            (LOAD, "[has.switch]\nrating = {}\n", "10:1", "`default`, or `required = true`"),
+            (LOAD, "[has.switch]\nlabel = {}\n", "9:6", "needs `rating` (current)"),
+            (LOAD, "[has.switch]\nrating = { default = \"10 A\" }\nlable = {}\n", "11:1", "perhaps `label`"),
+            (LOAD, "[has.switch]\nrating = \"10 A\"\n", "10:1", "say what differs in it"),
+            (LOAD, "[has.switch]\nwhen = \"dimmable\"\n", "10:1", "`when` is no field of the role `switch`"),
+            (LOAD, "[has.mass]\n", "9:6", "a field of a component already"),
+            (
+                LOAD,
+                "[fields.switch]\ntype = \"text\"\nabout = \"Own.\"\n[has.switch]\nrating = { default = \"10 A\" }\n",
+                "12:6",
+                "a field of a component already",
+            ),
             ("[role.load]\nnetwork = \"gas\"\n", "", "5:7", "gas"),
             ("[role.load]\ndraw = {}\n", "", "5:7", "missing field `network`"),
             (bank, "", "5:7", "needs `chemistry` (choice)"),

@@ -38,6 +38,13 @@ pub fn starter_like(catalogue: &Catalogue, id: &str, name: &str, like: &str) -> 
             settings.as_table().into_iter().flatten().for_each(|(key, value)| line(&mut text, key, value));
         }
     }
+    if let Some(Value::Table(several)) = table.get("has") {
+        text.push_str("\n# What it has several of, and the figures of each where a spec says nothing.\n");
+        for (role, settings) in several {
+            let _ = writeln!(text, "#[has.{role}]");
+            settings.as_table().into_iter().flatten().for_each(|(key, value)| line(&mut text, key, value));
+        }
+    }
     if let Some(Value::Table(fields)) = table.get("fields") {
         text.push_str("\n# Fields of its own.\n");
         for (field, decl) in fields {

@@ -40,6 +40,12 @@ pub struct Kind {
     /// Tables of the roles it claims, as the file has them; empty once they are read.
     #[serde(default, rename = "role")]
     pub(super) claims: IndexMap<String, toml::Table>,
+    /// Tables of the roles of which a part has several, as the file has them; empty once they are read into fields.
+    #[serde(default, rename = "has")]
+    pub(super) several: IndexMap<String, toml::Table>,
+    /// Ids of the roles of which a part has several, each a field of that name.
+    #[serde(skip)]
+    pub has: Vec<&'static str>,
     /// Choice field that says which system a part belongs to, where parts of the kind belong to several.
     #[serde(default)]
     pub(super) system_from: Option<String>,

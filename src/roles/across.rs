@@ -153,7 +153,7 @@ across! {
     pressure_track: Kilopascals => tyres;
     protects: Components => trace;
     rated_voltage: Volts => disconnect;
-    rating: Amps => protection, disconnect, shunt, control, bus, panel, switch_panel, alternator, inlet, transfer, ac_panel, rcd, outlet, negative_bar;
+    rating: Amps => protection, disconnect, shunt, control, bus, panel, switch_panel, switch, alternator, inlet, transfer, ac_panel, rcd, outlet, negative_bar;
     regulated_pressure: Kilopascals => city_inlet;
     relief_pressure: Kilopascals => water_heater;
     replace_by: Date => smoke_alarm, co_alarm, lp_alarm, extinguisher, expiring;

@@ -74,6 +74,7 @@ impl RoleField {
             change: differs.change.or(own.change),
             private: false,
             tells_place: differs.tells_place.or(own.tells_place),
+            has: Declarations::new(),
         })
     }
 

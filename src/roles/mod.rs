@@ -69,6 +69,7 @@ mod start_battery;
 mod strainer;
 mod strut;
 mod supply;
+mod switch;
 mod switch_panel;
 mod trace;
 mod transfer;
@@ -145,6 +146,7 @@ pub use start_battery::StartBattery;
 pub use strainer::Strainer;
 pub use strut::Strut;
 pub use supply::Supply;
+pub use switch::Switch;
 pub use switch_panel::SwitchPanel;
 pub use trace::Trace;
 pub use transfer::Transfer;
@@ -195,6 +197,7 @@ all_roles! {
     bus: Bus,
     panel: Panel,
     switch_panel: SwitchPanel,
+    switch: Switch,
     charger: Charger,
     array: Array,
     alternator: Alternator,

@@ -65,7 +65,19 @@ const EVIDENCE: &[Setting] = &[
     ("answers_for", "What it answers for, as a clause."),
 ];
 
+/// A post that every part of a role has: its id, and what a conductor there carries.
+type RolePost = (&'static str, &'static str);
+
 impl Contract {
+    /// Posts that every one of the role has, where the role itself tells them: of what a part has several of.
+    #[must_use]
+    pub const fn posts(&self) -> &'static [RolePost] {
+        match self.id.as_bytes() {
+            b"switch" => &[("in", "positive"), ("out", "switched-positive")],
+            _ => &[],
+        }
+    }
+
     /// Its settings, each with what it says.
     #[must_use]
     pub const fn settings(&self) -> &'static [(&'static str, &'static str)] {

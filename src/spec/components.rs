@@ -2,13 +2,14 @@
 
 use super::limits::{LONGEST_LIKE, MOST_PIECES};
 use super::model::Component;
+use super::parts;
 use super::record::{Given, Owner, Reader};
 use super::stock::Shelf;
 use super::suggest::{near, nearest};
 use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
 use crate::diag::Finding;
-use crate::fields::{Declarations, KindFields};
+use crate::fields::{Declarations, Entry, KindFields, Value};
 use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 use std::collections::BTreeSet;
@@ -305,6 +306,13 @@ fn copy(into: &mut Given, from: Option<&Given>, decls: &Declarations) {
     let Some(from) = from else { return };
     for (name, entry) in &from.record.fields {
         let wanted = decls.contains_key(name) && !NOT_COPIED.contains(&name.as_str());
+        // What a part has several of is copied one by one.
+        if let (Value::Parts(others), Some(Entry { value: Value::Parts(own), .. })) =
+            (&entry.value, into.record.fields.get_mut(name))
+        {
+            parts::add(own, others);
+            continue;
+        }
         if wanted && !into.record.fields.contains_key(name) && !into.faulty.contains(name) {
             into.record.fields.insert(name.clone(), entry.clone());
         }

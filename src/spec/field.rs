@@ -67,6 +67,10 @@ pub(super) fn expected(decl: &FieldDecl) -> String {
         FieldType::Conductor => "a conductor size, like \"10 AWG\" or \"6 mm2\"".into(),
         FieldType::Price => "a price, like \"EUR 240\"".into(),
         FieldType::Rows(of) => format!("a list of tables, like [{}]", of.example()),
+        FieldType::Parts => {
+            let some = listed(decl.has.keys().map(String::as_str), 3);
+            format!("a table for each by its id, like {{ first = {{ … }} }}, with {some}")
+        }
         FieldType::ChoiceByField => {
             let words = listed(decl.choices.iter().map(String::as_str), 20);
             format!("fields of this table, each with one of {words}")

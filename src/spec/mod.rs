@@ -14,6 +14,7 @@ mod limits;
 mod mend;
 mod model;
 mod page;
+mod parts;
 mod quantity;
 mod read;
 mod record;

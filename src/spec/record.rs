@@ -1,5 +1,6 @@
 //! One table of the document → a record, by its declarations: unknown, missing and faulty fields are reported.
 
+use super::parts;
 use super::sections::Language;
 use super::suggest::{listed, meant, near, otherwise};
 use super::tree::Table;
@@ -156,6 +157,14 @@ impl Reader<'_> {
         if !missing.is_empty() && !damaged {
             self.sink.push(missing_fields(owner, &missing, record.span, decls));
         }
+        for (name, entry) in &mut record.fields {
+            let (Value::Parts(parts), Some(decl)) = (&mut entry.value, decls.get(name)) else { continue };
+            for (id, own) in parts {
+                let given = Given { record: std::mem::take(own), ..Given::default() };
+                let whose = parts::owner(owner.name, name, &id.value);
+                *own = self.complete(Owner { name: &whose, ..owner }, given, &decl.has, damaged);
+            }
+        }
         record.faulty = faulty;
         record.private = decls.iter().filter(|(_, decl)| decl.private).map(|(name, _)| name.clone()).collect();
         record
@@ -181,6 +190,13 @@ impl Reader<'_> {
     }
 
     fn refer(&mut self, owner: Owner<'_>, field: &str, value: &Value) {
+        if let Value::Parts(parts) = value {
+            for (id, record) in parts {
+                let name = parts::owner(owner.name, field, &id.value);
+                let owner = Owner { name: &name, ..owner };
+                record.fields.iter().for_each(|(inner, entry)| self.refer(owner, inner, &entry.value));
+            }
+        }
         let (to, ids) = match value {
             Value::Components(ids) => (Target::Component, ids),
             Value::Places(ids) => (Target::Place, ids),

@@ -7,7 +7,7 @@ use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
 use super::value::Field;
 use crate::diag::Finding;
-use crate::fields::{FieldDecl, FieldType, Record, Value};
+use crate::fields::{Declarations, FieldDecl, FieldType, Record, Value};
 use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 
@@ -71,6 +71,7 @@ pub(super) fn texts(
         change: None,
         private: false,
         tells_place: None,
+        has: Declarations::new(),
     };
     let mut out = IndexMap::new();
     for (key, span, item) in leaves(table, |node| !matches!(node, Node::Table(_))) {

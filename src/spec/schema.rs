@@ -207,6 +207,9 @@ fn field(decl: &FieldDecl) -> Value {
         }),
         FieldType::Price => json!({ "type": "string", "pattern": r"^\s*[A-Z]{3} +\d+(\.\d+)?\s*$" }),
         FieldType::Rows(of) => json!({ "type": "array", "items": object(&of.fields(), true) }),
+        FieldType::Parts => json!({
+            "type": "object", "propertyNames": { "$ref": "#/$defs/id" }, "additionalProperties": object(&decl.has, false)
+        }),
         FieldType::ChoiceByField => json!({ "type": "object", "additionalProperties": { "enum": decl.choices } }),
     };
     if let Some(object) = schema.as_object_mut() {

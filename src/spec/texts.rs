@@ -69,6 +69,7 @@ fn of_record<'a>(owner: &'a str, record: &'a Record, prose: bool, see: &mut dyn 
                     see(Typed { owner, field, text: &t.value, prose, span: t.span });
                 }
             }
+            Value::Parts(parts) => parts.iter().for_each(|(_, part)| of_record(owner, part, prose, see)),
             Value::Rows(rows) => rows.iter().for_each(|row| of_record(owner, row, prose, see)),
             _ => {}
         }

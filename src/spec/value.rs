@@ -4,7 +4,7 @@ pub(super) use super::field::Field;
 use super::limits::{LARGEST_COUNT, LONGEST_PROSE, LONGEST_TEXT, YEARS};
 use super::suggest::{listed, nearest};
 use super::tree::{Item, Node, from_value};
-use super::{quantity, rows};
+use super::{parts, quantity, rows};
 use crate::diag::{Finding, visible};
 #[cfg(test)]
 use crate::fields::Declarations;
@@ -48,6 +48,7 @@ impl Field<'_> {
             FieldType::Price => quantity::price(self, item, faults),
             FieldType::Rows(of) => rows::read(self, of, item, faults).map(Value::Rows),
             FieldType::ChoiceByField => self.choice_by_field(item, faults),
+            FieldType::Parts => parts::read(self, item, faults).map(Value::Parts),
         }
     }
 
@@ -301,6 +302,7 @@ pub(crate) fn template_faults(decls: &Declarations) -> Vec<String> {
         if decl.required && decl.default.is_some() {
             out.push(format!("{name}: required, and has a default"));
         }
+        out.extend(template_faults(&decl.has).into_iter().map(|fault| format!("{name}.{fault}")));
     }
     out
 }

@@ -69,6 +69,8 @@ fn spec(text: &mut dyn FnMut() -> String) -> String {
         "{demo}\n\
          [component.nasty]\nkind = \"fridge\"\nname = @@\nfed_from = \"panel\"\nrun = \"1 m\"\nplace = \"galley\"\n\
          maker_ref = @@\nsupplier = @@\npart = @@\n\
+         [component.board]\nkind = \"control-panel\"\nfed_from = \"panel\"\nrun = \"1 m\"\nplace = \"galley\"\n\
+         switch.one = {{ label = @@, does = @@, row = 1 }}\nswitch.other = {{ label = @@ }}\n\
          [task.nasty]\nstage = \"furniture\"\ntitle = @@\nminutes = 10\ntools = [@@]\nsteps = [@@, @@]\nhold = @@\ncaution = @@\n\
          readings = [{{ id = \"seen\", what = @@, words = @@ }}, {{ id = \"deep\", what = @@, type = \"length\", words = @@ }}]\n\
          [upkeep.nasty]\ntitle = @@\nevery = \"1 month\"\nsteps = [@@]\nhold = @@\n\

@@ -77,6 +77,7 @@ mod releases;
 mod scope;
 mod shop;
 mod shop_form;
+mod shop_has;
 mod shop_kinds;
 mod shop_like;
 mod shop_made;

@@ -103,6 +103,9 @@ fn value(value: &Value) -> FieldValue {
             FieldValue::Price(PriceOut { currency: currency.clone(), amount: *amount })
         }
         Value::Rows(rows) => FieldValue::Rows(rows.iter().map(fields).collect()),
+        Value::Parts(parts) => {
+            FieldValue::Parts(parts.iter().map(|(id, own)| (id.value.clone(), fields(own))).collect())
+        }
         Value::Choices(words) => {
             FieldValue::Words(words.iter().map(|(field, word)| (field.value.clone(), word.value.clone())).collect())
         }

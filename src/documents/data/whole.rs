@@ -92,6 +92,8 @@ pub(crate) enum FieldValue {
     List(Vec<String>),
     /// Small tables, such as safety messages.
     Rows(Vec<Fields>),
+    /// What a part has several of, each by its id.
+    Parts(IndexMap<String, Fields>),
     /// A word for each of some fields.
     Words(IndexMap<String, String>),
     /// Yes or no.

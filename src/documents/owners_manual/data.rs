@@ -183,11 +183,12 @@ impl Texts {
     /// Where a file is missing or does not read: a manual without its emergencies is none.
     pub fn of(catalogue: &Catalogue) -> Result<Arc<Self>, Fault> {
         catalogue.keep("texts of the manual", |catalogue| {
+            let data = catalogue.read("documents/owners_manual.toml")?;
             let Registers { states, procedures } = Registers::of(catalogue)?;
             Ok(Self {
+                data,
                 states,
                 procedures,
-                data: catalogue.read("documents/owners_manual.toml")?,
                 cards: catalogue.read::<Cards>("documents/owners_manual_emergencies.toml")?.card,
                 symptoms: catalogue.read::<Symptoms>("documents/owners_manual_what_if.toml")?.symptom,
                 words: catalogue.read::<Glossary>("glossary.toml")?.word,

@@ -187,7 +187,7 @@ pub(super) fn boards(teller: &Teller<'_>) -> Vec<Board> {
         id: format!("map-{}", p.id),
         name: p.name.clone(),
         place: teller.place(p),
-        switches: texts(&board.switches),
+        switches: switches(p).chain(texts(&board.switches)).collect(),
         indicators: texts(&board.indicators),
         displays: texts(&board.displays),
         holds: held(teller, board),
@@ -198,6 +198,14 @@ pub(super) fn boards(teller: &Teller<'_>) -> Vec<Board> {
         ![&b.switches, &b.indicators, &b.displays].iter().all(|texts| texts.is_empty()) || !b.holds.is_empty()
     };
     all.map(board).filter(tells).collect()
+}
+
+/// The switches of a panel: their words, and what each does.
+fn switches<'p>(part: &'p Part<'_>) -> impl Iterator<Item = String> + 'p {
+    part.switches().into_iter().map(|(id, switch)| {
+        let label = switch.label.text().unwrap_or(id);
+        switch.does.text().map_or_else(|| label.to_owned(), |does| format!("{label}: {does}"))
+    })
 }
 
 /// What sits on a panel.

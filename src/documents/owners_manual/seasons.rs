@@ -1,10 +1,9 @@
 //! Through the year and on the road: work of the seasons, storage, driving off, care.
 
 use super::data::says;
-use super::procedure;
 use super::systems::Group;
 use super::{Line, lines};
-use crate::build::Part;
+use crate::build::{Part, share_of_parts};
 use crate::compute::time::{DueKind, Season};
 use crate::compute::upkeep;
 use crate::documents::CautionView;
@@ -106,7 +105,7 @@ fn work(teller: &Teller<'_>, groups: &[Group<'_>], season: Season) -> Vec<Work> 
             let work = one(teller, template, &title, &parts);
             match share.filter(|share| template.procedure.as_ref() == Some(&share.of)) {
                 Some(share) => {
-                    steps.push(procedure::step(build, &texts.states, share, &parts));
+                    steps.push(share_of_parts(build, &texts.states, share, &parts));
                     shares.push(work);
                 }
                 None => others.push(work),
@@ -117,7 +116,7 @@ fn work(teller: &Teller<'_>, groups: &[Group<'_>], season: Season) -> Vec<Work> 
         if let Some(share) = share.filter(|share| !taken(share)) {
             let parts: Vec<_> = group.parts.iter().copied().filter(|part| share.stands(part.record)).collect();
             if !parts.is_empty() {
-                steps.push(procedure::step(build, &texts.states, share, &parts));
+                steps.push(share_of_parts(build, &texts.states, share, &parts));
                 shares.push(alone(teller, share, &parts));
             }
         }

@@ -98,6 +98,14 @@ pub(super) fn value(name: &str, decl: &FieldDecl, die: Die) -> Option<Value> {
             };
             Value::Array((0..die.share % 3).map(row).collect())
         }
+        FieldType::Parts => {
+            let part = |n: u16| {
+                let die = Die { which: die.which.wrapping_add(n), ..die };
+                let inner = decl.has.iter().filter_map(|(name, decl)| Some((name.clone(), value(name, decl, die)?)));
+                (format!("p{n}"), Value::Table(inner.collect()))
+            };
+            Value::Table((0..die.share % 4).map(part).collect())
+        }
         // What a component says of its own fields is drawn where those are known.
         FieldType::ChoiceByField => return None,
         FieldType::Conductor | FieldType::Component | FieldType::Components | FieldType::Place | FieldType::Places => {

@@ -1,0 +1,21 @@
+//! A switch on a panel: the role `switch`, of which a kind `has` several.
+
+use super::contract::role;
+use crate::fields::Text;
+use crate::units::Amps;
+
+role! {
+    /// Switch on a panel, with a positive that arrives and one that leaves.
+    Switch = "switch" in Other {
+        /// Words on it; left out, its id.
+        label: may Text;
+        /// What it does, in words.
+        does: may Text;
+        /// Row on the panel, from the top.
+        row: may i64 { min = 1; max = 60 };
+        /// Column on the panel, from the left.
+        column: may i64 { min = 1; max = 60 };
+        /// Current it may carry without end.
+        rating: must Amps { change = "replaced" };
+    }
+}
