@@ -6,7 +6,7 @@ use super::state::{Need, States};
 use super::template::{Kind, TaskTemplate, UpkeepTemplate};
 use super::{Signer, Stage};
 use crate::fields::FieldType;
-use crate::roles::Supply;
+use crate::roles::{Common, Supply};
 use crate::source::Span;
 use crate::units::Dimension;
 
@@ -92,8 +92,8 @@ pub(super) fn unknown_state(states: &States, state: &str) -> String {
 /// What is wrong with the address `of.state`, whose state is one.
 pub(super) fn addressed(kind: &Kind, states: &States, of: &str, state: &str) -> Option<String> {
     let names = |ty| matches!(ty, FieldType::Component | FieldType::Components);
-    let of_supply = || Supply::CONTRACT.field(of).is_some_and(|f| names(f.ty));
-    let of_field = kind.fields.get(of).map_or_else(of_supply, |f| names(f.ty));
+    let of_all = || [&Supply::CONTRACT, &Common::CONTRACT].iter().any(|r| r.field(of).is_some_and(|f| names(f.ty)));
+    let of_field = kind.fields.get(of).map_or_else(of_all, |f| names(f.ty));
     if !of_field && crate::roles::contract(of).is_none() {
         return Some(format!("`{of}.{state}`: `{of}` is no role and no field that names a component"));
     }

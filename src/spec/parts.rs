@@ -69,7 +69,9 @@ fn one(field: &Field<'_>, id: &str, key: Span, table: &Table, faults: &mut Vec<F
         };
         let inner = Field { file: field.file, owner: &owner, subject: field.subject, name, decl };
         if let Some(value) = inner.read(item, faults) {
-            record.fields.insert(name.clone(), Entry { value, span: item.span, given: true });
+            record
+                .fields
+                .insert(name.clone(), Entry { value, span: item.span, given: true, tells_place: decl.tells_place() });
         }
     }
     record

@@ -177,7 +177,7 @@ fn every_slip_in_a_share_is_told_at_its_place() {
             "6:1",
             "a share in `store` stands twice",
         ),
-        ("of = \"store\"\nsteps = [\"x\"]\nplace = 4\n", "2:1", "unknown field `place`"),
+        ("of = \"store\"\nsteps = [\"x\"]\nplace = 4\n", "5:1", "unknown field `place`"),
         (
             "of = \"store\"\nsteps = [\"x\"]\n[[upkeep]]\nid = \"a\"\ntitle = \"A\"\nseason = \"spring\"\nby = \"owner\"\nminutes = 1\nprocedure = \"store\"\n",
             "11:1",

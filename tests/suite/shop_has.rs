@@ -118,7 +118,7 @@ fn every_slip_in_a_switch_is_told_at_its_place() {
         let place = if head.is_empty() {
             "van.toml:".to_owned()
         } else {
-            format!("van.toml:{}:{column}: error", lines + 1 + extra + line)
+            format!("van.toml:{}:{column}: error", lines + extra + line)
         };
         let found = told.lines().any(|l| l.starts_with(&place) && l.contains(words));
         assert!(found, "{given}\nnot {place} … {words}:\n{told}");
