@@ -10,7 +10,7 @@ use serde::Serialize;
 
 /// A procedure, told step by step.
 #[derive(Clone, Debug, Default, Serialize)]
-pub struct ProcedureView {
+pub(crate) struct ProcedureView {
     /// Safety messages before its steps.
     pub cautions: Vec<CautionView>,
     /// Steps as Markdown.
