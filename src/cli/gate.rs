@@ -61,7 +61,7 @@ fn human(missing: &[Missing]) -> String {
     for of_group in missing.chunk_by(|a, b| a.group == b.group) {
         let group = of_group[0].group;
         let _ = writeln!(text, "\n# {} ({})", group.title(), of_group.len());
-        if matches!(group, Group::Errors | Group::Warnings) {
+        if matches!(group, Group::Errors | Group::Warnings | Group::Contacts) {
             for m in of_group {
                 let _ = writeln!(text, "#   {}: {}", m.id, visible(&m.what));
             }

@@ -57,10 +57,9 @@ impl Group {
     #[must_use]
     pub const fn section(self) -> &'static str {
         match self {
-            Self::Errors => "",
+            Self::Errors | Self::Contacts => "",
             Self::Warnings => "[[accepted]]",
             Self::Build => "[build]",
-            Self::Contacts => "[contact.<id>]",
             Self::Stages | Self::Holds => "[recorded.signed]",
             Self::Readings => "[recorded.readings]",
             Self::Circuits => "[recorded.circuits]",
@@ -178,7 +177,7 @@ fn contacts(build: &Build<'_>, all: &mut Vec<Missing>) {
             id: id.clone(),
             what: format!("{}: {phone} reaches nobody", contact.text("role").unwrap_or(id)),
             expect: String::new(),
-            write: "phone = …".to_owned(),
+            write: String::new(),
         });
     }
 }
