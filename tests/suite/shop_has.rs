@@ -89,7 +89,7 @@ fn every_slip_in_a_switch_is_told_at_its_place() {
     let lines = demo("").lines().count();
     for (given, line, column, words) in [
         ("switch.pump.lable = \"X\"", 1, 13, "control-panel.switch.pump: there is no field `lable`"),
-        ("switch.pump.rating = \"16 V\"", 1, 22, "control-panel.switch.pump: `rating`"),
+        ("switch.pump.rating = \"16 V\"", 1, 26, "control-panel.switch.pump: `rating`"),
         ("switch.pump.rating = 16", 1, 22, "control-panel.switch.pump: `rating`"),
         ("switch.pump.row = 0", 1, 19, "control-panel.switch.pump: `row`"),
         ("switch.Pump_1 = { row = 1 }", 1, 8, "has the id \"Pump_1\", which is no id"),
