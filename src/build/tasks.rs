@@ -103,7 +103,7 @@ pub(super) fn tasks<'k>(
                     Need::Of(of, state) => after.single.extend(bringers.of_others(part, of, state)),
                 }
             }
-            waits.extend(bringers.before(template.brings.iter().map(String::as_str), template.stage));
+            waits.extend(bringers.before(&template.brings.iter().map(String::as_str), template.stage));
             after.wait(&id, waits);
             let task = Task {
                 id: id.clone(),
@@ -148,7 +148,7 @@ pub(super) fn tasks<'k>(
                 sink.push(near_state(finding, &brought.value, states, sink));
             }
         }
-        waits.extend(bringers.before(section.brings.all().iter().map(|b| b.value.as_str()), stage));
+        waits.extend(bringers.before(&section.brings.all().iter().map(|b| b.value.as_str()), stage));
         after.wait(id, waits);
         let task = Task {
             id: id.clone(),
@@ -280,7 +280,7 @@ impl<'p, 'k> Bringers<'p, 'k> {
     }
 
     /// What comes before a task for what it brings: all of its stage or an earlier one that bring what must be so first.
-    fn before<'t>(&mut self, brings: impl Iterator<Item = &'t str> + Clone, by: Stage) -> Vec<Arc<Every>> {
+    fn before<'t>(&mut self, brings: &(impl Iterator<Item = &'t str> + Clone), by: Stage) -> Vec<Arc<Every>> {
         let mut all = Vec::new();
         let states = self.states;
         let first = brings.clone().filter_map(|s| states.get(s)).flat_map(State::before);

@@ -80,7 +80,7 @@ impl Library {
     /// Of kinds whose shares in a procedure wait for each other in a circle, one of the shop is refused: it is told where
     /// the shop can mend it.
     fn refuse_circles(&mut self, kin: &Kin<'_>, registers: &Registers) -> Result<(), KindError> {
-        while let Some(circle) = Circle::among(self.kinds.values(), registers) {
+        while let Some(circle) = Circle::among(&self.kinds.values(), registers) {
             let of_shop = |id: &&String| kin.0.iter().any(|file| file.stem == **id && !file.layer.is_built_in());
             let Some(id) = circle.kinds.iter().rfind(of_shop) else {
                 let kind = circle.kinds.first().cloned().unwrap_or_default();

@@ -101,7 +101,7 @@ pub(super) struct Circle {
 impl Circle {
     /// The first circle among the shares of kinds. States of parts that a field names are left out: which part that is
     /// the spec says.
-    pub(super) fn among<'k>(kinds: impl Iterator<Item = &'k Kind> + Clone, registers: &Registers) -> Option<Self> {
+    pub(super) fn among<'k>(kinds: &(impl Iterator<Item = &'k Kind> + Clone), registers: &Registers) -> Option<Self> {
         for (of, _) in registers.procedures.iter() {
             let shares: Vec<(&Kind, &Share)> = kinds.clone().filter_map(|kind| Some((kind, kind.share(of)?))).collect();
             let steps: Vec<Step> = shares.iter().map(|(kind, share)| step(kind, share, registers)).collect();

@@ -90,9 +90,9 @@ impl States {
                 }
             }
         }
-        brought.iter().for_each(|own| {
+        for own in brought {
             all.remove(own.as_str());
-        });
+        }
         all
     }
 

@@ -39,8 +39,9 @@ fn figures(worked: &Worked<'_>) -> Json {
             Json::Object(fields) => {
                 fields.remove("open");
                 fields.remove("age_unknown");
-                let dated = fields.get_mut("dated").and_then(Json::as_array_mut);
-                dated.into_iter().for_each(|dues| dues.retain(|due| due["kind"] != "replace"));
+                if let Some(dues) = fields.get_mut("dated").and_then(Json::as_array_mut) {
+                    dues.retain(|due| due["kind"] != "replace");
+                }
                 fields.values_mut().for_each(forget);
             }
             Json::Array(list) => list.iter_mut().for_each(forget),
