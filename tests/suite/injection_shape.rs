@@ -60,7 +60,7 @@ fn spec(text: &mut dyn FnMut() -> String) -> String {
     let demo = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("demo");
     let head = "title = @@\nnumber = @@\nrevision = @@\nshop = @@\nowner = @@";
     let demo = demo.replace("title    = \"Weekend\"", head);
-    let demo = demo.replace("\"Whoever built it\", phone = \"555-0142\"", "@@, name = @@, phone = @@, note = @@");
+    let demo = demo.replace("\"Whoever built it\", phone = \"555-0142\"", "@@, name = @@, phone = No @@, note = @@");
     let demo = demo.replace("about = \"Galley, left\"", "about = @@").replace("\"small panel van, petrol\"", "@@");
     // Its name stands in descriptions and captions of pictures.
     let demo = demo.replace("{ kind = \"fuse-panel\",", "{ kind = \"fuse-panel\", name = @@,");

@@ -168,7 +168,9 @@ pub(super) fn fill(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     }
     view.hold = template.hold.as_deref().map_or_else(String::new, say);
     view.hold_first = template.hold_first;
-    view.signs = template.other_signer().map_or("", Signer::title);
+    // Most hold points say who checks; then it is not said again.
+    let signer = template.other_signer().map(Signer::title);
+    view.signs = signer.filter(|signer| !view.hold.to_lowercase().contains(signer)).unwrap_or_default();
     view.latest = template.latest.map_or_else(String::new, |stage| stage_title(context.build, stage));
 }
 
