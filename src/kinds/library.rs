@@ -133,7 +133,8 @@ impl Library {
     pub fn fields(&self, common: &Declarations, supply: &Declarations, output: &Declarations) -> KindFields {
         let mut kinds = IndexMap::new();
         for id in &self.ids {
-            let mut fields = common.clone();
+            let is_asked_for = self.get(id).is_some() || self.faults.iter().any(|fault| fault.kind == *id);
+            let mut fields = if is_asked_for { common.clone() } else { Declarations::new() };
             if let Some(kind) = self.get(id) {
                 if let Some(electric) = kind.may_be_electric() {
                     fields.extend(supply.clone());

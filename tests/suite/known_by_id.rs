@@ -107,7 +107,7 @@ fn ids_within_kinds(library: &Library) -> BTreeSet<String> {
     let formulas: Vec<&str> = rigbinder::compute::formulas::all().map(|formula| formula.id).collect();
     // A figure that is weighed or measured bears the name of the one that was computed.
     let told = |id: &String| id.contains('.') || id.contains('-') && !formulas.contains(&id.as_str());
-    library.iter().flat_map(|kind| of_kind(kind)).filter(told).collect()
+    library.iter().flat_map(of_kind).filter(told).collect()
 }
 
 /// What lies in a kind is no more known by its id than the kind: no text beside the kinds and no code names a task, a

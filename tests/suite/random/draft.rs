@@ -75,7 +75,12 @@ impl Draft {
 
     /// The spec as read.
     pub(super) fn load(&self) -> Loaded {
-        pipeline::load(&self.house(), "drawn.toml", self.text().as_bytes()).expect("the kinds hold together")
+        let loaded =
+            pipeline::load(&self.house(), "drawn.toml", self.text().as_bytes()).expect("the kinds hold together");
+        // Of a build with a kind that does not read nothing is checked.
+        let unread = loaded.findings.iter().find(|f| f.name == "kind-unreadable");
+        assert!(unread.is_none(), "{unread:?}");
+        loaded
     }
 
     /// Takes a component out, and every mention of it.

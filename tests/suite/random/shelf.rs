@@ -7,7 +7,7 @@ use super::value::{Die, value};
 use super::wiring::{fields_of, kind_of, pick};
 use indexmap::{IndexMap, IndexSet};
 use rigbinder::fields::FieldType;
-use rigbinder::kinds::{Kind, Signer, Stage};
+use rigbinder::kinds::{Kind, Signer, Stage, UpkeepTemplate};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use toml::Value;
@@ -157,7 +157,9 @@ fn changed(base: &Kind, plan: &KindPlan) -> String {
         ),
     );
     let every = ["1 week", "1 month", "6 months", "12 months", "3 years"][usize::from(plan.die.share) % 5];
-    if let Some(item) = pick(&plan.of, &base.upkeep).filter(|u| wanted(7) && gone != Some(u.id.as_str())) {
+    // What takes its steps from a procedure keeps the season of that.
+    let keeps = |u: &&UpkeepTemplate| u.procedure.is_none() && gone != Some(u.id.as_str());
+    if let Some(item) = pick(&plan.of, &base.upkeep).filter(|u| wanted(7) && keeps(u)) {
         put(true, format!("[[upkeep]]\nid = \"{}\"\nevery = \"{every}\"\ntitle = {}\n", item.id, said(13)));
     }
     put(

@@ -163,8 +163,8 @@ fn filled(decls: &Declarations, next: &mut dyn FnMut() -> String) -> IndexMap<St
             FieldType::Text if READ_AS_MORE.contains(&name.as_str()) => continue,
             FieldType::Text | FieldType::Prose if decl.required => Value::from(format!("A{}", next())),
             FieldType::Text | FieldType::Prose => Value::from(next()),
-            // Names of other tasks.
-            FieldType::Texts if name == "after" => continue,
+            // Names of states and of other tasks.
+            FieldType::Texts if ["needs", "brings"].contains(&name.as_str()) => continue,
             FieldType::Texts => Value::from(vec![format!("A{}", next()), next()]),
             FieldType::Rows(of) => {
                 let mut row = filled(&of.fields(), next);
