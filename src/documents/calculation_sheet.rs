@@ -6,7 +6,6 @@ use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::formulas;
 use crate::compute::ledger::{Figure, Formula};
 use crate::diag::{Finding, Severity};
-use crate::spec::is_about_the_words;
 use crate::tables::citation::Citation;
 use crate::tables::sources;
 use crate::units::{System, in_words};
@@ -177,8 +176,7 @@ pub(crate) fn view(context: &Context<'_>) -> View {
     let formulas = chapters.iter().flat_map(|c| &c.formulas);
     let used: BTreeSet<&str> = formulas.flat_map(|f| f.sources.iter().map(|s| s.id)).collect();
     let profile = &context.electrical.profile;
-    let warnings =
-        || context.findings.iter().filter(|f| f.severity == Severity::Warning && !is_about_the_words(f.name));
+    let warnings = || context.findings.iter().filter(|f| f.severity == Severity::Warning);
     let accepted = |f: &Finding| {
         let acceptance = f.accepted.as_ref()?;
         Some(AcceptedView { warning: warning(f), reason: acceptance.reason.clone(), by: acceptance.by.clone() })

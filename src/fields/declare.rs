@@ -220,12 +220,12 @@ pub struct FieldDecl {
 }
 
 impl FieldDecl {
-    /// Of what a part has several of, each with these fields.
+    /// A field of a type of which nothing else is said.
     #[must_use]
-    pub fn parts(about: String, has: Declarations) -> Self {
+    pub fn of(ty: FieldType, about: &str) -> Self {
         Self {
-            ty: FieldType::Parts,
-            about,
+            ty,
+            about: about.to_owned(),
             default: None,
             required: false,
             min: None,
@@ -235,8 +235,14 @@ impl FieldDecl {
             change: None,
             private: false,
             tells_place: None,
-            has,
+            has: Declarations::new(),
         }
+    }
+
+    /// Of what a part has several of, each with these fields.
+    #[must_use]
+    pub fn parts(about: &str, has: Declarations) -> Self {
+        Self { has, ..Self::of(FieldType::Parts, about) }
     }
 
     /// Whether a value of it tells where its part is: of one that is to be hidden, nobody is shown it.

@@ -21,12 +21,15 @@ pub use rows::{Cautions, Readings, Troubles};
 
 use crate::catalogue::Catalogue;
 use indexmap::IndexMap;
+use std::collections::BTreeSet;
 
 /// The fields of every kind that the spec reader may meet.
 #[derive(Clone, Debug, Default)]
 pub struct KindFields {
     /// Fields by kind: the common ones and the kind's own.
     pub kinds: IndexMap<String, Declarations>,
+    /// Kinds of which the file does not read: nobody knows what fields they have.
+    pub unread: BTreeSet<String>,
     /// Where the words of the kinds stand, to tell which is meant by one that is not known.
     pub catalogue: Option<Catalogue>,
 }

@@ -1,5 +1,6 @@
 //! A table of a spec, decoded by its declarations.
 
+use super::declare::FieldDecl;
 use crate::source::{Span, Spanned};
 use crate::units::{ConductorSize, Dimension, Quantity};
 use indexmap::IndexMap;
@@ -77,6 +78,14 @@ pub struct Entry {
     /// Whether it tells where its part is: by the declaration of its field.
     #[serde(skip)]
     pub tells_place: bool,
+}
+
+impl Entry {
+    /// A value of a field that is so declared.
+    #[must_use]
+    pub fn of(decl: &FieldDecl, value: Value, span: Span, given: bool) -> Self {
+        Self { value, span, given, tells_place: decl.tells_place() }
+    }
 }
 
 impl Record {

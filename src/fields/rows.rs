@@ -53,20 +53,7 @@ fn measures() -> Vec<String> {
 }
 
 fn field(ty: FieldType, about: &str, required: bool) -> FieldDecl {
-    FieldDecl {
-        ty,
-        about: about.to_owned(),
-        default: None,
-        required,
-        min: None,
-        max: None,
-        bound: None,
-        choices: Vec::new(),
-        change: None,
-        private: false,
-        tells_place: None,
-        has: Declarations::new(),
-    }
+    FieldDecl { required, ..FieldDecl::of(ty, about) }
 }
 
 macro_rules! rows {

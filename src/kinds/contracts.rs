@@ -3,19 +3,48 @@
 use super::fault::Fault;
 use super::values::misfit;
 use crate::fields::Declarations;
-use crate::roles::{self, Contract};
+use crate::roles::{self, Contract, RoleField};
+
+/// The role that a table of a kind bears the name of.
+///
+/// # Errors
+/// Where there is none.
+pub(super) fn of_table(table: &str, id: &str) -> Result<&'static Contract, Fault> {
+    roles::contract(id).ok_or_else(|| {
+        let near = super::perhaps(id, roles::ALL.iter().map(|c| c.id));
+        Fault::at(&[table, id], format!("there is no role `{id}`{near}; `rigbinder kinds --role` lists them"))
+    })
+}
+
+/// What differs of a field of a role, as a table.
+///
+/// # Errors
+/// Where it is none.
+pub(super) fn differing<'r>(
+    table: &str,
+    contract: &Contract,
+    field: &'r RoleField,
+    value: toml::Value,
+) -> Result<(&'r RoleField, toml::Table), Fault> {
+    let toml::Value::Table(differs) = value else {
+        let (id, key) = (contract.id, field.name);
+        let message =
+            format!("`{key}` is a field of the role `{id}`: say what differs in it, as in `{key} = {{ default = … }}`");
+        return Err(Fault::at(&[table, id, key], message));
+    };
+    Ok((field, differs))
+}
 
 /// Declares the fields of a role as the kind has them.
 pub(super) fn declare(
     table: &str,
     contract: &Contract,
-    differs: &[(&roles::RoleField, toml::Value)],
+    differs: &[(&RoleField, toml::Table)],
     fields: &mut Declarations,
 ) -> Result<(), Fault> {
-    let empty = toml::Table::new();
-    for (field, value) in differs {
+    for (field, differs) in differs {
         let path = [table, contract.id, field.name];
-        let declared = field.declare(value.as_table().unwrap_or(&empty));
+        let declared = field.declare(differs);
         let declared = declared.map_err(|e| Fault::at(&path, format!("`{}`: {e}", field.name)))?;
         if let Some((key, message)) = misfit(field.name, &declared) {
             return Err(Fault::at(&[table, contract.id, field.name, key], message));

@@ -103,6 +103,12 @@ impl Library {
         self.kinds.get(id)
     }
 
+    /// Whether something asked for the kind `id`, whatever became of it.
+    #[must_use]
+    pub fn is_asked_for(&self, id: &str) -> bool {
+        self.get(id).is_some() || self.faults.iter().any(|fault| fault.kind == id)
+    }
+
     /// Makes of the kind `id` what the component `part` with these fields is of it.
     pub fn vary(&mut self, part: &str, id: &str, record: &Record) {
         if let Some(variant) = self.get(id).and_then(|kind| kind.variant(part, record)) {
@@ -133,8 +139,7 @@ impl Library {
     pub fn fields(&self, common: &Declarations, supply: &Declarations, output: &Declarations) -> KindFields {
         let mut kinds = IndexMap::new();
         for id in &self.ids {
-            let is_asked_for = self.get(id).is_some() || self.faults.iter().any(|fault| fault.kind == *id);
-            let mut fields = if is_asked_for { common.clone() } else { Declarations::new() };
+            let mut fields = if self.is_asked_for(id) { common.clone() } else { Declarations::new() };
             if let Some(kind) = self.get(id) {
                 if let Some(electric) = kind.may_be_electric() {
                     fields.extend(supply.clone());
@@ -146,7 +151,8 @@ impl Library {
             }
             kinds.insert(id.to_owned(), fields);
         }
-        KindFields { kinds, catalogue: self.catalogue.clone() }
+        let unread = self.faults.iter().map(|fault| fault.kind.clone()).collect();
+        KindFields { kinds, unread, catalogue: self.catalogue.clone() }
     }
 }
 

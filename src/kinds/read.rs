@@ -3,7 +3,7 @@
 use super::Condition;
 use super::claim::Claim;
 use super::coherent::coherent;
-use super::contracts::{declare, hold_to};
+use super::contracts::{declare, differing, hold_to, of_table};
 use super::fault::{Fault, KindError};
 use super::like::{Kin, Unlike, Whole};
 use super::procedure::Registers;
@@ -13,7 +13,7 @@ use super::template::Kind;
 use super::values::misfit;
 use crate::catalogue::{Catalogue, Text};
 use crate::fields::Declarations;
-use crate::roles::{self, Block, Contract};
+use crate::roles::{Block, Contract};
 use crate::source::{SourceFile, Span};
 use serde::Deserialize;
 use toml::Spanned;
@@ -102,14 +102,7 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
     let mut blocks: Vec<(Block, &str)> = Vec::new();
     let mut claimed: Vec<&Contract> = Vec::new();
     for (id, mut table) in std::mem::take(&mut kind.claims) {
-        let path = ["role", id.as_str()];
-        let Some(contract) = roles::contract(&id) else {
-            let near = super::perhaps(&id, roles::ALL.iter().map(|c| c.id));
-            return Err(Fault::at(
-                &path,
-                format!("there is no role `{id}`{near}; `rigbinder kinds --role` lists them"),
-            ));
-        };
+        let contract = of_table("role", &id)?;
         let when = match table.remove("when") {
             None => None,
             Some(toml::Value::String(when)) => Some(Condition::from(when)),
@@ -121,7 +114,7 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
             && let Some((_, other)) = blocks.iter().find(|(block, _)| *block == contract.block)
         {
             let message = format!("a kind is `{other}` or `{id}`, not both: a role of one system stands alone");
-            return Err(Fault::at(&path, message));
+            return Err(Fault::at(&["role", &id], message));
         }
         if when.is_none() {
             blocks.push((contract.block, contract.id));
@@ -130,13 +123,7 @@ fn claims(kind: &mut Kind) -> Result<(), Fault> {
         let mut differs = Vec::new();
         for (key, value) in table {
             match contract.field(&key) {
-                Some(field) if value.is_table() => differs.push((field, value)),
-                Some(_) => {
-                    let message = format!(
-                        "`{key}` is a field of the role `{id}`: say what differs in it, as in `{key} = {{ default = … }}`"
-                    );
-                    return Err(Fault::at(&["role", &id, &key], message));
-                }
+                Some(field) => differs.push(differing("role", contract, field, value)?),
                 None => {
                     settings.insert(key, value);
                 }
@@ -175,14 +162,16 @@ mod tests {
     use super::*;
     use crate::catalogue::Catalogue;
 
-    /// A kind that holds together, but for what stands in place of `{{roles}}` and of the other marks.
-    fn fault(roles: &str, rest: &str) -> String {
+    fn lamp(roles: &str, rest: &str, what: &str) -> Result<Kind, KindError> {
         let text = format!(
-            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{roles}\n{rest}\n[owner]\nwhat = \"A lamp.\"\n"
+            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{roles}\n{rest}\n[owner]\nwhat = \"{what}\"\n"
         );
         read_alone("lamp", &text, &Registers::of(&Catalogue::built_in()).expect("the registers"))
-            .err()
-            .map_or_else(String::new, |e| e.to_string())
+    }
+
+    /// What is wrong with a kind that holds together, but for these roles and the rest.
+    fn fault(roles: &str, rest: &str) -> String {
+        lamp(roles, rest, "A lamp.").err().map_or_else(String::new, |e| e.to_string())
     }
 
     const LOAD: &str = "[role.load]\nnetwork = \"dc\"\ndraw = { default = \"5 W\" }\n";
@@ -190,11 +179,7 @@ mod tests {
     #[test]
     fn a_kind_that_holds_is_read_with_the_fields_of_its_roles() {
         assert_eq!(fault(LOAD, ""), "");
-        let text = format!(
-            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{LOAD}[owner]\nwhat = \"A lamp of {{{{ draw }}}}.\"\n"
-        );
-        let kind =
-            read_alone("lamp", &text, &Registers::of(&Catalogue::built_in()).expect("the registers")).expect("reads");
+        let kind = lamp(LOAD, "", "A lamp of {{ draw }}.").expect("reads");
         let draw = &kind.fields["draw"];
         assert_eq!(draw.ty, crate::fields::FieldType::Quantity(crate::units::Dimension::Power));
         assert_eq!(draw.default.as_ref().and_then(toml::Value::as_str), Some("5 W"));

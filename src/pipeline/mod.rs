@@ -100,23 +100,14 @@ pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, F
     let mentions = |id: &str| hidden || texts().any(|text| text.contains(id));
     let mut library =
         Library::load_where(catalogue, mentions).map_err(|e| Fault::of("a component kind cannot be read", &e))?;
-    shop::kinds(catalogue, &library, &mut file, &mut sink, |id| {
-        library.get(id).is_some() || library.faults.iter().any(|f| f.kind == id)
-    });
+    shop::kinds(catalogue, &library, &mut file, &mut sink, |id| library.is_asked_for(id));
     let common = &language.component;
     let known = library.fields(&common.common, &common.supply, &common.output);
     let spec = spec::read(&file, &language, &known, &shelf, &mut sink);
     for (id, component) in &spec.components {
         library.vary(id, &component.kind.value, &component.record);
     }
-    let mut findings = sink.into_sorted();
-    // What a kind that could not be read has of fields, nobody knows.
-    let unread = |f: &Finding| {
-        let component = f.subject.as_ref().and_then(|subject| spec.components.get(subject));
-        component.is_some_and(|c| library.faults.iter().any(|fault| fault.kind == c.kind.value))
-    };
-    findings.retain(|f| f.name != "unknown-field" || !unread(f));
-    Ok(Loaded { catalogue: catalogue.clone(), file, spec, library, findings })
+    Ok(Loaded { catalogue: catalogue.clone(), file, spec, library, findings: sink.into_sorted() })
 }
 
 /// A spec worked out: the build, its figures, its order of work and all findings.

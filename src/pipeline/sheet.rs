@@ -7,8 +7,10 @@ use crate::documents::snapshot::{STALE, digest};
 use crate::documents::{Context, PictureView, View, owners_manual};
 use crate::drawings::{self, Drawing};
 use crate::render::Engine;
+use crate::spec::is_about_the_words;
 use crate::typeset::tree::Meta;
 use crate::typeset::{self, Brand, Logo, PageSetup, Paper, Pictures};
+use std::borrow::Cow;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -54,12 +56,17 @@ pub(super) fn in_context<T>(
         }
     };
     let open = worked.open();
+    let findings = open.map_or(&worked.findings, |o| &o.findings);
+    let mut told = Cow::Borrowed(findings.as_slice());
+    if told.iter().any(|f| is_about_the_words(f.name)) {
+        told.to_mut().retain(|f| !is_about_the_words(f.name));
+    }
     let made = Open::look(worked, |computed| {
         work(&Context {
             computed,
             schedule: worked.schedule.as_ref(),
             due_dates: worked.due_dates.as_ref(),
-            findings: open.map_or(&worked.findings, |o| &o.findings),
+            findings: &told,
             missing: open.map_or(&worked.missing, |o| &o.missing),
             hidden: open.map_or(&[], |o| &o.hidden),
             pictures,

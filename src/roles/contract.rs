@@ -63,7 +63,6 @@ impl RoleField {
             return Err(format!("its role knows no `{unknown}`; it knows {}", words.join(", ")));
         }
         Ok(FieldDecl {
-            ty: self.ty,
             about: differs.about.unwrap_or_else(|| self.about.trim().to_owned()),
             default: differs.default.or(own.default),
             required: differs.required.or(own.required).unwrap_or_default(),
@@ -72,9 +71,8 @@ impl RoleField {
             bound: differs.bound.or(own.bound),
             choices: differs.choices.or(own.choices).unwrap_or_default(),
             change: differs.change.or(own.change),
-            private: false,
             tells_place: differs.tells_place.or(own.tells_place),
-            has: Declarations::new(),
+            ..FieldDecl::of(self.ty, "")
         })
     }
 

@@ -54,9 +54,10 @@ pub(super) fn read(
         let kind = kinds.get(id)?.as_ref()?;
         known.kinds.get(&kind.value)
     };
+    let is_unread = |id: &str| kinds.get(id).and_then(|k| k.as_ref()).is_some_and(|k| known.unread.contains(&k.value));
     let own: IndexMap<&str, Given> = raws
-        .values()
-        .map(|raw| (raw.id.value.as_str(), own_fields(reader, raw, decls(&raw.id.value), &kinds)))
+        .iter()
+        .map(|(id, raw)| (id.as_str(), own_fields(reader, raw, decls(id).filter(|_| !is_unread(id)), &kinds)))
         .collect();
     let mut components = IndexMap::new();
     let mut total: usize = 0;
@@ -271,7 +272,7 @@ fn kind_of(
     Some(own.clone())
 }
 
-/// The fields a component itself gives. Without a known kind only the common ones can be read.
+/// The fields a component itself gives. Without a kind that is known and reads only the common ones can be read.
 fn own_fields(
     reader: &mut Reader<'_>,
     raw: &Raw<'_>,

@@ -1,6 +1,6 @@
 //! The field that is being read: whose it is, what it takes, and how its faults are told.
 
-use super::suggest::listed;
+use super::suggest::{ID, listed};
 use super::tree::Item;
 use crate::diag::Finding;
 use crate::fields::{FieldDecl, FieldType};
@@ -24,11 +24,12 @@ pub(super) struct Field<'a> {
 impl Field<'_> {
     /// An error about this field; `fault` completes the sentence that begins with its name.
     pub(super) fn error(&self, name: &'static str, fault: &str, span: Span, here: &str) -> Finding {
-        let finding = Finding::error(name, format!("{}: `{}` {fault}", self.owner, self.name)).at(span, here);
-        match self.subject {
-            Some(subject) => finding.about(subject),
-            None => finding,
-        }
+        about(Finding::error(name, format!("{}: `{}` {fault}", self.owner, self.name)).at(span, here), self.subject)
+    }
+
+    /// An id in it is none.
+    pub(super) fn not_an_id(&self, id: &str, span: Span) -> Finding {
+        self.error("id-not-plain", &format!("has the id \"{id}\", which is no id"), span, "not an id").help(ID)
     }
 
     /// The value is of another type than declared.
@@ -82,4 +83,12 @@ pub(super) fn expected(decl: &FieldDecl) -> String {
 fn example(decl: &FieldDecl, dimension: Dimension) -> String {
     let declared = [&decl.default, &decl.max, &decl.min];
     declared.into_iter().flatten().find_map(toml::Value::as_str).unwrap_or(dimension.example()).to_owned()
+}
+
+/// The finding with its subject, if it has one.
+pub(super) fn about(finding: Finding, subject: Option<&str>) -> Finding {
+    match subject {
+        Some(subject) => finding.about(subject),
+        None => finding,
+    }
 }

@@ -1,10 +1,11 @@
 //! What a part has several of: a table of small tables by their ids → a record each, by the declarations of the kind.
 
-use super::field::Field;
-use super::suggest::{ID, is_plain, listed, nearest};
+use super::field::{Field, about};
+use super::rows;
+use super::suggest::is_plain;
 use super::tree::{Item, Node, Table};
 use crate::diag::Finding;
-use crate::fields::{Entry, Record};
+use crate::fields::Record;
 use crate::source::{Span, Spanned};
 
 /// Reads them, without defaults; where that fails the faults are in `faults`.
@@ -21,9 +22,7 @@ pub(super) fn read(
     let mut parts = Vec::with_capacity(table.entries.len());
     for (id, (key, item)) in &table.entries {
         if !is_plain(id) {
-            let finding =
-                field.error("id-not-plain", &format!("has the id \"{id}\", which is no id"), *key, "not an id");
-            faults.push(finding.help(ID));
+            faults.push(field.not_an_id(id, *key));
             continue;
         }
         let Node::Table(table) = &item.node else {
@@ -50,31 +49,11 @@ fn one_is_a_table(field: &Field<'_>, id: &str, key: Span, item: &Item) -> Findin
 
 fn one(field: &Field<'_>, id: &str, key: Span, table: &Table, faults: &mut Vec<Finding>) -> Record {
     let owner = owner(field.owner, field.name, id);
-    let decls = &field.decl.has;
-    let mut record = Record { span: key, ..Record::default() };
-    for (name, (key, item)) in &table.entries {
-        let Some(decl) = decls.get(name) else {
-            let known = || decls.keys().map(String::as_str);
-            let finding = Finding::error("unknown-field", format!("{owner}: there is no field `{name}`"));
-            let finding = finding.at(*key, "not known");
-            let finding = match field.subject {
-                Some(subject) => finding.about(subject),
-                None => finding,
-            };
-            faults.push(match nearest(name, known().filter(|k| !table.entries.contains_key(*k))) {
-                Some(near) => finding.help(format!("did you mean `{near}`?")).fix(*key, near),
-                None => finding.help(format!("known are {}", listed(known(), 12))),
-            });
-            continue;
-        };
-        let inner = Field { file: field.file, owner: &owner, subject: field.subject, name, decl };
-        if let Some(value) = inner.read(item, faults) {
-            record
-                .fields
-                .insert(name.clone(), Entry { value, span: item.span, given: true, tells_place: decl.tells_place() });
-        }
-    }
-    record
+    let unknown = |name: &str, key| {
+        let finding = Finding::error("unknown-field", format!("{owner}: there is no field `{name}`"));
+        about(finding.at(key, "not known"), field.subject)
+    };
+    rows::inner((field, &owner), (table, key), &field.decl.has, unknown, faults).0
 }
 
 /// How one of them is called in findings: `control-panel.switch.pump`.

@@ -1,5 +1,6 @@
 //! One table of the document → a record, by its declarations: unknown, missing and faulty fields are reported.
 
+use super::field::about;
 use super::parts;
 use super::sections::Language;
 use super::suggest::{listed, meant, near, otherwise};
@@ -113,10 +114,7 @@ impl Reader<'_> {
                 if let (Value::Choices(words), false) = (&value, open) {
                     self.fields_named(owner, name, words, decls);
                 }
-                given.record.fields.insert(
-                    name.clone(),
-                    Entry { value, span: item.span, given: true, tells_place: decl.tells_place() },
-                );
+                given.record.fields.insert(name.clone(), Entry::of(decl, value, item.span, true));
             } else {
                 given.faulty.insert(name.clone());
             }
@@ -148,10 +146,7 @@ impl Reader<'_> {
             let field = Field { file: self.file, owner: owner.name, subject: owner.subject, name, decl };
             let default = decl.default.as_ref().and_then(|d| field.declared(d, record.span));
             if let Some(value) = default {
-                record.fields.insert(
-                    name.clone(),
-                    Entry { value, span: record.span, given: false, tells_place: decl.tells_place() },
-                );
+                record.fields.insert(name.clone(), Entry::of(decl, value, record.span, false));
             }
         }
         if !missing.is_empty() && !damaged {
@@ -261,12 +256,4 @@ fn missing_fields(owner: Owner<'_>, missing: &[&str], span: Span, decls: &Declar
         finding = finding.help(format!("{name}: {about}"));
     }
     about(finding, owner.subject)
-}
-
-/// The finding with its subject, if it has one.
-pub(super) fn about(finding: Finding, subject: Option<&str>) -> Finding {
-    match subject {
-        Some(subject) => finding.about(subject),
-        None => finding,
-    }
 }

@@ -7,7 +7,7 @@ use super::syntax::Damage;
 use super::tree::{Item, Node, Table};
 use super::value::Field;
 use crate::diag::Finding;
-use crate::fields::{Declarations, FieldDecl, FieldType, Record, Value};
+use crate::fields::{FieldDecl, FieldType, Record, Value};
 use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 
@@ -59,20 +59,7 @@ pub(super) fn texts(
     table: &Table,
     of_component: bool,
 ) -> IndexMap<String, Spanned<String>> {
-    let decl = FieldDecl {
-        ty: FieldType::Text,
-        about: String::new(),
-        default: None,
-        required: false,
-        min: None,
-        max: None,
-        bound: None,
-        choices: Vec::new(),
-        change: None,
-        private: false,
-        tells_place: None,
-        has: Declarations::new(),
-    };
+    let decl = FieldDecl::of(FieldType::Text, "");
     let mut out = IndexMap::new();
     for (key, span, item) in leaves(table, |node| !matches!(node, Node::Table(_))) {
         if of_component {

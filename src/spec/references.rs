@@ -1,6 +1,7 @@
 //! Ids used as values: each must be the id of something in the spec.
 
-use super::record::{Reference, Target, about};
+use super::field::about;
+use super::record::{Reference, Target};
 use super::suggest::{near, plain};
 use super::syntax::Damage;
 use super::tree::Table;

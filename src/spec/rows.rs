@@ -1,11 +1,12 @@
 //! A list of small tables in one field → records, each by the declarations of its sort.
 
 use super::field::Field;
-use super::suggest::{ID, is_plain, listed, nearest};
+use super::suggest::{is_plain, listed, nearest};
 use super::tree::{Item, Node, Table};
 use crate::diag::Finding;
 use crate::fields::{Declarations, Entry, Record, RowsOf, Value};
 use crate::letters::shows_nothing;
+use crate::source::Span;
 
 /// Reads the list; where that fails the faults are in `faults`.
 pub(super) fn read(field: &Field<'_>, of: RowsOf, item: &Item, faults: &mut Vec<Finding>) -> Option<Vec<Record>> {
@@ -37,13 +38,20 @@ pub(super) fn read(field: &Field<'_>, of: RowsOf, item: &Item, faults: &mut Vec<
     (faults.len() == before).then_some(rows)
 }
 
-fn row(field: &Field<'_>, table: &Table, decls: &Declarations, faults: &mut Vec<Finding>) -> Option<Record> {
-    let before = faults.len();
-    let mut record = Record { span: table.span, ..Record::default() };
-    let mut taken: Vec<&str> = Vec::new();
+/// The fields of a small table inside of a field, in what is called `owner`, without defaults; and those that nearly
+/// bear the name of what is not known. `unknown` begins the finding on a name that is not.
+pub(super) fn inner<'d>(
+    (field, owner): (&Field<'_>, &str),
+    (table, span): (&Table, Span),
+    decls: &'d Declarations,
+    unknown: impl Fn(&str, Span) -> Finding,
+    faults: &mut Vec<Finding>,
+) -> (Record, Vec<&'d str>) {
+    let mut record = Record { span, ..Record::default() };
+    let mut taken = Vec::new();
     for (name, (key, item)) in &table.entries {
         let Some(decl) = decls.get(name) else {
-            let finding = field.error("unknown-field", &format!("has no `{name}`"), *key, "not known");
+            let finding = unknown(name, *key);
             let free = decls.keys().map(String::as_str).filter(|k| !table.entries.contains_key(*k));
             faults.push(match nearest(name, free) {
                 Some(near) => {
@@ -54,13 +62,18 @@ fn row(field: &Field<'_>, table: &Table, decls: &Declarations, faults: &mut Vec<
             });
             continue;
         };
-        let inner = Field { file: field.file, owner: field.owner, subject: field.subject, name, decl };
-        if let Some(value) = inner.read(item, faults) {
-            record
-                .fields
-                .insert(name.clone(), Entry { value, span: item.span, given: true, tells_place: decl.tells_place() });
+        let field = Field { file: field.file, owner, subject: field.subject, name, decl };
+        if let Some(value) = field.read(item, faults) {
+            record.fields.insert(name.clone(), Entry::of(decl, value, item.span, true));
         }
     }
+    (record, taken)
+}
+
+fn row(field: &Field<'_>, table: &Table, decls: &Declarations, faults: &mut Vec<Finding>) -> Option<Record> {
+    let before = faults.len();
+    let unknown = |name: &str, key| field.error("unknown-field", &format!("has no `{name}`"), key, "not known");
+    let (record, taken) = inner((field, field.owner), (table, table.span), decls, unknown, faults);
     let says = |name: &str| match record.get(name).map(|e| &e.value) {
         Some(Value::Text(text)) => shows(text),
         Some(Value::Texts(texts)) => texts.iter().any(|text| shows(&text.value)),
@@ -91,9 +104,7 @@ fn id_fault(field: &Field<'_>, row: &Record, others: &[Record]) -> Option<Findin
     let entry = row.get("id")?;
     let id = row.text("id")?;
     if !is_plain(id) {
-        let fault = format!("has the id \"{id}\", which is no id");
-        let finding = field.error("id-not-plain", &fault, entry.span, "not an id");
-        return Some(finding.help(ID));
+        return Some(field.not_an_id(id, entry.span));
     }
     if others.iter().any(|other| other.text("id") == Some(id)) {
         let finding = field.error("id-twice", &format!("has `{id}` twice"), entry.span, "again");

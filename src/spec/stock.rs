@@ -188,7 +188,8 @@ impl Item {
             decls.entry(field.clone()).or_insert_with(|| decl.clone());
         }
         let owner = Owner { name: &name, subject: Some(&self.id.value), kind: Some(&kind.value) };
-        let mut given = reader.given(owner, &self.table, &decls, &skip, self.damaged);
+        let open = self.damaged || known.unread.contains(&kind.value);
+        let mut given = reader.given(owner, &self.table, &decls, &skip, open);
         if let Some(entry) = given.record.get("picture") {
             let (span, file) = (entry.span, given.record.text("picture").unwrap_or_default().to_owned());
             picture(reader, &name, &file, span);

@@ -370,9 +370,11 @@ fn a_page_that_says_nothing_changes_nothing() {
 fn a_kind_that_does_not_read_brings_no_word_against_its_components() {
     let kind = "name = \"Player\"\nsystem = \"body\"\nsummary = \"Plays {{ lid_gape }}.\"\nalso = []\n\
                 [role.load]\nnetwork = \"dc\"\ndraw = { default = \"9 W\" }\n[owner]\nwhat = \"{{ lid_gape }}\"\n";
-    let catalogue = shop(&[("shop.toml", PAGE), ("kinds/player.toml", kind)]);
+    let item = "[stock.turntable]\nkind = \"player\"\ndraw = \"12 W\"\n";
+    let catalogue = shop(&[("shop.toml", PAGE), ("kinds/player.toml", kind), ("stock/a.toml", item)]);
     let text = van("[component]\nfuses = { kind = \"fuse-panel\", place = \"galley\" }\n\
-                    deck = { kind = \"player\", fed_from = \"fuses\", run = \"1 m\", place = \"galley\" }\n");
+                    deck = { kind = \"player\", fed_from = \"fuses\", run = \"1 m\", place = \"galley\" }\n\
+                    other = { stock = \"turntable\", fed_from = \"fuses\", run = \"1 m\", place = \"galley\" }\n");
     let loaded = read(&catalogue, &text);
     let worked = pipeline::work_out(&loaded).expect("profile");
     assert_eq!(names(&worked.findings), ["kind-unreadable"], "{:?}", worked.findings);
