@@ -21,7 +21,7 @@ pub use network::{Circuit, End, Feeding, Ways};
 pub use part::{Inner, Part};
 pub use reach::{Opening, Reach};
 pub use scope::Scope;
-pub use shares::{share_of_parts, share_of_van};
+pub use shares::share_of_parts;
 pub use tasks::{After, Every, Task};
 pub use upkeep::{Upkeep, VAN};
 pub use walk::Walk;

@@ -249,6 +249,17 @@ impl<'k> Part<'k> {
     }
 }
 
+/// The parts that a field of `part` names, or, where it names none, all that have a role of that name.
+pub(super) fn meant<'p, 'k>(
+    parts: &'p IndexMap<String, Part<'k>>,
+    part: &'p Part<'k>,
+    of: &'p str,
+) -> impl Iterator<Item = &'p Part<'k>> {
+    let named = part.record.list(of);
+    let has_role = move |p: &&Part<'_>| named.is_empty() && p.kind.roles.contains(&of);
+    named.iter().filter_map(|id| parts.get(&id.value)).chain(parts.values().filter(has_role))
+}
+
 /// Those of a role that a part has several of.
 fn inner(role: &'static str, record: &Record) -> impl Iterator<Item = Inner> {
     record.parts(role).iter().map(move |(id, own)| Inner {

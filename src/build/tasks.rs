@@ -1,6 +1,7 @@
 //! Tasks of technicians: what the kinds bring, and those of this build alone.
 
 use super::Part;
+use super::part::meant;
 use crate::diag::{Finding, Sink};
 use crate::fields::{Field, Record, Value};
 use crate::kinds::{Condition, Need, Of, Reading, Stage, State, States, TaskTemplate};
@@ -89,7 +90,8 @@ pub(super) fn tasks<'k>(
     sink: &mut Sink,
 ) -> IndexMap<String, Task<'k>> {
     let mut tasks = IndexMap::new();
-    let mut bringers = Bringers::of(spec, parts, states);
+    let own = own(spec, parts);
+    let mut bringers = Bringers::of(&own, parts, states);
     // Here alone it is decided what this job works on: nothing else has tasks, and nothing waits for it.
     for part in parts.values().filter(|p| p.is_worked_on()) {
         for template in part.kind.tasks.iter().filter(|t| applies(t, part)) {
@@ -119,16 +121,12 @@ pub(super) fn tasks<'k>(
             tasks.insert(id, task);
         }
     }
-    for (id, record) in &spec.tasks {
-        let section = TaskSection::of(record);
-        let Some(stage) = section.stage.text().and_then(Stage::from_id) else { continue };
+    for Own { id, stage, part, section, record } in &own {
         let whole = |field: &Field<i64>| field.get().and_then(|n| u32::try_from(n).ok()).unwrap_or_default();
-        let part = section.component.first().filter(|c| parts.contains_key(*c)).map(str::to_owned);
         let mut after = After::default();
         let mut waits = Vec::new();
         for need in section.needs.all() {
-            let part = part.as_deref();
-            match bringers.asked(part, &need.value, (spec, &tasks, removed)) {
+            match bringers.asked(*part, &need.value, (spec, &tasks, removed)) {
                 Asked::Tasks(ids) => {
                     after.asked.extend(ids.iter().map(|id| (id.clone(), need.span)));
                     after.single.extend(ids);
@@ -138,22 +136,20 @@ pub(super) fn tasks<'k>(
                     waits.push(every);
                 }
                 Asked::Nothing => {}
-                Asked::Unknown => sink.push(unknown_need(id, need, spec, parts, &tasks, states, sink)),
+                Asked::Unknown => sink.push(unknown_need(id, need, (spec, parts, states), &tasks, sink)),
             }
         }
         for brought in section.brings.all() {
-            if let Some(why) = unbringable(&brought.value, part.is_some(), states) {
-                let finding = Finding::error("unknown-state", format!("task `{id}` brings `{}`, {why}", brought.value));
-                let finding = finding.about(id).at(brought.span, "cannot be brought");
-                sink.push(near_state(finding, &brought.value, states, sink));
+            if let Some(finding) = unbringable(id, brought, part.is_some(), states, sink) {
+                sink.push(finding);
             }
         }
-        waits.extend(bringers.before(&section.brings.all().iter().map(|b| b.value.as_str()), stage));
+        waits.extend(bringers.before(&section.brings.all().iter().map(|b| b.value.as_str()), *stage));
         after.wait(id, waits);
         let task = Task {
-            id: id.clone(),
-            stage,
-            part,
+            id: (*id).to_owned(),
+            stage: *stage,
+            part: part.map(str::to_owned),
             after,
             template: None,
             readings: own_readings(id, record, sink),
@@ -162,7 +158,7 @@ pub(super) fn tasks<'k>(
             span: record.span,
         };
         readings_once(id, record, parts.get(task.part.as_deref().unwrap_or_default()), sink);
-        tasks.insert(id.clone(), task);
+        tasks.insert((*id).to_owned(), task);
     }
     tasks
 }
@@ -171,12 +167,24 @@ fn applies(template: &TaskTemplate, part: &Part<'_>) -> bool {
     Condition::lets(template.when.as_ref(), part.record)
 }
 
-/// What a task of the spec brings.
-struct Own<'p> {
-    id: &'p str,
+/// A task of the spec in a stage that there is.
+struct Own<'s> {
+    id: &'s str,
     stage: Stage,
-    part: Option<&'p str>,
-    brings: Vec<&'p str>,
+    /// The component of the build it is about.
+    part: Option<&'s str>,
+    section: TaskSection,
+    record: &'s Record,
+}
+
+fn own<'s>(spec: &'s Spec, parts: &IndexMap<String, Part<'_>>) -> Vec<Own<'s>> {
+    let tasks = spec.tasks.iter().filter_map(|(id, record)| {
+        let section = TaskSection::of(record);
+        let stage = section.stage.text().and_then(Stage::from_id)?;
+        let part = record.list("component").first().map(|c| c.value.as_str()).filter(|c| parts.contains_key(*c));
+        Some(Own { id, stage, part, section, record })
+    });
+    tasks.collect()
 }
 
 /// What stands behind an address that a task of the spec needs.
@@ -195,32 +203,26 @@ enum Asked {
 struct Bringers<'p, 'k> {
     states: &'p States,
     parts: &'p IndexMap<String, Part<'k>>,
-    own: Vec<Own<'p>>,
+    own: &'p [Own<'p>],
     of: BTreeMap<&'p str, Vec<(Stage, String)>>,
     known: BTreeMap<String, Arc<Every>>,
 }
 
 impl<'p, 'k> Bringers<'p, 'k> {
-    fn of(spec: &'p Spec, parts: &'p IndexMap<String, Part<'k>>, states: &'p States) -> Self {
+    fn of(own: &'p [Own<'p>], parts: &'p IndexMap<String, Part<'k>>, states: &'p States) -> Self {
         let mut of: BTreeMap<&str, Vec<(Stage, String)>> = BTreeMap::new();
+        let mut put = |state: &'p str, stage: Stage, id: String| {
+            if states.is_of_van(state) {
+                of.entry(state).or_default().push((stage, id));
+            }
+        };
         for part in parts.values().filter(|p| p.is_worked_on()) {
-            let bringing = part.kind.tasks.iter().filter(|t| !t.brings.is_empty() && applies(t, part));
-            for (task, state) in bringing.flat_map(|t| t.brings.iter().map(move |s| (t, s.as_str()))) {
-                if states.is_of_van(state) {
-                    of.entry(state).or_default().push((task.stage, format!("{}.{}", part.id, task.id)));
-                }
+            for task in part.kind.tasks.iter().filter(|t| !t.brings.is_empty() && applies(t, part)) {
+                task.brings.iter().for_each(|s| put(s, task.stage, format!("{}.{}", part.id, task.id)));
             }
         }
-        let own = spec.tasks.iter().filter_map(|(id, record)| {
-            let stage = record.text("stage").and_then(Stage::from_id)?;
-            let part = record.list("component").first().map(|c| c.value.as_str()).filter(|c| parts.contains_key(*c));
-            Some(Own { id, stage, part, brings: record.list("brings").iter().map(|b| b.value.as_str()).collect() })
-        });
-        let own: Vec<Own<'p>> = own.collect();
-        for (task, state) in own.iter().flat_map(|t| t.brings.iter().map(move |state| (t, *state))) {
-            if states.is_of_van(state) {
-                of.entry(state).or_default().push((task.stage, task.id.to_owned()));
-            }
+        for task in own {
+            task.section.brings.all().iter().for_each(|s| put(&s.value, task.stage, task.id.to_owned()));
         }
         Self { states, parts, own, of, known: BTreeMap::new() }
     }
@@ -237,16 +239,15 @@ impl<'p, 'k> Bringers<'p, 'k> {
 
     /// Tasks that bring a state of the parts that a field of `part` names, or of all that have a role.
     fn of_others(&self, part: &Part<'_>, of: &str, state: &str) -> Vec<String> {
-        let named = part.record.list(of);
-        let has_role = |p: &&Part<'_>| named.is_empty() && p.kind.roles.contains(&of);
-        let by_field = named.iter().filter_map(|id| self.parts.get(&id.value));
-        by_field.chain(self.parts.values().filter(has_role)).flat_map(|p| self.brought(p, state)).collect()
+        meant(self.parts, part, of).flat_map(|p| self.brought(p, state)).collect()
     }
 
     /// Tasks that bring a state of a part.
     fn brought(&self, part: &Part<'_>, state: &str) -> Vec<String> {
         let of_kind = part.kind.tasks.iter().filter(|t| part.is_worked_on() && t.brings(state) && applies(t, part));
-        let of_spec = self.own.iter().filter(|t| t.part == Some(&part.id) && t.brings.contains(&state));
+        let of_spec = self.own.iter().filter(|t| {
+            t.part == Some(&part.id) && t.section.brings.all().iter().any(|brought| brought.value == state)
+        });
         let of_kind = of_kind.map(|t| format!("{}.{}", part.id, t.id));
         of_kind.chain(of_spec.map(|t| t.id.to_owned())).collect()
     }
@@ -337,46 +338,44 @@ fn readings_once(id: &str, record: &Record, part: Option<&Part<'_>>, sink: &mut 
     }
 }
 
-/// Why a task of the spec can't bring a state; `None` where it can.
-fn unbringable(state: &str, has_part: bool, states: &States) -> Option<&'static str> {
-    match states.get(state) {
-        None => Some("which is no state"),
-        Some(state) if state.of == Of::Part && !has_part => Some("a state of a part, and is about no component"),
-        Some(_) => None,
-    }
-}
-
-/// A finding about a word that is no state, with the one that may be meant.
-fn near_state(finding: Finding, word: &str, states: &States, sink: &Sink) -> Finding {
-    let known = (!sink.is_long()).then(|| states.iter().map(|(name, _)| name));
-    match known.into_iter().flatten().min_by_key(|name| strsim::damerau_levenshtein(name, word)) {
-        Some(near) if states.get(word).is_none() => finding.help(format!("did you mean `{near}`?")),
+/// The finding where a task of the spec can't bring a state.
+fn unbringable(id: &str, brought: &Spanned<String>, has_part: bool, states: &States, sink: &Sink) -> Option<Finding> {
+    let state = states.get(&brought.value);
+    let why = match state {
+        None => "which is no state",
+        Some(state) if state.of == Of::Part && !has_part => "a state of a part, and is about no component",
+        Some(_) => return None,
+    };
+    let finding = Finding::error("unknown-state", format!("task `{id}` brings `{}`, {why}", brought.value));
+    let finding = finding.about(id).at(brought.span, "cannot be brought");
+    Some(match state {
+        None => perhaps(finding, &brought.value, states.iter().map(|(name, _)| name.to_owned()), sink),
         Some(_) => finding.help("say `component` in the task"),
-        None => finding,
-    }
+    })
 }
 
 fn unknown_need(
     id: &str,
     need: &Spanned<String>,
-    spec: &Spec,
-    parts: &IndexMap<String, Part<'_>>,
+    (spec, parts, states): (&Spec, &IndexMap<String, Part<'_>>, &States),
     tasks: &IndexMap<String, Task<'_>>,
-    states: &States,
     sink: &Sink,
 ) -> Finding {
     let headline = format!("task `{id}` needs `{}`, which is neither a task of this build nor a state", need.value);
     let finding = Finding::error("unknown-task", headline).about(id).at(need.span, "nothing brings it");
-    if sink.is_long() {
-        return finding;
-    }
     let of = need.value.split_once('.').map(|(of, _)| of).filter(|of| parts.contains_key(*of));
     let of_part = of
         .into_iter()
         .flat_map(|of| states.iter().filter(|(_, s)| s.of == Of::Part).map(move |(name, _)| format!("{of}.{name}")));
     let of_van = states.iter().filter(|(name, _)| states.is_of_van(name)).map(|(name, _)| name.to_owned());
     let known = tasks.keys().chain(spec.tasks.keys()).cloned().chain(of_part).chain(of_van);
-    match known.min_by_key(|k| strsim::damerau_levenshtein(k, &need.value)) {
+    perhaps(finding, &need.value, known, sink)
+}
+
+/// The finding with the known word that is nearest. Where there are many findings already nobody is helped by one more.
+fn perhaps(finding: Finding, word: &str, known: impl Iterator<Item = String>, sink: &Sink) -> Finding {
+    let near = (!sink.is_long()).then(|| known.min_by_key(|known| strsim::damerau_levenshtein(known, word)));
+    match near.flatten() {
         Some(near) => finding.help(format!("did you mean `{near}`?")),
         None => finding,
     }

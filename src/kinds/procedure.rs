@@ -1,7 +1,7 @@
 //! Procedures that are told once for the van, in the order of the states: the register `templates/procedures.toml`, and
 //! the share that a part has in one.
 
-use super::{Caution, Condition, States};
+use super::{Caution, Condition, Need, States};
 use crate::catalogue::{Catalogue, Fault};
 use crate::fields::Record;
 use indexmap::IndexMap;
@@ -107,6 +107,18 @@ pub struct Step {
     pub needs: Vec<Key>,
     /// What is so after it.
     pub brings: Vec<Key>,
+}
+
+impl Step {
+    /// One that needs and brings states of the van alone, as far as these are such.
+    #[must_use]
+    pub fn of_van(states: &States, needs: &[String], brings: &[String]) -> Self {
+        let key = |state: &str| (String::new(), state.to_owned());
+        let plain = needs.iter().map(String::as_str).filter(|need| matches!(Need::read(need), Need::Plain(_)));
+        let before = states.all_before(brings);
+        let brought = brings.iter().map(String::as_str).filter(|state| states.is_of_van(state));
+        Self { needs: plain.chain(before).map(key).collect(), brings: brought.map(key).collect() }
+    }
 }
 
 /// The order of steps, and those that wait for each other in a circle.

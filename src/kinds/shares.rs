@@ -2,7 +2,7 @@
 
 use super::coherent::{addressed, unknown_state};
 use super::fault::Fault;
-use super::procedure::{InOrder, Key, Registers, Share, Step};
+use super::procedure::{InOrder, Registers, Share, Step};
 use super::state::Need;
 use super::template::Kind;
 
@@ -129,15 +129,13 @@ impl Circle {
 /// A share as a step; the roles of a kind stand for its parts.
 fn step(kind: &Kind, share: &Share, registers: &Registers) -> Step {
     let states = &registers.states;
-    let van = |state: &str| (String::new(), state.to_owned());
-    let of_part =
-        |state: &String| kind.roles.iter().map(|role| ((*role).to_owned(), state.clone())).collect::<Vec<Key>>();
-    let needs = share.needs.iter().map(|need| match Need::read(need) {
-        Need::Plain(state) => van(state),
-        Need::Of(of, state) => (of.to_owned(), state.to_owned()),
-    });
-    let before = states.all_before(&share.brings).into_iter().map(van);
-    let brings =
-        share.brings.iter().flat_map(|state| if states.is_of_van(state) { vec![van(state)] } else { of_part(state) });
-    Step { needs: needs.chain(before).collect(), brings: brings.collect() }
+    let mut step = Step::of_van(states, &share.needs, &share.brings);
+    step.needs.extend(share.needs.iter().filter_map(|need| match Need::read(need) {
+        Need::Of(of, state) => Some((of.to_owned(), state.to_owned())),
+        Need::Plain(_) => None,
+    }));
+    for state in share.brings.iter().filter(|state| !states.is_of_van(state)) {
+        step.brings.extend(kind.roles.iter().map(|role| ((*role).to_owned(), state.clone())));
+    }
+    step
 }

@@ -1,10 +1,9 @@
 //! A lithium bank that could be charged while frozen.
 
-use crate::build::Part;
 use crate::checks::{Check, Context};
+use crate::compute::network::{charge_harms_below, is_warmed};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
-use crate::tables::chemistries;
 use crate::units::{Bound, Celsius};
 
 pub(super) static CHECK: Check = Check {
@@ -23,17 +22,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     let lows = build.climates.values().flat_map(|c| [c.record_low.get(), c.low.get()]).flatten();
     let Some(low) = lows.map(|t| t.0).reduce(f64::min) else { return };
-    let warmed = |id: &str| {
-        let by_pad = build.parts.values().any(|p| p.roles.warms().names(id));
-        by_pad || context.part(id).is_some_and(|p| p.roles.heated().is_set())
-    };
     for id in context.electrical.banks.keys() {
-        let harmed = |b: &&Part<'_>| {
-            b.roles.chemistry().text().and_then(chemistries::of).is_some_and(|c| c.charge_harms_in_cold)
-        };
-        let Some(bank) = context.part(id).filter(harmed) else { continue };
-        let Some(limit) = bank.roles.charge_above().get().map(|t| t.0) else { continue };
-        if low >= limit || warmed(id) {
+        let Some(bank) = context.part(id) else { continue };
+        let Some(limit) = charge_harms_below(bank).map(|t| t.0) else { continue };
+        if low >= limit || is_warmed(build, bank) {
             continue;
         }
         let blind =

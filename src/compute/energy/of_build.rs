@@ -7,11 +7,10 @@ use super::supply::{self, Steady};
 use super::{Hours, air, enter, pattern, single};
 use crate::build::{Build, Part};
 use crate::compute::ledger::Ledger;
-use crate::compute::network::Electrical;
+use crate::compute::network::{Electrical, charge_harms_below, is_warmed};
 use crate::compute::solar::day::SunDay;
 use crate::kinds::Follows;
 use crate::spec::Climate;
-use crate::tables::chemistries;
 use crate::units::{Amps, Celsius, Ratio, Seconds, WattHours, Watts};
 
 /// Longest stay that is followed to see how long the bank lasts, days: the most nights a spec may ask for.
@@ -132,15 +131,9 @@ fn store(electrical: &Electrical) -> Option<Store> {
 /// in it. One that is warmed, or stands in a living space that people heat, is not.
 fn too_cold(build: &Build<'_>, electrical: &Electrical, mean: f64, heated: bool) -> bool {
     electrical.banks.keys().filter_map(|id| build.parts.get(id)).any(|bank| {
-        let harms = bank.roles.chemistry().text().and_then(chemistries::of).is_some_and(|c| c.charge_harms_in_cold);
-        let below = bank.roles.charge_above().get().is_some_and(|limit| mean < limit.0);
-        harms && below && !warmed(build, bank) && !(heated && inside(build, bank))
+        let below = charge_harms_below(bank).is_some_and(|limit| mean < limit.0);
+        below && !is_warmed(build, bank) && !(heated && inside(build, bank))
     })
-}
-
-fn warmed(build: &Build<'_>, bank: &Part<'_>) -> bool {
-    let pads = |p: &Part<'_>| p.roles.warms().names(&bank.id);
-    bank.roles.heated().is_set() || build.parts.values().any(pads)
 }
 
 fn inside(build: &Build<'_>, part: &Part<'_>) -> bool {

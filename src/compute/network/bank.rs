@@ -7,7 +7,7 @@ use crate::build::{Build, Feeding, Part};
 use crate::compute::electrical::{battery, fault};
 use crate::kinds::{Network, Role};
 use crate::tables::chemistries::{self, Chemistry};
-use crate::units::{AmpHours, Amps, Ohms, Ratio, Volts, WattHours};
+use crate::units::{AmpHours, Amps, Celsius, Ohms, Ratio, Volts, WattHours};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -107,6 +107,16 @@ fn given_resistance(part: &Part<'_>) -> Option<Ohms> {
 fn usual_resistance(part: &Part<'_>) -> Option<Ohms> {
     let capacity = part.roles.capacity_charge().get()? * part.times();
     fault::usual_internal_resistance(chemistry(part)?, capacity, voltage(part)?)
+}
+
+/// The temperature below which charging harms a bank; `None` where cold does not.
+pub(crate) fn charge_harms_below(part: &Part<'_>) -> Option<Celsius> {
+    chemistry(part).filter(|chemistry| chemistry.charge_harms_in_cold).and(part.roles.charge_above().get())
+}
+
+/// Whether a bank is kept warm: by its own heater, or by a pad.
+pub(crate) fn is_warmed(build: &Build<'_>, bank: &Part<'_>) -> bool {
+    bank.roles.heated().is_set() || build.parts.values().any(|p| p.roles.warms().names(&bank.id))
 }
 
 fn chemistry(part: &Part<'_>) -> Option<&'static Chemistry> {

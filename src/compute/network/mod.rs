@@ -21,6 +21,7 @@ mod together;
 
 pub use acceptance::{Acceptance, LEAST_LOAD};
 pub use bank::Bank;
+pub(crate) use bank::{charge_harms_below, is_warmed};
 pub use cores::{Core, colours, conductors};
 pub use demand::Demand;
 pub use device::read_protection;

@@ -2,10 +2,11 @@
 
 use super::data::VanShare;
 use super::whole::Whole;
-use crate::build::{share_of_parts, share_of_van};
+use crate::build::share_of_parts;
 use crate::documents::CautionView;
 use crate::documents::alike::Teller;
-use crate::kinds::InOrder;
+use crate::kinds::{InOrder, Step};
+use indexmap::IndexSet;
 use serde::Serialize;
 
 /// A procedure, told step by step.
@@ -30,25 +31,20 @@ pub(super) fn told(teller: &Teller<'_>, whole: &Whole<'_, '_>, texts: &[VanShare
         tells.push((teller.cautions(&[part], &share.cautions), lines));
     }
     for text in texts.iter().filter(|text| text.of == of && whole.has(&text.aboard)) {
-        steps.push(share_of_van(states, &text.needs, &text.brings));
+        steps.push(Step::of_van(states, &text.needs, &text.brings));
         tells.push((Vec::new(), vec![text.step.clone()]));
     }
-    let mut all = ProcedureView::default();
-    for place in InOrder::of(&steps).order {
-        let (cautions, lines) = &tells[place];
-        for line in lines.iter().filter(|line| !line.is_empty()) {
-            if !all.steps.contains(line) {
-                all.steps.push(line.clone());
+    let order = InOrder::of(&steps).order;
+    // What is told once for several stands once; what is not to do needs no warning.
+    let (mut cautions, mut steps) = (Vec::new(), IndexSet::new());
+    for (warnings, lines) in order.into_iter().map(|place| &tells[place]) {
+        let lines: Vec<&String> = lines.iter().filter(|line| !line.is_empty()).collect();
+        for caution in warnings.iter().filter(|_| !lines.is_empty()) {
+            if !cautions.contains(caution) {
+                cautions.push(caution.clone());
             }
         }
-        // What is not to do needs no warning.
-        if lines.iter().any(|line| !line.is_empty()) {
-            for caution in cautions {
-                if !all.cautions.contains(caution) {
-                    all.cautions.push(caution.clone());
-                }
-            }
-        }
+        steps.extend(lines.into_iter().cloned());
     }
-    all
+    ProcedureView { cautions, steps: steps.into_iter().collect() }
 }

@@ -8,7 +8,7 @@ use crate::compute::time::{DueKind, Season};
 use crate::compute::upkeep;
 use crate::documents::CautionView;
 use crate::documents::alike::{Teller, Told, date_words, plain, time_words};
-use crate::kinds::{InOrder, Share, UpkeepTemplate};
+use crate::kinds::{Caution, InOrder, Share, UpkeepTemplate};
 use serde::Serialize;
 
 /// A season.
@@ -134,26 +134,33 @@ fn work(teller: &Teller<'_>, groups: &[Group<'_>], season: Season) -> Vec<Work> 
 
 /// A share in a procedure of parts that have no upkeep for it.
 fn alone(teller: &Teller<'_>, share: &Share, parts: &[&Part<'_>]) -> Work {
-    let steps: Vec<&str> = share.steps.iter().map(String::as_str).collect();
-    Work {
-        title: teller.joined(parts, "{{ name }}"),
-        places: teller.places(parts),
-        time: String::new(),
-        by: "Owner",
-        cautions: teller.cautions(parts, &share.cautions),
-        lists: teller.tell_listed(parts, &steps).into_iter().map(list).collect(),
-    }
+    piece(teller, parts, ("{{ name }}", teller.places(parts)), (&share.cautions, &share.steps))
 }
 
 /// A piece of upkeep for the parts that have it.
 fn one(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Part<'_>]) -> Work {
-    let steps: Vec<&str> = template.steps.iter().map(String::as_str).collect();
+    let places = teller.places_of(parts, template);
     Work {
-        title: teller.joined(parts, title),
-        places: teller.places_of(parts, template),
         time: time_words(u64::from(template.minutes) * parts.len() as u64),
         by: who(template),
-        cautions: teller.cautions(parts, &template.cautions),
+        ..piece(teller, parts, (title, places), (&template.cautions, &template.steps))
+    }
+}
+
+/// What the owner does to parts, whatever time it takes.
+fn piece(
+    teller: &Teller<'_>,
+    parts: &[&Part<'_>],
+    (title, places): (&str, String),
+    (cautions, steps): (&[Caution], &[String]),
+) -> Work {
+    let steps: Vec<&str> = steps.iter().map(String::as_str).collect();
+    Work {
+        title: teller.joined(parts, title),
+        places,
+        time: String::new(),
+        by: "Owner",
+        cautions: teller.cautions(parts, cautions),
         lists: teller.tell_listed(parts, &steps).into_iter().map(list).collect(),
     }
 }
