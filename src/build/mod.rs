@@ -1,5 +1,6 @@
 //! The expanded build: components joined with their kinds, circuits between them, tasks and upkeep they bring.
 
+mod dc_networks;
 mod findings;
 mod lookup;
 mod masses;
@@ -15,6 +16,7 @@ mod upkeep;
 mod walk;
 mod worked_on;
 
+pub use dc_networks::{DcNetwork, settle, system};
 pub use findings::BUILD_FINDINGS;
 pub use masses::{Holding, Limit, Masses};
 pub use network::{Circuit, End, Feeding, Ways};
@@ -82,6 +84,9 @@ pub struct Build<'k> {
     /// Places of `circuits` by the part they leave and by the part they arrive at.
     #[serde(skip)]
     ends: network::Ends,
+    /// DC networks by the parts that give their current on.
+    #[serde(skip)]
+    dc: dc_networks::DcNetworks,
     /// What is asked for part by part.
     #[serde(skip)]
     lookup: lookup::Lookup,
@@ -109,6 +114,7 @@ impl<'k> Build<'k> {
         let tasks = tasks::tasks(spec, &parts, &removed, &library.states, sink);
         let upkeep = upkeep::upkeep(spec, &parts, sink);
         let ends = network::Ends::of(&circuits);
+        let dc = dc_networks::DcNetworks::of(&parts, &circuits);
         let lookup = lookup::Lookup::of(&parts, &tasks, &upkeep);
         Self {
             spec,
@@ -126,6 +132,7 @@ impl<'k> Build<'k> {
             removed,
             circuits,
             ends,
+            dc,
             lookup,
             tasks,
             upkeep,
@@ -146,6 +153,24 @@ impl<'k> Build<'k> {
     /// The circuits that arrive at `part`.
     pub fn arriving<'a>(&'a self, part: &str) -> impl Iterator<Item = &'a Circuit> + use<'a, 'k> {
         self.ends.arriving(part).filter_map(|i| self.circuits.get_index(i)).map(|(_, c)| c)
+    }
+
+    /// The DC network of a circuit; where nothing feeds it, that of the first bank.
+    #[must_use]
+    pub fn dc_network(&self, circuit: &Circuit) -> DcNetwork {
+        self.dc.of_circuit(circuit)
+    }
+
+    /// The DC network of a circuit, where something feeds it.
+    #[must_use]
+    pub fn known_dc_network(&self, circuit: &Circuit) -> Option<DcNetwork> {
+        self.dc.known(circuit)
+    }
+
+    /// The DC network whose current leaves a part.
+    #[must_use]
+    pub fn dc_given_by(&self, part: &str) -> Option<DcNetwork> {
+        self.dc.given_by(part)
     }
 
     /// Name of a part for people; the id where it is unknown.

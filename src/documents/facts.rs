@@ -426,7 +426,9 @@ fn source_volts(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -
             let bank = own.or_else(|| above().into_iter().find_map(of));
             bank.or_else(|| electrical.banks.values().next().map(|b| b.volts))?
         }
-        Network::Start | Network::Pv => Volts(12.6),
+        // A lead-acid battery at rest.
+        Network::Start => Volts(12.6) * build.dc_network(circuit).twelves(),
+        Network::Pv => Volts(12.6),
     })
 }
 

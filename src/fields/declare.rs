@@ -214,6 +214,9 @@ pub struct FieldDecl {
     /// Whether a value of it tells where its part is, other than its type says.
     #[serde(default)]
     pub tells_place: Option<bool>,
+    /// Its default holds in a network of 12 V: in one of 24 V or 48 V it is so many times as high.
+    #[serde(default)]
+    pub per_12_volts: bool,
     /// Fields of each of those that a part has several of.
     #[serde(skip)]
     pub has: Declarations,
@@ -235,6 +238,7 @@ impl FieldDecl {
             change: None,
             private: false,
             tells_place: None,
+            per_12_volts: false,
             has: Declarations::new(),
         }
     }

@@ -2,7 +2,7 @@
 
 use super::declare::FieldDecl;
 use crate::source::{Span, Spanned};
-use crate::units::{ConductorSize, Dimension, Quantity};
+use crate::units::{ConductorSize, Dimension, Quantity, System, print};
 use indexmap::IndexMap;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -89,6 +89,15 @@ impl Entry {
 }
 
 impl Record {
+    /// Makes a default `times` as high, written anew; what the spec gave stays.
+    pub fn scale_default(&mut self, field: &str, times: f64) {
+        let Some(entry) = self.fields.get_mut(field).filter(|e| !e.given) else { return };
+        if let Value::Quantity(quantity) = &mut entry.value {
+            quantity.value *= times;
+            quantity.written = print(quantity.dimension, quantity.value, System::Metric);
+        }
+    }
+
     /// The entry of `field`, given or default.
     #[must_use]
     pub fn get(&self, field: &str) -> Option<&Entry> {
@@ -210,4 +219,5 @@ typed_getters! {
     celsius Celsius;
     kilograms Kilograms;
     ratio Ratio;
+    volts Volts;
 }

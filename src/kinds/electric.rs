@@ -1,5 +1,6 @@
 //! What part a kind plays in an electrical network.
 
+use crate::units::Volts;
 use serde::{Deserialize, Serialize};
 
 /// Part in a network. The canonical fields of each are listed in DEVELOPERS.md.
@@ -116,12 +117,21 @@ pub struct Electric {
     /// A negative can end on it, or not, where its role does not tell.
     #[serde(default, skip_serializing)]
     pub negative: Option<bool>,
+    /// Lowest and highest nominal voltage of the DC networks its parts are made for, in V; left out, 12 V alone.
+    #[serde(default, skip_serializing)]
+    pub made_for: Option<[f64; 2]>,
     /// Drawn as this in a one-line diagram, where its role alone does not tell.
     #[serde(default, skip_serializing)]
     pub symbol: Option<Look>,
 }
 
 impl Electric {
+    /// Lowest and highest nominal voltage of the DC networks its parts are made for.
+    #[must_use]
+    pub fn made_for(self) -> [Volts; 2] {
+        self.made_for.unwrap_or([12.0, 12.0]).map(Volts)
+    }
+
     /// Whether it has a terminal for a negative: what is only in the way of the positive has none.
     #[must_use]
     pub fn has_negative(self) -> bool {

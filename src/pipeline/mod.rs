@@ -22,7 +22,7 @@ pub use sheet::{DRAWINGS, Sheet, drawings, page_setup, timestamp};
 pub use sheets::{Only, is_document, sheets};
 pub use shop::{Checked, Used, check_shop, stock_changes};
 
-use crate::build::Build;
+use crate::build::{Build, settle};
 use crate::catalogue::Catalogue;
 use crate::checks;
 use crate::compute::figures::{Computed, Figures};
@@ -103,10 +103,11 @@ pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, F
     shop::kinds(catalogue, &library, &mut file, &mut sink, |id| library.is_asked_for(id));
     let common = &language.component;
     let known = library.fields(&common.common, &common.supply, &common.output);
-    let spec = spec::read(&file, &language, &known, &shelf, &mut sink);
+    let mut spec = spec::read(&file, &language, &known, &shelf, &mut sink);
     for (id, component) in &spec.components {
         library.vary(id, &component.kind.value, &component.record);
     }
+    settle(&mut spec, &library);
     Ok(Loaded { catalogue: catalogue.clone(), file, spec, library, findings: sink.into_sorted() })
 }
 

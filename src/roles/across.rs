@@ -46,6 +46,7 @@ impl Roles {
 }
 
 across! {
+    absorb_voltage: Volts => bank;
     altitude_limit: Metres => space_heater;
     antifreeze_volume: Litres => winter_port;
     area: SquareMetres => cover;
@@ -77,6 +78,7 @@ across! {
     family: Choice => protection, panel, switch_panel;
     fault_current: Amps => bank;
     fault_current_from: Text => bank;
+    float_voltage: Volts => bank;
     flow: LitresPerMinute => pump, water_outlet, city_inlet;
     force: Newtons => strut;
     free_air_delivery: LitresPerMinute => compressor;
@@ -137,7 +139,7 @@ across! {
     opening_height: Metres => escape_window;
     opens_below: Celsius => drain_valve;
     output_current: Amps => charger, inverter_charger;
-    output_voltage: Volts => inverter, inverter_charger;
+    output_voltage: Volts => inverter, inverter_charger, charger;
     outside: bool => switch_panel;
     outside_diameter: Metres => pipe;
     parallel: i64 => bank, array;
@@ -152,7 +154,7 @@ across! {
     pressure_sand: Kilopascals => tyres;
     pressure_track: Kilopascals => tyres;
     protects: Components => trace;
-    rated_voltage: Volts => disconnect;
+    rated_voltage: Volts => protection, disconnect, shunt, control, bus, panel, switch_panel, switch;
     rating: Amps => protection, disconnect, shunt, control, bus, panel, switch_panel, switch, alternator, inlet, transfer, ac_panel, rcd, outlet, negative_bar;
     regulated_pressure: Kilopascals => city_inlet;
     relief_pressure: Kilopascals => water_heater;
@@ -192,12 +194,13 @@ across! {
     usb_watts: Watts => outlet;
     vmp: Volts => array;
     voc: Volts => array;
-    voltage: Volts => bank;
+    voltage: Volts => bank, start_battery;
     volume: Litres => accumulator;
     warms: Component => warmer;
     watts: Watts => load;
     waveform: Choice => rcd;
     way_interrupting: Amps => panel, switch_panel;
+    way_voltage: Volts => panel, switch_panel;
     way_interrupting_from: Text => panel, switch_panel;
     way_names: Texts => switch_panel;
     way_tested_with: Component => panel, switch_panel;

@@ -11,7 +11,7 @@ role! {
         chemistry: must Choice { choices = ["lfp", "agm"]; change = "replaced" };
         /// Rated capacity of the whole bank at its nominal voltage.
         capacity: must AmpHours { change = "replaced" };
-        /// Nominal voltage of the whole bank: that of a 12 V system, since all kinds are 12 V parts.
+        /// Nominal voltage of the whole bank: that of a 12 V, 24 V or 48 V system.
         voltage: must Volts { change = "replaced" };
         /// Share of the capacity planned for use. Usual: 80 % for lfp, 50 % for agm.
         usable: may Ratio;
@@ -31,6 +31,10 @@ role! {
         charge_above: must Celsius { bound = "least" };
         /// Share of the energy put in that comes out again. Left out: 95 % for lfp, 85 % for agm.
         charge_efficiency: may Ratio;
+        /// Absorption voltage all chargers are set to: the highest of its network.
+        absorb_voltage: must Volts;
+        /// Float voltage all chargers are set to.
+        float_voltage: must Volts;
         /// The batteries have a heater of their own inside. A separate pad is the kind bank-heater.
         heated: may bool;
     }

@@ -8,6 +8,8 @@ role! {
     Charger = "charger" in Electric {
         /// Rated charge current.
         output_current: must Amps { min = "1 A"; max = "200 A"; change = "replaced" };
+        /// Nominal voltage of the bank it charges, as on its plate: "24 V".
+        output_voltage: must Volts;
         /// Output power as a share of input power.
         efficiency: must Ratio { min = "50 %"; max = "100 %" };
         /// Largest current it takes at its input, from the maker or as set.

@@ -72,6 +72,7 @@ impl RoleField {
             choices: differs.choices.or(own.choices).unwrap_or_default(),
             change: differs.change.or(own.change),
             tells_place: differs.tells_place.or(own.tells_place),
+            per_12_volts: differs.per_12_volts.or(own.per_12_volts).unwrap_or_default(),
             ..FieldDecl::of(self.ty, "")
         })
     }
@@ -103,6 +104,7 @@ struct FieldDiffers {
     choices: Option<Vec<String>>,
     change: Option<Change>,
     tells_place: Option<bool>,
+    per_12_volts: Option<bool>,
 }
 
 /// What a kind must tell to play a part.

@@ -2,13 +2,15 @@
 
 use super::contract::role;
 use crate::fields::{Choice, Text};
-use crate::units::{Amps, Ratio};
+use crate::units::{Amps, Ratio, Volts};
 
 role! {
     /// In-line switch, dimmer or relay.
     Control = "control" in Electric {
         /// Current it may carry without end.
         rating: must Amps { change = "replaced" };
+        /// Highest DC voltage it is rated for, as marked on it or in its data sheet.
+        rated_voltage: may Volts;
         /// Lead that the dimmer chops. A negative dimmer needs its own negative from every light; no light on it may share a negative with another circuit.
         switched_lead: may Choice { choices = ["positive", "negative"] };
         /// Brightness at the lowest setting.

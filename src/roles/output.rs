@@ -2,7 +2,7 @@
 
 use super::contract::role;
 use crate::fields::{Component, Places, Text};
-use crate::units::{Amps, ConductorSize, Metres};
+use crate::units::{Amps, ConductorSize, Metres, Volts};
 
 role! {
     /// Where the current of a part goes that feeds something itself.
@@ -15,6 +15,8 @@ role! {
         output_conductor: may ConductorSize;
         /// Rating of the protection of the output, like "60 A", or "none". Left out, it is sized.
         output_protection: may Text { tells_place = false };
+        /// DC voltage marked on the protection of the output, where that is more than its family's.
+        output_protection_voltage: may Volts;
         /// Fault current the protection of the output can break.
         output_interrupting: may Amps { min = "1 A" };
         /// Data sheet that says so. Without one the figure proves nothing.

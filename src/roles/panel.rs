@@ -2,7 +2,7 @@
 
 use super::contract::role;
 use crate::fields::{Choice, Component, Text};
-use crate::units::{Amps, Ratio};
+use crate::units::{Amps, Ratio, Volts};
 
 role! {
     /// Fuse panel with numbered ways.
@@ -17,6 +17,10 @@ role! {
         largest_way: must Amps;
         /// Share of the connected load that runs at one time, for the panel's feeder.
         diversity: must Ratio;
+        /// Highest DC voltage the panel itself is rated for, as marked on it or in its data sheet.
+        rated_voltage: may Volts;
+        /// DC voltage marked on the fuses or breakers of its ways, where that is more than their family's.
+        way_voltage: may Volts;
         /// Fault current the fuses or breakers of its ways can break at the voltage of the network.
         way_interrupting: may Amps;
         /// Data sheet that says so. Without one the figure proves nothing.

@@ -11,6 +11,10 @@ const ELECTRIC: &[Setting] = &[
     ("critical", "It is held to the tighter voltage-drop limit."),
     ("long_start", "Its `start_current` lasts a minute or more: fuse and cable are laid out for it."),
     ("negative", "A negative can end on it, or not, other than its role tells."),
+    (
+        "made_for",
+        "Lowest and highest nominal voltage of the DC networks its parts are made for, in V: `[12, 24]`; left out, 12 V alone.",
+    ),
     ("symbol", "What a one-line diagram shows: `lamp`, `motor`, `heater`, `socket`, `dimmer` or `relay`."),
     (
         "at",

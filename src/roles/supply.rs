@@ -2,7 +2,7 @@
 
 use super::contract::role;
 use crate::fields::{Component, Components, Places, Text};
-use crate::units::{Amps, Celsius, ConductorSize, Metres};
+use crate::units::{Amps, Celsius, ConductorSize, Metres, Volts};
 
 role! {
     /// How a part gets its current: every part of an electrical network.
@@ -19,6 +19,12 @@ role! {
         insulation: may Celsius { min = "60 °C"; max = "250 °C" };
         /// Rating of the protection at the start of the supply, like "30 A", or "none". Left out, it is sized.
         protection: may Text { tells_place = false };
+        /// DC voltage marked on the protection, where that is more than its family's: blade fuses are for 32 V unless 58 V stands on them, and a class T fuse is for what stands on it.
+        protection_voltage: may Volts;
+        /// Nominal voltage of the DC network it is made for, as on its plate: "24 V". Left out, that of its kind.
+        made_for: may Volts { min = "6 V"; max = "60 V" };
+        /// Highest nominal voltage it is made for, where its plate names several (12/24 V).
+        made_for_up_to: may Volts { min = "6 V"; max = "60 V" };
         /// Length of conductor between the connection to the source and the protection.
         protection_at: may Metres { min = "0 m"; max = "10 m" };
         /// Fault current its protection can break at the voltage of its network.

@@ -2,7 +2,7 @@
 
 use super::contract::role;
 use crate::fields::Text;
-use crate::units::Amps;
+use crate::units::{Amps, Volts};
 
 role! {
     /// Switch on a panel, with a positive that arrives and one that leaves.
@@ -17,5 +17,7 @@ role! {
         column: may i64 { min = 1; max = 60 };
         /// Current it may carry without end.
         rating: must Amps { change = "replaced" };
+        /// Highest DC voltage it is rated for, as marked on it or in its data sheet.
+        rated_voltage: may Volts;
     }
 }

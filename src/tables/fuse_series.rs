@@ -43,15 +43,20 @@ pub enum Family {
 pub struct Breaks {
     /// Highest voltage in V it holds at.
     pub volts: f64,
+    /// Highest in V for parts that bear that voltage as a mark of their own.
+    pub marked_volts: f64,
     /// The current in A.
     pub amps: f64,
     /// Where that is read.
     pub source: &'static Citation,
 }
 
-const BLADE_BREAKS: Breaks = Breaks { volts: 32.0, amps: 1000.0, source: &sources::ISO_8820_3_BREAKS };
-const STRIP_BREAKS: Breaks = Breaks { volts: 32.0, amps: 2000.0, source: &sources::ISO_8820_5_BREAKS };
-const CUBE_BREAKS: Breaks = Breaks { volts: 58.0, amps: 2000.0, source: &sources::ISO_8820_6_BREAKS };
+const BLADE_BREAKS: Breaks =
+    Breaks { volts: 32.0, marked_volts: 58.0, amps: 1000.0, source: &sources::ISO_8820_3_BREAKS };
+const STRIP_BREAKS: Breaks =
+    Breaks { volts: 32.0, marked_volts: 32.0, amps: 2000.0, source: &sources::ISO_8820_5_BREAKS };
+const CUBE_BREAKS: Breaks =
+    Breaks { volts: 58.0, marked_volts: 58.0, amps: 2000.0, source: &sources::ISO_8820_6_BREAKS };
 
 /// What a family offers.
 #[derive(Clone, Copy, Debug, Serialize)]
@@ -188,16 +193,24 @@ impl FuseSeries {
         self.ratings.iter().any(|r| (r.amps - rating.0).abs() <= TOLERANCE)
     }
 
+    /// The smallest rating that is made.
+    #[must_use]
+    pub fn smallest(&self) -> Amps {
+        Amps(self.ratings.first().map_or(0.0, |r| r.amps))
+    }
+
     /// The largest rating that is made.
     #[must_use]
     pub fn largest(&self) -> Amps {
         Amps(self.ratings.last().map_or(0.0, |r| r.amps))
     }
 
-    /// What every device of the series breaks at a nominal voltage by a published rule; `None` where none was read.
+    /// What every device of the series, or one with that voltage `marked` on it, breaks at a voltage by a published rule;
+    /// `None` where none was read.
     #[must_use]
-    pub fn breaks_at(&self, nominal: Volts) -> Option<Breaks> {
-        self.breaks.filter(|breaks| nominal.0 <= breaks.volts)
+    pub fn breaks_at(&self, volts: Volts, marked: Option<Volts>) -> Option<Breaks> {
+        let marked = marked.map_or(0.0, |marked| marked.0);
+        self.breaks.filter(|breaks| volts.0 <= breaks.volts || volts.0 <= marked.min(breaks.marked_volts))
     }
 }
 
@@ -241,7 +254,7 @@ mod tests {
         let blade = of("ISO 8820-3:2015", "32");
         let strip = of("ISO 8820-5:2015", "32");
         let cube = of("ISO 8820-6:2019", "58");
-        let sourced = |family: Family, nominal| family.series().breaks_at(Volts(nominal)).map(|b| b.amps);
+        let sourced = |family: Family, nominal| family.series().breaks_at(Volts(nominal), None).map(|b| b.amps);
         for family in [Family::Blade, Family::MiniBlade, Family::MaxiBlade] {
             assert_eq!([12.8, 51.2].map(|v| sourced(family, v)), [Some(blade), None]);
         }
@@ -252,6 +265,10 @@ mod tests {
         for family in [Family::ClassT, Family::DcBreaker, Family::AcBreakerUs, Family::AcBreakerEu] {
             assert_eq!(sourced(family, 12.8), None, "{family:?}");
         }
+        // ISO 8820-3 covers blade fuses for 58 V where that stands on them; strips above 32 V are outside ISO 8820-5.
+        let marked = |family: Family, volts| family.series().breaks_at(Volts(volts), Some(Volts(58.0))).map(|b| b.amps);
+        assert_eq!([56.8, 58.4].map(|v| marked(Family::Blade, v)), [Some(blade), None]);
+        assert_eq!(marked(Family::LargeBoltDown, 56.8), None);
         let stated = Family::ALL.iter().filter_map(|f| f.series().breaks);
         assert!(stated.into_iter().all(|b| b.source.status.may_carry_error()));
     }

@@ -53,6 +53,7 @@ mod loads;
 mod meaning;
 mod mechanics;
 #[cfg(unix)]
+mod networks;
 mod newcomer;
 mod orders;
 mod outside;

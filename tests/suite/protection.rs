@@ -137,7 +137,7 @@ pub(crate) fn judged_as_told(worked: &Worked<'_>) -> usize {
         let (Some(breaking), Some(short)) = (figures.breaking, figures.fault) else { continue };
         judged += 1;
         let circuit = &worked.build.circuits[id];
-        let family = figures.device.family.and_then(|f| f.series().breaks_at(Volts(figures.nominal.0)));
+        let family = figures.device.family.and_then(|f| f.series().breaks_at(Volts(figures.nominal.0), None));
         let proof = evidence(&worked.build, circuit, &figures.device);
         let given = proof.as_ref().and_then(|e| e.figure.get());
         let source = proof.as_ref().and_then(|e| e.source());

@@ -97,7 +97,7 @@ fn part_span(context: &Context<'_>, id: &str) -> crate::source::Span {
 /// What its family breaks, and where that is read.
 fn family(figures: &CircuitFigures) -> (String, &'static str) {
     let family = figures.device.family;
-    match family.and_then(|f| f.series().breaks_at(figures.nominal)) {
+    match figures.device.family_breaks() {
         Some(breaks) => (format!("its family breaks {}", Amps(breaks.amps).show(System::Metric)), breaks.source.text),
         None if family == Some(crate::tables::fuse_series::Family::ClassT) => {
             ("by the rating marked on it alone".to_owned(), sources::UL_248_DC.text)

@@ -28,7 +28,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if feeders.len() == 2 && part.electric().is_some_and(|e| e.second.is_some()) {
             continue;
         }
+        // Two voltages are `fed-from-two-voltages`.
+        let build = context.build;
+        let voltage = |id: &str| build.dc_given_by(id).map(|network| network.nominal);
         let first = &feeders[0];
+        if voltage(&first.value).zip(voltage(&second.value)).is_some_and(|(a, b)| a != b) {
+            continue;
+        }
         let headline = format!("{}: fed from {} and from {} at once", part.id, first.value, second.value);
         sink.push(
             Finding::error(CHECK.doc.name, headline)

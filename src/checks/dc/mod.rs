@@ -4,9 +4,10 @@ mod alternator_overloaded;
 mod bank_charge_over_limit;
 mod bank_discharge_over_limit;
 mod bank_limits_unknown;
-mod bank_not_twelve_volts;
+mod bank_of_no_system;
 mod bank_without_disconnect;
 mod busbar_over_rating;
+mod charger_for_other_voltage;
 mod charger_without_output;
 mod circuit_without_protection;
 mod cold_charge_unguarded;
@@ -17,16 +18,20 @@ mod dimmer_on_undimmable;
 mod existing_circuit_untold;
 mod exterior_panel_without_master;
 mod fault_current_unsourced;
+mod fed_from_two_voltages;
 mod feeder_cannot_feed;
 mod fuse_above_conductor;
 mod fuse_above_way;
 mod fuse_below_load;
+mod fuse_below_network;
 mod fuse_far_from_source;
 mod fuse_not_standard;
+mod fuse_voltage_untold;
 mod fuses_not_selective;
 mod interrupting_below_fault;
 mod interrupting_unproven;
 mod load_fed_twice;
+mod load_on_other_voltage;
 mod load_without_draw;
 mod main_negative_unknown;
 mod negative_bar_below_positive;
@@ -40,11 +45,13 @@ mod panel_out_of_ways;
 mod panel_over_rating;
 mod place;
 mod protection_unreadable;
+mod rating_below_network;
 mod return_below_positive;
 mod return_to_no_negative;
 mod run_missing;
 mod switch_over_rating;
 mod voltage_drop_over_limit;
+mod voltage_rating_untold;
 mod way_given_twice;
 mod way_without_panel;
 mod words;
@@ -54,9 +61,10 @@ crate::checks::checks! {
     bank_charge_over_limit
     bank_discharge_over_limit
     bank_limits_unknown
-    bank_not_twelve_volts
+    bank_of_no_system
     bank_without_disconnect
     busbar_over_rating
+    charger_for_other_voltage
     charger_without_output
     circuit_without_protection
     cold_charge_unguarded
@@ -67,16 +75,20 @@ crate::checks::checks! {
     existing_circuit_untold
     exterior_panel_without_master
     fault_current_unsourced
+    fed_from_two_voltages
     feeder_cannot_feed
     fuse_above_conductor
     fuse_above_way
     fuse_below_load
+    fuse_below_network
     fuse_far_from_source
     fuse_not_standard
+    fuse_voltage_untold
     fuses_not_selective
     interrupting_below_fault
     interrupting_unproven
     load_fed_twice
+    load_on_other_voltage
     load_without_draw
     main_negative_unknown
     negative_bar_below_positive
@@ -88,11 +100,13 @@ crate::checks::checks! {
     panel_out_of_ways
     panel_over_rating
     protection_unreadable
+    rating_below_network
     return_below_positive
     return_to_no_negative
     run_missing
     switch_over_rating
     voltage_drop_over_limit
+    voltage_rating_untold
     way_given_twice
     way_without_panel
 }

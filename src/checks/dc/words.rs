@@ -1,8 +1,12 @@
 //! Words that several checks share.
 
+use crate::build::{DcNetwork, Part};
+use crate::checks::Context;
 use crate::compute::electrical::ampacity::Ampacity;
 use crate::compute::network::Panel;
-use crate::units::{System, number, significant};
+use crate::fields::Field;
+use crate::kinds::Role;
+use crate::units::{System, Volts, number, significant};
 
 /// What the ampacity of a conductor rests on.
 pub(super) fn ampacity_basis(ampacity: &Ampacity) -> String {
@@ -28,4 +32,15 @@ pub(super) fn carried_by(panel: &Panel) -> String {
     } else {
         format!("{behind} behind it")
     }
+}
+
+/// The field with the rated voltage of a part that opens or passes on direct current, or that has switches which do, and
+/// the DC network it stands in; none of a fuse, whose family counts too.
+pub(super) fn rated_part<'a>(context: &Context<'a>, part: &'a Part<'a>) -> Option<(&'a Field<Volts>, DcNetwork)> {
+    let passes = |role| {
+        matches!(role, Role::Disconnect | Role::Shunt | Role::Control | Role::Bus | Role::Panel | Role::SwitchPanel)
+    };
+    part.role().filter(|role| passes(*role) || !part.has.is_empty())?;
+    let circuit = context.build.arriving(&part.id).find_map(|c| context.build.known_dc_network(c));
+    Some((part.roles.rated_voltage(), circuit?))
 }

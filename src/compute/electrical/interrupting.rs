@@ -91,7 +91,7 @@ mod tests {
     use crate::units::Volts;
 
     fn of(family: Family) -> Known {
-        let breaks = family.series().breaks_at(Volts(12.8));
+        let breaks = family.series().breaks_at(Volts(12.8), None);
         Known { family: breaks.map(|b| Amps(b.amps)), ..Known::default() }
     }
 

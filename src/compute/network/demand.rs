@@ -1,7 +1,7 @@
 //! Current each circuit carries, from the loads up.
 
-use super::{count, house_volts, nominal, returns};
-use crate::build::{Build, Circuit, Feeding, Part};
+use super::{count, nominal, returns};
+use crate::build::{Build, Circuit, Feeding, Part, system};
 use crate::compute::electrical::inverter;
 use crate::kinds::{Network, Role};
 use crate::tables::profile::Profile;
@@ -13,7 +13,7 @@ use serde::Serialize;
 /// Common practice, no source.
 const CHARGING_VOLTS: f64 = 14.4;
 
-/// Lowest voltage at a DC-DC charger's input while the engine runs, allowing for a varied alternator voltage and
+/// Lowest voltage per 12 V at a DC-DC charger's input while the engine runs, allowing for a varied alternator voltage and
 /// the drop of the cable. Common practice, no source.
 const ENGINE_RUNNING_LOW: Volts = Volts(12.5);
 
@@ -275,7 +275,8 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
                 build.arriving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Output);
             let chargers = arriving.filter_map(|c| build.parts.get(&c.from));
             let one = |p: &Part<'_>| {
-                Some(Demand::of(output(p, house_volts(build))?, p.electric().is_some_and(|e| e.continuous)))
+                let amps = p.roles.output_current().get()? * p.times();
+                Some(Demand::of(amps, p.electric().is_some_and(|e| e.continuous)))
             };
             let here = chargers.filter_map(one).fold(Demand::default(), Demand::and);
             let further = build.leaving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
@@ -297,10 +298,11 @@ fn charger_input(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Vo
     if let Some(input) = part.roles.input_current().get() {
         return Some(input * part.times());
     }
-    let twelves = house_volts(build) / Volts(12.0);
+    let charged = build.dc_given_by(&part.id).map(|network| network.nominal);
+    let twelves = charged.or_else(|| part.roles.output_voltage().get().map(system))? / Volts(12.0);
     let out = part.roles.output_current().get()? * part.times();
     let power = out * (CHARGING_VOLTS * twelves) / part.roles.efficiency().get()?.0.max(0.1);
-    let at = if network == Network::Start { ENGINE_RUNNING_LOW } else { volts };
+    let at = if network == Network::Start { ENGINE_RUNNING_LOW * (volts / Volts(12.0)) } else { volts };
     Some(Watts(power.0) / at)
 }
 

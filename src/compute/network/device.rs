@@ -1,7 +1,7 @@
 //! What protects each circuit, and where that device sits.
 
 use super::device_at::{Device, DeviceAt};
-use super::{Electrical, evidence, nominal, returns};
+use super::{Electrical, evidence, highest, rated, returns};
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::kinds::{Network, Role};
 use crate::tables::fuse_series::Family;
@@ -31,8 +31,8 @@ pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, des
     if let Some((None, _)) = given.filter(|_| !returns::is_return(build, circuit)) {
         return inherited(build, all, circuit);
     }
-    let volts = nominal(build, circuit, &all.profile);
-    let asked = Asked { amps: design, fault, volts };
+    let volts = highest(build, circuit, &all.profile);
+    let asked = Asked { amps: design, fault, volts, marked: rated::marked_in_line(build, circuit) };
     let mut device = place(build, all, circuit, from, to, asked);
     if let Some((Some(rating), family)) = given {
         if !device.is_own() {
@@ -53,7 +53,10 @@ struct Asked {
     amps: Amps,
     /// Current of a dead short at its place.
     fault: Amps,
+    /// Highest voltage there.
     volts: Volts,
+    /// What the spec says is marked on a fuse in line.
+    marked: Option<Volts>,
 }
 
 fn place(
@@ -154,14 +157,24 @@ fn default_family(circuit: &Circuit, from: &Part<'_>, all: &Electrical, asked: A
 const LARGEST_BLADE: Amps = Amps(30.0);
 
 /// Family of an in-line fuse at a busbar: the smallest kind that every maker's part breaks the fault current of its
-/// place with, a blade fuse up to 30 A, a terminal fuse above. Where that current is above what their standards ask for,
-/// beyond the range of terminal fuses and above the 32 V of blade fuses: class T, by the rating marked on it.
+/// place with, at the highest voltage there: a blade fuse up to 30 A, a terminal fuse above, and from its smallest rating
+/// up where a blade fuse would need its 58 V marking. Where that current is above what their standards ask for, and
+/// beyond the range of terminal fuses: class T, by the rating marked on it.
 fn in_line_family(asked: Asked) -> Family {
-    let small = if asked.amps <= LARGEST_BLADE { Family::Blade } else { Family::TerminalCube };
-    let series = small.series();
-    let reaches = asked.volts <= Family::Blade.series().volts && asked.amps <= series.largest();
-    let breaks = series.breaks_at(asked.volts).is_some_and(|b| Amps(b.amps) >= asked.fault);
-    if reaches && breaks { small } else { Family::ClassT }
+    let fits = |family: Family| {
+        let series = family.series();
+        let in_range = asked.amps <= series.largest() && (family == Family::Blade || asked.amps >= series.smallest());
+        let holds = asked.marked.unwrap_or(series.volts) >= asked.volts;
+        let breaks = series.breaks_at(asked.volts, asked.marked).is_some_and(|b| Amps(b.amps) >= asked.fault);
+        in_range && holds && breaks
+    };
+    if asked.amps <= LARGEST_BLADE && fits(Family::Blade) {
+        Family::Blade
+    } else if (asked.amps > LARGEST_BLADE || asked.volts > Family::Blade.series().volts) && fits(Family::TerminalCube) {
+        Family::TerminalCube
+    } else {
+        Family::ClassT
+    }
 }
 
 /// The circuits that feed the part this one leaves. On the DC side a charger's output into a busbar is none of them;

@@ -1,7 +1,7 @@
 //! A protective device, and where it sits.
 
 use crate::compute::electrical::interrupting::Known;
-use crate::tables::fuse_series::Family;
+use crate::tables::fuse_series::{Breaks, Family};
 use crate::units::Amps;
 use serde::Serialize;
 
@@ -52,6 +52,12 @@ impl Device {
     #[must_use]
     pub const fn is_own(&self) -> bool {
         matches!(self.at, DeviceAt::Way | DeviceAt::InLine | DeviceAt::Component(_))
+    }
+
+    /// What its family breaks at its place by a published rule; `None` where none was read.
+    #[must_use]
+    pub fn family_breaks(&self) -> Option<Breaks> {
+        self.family?.series().breaks.filter(|_| self.breaks.family.is_some())
     }
 
     /// As documents print it: "15 A blade fuse".

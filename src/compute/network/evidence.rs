@@ -1,6 +1,7 @@
 //! What the spec says of the fault current a device can break, and where that is read.
 
 use super::device_at::{Device, DeviceAt};
+use super::rated;
 use crate::build::{Build, Circuit, Part};
 use crate::compute::electrical::interrupting::Known;
 use crate::fields::{Component, Field, Text};
@@ -66,7 +67,8 @@ impl Evidence<'_> {
 }
 
 pub(super) fn of(build: &Build<'_>, circuit: &Circuit, device: &Device, volts: Volts) -> Known {
-    let family = device.family.and_then(|f| f.series().breaks_at(volts)).map(|b| Amps(b.amps));
+    let marked = rated::marked(build, circuit, device).get();
+    let family = device.family.and_then(|f| f.series().breaks_at(volts, marked)).map(|b| Amps(b.amps));
     let Some(evidence) = evidence(build, circuit, device) else { return Known { family, ..Known::default() } };
     // A pair counts where the other one really stands before it; elsewhere the figure of the pair says nothing.
     let pair = evidence.pair().map(|with| is_before(build, circuit, with));

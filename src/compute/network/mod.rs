@@ -14,6 +14,7 @@ mod fault;
 mod floor;
 mod loading;
 mod polarity;
+mod rated;
 mod returns;
 mod sizing;
 mod solar;
@@ -31,6 +32,7 @@ pub use evidence::{Evidence, evidence};
 pub use fault::{Short, is_of_makers};
 pub use loading::{AcSource, Panel};
 pub use polarity::{Terminus, WireLabel, has_negative, wire_labels};
+pub use rated::{Rated, rated};
 pub use returns::bank_of;
 pub use solar::Strings;
 pub use together::Together;
@@ -232,30 +234,23 @@ pub fn is_end(build: &Build<'_>, circuit: &Circuit) -> bool {
 /// source; nothing flows there yet.
 const NO_STRING: Volts = Volts(18.0);
 
-/// Nominal voltage of a circuit: 12, 24 or 48 V DC by the bank, the rules' AC voltage, the string's own for solar.
+/// Nominal voltage of a circuit: that of its DC network, the rules' AC voltage, the string's own for solar.
 #[must_use]
 pub fn nominal(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Volts {
     match circuit.network {
         Network::Ac => profile.ac.volts,
-        Network::Start => Volts(12.0),
-        Network::Dc => house_volts(build),
+        Network::Start | Network::Dc => build.dc_network(circuit).nominal,
         Network::Pv => string_volts(build, &circuit.from).unwrap_or(NO_STRING),
     }
 }
 
-/// System voltage of the house network by its bank's nominal one.
+/// Highest voltage that a device of the circuit has to break: of a DC network while its bank is charged.
 #[must_use]
-pub fn house_volts(build: &Build<'_>) -> Volts {
-    let bank = build.parts.values().find(|p| p.role() == Some(Role::Bank));
-    // All kinds are 12 V parts: what another bank would make of them is a finding.
-    let Some(volts) = bank.and_then(|b| b.roles.voltage().get()) else { return Volts(12.0) };
-    Volts(if volts.0 > 36.0 {
-        48.0
-    } else if volts.0 > 18.0 {
-        24.0
-    } else {
-        12.0
-    })
+pub fn highest(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Volts {
+    match circuit.network {
+        Network::Start | Network::Dc => build.dc_network(circuit).highest,
+        Network::Ac | Network::Pv => nominal(build, circuit, profile),
+    }
 }
 
 /// Voltage at peak power of the array that feeds `part`, through isolators.

@@ -275,7 +275,7 @@ fn source(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) ->
         }
         None if breaks.given.is_some() => "no source named".to_owned(),
         None => {
-            let family = figures.device.family.and_then(|f| f.series().breaks_at(figures.nominal));
+            let family = figures.device.family_breaks();
             family.map_or_else(String::new, |b| b.source.id.to_owned())
         }
     }

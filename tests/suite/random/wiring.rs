@@ -287,7 +287,12 @@ impl Site {
             FieldType::Text if name.ends_with("protection") => Some(Value::from(
                 ["none", "5 A", "10 A", "15 A", "30 A", "100 A", "250 A class-t"][usize::from(die.which) % 7],
             )),
-            // All kinds are 12 V parts.
+            // A part for another voltage than that of its bank is an error.
+            FieldType::Quantity(Dimension::Voltage)
+                if matches!(name, "made_for" | "made_for_up_to" | "output_voltage") && decl.min.is_some() =>
+            {
+                Some(Value::from("12 V"))
+            }
             FieldType::Quantity(Dimension::Voltage) if name == "voltage" => {
                 Some(Value::from(["12 V", "12.8 V", "13.2 V"][usize::from(die.which) % 3]))
             }

@@ -1,0 +1,115 @@
+//! DC networks by nominal voltage: what feeds a part decides which it stands in.
+
+use crate::harness::{findings, house};
+use rigbinder::diag::Severity;
+use rigbinder::pipeline::{self, Worked};
+use rigbinder::tables::fuse_series::Family;
+
+/// What `look` finds in a spec that is worked out.
+fn worked<T>(text: &str, look: impl Fn(&Worked<'_>) -> T) -> T {
+    let loaded = pipeline::load(house(), "test.toml", text.as_bytes()).expect("kinds");
+    look(&pipeline::work_out(&loaded).expect("profile"))
+}
+
+/// A chain from a bank to two loads on a busbar and one on a panel.
+fn chain(bank: &str, light: &str, rest: &str) -> String {
+    format!(
+        r#"
+[component]
+bank   = {{ kind = "battery-bank", capacity = "200 Ah", {bank} }}
+fuse   = {{ kind = "main-fuse", fed_from = "bank", run = "10 cm", rated_voltage = "125 V" }}
+switch = {{ kind = "battery-disconnect", fed_from = "fuse", run = "20 cm", rated_voltage = "60 V" }}
+bus    = {{ kind = "busbar", fed_from = "switch", run = "20 cm", rated_voltage = "60 V" }}
+panel  = {{ kind = "fuse-panel", fed_from = "bus", run = "1 m", rated_voltage = "60 V", way_voltage = "58 V", protection_voltage = "125 V" }}
+light  = {{ kind = "light-zone", fed_from = "panel", run = "3 m", draw = "24 W", {light} }}
+{rest}
+"#
+    )
+}
+
+/// The same power takes half the current at twice the voltage, and every circuit is reckoned at the voltage of its bank.
+#[test]
+fn a_circuit_has_the_voltage_of_the_bank_that_feeds_it() {
+    for (volts, nominal) in [("12.8 V", 12.0), ("25.6 V", 24.0), ("51.2 V", 48.0)] {
+        let text = chain(&format!("voltage = \"{volts}\""), &format!("made_for = \"{nominal} V\""), "");
+        let all = worked(&text, |w| w.electrical.clone());
+        for (id, circuit) in &all.circuits {
+            assert_eq!(circuit.nominal.0, nominal, "{id}");
+        }
+        assert!((all.circuits["light"].demand.load.0 - 24.0 / nominal).abs() < 1e-9, "P = U × I");
+        let of_voltage = |name: &str| {
+            ["load-on-other-voltage", "fuse-below-network", "rating-below-network", "voltage-rating-untold"]
+                .contains(&name)
+        };
+        assert!(!findings(&text).iter().any(|f| of_voltage(f.name)), "{volts}");
+    }
+}
+
+/// Two banks side by side: each has its own network, whichever stands first.
+#[test]
+fn two_banks_of_two_voltages_keep_their_parts_apart() {
+    let low = r#"low = { kind = "battery-bank", capacity = "100 Ah", voltage = "12.8 V" }
+low-fuse  = { kind = "main-fuse", fed_from = "low", run = "10 cm" }
+low-panel = { kind = "fuse-panel", fed_from = "low-fuse", run = "1 m" }
+lamp      = { kind = "light-zone", fed_from = "low-panel", run = "3 m" }"#;
+    let text = chain("voltage = \"51.2 V\"", "made_for = \"48 V\"", low);
+    let all = worked(&text, |w| w.electrical.clone());
+    assert_eq!(["light", "panel", "lamp", "low-panel"].map(|id| all.circuits[id].nominal.0), [48.0, 48.0, 12.0, 12.0]);
+    let swapped = text.replace("fed_from = \"low-panel\"", "fed_from = \"panel\"");
+    let found = findings(&swapped);
+    assert!(found.iter().any(|f| f.name == "load-on-other-voltage" && f.headline.starts_with("lamp:")));
+}
+
+/// ISO 8820-3 and -6 as reprinted: blade fuses are for 32 V, terminal fuses for 58 V; lithium of 24 V is charged with up to
+/// 29.2 V and of 48 V with up to 58.4 V, which is above both.
+#[test]
+fn the_charging_voltage_counts_against_a_fuse() {
+    let below =
+        |text: &str| findings(text).iter().any(|f| f.name == "fuse-below-network" && f.severity == Severity::Error);
+    let blade = |bank: &str, light: &str| chain(bank, light, "").replace("way_voltage = \"58 V\", ", "");
+    let twenty_four = "voltage = \"25.6 V\", absorb_voltage = \"29.2 V\"";
+    assert!(!below(&blade(twenty_four, "made_for = \"24 V\"")));
+    let [low, high] = ["56.8 V", "58.4 V"].map(|v| format!("voltage = \"51.2 V\", absorb_voltage = \"{v}\""));
+    assert!(below(&blade(&low, "made_for = \"48 V\"")));
+    let marked = |bank: &str| chain(bank, "made_for = \"48 V\"", "");
+    assert!(!below(&marked(&low)) && below(&marked(&high)));
+    let cube = |bank: &str| {
+        let stud = r#"stud = { kind = "terminal-fuse", fed_from = "bank", run = "5 cm", rating = "60 A", family = "terminal-cube" }
+inverter = { kind = "inverter", fed_from = "stud", run = "1 m", power = "1500 W", made_for = "48 V", feeds = "bank" }"#;
+        chain(bank, "made_for = \"48 V\"", stud)
+    };
+    assert!(!below(&cube(&low)) && below(&cube(&high)));
+}
+
+/// Where the spec leaves a fuse in line open, one is chosen that its network does not exceed.
+#[test]
+fn a_fuse_that_is_left_open_is_of_a_family_for_its_network() {
+    let family = |volts: &str| {
+        let draw = "inverter = { kind = \"inverter\", power = \"1800 W\", fed_from = \"bus\", run = \"1 m\", made_for = \"48 V\" }";
+        let text = chain(
+            &format!("voltage = \"51.2 V\", fault_current = \"1500 A\", absorb_voltage = \"{volts}\""),
+            "made_for = \"48 V\"",
+            draw,
+        );
+        worked(&text, |w| w.electrical.circuits["inverter"].device.family)
+    };
+    assert_eq!(family("56.8 V"), Some(Family::TerminalCube));
+    assert_eq!(family("58.4 V"), Some(Family::ClassT));
+}
+
+/// A default that holds at 12 V holds per 12 V: the charge settings of a bank, the cut-off of an inverter.
+#[test]
+fn defaults_of_voltages_follow_the_network() {
+    for (volts, times) in [("12.8 V", 1.0), ("25.6 V", 2.0), ("51.2 V", 4.0)] {
+        let inverter = "inverter = { kind = \"inverter\", fed_from = \"bus\", run = \"1 m\", power = \"1000 W\", feeds = \"bank\" }";
+        let text = chain(&format!("voltage = \"{volts}\""), "", inverter);
+        let told = worked(&text, |w| {
+            let of = |id: &str| w.build.parts[id].roles.clone();
+            [of("bank").absorb_voltage().get(), of("bank").float_voltage().get(), of("inverter").low_cutoff().get()]
+        });
+        assert_eq!(told.map(|v| v.map(|v| (v.0 * 1e6).round() / 1e6)), [14.2, 13.5, 11.0].map(|v| Some(v * times)));
+        let given = text.replace("power = \"1000 W\"", "power = \"1000 W\", low_cutoff = \"10.5 V\"");
+        let kept = worked(&given, |w| w.build.parts["inverter"].roles.low_cutoff().get().map(|v| v.0));
+        assert_eq!(kept, Some(10.5), "what the spec gives stays");
+    }
+}
