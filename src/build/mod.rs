@@ -240,6 +240,12 @@ impl<'k> Build<'k> {
     pub fn is_engine_space(&self, place: &str) -> bool {
         self.places.get(place).and_then(|p| p.zone.text()) == Some("engine-space")
     }
+
+    /// Whether a cable that passes `place` lies within thermal insulation there.
+    #[must_use]
+    pub fn is_insulated(&self, place: &str) -> bool {
+        self.places.get(place).is_some_and(|p| p.insulated.is_set())
+    }
 }
 
 fn each<T>(records: &IndexMap<String, Record>, of: fn(&Record) -> T) -> IndexMap<String, T> {

@@ -230,7 +230,12 @@ fn formula(context: &Context<'_>, formula: &'static Formula) -> Option<FormulaVi
             .collect(),
         named,
         columns,
-        sources: formula.sources.iter().map(|s| SourceRef { id: s.id, status: s.status.words() }).collect(),
+        sources: formula
+            .sources
+            .iter()
+            .filter(|s| !context.electrical.profile.ampacity.is_strange_to(s))
+            .map(|s| SourceRef { id: s.id, status: s.status.words() })
+            .collect(),
         judged: rows.iter().any(|r| !r.verdict.is_empty()),
         rows,
     })

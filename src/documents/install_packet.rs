@@ -11,7 +11,7 @@ pub(super) mod work;
 
 use super::hidden::Hidden;
 use super::identity;
-use super::shared::{self, cable, fuses, working_time};
+use super::shared::{self, cable, fuses, wire, working_time};
 use super::{BuildView, CautionView, Context, PictureView};
 use crate::compute::electrical::resistance::COLD;
 use crate::kinds::Stage;
@@ -53,6 +53,8 @@ pub(crate) struct View {
     pub serials: bool,
     /// Components.
     pub components: Vec<pick::Component>,
+    /// The wire that the sizes count on (rough-in).
+    pub wire: Vec<wire::WireRow>,
     /// Cable to take to the van (rough-in).
     pub cable: Vec<cable::CutRow>,
     /// Some piece of it must be measured in the van.
@@ -132,6 +134,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         picks: pick::picks(stage),
         serials: components.iter().any(|c| c.serial_expected || !c.serial.is_empty()),
         components,
+        wire: if cable.is_empty() { Vec::new() } else { wire::types(context) },
         cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),
         cable,
         allowance: cable::allowance(build.prints()).show(build.prints()),

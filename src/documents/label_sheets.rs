@@ -1,5 +1,6 @@
 //! Label sheets: wire flags, equipment labels, panel stickers and faces, at true size, to print and cut.
 
+use super::shared::wire::{self, WireRow};
 use super::{BuildView, Context, PictureView};
 use serde::Serialize;
 
@@ -15,6 +16,8 @@ pub(crate) struct View {
     pub ruler: Vec<PictureView>,
     /// Sheets of wire labels.
     pub wires: Vec<PictureView>,
+    /// The wire that they go on.
+    pub wire: Vec<WireRow>,
     /// Sheets of equipment labels.
     pub equipment: Vec<PictureView>,
     /// Stickers of fuse panels.
@@ -34,5 +37,6 @@ pub(crate) fn view(context: &Context<'_>) -> Option<View> {
     let [stickers, faces] =
         ["fuse-sticker", "switch-panel"].map(|subject| of(subject).into_iter().filter(again).collect::<Vec<_>>());
     let any = [&wires, &equipment, &stickers, &faces].iter().any(|sheets| !sheets.is_empty());
-    any.then(|| View { build: BuildView::of(context.build), ruler, wires, equipment, stickers, faces })
+    let wire = if wires.is_empty() { Vec::new() } else { wire::types(context) };
+    any.then(|| View { build: BuildView::of(context.build), ruler, wires, wire, equipment, stickers, faces })
 }

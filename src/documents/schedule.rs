@@ -8,6 +8,7 @@ pub(crate) mod removed;
 use super::shared::Reader;
 use super::shared::cable::{self, CutRow};
 use super::shared::fuses::{self, FuseRow};
+use super::shared::wire::{self, WireRow};
 use super::{BuildView, Context};
 use crate::compute::directory::{self, Directory};
 use crate::compute::electrical::resistance::COLD;
@@ -40,6 +41,10 @@ pub struct View {
     pub acceptance: Vec<circuits::AcceptanceRow>,
     /// Wire labels.
     pub labels: Vec<circuits::LabelRow>,
+    /// Methods of installation that stand behind conductors, in words; "" where the tables have none.
+    pub methods: String,
+    /// The wire that the sizes count on.
+    pub wire: Vec<WireRow>,
     /// Cable cut list.
     pub cable: Vec<CutRow>,
     /// Some piece of it must be measured in the van.
@@ -72,6 +77,8 @@ pub fn view(context: &Context<'_>) -> View {
         interrupting: circuits::interrupting(context),
         acceptance: circuits::acceptance(context),
         labels: circuits::labels(context),
+        methods: circuits::methods(context),
+        wire: wire::types(context),
         cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),
         cable,
         allowance: cable::allowance(build.prints()).show(build.prints()),

@@ -2,6 +2,7 @@
 
 pub(crate) mod cable;
 pub(crate) mod fuses;
+pub(crate) mod wire;
 
 pub(crate) use crate::compute::wording::{
     Reader, Wired, conductor, name_and_place, place_of, places as places_of, protection, ranges, way,

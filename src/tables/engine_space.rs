@@ -22,7 +22,7 @@ pub(crate) struct EngineSpaceFactor {
 /// Note 1 as printed (105 °C) or as remembered (the others).
 const fn remembered(insulation: Insulation) -> f64 {
     match insulation {
-        Insulation::C60 => 0.58,
+        Insulation::C60 | Insulation::C70 => 0.58,
         Insulation::C75 => 0.75,
         Insulation::C80 => 0.78,
         Insulation::C90 => 0.82,
@@ -64,7 +64,7 @@ mod tests {
     #[test]
     fn factors_are_the_smaller_of_note_and_physics() {
         let table = rows("cfr-33-183-425-table5-notes");
-        for class in Insulation::ALL {
+        for class in Insulation::CFR {
             let key = format!("t{}C", class.limit().0);
             let row = table.iter().find(|r| r["key"] == key).expect("row");
             let (note, physics) = (num(row, "factor"), num(row, "physics_check_sqrt"));

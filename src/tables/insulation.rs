@@ -1,4 +1,4 @@
-//! Temperature classes of conductor insulation, as 33 CFR 183.425 Table 5 names them.
+//! Temperature classes of conductor insulation, as 33 CFR 183.425 Table 5 and IEC 60364-5-52 name them.
 
 use crate::units::Celsius;
 use serde::Serialize;
@@ -9,6 +9,8 @@ use serde::Serialize;
 pub enum Insulation {
     /// 60 °C.
     C60,
+    /// 70 °C.
+    C70,
     /// 75 °C.
     C75,
     /// 80 °C.
@@ -24,14 +26,17 @@ pub enum Insulation {
 }
 
 impl Insulation {
-    /// All classes, lowest first.
-    pub const ALL: &'static [Self] = &[Self::C60, Self::C75, Self::C80, Self::C90, Self::C105, Self::C125, Self::C200];
+    /// Those of 33 CFR 183.425 Table 5, lowest first.
+    pub const CFR: &'static [Self] = &[Self::C60, Self::C75, Self::C80, Self::C90, Self::C105, Self::C125, Self::C200];
+    /// Those of IEC 60364-5-52, lowest first; 60 °C is no class of its tables, but comes out of one by the heat balance.
+    pub const IEC: &'static [Self] = &[Self::C60, Self::C70, Self::C90];
 
     /// The class's temperature.
     #[must_use]
     pub const fn limit(self) -> Celsius {
         Celsius(match self {
             Self::C60 => 60.0,
+            Self::C70 => 70.0,
             Self::C75 => 75.0,
             Self::C80 => 80.0,
             Self::C90 => 90.0,
@@ -41,10 +46,11 @@ impl Insulation {
         })
     }
 
-    /// The highest class not above `limit`, so that 70 °C insulation counts as 60 °C; `None` below 60 °C.
+    /// The highest of `classes` not above `limit`, so that 70 °C insulation counts as 60 °C where there is no class of
+    /// 70 °C; `None` below 60 °C.
     #[must_use]
-    pub fn from_limit(limit: Celsius) -> Option<Self> {
-        Self::ALL.iter().rev().copied().find(|class| class.limit().0 <= limit.0)
+    pub fn from_limit(limit: Celsius, classes: &[Self]) -> Option<Self> {
+        classes.iter().rev().copied().find(|class| class.limit().0 <= limit.0)
     }
 }
 
@@ -54,12 +60,18 @@ mod tests {
 
     #[test]
     fn a_temperature_between_classes_counts_as_the_lower() {
-        for class in Insulation::ALL {
-            assert_eq!(Insulation::from_limit(class.limit()), Some(*class));
+        for classes in [Insulation::CFR, Insulation::IEC] {
+            let from = |celsius| Insulation::from_limit(Celsius(celsius), classes);
+            for class in classes {
+                assert_eq!(from(class.limit().0), Some(*class));
+            }
+            assert!(classes.windows(2).all(|w| w[0] < w[1]));
+            assert_eq!(from(104.9), Some(Insulation::C90));
+            assert_eq!(from(59.0), None);
+            assert_eq!(from(f64::NAN), None);
         }
-        assert_eq!(Insulation::from_limit(Celsius(70.0)), Some(Insulation::C60));
-        assert_eq!(Insulation::from_limit(Celsius(104.9)), Some(Insulation::C90));
-        assert_eq!(Insulation::from_limit(Celsius(59.0)), None);
-        assert_eq!(Insulation::from_limit(Celsius(f64::NAN)), None);
+        assert_eq!(Insulation::from_limit(Celsius(70.0), Insulation::CFR), Some(Insulation::C60));
+        assert_eq!(Insulation::from_limit(Celsius(70.0), Insulation::IEC), Some(Insulation::C70));
+        assert_eq!(Insulation::from_limit(Celsius(200.0), Insulation::IEC), Some(Insulation::C90));
     }
 }

@@ -2,6 +2,7 @@
 
 pub(crate) mod ac_minimum;
 pub(crate) mod ampacity;
+pub mod ampacity_rule;
 pub(crate) mod awg;
 pub mod bolts;
 pub(crate) mod bundling;
@@ -14,6 +15,8 @@ pub(crate) mod fuse_colours;
 pub(crate) mod fuse_ratings;
 pub mod fuse_series;
 pub(crate) mod iec60228;
+pub mod iec60364;
+pub(crate) mod iec60364_factors;
 pub(crate) mod insulation;
 pub mod profile;
 mod profile_read;

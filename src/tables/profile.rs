@@ -1,5 +1,6 @@
 //! Rule profiles: what a build is held to under `rules = "us"` or `"eu"`. Data in `templates/rules/*.toml`.
 
+use super::ampacity_rule::AmpacityRule;
 use super::conductor_series::Series;
 use super::fuse_series::Family;
 use super::insulation::Insulation;
@@ -20,9 +21,10 @@ pub struct Profile {
     pub name: String,
     /// Series conductors are chosen from.
     pub series: Series,
-    /// Insulation class where the spec gives none.
-    #[serde(deserialize_with = "read::insulation")]
-    pub insulation: Insulation,
+    /// Tables that say what a conductor may carry.
+    pub ampacity: AmpacityRule,
+    /// Wire that ampacities assume where the spec names no other insulation.
+    pub wire: WireTypes,
     /// Smallest conductor from equipment cases to the chassis.
     #[serde(deserialize_with = "read::size")]
     pub equipment_bond: ConductorSize,
@@ -36,6 +38,8 @@ pub struct Profile {
     pub drop: DropLimits,
     /// Whether the bundling factor applies below 50 V as well.
     pub bundle_at_all_voltages: bool,
+    /// Share of its rating in a bundle below which a conductor is left out of the count of the others.
+    pub idle: IdleShare,
     /// Largest fuse as a share of the corrected ampacity.
     #[serde(deserialize_with = "read::ratio")]
     pub fuse_cap: Ratio,
@@ -47,6 +51,44 @@ pub struct Profile {
     pub colours: Colours,
     /// Why each value is as it is, by its name.
     pub basis: IndexMap<String, String>,
+}
+
+/// Wire by what it carries.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WireTypes {
+    /// Direct current.
+    pub dc: WireType,
+    /// Alternating current of the mains.
+    pub ac: WireType,
+}
+
+/// A type of wire as it is bought.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WireType {
+    /// The least class of its insulation.
+    #[serde(deserialize_with = "read::insulation")]
+    pub insulation: Insulation,
+    /// Names under which such wire is sold, with their standards.
+    pub sold_as: String,
+    /// What looks like it and does not do.
+    pub not: String,
+    /// What that stands.
+    #[serde(deserialize_with = "read::celsius")]
+    pub not_stands: Celsius,
+}
+
+/// How little a conductor may carry to be left out of the count of a bundle.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct IdleShare {
+    /// Share of its rating among all the others.
+    #[serde(deserialize_with = "read::ratio")]
+    pub share: Ratio,
+    /// Nominal voltage from which all count.
+    #[serde(deserialize_with = "read::volts")]
+    pub below: Volts,
 }
 
 /// Smallest conductors for mechanical strength.
@@ -97,6 +139,9 @@ pub struct AcRules {
     /// Family of the breakers.
     #[serde(deserialize_with = "read::family")]
     pub breaker: Family,
+    /// Smallest conductor of fixed wiring.
+    #[serde(deserialize_with = "read::size")]
+    pub least: ConductorSize,
     /// Residual current at which protection of persons trips.
     #[serde(deserialize_with = "read::amps")]
     pub rcd_trip: Amps,
@@ -175,6 +220,13 @@ impl Profile {
         Self::read(text)
     }
 
+    /// The share below which a conductor of a network of `volts` is left out of the count of a bundle; `None` where all
+    /// count.
+    #[must_use]
+    pub fn idle_share(&self, volts: Volts) -> Option<Ratio> {
+        (volts.0 < self.idle.below.0).then_some(self.idle.share)
+    }
+
     /// Reads a profile from TOML.
     ///
     /// # Errors
@@ -191,13 +243,17 @@ mod tests {
     /// ABYC E-11 ([`crate::tables::sources::ABYC_DROP_LIMITS`]): panel feeders, electronics and all that must run; then
     /// lighting and circuits that are not critical.
     const DROP_LIMITS: (Ratio, Ratio) = (Ratio(0.03), Ratio(0.10));
+    /// EN 1648-2 ([`crate::tables::sources::EN_1648_2`]): 0.8 V on a supply line of 12 V.
+    const EN_1648_DROP: f64 = 0.8 / 12.0;
 
     #[test]
     fn built_in_profiles_read_and_hold_the_cited_values() {
         for id in Profile::NAMES {
             let profile = Profile::named(&Catalogue::built_in(), id).expect("profile");
             assert_eq!(profile.id, *id);
-            assert_eq!((profile.drop.critical, profile.drop.other), DROP_LIMITS);
+            assert_eq!(profile.drop.critical, DROP_LIMITS.0);
+            let other = if *id == "eu" { EN_1648_DROP } else { DROP_LIMITS.1.0 };
+            assert!(profile.drop.other.0 <= other && profile.drop.other.0 > other - 1e-4, "{id}");
             assert_eq!(profile.fuse_cap, Ratio(1.0));
             assert!((profile.continuous_factor - 1.25).abs() < 1e-12);
             assert_eq!(Series::of(profile.mechanical_minimum.separate), profile.series);
@@ -212,7 +268,36 @@ mod tests {
         let us = Profile::named(&Catalogue::built_in(), "us").expect("us");
         assert_eq!(us.mechanical_minimum.separate, ConductorSize::Awg(16));
         assert_eq!(us.ac.volts, Volts(120.0));
-        assert_eq!(Profile::named(&Catalogue::built_in(), "eu").expect("eu").ac.volts, Volts(230.0));
+        let eu = Profile::named(&Catalogue::built_in(), "eu").expect("eu");
+        assert_eq!(eu.ac.volts, Volts(230.0));
+        // ISO 10133, as its reprints have it.
+        let least = |item: &str| {
+            let facts = crate::tables::reference::rows("iso10133-small-facts");
+            let row = facts.iter().find(|r| r["item"].starts_with(item)).expect("row");
+            let (number, _) = row["value"].split_once(' ').expect("value");
+            ConductorSize::Metric(number.parse().expect("number"))
+        };
+        assert_eq!(eu.mechanical_minimum.separate, least("minimum single conductor"));
+        assert_eq!(eu.mechanical_minimum.sheathed, least("minimum in multi-core sheath"));
+        // The mains keep theirs.
+        assert_eq!(eu.ac.least, ConductorSize::Metric(1.5));
+    }
+
+    /// Wire is named by a class that the tables in force have, and what does not do is said to stand less.
+    #[test]
+    fn wire_is_of_a_class_of_the_tables_in_force() {
+        for id in Profile::NAMES {
+            let profile = Profile::named(&Catalogue::built_in(), id).expect("profile");
+            for wire in [&profile.wire.dc, &profile.wire.ac] {
+                let limit = wire.insulation.limit();
+                assert_eq!(profile.ampacity.class(limit), Some(wire.insulation), "{id}");
+                assert!(wire.not_stands < limit && !wire.not.is_empty() && !wire.sold_as.is_empty(), "{id}");
+            }
+            // IEC 60364-5-52: 30 %. 33 CFR 183.435(b) asks for no bundling below 50 V; above it has no such note.
+            let (low, mains) = (profile.idle_share(Volts(12.0)), profile.idle_share(profile.ac.volts));
+            assert_eq!(low, Some(Ratio(0.3)));
+            assert_eq!(mains.is_some(), *id == "eu");
+        }
     }
 
     #[test]

@@ -30,7 +30,12 @@ quantities! {
 
 pub(super) fn insulation<'de, D: Deserializer<'de>>(d: D) -> Result<Insulation, D::Error> {
     let limit = celsius(d)?;
-    Insulation::from_limit(limit).ok_or_else(|| D::Error::custom("no insulation class is that low"))
+    [Insulation::CFR, Insulation::IEC]
+        .into_iter()
+        .flatten()
+        .copied()
+        .find(|class| (class.limit().0 - limit.0).abs() < 1e-9)
+        .ok_or_else(|| D::Error::custom("there is no such class of insulation"))
 }
 
 pub(super) fn size<'de, D: Deserializer<'de>>(d: D) -> Result<ConductorSize, D::Error> {

@@ -49,6 +49,7 @@ class Part:
         self.critical = electric.get("critical", not electric)
         self.long_start = electric.get("long_start", False)
         self.count = max(self.get("count", 1), 1)
+        self.places = build["places"]
 
     def get(self, name, otherwise=None):
         return self.fields.get(name, otherwise)
@@ -103,6 +104,8 @@ class Net:
         self.rules = RULES[plain(rules["value"]) if rules else "us"]
         zones = {n: plain(p["fields"]["zone"]["value"]) for n, p in spec["places"].items() if "zone" in p["fields"]}
         self.hot = {n for n, zone in zones.items() if zone == "engine-space"}
+        flags = lambda flag: {n for n, p in spec["places"].items() if flag in p["fields"] and plain(p["fields"][flag]["value"])}
+        self.filled, self.open = flags("insulated"), flags("open")
         lows = [plain(c["fields"][f]["value"]) for c in spec["climates"].values() for f in ("record_low", "low") if f in c["fields"]]
         self.coldest = min(lows, default=None)
         bank = next((p for p in self.parts.values() if p.role == "bank"), None)
@@ -412,12 +415,27 @@ class Net:
 
     def insulation(self, circuit):
         given = circuit.owner.get("insulation")
-        classes = [c for c in tables.CLASSES if given is not None and c <= given]
-        return max(classes, default=self.rules.insulation)
+        classes = [c for c in self.rules.classes if given is not None and c <= given]
+        return max(classes, default=self.rules.insulation["ac" if circuit.network == "ac" else "dc"])
+
+    def method(self, circuit):
+        """How IEC 60364-5-52 would have it laid: conduit, sheath and mains as a cable in conduit, what stays in one place open."""
+        cable = circuit.sheathed or circuit.network == "ac"
+        if self.filled & set(circuit.through):
+            return "A2" if cable else "A1"
+        if cable:
+            return "B2"
+        source, target = circuit.source.places, circuit.target.places
+        stays = not circuit.through and len(source) == 1 and source == target and source[0] not in self.open
+        return "C" if stays else "B1"
 
     def ampacity(self, circuit, size):
         """Table value, factor for the air, factor for the bundle; `None` where the table ends."""
         limit = self.insulation(circuit)
+        if self.rules.iec:
+            table = tables.b_52(size, limit, self.method(circuit))
+            air = tables.warm_air(limit, 50.0 if self.hot & set(circuit.through) else 30.0)
+            return None if table is None else (table, air, tables.grouping(circuit.bundle))
         table = tables.table_5(size, limit)
         air = tables.engine_space(limit) if self.hot & set(circuit.through) else 1.0
         return None if table is None else (table, air, tables.bundling(circuit.bundle))
@@ -445,6 +463,8 @@ class Net:
 
     def least(self, circuit, series):
         rules = self.rules.least_sheathed if circuit.sheathed else self.rules.least_separate
+        if circuit.network == "ac":
+            rules = self.rules.least_ac
         rating = self.device(circuit)[2]
         behind = tables.behind_breaker(rating, series) if circuit.network == "ac" and rating else None
         return max(rules, behind.area if behind else 0.0)
@@ -600,7 +620,7 @@ class Net:
                 yield f"{c.id}.ampacity", product(ampacity)
                 if where in OWN and rating is not None:
                     yield f"{c.id}.protection", rating
-                    if family and c.network in {"dc", "start"}:
+                    if family and c.network in {"dc", "start"} and not self.rules.iec:
                         yield f"{c.id}.cfr-cap", tables.cfr_cap(product(ampacity), self.volts(c), family)
             if c.run is not None:
                 yield f"{c.id}.voltage-drop", self.drop(c, size)[0] / self.volts(c)
@@ -708,7 +728,7 @@ def compare(label, net, figures, to):
 
 def compare_conductor(label, net, circuit, given, to):
     name = f"{label} {circuit.id}"
-    word, insulation, table, air, bundle = given[f"{circuit.id}.ampacity"]["inputs"]
+    word, insulation, table, air, bundle, read = given[f"{circuit.id}.ampacity"]["inputs"]
     size = Size.parse(word)
     to.equal("conductor size", name, word, str(net.size(circuit)))
     to.equal("insulation", name, insulation, f"{net.insulation(circuit)} °C")
@@ -716,6 +736,8 @@ def compare_conductor(label, net, circuit, given, to):
     to.equal("table ampacity", name, table[1], parts[0])
     to.close("engine-space factor", name, air[1], parts[1])
     to.close("bundling factor", name, bundle[1], parts[2])
+    rule = f"IEC 60364-5-52, method {net.method(circuit)}" if net.rules.iec else "33 CFR 183.425 Table 5"
+    to.equal("ampacity table", name, read, rule)
     where, family, rating = net.device(circuit)
     device = given.get(f"{circuit.id}.protection")
     if device:

@@ -38,6 +38,8 @@ class Draw:
         return round(low + (high - low) * self.rng.random(), digits)
 
     def add(self, name, kind, fields):
+        if self.chance(0.6):
+            fields = {**fields, "place": self.pick(["living", "living", "floor", "wall"])}
         lines = [f"[component.{name}]", f'kind = "{kind}"']
         for field, value in fields.items():
             if isinstance(value, bool):
@@ -54,7 +56,7 @@ class Draw:
         """Fields of a circuit."""
         fields = {prefix + "run": f"{self.between(0.1, longest, 2)} m"} if self.chance(0.95) else {}
         if self.chance(0.25):
-            fields[prefix + "through"] = ["engine"] if self.chance(0.6) else ["living"]
+            fields[prefix + "through"] = self.pick([["engine"], ["engine"], ["living"], ["wall"], ["wall", "engine"]])
         if self.chance(0.3):
             fields[prefix + "bundle"] = self.pick([1, 2, 3, 4, 6, 7, 24, 25, 40])
         if self.chance(0.3):
@@ -74,7 +76,7 @@ class Draw:
         rules = self.pick(["us", "eu"])
         self.volts = self.pick([12, 12, 12, 24, 48])
         low = self.between(-40, 5)
-        place = '[place]\nengine = { about = "Engine bay", zone = "engine-space" }\nliving = { about = "Living space", zone = "cabin" }'
+        place = '[place]\nengine = { about = "Engine bay", zone = "engine-space" }\nliving = { about = "Living space", zone = "cabin" }\nwall = { about = "Filled wall", insulated = true }\nfloor = { about = "Floor", open = true }'
         self.store()
         bus = self.main()
         self.distribution(bus)

@@ -71,6 +71,49 @@ def table_5(size, insulation):
     return TABLE_5[fit[-1]][insulation] if fit else None
 
 
+# IEC 60364-5-52, two loaded conductors.
+IEC_CLASSES = [60, 70, 90]
+B_52 = {70: rows("iec60364-b52-2-pvc2"), 90: rows("iec60364-b52-3-xlpe2")}
+B_52_14 = {float(r["ambient_C"]): {70: r["pvc70"], 90: r["xlpe90"]} for r in rows("iec60364-b52-14-ambient")}
+B_52_17 = [(int(r["circuits"]), float(r["factor"])) for r in rows("iec60364-b52-17-grouping") if r["item"][0] == "1"]
+# Annex D, I = A S^m; method C to 16 mm² and above.
+ANNEX_D = {
+    70: {"A1": (11.2, 0.6118), "A2": (10.8, 0.6015), "B1": (13.5, 0.625), "B2": (13.1, 0.6), "C": (15.0, 0.6218), "C>": (15.0, 0.625)},
+    90: {"A1": (14.9, 0.611), "A2": (14.46, 0.598), "B1": (17.76, 0.625), "B2": (17.25, 0.6), "C": (18.77, 0.628), "C>": (17.0, 0.65)},
+}
+
+
+def b_52(size, insulation, method):
+    """Tables B.52.2 and B.52.3; outside their rows the formula of Annex D, above them 5 % less of it."""
+    base = 90 if insulation > 70 else 70
+    area = size.area * (1 + 1e-9)
+    thick = [a for a in (120, 150, 185, 240) if a <= area]
+    if thick:
+        factor, power = ANNEX_D[base]["C>" if method == "C" else method]
+        return float(math.floor(0.95 * factor * thick[-1] ** power))
+    fit = [r for r in B_52[base] if float(r["mm2"]) <= area]
+    if fit:
+        return float(max(fit, key=lambda r: float(r["mm2"]))[f"I_{method}_A"])
+    thin = [a for a in (0.75, 1.0) if a <= area]
+    if not thin:
+        return None
+    factor, power = ANNEX_D[base][method]
+    return math.floor(2 * factor * thin[-1] ** power) / 2
+
+
+def warm_air(insulation, ambient):
+    """Table B.52.14; 60 °C insulation by the heat balance on the column of 70 °C."""
+    if insulation == 60:
+        return math.sqrt((60 - ambient) / 40)
+    return float(B_52_14[ambient][insulation])
+
+
+def grouping(conductors):
+    """Table B.52.17, item 1, two conductors a circuit; above 20 circuits the heat of 20."""
+    circuits = max(math.ceil(conductors / 2), 1)
+    return next((f for most, f in B_52_17 if circuits <= most), 0.38 * math.sqrt(20 / circuits))
+
+
 def engine_space(insulation):
     """Note 1 at 50 °C, or the heat balance where that is stricter."""
     return min(NOTES[f"t{insulation}C"], math.sqrt((insulation - 50) / (insulation - 30)))
@@ -139,7 +182,9 @@ def cfr_cap(ampacity, volts, family):
 RULES = {
     "us": SimpleNamespace(
         series="awg",
-        insulation=105,
+        iec=False,
+        classes=CLASSES,
+        insulation={"dc": 105, "ac": 105},
         continuous_factor=1.25,  # NEC 210.20, 215.3
         critical_drop=0.03,  # ABYC E-11
         other_drop=0.10,
@@ -147,17 +192,21 @@ RULES = {
         breaker="ac-breaker-us",
         least_separate=Size.parse("16 AWG").area,  # 33 CFR 183.425
         least_sheathed=Size.parse("18 AWG").area,
+        least_ac=Size.parse("14 AWG").area,  # NEC 240.4(D)
     ),
     "eu": SimpleNamespace(
         series="metric",
-        insulation=90,
+        iec=True,
+        classes=IEC_CLASSES,
+        insulation={"dc": 90, "ac": 70},
         continuous_factor=1.25,
-        critical_drop=0.03,
-        other_drop=0.10,
+        critical_drop=0.03,  # ISO 10133
+        other_drop=0.0666,  # EN 1648-2: 0.8 V of 12 V
         ac_volts=230.0,
         breaker="ac-breaker-eu",
-        least_separate=1.5,  # IEC 60364-7-721, from memory
-        least_sheathed=1.5,
+        least_separate=1.0,  # ISO 10133
+        least_sheathed=0.75,
+        least_ac=1.5,  # IEC 60364-7-721, from memory
     ),
 }
 

@@ -197,7 +197,8 @@ fn is_quoted(name: &str, line: &str) -> bool {
             || line.contains("Formulas are written in SI units")
             || line.starts_with('`')
             || is_basis(line)
-            || line.contains("Table 5"))
+            || line.contains("Table 5")
+            || line.contains("IEC 60364-5-52, method"))
 }
 
 /// "| reach battery sheathed | 33 CFR … |": why a value of the rules is as it is.

@@ -13,7 +13,7 @@ pub(super) static CHECK: Check = Check {
         what: "The conductor given is too small for the design current where it lies.",
         why: "It runs hot in normal use; its insulation ages and fails.",
         example: "[component.inverter]\nkind = \"inverter\"\npower = \"2000 W\"\nfed_from = \"busbar\"\nconductor = \"6 AWG\"",
-        basis: "33 CFR 183.425 Table 5 with the engine-space and bundling factors; 125 % of the continuous load.",
+        basis: "33 CFR 183.425 Table 5 or IEC 60364-5-52, by the rules in force, with the factors for warm air and bundles; 125 % of the continuous load.",
     },
     run,
 };

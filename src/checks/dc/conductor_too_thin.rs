@@ -10,7 +10,7 @@ pub(super) static CHECK: Check = Check {
         what: "The conductor given is smaller than the rules allow for a wire laid by itself or inside a sheath.",
         why: "Thin strands break with the van's vibration.",
         example: "[component.lamp]\nkind = \"reading-light\"\nfed_from = \"house-panel\"\nconductor = \"20 AWG\"",
-        basis: "33 CFR 183.425: at least 16 AWG installed separately, 18 AWG inside a sheath; the metric rules use the next metric size.",
+        basis: "33 CFR 183.425: at least 16 AWG installed separately, 18 AWG inside a sheath; by EU rules 1 mm² and 0.75 mm² (ISO 10133, reprints).",
     },
     run,
 };
@@ -28,7 +28,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             Finding::error(CHECK.doc.name, format!("{}: {given} is below the least size of {least} {how}", circuit.id))
                 .about(&circuit.owner)
                 .at(circuit.span_of(&context.build.parts, "conductor"), "too thin to last")
-                .basis("33 CFR 183.425")
+                .basis(context.electrical.profile.basis.get("mechanical_minimum").cloned().unwrap_or_default())
                 .help(format!("{least} or larger")),
         );
     }

@@ -6,6 +6,7 @@ use crate::checks::{Check, Context};
 use crate::compute::electrical::protection::cfr_largest_rating;
 use crate::compute::network::DeviceAt;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::tables::ampacity_rule::AmpacityRule;
 use crate::units::System;
 
 pub(super) static CHECK: Check = Check {
@@ -15,7 +16,7 @@ pub(super) static CHECK: Check = Check {
         what: "The fuse or breaker of a circuit, its own or the next one up, is rated above the corrected ampacity of its conductor.",
         why: "On an overload the conductor gets hot enough to burn before the fuse opens.",
         example: "[component.fridge]\nkind = \"fridge\"\nfed_from = \"house-panel\"\nrun = \"4 m\"\nconductor = \"16 AWG\"\nprotection = \"40 A\"",
-        basis: "33 CFR 183.425 Table 5 with its notes gives the ampacity. House rule: no fuse above it (33 CFR 183.455(c)(1) would allow 150 % below 50 V).",
+        basis: "The ampacity is that of 33 CFR 183.425 Table 5 or of IEC 60364-5-52, by the rules in force. House rule: no fuse above it (33 CFR 183.455(c)(1) would allow 150 % below 50 V).",
     },
     run,
 };
@@ -47,7 +48,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         .at(device_span(context, circuit, figures, Of::Rating), format!("{} fuse or breaker", show(rating)))
         .label(circuit.span_of(parts, "conductor"), format!("{} carries {}", sized.size, show(ampacity.corrected)))
         .basis(ampacity_basis(ampacity));
-        if let Some(family) = figures.device.family {
+        if let Some(family) = figures.device.family.filter(|_| ampacity.rule == AmpacityRule::Cfr) {
             let legal = cfr_largest_rating(ampacity.corrected, figures.nominal, family);
             finding = finding
                 .basis(format!("33 CFR 183.455(c) would allow up to {}; the house rule is stricter", show(legal)));

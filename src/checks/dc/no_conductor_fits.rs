@@ -12,7 +12,7 @@ pub(super) static CHECK: Check = Check {
         what: "No standard size is large enough for the current, its fuse and the voltage drop.",
         why: "The circuit cannot be built as specified.",
         example: "[component.inverter]\nkind = \"inverter\"\npower = \"6000 W\"\nfed_from = \"busbar\"\nrun = \"8 m\"",
-        basis: "The conductor series of the rules in force, 33 CFR 183.425 Table 5, ABYC E-11 drop limits.",
+        basis: "The conductor series of the rules in force, their ampacity tables and drop limits.",
     },
     run,
 };

@@ -14,7 +14,7 @@ pub(super) static CHECK: Check = Check {
         what: "The conductor given for the cable of a shunt or negative busbar may carry less than the fuse in the positive lets through.",
         why: "All that flows in the positive comes back here, and no fuse stands in the negative: on an overload it burns before the fuse opens.",
         example: "[component.main-fuse]\nkind = \"main-fuse\"\nfed_from = \"bank\"\nrating = \"300 A\"\n\n[component.monitor]\nkind = \"battery-monitor\"\nfed_from = \"bank\"\nconductor = \"6 AWG\"",
-        basis: "Kirchhoff's current law; 33 CFR 183.425 Table 5 with its notes gives the ampacity. House rule: no fuse above it.",
+        basis: "Kirchhoff's current law; 33 CFR 183.425 Table 5 or IEC 60364-5-52, by the rules in force, gives the ampacity. House rule: no fuse above it.",
     },
     run,
 };

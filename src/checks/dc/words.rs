@@ -11,7 +11,8 @@ use crate::units::{System, Volts, number, significant};
 /// What the ampacity of a conductor rests on.
 pub(super) fn ampacity_basis(ampacity: &Ampacity) -> String {
     format!(
-        "33 CFR 183.425 Table 5, {}, {}, ambient factor {}, bundling factor {}",
+        "{}, {}, {}, ambient factor {}, bundling factor {}",
+        ampacity.table_words(),
         ampacity.row,
         ampacity.insulation.limit().show(System::Metric),
         number(ampacity.ambient_factor.0),

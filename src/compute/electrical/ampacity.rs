@@ -1,9 +1,11 @@
 //! Ampacity of a conductor where it lies: table value times the factors of its surroundings.
 
-use crate::tables::ampacity::table_5;
+use crate::tables::ampacity::{TableAmpacity, table_5};
+use crate::tables::ampacity_rule::AmpacityRule;
 use crate::tables::citation::Citation;
+use crate::tables::iec60364::{self, Method};
 use crate::tables::insulation::Insulation;
-use crate::tables::{bundling, engine_space, sources};
+use crate::tables::{bundling, engine_space, iec60364_factors, sources};
 use crate::units::{Amps, Celsius, ConductorSize, Ratio, Volts};
 use serde::Serialize;
 
@@ -30,9 +32,38 @@ impl Surroundings {
     }
 }
 
+/// What touches a conductor on its way; the worst stretch counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Lies {
+    /// Open on a surface.
+    Open,
+    /// In a conduit, a duct or a cavity.
+    Enclosed,
+    /// Within thermal insulation.
+    Insulated,
+}
+
+/// The method of installation of IEC 60364-5-52, of a conductor by itself or in a `cable`, a jacket with others. A cable
+/// in a conduit carries less than single conductors in one.
+#[must_use]
+pub const fn method(lies: Lies, cable: bool) -> Method {
+    match (lies, cable) {
+        (Lies::Open, _) => Method::C,
+        (Lies::Enclosed, false) => Method::B1,
+        (Lies::Enclosed, true) => Method::B2,
+        (Lies::Insulated, false) => Method::A1,
+        (Lies::Insulated, true) => Method::A2,
+    }
+}
+
 /// How a conductor is installed.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Installation {
+    /// Tables in force.
+    pub rule: AmpacityRule,
+    /// Method by which it is laid; the US table knows of none.
+    pub method: Method,
     /// Class of its insulation.
     pub insulation: Insulation,
     /// What lies around it; the warmest stretch counts.
@@ -50,7 +81,11 @@ pub struct Installation {
 pub struct Ampacity {
     /// The conductor.
     pub size: ConductorSize,
-    /// Row of Table 5 it was read from.
+    /// Tables it was read from.
+    pub rule: AmpacityRule,
+    /// Method of installation it was read for, where the tables have any.
+    pub method: Option<Method>,
+    /// Row it was read from.
     pub row: ConductorSize,
     /// Class of the insulation.
     pub insulation: Insulation,
@@ -70,43 +105,77 @@ pub struct Ampacity {
     pub sources: Vec<&'static Citation>,
 }
 
-/// What a conductor of `size` may carry for good as installed; `None` below 18 AWG (0.823 mm²), where the table ends.
+impl Ampacity {
+    /// The table, and the method of installation where it has any: "IEC 60364-5-52, method B2".
+    #[must_use]
+    pub fn table_words(&self) -> String {
+        let method = self.method.map_or_else(String::new, |m| format!(", method {m}"));
+        format!("{}{method}", self.rule.name())
+    }
+}
+
+/// A factor and, where it is not 1, its source.
+type Factor = (Ratio, Option<&'static Citation>);
+
+/// What a conductor of `size` may carry for good as installed; `None` below 18 AWG (0.823 mm²) by 33 CFR, below 0.75 mm²
+/// by IEC 60364-5-52, where the tables end.
 #[must_use]
 pub fn ampacity(size: ConductorSize, installation: &Installation) -> Option<Ampacity> {
-    let Installation { insulation, surroundings, bundled, volts, bundle_at_all_voltages } = *installation;
-    let table = table_5(size, insulation)?;
-    let mut cited: Vec<&'static Citation> = vec![&sources::CFR_TABLE_5];
-    let ambient = surroundings.ambient();
-    let physics = engine_space::ambient_factor(insulation, ambient);
-    let ambient_factor = match surroundings {
-        Surroundings::Air(_) => {
-            if physics.0 < 1.0 {
-                cited.push(&sources::HEAT_BALANCE);
-            }
-            physics
-        }
-        Surroundings::EngineSpace(_) => {
-            let note = engine_space::note_1(insulation);
-            cited.push(if note.factor.0 <= physics.0 { note.source } else { &sources::HEAT_BALANCE });
-            note.factor.min(physics)
-        }
-    };
-    let bundle_factor = bundling::factor(bundled, volts, bundle_at_all_voltages);
+    let Installation { rule, method, insulation, surroundings, bundled, volts, bundle_at_all_voltages } = *installation;
+    let (table, mut cited) = from_table(size, installation)?;
+    let (ambient_factor, of_air) = for_air(rule, insulation, surroundings);
+    cited.extend(of_air);
+    let bundle_factor = for_bundle(rule, bundled, volts, bundle_at_all_voltages);
     if bundle_factor.0 < 1.0 {
-        cited.push(&sources::CFR_BUNDLING);
+        cited.push(rule.bundling());
     }
     Some(Ampacity {
         size,
+        rule,
+        method: (rule == AmpacityRule::Iec).then_some(method),
         row: table.row,
         insulation,
         table: table.amps,
-        ambient,
+        ambient: surroundings.ambient(),
         ambient_factor,
         bundled,
         bundle_factor,
         corrected: table.amps * (ambient_factor.0 * bundle_factor.0),
         sources: cited,
     })
+}
+
+fn from_table(size: ConductorSize, installation: &Installation) -> Option<(TableAmpacity, Vec<&'static Citation>)> {
+    match installation.rule {
+        AmpacityRule::Cfr => Some((table_5(size, installation.insulation)?, vec![&sources::CFR_TABLE_5])),
+        AmpacityRule::Iec => iec60364::two_loaded(size, installation.insulation, installation.method),
+    }
+}
+
+fn for_air(rule: AmpacityRule, insulation: Insulation, surroundings: Surroundings) -> Factor {
+    let ambient = surroundings.ambient();
+    if rule == AmpacityRule::Iec {
+        return iec60364_factors::ambient(insulation, ambient);
+    }
+    let physics = engine_space::ambient_factor(insulation, ambient);
+    match surroundings {
+        Surroundings::Air(_) => (physics, (physics.0 < 1.0).then_some(&sources::HEAT_BALANCE)),
+        Surroundings::EngineSpace(_) => {
+            let note = engine_space::note_1(insulation);
+            let source = if note.factor.0 <= physics.0 { note.source } else { &sources::HEAT_BALANCE };
+            (note.factor.min(physics), Some(source))
+        }
+    }
+}
+
+/// Share of its ampacity left to each of `conductors` loaded conductors that lie together.
+#[must_use]
+pub fn for_bundle(rule: AmpacityRule, conductors: u32, volts: Volts, at_all_voltages: bool) -> Ratio {
+    match rule {
+        AmpacityRule::Cfr => bundling::factor(conductors, volts, at_all_voltages),
+        // Heat does not know the voltage, and neither does the standard.
+        AmpacityRule::Iec => iec60364_factors::grouping(conductors),
+    }
 }
 
 #[cfg(test)]
@@ -116,6 +185,8 @@ mod tests {
     use crate::tables::conductor_series::{Finish, Series};
 
     const CABIN: Installation = Installation {
+        rule: AmpacityRule::Cfr,
+        method: Method::C,
         insulation: Insulation::C105,
         surroundings: Surroundings::Air(Celsius(30.0)),
         bundled: 2,
@@ -168,6 +239,52 @@ mod tests {
             let Some(found) = ampacity(*size, &CABIN) else { continue };
             let ohms = |size| per_metre(size, Finish::Plain, Celsius(20.0)).0;
             assert!((ohms(found.row) / ohms(*size)).sqrt() > 0.97, "{size} in the row of {}", found.row);
+        }
+    }
+
+    /// IEC 60364-5-52: 2.5 mm² in PVC by method B2 carries 23 A (B.52.2); at 50 °C 0.71 of it (B.52.14), two circuits
+    /// together 0.8 of that (B.52.17), at 230 V and at 12 V alike.
+    #[test]
+    fn metric_conductors_have_the_products_of_the_iec() {
+        let wall = Installation {
+            rule: AmpacityRule::Iec,
+            method: method(Lies::Enclosed, true),
+            insulation: Insulation::C70,
+            volts: Volts(230.0),
+            ..CABIN
+        };
+        let of = |installation| ampacity(ConductorSize::Metric(2.5), &installation).expect("row");
+        assert!((of(wall).corrected.0 - 23.0).abs() < 1e-9);
+        let hot = Installation { surroundings: Surroundings::EngineSpace(Celsius(40.0)), bundled: 4, ..wall };
+        for installation in [hot, Installation { volts: Volts(12.0), bundle_at_all_voltages: false, ..hot }] {
+            let got = of(installation);
+            assert!((got.corrected.0 - 23.0 * 0.71 * 0.8).abs() < 1e-9, "{got:?}");
+            let ids: Vec<_> = got.sources.iter().map(|s| s.id).collect();
+            assert_eq!(ids, ["iec-60364-5-52-b-52-2", "iec-60364-5-52-b-52-14", "iec-60364-5-52-b-52-17"]);
+        }
+        assert_eq!(of(wall).table_words(), "IEC 60364-5-52, method B2");
+        let open = Installation { method: method(Lies::Open, false), insulation: Insulation::C90, ..wall };
+        assert!((of(open).corrected.0 - 33.0).abs() < 1e-9, "B.52.3, method C");
+    }
+
+    /// The deeper a conductor lies, the less it carries; a cable carries no more than single conductors there.
+    #[test]
+    fn what_surrounds_a_conductor_takes_ampacity_from_it() {
+        let amps = |lies, cable| {
+            let installed = Installation {
+                rule: AmpacityRule::Iec,
+                method: method(lies, cable),
+                insulation: Insulation::C90,
+                ..CABIN
+            };
+            ampacity(ConductorSize::Metric(6.0), &installed).expect("row").corrected.0
+        };
+        for cable in [false, true] {
+            let falling = [Lies::Open, Lies::Enclosed, Lies::Insulated].map(|lies| amps(lies, cable));
+            assert!(falling.windows(2).all(|w| w[0] > w[1]), "{falling:?}");
+        }
+        for lies in [Lies::Open, Lies::Enclosed, Lies::Insulated] {
+            assert!(amps(lies, true) <= amps(lies, false), "{lies:?}");
         }
     }
 }

@@ -7,6 +7,7 @@ pub mod battery;
 pub mod conductor_temperature;
 pub mod coordination;
 pub mod fault;
+pub mod grouping;
 pub mod interrupting;
 pub mod inverter;
 pub mod protection;

@@ -26,11 +26,15 @@ pub fn cfr_largest_rating(ampacity: Amps, volts: Volts, standard: Family) -> Amp
 mod tests {
     use super::*;
     use crate::compute::electrical::ampacity::{Installation, Surroundings, ampacity};
+    use crate::tables::ampacity_rule::AmpacityRule;
+    use crate::tables::iec60364::Method;
     use crate::tables::insulation::Insulation;
     use crate::units::{Celsius, ConductorSize};
 
     fn installed(gauge: i8, surroundings: Surroundings) -> Amps {
         let installation = Installation {
+            rule: AmpacityRule::Cfr,
+            method: Method::C,
             insulation: Insulation::C105,
             surroundings,
             bundled: 2,

@@ -2,8 +2,10 @@
 
 use super::*;
 use crate::compute::electrical::ampacity::{Installation, Surroundings};
+use crate::tables::ampacity_rule::AmpacityRule;
 use crate::tables::conductor_series::{Finish, Series};
 use crate::tables::fuse_series::Family;
+use crate::tables::iec60364::Method;
 use crate::tables::insulation::Insulation;
 use crate::units::{Metres, Ratio, Volts};
 
@@ -19,6 +21,8 @@ fn request(amps: f64, metres: f64) -> SizeRequest {
         minimum: ConductorSize::Awg(16),
         finish: Finish::Plain,
         installation: Installation {
+            rule: AmpacityRule::Cfr,
+            method: Method::C,
             insulation: Insulation::C105,
             surroundings: Surroundings::Air(Celsius(30.0)),
             bundled: 2,

@@ -7,8 +7,8 @@ super::formulas! {
         [NEC_CONTINUOUS];
     /// Current the conductor may carry where it lies.
     AMPACITY "ampacity", "Ampacity", "I_z = I_t · f_a · f_b",
-        [("Size", "conductor"), ("Class", "insulation temperature"), ("I_t", "table value"), ("f_a", "ambient or engine-space factor"), ("f_b", "bundling factor")],
-        [CFR_TABLE_5, CFR_ENGINE_SPACE, CFR_BUNDLING, HEAT_BALANCE], gives Most;
+        [("Size", "conductor"), ("Class", "insulation temperature"), ("I_t", "table value"), ("f_a", "ambient or engine-space factor"), ("f_b", "bundling factor"), ("Table", "tables, and the method of installation where they have one")],
+        [CFR_TABLE_5, CFR_ENGINE_SPACE, CFR_BUNDLING, IEC_B_52_2, IEC_B_52_3, IEC_ANNEX_D, IEC_B_52_14, IEC_B_52_17, HEAT_BALANCE], gives Most;
     /// Rating of the device against the conductor.
     PROTECTION "protection", "Protection", "I_d ≤ I_n ≤ I_z",
         [("I_d", "design current"), ("I_z", "corrected ampacity", Most), ("Device", "family and place")],
@@ -19,7 +19,7 @@ super::formulas! {
     /// Voltage lost in the conductors of one circuit.
     VOLTAGE_DROP "voltage-drop", "Voltage drop", "ΔV = 2 · L · R′ · I",
         [("L", "one-way length"), ("2·L·R′", "resistance of both conductors at their temperature"), ("I", "load current"), ("t", "conductor temperature"), ("ΔV", "drop in volts")],
-        [OHM, COPPER, ASTM_B258, NEC_TABLE_8, IEC_60228, ABYC_DROP_LIMITS];
+        [OHM, COPPER, ASTM_B258, NEC_TABLE_8, IEC_60228, ABYC_DROP_LIMITS, ISO_10133_DROP, EN_1648_2];
     /// What one conductor measures, and the most it may.
     CONTINUITY "continuity", "Resistance of one conductor, end to end", "R_20 = L · R′(20 °C) ≤ k · R_20 + 2 · R_e",
         [("L", "one-way length"), ("Size", "conductor"), ("R_e", "allowance for each end"), ("k", "meter, warm copper and spare length")],

@@ -8,6 +8,7 @@ use crate::compute::electrical::protection::cfr_largest_rating;
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Hold, Ledger, at_least, at_most};
 use crate::kinds::{Network, Role};
+use crate::tables::ampacity_rule::AmpacityRule;
 use crate::units::{number, significant, with_minus};
 
 pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
@@ -58,6 +59,7 @@ fn enter_circuit(
             ampacity.table.into(),
             ampacity.ambient_factor.into(),
             ampacity.bundle_factor.into(),
+            ampacity.table_words().into(),
         ];
         // A return has no device of its own: it is held to that of its positive.
         let needed = rating.or(sized.protection).map_or(figures.design, |r| r.max(figures.design));
@@ -68,7 +70,8 @@ fn enter_circuit(
             let inputs = vec![figures.design.into(), ampacity.corrected.into(), figures.device.show().into()];
             let limit = at_most(ampacity.corrected).leaving_out(guess);
             ledger.enter(&f::PROTECTION, id, rating, inputs, Some(limit));
-            if let (Some(family), Network::Dc | Network::Start) = (figures.device.family, circuit.network) {
+            let federal = figures.device.family.filter(|_| ampacity.rule == AmpacityRule::Cfr);
+            if let (Some(family), Network::Dc | Network::Start) = (federal, circuit.network) {
                 let cap = cfr_largest_rating(ampacity.corrected, figures.nominal, family);
                 ledger.enter(&f::CFR_CAP, id, cap, vec![ampacity.corrected.into()], None);
             }

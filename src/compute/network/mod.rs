@@ -12,6 +12,7 @@ mod enter;
 mod evidence;
 mod fault;
 mod floor;
+mod laid;
 mod loading;
 mod polarity;
 mod rated;
@@ -43,7 +44,6 @@ use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::size::{NoSize, Sized};
 use crate::compute::ledger::Ledger;
 use crate::kinds::{Network, Role};
-use crate::tables::insulation::Insulation;
 use crate::tables::profile::Profile;
 use crate::units::{Amps, Celsius, Ohms, Ratio, Volts};
 use indexmap::IndexMap;
@@ -275,16 +275,18 @@ fn drop_limit(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Ratio 
 /// Insulation class, ambient and bundling of a circuit's conductor.
 fn installation(build: &Build<'_>, circuit: &Circuit, profile: &Profile, volts: Volts) -> Installation {
     let owner = build.parts.get(&circuit.owner);
-    let given =
-        owner.and_then(|p| p.supply.insulation.get().or(p.roles.insulation().get())).and_then(Insulation::from_limit);
+    let given = owner.and_then(|p| p.supply.insulation.get().or(p.roles.insulation().get()));
     let hot = circuit.through.iter().any(|p| build.is_engine_space(p));
     let surroundings = if hot {
         Surroundings::EngineSpace(profile.ambient.engine_space)
     } else {
         Surroundings::Air(Celsius(profile.ambient.cabin.0))
     };
+    let wire = if circuit.network == Network::Ac { &profile.wire.ac } else { &profile.wire.dc };
     Installation {
-        insulation: given.unwrap_or(profile.insulation),
+        rule: profile.ampacity,
+        method: laid::method_of(build, circuit),
+        insulation: given.and_then(|limit| profile.ampacity.class(limit)).unwrap_or(wire.insulation),
         surroundings,
         bundled: circuit.bundle,
         volts,

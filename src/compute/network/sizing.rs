@@ -85,7 +85,11 @@ fn as_large_as(positive: ConductorSize, request: &SizeRequest) -> Result<Sized, 
 /// Least size for mechanical strength, and on the AC side behind the breaker.
 fn least_size(job: &Job<'_, '_>, series: Series, protection: Protection, design: Amps) -> ConductorSize {
     let minimum = &job.all.profile.mechanical_minimum;
-    let mechanical = if job.circuit.sheathed { minimum.sheathed } else { minimum.separate };
+    let mechanical = match job.circuit.network {
+        Network::Ac => job.all.profile.ac.least,
+        _ if job.circuit.sheathed => minimum.sheathed,
+        _ => minimum.separate,
+    };
     let rating = match protection {
         Protection::Given(rating) => Some(rating),
         Protection::Smallest(family) => family.series().at_least(design),

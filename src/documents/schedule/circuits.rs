@@ -9,9 +9,10 @@ use crate::compute::readings::CircuitTest;
 use crate::documents::Context;
 use crate::documents::shared::{self, Reader, by_panel, cable, device_place, figure_anchor};
 use crate::kinds::Network;
+use crate::tables::iec60364::Method;
 use serde::Serialize;
 use std::borrow::Cow;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Circuits that leave one panel or busbar.
 #[derive(Clone, Debug, Serialize)]
@@ -155,7 +156,7 @@ fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &Ci
     let own = figures.device.is_own();
     let protection = shared::protection(build, &figures.device);
     let protection = if own { sized("protection", protection) } else { protection };
-    let conductor = sized("conductor", shared::conductor(figures));
+    let conductor = sized("conductor", laid(figures));
     ScheduleRow {
         way: shared::way(circuit),
         label: circuit.id.clone(),
@@ -169,6 +170,20 @@ fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &Ci
         drop: cell(known, circuit, &formulas::electrical::VOLTAGE_DROP, shared::drop_percent(figures)),
         governed: figures.conductor().map_or("", |s| governed(s.governed_by)),
     }
+}
+
+/// The conductor, and the method of installation that its ampacity was read for: "2.5 mm², B2".
+fn laid(figures: &CircuitFigures) -> String {
+    let method = figures.conductor().and_then(|s| s.ampacity.as_ref()?.method);
+    let method = method.map_or_else(String::new, |m| format!(", {m}"));
+    format!("{}{method}", shared::conductor(figures))
+}
+
+/// The methods of installation of the circuits that this job wires, each in words: "B2 a cable in conduit or a cavity; …".
+pub(super) fn methods(context: &Context<'_>) -> String {
+    let methods = shared::wired(context).filter_map(|(_, f)| f.conductor()?.ampacity.as_ref()?.method);
+    let methods: BTreeSet<Method> = methods.collect();
+    methods.into_iter().map(|m| format!("{m} {}", m.words())).collect::<Vec<_>>().join("; ")
 }
 
 /// What governed a conductor, in a word or two.

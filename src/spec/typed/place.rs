@@ -16,6 +16,8 @@ typed! {
         zone: Choice;
         /// A space other places may reach into, such as the whole floor or the inside of the shell.
         open: bool;
+        /// A cavity filled with thermal insulation: cables that pass it carry less there.
+        insulated: bool;
     }
 }
 

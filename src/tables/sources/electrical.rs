@@ -27,6 +27,24 @@ crate::tables::sources::sources! {
     CFR_OVERCURRENT Verified "33-cfr-183-455",
         "33 CFR 183.455: overcurrent protection, its rating (c) and its place, within 7 in of the source, or 40 in if sheathed (b)",
         "text in force";
+    IEC_B_52_2 Secondary "iec-60364-5-52-b-52-2",
+        "IEC 60364-5-52, Table B.52.2: copper with PVC insulation (70 °C), two loaded conductors, air of 30 °C, by method of installation (A1 and A2 in an insulated wall, B1 and B2 in conduit or a cavity, C clipped to a surface)",
+        "six reprints that agree";
+    IEC_B_52_3 Secondary "iec-60364-5-52-b-52-3",
+        "IEC 60364-5-52, Table B.52.3: the same with cross-linked insulation (90 °C)",
+        "six reprints that agree";
+    IEC_ANNEX_D Computed "iec-60364-5-52-annex-d",
+        "IEC 60364-5-52, Annex D: I = A · S^m, which gives the rows of 1.5 mm² to 95 mm² within 2 %. It stands in for 0.75 mm² and 1 mm², and with 5 % less for sizes above 95 mm²",
+        "reprint";
+    IEC_B_52_14 Secondary "iec-60364-5-52-b-52-14",
+        "IEC 60364-5-52, Table B.52.14: factors for air of other temperature than 30 °C",
+        "five reprints that agree";
+    IEC_B_52_17 Secondary "iec-60364-5-52-b-52-17",
+        "IEC 60364-5-52, Table B.52.17, item 1: factors for circuits bunched in air, on a surface, embedded or enclosed",
+        "seven reprints that agree";
+    IEC_IDLE_SHARE Secondary "iec-60364-5-52-idle",
+        "IEC 60364-5-52: a circuit that carries at most 30 % of its grouped rating may be left out of the count of a group",
+        "reprint";
     ABYC_72_INCH Secondary "abyc-e-11-72-inch",
         "ABYC E-11: 72 in from a battery if the conductor is sheathed throughout",
         "quoted in published surveys";
@@ -51,6 +69,12 @@ crate::tables::sources::sources! {
     ABYC_DROP_LIMITS Secondary "abyc-e-11-drop-limits",
         "ABYC E-11: 3 % for panel feeders, bilge blowers, electronics and navigation lights; 10 % for other lighting and circuits that are not critical",
         "reprint";
+    ISO_10133_DROP Secondary "iso-10133-drop",
+        "ISO 10133: 3 % for main conductors of panels, navigation lights and bilge pumps, 10 % for others",
+        "2012, two reprints";
+    EN_1648_2 Secondary "en-1648-2",
+        "EN 1648-2: a supply line of 12 V drops at most 0.8 V, the line to a second battery 0.2 V (another quotation: below 0.25 V): A = 0.01989 Ω mm²/m · L · I / ΔV over the length out and back",
+        "two quotations";
     NEC_CONTINUOUS Secondary "nec-210-20-215-3",
         "NFPA 70 (NEC) 210.20 and 215.3: device and conductor for 100 % of the non-continuous and 125 % of the continuous load",
         "quoted";
