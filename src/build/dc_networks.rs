@@ -98,6 +98,11 @@ impl DcNetworks {
         self.gives.get(part).copied()
     }
 
+    /// That of what nothing feeds.
+    pub(super) fn usual(&self) -> DcNetwork {
+        self.house.unwrap_or(DcNetwork::USUAL)
+    }
+
     /// The network of a circuit, as far as it is known.
     pub(super) fn known(&self, circuit: &Circuit) -> Option<DcNetwork> {
         if !matches!(circuit.network, Network::Dc | Network::Start) {

@@ -167,6 +167,14 @@ impl<'k> Build<'k> {
         self.dc.known(circuit)
     }
 
+    /// The DC network that a part stands in: what it gives its current on to, else what feeds it, else that of the first
+    /// bank.
+    #[must_use]
+    pub fn dc_network_of(&self, part: &str) -> DcNetwork {
+        let fed = || self.arriving(part).find_map(|c| self.dc.known(c));
+        self.dc.given_by(part).or_else(fed).unwrap_or_else(|| self.dc.usual())
+    }
+
     /// The DC network whose current leaves a part.
     #[must_use]
     pub fn dc_given_by(&self, part: &str) -> Option<DcNetwork> {

@@ -2,6 +2,7 @@
 //!
 //! Every fact is always defined; one that does not apply is "".
 
+use super::dc_facts::{dc_facts, shown, source_volts};
 use super::shared::ranges;
 use crate::build::{Build, Circuit, Part, VAN};
 use crate::compute::geometry::exits;
@@ -59,6 +60,7 @@ impl FactBook {
         let of = |p: &Part<'_>| {
             let mut facts = facts(build, electrical, ledger, p, voice);
             facts.extend(switches(build, electrical, &mains, p));
+            facts.extend(dc_facts(build, electrical, p));
             facts.extend(of_all.iter().map(|(name, value)| (name.clone(), value.clone())));
             (p.id.clone(), facts)
         };
@@ -312,15 +314,15 @@ fn switches(build: &Build<'_>, electrical: &Electrical, mains: &[&Part<'_>], par
     let is_main = mains.iter().any(|m| m.id == part.id);
     put("is_main", if is_main { "yes" } else { "no" }.to_owned());
     put("cuts_all", if switch.as_ref().is_some_and(|c| c.all) { "yes" } else { "no" }.to_owned());
-    put("cuts", switch.map_or_else(String::new, |c| said(&c)));
+    put("cuts", switch.map_or_else(String::new, |c| said(&c, &shown(build.dc_network_of(&part.id)))));
     put("stays", if is_main { names(&past_the_mains(build, mains)) } else { String::new() });
     facts
 }
 
 /// What a switch turns off, in words.
-fn said(cut: &isolation::Cut) -> String {
+fn said(cut: &isolation::Cut, volts: &str) -> String {
     match cut.what.as_slice() {
-        _ if cut.all => "everything at 12 V".to_owned(),
+        _ if cut.all => format!("everything at {volts}"),
         [] => "nothing by itself".to_owned(),
         what => listed(what),
     }
@@ -413,23 +415,6 @@ fn below_source(at: Volts, drop: Volts) -> String {
 
 fn hundredths(volts: Volts) -> String {
     number((volts.0 * 100.0).round() / 100.0)
-}
-
-/// Voltage to expect at the source of a circuit: that of its bank, or the rules' AC voltage.
-fn source_volts(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<Volts> {
-    Some(match circuit.network {
-        Network::Ac => electrical.profile.ac.volts,
-        Network::Dc => {
-            let of = |part: &Part<'_>| electrical.banks.get(&part.id).map(|b| b.volts);
-            let own = build.parts.get(&circuit.from).and_then(of);
-            let above = || isolation::nearest(build, &circuit.from, |p| p.role() == Some(Role::Bank));
-            let bank = own.or_else(|| above().into_iter().find_map(of));
-            bank.or_else(|| electrical.banks.values().next().map(|b| b.volts))?
-        }
-        // A lead-acid battery at rest.
-        Network::Start => Volts(12.6) * build.dc_network(circuit).twelves(),
-        Network::Pv => Volts(12.6),
-    })
 }
 
 /// The circuit whose way protects this one: its own, or that of the panel behind a dimmer or switch.

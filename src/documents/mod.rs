@@ -5,6 +5,7 @@ pub(crate) mod calculation_sheet;
 pub(crate) mod calendar_feed;
 pub mod change_notice;
 pub(crate) mod data;
+mod dc_facts;
 pub(crate) mod drawing_sheets;
 pub mod facts;
 pub(crate) mod handover_binder;

@@ -16,9 +16,35 @@ pub struct Chemistry {
     pub ohm_amp_hours: f64,
     /// The voltage of that.
     pub nominal: Volts,
+    /// How it stands, at 12 V nominal.
+    pub standing: StandingVolts,
     /// Charging it in the cold plates metal, and it is lost.
     pub charge_harms_in_cold: bool,
 }
+
+/// Voltages of a battery of 12 V nominal that a meter reads at its posts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StandingVolts {
+    /// At rest, when it should be charged.
+    pub rest_low: Volts,
+    /// At rest, full.
+    pub rest_full: Volts,
+    /// How far a full one may be off.
+    pub rest_within: Volts,
+    /// After ten minutes of load.
+    pub loaded: Volts,
+    /// How far that may be off.
+    pub loaded_within: Volts,
+}
+
+/// A vehicle's starter battery. Common practice, no source.
+pub(crate) const STARTER: StandingVolts = StandingVolts {
+    rest_low: Volts(12.2),
+    rest_full: Volts(12.6),
+    rest_within: Volts(0.3),
+    loaded: Volts(12.3),
+    loaded_within: Volts(0.3),
+};
 
 /// All of them.
 pub(crate) const ALL: [Chemistry; 2] = [
@@ -28,6 +54,13 @@ pub(crate) const ALL: [Chemistry; 2] = [
         charge_efficiency: Ratio(0.95),
         ohm_amp_hours: 0.20,
         nominal: Volts(12.8),
+        standing: StandingVolts {
+            rest_low: Volts(13.0),
+            rest_full: Volts(13.4),
+            rest_within: Volts(0.2),
+            loaded: Volts(13.0),
+            loaded_within: Volts(0.3),
+        },
         charge_harms_in_cold: true,
     },
     Chemistry {
@@ -36,6 +69,13 @@ pub(crate) const ALL: [Chemistry; 2] = [
         charge_efficiency: Ratio(0.85),
         ohm_amp_hours: 0.45,
         nominal: Volts(12.0),
+        standing: StandingVolts {
+            rest_low: Volts(12.2),
+            rest_full: Volts(12.8),
+            rest_within: Volts(0.2),
+            loaded: Volts(12.3),
+            loaded_within: Volts(0.3),
+        },
         charge_harms_in_cold: false,
     },
 ];

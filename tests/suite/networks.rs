@@ -113,3 +113,33 @@ fn defaults_of_voltages_follow_the_network() {
         assert_eq!(kept, Some(10.5), "what the spec gives stays");
     }
 }
+
+/// What documents say of voltages is of the network: nothing in those of a 48 V build tells of 12 V.
+#[test]
+fn no_text_of_a_48_v_build_tells_the_voltages_of_12_v() {
+    let rest = r#"inverter = { kind = "inverter", fed_from = "bus", run = "1 m", power = "1000 W", made_for = "48 V" }
+volts  = { kind = "volt-display", fed_from = "panel", run = "1 m", made_for = "48 V" }
+fridge = { kind = "fridge", fed_from = "panel", run = "1 m", made_for = "48 V" }
+[build]
+title = "Case"
+handover = 2027-05-14
+"#;
+    let told = |bank: &str, made: &str| {
+        let text = chain(bank, made, &rest.replace("made_for = \"48 V\"", made));
+        let loaded = pipeline::load(house(), "test.toml", text.as_bytes()).expect("kinds");
+        crate::harness::sheets(&loaded).into_iter().map(|s| s.markdown).collect::<String>().replace('\u{a0}', " ")
+    };
+    let low = told("voltage = \"12.8 V\"", "made_for = \"12 V\"");
+    let high = told("voltage = \"51.2 V\"", "made_for = \"48 V\"");
+    for (of_twelve, of_forty_eight) in [
+        ("between 13.0 V and 13.4 V", "between 52.0 V and 53.6 V"),
+        ("everything that runs at 12 V", "everything that runs at 48 V"),
+        ("straight from the 12 V bank", "straight from the 48 V bank"),
+        ("10 V to 15 V DC", "40 V to 60 V DC"),
+        ("14.2 V", "56.8 V"),
+        ("11.0 V", "44 V"),
+    ] {
+        assert!(low.contains(of_twelve), "{of_twelve} is not told of 12 V");
+        assert!(high.contains(of_forty_eight) && !high.contains(of_twelve), "{of_forty_eight}");
+    }
+}

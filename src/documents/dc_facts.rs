@@ -1,0 +1,87 @@
+//! Facts of a part that follow from the DC network it stands in, and from the battery it is.
+
+use crate::build::{Build, Circuit, DcNetwork, Part};
+use crate::compute::isolation;
+use crate::compute::network::Electrical;
+use crate::kinds::{Network, Role};
+use crate::tables::chemistries::{self, STARTER, StandingVolts};
+use crate::units::{Volts, number};
+
+/// Lowest and highest voltage that what is sold for 12 V is commonly marked for. Common practice, no source.
+const MARKED: [f64; 2] = [10.0, 15.0];
+
+/// Highest voltage of a 12 V bank as its charger ends, whatever its make. Common practice, no source.
+const CHARGING: f64 = 14.6;
+
+/// Voltage of a 12 V bank above which a charger is at work. Common practice, no source.
+const CHARGED: f64 = 13.5;
+
+/// What an inverter delivers of an ampere at 12 V, in W. Common practice, no source.
+const WATTS_PER_AMP: f64 = 10.0;
+
+/// The facts, each with its name.
+pub(super) fn dc_facts(
+    build: &Build<'_>,
+    electrical: &Electrical,
+    part: &Part<'_>,
+) -> impl Iterator<Item = (String, String)> {
+    let network = build.dc_network_of(&part.id);
+    let twelves = network.twelves();
+    let battery = battery(electrical, part);
+    let of_battery = |of: fn(&StandingVolts) -> Volts| battery.map_or_else(String::new, |b| tenths(of(&b) * twelves));
+    let rounded = |volts: f64| format!("{} V", number(volts * twelves));
+    let facts = [
+        ("dc_volts", shown(network)),
+        ("dc_least", rounded(MARKED[0])),
+        ("dc_most", rounded(MARKED[1])),
+        ("dc_charging", rounded(CHARGING)),
+        ("dc_charged", rounded(CHARGED)),
+        ("watts_per_amp", format!("{} W", number(WATTS_PER_AMP * twelves))),
+        ("rest_low", of_battery(|b| b.rest_low)),
+        ("rest_full", of_battery(|b| b.rest_full)),
+        ("rest_within", of_battery(|b| b.rest_within)),
+        ("loaded_volts", of_battery(|b| b.loaded)),
+        ("loaded_within", of_battery(|b| b.loaded_within)),
+        ("engine_volts", rounded(14.0)),
+    ];
+    facts.into_iter().map(|(name, value)| (name.to_owned(), value))
+}
+
+/// Nominal voltage of a network, as people say it.
+pub(super) fn shown(network: DcNetwork) -> String {
+    format!("{} V", number(network.nominal.0))
+}
+
+/// How a battery stands at 12 V nominal.
+fn battery(electrical: &Electrical, part: &Part<'_>) -> Option<StandingVolts> {
+    match part.role()? {
+        Role::Bank => {
+            let word = part.roles.chemistry().text().filter(|_| electrical.banks.contains_key(&part.id))?;
+            chemistries::of(word).map(|c| c.standing)
+        }
+        Role::StartBattery => Some(STARTER),
+        _ => None,
+    }
+}
+
+/// "13.0 V": a voltage that is read on a meter.
+fn tenths(volts: Volts) -> String {
+    format!("{:.1} V", volts.0)
+}
+
+/// Voltage to expect at the source of a circuit: that of its bank, or the rules' AC voltage.
+pub(super) fn source_volts(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<Volts> {
+    Some(match circuit.network {
+        Network::Ac => electrical.profile.ac.volts,
+        Network::Dc => {
+            let of = |part: &Part<'_>| electrical.banks.get(&part.id).map(|b| b.volts);
+            let own = build.parts.get(&circuit.from).and_then(of);
+            let above = || isolation::nearest(build, &circuit.from, |p| p.role() == Some(Role::Bank));
+            let bank = own.or_else(|| above().into_iter().find_map(of));
+            bank.or_else(|| electrical.banks.values().next().map(|b| b.volts))?
+        }
+        // A lead-acid battery at rest.
+        Network::Start => Volts(12.6) * build.dc_network(circuit).twelves(),
+        Network::Pv => Volts(12.6),
+    })
+}
