@@ -2,7 +2,7 @@
 
 use super::{Circuit, Feeding, Part};
 use crate::kinds::{Library, Network, Role};
-use crate::roles::{Bank, Charger, Output, StartBattery, Supply};
+use crate::roles::{Bank, Charger, Converter, Output, StartBattery, Supply};
 use crate::spec::Spec;
 use crate::units::Volts;
 use indexmap::IndexMap;
@@ -133,6 +133,10 @@ fn of_source(part: &Part<'_>) -> Option<DcNetwork> {
             Some(DcNetwork { nominal: system(volts), highest, told })
         }
         Role::StartBattery => Some(DcNetwork::of(part.roles.voltage().get()?)),
+        Role::Converter => {
+            let volts = part.roles.output_voltage().get()?;
+            Some(DcNetwork { nominal: system(volts), highest: volts, told: part.roles.output_voltage().given })
+        }
         _ => None,
     }
 }
@@ -161,6 +165,7 @@ fn sources(spec: &Spec, library: &Library) -> BTreeMap<String, Volts> {
         let volts = match kind.electric?.role {
             Role::Bank => Bank::of(record).voltage.get(),
             Role::StartBattery => StartBattery::of(record).voltage.get(),
+            Role::Converter => Converter::of(record).output_voltage.get(),
             // What hangs on a charger has the voltage that it charges with.
             Role::Charger => Charger::of(record).output_voltage.get(),
             _ => None,
@@ -185,7 +190,7 @@ fn at(feeders: &BTreeMap<String, String>, sources: &BTreeMap<String, Volts>, id:
     let mut at = id;
     // A loop ends when each has been met.
     for step in 0..=feeders.len() {
-        // A charger's own defaults are those of the side that feeds it.
+        // A charger's or converter's own defaults are those of the side that feeds it.
         let own = step == 0 && feeders.contains_key(id);
         match (sources.get(at), feeders.get(at)) {
             (Some(volts), _) if !own => return *volts,

@@ -2,7 +2,7 @@
 
 use crate::build::{Build, Circuit, DcNetwork, Part};
 use crate::compute::isolation;
-use crate::compute::network::Electrical;
+use crate::compute::network::{Electrical, converter_rating};
 use crate::kinds::{Network, Role};
 use crate::tables::chemistries::{self, STARTER, StandingVolts};
 use crate::units::{Volts, number};
@@ -43,6 +43,7 @@ pub(super) fn dc_facts(
         ("loaded_volts", of_battery(|b| b.loaded)),
         ("loaded_within", of_battery(|b| b.loaded_within)),
         ("engine_volts", rounded(14.0)),
+        ("converter_rating", converter_rating(part).map_or_else(String::new, |amps| amps.show(build.prints()))),
     ];
     facts.into_iter().map(|(name, value)| (name.to_owned(), value))
 }
@@ -74,11 +75,15 @@ pub(super) fn source_volts(build: &Build<'_>, electrical: &Electrical, circuit: 
     Some(match circuit.network {
         Network::Ac => electrical.profile.ac.volts,
         Network::Dc => {
-            let of = |part: &Part<'_>| electrical.banks.get(&part.id).map(|b| b.volts);
+            let is_source = |p: &Part<'_>| matches!(p.role(), Some(Role::Bank | Role::Converter));
+            let of = |part: &Part<'_>| {
+                let bank = electrical.banks.get(&part.id).map(|b| b.volts);
+                bank.or_else(|| part.roles.output_voltage().get().filter(|_| part.role() == Some(Role::Converter)))
+            };
             let own = build.parts.get(&circuit.from).and_then(of);
-            let above = || isolation::nearest(build, &circuit.from, |p| p.role() == Some(Role::Bank));
-            let bank = own.or_else(|| above().into_iter().find_map(of));
-            bank.or_else(|| electrical.banks.values().next().map(|b| b.volts))?
+            let above = || isolation::nearest(build, &circuit.from, is_source);
+            let source = own.or_else(|| above().into_iter().find_map(of));
+            source.or_else(|| electrical.banks.values().next().map(|b| b.volts))?
         }
         // A lead-acid battery at rest.
         Network::Start => Volts(12.6) * build.dc_network(circuit).twelves(),

@@ -25,6 +25,8 @@ pub enum Role {
     SwitchPanel,
     /// Puts energy into the house network.
     Charger,
+    /// DC to DC of another voltage.
+    Converter,
     /// Solar array.
     Array,
     /// Vehicle alternator.

@@ -63,6 +63,7 @@ across! {
     clear_of: Components => escape_route;
     cooling: Watts => cooler;
     current: Amps => load;
+    current_limit: Ratio => converter;
     cut_out: Kilopascals => pump;
     cylinder_gas: Kilograms => lpg_locker;
     cylinders: i64 => lpg_locker;
@@ -73,7 +74,7 @@ across! {
     draw: Watts => load, display, trace, pad, cooler;
     duty: Ratio => load, cooler;
     duty_limit: Ratio => compressor;
-    efficiency: Ratio => charger, inverter, inverter_charger, water_heater;
+    efficiency: Ratio => charger, converter, inverter, inverter_charger, water_heater;
     escape: bool => escape_window;
     family: Choice => protection, panel, switch_panel;
     fault_current: Amps => bank;
@@ -99,7 +100,7 @@ across! {
     height: Metres => control_board, fresh_tank, grey_tank, escape_route;
     holds: Components => control_board;
     hours: Seconds => inverter, inverter_charger, load, burner;
-    idle_draw: Watts => inverter, inverter_charger;
+    idle_draw: Watts => inverter, inverter_charger, converter;
     imp: Amps => array;
     input_current: Amps => charger;
     inside_diameter: Metres => pipe;
@@ -117,7 +118,7 @@ across! {
     lid_load: Kilograms => strut;
     lid_of: Component => strut;
     lock: Choice => keyed;
-    low_cutoff: Volts => inverter, inverter_charger;
+    low_cutoff: Volts => inverter, inverter_charger, converter;
     made: Date => smoke_alarm, co_alarm, lp_alarm, extinguisher, expiring;
     master: Choice => switch_panel;
     master_switch: Component => switch_panel;
@@ -139,14 +140,14 @@ across! {
     opening_height: Metres => escape_window;
     opens_below: Celsius => drain_valve;
     output_current: Amps => charger, inverter_charger;
-    output_voltage: Volts => inverter, inverter_charger, charger;
+    output_voltage: Volts => inverter, inverter_charger, charger, converter;
     outside: bool => switch_panel;
     outside_diameter: Metres => pipe;
     parallel: i64 => bank, array;
     points: i64 => lashing;
     poles: i64 => disconnect, transfer;
     position: Choice => fresh_tank, grey_tank, pipe;
-    power: Watts => array, inverter, inverter_charger;
+    power: Watts => array, inverter, inverter_charger, converter;
     power_per_kelvin: Ratio => array;
     pressure_front: Kilopascals => tyres;
     pressure_loss: Kilopascals => filter;
@@ -155,7 +156,7 @@ across! {
     pressure_track: Kilopascals => tyres;
     protects: Components => trace;
     rated_voltage: Volts => protection, disconnect, shunt, control, bus, panel, switch_panel, switch;
-    rating: Amps => protection, disconnect, shunt, control, bus, panel, switch_panel, switch, alternator, inlet, transfer, ac_panel, rcd, outlet, negative_bar;
+    rating: Amps => protection, disconnect, shunt, control, converter, bus, panel, switch_panel, switch, alternator, inlet, transfer, ac_panel, rcd, outlet, negative_bar;
     regulated_pressure: Kilopascals => city_inlet;
     relief_pressure: Kilopascals => water_heater;
     replace_by: Date => smoke_alarm, co_alarm, lp_alarm, extinguisher, expiring;

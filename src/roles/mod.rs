@@ -21,6 +21,7 @@ mod compressor;
 mod contract;
 mod control;
 mod control_board;
+mod converter;
 mod cooler;
 mod cover;
 mod disconnect;
@@ -99,6 +100,7 @@ pub use compressor::Compressor;
 pub use contract::{Block, Contract, RoleField};
 pub use control::Control;
 pub use control_board::ControlBoard;
+pub use converter::Converter;
 pub use cooler::Cooler;
 pub use cover::Cover;
 pub use disconnect::Disconnect;
@@ -199,6 +201,7 @@ all_roles! {
     switch_panel: SwitchPanel,
     switch: Switch,
     charger: Charger,
+    converter: Converter,
     array: Array,
     alternator: Alternator,
     start_battery: StartBattery,

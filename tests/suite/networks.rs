@@ -143,3 +143,92 @@ handover = 2027-05-14
         assert!(high.contains(of_forty_eight) && !high.contains(of_twelve), "{of_forty_eight}");
     }
 }
+
+/// A bank of 48 V, two converters in parallel to 12 V, and what hangs on them.
+fn converted(rest: &str) -> String {
+    let low = format!(
+        r#"step-a = {{ kind = "step-down-converter", fed_from = "bus", run = "1 m", rating = "20 A", output_voltage = "12.5 V", efficiency = "90 %" }}
+step-b = {{ like = "step-a", fed_from = "bus", run = "1 m" }}
+low    = {{ kind = "busbar", fed_from = ["step-a", "step-b"], run = "1 m" }}
+low-panel = {{ kind = "fuse-panel", fed_from = "low", run = "1 m", diversity = "100 %" }}
+fridge = {{ kind = "fridge", fed_from = "low-panel", run = "3 m", draw = "60 W" }}
+{rest}"#
+    );
+    chain("voltage = \"51.2 V\"", "made_for = \"48 V\"", &low)
+}
+
+/// Behind a converter the voltage, the drop and the fault current begin anew, at what it gives and limits itself to.
+#[test]
+fn a_converter_is_a_source_of_its_own() {
+    let all = worked(&converted(""), |w| w.electrical.clone());
+    let volts = |id: &str| all.circuits[id].nominal.0;
+    assert_eq!(["step-a", "low", "low.2", "low-panel", "fridge"].map(volts), [48.0, 12.0, 12.0, 12.0, 12.0]);
+    // Full output just above the cut-off of its input: 20 A × 12.5 V / 0.9 / (4 × 10.5 V).
+    let input = 20.0 * 12.5 / 0.9 / 42.0;
+    assert!((all.circuits["step-a"].demand.load.0 - input).abs() < 1e-9, "{:?}", all.circuits["step-a"].demand);
+    // 120 % of 20 A each: what a short at the busbar draws from the two.
+    let short = all.circuits["low-panel"].fault.expect("a short").current.0;
+    assert!(short < 48.0 && short > 40.0, "{short} A");
+    let out = &all.circuits["low"];
+    assert!(
+        (out.drop_from_source.0 - out.conductor().expect("sized").drop.volts.0).abs() < 1e-12,
+        "begins at the output"
+    );
+    assert_eq!(out.device.rating.map(|a| a.0), Some(24.0), "its own limit, or that of the other one");
+    let found = findings(&converted(""));
+    let named =
+        ["load-fed-twice", "fed-from-two-voltages", "circuit-without-protection", "not-fed", "output-to-nowhere"];
+    assert!(!found.iter().any(|f| named.contains(&f.name)), "{found:?}");
+}
+
+/// Two converters give twice what one gives, and no more.
+#[test]
+fn converters_in_parallel_give_the_sum() {
+    let heavy = |watts: u32| {
+        let load =
+            format!(r#"heater = {{ kind = "water-heater", fed_from = "low-panel", run = "2 m", draw = "{watts} W" }}"#);
+        findings(&converted(&load)).iter().any(|f| f.name == "converter-overloaded")
+    };
+    // 60 W and 420 W at 12 V are the 40 A of both.
+    assert!(!heavy(420) && heavy(421));
+}
+
+/// What hangs on a converter takes its losses from the bank as well.
+#[test]
+fn the_account_of_energy_has_the_losses_of_converters() {
+    let season = r#"
+[climate.winter]
+month = 1
+low = "-5 °C"
+high = "5 °C"
+record_low = "-15 °C"
+latitude = "45 °"
+irradiation = "1.2 kWh/m2"
+"#;
+    let lost = |text: &str| {
+        worked(text, |w| {
+            let season = w.energy.seasons.values().next().expect("a season");
+            (
+                season.need.dc.iter().sum::<f64>(),
+                season.need.inverter_loss.iter().sum::<f64>(),
+                season.need.idle.iter().sum::<f64>(),
+            )
+        })
+    };
+    let (dc, loss, idle) = lost(&format!("{}{season}", converted("")));
+    let behind = dc - lost(&format!("{}{season}", converted("").replace("fridge = ", "# fridge = "))).0;
+    assert!(behind > 0.0 && (loss - behind * (1.0 / 0.9 - 1.0)).abs() < 1e-9, "{loss} Wh of {behind} Wh");
+    assert!((idle - 2.0 * 3.0 * 24.0).abs() < 1e-9, "3 W each, day and night");
+}
+
+/// A converter that feeds itself is a loop.
+#[test]
+fn a_converter_that_feeds_itself_is_told_where() {
+    let text = converted("").replace(
+        "step-a = { kind = \"step-down-converter\", fed_from = \"bus\"",
+        "step-a = { kind = \"step-down-converter\", fed_from = \"low\"",
+    );
+    let found = findings(&text);
+    let told = found.iter().find(|f| f.name == "feeding-loop").expect("told");
+    assert!(told.span.is_some() && told.headline.contains("step-a") && !told.help.is_empty());
+}

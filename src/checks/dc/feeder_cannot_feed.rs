@@ -20,7 +20,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, _) in context.circuits().filter(|(c, _)| c.feeding.draws()) {
         let Some(from) = context.part(&circuit.from) else { continue };
         // A shunt passes current, but the negative: whatever hung on it would have no positive and no fuse.
-        let gives = |r: Role| r != Role::Shunt && (r.passes_through() || r.is_source() || r.has_output());
+        let gives = |r: Role| {
+            r != Role::Shunt && (r.passes_through() || r.is_source() || r.has_output() || r == Role::Converter)
+        };
         if from.role().is_some_and(gives) {
             continue;
         }

@@ -28,6 +28,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if feeders.len() == 2 && part.electric().is_some_and(|e| e.second.is_some()) {
             continue;
         }
+        // Converters that feed one busbar or panel limit their current themselves.
+        let converts = |id: &str| context.part(id).and_then(|p| p.role()) == Some(Role::Converter);
+        if part.role().is_some_and(Role::passes_through) && feeders.iter().all(|f| converts(&f.value)) {
+            continue;
+        }
         // Two voltages are `fed-from-two-voltages`.
         let build = context.build;
         let voltage = |id: &str| build.dc_given_by(id).map(|network| network.nominal);

@@ -50,7 +50,13 @@ fn using<'a>(context: &Context<'a>, circuit: &Circuit) -> Option<(&'a Part<'a>, 
     let uses = |role| {
         matches!(
             role,
-            Role::Load | Role::Display | Role::Inverter | Role::InverterCharger | Role::Charger | Role::Outlet
+            Role::Load
+                | Role::Display
+                | Role::Inverter
+                | Role::InverterCharger
+                | Role::Charger
+                | Role::Converter
+                | Role::Outlet
         )
     };
     part.role().filter(|role| uses(*role))?;

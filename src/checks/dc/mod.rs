@@ -13,6 +13,8 @@ mod circuit_without_protection;
 mod cold_charge_unguarded;
 mod conductor_below_load;
 mod conductor_too_thin;
+mod converter_overloaded;
+mod converter_without_output;
 mod current_without_source;
 mod dimmer_on_undimmable;
 mod existing_circuit_untold;
@@ -70,6 +72,8 @@ crate::checks::checks! {
     cold_charge_unguarded
     conductor_below_load
     conductor_too_thin
+    converter_overloaded
+    converter_without_output
     current_without_source
     dimmer_on_undimmable
     existing_circuit_untold

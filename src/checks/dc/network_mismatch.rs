@@ -41,7 +41,7 @@ fn gives(part: &Part<'_>, wanted: Network) -> Option<Network> {
     match electric.role {
         Role::Inverter => Some(Network::Ac),
         Role::InverterCharger => Some(if wanted == Network::Dc { Network::Dc } else { Network::Ac }),
-        Role::Charger => Some(Network::Dc),
+        Role::Charger | Role::Converter => Some(Network::Dc),
         Role::Alternator | Role::StartBattery => Some(Network::Start),
         Role::Array => Some(Network::Pv),
         role if role.passes_through() || role.is_source() => Some(electric.network),

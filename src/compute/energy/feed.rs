@@ -1,7 +1,8 @@
 //! What a load is fed by: the bank, the bank through an inverter, or shore power alone.
 
-use crate::build::{Build, Circuit, Feeding, Part};
+use crate::build::{Build, Circuit, Feeding, Part, system};
 use crate::kinds::{Network, Role};
+use crate::units::{Ratio, Volts};
 use std::collections::BTreeSet;
 
 /// Where a load's energy comes from off grid.
@@ -29,6 +30,19 @@ pub(super) fn of(build: &Build<'_>, part: &Part<'_>, network: Network) -> Feed {
 /// Whether `id` is a bank or hangs on one.
 pub(super) fn on_bank(build: &Build<'_>, id: &str) -> bool {
     above(build, id, Network::Dc).iter().any(|p| build.parts.get(p).and_then(Part::role) == Some(Role::Bank))
+}
+
+/// Share of what leaves the bank for `id` that arrives there, through the converters before it.
+pub(super) fn through_converters(build: &Build<'_>, id: &str) -> Ratio {
+    let feeds = |c: &Circuit| c.network == Network::Dc && c.feeding == Feeding::Supply;
+    let above = build.upstream(id).along(feeds).single().parts();
+    let shares = above.filter_map(|p| p.roles.converter.as_ref()?.efficiency.get());
+    Ratio(shares.map(|share| share.0.clamp(0.1, 1.0)).product())
+}
+
+/// Voltage at `id`, where the bank of the house has `house`: as many times of it as its network has.
+pub(super) fn at(build: &Build<'_>, id: &str, house: Volts) -> Volts {
+    house * (build.dc_network_of(id).nominal / system(house))
 }
 
 fn ac(build: &Build<'_>, id: &str) -> Feed {

@@ -39,6 +39,9 @@ pub struct Load {
     pub follows: Option<Follows>,
     /// Switching point of a frost thermostat, where it has one.
     pub on_below: Option<Celsius>,
+    /// Share of what leaves the bank for it that arrives, through the converters before it.
+    #[serde(skip)]
+    pub arrives: Ratio,
 }
 
 /// What the weather and the day do to the loads.
@@ -111,9 +114,9 @@ pub struct Need {
     pub dc: Hours,
     /// AC loads, behind the inverter.
     pub ac: Hours,
-    /// Lost in inverters under load.
+    /// Lost in inverters and converters under load.
     pub inverter_loss: Hours,
-    /// Taken by inverters for themselves while they are on.
+    /// Taken by inverters and converters for themselves while they are on.
     pub idle: Hours,
 }
 
@@ -133,16 +136,17 @@ pub(super) fn loads(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String,
 
 fn first(build: &Build<'_>, part: &Part<'_>, volts: Option<Volts>) -> Option<(String, Load)> {
     let kind = fed_by(build, part, part.electric()?.network)?;
+    let volts = volts.map(|house| feed::at(build, &part.id, house));
     let by_current = || Some(volts? * part.roles.current().get().filter(|_| kind == LoadKind::Dc)?);
     let one = part.roles.draw().get().or_else(by_current)?;
-    Some((part.id.clone(), load(part, kind, one)))
+    Some((part.id.clone(), load(build, part, kind, one)))
 }
 
 /// What a part draws on its second supply, in the same hours.
 fn second(build: &Build<'_>, part: &Part<'_>) -> Option<(String, Load)> {
     let circuit = build.arriving(&part.id).find(|c| c.end.is_second())?;
     let kind = fed_by(build, part, circuit.network)?;
-    Some((circuit.id.clone(), load(part, kind, part.roles.second_draw().get()?)))
+    Some((circuit.id.clone(), load(build, part, kind, part.roles.second_draw().get()?)))
 }
 
 fn fed_by(build: &Build<'_>, part: &Part<'_>, network: Network) -> Option<LoadKind> {
@@ -154,7 +158,7 @@ fn fed_by(build: &Build<'_>, part: &Part<'_>, network: Network) -> Option<LoadKi
     }
 }
 
-fn load(part: &Part<'_>, kind: LoadKind, one: Watts) -> Load {
+fn load(build: &Build<'_>, part: &Part<'_>, kind: LoadKind, one: Watts) -> Load {
     let usage = part.kind.energy;
     Load {
         part: part.id.clone(),
@@ -165,6 +169,7 @@ fn load(part: &Part<'_>, kind: LoadKind, one: Watts) -> Load {
         at: usage.at,
         follows: usage.follows,
         on_below: part.roles.on_below().get(),
+        arrives: feed::through_converters(build, &part.id),
     }
 }
 
@@ -182,15 +187,29 @@ pub(super) fn inverters(build: &Build<'_>) -> IndexMap<String, Inverter> {
     all.filter(|p| feed::on_bank(build, &p.id)).filter_map(|p| Some((p.id.clone(), one(p)?))).collect()
 }
 
+/// What the converters on the bank take for themselves, day and night.
+pub(super) fn converters(build: &Build<'_>) -> Watts {
+    let all = build.parts.values().filter(|p| p.role() == Some(Role::Converter) && feed::on_bank(build, &p.id));
+    all.filter_map(|p| Some(p.roles.idle_draw().get()? * p.times())).sum()
+}
+
 /// Need of a day away from shore power.
-pub(super) fn off_grid(loads: &IndexMap<String, Load>, inverters: &IndexMap<String, Inverter>, day: &Day<'_>) -> Need {
-    let mut need = Need::default();
+pub(super) fn off_grid(
+    loads: &IndexMap<String, Load>,
+    inverters: &IndexMap<String, Inverter>,
+    converters: Watts,
+    day: &Day<'_>,
+) -> Need {
+    let mut need = Need { idle: [converters.0; 24], ..Need::default() };
     let mut on: IndexMap<&str, Hours> =
         inverters.iter().map(|(id, i)| (id.as_str(), pattern::shares(i.hours.0 / 3600.0, i.at, day.drive))).collect();
     for (id, load) in loads {
         let hours = load.by_hour(day);
         match &load.kind {
-            LoadKind::Dc => add(&mut need.dc, &hours),
+            LoadKind::Dc => {
+                add(&mut need.dc, &hours);
+                add(&mut need.inverter_loss, &hours.map(|w| w / load.arrives.0 - w));
+            }
             LoadKind::Inverter(inverter) => {
                 let Some(efficiency) = inverters.get(inverter).map(|i| i.efficiency.0) else { continue };
                 add(&mut need.ac, &hours);

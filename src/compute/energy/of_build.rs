@@ -48,7 +48,7 @@ impl Energy {
         for (id, climate) in &build.climates {
             let Some(weather) = Weather::of(climate) else { continue };
             let day = Day { air: &weather.air, drive: &drive, heated };
-            let need = need::off_grid(&energy.loads, &inverters, &day);
+            let need = need::off_grid(&energy.loads, &inverters, need::converters(build), &day);
             let solar = supply::solar(build, electrical, &weather.sun, &weather.air, weather.albedo, volts);
             let mut season = Season {
                 engine: drive.map(|share| share * energy.engine.0),

@@ -66,6 +66,7 @@ pub(super) fn solar(
             continue;
         };
         let efficiency = efficiency.0.clamp(0.0, 1.0);
+        let volts = feed::at(build, &part.id, volts);
         let most = (volts * (current * part.times())).0;
         let out = hours.map(|w| (w * efficiency).min(most));
         solar.cut += hours.iter().zip(&out).map(|(w, o)| w * efficiency - o).sum::<f64>();
@@ -124,6 +125,7 @@ pub(super) fn steady(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String
             _ => continue,
         };
         let Some(current) = part.roles.output_current().get() else { continue };
+        let volts = feed::at(build, &part.id, volts);
         all.insert(part.id.clone(), (source, volts * (current * part.times())));
     }
     all

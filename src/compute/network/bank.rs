@@ -3,7 +3,7 @@
 use super::demand::{diversity, inverter_draw};
 use super::returns::stands_in_return;
 use super::{CircuitFigures, Electrical};
-use crate::build::{Build, Feeding, Part};
+use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::electrical::{battery, fault};
 use crate::kinds::{Network, Role};
 use crate::tables::chemistries::{self, Chemistry};
@@ -148,7 +148,10 @@ fn each_drawn<'a>(build: &'a Build<'_>, all: &'a Electrical, part: &'a str) -> i
 
 /// Whether `part` is the bank `bank` or hangs on it.
 fn is_fed_by(build: &Build<'_>, part: &str, bank: &str) -> bool {
-    let mut above = build.arriving(part).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
+    // What charges behind a converter charges no bank before it.
+    let converts = |c: &Circuit| build.parts.get(&c.from).and_then(Part::role) == Some(Role::Converter);
+    let supplies = |c: &&Circuit| c.network == Network::Dc && c.feeding == Feeding::Supply && !converts(c);
+    let mut above = build.arriving(part).filter(supplies);
     part == bank || above.any(|c| is_fed_by(build, &c.from, bank))
 }
 

@@ -1,6 +1,6 @@
 //! Current each circuit carries, from the loads up.
 
-use super::{count, nominal, returns};
+use super::{converter, count, nominal, returns};
 use crate::build::{Build, Circuit, Feeding, Part, system};
 use crate::compute::electrical::inverter;
 use crate::kinds::{Network, Role};
@@ -139,11 +139,16 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
             Some(watts) => Demand::of(watts * to.times() / volts, continuous(to)),
             None => Demand::default(),
         },
-        Feeding::Supply => supply(build, to, volts, known),
+        Feeding::Supply => supply(build, to, volts, &|id| known.get(id).copied()),
         // Known when all positives are.
         Feeding::Return => Demand::default(),
     };
-    let cap = if from.role() == Some(Role::Inlet) { from.roles.rating().get() } else { None };
+    let cap = match from.role() {
+        Some(Role::Inlet) => from.roles.rating().get(),
+        // Of several that feed one part each gives its share.
+        Some(Role::Converter) if to.supply.fed_from.all().len() > 1 => converter::rating(from),
+        _ => None,
+    };
     demand.at_most(cap)
 }
 
@@ -184,7 +189,7 @@ fn arrays(build: &Build<'_>, part: &Part<'_>) -> Amps {
     above.filter(|p| is_array(p)).filter_map(short).sum()
 }
 
-fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<String, Demand>) -> Demand {
+pub(super) fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: Known<'_>) -> Demand {
     let Some(electric) = part.electric() else { return Demand::default() };
     let network = electric.network;
     let of = |amps: Amps| Demand::of(amps, electric.continuous);
@@ -193,16 +198,17 @@ fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: &IndexMap<Str
             let Some((steady, peak)) = inverter_draw(part) else { return Demand::default() };
             Demand { surge: (peak - steady).max(Amps(0.0)), ..Demand::of(steady, electric.continuous) }
         }
+        Role::Converter => converter::input(part).map_or_else(Demand::default, of),
         Role::Charger => charger_input(build, part, network, volts).map_or_else(Demand::default, of),
         Role::Outlet => part.roles.rating().get().map_or_else(Demand::default, of),
         Role::Shunt => build
             .leaving(part.supply.fed_from.first().unwrap_or_default())
             .filter(|c| c.to != part.id && c.network == network)
-            .filter_map(|c| known.get(&c.id).copied())
-            .chain(each_behind(build, part, network, volts, &|id| known.get(id).copied()))
+            .filter_map(|c| known(&c.id))
+            .chain(each_behind(build, part, network, volts, known))
             .fold(Demand::default(), Demand::and),
         role if role.passes_through() => {
-            let sum = behind(build, part, network, volts, &|id| known.get(id).copied());
+            let sum = behind(build, part, network, volts, known);
             // The main breaker of a consumer unit opens before more can flow.
             if role == Role::AcPanel { sum.at_most(part.roles.rating().get()) } else { sum }
         }

@@ -1,7 +1,7 @@
 //! What protects each circuit, and where that device sits.
 
 use super::device_at::{Device, DeviceAt};
-use super::{Electrical, evidence, highest, rated, returns};
+use super::{Electrical, converter, evidence, highest, rated, returns};
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::kinds::{Network, Role};
 use crate::tables::fuse_series::Family;
@@ -96,6 +96,10 @@ fn place(
         }
         (_, Some(Role::Inverter | Role::InverterCharger)) if circuit.network == Network::Ac => {
             inverter_output(from, all)
+        }
+        // Its own limit protects what it feeds, as long as the cable carries that.
+        (_, Some(Role::Converter)) => {
+            Device { rating: converter::through_output(build, from, to), ..Device::at(DeviceAt::Source) }
         }
         (Feeding::Output, _) => own(DeviceAt::InLine, in_line_family(asked)),
         (_, Some(r)) if r.has_ways() => own(DeviceAt::Way, way_family(from, circuit, all)),

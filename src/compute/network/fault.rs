@@ -3,7 +3,7 @@
 //! The bank alone drives it, through its own resistance and that of the cables both ways, cold: what chargers, the
 //! alternator and joints, fuses and switches on the way add or take is left out.
 
-use super::{Bank, CircuitFigures, DeviceAt, bank};
+use super::{Bank, CircuitFigures, DeviceAt, bank, converter};
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::electrical::interrupting::{Interrupting, judge};
 use crate::compute::electrical::{fault, resistance};
@@ -36,11 +36,20 @@ pub(super) struct Shorts {
 }
 
 impl Shorts {
-    /// At the posts of the banks.
-    pub(super) fn of_banks(build: &Build<'_>) -> Self {
-        let banks = build.parts.values().filter(|p| p.role() == Some(Role::Bank));
-        let short = |p: &Part<'_>| Some((p.id.clone(), Short::of(bank::voltage(p)?, bank::resistance(p)?)?));
-        Self { at: banks.filter_map(short).collect() }
+    /// At the posts of the banks, and at the outputs of converters, which limit it themselves.
+    pub(super) fn of_sources(build: &Build<'_>) -> Self {
+        let short = |p: &Part<'_>| {
+            let short = match p.role()? {
+                Role::Bank => Short::of(bank::voltage(p)?, bank::resistance(p)?)?,
+                Role::Converter => {
+                    let (volts, limit) = (p.roles.output_voltage().get()?, converter::limit(p)?);
+                    Short::of(volts, volts / limit)?
+                }
+                _ => return None,
+            };
+            Some((p.id.clone(), short))
+        };
+        Self { at: build.parts.values().filter_map(short).collect() }
     }
 
     /// Where the circuit leaves the bank's side: its source, for a charger's output the busbar it ends on.
@@ -71,11 +80,15 @@ impl Shorts {
             return;
         }
         let Some(short) = self.behind(circuit, figures) else { return };
-        let known = self.at.entry(circuit.to.clone()).or_insert(short);
-        if *known != short {
-            let (volts, sum) = (known.volts.max(short.volts), known.current + short.current);
-            *known = Short { volts, ohms: volts / sum, current: sum };
-        }
+        let sum = match self.at.get(&circuit.to) {
+            // Two alike add up as well.
+            Some(known) => {
+                let (volts, sum) = (known.volts.max(short.volts), known.current + short.current);
+                Short { volts, ohms: volts / sum, current: sum }
+            }
+            None => short,
+        };
+        self.at.insert(circuit.to.clone(), sum);
     }
 }
 

@@ -3,6 +3,7 @@
 mod acceptance;
 mod assumed;
 mod bank;
+mod converter;
 mod cores;
 mod demand;
 mod device;
@@ -24,6 +25,7 @@ mod together;
 pub use acceptance::{Acceptance, LEAST_LOAD};
 pub use bank::Bank;
 pub(crate) use bank::{charge_harms_below, is_warmed};
+pub use converter::{ConverterLoad, rating as converter_rating};
 pub use cores::{Core, colours, conductors};
 pub use demand::Demand;
 pub use device::read_protection;
@@ -109,6 +111,8 @@ pub struct Electrical {
     /// Breakers that are parts, or in one: the main breaker of a consumer unit, a residual-current device with
     /// overcurrent protection; by part id.
     pub breakers: IndexMap<String, Device>,
+    /// Loads on converters, by the part that several feed or by the one converter.
+    pub converters: IndexMap<String, ConverterLoad>,
     /// Solar strings, by array id.
     pub strings: IndexMap<String, Strings>,
     /// What a test of a panel switches on together, by panel id.
@@ -128,6 +132,7 @@ impl Electrical {
             panels: IndexMap::new(),
             ac_sources: IndexMap::new(),
             breakers: IndexMap::new(),
+            converters: IndexMap::new(),
             strings: IndexMap::new(),
             together: IndexMap::new(),
             largest: None,
@@ -135,7 +140,7 @@ impl Electrical {
         all.breakers = device::breakers(build, &all);
         let demands = demand::demands(build, &all.profile);
         let floors = floor::floors(build, &all, &demands);
-        let mut shorts = fault::Shorts::of_banks(build);
+        let mut shorts = fault::Shorts::of_sources(build);
         // What a charger puts out is fused at the busbar: a short there is known once the busbar's own feed is.
         let later = |c: &&Circuit| c.network == Network::Dc && c.feeding == Feeding::Output;
         let (outputs, others): (Vec<_>, Vec<_>) = build.circuits.values().partition(later);
@@ -151,6 +156,7 @@ impl Electrical {
         all.banks = bank::banks(build, &all);
         all.panels = loading::panels(build, &all);
         all.ac_sources = loading::ac_sources(build, &all);
+        all.converters = converter::loads(build, &all);
         all.strings = solar::strings(build);
         all.together = together::of_panels(build, &all);
         all.largest = together::largest(build, &all);

@@ -23,12 +23,12 @@ pub(super) fn answered<'a>(build: &'a Build<'_>, circuit: &Circuit) -> Vec<&'a C
     bank_of(build, circuit).map_or_else(Vec::new, |bank| build.leaving(bank).filter(supplies).collect())
 }
 
-/// The bank that a return leads to.
+/// The bank that a return leads to, or the converter with an output negative of its own.
 #[must_use]
 pub fn bank_of<'a>(build: &'a Build<'_>, circuit: &'a Circuit) -> Option<&'a str> {
     let above = build.upstream(&circuit.from).along(|c| is_return(build, c)).single().parts();
     let mut bars = build.parts.get(&circuit.from).into_iter().chain(above);
-    bars.find(|p| p.role() == Some(Role::Bank)).map(|p| p.id.as_str())
+    bars.find(|p| matches!(p.role(), Some(Role::Bank | Role::Converter))).map(|p| p.id.as_str())
 }
 
 /// Whether the part stands in the return path.

@@ -75,6 +75,7 @@ pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
         Some(Role::Array | Role::Inverter) => vec![watts(roles.power())],
         Some(Role::InverterCharger) => vec![watts(roles.power()), amps(roles.output_current())],
         Some(Role::Charger) => vec![amps(roles.output_current())],
+        Some(Role::Converter) => vec![roles.output_voltage().get().map(|v| v.show(system)), amps(roles.rating())],
         Some(Role::Protection) => vec![fitted_at(context, part)],
         Some(Role::AcPanel) => vec![amps(roles.rating()).map(|a| format!("{MAIN} {a}"))],
         Some(Role::Rcd) => vec![amps(roles.rating()), amps(roles.trip_current())],

@@ -131,7 +131,7 @@ impl Symbol {
             Role::Bus => Self::Bus,
             Role::Panel | Role::SwitchPanel | Role::AcPanel => Self::Panel,
             Role::Charger if electric.network == Network::Ac => Self::Charger,
-            Role::Charger => Self::DcDc,
+            Role::Charger | Role::Converter => Self::DcDc,
             Role::Array => Self::Array,
             Role::Alternator => Self::Generator,
             Role::Inverter => Self::Inverter,

@@ -1,0 +1,30 @@
+//! A converter that feeds nothing.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "converter-without-output",
+        severity: Severity::Error,
+        what: "No component names the converter in its `fed_from`.",
+        why: "Its output gets no cable, no fuse and no label in any document.",
+        example: "[component.converter]\nkind = \"step-down-converter\"\nfed_from = \"busbar\"",
+        basis: "Structure of the spec.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    for part in context.build.parts.values().filter(|p| p.roles.converter.is_some()) {
+        if context.build.leaving(&part.id).any(|c| c.feeding.draws()) {
+            continue;
+        }
+        sink.push(
+            Finding::error(CHECK.doc.name, format!("{}: its output goes nowhere", part.id))
+                .about(&part.id)
+                .at(part.span, "nothing is fed from it")
+                .help(format!("write `fed_from = \"{}\"` at the busbar, panel or load that it feeds", part.id)),
+        );
+    }
+}
