@@ -14,6 +14,7 @@ mod tasks;
 mod told;
 mod upkeep;
 mod walk;
+mod wiring;
 mod worked_on;
 
 pub use dc_networks::{DcNetwork, settle, system};
@@ -27,12 +28,13 @@ pub use shares::share_of_parts;
 pub use tasks::{After, Every, Task};
 pub use upkeep::{Upkeep, VAN};
 pub use walk::Walk;
+pub use wiring::{Conductor, Landing, Purpose, REACH, Route, RouteBy, Wiring, has_negative};
 
 use crate::diag::Sink;
 use crate::fields::Record;
 use crate::kinds::Library;
 use crate::spec::{
-    BuildSection, Climate, PlaceSection, Spec, StageSection, Surface, TaskSection, Usage, Vehicle, Weights,
+    BuildSection, Channel, Climate, PlaceSection, Spec, StageSection, Surface, TaskSection, Usage, Vehicle, Weights,
 };
 use crate::units::System;
 use indexmap::IndexMap;
@@ -62,6 +64,9 @@ pub struct Build<'k> {
     /// `[place.<id>]` by its id.
     #[serde(skip)]
     pub places: IndexMap<String, PlaceSection>,
+    /// `[channel.<id>]` by its id.
+    #[serde(skip)]
+    pub channels: IndexMap<String, Channel>,
     /// `[stage.<id>]` by its id.
     #[serde(skip)]
     pub stages: IndexMap<String, StageSection>,
@@ -81,6 +86,9 @@ pub struct Build<'k> {
     pub removed: IndexMap<String, Part<'k>>,
     /// Electrical circuits, feeders before what they feed.
     pub circuits: IndexMap<String, Circuit>,
+    /// Conductors with their two ends.
+    #[serde(skip)]
+    pub wiring: Wiring,
     /// Places of `circuits` by the part they leave and by the part they arrive at.
     #[serde(skip)]
     ends: network::Ends,
@@ -116,7 +124,7 @@ impl<'k> Build<'k> {
         let ends = network::Ends::of(&circuits);
         let dc = dc_networks::DcNetworks::of(&parts, &circuits);
         let lookup = lookup::Lookup::of(&parts, &tasks, &upkeep);
-        Self {
+        let mut build = Self {
             spec,
             about: BuildSection::of(&spec.build),
             vehicle: Vehicle::of(&spec.vehicle),
@@ -124,6 +132,7 @@ impl<'k> Build<'k> {
             climates: each(&spec.climates, Climate::of),
             shell: each(&spec.shell, Surface::of),
             places: each(&spec.places, PlaceSection::of),
+            channels: each(&spec.channels, Channel::of),
             stages: each(&spec.stages, StageSection::of),
             own_tasks: each(&spec.tasks, TaskSection::of),
             van: upkeep::van(library),
@@ -131,11 +140,24 @@ impl<'k> Build<'k> {
             parts,
             removed,
             circuits,
+            wiring: Wiring::default(),
             ends,
             dc,
             lookup,
             tasks,
             upkeep,
+        };
+        build.wire();
+        build
+    }
+
+    /// Makes the list of conductors, and what it tells of the circuits: runs along channels.
+    fn wire(&mut self) {
+        self.wiring = Wiring::of(self);
+        for (id, run) in wiring::runs_of_circuits(self) {
+            if let Some(circuit) = self.circuits.get_mut(&id) {
+                circuit.run = Some(run);
+            }
         }
     }
 

@@ -4,7 +4,7 @@ use super::Part;
 use crate::diag::{Finding, Sink};
 use crate::kinds::{Network, Role};
 use crate::roles::{RoleField, Supply};
-use crate::source::Span;
+use crate::source::{Span, Spanned};
 use crate::units::{ConductorSize, Metres};
 use indexmap::IndexMap;
 use petgraph::algo::tarjan_scc;
@@ -82,8 +82,11 @@ pub struct Circuit {
     pub end: End,
     /// Way in the panel it leaves, from 1.
     pub way: Option<u32>,
-    /// One-way length of the route.
+    /// One-way length of the route: as the spec gives it, else half of the way there and back along channels.
     pub run: Option<Metres>,
+    /// Switch that stands in it, as the spec names it: panel and switch.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub switched_at: Option<Spanned<String>>,
     /// Conductor the spec gives.
     pub given_conductor: Option<ConductorSize>,
     /// Protection the spec gives, as written.
@@ -91,8 +94,11 @@ pub struct Circuit {
     /// How far the protection stands from its source, where the spec says it.
     #[serde(skip)]
     pub protection_at: Option<Metres>,
-    /// Current-carrying conductors bundled together.
+    /// Current-carrying conductors bundled together, as the spec says; counted where it lies in a channel, else usual.
     pub bundle: u32,
+    /// The spec gives `bundle`.
+    #[serde(skip)]
+    pub bundle_given: bool,
     /// Ids of places the cable passes.
     pub through: Vec<String>,
     /// Runs in a sheath or conduit for its whole length.
@@ -165,7 +171,9 @@ pub(super) fn circuits(
             ));
         }
         let Some(electric) = part.electric() else { continue };
-        for (i, feeder) in part.supply.fed_from.all().iter().enumerate() {
+        // A monitor that returns somewhere stands in the negative: nothing feeds it.
+        let returns = electric.role == Role::Shunt && !part.roles.returns_to().all().is_empty();
+        for (i, feeder) in part.supply.fed_from.all().iter().filter(|_| !returns).enumerate() {
             let id = if i == 0 { part.id.clone() } else { format!("{}.{}", part.id, i + 1) };
             let mut fed = circuit(id, part, &feeder.value, &part.id, electric.network, Feeding::Supply, feeder.span);
             if let Some(network) = electric.second.filter(|_| i == 1) {
@@ -207,6 +215,7 @@ fn circuit(
         second: false,
     };
     let record = owner.record;
+    let switched_at = Some(&owner.supply.switched_at).filter(|_| feeding == Feeding::Supply);
     let way = owner.supply.way.get().filter(|_| feeding == Feeding::Supply);
     Circuit {
         id,
@@ -218,6 +227,7 @@ fn circuit(
         end,
         way: way.and_then(|w| u32::try_from(w).ok()),
         run: record.metres(&end.field("run")),
+        switched_at: switched_at.and_then(|at| Some(Spanned::new(at.text()?.to_owned(), at.span))),
         given_conductor: record.conductor(&end.field("conductor")),
         given_protection: record.text(&end.field("protection")).map(str::to_owned),
         protection_at: record.metres(&end.field("protection_at")),
@@ -225,6 +235,7 @@ fn circuit(
             .count(&end.field("bundle"))
             .and_then(|b| u32::try_from(b).ok())
             .map_or_else(usual_bundle, |b| b.max(1)),
+        bundle_given: record.gave(&end.field("bundle")),
         through: record.list(&end.field("through")).iter().map(|p| p.value.clone()).collect(),
         sheathed: record.flag(&end.field("sheathed")),
         span,
@@ -246,10 +257,12 @@ fn second(first: Circuit, owner: &Part<'_>, network: Network) -> Circuit {
         end,
         way: None,
         run: owner.record.metres(&end.field("run")),
+        switched_at: None,
         given_conductor: None,
         given_protection: None,
         protection_at: None,
         bundle: usual_bundle(),
+        bundle_given: false,
         through: Vec::new(),
         ..first
     }

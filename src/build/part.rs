@@ -3,7 +3,7 @@
 use super::{Masses, Reach, Scope};
 use crate::fields::{Field, Record, Text};
 use crate::kinds::{Electric, Kind, Library, Post, Role, Safety};
-use crate::roles::{Common, Output, Roles, Supply, Switch};
+use crate::roles::{Common, Lead, Output, Roles, Supply, Switch};
 use crate::source::Span;
 use crate::spec::{Component, Spec};
 use crate::units::Kilograms;
@@ -48,6 +48,9 @@ pub struct Part<'k> {
     /// What it has several of, in the order of the spec.
     #[serde(skip)]
     pub has: Vec<Inner>,
+    /// What the spec says of its conductors, each by its own id.
+    #[serde(skip)]
+    pub leads: Vec<Inner>,
     /// How far it stands out, its size and what it sweeps, where its kind tells.
     #[serde(skip)]
     pub reach: Option<Reach>,
@@ -215,6 +218,7 @@ impl<'k> Part<'k> {
             output: Output::of(record),
             roles: Roles::of(kind.roles.iter().copied(), record),
             has: kind.has.iter().flat_map(|role| inner(role, record)).collect(),
+            leads: inner(Lead::CONTRACT.id, record).collect(),
             reach: kind.envelope.as_ref().map(|e| Reach::of(e, record)),
             evidence: Field::named(record, kind.evidence.as_ref().map(|e| e.field.as_str())),
             sleeps: Field::named(record, safety(|s| s.sleeps.as_deref())),

@@ -160,6 +160,7 @@ impl<'k> Build<'k> {
             circuit.protection_at = None;
             circuit.through.clear();
         }
+        open.wiring.redact();
         open
     }
 

@@ -18,7 +18,7 @@ use crate::units::{Dimension, System, significant};
 use jiff::civil::Date;
 
 /// Tables that are also written as CSV.
-pub(crate) const AS_CSV: &[&str] = &["components", "circuits", "panel-stickers", "wire-labels"];
+pub(crate) const AS_CSV: &[&str] = &["components", "circuits", "conductors", "panel-stickers", "wire-labels"];
 
 /// Every table of a build that has something in it, in a fixed order.
 #[must_use]
@@ -28,6 +28,7 @@ pub(crate) fn tables(context: &Context<'_>) -> Vec<DataTable> {
         parts::removed(context),
         circuits::circuits(context),
         circuits::panels(context),
+        circuits::conductors(context),
         circuits::labels(context),
         circuits::cable(context),
         circuits::fuses(context),

@@ -11,14 +11,14 @@ use crate::compute::isolation::{
     self, cut_by, listed, main_switches, names, past_the_mains, switches_above, switches_of,
 };
 use crate::compute::ledger::{Amount, Figure, Ledger};
-use crate::compute::network::{DeviceAt, Electrical};
+use crate::compute::network::{earth_most, DeviceAt, Electrical};
 use crate::compute::sources::{Sources, isolators_of};
 use crate::compute::switching::{Switching, word_of_way};
 pub use crate::compute::wording::places;
 use crate::fields::{Entry, Record, Value};
 use crate::kinds::{Network, PlumbingRole, Role, SafetyRole};
 use crate::units::{
-    Bound, Dimension, Ohms, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, print_bound,
+    Bound, Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, print_bound,
     significant,
 };
 use std::collections::BTreeMap;
@@ -387,27 +387,6 @@ const OWN_FIGURES: &[(&str, &str)] = &[
     ("run_time", "run-time"),
 ];
 
-/// The most that the protective earth of a part's AC circuit may read up to the AC panel; of a panel, of its longest way.
-fn earth_most(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Option<Ohms> {
-    let to_panel = |circuit: &Circuit| {
-        let mut sum = Ohms(0.0);
-        let above = build.upstream(&circuit.from).along(|c| c.id == c.to);
-        for at in std::iter::once(circuit).chain(above) {
-            sum = sum + electrical.circuits.get(&at.id)?.acceptance?.conductor_most;
-            let from = build.parts.get(&at.from).and_then(Part::role);
-            // A residual-current device or a transfer switch stands in the way; a panel or a source has the earth bar.
-            if !from.is_some_and(|r| r.passes_through() && r != Role::AcPanel) {
-                return Some(sum);
-            }
-        }
-        None
-    };
-    let has_ways = part.role() == Some(Role::AcPanel);
-    let of_ways = build.leaving(&part.id).filter(|_| has_ways);
-    let own = build.circuits.get(&part.id).filter(|_| !has_ways);
-    of_ways.chain(own).filter(|c| c.network == Network::Ac).filter_map(to_panel).reduce(Ohms::max)
-}
-
 /// "12.4 V (0.4 V below the source)".
 fn below_source(at: Volts, drop: Volts) -> String {
     format!("{} V ({} V below the source)", hundredths(at), hundredths(drop))
@@ -448,6 +427,10 @@ pub fn show(build: &Build<'_>, value: &Value, voice: Voice) -> String {
     match value {
         Value::Quantity(q) => quantity(q),
         Value::Quantities(l) => l.iter().map(|q| quantity(&q.value)).collect::<Vec<_>>().join(" × "),
+        Value::Points(points) => {
+            let point = |p: &[Quantity]| p.iter().map(quantity).collect::<Vec<_>>().join(" × ");
+            points.iter().map(|p| point(&p.value)).collect::<Vec<_>>().join("; ")
+        }
         Value::Text(t) | Value::Prose(t) | Value::Choice(t) => t.clone(),
         Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
         Value::Count(n) => n.to_string(),

@@ -1,6 +1,7 @@
 //! Where hidden parts are, for the few who need it: who fits and wires them, and the owner.
 
-use super::shared::{cable, name_and_place, passes, places_of};
+use super::shared::conductors::cuts;
+use super::shared::{name_and_place, passes, places_of};
 use crate::build::{Build, Circuit, Task};
 use crate::compute::network::Electrical;
 use crate::compute::wording::{Reader, wired};
@@ -75,14 +76,13 @@ pub(crate) fn of(build: &Build<'_>, electrical: &Electrical) -> Vec<Hidden> {
         let cables: Vec<Cable> = circuits
             .iter()
             .filter(at)
-            .map(|(circuit, figures)| Cable {
+            .map(|(circuit, _)| Cable {
                 label: circuit.id.clone(),
                 from: name_and_place(build, &circuit.from, Reader::Shop),
                 to: name_and_place(build, &circuit.to, Reader::Shop),
                 route: passes(build, circuit),
                 run: circuit.run.map_or_else(String::new, |r| r.show(prints)),
-                cut: cable::cut(build, circuit, figures)
-                    .map_or_else(String::new, |c| format!("{} × {}", c.pieces, c.each.show(prints))),
+                cut: cuts(build, electrical, circuit, prints),
                 fuse_at: circuit.protection_at.map_or_else(String::new, |d| d.show(prints)),
             })
             .collect();

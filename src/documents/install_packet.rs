@@ -14,6 +14,7 @@ use super::identity;
 use super::shared::{self, cable, fuses, wire, working_time};
 use super::{BuildView, CautionView, Context, PictureView};
 use crate::compute::electrical::resistance::COLD;
+use crate::compute::network::slack;
 use crate::kinds::Stage;
 use serde::Serialize;
 
@@ -137,7 +138,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         wire: if cable.is_empty() { Vec::new() } else { wire::types(context) },
         cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),
         cable,
-        allowance: cable::allowance(build.prints()).show(build.prints()),
+        allowance: slack(build).show(build.prints()),
         cold: COLD.show(build.prints()),
         fuses: if terminations.is_some() { fuses::fuse_list(context) } else { Vec::new() },
         tools: pick::tools(context, stage, tests.is_some()),
@@ -174,7 +175,7 @@ fn glance(
     let circuits = shared::worked(context).count();
     match stage {
         Stage::ElectricalRoughIn => {
-            let pieces: u32 = pulls.iter().flat_map(|g| &g.rows).map(|r| r.pieces).sum();
+            let pieces: usize = pulls.iter().flat_map(|g| &g.rows).map(|r| r.pieces).sum();
             put("Circuits to pull", format!("{circuits}, in {pieces} pieces of cable"));
         }
         Stage::ElectricalFitOff => put("Circuits to terminate", circuits.to_string()),

@@ -12,6 +12,7 @@ use super::shared::wire::{self, WireRow};
 use super::{BuildView, Context};
 use crate::compute::directory::{self, Directory};
 use crate::compute::electrical::resistance::COLD;
+use crate::compute::network::slack;
 use serde::Serialize;
 
 /// What the template prints.
@@ -81,7 +82,7 @@ pub fn view(context: &Context<'_>) -> View {
         wire: wire::types(context),
         cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),
         cable,
-        allowance: cable::allowance(build.prints()).show(build.prints()),
+        allowance: slack(build).show(build.prints()),
         cold: COLD.show(build.prints()),
         fuses: fuses::fuse_list(context),
         purchase: purchase::purchase(build),

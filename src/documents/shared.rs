@@ -1,6 +1,7 @@
 //! View helpers that several documents share: how a circuit's ends, device, conductor and lengths are written.
 
 pub(crate) mod cable;
+pub(crate) mod conductors;
 pub(crate) mod fuses;
 pub(crate) mod wire;
 

@@ -4,8 +4,8 @@
 use super::area::Area;
 use super::canvas::{Canvas, Dash, Fill, Pen, Type, Weight};
 use super::{Context, Drawing, PAGE, Subject, letters, qr};
-use crate::build::{Build, Circuit, Feeding, Part};
-use crate::compute::network::{self, CircuitFigures, DeviceAt, Terminus, WireLabel};
+use crate::build::{Build, Conductor, Feeding, Part};
+use crate::compute::network::{ConductorFigures, is_worked_on};
 use crate::kinds::{PlumbingRole, Role};
 
 /// What a sheet of wire labels is about.
@@ -119,11 +119,9 @@ fn numbered(at: usize, of: usize) -> String {
 #[must_use]
 pub fn texts(context: &Context<'_>) -> (Vec<LabelText>, Vec<LabelText>) {
     let build = context.build;
-    let flags = flagged(context).into_iter().map(|(circuit, figures)| {
-        let of =
-            |label: &WireLabel| [vec![label.polarity.clone()], flag_facts(build, circuit, figures, label)].concat();
-        let says = network::wire_labels(build, circuit, figures).iter().flat_map(of).collect();
-        (circuit.id.clone(), [vec![circuit.id.clone()], says].concat())
+    let flags = flagged(context).into_iter().map(|flag| {
+        let says = vec![flag.id.clone(), flag.polarity.clone()];
+        (flag.id.clone(), [says, flag.facts(build)].concat())
     });
     let plates = build.parts.values().filter(|p| is_labelled(p)).map(|part| {
         let head = vec![part.name.clone(), part.id.clone()];
@@ -136,33 +134,60 @@ pub fn texts(context: &Context<'_>) -> (Vec<LabelText>, Vec<LabelText>) {
 /// Id of a circuit or component, and what its label says.
 pub type LabelText = (String, Vec<String>);
 
-/// The circuits that have flags. The vehicle's own cables keep the labels of its maker.
-fn flagged<'c>(context: &'c Context<'_>) -> Vec<(&'c Circuit, &'c CircuitFigures)> {
-    let figures = |c| context.electrical.circuits.get(c);
-    let all = context.build.circuits.values().filter_map(|c| Some((c, figures(&c.id)?)));
-    all.filter(|(_, f)| f.device.at != DeviceAt::Vehicle).collect()
+/// What the flags of a cable say.
+struct Flag<'c> {
+    /// Label: the conductor, of several in one jacket the circuit.
+    id: String,
+    /// "+", "−"; "L, N, PE" of a jacket.
+    polarity: String,
+    /// Its first conductor.
+    conductor: &'c Conductor,
+    figures: &'c ConductorFigures,
+}
+
+impl Flag<'_> {
+    /// What a flag says below the id.
+    fn facts(&self, build: &Build<'_>) -> Vec<String> {
+        let size = self.figures.size.map_or_else(String::new, |size| size.to_string());
+        vec![size, self.conductor.from.show(build), format!("→ {}", self.conductor.to.show(build))]
+    }
+}
+
+/// The cables that have flags. The vehicle's own keep the labels of its maker.
+fn flagged<'c>(context: &'c Context<'_>) -> Vec<Flag<'c>> {
+    let mut flags: Vec<Flag<'c>> = Vec::new();
+    for conductor in context.build.wiring.conductors.values() {
+        let Some(figures) = context.electrical.conductors.get(&conductor.id) else { continue };
+        let sign = conductor.carries.sign();
+        match flags.iter_mut().rev().find(|flag| flag.conductor.cable == conductor.cable) {
+            Some(flag) => {
+                flag.id = conductor.circuit.clone().unwrap_or_else(|| conductor.cable.clone());
+                flag.polarity = format!("{}, {sign}", flag.polarity);
+            }
+            None => flags.push(Flag { id: conductor.id.clone(), polarity: sign.to_owned(), conductor, figures }),
+        }
+    }
+    flags
 }
 
 fn wires(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
-    let of = |(c, f)| network::wire_labels(build, c, f).into_iter().map(move |label| (c, f, label));
     // Those of cables that this job leaves alone are there.
-    let again = flagged(context).into_iter().filter(|(circuit, _)| build.is_worked_on(circuit));
-    let flags: Vec<(&Circuit, &CircuitFigures, WireLabel)> = again.flat_map(of).collect();
+    let mut flags = flagged(context);
+    flags.retain(|flag| is_worked_on(build, flag.conductor));
     let grid = Grid { cell: FLAG, columns: 2 };
     let pages: Vec<_> = flags.chunks(grid.rows()).collect();
-    let page = |(at, flags): (usize, &&[(&Circuit, &CircuitFigures, WireLabel)])| {
+    let page = |(at, flags): (usize, &&[Flag<'_>])| {
         let mut canvas = grid.sheet(flags.len() * 2);
-        for (row, (circuit, figures, label)) in flags.iter().enumerate() {
+        for (row, one) in flags.iter().enumerate() {
             for column in 0..2 {
-                let facts = flag_facts(build, circuit, figures, label);
-                flag(&mut canvas, grid.corner(column, row), &circuit.id, label, &facts);
+                flag(&mut canvas, grid.corner(column, row), one, &one.facts(build));
             }
         }
         let title = format!("Wire labels{}", numbered(at, pages.len()));
-        let ids: Vec<String> = flags.iter().map(|(c, _, label)| format!("{} {}", c.id, label.polarity)).collect();
+        let ids: Vec<String> = flags.iter().map(|flag| format!("{} {}", flag.id, flag.polarity)).collect();
         let description =
-            format!("Flags to cut out, two for each conductor, one for each of its ends: {}.", ids.join("; "));
+            format!("Flags to cut out, two for each cable, one for each of its ends: {}.", ids.join("; "));
         finish(&canvas, WIRES, at, &title, &description)
     };
     pages.iter().enumerate().map(page).collect()
@@ -174,24 +199,12 @@ fn finish(canvas: &Canvas, about: &str, at: usize, title: &str, description: &st
 }
 
 /// A flag: the same on both faces, folded in the middle round the cable.
-fn flag(canvas: &mut Canvas, corner: (f64, f64), id: &str, label: &WireLabel, facts: &[String]) {
+fn flag(canvas: &mut Canvas, corner: (f64, f64), flag: &Flag<'_>, facts: &[String]) {
     let fold = corner.0 + FLAG.0 / 2.0;
     canvas.line((fold, corner.1 + 2.0), (fold, corner.1 + FLAG.1 - 2.0), Pen::of(0.25).grey(0.4).dash(Dash::Dotted));
     for left in [corner.0, corner.0 + FLAG.0 - FACE] {
-        face(canvas, (left + PAD, corner.1), FACE - 2.0 * PAD, (id, &label.polarity), facts);
+        face(canvas, (left + PAD, corner.1), FACE - 2.0 * PAD, (&flag.id, &flag.polarity), facts);
     }
-}
-
-/// What a flag says below the id.
-fn flag_facts(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures, label: &WireLabel) -> Vec<String> {
-    let way = circuit.way.map(|w| format!("way {w}"));
-    let size = figures.conductor().map(|s| s.size.to_string());
-    let ends = |ends: &[Terminus]| ends.iter().map(|t| t.show(build)).collect::<Vec<_>>().join(", ");
-    vec![
-        way.into_iter().chain(size).collect::<Vec<_>>().join(", "),
-        ends(&label.from),
-        format!("→ {}", ends(&label.to)),
-    ]
 }
 
 /// The id as large as it goes, never cut, and the polarity at the edge; below them the facts. Of a sheathed cable the

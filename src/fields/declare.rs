@@ -15,6 +15,8 @@ pub enum FieldType {
     Quantity(Dimension),
     /// Three lengths: aft of the front axle, to the left, above the floor (`at`), or along those axes (`size`).
     Lengths3,
+    /// A way: several points, each of three lengths as in `at`.
+    Points,
     /// Plain text.
     Text,
     /// Inline Markdown.
@@ -98,6 +100,7 @@ impl FieldType {
     pub fn from_word(word: &str) -> Option<Self> {
         Some(match word {
             "lengths3" => Self::Lengths3,
+            "points" => Self::Points,
             "text" => Self::Text,
             "prose" => Self::Prose,
             "flag" => Self::Flag,
@@ -128,6 +131,7 @@ impl FieldType {
         match self {
             Self::Quantity(dimension) => dimension.word(),
             Self::Lengths3 => "lengths3",
+            Self::Points => "points",
             Self::Text => "text",
             Self::Prose => "prose",
             Self::Flag => "flag",
@@ -166,6 +170,7 @@ impl FieldType {
                 | Self::Place
                 | Self::Places
                 | Self::Lengths3
+                | Self::Points
                 | Self::Quantity(Dimension::Length)
         )
     }

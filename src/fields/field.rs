@@ -301,6 +301,31 @@ impl FieldValue for Lengths3 {
     }
 }
 
+/// Points along a way, each by three lengths along the axes of the vehicle, in metres.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(transparent)]
+pub struct Points(pub Vec<[f64; 3]>);
+
+impl Field<Points> {
+    /// All of them; none where nothing is said.
+    #[must_use]
+    pub fn all(&self) -> &[[f64; 3]] {
+        self.as_ref().map_or(&[], |points| &points.0)
+    }
+}
+
+impl FieldValue for Points {
+    const TYPE: FieldType = FieldType::Points;
+    fn of(value: &Value) -> Option<Self> {
+        let Value::Points(list) = value else { return None };
+        let point = |p: &Spanned<Vec<Quantity>>| {
+            let metres: Vec<f64> = p.value.iter().map(|q| q.value).collect();
+            metres.try_into().ok()
+        };
+        list.iter().map(point).collect::<Option<_>>().map(Self)
+    }
+}
+
 /// Currency and amount.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Price {

@@ -16,6 +16,8 @@ pub enum Value {
     Quantity(Quantity),
     /// Several numbers with units, as in `at = ["2.35 m", "-0.55 m", "0.60 m"]`.
     Quantities(Vec<Spanned<Quantity>>),
+    /// Points of three lengths each.
+    Points(Vec<Spanned<Vec<Quantity>>>),
     /// Plain text.
     Text(String),
     /// Text with inline Markdown.

@@ -7,7 +7,8 @@ use super::read::{read, read_alone};
 use super::shares::Circle;
 use super::{Kind, Procedures, States};
 use crate::catalogue::{Catalogue, Text};
-use crate::fields::{Declarations, KindFields, Record};
+use crate::fields::{Declarations, FieldDecl, KindFields, Record};
+use crate::roles::Lead;
 use crate::source::SourceFile;
 use indexmap::{IndexMap, IndexSet};
 use std::sync::Arc;
@@ -148,6 +149,12 @@ impl Library {
                     }
                 }
                 fields.extend(kind.fields.clone());
+                // The loose lead of a portable array has the name already.
+                let is_free = !kind.fields.contains_key(Lead::CONTRACT.id);
+                if is_free && (!kind.posts.is_empty() || kind.may_be_electric().is_some()) {
+                    let about = format!("Each by the id of a conductor. {}", Lead::CONTRACT.about.trim());
+                    fields.insert(Lead::CONTRACT.id.to_owned(), FieldDecl::parts(&about, Lead::CONTRACT.declarations()));
+                }
             }
             kinds.insert(id.to_owned(), fields);
         }

@@ -7,7 +7,7 @@ use crate::units::{ConductorSize, Dimension, parse_quantity};
 use serde::{Deserialize, Serialize};
 
 /// What a conductor carries.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Carries {
     /// The positive of a battery, an array or an alternator.
@@ -50,6 +50,54 @@ pub enum PostForm {
     Plug,
     /// A crimped splice to the maker's own lead.
     Splice,
+}
+
+impl Carries {
+    /// Its polarity, as a label and a meter's leads name it; of what has none, what it is.
+    #[must_use]
+    pub const fn sign(self) -> &'static str {
+        match self {
+            Self::Positive | Self::SwitchedPositive => "+",
+            Self::Negative => "−",
+            Self::Line => "L",
+            Self::Neutral => "N",
+            Self::Earth => "PE",
+            Self::Bond => "bond",
+            Self::Sense => "sense",
+            Self::Control => "control",
+            Self::Data => "data",
+            Self::Signal => "signal",
+            Self::Antenna => "antenna",
+        }
+    }
+
+    /// As documents print it.
+    #[must_use]
+    pub const fn show(self) -> &'static str {
+        match self {
+            Self::Positive => "positive",
+            Self::SwitchedPositive => "switched positive",
+            Self::Negative => "negative",
+            Self::Line => "line",
+            Self::Neutral => "neutral",
+            Self::Earth => "earth",
+            other => other.sign(),
+        }
+    }
+}
+
+impl PostForm {
+    /// What is crimped on, as documents print it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Ring => "ring",
+            Self::Clamp => "ferrule",
+            Self::PushOn => "push-on",
+            Self::Plug => "plug",
+            Self::Splice => "splice",
+        }
+    }
 }
 
 /// Which circuits end at a post.
@@ -104,7 +152,7 @@ pub struct Lead {
     pub from: String,
     /// Post it goes to.
     pub to: String,
-    /// Size of the conductor; left out, the maker's.
+    /// Size of the conductor, or [`AS_SUPPLY`]; left out, the maker's.
     #[serde(default)]
     pub conductor: Option<String>,
     /// Field that tells the fuse at its start.
@@ -113,10 +161,16 @@ pub struct Lead {
     /// Length of a lead that the maker gives, which is never cut.
     #[serde(default)]
     pub length: Option<String>,
+    /// Field that tells the length of its route.
+    #[serde(default)]
+    pub run_from: Option<String>,
     /// What must be so for it to exist.
     #[serde(default)]
     pub when: Option<Condition>,
 }
+
+/// Word for a lead of the size of its part's supply, which carries the same current.
+const AS_SUPPLY: &str = "supply";
 
 impl Post {
     /// What is wrong with it for a kind with these fields.
@@ -139,6 +193,12 @@ impl Post {
 }
 
 impl Lead {
+    /// Whether it carries the current of its part's supply and has its size.
+    #[must_use]
+    pub fn is_as_supply(&self) -> bool {
+        self.conductor.as_deref() == Some(AS_SUPPLY)
+    }
+
     /// What is wrong with it for a kind with these fields and posts. Whether the part of a role has the post is looked
     /// at when all kinds are there.
     pub(super) fn fault(&self, fields: &Declarations, posts: &[Post]) -> Option<Wrong> {
@@ -152,9 +212,9 @@ impl Lead {
                 ));
             }
         }
-        let size = |text: &String| ConductorSize::parse(text).is_none();
+        let size = |text: &String| text != AS_SUPPLY && ConductorSize::parse(text).is_none();
         if let Some(text) = self.conductor.as_ref().filter(|c| size(c)) {
-            return Some(("conductor", format!("`{text}` is no size of a conductor, such as \"18 AWG\"")));
+            return Some(("conductor", format!("`{text}` is no size of a conductor, such as \"18 AWG\", nor \"{AS_SUPPLY}\"")));
         }
         if let Some(text) = self.length.as_ref().filter(|l| parse_quantity(l, Dimension::Length).is_err()) {
             return Some(("length", format!("`{text}` is no length, such as \"3 m\"")));
@@ -165,7 +225,8 @@ impl Lead {
         }
         let current = [FieldType::Quantity(Dimension::Current)];
         let fuse = named(fields, "fuse_from", self.fuse_from.as_deref(), &current);
-        fuse.or_else(|| self.when.as_ref().and_then(|c| c.fault(fields)).map(|message| ("when", message)))
+        let run = named(fields, "run_from", self.run_from.as_deref(), &[FieldType::Quantity(Dimension::Length)]);
+        fuse.or(run).or_else(|| self.when.as_ref().and_then(|c| c.fault(fields)).map(|message| ("when", message)))
     }
 }
 

@@ -161,7 +161,7 @@ across! {
     relief_pressure: Kilopascals => water_heater;
     replace_by: Date => smoke_alarm, co_alarm, lp_alarm, extinguisher, expiring;
     residual: Litres => fresh_tank;
-    returns_to: Component => negative_bar;
+    returns_to: Component => negative_bar, shunt;
     rise: Metres => pipe;
     second_place: Text => control;
     second_draw: Watts => load;

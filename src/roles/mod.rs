@@ -45,6 +45,7 @@ mod inverter;
 mod inverter_charger;
 mod keyed;
 mod lashing;
+mod lead;
 mod load;
 mod lp_alarm;
 mod lpg_locker;
@@ -124,6 +125,7 @@ pub use inverter::Inverter;
 pub use inverter_charger::InverterCharger;
 pub use keyed::Keyed;
 pub use lashing::Lashing;
+pub use lead::Lead;
 pub use load::Load;
 pub use lp_alarm::LpAlarm;
 pub use lpg_locker::LpgLocker;
@@ -200,6 +202,7 @@ all_roles! {
     panel: Panel,
     switch_panel: SwitchPanel,
     switch: Switch,
+    lead: Lead,
     charger: Charger,
     converter: Converter,
     array: Array,

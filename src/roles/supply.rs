@@ -13,6 +13,8 @@ role! {
         way: may i64 { min = 1; max = 60 };
         /// Length of the supply route, one way.
         run: may Metres { min = "0 m"; max = "60 m" };
+        /// Switch that stands in its supply, like "control-panel.pump": a panel and a switch on it.
+        switched_at: may Text { tells_place = false };
         /// Size of the supply conductor. Left out, it is sized.
         conductor: may ConductorSize;
         /// Rated temperature of the conductor's insulation. Left out, that of the rules in force.

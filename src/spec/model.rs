@@ -102,6 +102,9 @@ pub struct Spec {
     pub shell: IndexMap<String, Record>,
     /// `[place.<id>]`.
     pub places: IndexMap<String, Record>,
+    /// `[channel.<id>]`.
+    #[serde(skip_serializing_if = "IndexMap::is_empty")]
+    pub channels: IndexMap<String, Record>,
     /// `[component.<id>]`.
     pub components: IndexMap<String, Component>,
     /// `[stage.<id>]`: changes to the default plan.

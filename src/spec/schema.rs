@@ -186,14 +186,19 @@ fn escaped(text: &str) -> String {
     })
 }
 
+fn three_lengths() -> Value {
+    json!({
+        "type": "array", "minItems": 3, "maxItems": 3,
+        "items": { "$ref": format!("#/$defs/{}", definition_name(Dimension::Length)) }
+    })
+}
+
 fn field(decl: &FieldDecl) -> Value {
     let one_or_more = json!({ "anyOf": [{ "type": "string" }, { "type": "array", "items": { "type": "string" } }] });
     let mut schema = match decl.ty {
         FieldType::Quantity(dimension) => json!({ "$ref": format!("#/$defs/{}", definition_name(dimension)) }),
-        FieldType::Lengths3 => json!({
-            "type": "array", "minItems": 3, "maxItems": 3,
-            "items": { "$ref": format!("#/$defs/{}", definition_name(Dimension::Length)) }
-        }),
+        FieldType::Lengths3 => three_lengths(),
+        FieldType::Points => json!({ "type": "array", "items": three_lengths() }),
         FieldType::Text | FieldType::Prose | FieldType::Component | FieldType::Place => json!({ "type": "string" }),
         FieldType::Flag => json!({ "type": "boolean" }),
         FieldType::Count => json!({ "type": "integer", "minimum": 0 }),

@@ -26,7 +26,7 @@ impl Spec {
         for (owner, record) in [("build", &self.build), ("vehicle", &self.vehicle), ("use", &self.usage)] {
             of_record(owner, record, false, see);
         }
-        let tables = [&self.climates, &self.shell, &self.places, &self.stages, &self.contacts];
+        let tables = [&self.climates, &self.shell, &self.places, &self.channels, &self.stages, &self.contacts];
         for (id, record) in tables.into_iter().flatten() {
             of_record(id, record, false, see);
         }

@@ -13,7 +13,7 @@ use crate::letters::{is_joiner, is_none, is_steering};
 #[cfg(test)]
 use crate::source::SourceFile;
 use crate::source::{Span, Spanned};
-use crate::units::Dimension;
+use crate::units::{Dimension, Quantity};
 use jiff::civil::Date;
 
 impl Field<'_> {
@@ -31,7 +31,8 @@ impl Field<'_> {
                 let bound = self.decl.bound;
                 quantity::read(self, item, dimension, faults).map(|q| Value::Quantity(q.value.held_to(bound)))
             }
-            FieldType::Lengths3 => self.three_lengths(item, faults),
+            FieldType::Lengths3 => self.three_lengths(item, faults).map(Value::Quantities),
+            FieldType::Points => self.points(item, faults),
             FieldType::Text => self.text(item, faults).map(Value::Text),
             FieldType::Prose => self.text(item, faults).map(Value::Prose),
             FieldType::Flag => self.flag(item, faults),
@@ -258,7 +259,7 @@ impl Field<'_> {
         (faults.len() == before).then_some(texts)
     }
 
-    fn three_lengths(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+    fn three_lengths(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Vec<Spanned<Quantity>>> {
         let Node::List(list) = &item.node else {
             faults.push(self.wrong_type(item));
             return None;
@@ -271,7 +272,20 @@ impl Field<'_> {
             );
             return None;
         }
-        (read.len() == 3).then_some(Value::Quantities(read))
+        (read.len() == 3).then_some(read)
+    }
+
+    fn points(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
+        let Node::List(list) = &item.node else {
+            faults.push(self.wrong_type(item));
+            return None;
+        };
+        let point = |item: &Item| {
+            let three = self.three_lengths(item, faults)?;
+            Some(Spanned::new(three.into_iter().map(|length| length.value).collect(), item.span))
+        };
+        let points: Vec<_> = list.iter().filter_map(point).collect();
+        (points.len() == list.len()).then_some(Value::Points(points))
     }
 }
 

@@ -91,4 +91,5 @@ mod vehicle;
 mod walks;
 #[cfg(unix)]
 mod watching;
+mod wiring;
 mod water_heat;

@@ -1,16 +1,17 @@
 //! Wire labels: every one says its polarity, and a negative never ends where there is none.
 
 use crate::harness::{demo_specs, load};
-use rigbinder::build::{Build, Part};
-use rigbinder::compute::network::{DeviceAt, WireLabel, wire_labels};
+use rigbinder::build::Part;
 use rigbinder::drawings::labels;
-use rigbinder::kinds::{Network, Role};
+use rigbinder::kinds::{Carries, Network, Role};
 use rigbinder::pipeline::{self, Worked};
-use std::collections::BTreeSet;
 
 /// What only stands in the way of a positive: a positive busbar, a fuse, a main switch, a switch that does not chop the
 /// negative. Both poles of a solar string are switched.
 fn is_positive_only(part: &Part<'_>) -> bool {
+    if part.kind.posts.iter().any(|post| post.takes == Carries::Negative) {
+        return false;
+    }
     let pv = part.electric().is_some_and(|e| e.network == Network::Pv);
     match part.role() {
         Some(Role::Bus | Role::Protection) => true,
@@ -20,29 +21,20 @@ fn is_positive_only(part: &Part<'_>) -> bool {
     }
 }
 
-fn told(build: &Build<'_>, label: &WireLabel) -> Vec<String> {
-    label.from.iter().chain(&label.to).map(|t| t.show(build)).collect()
-}
-
-/// Holds all labels of a build; returns how many negatives there were.
+/// Holds all conductors of a build; returns how many negatives there were.
 pub(crate) fn negatives_end_on_negatives(worked: &Worked<'_>) -> usize {
     let build = &worked.build;
     let mut negatives = 0;
-    for (id, circuit) in &build.circuits {
-        let Some(figures) = worked.electrical.circuits.get(id) else { continue };
-        for label in wire_labels(build, circuit, figures) {
-            let signs: Vec<&str> = label.polarity.split(", ").collect();
-            let known: &[&str] = if circuit.network == Network::Ac { &["L", "N", "PE"] } else { &["+", "−"] };
-            assert!(signs.iter().all(|s| known.contains(s)), "{id}: polarity {:?}", label.polarity);
-            if !signs.contains(&"−") {
-                continue;
-            }
-            negatives += 1;
-            for end in label.from.iter().chain(&label.to) {
-                let part = &build.parts[&end.part];
-                let only_positive = is_positive_only(part) && end.terminal.is_empty();
-                assert!(!only_positive, "{id}: its negative ends on {:?}", told(build, &label));
-            }
+    for (id, conductor) in &build.wiring.conductors {
+        if conductor.carries != Carries::Negative {
+            continue;
+        }
+        negatives += 1;
+        for end in conductor.ends() {
+            let part = &build.parts[&end.part];
+            let has_post = part.post(end).is_some_and(|post| post.takes == Carries::Negative);
+            let only_positive = is_positive_only(part) && !has_post && end.words.is_empty();
+            assert!(!only_positive, "{id}: it ends on {}", end.show(build));
         }
     }
     negatives
@@ -61,10 +53,10 @@ fn no_negative_of_the_demo_vans_is_labelled_with_a_positive_part() {
         let mut rows = csv::Reader::from_reader(file.bytes.as_slice());
         let positive: Vec<&Part<'_>> = worked.build.parts.values().filter(|p| is_positive_only(p)).collect();
         for row in rows.records().map(|r| r.expect("row")) {
-            assert!(["(+)", "(−)", "L", "N", "PE", "(+, −)", "L, N, PE"].contains(&&row[1]), "{row:?}");
+            assert!(!row[1].is_empty(), "{row:?}");
             let named =
                 |cell: &str| positive.iter().any(|p| cell == p.name || cell.starts_with(&format!("{} (", p.name)));
-            if row[1].contains('−') {
+            if row[1].contains('−') && !row[1].contains('+') {
                 assert!(!named(&row[3]) && !named(&row[4]), "{row:?}");
             }
         }
@@ -93,30 +85,33 @@ charger = { kind = "shore-charger", name = "Charger", feeds = "bar", output_run 
 "#;
     let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
+    let wiring = &worked.build.wiring;
     let ends = |id: &str| {
-        let circuit = &worked.build.circuits[id];
-        let all = wire_labels(&worked.build, circuit, &worked.electrical.circuits[id]);
-        let said = |l: WireLabel| format!("{} {}", l.polarity, told(&worked.build, &l).join(" → "));
-        all.into_iter().map(said).collect::<Vec<_>>()
+        let conductor = &wiring.conductors[id];
+        let [from, to] = conductor.ends().map(|end| end.show(&worked.build));
+        format!("{} {from} → {to}", conductor.carries.sign())
     };
-    assert_eq!(ends("charger.out"), ["+ Charger → Plus bar", "− Charger → Minus bar"]);
-    assert_eq!(ends("panel"), ["+ Plus bar → Panel", "− Minus bar → Panel, negative bar"]);
-    assert_eq!(ends("light-switch"), ["+ Panel → Rocker", "− Panel, negative bar → Lamp"]);
-    assert_eq!(ends("lamp"), ["+ Rocker → Lamp", "− Panel, negative bar → Lamp"]);
-    assert_eq!(ends("shunt"), ["− bank, minus → Monitor"].map(|t| t.replace("bank", worked.build.name("bank"))));
-    assert_eq!(ends("bar"), ["+ Main fuse → Plus bar"]);
+    assert_eq!(ends("charger.out"), "+ Charger → Plus bar");
+    assert_eq!(ends("charger.out-return"), "− Minus bar → Charger");
+    assert_eq!(ends("panel.supply"), "+ Plus bar → Panel, feed");
+    assert_eq!(ends("panel.return"), "− Panel, negative bar → Minus bar");
+    assert_eq!(ends("light-switch.supply"), "+ Panel, way 1 → Rocker, in");
+    assert!(!wiring.conductors.contains_key("light-switch.return"), "a rocker has no negative");
+    assert_eq!(ends("lamp.supply"), "+ Rocker, out → Lamp");
+    assert_eq!(ends("lamp.return"), "− Lamp → Panel, negative bar");
+    let bank = worked.build.name("bank");
+    assert_eq!(ends("shunt.return"), format!("− Monitor, battery → {bank}, minus"));
+    assert_eq!(ends("bar.supply"), "+ Main fuse, out → Plus bar");
     let drawings = pipeline::drawings(&worked);
     let flags = drawings.iter().filter(|d| d.about == labels::WIRES);
     let texts: Vec<&str> = flags.flat_map(|d| d.labels.iter().map(|l| l.text.as_str())).collect();
-    let shop = worked.electrical.circuits.values().filter(|f| f.device.at != DeviceAt::Vehicle).count();
+    let shop = worked.electrical.conductors.len();
     let signs = texts.iter().filter(|t| **t == "+" || **t == "−").count();
-    assert!(shop > 5 && signs >= 4 * shop, "{signs} signs on the flags of {shop} circuits");
+    assert!(shop > 10 && signs > 2 * shop, "{signs} signs on the flags of {shop} conductors");
     let sheets = pipeline::sheets(&worked, &pipeline::Only::default()).expect("documents");
     let packets: Vec<_> = sheets.iter().filter(|s| s.markdown.contains("## Wires to pull")).collect();
-    let signed: BTreeSet<bool> = packets.iter().map(|s| s.markdown.contains("red +, ")).collect();
-    assert!(signed.contains(&true), "no packet says which colour is which polarity");
-    assert!(
-        sheets.iter().any(|s| s.markdown.contains("− Charger → Minus bar")),
-        "no packet says where a negative ends"
-    );
+    assert_eq!(packets.len(), 1);
+    assert!(packets[0].markdown.contains("| out-return − |"), "the packet says which conductor is which polarity");
+    let ends = sheets.iter().any(|s| s.markdown.contains("## Terminations") && s.markdown.contains("| return − |"));
+    assert!(ends, "a packet says where a negative ends");
 }

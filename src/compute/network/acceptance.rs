@@ -3,8 +3,9 @@
 use super::{CircuitFigures, DeviceAt};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::electrical::acceptance as good;
+use crate::compute::electrical::size::Sized;
 use crate::kinds::{Network, Role};
-use crate::units::{Amps, Ohms, Volts};
+use crate::units::{Amps, ConductorSize, Metres, Ohms, Volts};
 use serde::Serialize;
 
 /// Two readings of a voltage, one at the source and one at the load, may be off by this together: the last digit of
@@ -15,17 +16,62 @@ const METERS_AC: Volts = Volts(0.2);
 /// Share of its current that a drop is read at, at least: with less, nothing is told. Common practice, no source.
 pub const LEAST_LOAD: f64 = 0.2;
 
-/// Resistances of good work.
+/// Resistances of one conductor of good work.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Acceptance {
-    /// One conductor from end to end at 20 °C.
+pub struct Good {
+    /// From end to end at 20 °C.
     pub conductor: Ohms,
     /// The most that it may read, with both its ends.
     pub conductor_most: Ohms,
-    /// One conductor as warm as its load makes it.
+    /// As warm as its load makes it.
     pub warm: Ohms,
     /// The most that it may have then, with both its ends.
     pub warm_most: Ohms,
+}
+
+impl Good {
+    /// Of a conductor of that size and length, warm as one of its circuit, of which the loop of a run is known.
+    pub(super) fn of(size: ConductorSize, length: Metres, circuit: Option<(&Sized, Option<Metres>)>) -> Self {
+        let conductor = good::conductor(size, length);
+        // A loop is twice the conductor, at its temperature under load; never below that of the cold one.
+        let warm = circuit.and_then(|(sized, run)| {
+            let run = run.filter(|run| run.0 > 0.0)?;
+            Some(sized.drop.loop_resistance * (0.5 * length.0 / run.0))
+        });
+        let warm = warm.unwrap_or(conductor).max(conductor);
+        Self {
+            conductor,
+            conductor_most: good::most(size, length, conductor),
+            warm,
+            warm_most: good::most(size, length, warm),
+        }
+    }
+
+    /// Whether a meter at the van tells a good conductor from a bad one; else the drop under load does.
+    #[must_use]
+    pub fn is_tellable(&self) -> bool {
+        self.conductor >= good::TELLABLE
+    }
+
+    /// What it drops at a current.
+    #[must_use]
+    pub fn drop(&self, at: Amps) -> Volts {
+        at * self.warm
+    }
+
+    /// The most that it may drop.
+    #[must_use]
+    pub fn drop_most(&self, at: Amps) -> Volts {
+        at * self.warm_most
+    }
+}
+
+/// Resistances of good work in one circuit.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Acceptance {
+    /// One conductor of its run.
+    #[serde(flatten)]
+    pub good: Good,
     /// Everything from the source to the end of the circuit and back, warm; `None` where a length on the way is not
     /// known.
     pub path: Option<Path>,
@@ -43,24 +89,6 @@ pub struct Path {
 }
 
 impl Acceptance {
-    /// Whether a meter at the van tells a good conductor from a bad one; else the drop under load does.
-    #[must_use]
-    pub fn is_tellable(&self) -> bool {
-        self.conductor >= good::TELLABLE
-    }
-
-    /// What one conductor drops at a current.
-    #[must_use]
-    pub fn drop(&self, at: Amps) -> Volts {
-        at * self.warm
-    }
-
-    /// The most that it may drop.
-    #[must_use]
-    pub fn drop_most(&self, at: Amps) -> Volts {
-        at * self.warm_most
-    }
-
     /// The most that the end of the circuit may lie below its source at a current.
     #[must_use]
     pub fn below_most(&self, at: Amps) -> Option<Volts> {
@@ -77,22 +105,20 @@ pub(super) fn of(
 ) -> Option<Acceptance> {
     let run = circuit.run.filter(|run| run.0 > 0.0)?;
     let sized = figures.conductor()?;
-    let conductor = good::conductor(sized.size, run);
-    // A loop is twice the conductor, at its temperature under load; never below that of the cold one.
-    let warm = (sized.drop.loop_resistance * 0.5).max(conductor);
+    let one = Good::of(sized.size, run, Some((sized, Some(run))));
+    // Over a switch the pieces are not alike: the longest has the most.
+    let lengths = build.conductors_of(circuit).filter_map(|c| c.route.length);
+    let longest = Good::of(sized.size, lengths.reduce(Metres::max).unwrap_or(run), Some((sized, Some(run))));
     let above = match feeder {
         Some(feeder) => feeder.acceptance.and_then(|a| a.path),
         None => Some(at_source(build, circuit)),
     };
     let own =
-        Ohms(warm.0 * 2.0 * good::stretch(run)) + good::end(sized.size) * 4.0 + on_the_way(build, circuit, figures);
+        Ohms(one.warm.0 * 2.0 * good::stretch(run)) + good::end(sized.size) * 4.0 + on_the_way(build, circuit, figures);
     let path =
         above.map(|above| Path { conductors: above.conductors + sized.drop.loop_resistance, most: above.most + own });
     Some(Acceptance {
-        conductor,
-        conductor_most: good::most(sized.size, run, conductor),
-        warm,
-        warm_most: good::most(sized.size, run, warm),
+        good: longest,
         path,
         meters: if circuit.network == Network::Ac { METERS_AC } else { METERS_DC },
     })

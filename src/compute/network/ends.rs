@@ -1,10 +1,10 @@
-//! The two ends of a circuit: ring or ferrule, stud or screw, and torque, as far as the build knows them.
+//! The two ends of a conductor: ring or ferrule, stud or screw, and torque, as far as the build knows them.
 
-use super::CircuitFigures;
-use crate::build::{Build, Circuit, Part};
+use super::Electrical;
+use crate::build::{Build, Circuit, Landing, Purpose};
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Formula, Ledger};
-use crate::kinds::{Carries, Kind, Network, Post, PostForm, PostSide};
+use crate::kinds::{Kind, Post, PostForm};
 use crate::tables::terminal_torque;
 use crate::units::{ConductorSize, Dimension, System, parse_quantity, print};
 use serde::Serialize;
@@ -15,11 +15,11 @@ pub const MAKERS: &str = "to the maker's figure";
 /// Where the torques by conductor come from, in short.
 const BY_CONDUCTOR: &str = "UL 486A-486B (NEC Table I.1)";
 
-/// One end of a circuit.
+/// One end of a conductor.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct CircuitEnd {
-    /// Conductor.
-    pub size: ConductorSize,
+pub struct ConductorEnd {
+    /// Conductor; `None` for a lead of the maker.
+    pub size: Option<ConductorSize>,
     /// Ring or ferrule; `None` where the kind of the part does not tell.
     pub form: Option<PostForm>,
     /// Thread of its stud or screw, "" where it is not known.
@@ -30,19 +30,17 @@ pub struct CircuitEnd {
     pub basis: String,
 }
 
-impl CircuitEnd {
+impl ConductorEnd {
     /// "ring 8 AWG × M5", "ferrule 8 AWG"; of an end that is not known "8 AWG".
     #[must_use]
     pub fn lug(&self) -> String {
-        match (self.form, self.thread.as_str()) {
-            (Some(PostForm::Ring), "") => format!("ring {}", self.size),
-            (Some(PostForm::Ring), thread) => format!("ring {} × {thread}", self.size),
-            (Some(PostForm::Clamp), _) => format!("ferrule {}", self.size),
-            (Some(PostForm::PushOn), _) => format!("push-on {}", self.size),
-            (Some(PostForm::Plug), _) => format!("plug {}", self.size),
-            (Some(PostForm::Splice), _) => format!("splice {}", self.size),
-            (None, _) => self.size.to_string(),
-        }
+        let form = self.form.map_or("", PostForm::word);
+        let thread = match (self.form, self.thread.as_str()) {
+            (Some(PostForm::Ring), thread) if !thread.is_empty() => format!("× {thread}"),
+            _ => String::new(),
+        };
+        let size = self.size.map_or_else(String::new, |size| size.to_string());
+        [form, &size, &thread].into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
     }
 
     /// Lug and torque: "ring 8 AWG × M5, 3 N m".
@@ -53,34 +51,21 @@ impl CircuitEnd {
     }
 }
 
-/// Start and end of a circuit; `None` where its conductor is not known.
-#[must_use]
-pub(super) fn ends(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Option<[CircuitEnd; 2]> {
-    let size = figures.conductor()?.size;
-    let end = |id: &str, facing| build.parts.get(id).map_or_else(|| unknown(size), |p| end(p, circuit, facing, size));
-    Some([end(&circuit.from, PostSide::Out), end(&circuit.to, PostSide::In)])
-}
-
-const fn unknown(size: ConductorSize) -> CircuitEnd {
-    CircuitEnd { size, form: None, thread: String::new(), torque: None, basis: String::new() }
-}
-
-fn end(part: &Part<'_>, circuit: &Circuit, facing: PostSide, size: ConductorSize) -> CircuitEnd {
-    let live = |carries| match circuit.network {
-        Network::Ac => carries == Carries::Line,
-        Network::Dc | Network::Start | Network::Pv => matches!(carries, Carries::Positive | Carries::SwitchedPositive),
+/// The end of a conductor of that size at a landing.
+pub(super) fn end(build: &Build<'_>, landing: &Landing, size: Option<ConductorSize>) -> ConductorEnd {
+    let known = build.parts.get(&landing.part).and_then(|part| Some((part, part.post(landing)?)));
+    let Some((part, post)) = known else {
+        return ConductorEnd { size, form: None, thread: String::new(), torque: None, basis: String::new() };
     };
-    let fits = |post: &&Post| live(post.takes) && post.side.is_none_or(|side| side == facing);
-    let Some(post) = part.kind.posts.iter().find(fits) else { return unknown(size) };
     let told = part.thread(post);
     let thread = post.thread.as_deref().or(told).unwrap_or("").to_owned();
     let known = if post.by_conductor {
-        terminal_torque::slotted(size).map(|torque| (torque, BY_CONDUCTOR.to_owned()))
+        size.and_then(terminal_torque::slotted).map(|torque| (torque, BY_CONDUCTOR.to_owned()))
     } else {
         of_fastener(part.kind, post, &thread)
     };
     let (torque, basis) = known.map_or((None, String::new()), |(torque, basis)| (Some(torque), basis));
-    CircuitEnd { size, form: post.form, thread, torque, basis }
+    ConductorEnd { size, form: post.form, thread, torque, basis }
 }
 
 /// Torque and source of the row that a kind has for a fastener.
@@ -95,24 +80,24 @@ fn of_fastener(kind: &Kind, post: &Post, thread: &str) -> Option<(f64, String)> 
     Some((torque.value, basis))
 }
 
-/// Enters the ends of a circuit of which something is known.
-pub(super) fn enter(circuit: &Circuit, figures: &CircuitFigures, ledger: &mut Ledger) {
-    let Some([start, end]) = &figures.ends else { return };
-    let mut enter = |formula: &'static Formula, end: &CircuitEnd| {
+/// Enters the ends of a circuit of which something is known: where its positive or line starts, and where it ends.
+pub(super) fn enter(build: &Build<'_>, all: &Electrical, circuit: &Circuit, ledger: &mut Ledger) {
+    let live = build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit && !c.is_back());
+    let figures: Vec<_> = live.filter_map(|c| all.conductors.get(&c.id)).collect();
+    let ends = figures.first().zip(figures.last()).map(|(first, last)| [&first.ends[0], &last.ends[1]]);
+    let Some([start, end]) = ends else { return };
+    let mut enter = |formula: &'static Formula, end: &ConductorEnd| {
         if end.form.is_none() || (end.thread.is_empty() && end.torque.is_none()) {
             return;
         }
         let torque = end.torque.map_or_else(|| Amount::Word(MAKERS.to_owned()), |t| Amount::Of(Dimension::Torque, t));
         let form = match end.form {
             Some(PostForm::Ring) => format!("ring × {}", end.thread),
-            Some(PostForm::PushOn) => "push-on".to_owned(),
-            Some(PostForm::Plug) => "plug".to_owned(),
-            Some(PostForm::Splice) => "splice".to_owned(),
-            Some(PostForm::Clamp) | None => "ferrule".to_owned(),
+            form => form.map_or("", PostForm::word).to_owned(),
         };
         let basis = if end.basis.is_empty() { "maker".to_owned() } else { end.basis.clone() };
-        let inputs = vec![end.size.to_string().into(), form.into(), basis.into()];
-        ledger.enter(formula, &circuit.id, torque, inputs, None);
+        let size = end.size.map_or_else(String::new, |size| size.to_string());
+        ledger.enter(formula, &circuit.id, torque, vec![size.into(), form.into(), basis.into()], None);
     };
     enter(&f::END_AT_START, start);
     enter(&f::END_AT_END, end);

@@ -77,7 +77,7 @@ fn enter_circuit(
             }
         }
     }
-    ends::enter(circuit, figures, ledger);
+    ends::enter(build, all, circuit, ledger);
     if figures.run_known {
         let inputs = vec![
             circuit.run.unwrap_or_default().into(),
@@ -113,10 +113,10 @@ fn enter_acceptance(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigur
         significant(acceptance::stretch(run), 3).into(),
     ];
     let limit = |hold: Hold| Some(hold.leaving_out(assumed::of_length(build, circuit)));
-    ledger.enter(&f::CONTINUITY, id, good.conductor, inputs, limit(at_most(good.conductor_most)));
-    if !good.is_tellable() {
-        let (drop, most) = (good.drop(amps), good.drop_most(amps));
-        ledger.enter(&f::CONDUCTOR_DROP, id, drop, vec![good.warm.into(), amps.into()], limit(at_most(most)));
+    ledger.enter(&f::CONTINUITY, id, good.good.conductor, inputs, limit(at_most(good.good.conductor_most)));
+    if !good.good.is_tellable() {
+        let (drop, most) = (good.good.drop(amps), good.good.drop_most(amps));
+        ledger.enter(&f::CONDUCTOR_DROP, id, drop, vec![good.good.warm.into(), amps.into()], limit(at_most(most)));
     }
     let ends = super::is_end(build, circuit);
     if let (Some(path), Some(most), true) = (good.path, good.below_most(amps), ends) {

@@ -3,11 +3,12 @@
 mod acceptance;
 mod assumed;
 mod bank;
+mod conductors;
 mod converter;
-mod cores;
 mod demand;
 mod device;
 mod device_at;
+mod earth;
 mod ends;
 mod enter;
 mod evidence;
@@ -15,26 +16,25 @@ mod fault;
 mod floor;
 mod laid;
 mod loading;
-mod polarity;
 mod rated;
 mod returns;
 mod sizing;
 mod solar;
 mod together;
 
-pub use acceptance::{Acceptance, LEAST_LOAD};
+pub use acceptance::{Acceptance, Good, LEAST_LOAD};
 pub use bank::Bank;
 pub(crate) use bank::{charge_harms_below, is_warmed};
+pub use conductors::{ConductorFigures, colour, colours, is_worked_on, one_under, slack};
 pub use converter::{ConverterLoad, rating as converter_rating};
-pub use cores::{Core, colours, conductors};
 pub use demand::Demand;
 pub use device::read_protection;
 pub use device_at::{Device, DeviceAt, family_name};
-pub use ends::{CircuitEnd, MAKERS};
+pub use earth::earth_most;
+pub use ends::{ConductorEnd, MAKERS};
 pub use evidence::{Evidence, evidence};
 pub use fault::{Short, is_of_makers};
 pub use loading::{AcSource, Panel};
-pub use polarity::{Terminus, WireLabel, has_negative, wire_labels};
 pub use rated::{Rated, rated};
 pub use returns::bank_of;
 pub use solar::Strings;
@@ -80,8 +80,6 @@ pub struct CircuitFigures {
     pub acceptance: Option<Acceptance>,
     /// A dead short where its device sits.
     pub fault: Option<Short>,
-    /// Its start and its end; `None` where its conductor is not known.
-    pub ends: Option<[CircuitEnd; 2]>,
     /// Whether its device is shown to break that current.
     pub breaking: Option<Interrupting>,
 }
@@ -102,6 +100,8 @@ pub struct Electrical {
     pub profile: Profile,
     /// By circuit id.
     pub circuits: IndexMap<String, CircuitFigures>,
+    /// Of all conductors, by id, but for those of the vehicle.
+    pub conductors: IndexMap<String, ConductorFigures>,
     /// By bank id.
     pub banks: IndexMap<String, Bank>,
     /// Panels, busbars and in-line devices, by part id.
@@ -128,6 +128,7 @@ impl Electrical {
         let mut all = Self {
             profile,
             circuits: IndexMap::new(),
+            conductors: IndexMap::new(),
             banks: IndexMap::new(),
             panels: IndexMap::new(),
             ac_sources: IndexMap::new(),
@@ -153,6 +154,7 @@ impl Electrical {
             all.circuits.insert(circuit.id.clone(), figures);
         }
         all.circuits.sort_by_cached_key(|id, _| build.circuits.get_index_of(id));
+        all.conductors = conductors::conductors(build, &all);
         all.banks = bank::banks(build, &all);
         all.panels = loading::panels(build, &all);
         all.ac_sources = loading::ac_sources(build, &all);
@@ -209,10 +211,8 @@ impl Electrical {
             drop_alone: demand.running * loops,
             acceptance: None,
             fault: None,
-            ends: None,
             breaking: None,
         };
-        figures.ends = ends::ends(build, circuit, &figures);
         figures.acceptance = acceptance::of(build, circuit, &figures, feeder);
         figures
     }

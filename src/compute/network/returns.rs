@@ -12,7 +12,8 @@ pub(super) fn is_return(build: &Build<'_>, circuit: &Circuit) -> bool {
 /// another bar those that arrive at what it mirrors.
 pub(super) fn answered<'a>(build: &'a Build<'_>, circuit: &Circuit) -> Vec<&'a Circuit> {
     let supplies = |c: &&Circuit| c.network == Network::Dc && c.feeding == Feeding::Supply && !is_return(build, c);
-    let beyond = build.arriving(&circuit.from).find(|c| c.feeding == Feeding::Return);
+    let back = |c: &&Circuit| c.feeding == Feeding::Return && !stands_in_return(build, &c.to);
+    let beyond = build.arriving(&circuit.from).find(back);
     if beyond.is_some() {
         let mirrored = build.parts.get(&circuit.owner).and_then(|p| p.roles.mirrors().all().first());
         let own: Vec<_> = mirrored.into_iter().flat_map(|m| build.arriving(&m.value)).filter(supplies).collect();

@@ -42,7 +42,7 @@ impl CircuitTest {
     /// its resistance.
     #[must_use]
     pub fn by_drop(&self) -> bool {
-        self.good.is_some_and(|good| !good.is_tellable())
+        self.good.is_some_and(|good| !good.good.is_tellable())
     }
 
     /// Whether a record of this test is held against something.
@@ -87,10 +87,10 @@ impl CircuitTest {
     fn limits(&self, test: &str, amps: Option<Amps>) -> Option<Limits> {
         let most = |high: f64| Some(Limits { low: None, high: Some(high) });
         match test {
-            "continuity" => most(self.good?.conductor_most.0),
+            "continuity" => most(self.good?.good.conductor_most.0),
             "insulation" => Some(Limits { low: Some(INSULATION.0), high: None }),
             // A drop without its current says nothing.
-            "drop" => most(self.good?.drop_most(amps?).0),
+            "drop" => most(self.good?.good.drop_most(amps?).0),
             "below" => most(self.good?.below_most(amps.unwrap_or(self.amps))?.0),
             "amps" => {
                 let share = if self.steady { 1.0 - AMPS_BAND.0 } else { LEAST_LOAD };
@@ -119,12 +119,12 @@ impl CircuitTest {
         match test {
             "continuity" => self.good.map_or_else(
                 || ("by its length, which is not given".to_owned(), String::new()),
-                |good| (good.conductor.show(system), limit(Dimension::Resistance, good.conductor_most.0)),
+                |good| (good.good.conductor.show(system), limit(Dimension::Resistance, good.good.conductor_most.0)),
             ),
             "insulation" => (format!("> {}", INSULATION.show(system)), String::new()),
             "drop" => self
                 .good
-                .map_or_else(Default::default, |good| (good.drop(at).show(system), at_current(good.drop_most(at)))),
+                .map_or_else(Default::default, |good| (good.good.drop(at).show(system), at_current(good.good.drop_most(at)))),
             "below" => {
                 let path = self.good.and_then(|good| good.path);
                 let below = path.map_or_else(String::new, |path| (at * path.conductors).show(system));

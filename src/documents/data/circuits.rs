@@ -1,11 +1,12 @@
 //! Tables of the wiring: circuits, panel directories, wire labels, cable, fuses.
 
 use super::{Context, count, table};
-use crate::build::Circuit;
+use crate::build::{Circuit, Conductor, RouteBy};
 use crate::compute::directory::{self, Directory, WayRow};
 use crate::compute::electrical::interrupting::Interrupting;
-use crate::compute::network::CircuitFigures;
+use crate::compute::network::{CircuitFigures, ConductorEnd, colour};
 use crate::documents::schedule::circuits as schedule;
+use crate::documents::shared::conductors::{Wire, landing, lug};
 use crate::documents::shared::{self, Reader, Wired, cable, fuses as fuse_views};
 use crate::spreadsheet::DataTable;
 use crate::units::Dimension as D;
@@ -34,8 +35,8 @@ pub(super) fn circuits(context: &Context<'_>) -> DataTable {
             conductor(f).filter(|_| f.run_known).map(|s| s.drop.share.0)
         })
         .quantity("Limit of the drop", D::Ratio, system, |(_, f)| Some(f.drop_limit.0))
-        .quantity("Conductor, cold", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.conductor.0))
-        .quantity("Conductor, at most", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.conductor_most.0))
+        .quantity("Conductor, cold", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.good.conductor.0))
+        .quantity("Conductor, at most", D::Resistance, system, |(_, f)| f.acceptance.map(|a| a.good.conductor_most.0))
         .quantity("Fault current", D::Current, system, |(_, f)| f.fault.map(|s| s.current.0))
         .quantity("Can break", D::Current, system, |(_, f)| {
             f.device.breaks.credited().filter(|_| f.breaking.is_some()).map(|a| a.0)
@@ -66,21 +67,59 @@ pub(super) fn panels(context: &Context<'_>) -> DataTable {
         .done()
 }
 
+/// Every conductor with its two ends: of what is pulled, terminated, labelled and tested there is no other list.
+pub(super) fn conductors(context: &Context<'_>) -> DataTable {
+    let build = context.build;
+    let system = build.prints();
+    let all = build.wiring.conductors.values();
+    let rows: Vec<Wire<'_>> =
+        all.filter_map(|c| Some((c, context.electrical.conductors.get(&c.id)?))).collect();
+    let colours = &context.electrical.profile.colours;
+    let torque = |end: &ConductorEnd| end.torque;
+    let by = |c: &Conductor| match c.route.by {
+        RouteBy::Given => "given",
+        RouteBy::Channels => "channels",
+        RouteBy::Straight => "straight",
+        RouteBy::Back => "back along the runs",
+        RouteBy::Unknown => "to measure",
+    };
+    let cable = |c: &Conductor| c.cable.clone();
+    table("conductors", "Conductors", &rows)
+        .text("Conductor", |(c, _)| c.id.as_str())
+        .text("Cable", move |(c, _)| cable(c))
+        .text("Circuit", |(c, _)| c.circuit.clone().unwrap_or_default())
+        .text("Carries", |(c, _)| c.carries.show())
+        .text("From", |(c, _)| landing(context, &c.from, Reader::Binder))
+        .text("Lug there", |(_, f)| lug(&f.ends[0]))
+        .quantity("Torque there", D::Torque, system, move |(_, f)| torque(&f.ends[0]))
+        .text("To", |(c, _)| landing(context, &c.to, Reader::Binder))
+        .text("Lug at the end", |(_, f)| lug(&f.ends[1]))
+        .quantity("Torque at the end", D::Torque, system, move |(_, f)| torque(&f.ends[1]))
+        .text("Size", |(c, f)| f.size.map_or_else(|| if c.is_cut() { "" } else { "maker’s" }.to_owned(), |s| s.to_string()))
+        .quantity("Cross-section", D::Section, system, |(_, f)| f.size.map(|s| s.area().0))
+        .text("Colour", |(c, _)| colour(c.carries, colours))
+        .text("Channels", |(c, _)| c.route.channels.join(", "))
+        .quantity("Route", D::Length, system, |(c, _)| c.route.length.or(c.makers).map(|l| l.0))
+        .text("Route is", move |(c, _)| if c.is_cut() { by(c) } else { "maker’s, not cut" })
+        .quantity("Cut", D::Length, system, |(_, f)| f.cut.map(|l| l.0))
+        .quantity("Fuse of its own", D::Current, system, |(c, _)| c.fuse.map(|a| a.0))
+        .quantity("Cold, end to end", D::Resistance, system, |(_, f)| f.good.map(|g| g.conductor.0))
+        .quantity("At most", D::Resistance, system, |(_, f)| f.good.map(|g| g.conductor_most.0))
+        .done()
+}
+
 pub(super) fn labels(context: &Context<'_>) -> DataTable {
     let rows = schedule::labels(context);
     let way = |label: &str| context.build.circuits.get(label).and_then(|c: &Circuit| c.way);
     table("wire-labels", "Wire labels", &rows)
         .text("Label", |r| r.label.as_str())
-        // In brackets: a cell that begins with a sign would be a formula to a spreadsheet.
-        .text("Polarity", |r| {
-            if r.polarity.starts_with(['+', '−']) { format!("({})", r.polarity) } else { r.polarity.clone() }
-        })
+        .text("Conductors", |r| r.conductors.as_str())
         .number("Way", "", move |r| way(&r.label).map(f64::from))
         .text("From", |r| r.from.as_str())
         .text("To", |r| r.to.as_str())
-        .text("Conductor", |r| r.conductor.as_str())
+        .text("Size", |r| r.conductor.as_str())
         .text("Colours", |r| r.colours.as_str())
-        .number("Labels", "", |r| Some(f64::from(r.count)))
+        .number("Labels", "", |r| Some(count(r.count)))
         .done()
 }
 

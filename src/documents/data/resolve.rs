@@ -7,7 +7,7 @@ use super::whole::{
 use crate::build::{Circuit, Part};
 use crate::compute::formulas;
 use crate::compute::ledger::{Amount, Figure, Holds};
-use crate::compute::network::{CircuitFigures, DeviceAt};
+use crate::compute::network::{CircuitFigures, DeviceAt, colours};
 use crate::compute::weight::cases::Case;
 use crate::diag::{Finding, Severity};
 use crate::documents::Context;
@@ -42,6 +42,7 @@ pub(crate) fn whole(context: &Context<'_>) -> Whole {
         climates: sections(&spec.climates),
         shell: sections(&spec.shell),
         places: sections(&spec.places),
+        channels: sections(&spec.channels),
         stages: sections(&spec.stages),
         contacts: sections(&spec.contacts),
         components: build.parts.values().map(|p| (p.id.clone(), component(p))).collect(),
@@ -91,6 +92,7 @@ fn value(value: &Value) -> FieldValue {
     match value {
         Value::Quantity(q) => FieldValue::Quantity(written(q)),
         Value::Quantities(all) => FieldValue::Quantities(all.iter().map(|q| written(&q.value)).collect()),
+        Value::Points(all) => FieldValue::Points(all.iter().map(|p| p.value.iter().map(written).collect()).collect()),
         Value::Text(t) | Value::Prose(t) | Value::Choice(t) => FieldValue::Text(t.clone()),
         Value::Flag(flag) => FieldValue::Flag(*flag),
         Value::Count(n) => FieldValue::Count(*n),
@@ -143,9 +145,9 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
         governed_by: sized.map(|s| governed(s.governed_by).to_owned()),
         run_m: circuit.run.map(|r| r.0),
         through: circuit.through.clone(),
-        colours: cable::colours(context, circuit, figures),
-        conductor_ohm: figures.acceptance.map(|a| a.conductor.0),
-        conductor_ohm_most: figures.acceptance.map(|a| a.conductor_most.0),
+        colours: colours(context.build, circuit, &context.electrical.profile.colours),
+        conductor_ohm: figures.acceptance.map(|a| a.good.conductor.0),
+        conductor_ohm_most: figures.acceptance.map(|a| a.good.conductor_most.0),
         drop: sized.filter(|_| figures.run_known).map(|s| s.drop.share.0),
         drop_limit: figures.drop_limit.0,
         fault_a: figures.fault.map(|s| s.current.0),

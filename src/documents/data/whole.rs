@@ -36,6 +36,10 @@ pub(crate) struct Whole {
     pub shell: IndexMap<String, Fields>,
     /// `[place.<id>]`.
     pub places: IndexMap<String, Fields>,
+    /// `[channel.<id>]`.
+    #[serde(skip_serializing_if = "IndexMap::is_empty")]
+    #[schemars(default)]
+    pub channels: IndexMap<String, Fields>,
     /// `[stage.<id>]`.
     pub stages: IndexMap<String, Fields>,
     /// `[contact.<id>]`.
@@ -86,6 +90,8 @@ pub(crate) enum FieldValue {
     Quantity(WrittenOut),
     /// Several quantities: three lengths.
     Quantities(Vec<WrittenOut>),
+    /// Points of three lengths each.
+    Points(Vec<Vec<WrittenOut>>),
     /// Money.
     Price(PriceOut),
     /// Ids or texts.

@@ -4,8 +4,9 @@ use crate::build::Circuit;
 use crate::compute::network::{CircuitFigures, LEAST_LOAD};
 use crate::compute::readings::{self, CircuitTest};
 use crate::documents::Context;
-use crate::documents::shared::cable;
+use crate::documents::shared::conductors::{Run, runs};
 use crate::kinds::{Network, Stage};
+use crate::units::{Bound, Dimension, print_bound};
 use serde::Serialize;
 
 /// What is tested.
@@ -30,7 +31,7 @@ pub(crate) struct DeadRow {
     pub from: String,
     /// End.
     pub to: String,
-    /// Conductors to prove: "+, −" or "L, N, PE".
+    /// Conductors to prove: "supply +, return −".
     pub conductors: String,
     /// What one conductor measures; "" where the length is not known.
     pub expect: String,
@@ -93,35 +94,39 @@ pub(super) fn tests(context: &Context<'_>, stage: Stage) -> Option<Tests> {
         let Some(circuit) = build.circuits.get(&test.circuit) else { continue };
         let Some(figures) = context.electrical.circuits.get(&test.circuit) else { continue };
         tests.mains |= circuit.network == Network::Ac;
-        if is_dead {
-            tests.dead.push(dead(context, circuit, figures, test));
-        }
         if is_live && test.live {
             tests.live.push(live(context, circuit, figures, test));
         }
         if is_live && test.by_drop() {
-            tests.heavy.push(heavy(context, circuit, figures, test));
+            tests.heavy.push(heavy(context, circuit, test));
         }
+    }
+    if is_dead {
+        tests.dead = runs(context).iter().filter(|run| run.first().0.is_cut()).map(|run| dead(context, run)).collect();
     }
     (!tests.dead.is_empty() || !tests.live.is_empty() || !tests.heavy.is_empty()).then_some(tests)
 }
 
-fn dead(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, test: &CircuitTest) -> DeadRow {
+fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {
     let build = context.build;
-    let (known, by_drop) = (test.good.is_some(), test.by_drop());
-    let (expect, most) = if known { test.limit(build, "continuity") } else { Default::default() };
+    let system = build.prints();
+    let (conductor, figures) = run.first();
+    let by_drop = figures.good.is_some_and(|good| !good.is_tellable());
+    let most = figures.good.filter(|_| !by_drop);
     DeadRow {
-        label: circuit.id.clone(),
-        from: build.name(&circuit.from).to_owned(),
-        to: build.name(&circuit.to).to_owned(),
-        conductors: cores(context, circuit, figures),
-        expect,
-        most: if by_drop { String::new() } else { most },
+        label: run.label.to_owned(),
+        conductors: run.conductors(),
+        from: conductor.from.show(build),
+        to: conductor.to.show(build),
+        expect: figures.good.map_or_else(String::new, |good| good.conductor.show(system)),
+        most: most.map_or_else(String::new, |good| {
+            format!("≤ {}", print_bound(Dimension::Resistance, good.conductor_most.0, system, Bound::Most))
+        }),
         by_drop,
     }
 }
 
-fn heavy(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, test: &CircuitTest) -> HeavyRow {
+fn heavy(context: &Context<'_>, circuit: &Circuit, test: &CircuitTest) -> HeavyRow {
     let build = context.build;
     let system = build.prints();
     let (expect, most) = test.limit(build, "drop");
@@ -130,7 +135,7 @@ fn heavy(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, tes
         from: build.name(&circuit.from).to_owned(),
         to: build.name(&circuit.to).to_owned(),
         // No current flows in a protective earth: it is proved dead.
-        conductors: cores(context, circuit, figures).trim_end_matches(", PE").to_owned(),
+        conductors: cores(context, circuit),
         amps: test.amps.show(system),
         least: (test.amps * LEAST_LOAD).show(system),
         expect,
@@ -156,8 +161,8 @@ fn live(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, test
     }
 }
 
-/// Conductors as a meter's leads name them.
-fn cores(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
-    let cores = cable::conductors(context.build, circuit, figures);
-    cores.iter().map(|c| c.sign()).collect::<Vec<_>>().join(", ")
+/// Conductors of a circuit that carry its current.
+fn cores(context: &Context<'_>, circuit: &Circuit) -> String {
+    let all = context.build.conductors_of(circuit).filter(|c| c.is_loaded()).map(|c| format!("{} {}", c.local, c.carries.sign()));
+    all.collect::<Vec<_>>().join(", ")
 }

@@ -1,12 +1,14 @@
 //! Wires to pull and conductors to terminate.
 
-use crate::build::Circuit;
+use crate::build::Landing;
 use crate::compute::directory::{Directory, directories};
-use crate::compute::network::{self, CircuitEnd, CircuitFigures, Core, DeviceAt, Terminus};
+use crate::compute::network::{ConductorEnd, DeviceAt};
 use crate::documents::Context;
-use crate::documents::shared::{self, CONFIDENTIAL, Reader, by_panel, cable, device_place, fuses};
+use crate::documents::shared::conductors::{Run, Wire, landing, lug, runs, wires};
+use crate::documents::shared::{self, CONFIDENTIAL, Reader, by_panel, device_place, fuses};
+use crate::units::{Dimension, print};
+use indexmap::IndexMap;
 use serde::Serialize;
-use std::collections::BTreeSet;
 
 /// Wires that start at one panel or busbar.
 #[derive(Clone, Debug, Serialize)]
@@ -17,17 +19,17 @@ pub(crate) struct PullGroup {
     pub rows: Vec<PullRow>,
 }
 
-/// A circuit to pull.
+/// A run to pull: conductors side by side.
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct PullRow {
-    /// Label for both ends.
+    /// Label: the circuit, or the conductor of none.
     pub label: String,
+    /// Its conductors: "supply +, return −".
+    pub conductors: String,
     /// Where it starts.
     pub from: String,
     /// Where it ends.
     pub to: String,
-    /// Way.
-    pub way: String,
     /// Conductor size.
     pub conductor: String,
     /// Colours by the rules in force.
@@ -35,48 +37,59 @@ pub(crate) struct PullRow {
     /// One-way length of the route.
     pub run: String,
     /// Pieces of cable.
-    pub pieces: u32,
+    pub pieces: usize,
     /// Length of each piece.
     pub each: String,
-    /// Length of all pieces.
-    pub cut: String,
-    /// Places it passes, and its sheath.
+    /// Where it lies, and its sheath.
     pub route: String,
 }
 
+/// What is pulled: by the panel or busbar that feeds it, then the rest, then what belongs to no circuit.
 pub(super) fn pulls(context: &Context<'_>) -> Vec<PullGroup> {
-    let group = |(from, circuits): (Option<&str>, Vec<(&Circuit, &CircuitFigures)>)| PullGroup {
+    let runs = runs(context);
+    let group = |from: Option<&str>, rows: Vec<PullRow>| PullGroup {
         from: from.map_or_else(String::new, |f| shared::name_and_place(context.build, f, Reader::Shop)),
-        rows: circuits
-            .into_iter()
-            .filter(|(c, _)| context.build.is_worked_on(c))
-            .map(|(c, f)| pull(context, c, f))
-            .collect(),
+        rows,
     };
-    by_panel(context).into_iter().map(group).filter(|g| !g.rows.is_empty()).collect()
+    let of = |circuit: &str, run: &&Run<'_>| run.first().0.circuit.as_deref() == Some(circuit);
+    let circuits = by_panel(context).into_iter().map(|(from, circuits)| {
+        let own = circuits.iter().flat_map(|(c, _)| runs.iter().filter(|run| of(&c.id, run)));
+        group(from, own.map(|run| pull(context, run)).collect())
+    });
+    let mut groups: Vec<PullGroup> = circuits.filter(|g| !g.rows.is_empty()).collect();
+    let apart: Vec<PullRow> = runs.iter().filter(|r| r.first().0.circuit.is_none()).map(|r| pull(context, r)).collect();
+    match groups.last_mut().filter(|g| g.from.is_empty()) {
+        Some(rest) => rest.rows.extend(apart),
+        None if apart.is_empty() => {}
+        None => groups.push(group(None, apart)),
+    }
+    groups
 }
 
-fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> PullRow {
+fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
     let build = context.build;
     let system = build.prints();
-    let cut = cable::cut(build, circuit, figures);
-    let measure = || if circuit.confidential { CONFIDENTIAL } else { "measure" }.to_owned();
-    let cores = cable::conductors(build, circuit, figures).len();
-    let passes = shared::passes(build, circuit);
+    let (conductor, figures) = run.first();
+    let measure = || if conductor.confidential { CONFIDENTIAL } else { "measure" }.to_owned();
+    let passes = run.passes(context);
     let passes = if passes.is_empty() { passes } else { format!("through {passes}") };
-    let sheath = if circuit.sheathed { "sheathed" } else { "" };
+    let sheath = if run.pieces() < run.wires.len() { "sheathed" } else { "" };
     let route = [passes.as_str(), sheath].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
+    let each = match (conductor.makers, figures.cut) {
+        (Some(length), _) if !conductor.is_cut() => format!("{}, not cut", length.show(system)),
+        (_, Some(cut)) => cut.show(system),
+        _ => measure(),
+    };
     PullRow {
-        label: circuit.id.clone(),
-        from: build.name(&circuit.from).to_owned(),
-        to: shared::name_and_place(build, &circuit.to, Reader::Shop),
-        way: shared::way(circuit),
-        conductor: shared::conductor(figures),
-        colours: signed_colours(context, circuit, figures),
-        run: shared::run(build, circuit),
-        pieces: cable::pieces(circuit, cores),
-        each: cut.map_or_else(measure, |c| c.each.show(system)),
-        cut: cut.map_or_else(measure, |c| c.total().show(system)),
+        label: run.label.to_owned(),
+        conductors: run.conductors(),
+        from: conductor.from.show(build),
+        to: landing(context, &conductor.to, Reader::Shop),
+        conductor: run.size(),
+        colours: run.colours(context),
+        run: run.route(context, "not given"),
+        pieces: run.pieces(),
+        each,
         route,
     }
 }
@@ -84,27 +97,44 @@ fn pull(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> P
 /// What is terminated.
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct Terminations {
-    /// Panels way by way, without their free ways.
-    pub panels: Vec<PanelView>,
+    /// Parts with several posts, post by post.
+    pub parts: Vec<PartEnds>,
+    /// The others, a row or two each.
+    pub devices: Vec<EndRow>,
     /// Devices outside the panels, and where each sits.
     pub in_line: Vec<InLineRow>,
-    /// Circuits that leave no panel: main path, busbars, outputs of chargers, solar.
-    pub others: Vec<OtherRow>,
 }
 
-/// A panel to terminate.
+/// A part to terminate.
 #[derive(Clone, Debug, Serialize)]
-pub(crate) struct PanelView {
-    /// The panel and its used ways.
-    pub panel: Directory,
-    /// By row: lug and torque at the panel and at the far end, "" where that is the maker's alone.
-    pub ends: Vec<[String; 2]>,
-    /// A far end is known.
-    pub far: bool,
-    /// Its free ways: "7–10"; "" where none is free.
-    pub free: String,
-    /// Where the negatives of its ways end here: "House panel, negative bar"; "" for AC.
-    pub negatives: String,
+pub(crate) struct PartEnds {
+    /// The part and its place.
+    pub name: String,
+    /// What is said of it before the rows: its rating, its free ways.
+    pub about: String,
+    /// Its ends.
+    pub rows: Vec<EndRow>,
+}
+
+/// Ends that lie side by side on one part.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct EndRow {
+    /// The part and its place.
+    pub part: String,
+    /// Post: "way 5"; "" where that goes without saying.
+    pub post: String,
+    /// Fuse or breaker that goes into the way, with its colour; "".
+    pub device: String,
+    /// Label: the circuit, or the conductor of none.
+    pub label: String,
+    /// The conductors: "supply +".
+    pub conductors: String,
+    /// Lug: "ring 8 AWG × M5".
+    pub lug: String,
+    /// Torque, "" where it is the maker's.
+    pub torque: String,
+    /// The other end.
+    pub other: String,
 }
 
 /// A device outside the panels.
@@ -120,77 +150,89 @@ pub(crate) struct InLineRow {
     pub place: String,
 }
 
-/// A circuit that leaves no panel.
-#[derive(Clone, Debug, Serialize)]
-pub(crate) struct OtherRow {
-    /// Label.
-    pub label: String,
-    /// Start.
-    pub from: String,
-    /// End.
-    pub to: String,
-    /// Conductor.
-    pub conductor: String,
-    /// Lug and torque at start and end, "" where that is the maker's alone.
-    pub ends: [String; 2],
-    /// Colours.
-    pub colours: String,
-    /// What protects it.
-    pub protection: String,
-    /// Where its negative begins and ends, "" where it has none.
-    pub negative: String,
+/// A part with fewer rows of ends stands among the devices.
+const OF_ITS_OWN: usize = 4;
+
+/// Ends at a part, by post.
+struct End<'c> {
+    wire: Wire<'c>,
+    own: &'c Landing,
+    other: &'c Landing,
+    end: &'c ConductorEnd,
 }
 
-/// Colours of a circuit's conductors with their polarity: "red +, yellow −".
-fn signed_colours(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
-    let colours = &context.electrical.profile.colours;
-    let cores = cable::conductors(context.build, circuit, figures);
-    let said = cores.iter().map(|core| format!("{} {}", core.colour(colours), core.sign()));
-    said.collect::<Vec<_>>().join(", ")
+/// All ends by part, parts in the order of the build.
+fn by_part<'c>(context: &'c Context<'_>) -> Vec<(&'c str, Vec<End<'c>>)> {
+    let mut parts: IndexMap<&str, Vec<End<'_>>> = IndexMap::new();
+    for wire in wires(context) {
+        let [from, to] = wire.0.ends();
+        let [start, end] = &wire.1.ends;
+        for (own, other, end) in [(from, to, start), (to, from, end)] {
+            parts.entry(own.part.as_str()).or_default().push(End { wire, own, other, end });
+        }
+    }
+    parts.sort_by_cached_key(|id, _| context.build.parts.get_index_of(*id));
+    parts.into_iter().collect()
 }
 
-/// Where the negative of a circuit begins and ends: "Negative busbar → House panel, negative bar".
-fn negative(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
+/// One row for ends that have the same post of their side, lug and other part.
+fn rows<'c>(context: &'c Context<'_>, part: &str, mut ends: Vec<End<'c>>) -> Vec<EndRow> {
     let build = context.build;
-    let ends = |ends: &[Terminus]| ends.iter().map(|t| t.show(build)).collect::<Vec<_>>().join(", ");
-    let labels = network::wire_labels(build, circuit, figures);
-    let negative = labels.iter().find(|l| l.polarity.split(", ").any(|sign| sign == Core::Negative.sign()));
-    negative.map_or_else(String::new, |l| format!("{} → {}", ends(&l.from), ends(&l.to)))
-}
-
-/// The ways to terminate; the free ones in one line.
-fn used(context: &Context<'_>, mut panel: Directory) -> PanelView {
-    let (mut rows, free): (Vec<_>, Vec<_>) = panel.rows.into_iter().partition(|r| !r.label.is_empty());
-    rows.retain(|r| context.build.circuits.get(&r.label).is_none_or(|c| context.build.is_worked_on(c)));
-    panel.rows = rows;
-    let ends = |label: &str| context.electrical.circuits.get(label).map_or_else(Default::default, |f| ends(context, f));
-    let ends: Vec<[String; 2]> = panel.rows.iter().map(|r| ends(&r.label)).collect();
-    let far = ends.iter().any(|[_, far]| !far.is_empty());
-    let free = free.iter().filter_map(|r| usize::try_from(r.number?).ok()).collect();
-    let (build, circuits) = (context.build, &context.electrical.circuits);
-    let labels = panel
-        .rows
-        .iter()
-        .filter_map(|r| Some(network::wire_labels(build, build.circuits.get(&r.label)?, circuits.get(&r.label)?)));
-    let negatives = labels.flatten().filter(|l| l.polarity == Core::Negative.sign());
-    let negatives: BTreeSet<String> = negatives.flat_map(|l| l.from).map(|t| t.show(build)).collect();
-    let negatives = negatives.into_iter().collect::<Vec<_>>().join(", ");
-    PanelView { panel, ends, far, free: shared::ranges(&free), negatives }
-}
-
-/// Lug and torque at both ends, "" where that is the maker's alone.
-fn ends(context: &Context<'_>, figures: &CircuitFigures) -> [String; 2] {
-    let say = |end: &CircuitEnd| match end.form {
-        Some(_) => end.show(context.build.prints()),
-        None => String::new(),
+    let plain = |end: &End<'_>| end.own.way.is_none() && end.own.switch.is_none();
+    ends.sort_by_key(|end| (end.own.way.unwrap_or(0), plain(end)));
+    let mut rows: Vec<(&End<'_>, Vec<Wire<'_>>)> = Vec::new();
+    for end in &ends {
+        let same = |(first, _): &&mut (&End<'_>, Vec<Wire<'_>>)| {
+            let label = |e: &End<'_>| (e.wire.0.circuit.clone(), e.own.terminal(build), e.other.part.clone());
+            label(first) == label(end)
+                && plain(first)
+                && (end.wire.0.circuit.is_some() || end.wire.0.id == first.wire.0.id)
+                && first.end == end.end
+        };
+        match rows.iter_mut().find(same) {
+            Some((_, wires)) => wires.push(end.wire),
+            None => rows.push((end, vec![end.wire])),
+        }
+    }
+    let row = |(end, wires): (&End<'_>, Vec<Wire<'_>>)| {
+        let run = Run { label: end.wire.0.circuit.as_deref().unwrap_or(&end.wire.0.id), wires };
+        EndRow {
+            part: shared::name_and_place(build, part, Reader::Shop),
+            post: end.own.terminal(build),
+            device: device(context, end),
+            label: run.label.to_owned(),
+            conductors: run.conductors(),
+            lug: lug(end.end),
+            torque: end.end.torque.map_or_else(String::new, |t| print(Dimension::Torque, t, build.prints())),
+            other: end.other.show(build),
+        }
     };
-    figures.ends.as_ref().map_or_else(Default::default, |ends| ends.each_ref().map(say))
+    rows.into_iter().map(row).collect()
+}
+
+/// The fuse or breaker of a way.
+fn device(context: &Context<'_>, end: &End<'_>) -> String {
+    let circuit = end.wire.0.circuit.as_ref().filter(|_| end.own.way.is_some() && !end.wire.0.is_back());
+    let figures = circuit.and_then(|id| context.electrical.circuits.get(id));
+    let Some(figures) = figures.filter(|f| f.device.at == DeviceAt::Way) else { return String::new() };
+    let colour = fuses::colour(&figures.device);
+    if colour.is_empty() { figures.device.show() } else { format!("{}, {colour}", figures.device.show()) }
+}
+
+/// What is said of a panel before its ends.
+fn about(panel: &Directory) -> String {
+    let free = panel.rows.iter().filter(|r| r.label.is_empty()).filter_map(|r| usize::try_from(r.number?).ok());
+    let free = shared::ranges(&free.collect());
+    let free = if free.is_empty() { free } else { format!("; free: {free}") };
+    let rated = match panel.rating.as_str() {
+        "" => String::new(),
+        rating => format!(" Rated {rating}; carries up to {}.", panel.carried),
+    };
+    format!("{}{free}.{rated}", panel.used)
 }
 
 pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
-    let build = context.build;
     let mut in_line = Vec::new();
-    let mut others = Vec::new();
     for (circuit, figures) in shared::worked(context) {
         if circuit.way.is_some() && matches!(figures.device.at, DeviceAt::Way) {
             continue;
@@ -203,22 +245,29 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
                 place,
             });
         }
-        others.push(OtherRow {
-            label: circuit.id.clone(),
-            from: build.name(&circuit.from).to_owned(),
-            to: build.name(&circuit.to).to_owned(),
-            conductor: shared::conductor(figures),
-            ends: ends(context, figures),
-            colours: signed_colours(context, circuit, figures),
-            protection: shared::protection(build, &figures.device),
-            negative: negative(context, circuit, figures),
+    }
+    for (conductor, _) in wires(context) {
+        let Some(fuse) = conductor.fuse else { continue };
+        in_line.push(InLineRow {
+            label: conductor.id.clone(),
+            device: format!("{} in line", fuse.show(context.build.prints())),
+            colour: String::new(),
+            place: landing(context, &conductor.from, Reader::Shop),
         });
     }
-    let panels: Vec<_> = directories(context.build, &context.electrical, Reader::Shop)
-        .into_iter()
-        .map(|panel| used(context, panel))
-        .filter(|p| !p.panel.rows.is_empty())
-        .collect();
-    let any = !(panels.is_empty() && others.is_empty());
-    any.then_some(Terminations { panels, in_line, others })
+    let panels = directories(context.build, &context.electrical, Reader::Shop);
+    let mut parts = Vec::new();
+    let mut devices = Vec::new();
+    for (part, ends) in by_part(context) {
+        let rows = rows(context, part, ends);
+        if rows.len() < OF_ITS_OWN {
+            devices.extend(rows);
+            continue;
+        }
+        let panel = panels.iter().find(|p| p.id == part);
+        let name = shared::name_and_place(context.build, part, Reader::Shop);
+        parts.push(PartEnds { name, about: panel.map_or_else(String::new, about), rows });
+    }
+    let any = !(parts.is_empty() && devices.is_empty());
+    any.then_some(Terminations { parts, devices, in_line })
 }

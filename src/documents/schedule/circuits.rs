@@ -4,10 +4,11 @@ use crate::build::{Circuit, Feeding};
 use crate::compute::electrical::size::Criterion;
 use crate::compute::formulas;
 use crate::compute::ledger::{Figure, Formula};
-use crate::compute::network::{self, CircuitFigures, Terminus, WireLabel, evidence};
+use crate::compute::network::{CircuitFigures, evidence};
 use crate::compute::readings::CircuitTest;
 use crate::documents::Context;
-use crate::documents::shared::{self, Reader, by_panel, cable, device_place, figure_anchor};
+use crate::documents::shared::conductors::{Run, landing, runs};
+use crate::documents::shared::{self, Reader, by_panel, device_place, figure_anchor};
 use crate::kinds::Network;
 use crate::tables::iec60364::Method;
 use serde::Serialize;
@@ -112,13 +113,13 @@ pub struct BankRow {
     pub source: String,
 }
 
-/// Labels of one conductor, or of one sheathed cable.
+/// Labels of conductors side by side.
 #[derive(Clone, Debug, Serialize)]
 pub struct LabelRow {
-    /// Text on the label.
+    /// Label: the circuit, or the conductor of none.
     pub label: String,
-    /// "+", "−", "L, N, PE".
-    pub polarity: String,
+    /// The conductors: "supply +, return −".
+    pub conductors: String,
     /// Start, with the way.
     pub from: String,
     /// End.
@@ -127,8 +128,8 @@ pub struct LabelRow {
     pub conductor: String,
     /// Colours.
     pub colours: String,
-    /// How many labels: one at each end of each piece.
-    pub count: u32,
+    /// How many labels: one at each end of each cable.
+    pub count: usize,
 }
 
 /// Figures by id, for the anchors and verdicts.
@@ -313,36 +314,20 @@ pub(super) fn banks(context: &Context<'_>) -> Vec<BankRow> {
     rows.collect()
 }
 
-/// Labels of the cables that this job pulls.
+/// Labels of the conductors that this job pulls.
 #[must_use]
 pub(crate) fn labels(context: &Context<'_>) -> Vec<LabelRow> {
-    let build = context.build;
-    let labels = |(c, f): (&Circuit, &CircuitFigures)| {
-        let cores = cable::conductors(build, c, f);
-        let way = c.way.map_or_else(String::new, |w| format!(", way {w}"));
-        let ends = |ends: &[Terminus]| ends.iter().map(|t| end(context, t)).collect::<Vec<_>>().join("; ");
-        let row = |label: WireLabel| {
-            let from = ends(&label.from);
-            let own = cores.iter().filter(|core| label.polarity.split(", ").any(|sign| sign == core.sign()));
-            let colours = own.map(|core| core.colour(&context.electrical.profile.colours));
-            LabelRow {
-                label: c.id.clone(),
-                from: if label.from.iter().any(|t| t.part == c.from) { format!("{from}{way}") } else { from },
-                to: ends(&label.to),
-                conductor: shared::conductor(f),
-                colours: colours.collect::<Vec<_>>().join(", "),
-                count: label.pieces * 2,
-                polarity: label.polarity,
-            }
-        };
-        network::wire_labels(build, c, f).into_iter().map(row).collect::<Vec<_>>()
+    let row = |run: &Run<'_>| {
+        let conductor = run.first().0;
+        LabelRow {
+            label: run.label.to_owned(),
+            conductors: run.conductors(),
+            from: landing(context, &conductor.from, Reader::Binder),
+            to: landing(context, &conductor.to, Reader::Binder),
+            conductor: run.size(),
+            colours: run.colours(context),
+            count: run.pieces() * 2,
+        }
     };
-    shared::worked(context).flat_map(labels).collect()
-}
-
-/// An end of a conductor with its place.
-fn end(context: &Context<'_>, terminus: &Terminus) -> String {
-    let place = shared::place_of(context.build, &terminus.part, Reader::Binder);
-    let shown = terminus.show(context.build);
-    if place.is_empty() { shown } else { format!("{shown} ({place})") }
+    runs(context).iter().map(row).collect()
 }

@@ -1,67 +1,12 @@
-//! Cable to cut: which conductors a circuit has, how long each is cut, and the sums per size.
+//! Cable to cut: the sums per size of what is cut from reels.
 
-pub(crate) use crate::compute::network::{Core, conductors};
-
-use crate::build::{Build, Circuit};
-use crate::compute::network::{self, CircuitFigures};
+use super::conductors::{Core, cables};
+use crate::compute::network::colour;
 use crate::documents::Context;
-use crate::units::{ConductorSize, Metres, System};
+use crate::units::{ConductorSize, Metres};
 use serde::Serialize;
 
-/// Length added to the route of each piece, both ends together, as a round figure of the units in print: strip, second
-/// crimp, and slack to dress the cable. Common practice, no source.
-#[must_use]
-pub(crate) const fn allowance(prints: System) -> Metres {
-    match prints {
-        System::Metric => Metres(0.3),
-        System::Us => Metres(0.3048),
-    }
-}
-
-/// Colours of a circuit's conductors: "red, black".
-#[must_use]
-pub(crate) fn colours(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -> String {
-    network::colours(context.build, circuit, figures, &context.electrical.profile.colours)
-}
-
-/// How one circuit is cut.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Cut {
-    /// Pieces: one a conductor, or one sheathed cable.
-    pub pieces: u32,
-    /// Length of each.
-    pub each: Metres,
-}
-
-impl Cut {
-    /// Of a route with `pieces` cables in it.
-    #[must_use]
-    pub(crate) fn of(run: Metres, pieces: u32, prints: System) -> Self {
-        Self { pieces, each: run + allowance(prints) }
-    }
-
-    /// Length of all pieces.
-    #[must_use]
-    pub(crate) fn total(self) -> Metres {
-        self.each * f64::from(self.pieces)
-    }
-}
-
-/// Pieces of cable of a circuit with `cores` conductors: a sheathed cable is one.
-#[must_use]
-pub(crate) fn pieces(circuit: &Circuit, cores: usize) -> u32 {
-    if circuit.sheathed { 1 } else { u32::try_from(cores).unwrap_or(1) }
-}
-
-/// How `circuit` is cut; `None` where its run is not known.
-#[must_use]
-pub(crate) fn cut(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Option<Cut> {
-    let cores = conductors(build, circuit, figures).len();
-    let pieces = pieces(circuit, cores);
-    Some(Cut::of(circuit.run?, pieces, build.prints()))
-}
-
-/// A piece of one circuit.
+/// A cable to cut.
 #[derive(Clone, Debug)]
 pub(crate) struct Piece {
     /// Size.
@@ -166,51 +111,42 @@ pub(crate) fn cut_list(context: &Context<'_>) -> Vec<CutRow> {
 /// The cable cut list of the build.
 #[must_use]
 pub(crate) fn cut_lines(context: &Context<'_>) -> Vec<CutLine> {
-    let build = context.build;
-    let mut pieces = Vec::new();
-    for (circuit, figures) in super::worked(context) {
-        let Some(size) = figures.conductor().map(|s| s.size) else { continue };
-        let length = cut(build, circuit, figures).map(|c| c.each);
-        let cores = conductors(build, circuit, figures);
-        if circuit.sheathed && cores.len() > 1 {
-            let core = Core::Sheathed(u8::try_from(cores.len()).unwrap_or(1));
-            let colour = colours(context, circuit, figures);
-            pieces.push(Piece { size, core, colour, length });
-        } else {
-            let colours = &context.electrical.profile.colours;
-            pieces.extend(cores.iter().map(|&core| Piece { size, core, colour: core.colour(colours), length }));
-        }
-    }
+    let colours = &context.electrical.profile.colours;
+    let pieces = cables(context).into_iter().map(|cable| {
+        let all: Vec<String> = cable.wires.iter().map(|(c, _)| colour(c.carries, colours)).collect();
+        let core = match cable.wires.as_slice() {
+            [(one, _)] => Core::of(one.carries),
+            several => Core::Sheathed(several.len()),
+        };
+        Piece { size: cable.size, core, colour: all.join(", "), length: cable.cut }
+    });
     sums(pieces)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::kinds::Carries;
+
+    const PLUS: Core = Core::Of(Carries::Positive);
+    const MINUS: Core = Core::Of(Carries::Negative);
 
     fn piece(size: ConductorSize, core: Core, length: Option<f64>) -> Piece {
         Piece { size, core, colour: "red".to_owned(), length: length.map(Metres) }
     }
 
     #[test]
-    fn a_pair_is_twice_the_route_and_the_allowance_of_both() {
-        let cut = Cut::of(Metres(4.2), 2, System::Metric);
-        assert!((cut.each.0 - 4.5).abs() < 1e-12);
-        assert!((cut.total().0 - 9.0).abs() < 1e-12);
-    }
-
-    #[test]
     fn pieces_are_summed_per_size_and_core_thick_first() {
         let (thin, thick) = (ConductorSize::Awg(14), ConductorSize::Awg(-1));
         let lines = sums([
-            piece(thin, Core::Positive, Some(4.5)),
-            piece(thin, Core::Negative, Some(4.5)),
-            piece(thick, Core::Positive, Some(1.2)),
-            piece(thin, Core::Positive, Some(2.0)),
-            piece(thin, Core::Positive, None),
+            piece(thin, PLUS, Some(4.5)),
+            piece(thin, MINUS, Some(4.5)),
+            piece(thick, PLUS, Some(1.2)),
+            piece(thin, PLUS, Some(2.0)),
+            piece(thin, PLUS, None),
         ]);
         let order: Vec<_> = lines.iter().map(|l| (l.size, l.core)).collect();
-        assert_eq!(order, [(thick, Core::Positive), (thin, Core::Positive), (thin, Core::Negative)]);
+        assert_eq!(order, [(thick, PLUS), (thin, PLUS), (thin, MINUS)]);
         let thin_positive = &lines[1];
         assert_eq!((thin_positive.pieces, thin_positive.to_measure), (2, 1));
         assert!((thin_positive.length.0 - 6.5).abs() < 1e-12);
@@ -220,7 +156,7 @@ mod tests {
     #[test]
     fn other_colours_stand_apart() {
         let size = ConductorSize::Metric(2.5);
-        let blue = Piece { colour: "blue".to_owned(), ..piece(size, Core::Negative, Some(1.0)) };
-        assert_eq!(sums([blue, piece(size, Core::Negative, Some(1.0))]).len(), 2);
+        let blue = Piece { colour: "blue".to_owned(), ..piece(size, MINUS, Some(1.0)) };
+        assert_eq!(sums([blue, piece(size, MINUS, Some(1.0))]).len(), 2);
     }
 }

@@ -11,7 +11,9 @@ use crate::documents::alike::plain;
 use crate::documents::calendar_feed;
 use crate::documents::facts::{self, Facts, SWITCHED};
 use crate::documents::ics::Entry;
-use crate::documents::shared::{self, Reader, cable};
+use crate::compute::network::colours;
+use crate::documents::shared::conductors::cuts;
+use crate::documents::shared::{self, Reader};
 use crate::fields::{Declarations, Record, Value};
 use crate::kinds::TaskTemplate;
 use crate::roles::Common;
@@ -57,6 +59,7 @@ pub(super) fn settings(build: &Build<'_>) -> BTreeMap<String, Stated> {
         ("climate", &spec.climates),
         ("shell", &spec.shell),
         ("place", &spec.places),
+        ("channel", &spec.channels),
         ("stage", &spec.stages),
         ("contact", &spec.contacts),
     ] {
@@ -83,6 +86,10 @@ fn stated(build: &Build<'_>, value: &Value) -> Stated {
         Value::Quantity(q) => Stated::number(shown, q.value),
         Value::Quantities(list) => {
             let exact: Vec<_> = list.iter().map(|q| q.value.value.to_string()).collect();
+            Stated::exactly(shown, exact.join(" "))
+        }
+        Value::Points(list) => {
+            let exact: Vec<_> = list.iter().flat_map(|p| &p.value).map(|q| q.value.to_string()).collect();
             Stated::exactly(shown, exact.join(" "))
         }
         Value::Components(ids) => Stated::ids(shown, ids.iter().map(|i| i.value.as_str())),
@@ -184,17 +191,14 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
     put("way", circuit.way.map_or_else(Stated::default, |way| Stated::number(shared::way(circuit), way.into())));
     put("run", circuit.run.map_or_else(Stated::default, |r| Stated::number(r.show(build.prints()), r.0)));
     put("conductor", Stated::plain(shared::conductor(figures)));
-    put("colours", Stated::plain(cable::colours(context, circuit, figures)));
+    put("colours", Stated::plain(colours(build, circuit, &context.electrical.profile.colours)));
     put("route", Stated::plain(shared::passes(build, circuit)));
     put("sheath", Stated::plain(if circuit.sheathed { "sheathed" } else { "single conductors" }));
-    let cut = cable::cut(build, circuit, figures);
-    put(
-        "cut",
-        cut.map_or_else(Stated::default, |c| {
-            Stated::printed(build.prints(), |units| format!("{} × {}", c.pieces, c.each.show(units)))
-        }),
-    );
-    for (name, end) in END_NAMES.iter().zip(figures.ends.iter().flatten()) {
+    put("cut", Stated::printed(build.prints(), |units| cuts(build, &context.electrical, circuit, units)));
+    let live = build.conductors_of(circuit).filter(|c| !c.is_back());
+    let live: Vec<_> = live.filter_map(|c| context.electrical.conductors.get(&c.id)).collect();
+    let ends = live.first().zip(live.last()).map(|(first, last)| [&first.ends[0], &last.ends[1]]);
+    for (name, end) in END_NAMES.iter().zip(ends.into_iter().flatten()) {
         put(name, Stated::printed(build.prints(), |units| end.show(units)));
     }
     put("protection", Stated::plain(shared::protection(build, &figures.device)));

@@ -48,7 +48,7 @@ pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
         Some(sized) => sized.size.to_string(),
         None => "no size found".to_owned(),
     };
-    let colours = colours(build, circuit, figures, &context.electrical.profile.colours);
+    let colours = colours(build, circuit, &context.electrical.profile.colours);
     let load = Some(figures.demand.load).filter(|l| l.0 > 0.0).map(|l| l.show(system));
     Words {
         label: circuit.id.clone(),

@@ -1,6 +1,7 @@
 //! `[build]`: which build it is, and how its documents are printed.
 
 use crate::fields::{Choice, Prose, Text, typed};
+use crate::units::Metres;
 use jiff::civil::Date;
 
 typed! {
@@ -26,6 +27,8 @@ typed! {
         paper: Choice;
         /// A build begins with an empty vehicle, a refit with one that was fitted out before. Left out: build.
         job: Choice;
+        /// Length added to the route of each cable, both ends together: strip, second crimp, dressing. Left out: 0.3 m, or 1 ft.
+        slack: Metres;
         /// Note printed on the cover.
         note: Prose;
     }

@@ -3,6 +3,7 @@
 //! Types and meaning are those of `templates/spec/sections.toml`; a test holds the two together.
 
 mod build;
+mod channel;
 mod climate;
 mod place;
 mod shell;
@@ -14,6 +15,7 @@ mod vehicle;
 mod weights;
 
 pub use build::BuildSection;
+pub use channel::Channel;
 pub use climate::Climate;
 pub use place::PlaceSection;
 pub use shell::Surface;
@@ -39,6 +41,7 @@ mod tests {
             ("climate", Climate::FIELDS),
             ("shell", Surface::FIELDS),
             ("place", PlaceSection::FIELDS),
+            ("channel", Channel::FIELDS),
             ("stage", StageSection::FIELDS),
             ("recorded.weights", Weights::FIELDS),
             ("task", TaskSection::FIELDS),

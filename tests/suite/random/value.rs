@@ -59,6 +59,16 @@ const USUAL: &[(&str, &str)] = &[
 pub(super) fn value(name: &str, decl: &FieldDecl, die: Die) -> Option<Value> {
     Some(match decl.ty {
         FieldType::Quantity(dimension) => Value::from(quantity(name, decl, dimension, die)),
+        FieldType::Points => {
+            let point = |turn: u16| {
+                let one = |axis: u16| {
+                    let die = Die { share: die.share.rotate_left(u32::from(turn * 3 + axis) * 3), ..die };
+                    Value::from(quantity("at", decl, Dimension::Length, die))
+                };
+                Value::from([0, 1, 2].map(one).to_vec())
+            };
+            Value::Array((0..die.share % 5).map(point).collect())
+        }
         FieldType::Lengths3 => {
             let one = |turn: u16| {
                 let die = Die { share: die.share.rotate_left(u32::from(turn) * 5), ..die };

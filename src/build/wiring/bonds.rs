@@ -1,0 +1,84 @@
+//! Bonds to the body and links between the batteries of a bank.
+
+use super::ends::post;
+use super::{Conductor, Landing, Purpose, Route};
+use crate::build::{Build, Part};
+use crate::kinds::{Carries, PostSide, Role};
+use crate::source::Span;
+
+pub(super) fn conductors(build: &Build<'_>) -> Vec<Conductor> {
+    let mut list = Vec::new();
+    for part in build.parts.values() {
+        if part.role() == Some(Role::Bank) {
+            links(part, &mut list);
+        }
+        if part.roles.chassis_bond.is_some() {
+            bonds(build, part, &mut list);
+        }
+    }
+    list
+}
+
+/// A conductor of no circuit.
+pub(super) fn plain(owner: &Part<'_>, local: &str, carries: Carries, ends: [Landing; 2], purpose: Purpose) -> Conductor {
+    let id = format!("{}.{local}", owner.id);
+    let [from, to] = ends;
+    Conductor {
+        cable: id.clone(),
+        id,
+        owner: owner.id.clone(),
+        local: local.to_owned(),
+        circuit: None,
+        carries,
+        from,
+        to,
+        purpose,
+        fuse: None,
+        makers: None,
+        route: Route::default(),
+        span: owner.span,
+        confidential: owner.confidential,
+    }
+}
+
+/// Between the first battery and the second two links, positive and negative, and so on: with one more battery the others
+/// keep their numbers.
+fn links(bank: &Part<'_>, list: &mut Vec<Conductor>) {
+    let Some(batteries) = bank.roles.parallel().get() else { return };
+    for n in 1..batteries {
+        for (number, carries, post) in [(2 * n - 1, Carries::Positive, "plus"), (2 * n, Carries::Negative, "minus")] {
+            let end = |battery: i64| Landing {
+                post: post.to_owned(),
+                ..Landing::words(&bank.id, &format!("battery {battery}, {post}"))
+            };
+            list.push(plain(bank, &format!("link-{number}"), carries, [end(n), end(n + 1)], Purpose::Link));
+        }
+    }
+}
+
+/// From the negative bar to the point, and from each case to it.
+fn bonds(build: &Build<'_>, bond: &Part<'_>, list: &mut Vec<Conductor>) {
+    let body = || {
+        let post = post(bond, Carries::Bond, PostSide::In);
+        post.map_or_else(|| Landing::words(&bond.id, "body"), |post| Landing::at(bond, post))
+    };
+    let negative = build.first_negative_bar().or_else(|| build.parts.values().find(|p| p.role() == Some(Role::Bank)));
+    if let Some(negative) = negative {
+        let from = Landing::on(build, &negative.id, Carries::Negative, PostSide::Out);
+        list.push(plain(bond, "bond", Carries::Bond, [from, body()], Purpose::Bond));
+    }
+    for equipment in bond.roles.chassis_bond.iter().flat_map(|b| b.equipment.all()) {
+        let Some(part) = build.parts.get(&equipment.value) else { continue };
+        // Of a consumer unit it is the earth bar, of a machine its case.
+        let bar = post(part, Carries::Earth, PostSide::In).filter(|_| part.role().is_some_and(Role::has_ways));
+        let from = bar.map_or_else(|| Landing::words(&part.id, "case"), |post| Landing::at(part, post));
+        let mut conductor = plain(part, "bond", Carries::Bond, [from, body()], Purpose::EquipmentBond);
+        conductor.span = span_or(equipment.span, part.span);
+        conductor.confidential |= bond.confidential;
+        list.push(conductor);
+    }
+}
+
+const fn span_or(span: Span, other: Span) -> Span {
+    if span.start == span.end { other } else { span }
+}

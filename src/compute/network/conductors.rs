@@ -1,0 +1,154 @@
+//! What is known of each conductor: its size and colour, its lugs and torques, the length to cut, and what it measures when
+//! it is good.
+
+use super::acceptance::Good;
+use super::ends::{ConductorEnd, end};
+use super::{CircuitFigures, DeviceAt, Electrical};
+use crate::build::{Build, Circuit, Conductor, Part, Purpose};
+use crate::kinds::{Carries, Network, Role};
+use crate::tables::conductor_series::Series;
+use crate::tables::profile::Colours;
+use crate::units::{ConductorSize, Metres, System};
+use indexmap::{IndexMap, IndexSet};
+use serde::Serialize;
+
+/// Figures of one conductor.
+#[derive(Clone, Debug, Serialize)]
+pub struct ConductorFigures {
+    /// Its size; `None` for a lead of the maker, and where its circuit has none.
+    pub size: Option<ConductorSize>,
+    /// Its two ends.
+    pub ends: [ConductorEnd; 2],
+    /// Length to cut: its route with slack; `None` where the route is not known or it is not cut.
+    pub cut: Option<Metres>,
+    /// What it measures when it is good; `None` where length or size is not known.
+    pub good: Option<Good>,
+}
+
+/// Length added to the route of each piece, both ends together, where the spec says none, as a round figure of the units in
+/// print: strip, second crimp, and slack to dress the cable. Common practice, no source.
+const fn usual_slack(prints: System) -> Metres {
+    match prints {
+        System::Metric => Metres(0.3),
+        System::Us => Metres(0.3048),
+    }
+}
+
+/// Length added to the route of each piece, both ends together.
+#[must_use]
+pub fn slack(build: &Build<'_>) -> Metres {
+    build.about.slack.get().unwrap_or_else(|| usual_slack(build.prints()))
+}
+
+/// By id, of all that the vehicle did not bring along.
+pub(super) fn conductors(build: &Build<'_>, all: &Electrical) -> IndexMap<String, ConductorFigures> {
+    let largest = at_bank(build, all);
+    let figures = |c: &Conductor| (c.id.clone(), of(build, all, c, largest));
+    build.wiring.conductors.values().filter(|c| !is_vehicles(all, c)).map(figures).collect()
+}
+
+/// Whether the vehicle brought it along.
+fn is_vehicles(all: &Electrical, conductor: &Conductor) -> bool {
+    let circuit = conductor.circuit.as_ref().and_then(|id| all.circuits.get(id));
+    conductor.purpose == Purpose::Circuit && circuit.is_none_or(|f| f.device.at == DeviceAt::Vehicle)
+}
+
+fn of(build: &Build<'_>, all: &Electrical, conductor: &Conductor, at_bank: Option<ConductorSize>) -> ConductorFigures {
+    let circuit = conductor.circuit.as_ref().and_then(|id| all.circuits.get(id));
+    let size = size(build, all, conductor, circuit, at_bank);
+    let ends = conductor.ends().map(|landing| end(build, landing, size));
+    let length = conductor.route.length.filter(|l| l.0 > 0.0);
+    let warmer = circuit.filter(|_| conductor.is_loaded()).and_then(CircuitFigures::conductor);
+    let good = length.zip(size).map(|(length, size)| Good::of(size, length, warmer.map(|s| (s, circuit_run(build, conductor)))));
+    ConductorFigures { size, ends, cut: length.filter(|_| conductor.is_cut()).map(|l| l + slack(build)), good }
+}
+
+fn circuit_run(build: &Build<'_>, conductor: &Conductor) -> Option<Metres> {
+    build.circuits.get(conductor.circuit.as_ref()?)?.run
+}
+
+fn size(
+    build: &Build<'_>,
+    all: &Electrical,
+    conductor: &Conductor,
+    circuit: Option<&CircuitFigures>,
+    at_bank: Option<ConductorSize>,
+) -> Option<ConductorSize> {
+    let least = all.profile.equipment_bond;
+    match conductor.purpose {
+        Purpose::Circuit => circuit.and_then(CircuitFigures::conductor).map(|s| s.size),
+        Purpose::Lead(size) => Some(size),
+        Purpose::Makers => None,
+        Purpose::Link => at_bank,
+        Purpose::Bond => {
+            let bond = build.parts.get(&conductor.owner).and_then(|p| p.roles.chassis_bond.as_ref());
+            bond.and_then(|b| b.bond_conductor.get()).or_else(|| Some(larger(at_bank, least)))
+        }
+        Purpose::EquipmentBond => {
+            let bond = build.parts.get(&conductor.to.part).and_then(|p| p.roles.chassis_bond.as_ref());
+            let given = bond.and_then(|b| b.equipment_conductor.get());
+            given.or_else(|| Some(larger(positive_of(build, all, &conductor.owner).map(one_under), least)))
+        }
+    }
+}
+
+/// The thicker of the two.
+fn larger(size: Option<ConductorSize>, least: ConductorSize) -> ConductorSize {
+    size.filter(|size| size.area().0 > least.area().0).unwrap_or(least)
+}
+
+/// The thickest of some.
+fn thickest(sizes: impl Iterator<Item = ConductorSize>) -> Option<ConductorSize> {
+    sizes.max_by(|a, b| a.area().0.total_cmp(&b.area().0))
+}
+
+/// The thickest conductor at the posts of a bank.
+fn at_bank(build: &Build<'_>, all: &Electrical) -> Option<ConductorSize> {
+    let banks = build.parts.values().filter(|p| p.role() == Some(Role::Bank));
+    let circuits = banks.flat_map(|bank| build.leaving(&bank.id));
+    thickest(circuits.filter_map(|c| Some(all.circuits.get(&c.id)?.conductor()?.size)))
+}
+
+/// The thickest DC conductor that brings a part its current, or takes it from there.
+fn positive_of(build: &Build<'_>, all: &Electrical, part: &str) -> Option<ConductorSize> {
+    let own = |c: &&Circuit| c.owner == part && c.network == Network::Dc;
+    let circuits = build.arriving(part).chain(build.leaving(part)).filter(own);
+    thickest(circuits.filter_map(|c| Some(all.circuits.get(&c.id)?.conductor()?.size)))
+}
+
+/// What a case needs, so that a fault in it opens the fuse of its positive: at most one size under that positive. ABYC
+/// E-11, the DC grounding conductor, from memory.
+#[must_use]
+pub fn one_under(positive: ConductorSize) -> ConductorSize {
+    let stocked = Series::of(positive).stocked();
+    let at = stocked.iter().position(|size| *size == positive);
+    at.and_then(|at| stocked.get(at.checked_sub(1)?)).copied().unwrap_or(positive)
+}
+
+/// Colour of what is cut from a reel and carries this; "" where nothing says one.
+#[must_use]
+pub fn colour(carries: Carries, colours: &Colours) -> String {
+    let first = |list: &[String]| list.first().cloned().unwrap_or_default();
+    match carries {
+        Carries::Positive | Carries::SwitchedPositive | Carries::Sense => first(&colours.positive),
+        Carries::Negative => first(&colours.negative),
+        Carries::Line => colours.ac_line.clone(),
+        Carries::Neutral => colours.ac_neutral.clone(),
+        Carries::Earth => colours.ac_earth.clone(),
+        Carries::Bond => colours.bond.clone(),
+        Carries::Control | Carries::Data | Carries::Signal | Carries::Antenna => String::new(),
+    }
+}
+
+/// Colours of a circuit's conductors: "red, yellow".
+#[must_use]
+pub fn colours(build: &Build<'_>, circuit: &Circuit, colours: &Colours) -> String {
+    let all = build.conductors_of(circuit).map(|c| colour(c.carries, colours));
+    all.collect::<IndexSet<_>>().into_iter().collect::<Vec<_>>().join(", ")
+}
+
+/// Whether this job pulls, labels and tests a conductor: its part is worked on.
+#[must_use]
+pub fn is_worked_on(build: &Build<'_>, conductor: &Conductor) -> bool {
+    build.parts.get(&conductor.owner).is_some_and(Part::is_worked_on)
+}

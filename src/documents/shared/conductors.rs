@@ -1,0 +1,202 @@
+//! Conductors as lists show them: which lie between the same two parts and stand in one row, and how their ends are told.
+
+use crate::build::{Build, Circuit, Conductor, Landing, RouteBy};
+use crate::compute::network::{ConductorEnd, ConductorFigures, Electrical, colour, is_worked_on};
+use crate::documents::Context;
+use crate::documents::shared::{CONFIDENTIAL, Reader, place_of};
+use crate::kinds::Carries;
+use crate::units::{ConductorSize, Metres, System};
+use indexmap::IndexMap;
+use std::collections::BTreeSet;
+
+/// A conductor and its figures.
+pub(crate) type Wire<'c> = (&'c Conductor, &'c ConductorFigures);
+
+/// The conductors that this job pulls, terminates and labels.
+pub(crate) fn wires<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wire<'c>> {
+    let known = |c: &'c Conductor| Some((c, context.electrical.conductors.get(&c.id)?));
+    let own = context.build.wiring.conductors.values().filter(|c| is_worked_on(context.build, c));
+    own.filter_map(known)
+}
+
+/// Conductors of one circuit that lie side by side between the same two parts: one row of a list.
+#[derive(Clone, Debug)]
+pub(crate) struct Run<'c> {
+    /// What it is called: the circuit, or the conductor of none.
+    pub label: &'c str,
+    /// The conductors, what brings the current first.
+    pub wires: Vec<Wire<'c>>,
+}
+
+/// All runs, in the order of the conductors.
+pub(crate) fn runs<'c>(context: &'c Context<'_>) -> Vec<Run<'c>> {
+    grouped(wires(context))
+}
+
+/// Some conductors, run by run.
+pub(crate) fn grouped<'c>(wires: impl Iterator<Item = Wire<'c>>) -> Vec<Run<'c>> {
+    let mut runs: Vec<Run<'c>> = Vec::new();
+    for wire in wires {
+        let label = wire.0.circuit.as_deref().unwrap_or(&wire.0.id);
+        // Those of a circuit stand together in the list.
+        let before = runs.iter_mut().rev().take_while(|run| run.label == label);
+        match before.into_iter().find(|run| run.wires.first().is_some_and(|first| lie_together(*first, wire))) {
+            Some(run) => run.wires.push(wire),
+            None => runs.push(Run { label, wires: vec![wire] }),
+        }
+    }
+    runs
+}
+
+/// Whether two conductors lie between the same two parts and are cut alike.
+fn lie_together((a, of_a): Wire<'_>, (b, of_b): Wire<'_>) -> bool {
+    let ends = |c: &Conductor| {
+        let mut parts = [c.from.part.clone(), c.to.part.clone()];
+        parts.sort();
+        parts
+    };
+    let close = |x: Option<Metres>, y: Option<Metres>| match (x, y) {
+        (Some(x), Some(y)) => (x.0 - y.0).abs() < 1e-9,
+        (x, y) => x.is_none() && y.is_none(),
+    };
+    ends(a) == ends(b) && of_a.size == of_b.size && close(a.route.length, b.route.length) && a.makers == b.makers
+}
+
+impl<'c> Run<'c> {
+    /// The first conductor, which says where it begins and ends.
+    pub(crate) fn first(&self) -> Wire<'c> {
+        // A run is made with one.
+        self.wires[0]
+    }
+
+    /// "supply +, return −".
+    pub(crate) fn conductors(&self) -> String {
+        let said = self.wires.iter().map(|(c, _)| match c.carries.sign() {
+            sign if sign == c.local => c.local.clone(),
+            sign => format!("{} {sign}", c.local),
+        });
+        said.collect::<Vec<_>>().join(", ")
+    }
+
+    /// "red, yellow".
+    pub(crate) fn colours(&self, context: &Context<'_>) -> String {
+        let colours = &context.electrical.profile.colours;
+        let said = self.wires.iter().filter(|(c, _)| c.is_cut()).map(|(c, _)| colour(c.carries, colours));
+        said.filter(|colour| !colour.is_empty()).collect::<Vec<_>>().join(", ")
+    }
+
+    /// Size; "maker's" for a lead that is not cut.
+    pub(crate) fn size(&self) -> String {
+        let (conductor, figures) = self.first();
+        match figures.size {
+            Some(size) => size.to_string(),
+            None if conductor.is_cut() => "none fits".to_owned(),
+            None => "maker’s".to_owned(),
+        }
+    }
+
+    /// Cables to pull: a jacket is one.
+    pub(crate) fn pieces(&self) -> usize {
+        self.wires.iter().map(|(c, _)| c.cable.as_str()).collect::<BTreeSet<_>>().len()
+    }
+
+    /// Length of the route, as a list prints it.
+    pub(crate) fn route(&self, context: &Context<'_>, unsaid: &str) -> String {
+        let conductor = self.first().0;
+        let unsaid = if conductor.confidential { CONFIDENTIAL } else { unsaid };
+        let length = conductor.route.length;
+        length.map_or_else(|| unsaid.to_owned(), |l| l.show(context.build.prints()))
+    }
+
+    /// Where it lies: the channels, else the places that its cable passes.
+    pub(crate) fn passes(&self, context: &Context<'_>) -> String {
+        let build = context.build;
+        let conductor = self.first().0;
+        if conductor.route.by == RouteBy::Channels {
+            let name = |id: &String| {
+                let about = build.channels.get(id).and_then(|c| c.about.text()).filter(|a| !a.trim().is_empty());
+                about.map_or_else(|| id.replace('-', " "), str::to_owned)
+            };
+            return conductor.route.channels.iter().map(name).collect::<Vec<_>>().join(", ");
+        }
+        let circuit = conductor.circuit.as_ref().and_then(|id| build.circuits.get(id));
+        circuit.map_or_else(String::new, |c| super::passes(build, c))
+    }
+}
+
+/// What a piece is cut as: the wire of a switched positive is that of a positive.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Core {
+    /// One conductor.
+    Of(Carries),
+    /// One sheath with this many.
+    Sheathed(usize),
+}
+
+impl Core {
+    pub(crate) const fn of(carries: Carries) -> Self {
+        match carries {
+            Carries::SwitchedPositive => Self::Of(Carries::Positive),
+            other => Self::Of(other),
+        }
+    }
+
+    /// As documents print it.
+    pub(crate) fn show(self) -> String {
+        match self {
+            Self::Of(carries) => carries.show().to_owned(),
+            Self::Sheathed(n) => format!("{n} conductors in one sheath"),
+        }
+    }
+}
+
+/// A cable to cut.
+#[derive(Clone, Debug)]
+pub(crate) struct Cable<'c> {
+    /// Its conductors.
+    pub wires: Vec<Wire<'c>>,
+    /// Size of each.
+    pub size: ConductorSize,
+    /// Length to cut; `None` where it is measured in the van.
+    pub cut: Option<Metres>,
+}
+
+/// The cables that this job cuts from reels.
+pub(crate) fn cables<'c>(context: &'c Context<'_>) -> Vec<Cable<'c>> {
+    let mut cables: IndexMap<&str, Cable<'c>> = IndexMap::new();
+    for (conductor, figures) in wires(context).filter(|(c, _)| c.is_cut()) {
+        let Some(size) = figures.size else { continue };
+        let cable = cables.entry(&conductor.cable).or_insert(Cable { wires: Vec::new(), size, cut: figures.cut });
+        cable.wires.push((conductor, figures));
+    }
+    cables.into_values().collect()
+}
+
+/// An end of a conductor with its place: "House panel, way 5 (Garage, left)".
+#[must_use]
+pub(crate) fn landing(context: &Context<'_>, end: &Landing, reader: Reader) -> String {
+    let build = context.build;
+    let place = match &end.place {
+        Some(place) => build.places.get(place).map_or_else(|| place.clone(), |_| build.place_name(place)),
+        None => place_of(build, &end.part, reader),
+    };
+    let shown = end.show(build);
+    if place.is_empty() { shown } else { format!("{shown} ({place})") }
+}
+
+/// Lug of an end, "" where the kind of the part does not tell.
+#[must_use]
+pub(crate) fn lug(end: &ConductorEnd) -> String {
+    if end.form.is_some() { end.lug() } else { end.size.map_or_else(String::new, |size| size.to_string()) }
+}
+
+/// What is cut for a circuit: "2 × 4.5 m"; "" where nothing is known.
+#[must_use]
+pub(crate) fn cuts(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit, units: System) -> String {
+    let own = build.conductors_of(circuit).filter_map(|c| Some((c, electrical.conductors.get(&c.id)?)));
+    let said = grouped(own).into_iter().filter_map(|run| {
+        let cut = run.first().1.cut?;
+        Some(format!("{} × {}", run.pieces(), cut.show(units)))
+    });
+    said.collect::<Vec<_>>().join(", ")
+}
