@@ -11,15 +11,14 @@ use crate::compute::isolation::{
     self, cut_by, listed, main_switches, names, past_the_mains, switches_above, switches_of,
 };
 use crate::compute::ledger::{Amount, Figure, Ledger};
-use crate::compute::network::{earth_most, DeviceAt, Electrical};
+use crate::compute::network::{DeviceAt, Electrical, earth_most};
 use crate::compute::sources::{Sources, isolators_of};
 use crate::compute::switching::{Switching, word_of_way};
 pub use crate::compute::wording::places;
 use crate::fields::{Entry, Record, Value};
 use crate::kinds::{Network, PlumbingRole, Role, SafetyRole};
 use crate::units::{
-    Bound, Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, print_bound,
-    significant,
+    Bound, Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, print_bound, significant,
 };
 use std::collections::BTreeMap;
 

@@ -153,7 +153,8 @@ impl Library {
                 let is_free = !kind.fields.contains_key(Lead::CONTRACT.id);
                 if is_free && (!kind.posts.is_empty() || kind.may_be_electric().is_some()) {
                     let about = format!("Each by the id of a conductor. {}", Lead::CONTRACT.about.trim());
-                    fields.insert(Lead::CONTRACT.id.to_owned(), FieldDecl::parts(&about, Lead::CONTRACT.declarations()));
+                    fields
+                        .insert(Lead::CONTRACT.id.to_owned(), FieldDecl::parts(&about, Lead::CONTRACT.declarations()));
                 }
             }
             kinds.insert(id.to_owned(), fields);

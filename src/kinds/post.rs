@@ -214,7 +214,10 @@ impl Lead {
         }
         let size = |text: &String| text != AS_SUPPLY && ConductorSize::parse(text).is_none();
         if let Some(text) = self.conductor.as_ref().filter(|c| size(c)) {
-            return Some(("conductor", format!("`{text}` is no size of a conductor, such as \"18 AWG\", nor \"{AS_SUPPLY}\"")));
+            return Some((
+                "conductor",
+                format!("`{text}` is no size of a conductor, such as \"18 AWG\", nor \"{AS_SUPPLY}\""),
+            ));
         }
         if let Some(text) = self.length.as_ref().filter(|l| parse_quantity(l, Dimension::Length).is_err()) {
             return Some(("length", format!("`{text}` is no length, such as \"3 m\"")));

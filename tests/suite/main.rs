@@ -91,5 +91,5 @@ mod vehicle;
 mod walks;
 #[cfg(unix)]
 mod watching;
-mod wiring;
 mod water_heat;
+mod wiring;

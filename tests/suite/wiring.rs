@@ -13,7 +13,10 @@ fn is_positive(carries: Carries) -> bool {
 }
 
 /// Parts and conductors as a graph, of the positives or of the negatives alone.
-fn graph<'a>(build: &'a Build<'_>, wanted: impl Fn(&Conductor) -> bool) -> (UnGraph<&'a str, ()>, BTreeMap<&'a str, NodeIndex>) {
+fn graph<'a>(
+    build: &'a Build<'_>,
+    wanted: impl Fn(&Conductor) -> bool,
+) -> (UnGraph<&'a str, ()>, BTreeMap<&'a str, NodeIndex>) {
     let mut graph = UnGraph::new_undirected();
     let nodes: BTreeMap<&str, NodeIndex> =
         build.parts.keys().map(|id| (id.as_str(), graph.add_node(id.as_str()))).collect();
@@ -43,9 +46,9 @@ pub(crate) fn paths_close(worked: &Worked<'_>) -> usize {
         }
         loads += 1;
         for (side, (graph, nodes)) in ["positives", "negatives"].iter().zip(&sides) {
-            let closes = banks.iter().any(|bank| {
-                petgraph::algo::has_path_connecting(graph, nodes[part.id.as_str()], nodes[bank], None)
-            });
+            let closes = banks
+                .iter()
+                .any(|bank| petgraph::algo::has_path_connecting(graph, nodes[part.id.as_str()], nodes[bank], None));
             assert!(closes, "{}: no path of {side} leads to the bank", part.id);
         }
     }
@@ -133,7 +136,11 @@ fn each_conductor_is_in_one_pull_list_and_both_ends_in_one_terminate_list() {
         for (section, times) in [("Wires to pull", 1), ("Terminations", 2)] {
             let mut seen = wanted.clone();
             for sheet in sheets.iter().filter(|s| s.stem.starts_with("packet-")) {
-                for conductor in rows(&sheet.markdown, section).into_iter().filter(|r| r.contains('+') || r.contains('−') || r.contains('`')).flat_map(told) {
+                for conductor in rows(&sheet.markdown, section)
+                    .into_iter()
+                    .filter(|r| r.contains('+') || r.contains('−') || r.contains('`'))
+                    .flat_map(told)
+                {
                     if let Some(count) = seen.get_mut(&conductor) {
                         *count += 1;
                     }
@@ -196,10 +203,10 @@ fn lengths_come_from_the_channels() {
     assert_eq!(told("monitor.sense"), ("0.58".to_owned(), RouteBy::Straight, String::new()));
     assert_eq!(told("monitor.return"), ("0.50".to_owned(), RouteBy::Given, String::new()));
     let ends = |id: &str| conductors[id].ends().map(|end| end.show(&worked.build));
-    assert_eq!(ends("water-pump.supply"), ["House panel, way 2", "Control panel, WATER PUMP in"]);
+    assert_eq!(ends("water-pump.supply"), ["Fuse panel, way 2", "Control panel, WATER PUMP in"]);
     assert_eq!(ends("water-pump.leg"), ["Control panel, WATER PUMP out", "Water pump"]);
-    assert_eq!(ends("monitor.return"), ["Monitor, battery", "House bank, minus"]);
-    assert_eq!(ends("minus.return"), ["Minus", "Monitor, load"]);
+    assert_eq!(ends("monitor.return"), ["Battery monitor, battery", "Battery bank, minus"]);
+    assert_eq!(ends("minus.return"), ["Negative busbar", "Battery monitor, load"]);
     // Half of the way there and back: what the drop is reckoned with.
     let run = worked.build.circuits["water-pump"].run.expect("a run").0;
     assert!((run - (1.84 + 4.00 + 2.28) / 2.0).abs() < 0.01, "{run}");
@@ -217,7 +224,9 @@ fn a_moved_point_changes_just_its_conductors() {
         worked.build.wiring.conductors.values().map(of).collect::<BTreeMap<_, _>>()
     };
     let before = lengths(CHANNELS);
-    let after = lengths(&CHANNELS.replace("[\"4.28 m\", \"-0.50 m\", \"0.10 m\"]", "[\"4.28 m\", \"-0.55 m\", \"0.10 m\"]"));
-    let changed: Vec<&str> = before.iter().filter(|(id, r)| after[*id].length != r.length).map(|(id, _)| id.as_str()).collect();
+    let after =
+        lengths(&CHANNELS.replace("[\"4.28 m\", \"-0.50 m\", \"0.10 m\"]", "[\"4.28 m\", \"-0.55 m\", \"0.10 m\"]"));
+    let changed: Vec<&str> =
+        before.iter().filter(|(id, r)| after[*id].length != r.length).map(|(id, _)| id.as_str()).collect();
     assert_eq!(changed, ["water-pump.leg", "water-pump.return"]);
 }

@@ -20,7 +20,13 @@ pub(super) fn conductors(build: &Build<'_>) -> Vec<Conductor> {
 }
 
 /// A conductor of no circuit.
-pub(super) fn plain(owner: &Part<'_>, local: &str, carries: Carries, ends: [Landing; 2], purpose: Purpose) -> Conductor {
+pub(super) fn plain(
+    owner: &Part<'_>,
+    local: &str,
+    carries: Carries,
+    ends: [Landing; 2],
+    purpose: Purpose,
+) -> Conductor {
     let id = format!("{}.{local}", owner.id);
     let [from, to] = ends;
     Conductor {

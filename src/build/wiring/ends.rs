@@ -73,7 +73,9 @@ impl Landing {
         }
         match self.post.as_str() {
             "bar" => "negative bar".to_owned(),
-            bar @ ("neutral" | "earth") if part.and_then(Part::role).is_some_and(Role::has_ways) => format!("{bar} bar"),
+            bar @ ("neutral" | "earth") if part.and_then(Part::role).is_some_and(Role::has_ways) => {
+                format!("{bar} bar")
+            }
             // What it carries is told beside it.
             "plus" | "minus" | "line" | "neutral" | "earth" | "stud" => {
                 let is_bank = part.and_then(Part::role) == Some(Role::Bank);

@@ -30,7 +30,11 @@ fn conductor(build: &Build<'_>, part: &Part<'_>, lead: &Lead) -> Option<Conducto
     };
     let mut conductor = plain(part, &lead.id, carries, [from, to], purpose);
     conductor.circuit = as_supply.then(|| part.id.clone());
-    conductor.fuse = lead.fuse_from.as_deref().and_then(|field| part.record.quantity(field, Dimension::Current)).map(|q| Amps(q.value));
+    conductor.fuse = lead
+        .fuse_from
+        .as_deref()
+        .and_then(|field| part.record.quantity(field, Dimension::Current))
+        .map(|q| Amps(q.value));
     let length = lead.length.as_deref().and_then(|text| parse_quantity(text, Dimension::Length).ok());
     conductor.makers = length.map(|q| Metres(q.value));
     conductor.route.length = lead.run_from.as_deref().and_then(|field| part.record.metres(field));

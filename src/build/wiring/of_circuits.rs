@@ -71,7 +71,8 @@ fn of(build: &Build<'_>, circuit: &Circuit, list: &mut Vec<Conductor>) {
         if is_ac {
             let from = on(&circuit.to, Carries::Neutral, PostSide::In);
             put(&back, Carries::Neutral, from, on(&circuit.from, Carries::Neutral, PostSide::Out));
-            let earthed = build.parts.get(&circuit.to).and_then(|p| post(p, Carries::Earth, PostSide::In).map(|e| (p, e)));
+            let earthed =
+                build.parts.get(&circuit.to).and_then(|p| post(p, Carries::Earth, PostSide::In).map(|e| (p, e)));
             if let (Some((part, post)), Some(above)) = (earthed, earth_of(build, circuit)) {
                 put(&earth, Carries::Earth, above, Landing::at(part, post));
             }

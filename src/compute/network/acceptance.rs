@@ -117,11 +117,7 @@ pub(super) fn of(
         Ohms(one.warm.0 * 2.0 * good::stretch(run)) + good::end(sized.size) * 4.0 + on_the_way(build, circuit, figures);
     let path =
         above.map(|above| Path { conductors: above.conductors + sized.drop.loop_resistance, most: above.most + own });
-    Some(Acceptance {
-        good: longest,
-        path,
-        meters: if circuit.network == Network::Ac { METERS_AC } else { METERS_DC },
-    })
+    Some(Acceptance { good: longest, path, meters: if circuit.network == Network::Ac { METERS_AC } else { METERS_DC } })
 }
 
 /// What the current passes before the first conductor of a path: the shunt in the return of a bank.

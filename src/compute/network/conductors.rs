@@ -59,7 +59,9 @@ fn of(build: &Build<'_>, all: &Electrical, conductor: &Conductor, at_bank: Optio
     let ends = conductor.ends().map(|landing| end(build, landing, size));
     let length = conductor.route.length.filter(|l| l.0 > 0.0);
     let warmer = circuit.filter(|_| conductor.is_loaded()).and_then(CircuitFigures::conductor);
-    let good = length.zip(size).map(|(length, size)| Good::of(size, length, warmer.map(|s| (s, circuit_run(build, conductor)))));
+    let good = length
+        .zip(size)
+        .map(|(length, size)| Good::of(size, length, warmer.map(|s| (s, circuit_run(build, conductor)))));
     ConductorFigures { size, ends, cut: length.filter(|_| conductor.is_cut()).map(|l| l + slack(build)), good }
 }
 

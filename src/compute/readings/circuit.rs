@@ -122,9 +122,9 @@ impl CircuitTest {
                 |good| (good.good.conductor.show(system), limit(Dimension::Resistance, good.good.conductor_most.0)),
             ),
             "insulation" => (format!("> {}", INSULATION.show(system)), String::new()),
-            "drop" => self
-                .good
-                .map_or_else(Default::default, |good| (good.good.drop(at).show(system), at_current(good.good.drop_most(at)))),
+            "drop" => self.good.map_or_else(Default::default, |good| {
+                (good.good.drop(at).show(system), at_current(good.good.drop_most(at)))
+            }),
             "below" => {
                 let path = self.good.and_then(|good| good.path);
                 let below = path.map_or_else(String::new, |path| (at * path.conductors).show(system));

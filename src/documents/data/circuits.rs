@@ -72,8 +72,7 @@ pub(super) fn conductors(context: &Context<'_>) -> DataTable {
     let build = context.build;
     let system = build.prints();
     let all = build.wiring.conductors.values();
-    let rows: Vec<Wire<'_>> =
-        all.filter_map(|c| Some((c, context.electrical.conductors.get(&c.id)?))).collect();
+    let rows: Vec<Wire<'_>> = all.filter_map(|c| Some((c, context.electrical.conductors.get(&c.id)?))).collect();
     let colours = &context.electrical.profile.colours;
     let torque = |end: &ConductorEnd| end.torque;
     let by = |c: &Conductor| match c.route.by {
@@ -95,7 +94,9 @@ pub(super) fn conductors(context: &Context<'_>) -> DataTable {
         .text("To", |(c, _)| landing(context, &c.to, Reader::Binder))
         .text("Lug at the end", |(_, f)| lug(&f.ends[1]))
         .quantity("Torque at the end", D::Torque, system, move |(_, f)| torque(&f.ends[1]))
-        .text("Size", |(c, f)| f.size.map_or_else(|| if c.is_cut() { "" } else { "maker’s" }.to_owned(), |s| s.to_string()))
+        .text("Size", |(c, f)| {
+            f.size.map_or_else(|| if c.is_cut() { "" } else { "maker’s" }.to_owned(), |s| s.to_string())
+        })
         .quantity("Cross-section", D::Section, system, |(_, f)| f.size.map(|s| s.area().0))
         .text("Colour", |(c, _)| colour(c.carries, colours))
         .text("Channels", |(c, _)| c.route.channels.join(", "))

@@ -163,6 +163,10 @@ fn live(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, test
 
 /// Conductors of a circuit that carry its current.
 fn cores(context: &Context<'_>, circuit: &Circuit) -> String {
-    let all = context.build.conductors_of(circuit).filter(|c| c.is_loaded()).map(|c| format!("{} {}", c.local, c.carries.sign()));
+    let all = context
+        .build
+        .conductors_of(circuit)
+        .filter(|c| c.is_loaded())
+        .map(|c| format!("{} {}", c.local, c.carries.sign()));
     all.collect::<Vec<_>>().join(", ")
 }
