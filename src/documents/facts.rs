@@ -16,7 +16,7 @@ use crate::compute::sources::{Sources, isolators_of};
 use crate::compute::switching::{Switching, word_of_way};
 pub use crate::compute::wording::places;
 use crate::fields::{Entry, Record, Value};
-use crate::kinds::{Network, PlumbingRole, Role, SafetyRole};
+use crate::kinds::{PlumbingRole, Role, SafetyRole};
 use crate::units::{
     Bound, Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, print_bound, significant,
 };
