@@ -20,7 +20,8 @@ from electrical_tables import AWG, METRIC, RULES, Size
 
 # Assumptions of the trade that no standard fixes; rigbinder's documents state the same.
 CHARGING_VOLTS = 14.4  # per 12 V of the system
-ENGINE_RUNNING_LOW = 12.5
+ENGINE_RUNNING_LOW = 12.5  # likewise
+CHARGING = 1.2  # highest over nominal voltage where nothing tells it
 OUTLET_WATTS = 180.0  # of an outlet among several, NEC 220.14(I)
 BRIGHT_SUN = 1.25  # NEC 690.8, besides the continuous factor
 MOTOR_START = 1.6  # multiple of its rating that a blade fuse holds while a motor starts
@@ -68,6 +69,21 @@ def plain(value):
     return inside
 
 
+def system(volts):
+    """Nominal voltage of the system that something of `volts` is made for."""
+    return 48.0 if volts > 36 else 24.0 if volts > 18 else 12.0
+
+
+def network_of(part):
+    """Nominal and highest voltage of the DC network that a part is the source of."""
+    if part.role == "bank":
+        volts = part.get("voltage")
+        return system(volts), max(volts, part.get("absorb_voltage", 0.0), part.get("float_voltage", 0.0))
+    if part.role == "converter":
+        return system(part.get("output_voltage")), part.get("output_voltage")
+    return system(part.get("voltage")), system(part.get("voltage")) * CHARGING
+
+
 class Circuit:
     """One circuit; its fields are those of its owner, for an output with `output_` before the name."""
 
@@ -109,11 +125,11 @@ class Net:
         lows = [plain(c["fields"][f]["value"]) for c in spec["climates"].values() for f in ("record_low", "low") if f in c["fields"]]
         self.coldest = min(lows, default=None)
         bank = next((p for p in self.parts.values() if p.role == "bank"), None)
-        volts = bank.get("voltage", 12.8) if bank else 12.8
-        self.house = 48.0 if volts > 36 else 24.0 if volts > 18 else 12.0
+        self.house = network_of(bank) if bank else (12.0, 12.0 * CHARGING)
         # Circuits that the program left out (loops) are no matter of this check.
         self.worst = None  # A short that stands in for one not known yet.
         self.circuits = [c for c in self.draw() if c.id in build["circuits"]]
+        self.gives = self.networks()
         self.left_out = sorted(set(build["circuits"]) - {c.id for c in self.circuits})
         self.known = {}
 
@@ -136,6 +152,40 @@ class Net:
         if source in self.parts and target in self.parts:
             yield Circuit(name, owner, self.parts[source], self.parts[target], network, feeding)
 
+    def networks(self):
+        """Nominal and highest voltage of what each part gives on, by its id: sources first, then all they reach."""
+        gives = {p.id: network_of(p) for p in self.parts.values() if p.role in {"bank", "start-battery", "converter"}}
+        wires = [c for c in self.circuits if c.network in {"dc", "start"} and c.feeding != "return"]
+        on = PASSES | {"inverter-charger"}
+        for _ in range(2):
+            spread = True
+            while spread:
+                spread = False
+                for c in wires:
+                    if c.supplies and c.source.id in gives and c.target.role in on and c.target.id not in gives:
+                        # Of several feeders the first that is known.
+                        first = next(o for o in wires if o.target is c.target and o.supplies and o.source.id in gives)
+                        gives[c.target.id] = gives[first.source.id]
+                        spread = True
+            for c in wires:
+                if c.feeding == "output":
+                    own = c.source.get("output_voltage")
+                    known = gives.get(c.target.id) or (own and (system(own), system(own) * CHARGING))
+                    if known:
+                        gives.setdefault(c.source.id, known)
+                        gives.setdefault(c.target.id, known)
+        return gives
+
+    def network(self, circuit):
+        """Nominal and highest voltage of a DC circuit."""
+        ends = [circuit.target, circuit.source] if circuit.feeding == "output" else [circuit.source]
+        known = next((self.gives[end.id] for end in ends if end.id in self.gives), None)
+        return known or (self.house if circuit.network == "dc" else (12.0, 12.0 * CHARGING))
+
+    def highest(self, circuit):
+        """What a device of the circuit has to break: the voltage while the bank charges."""
+        return self.network(circuit)[1] if circuit.network in {"dc", "start"} else self.volts(circuit)
+
     def leaving(self, part, network):
         return [c for c in self.circuits if c.source is part and c.network == network and c.feeding != "return"]
 
@@ -153,10 +203,8 @@ class Net:
     def volts(self, circuit):
         if circuit.network == "ac":
             return self.rules.ac_volts
-        if circuit.network == "dc":
-            return self.house
-        if circuit.network == "start":
-            return 12.0
+        if circuit.network in {"dc", "start"}:
+            return self.network(circuit)[0]
         array = next(iter(self.arrays(circuit)), None)
         return array.get("vmp") * array.get("series", 1) if array and array.get("vmp") else 18.0
 
@@ -207,6 +255,8 @@ class Net:
         if circuit.network == "pv":
             return steady(sum(a.get("isc", 0.0) * a.get("parallel", 1) * a.count for a in self.arrays(circuit)), True)
         drawn = self.drawn(target, volts)
+        if source.role == "converter" and len(target.get("fed_from")) > 1:
+            return at_most(drawn, self.converter_rating(source))
         return at_most(drawn, source.get("rating")) if source.role == "inlet" else drawn
 
     def shore(self, source, target):
@@ -231,6 +281,9 @@ class Net:
             at = lambda watts: watts * part.count / (part.get("efficiency", 0.85) * part.get("low_cutoff"))
             load = at(power)
             return load, load if part.continuous else 0.0, max(at(surge) - load, 0.0)
+        if part.role == "converter":
+            watts = part.get("output_voltage") * self.converter_rating(part)
+            return steady(watts / (part.get("efficiency") * part.get("low_cutoff")), part.continuous)
         if part.role == "charger":
             return steady(self.charger_input(part, volts), part.continuous)
         if part.role == "outlet":
@@ -262,12 +315,23 @@ class Net:
             return at_most(demand, OUTLET_WATTS / volts * circuit.target.count)
         return demand
 
+    def converter_rating(self, part):
+        """What all of the count give without end: by the current, or the power, on the plate."""
+        rating = part.get("rating")
+        if part.get("power") and "rating" not in part.given:
+            rating = part.get("power") / part.get("output_voltage")
+        return rating * part.count
+
+    def converter_limit(self, part):
+        return self.converter_rating(part) * part.get("current_limit")
+
     def charger_input(self, part, volts):
         if part.get("input_current") is not None:
             return part.get("input_current") * part.count
         out = part.get("output_current", 0.0) * part.count
-        power = out * CHARGING_VOLTS * self.house / 12.0 / part.get("efficiency", 0.9)
-        return power / (ENGINE_RUNNING_LOW if part.network == "start" else volts)
+        charged = self.gives[part.id][0] if part.id in self.gives else system(part.get("output_voltage"))
+        power = out * CHARGING_VOLTS * charged / 12.0 / part.get("efficiency", 0.9)
+        return power / (ENGINE_RUNNING_LOW * volts / 12.0 if part.network == "start" else volts)
 
     def charge(self, part):
         """Charge current that goes back towards the bank through what feeds `part`."""
@@ -330,6 +394,11 @@ class Net:
         if circuit.network == "ac" and source.role in {"inverter", "inverter-charger"}:
             return "source", None, self.inverter_limit(source)
         most = max(self.design(circuit), self.floor(circuit))
+        if source.role == "converter":
+            # Its own limit, or what the others at the same place send into a short of its cable.
+            beside = [self.parts[o] for o in target.get("fed_from") if o in self.parts and o != source.id]
+            others = sum(self.converter_limit(o) for o in beside if o.role == "converter")
+            return "source", None, max(self.converter_limit(source), others)
         if circuit.feeding == "output":
             return "in-line", self.in_line(circuit, most), None
         if source.role in WAYS:
@@ -339,7 +408,7 @@ class Net:
         if source.role in PASSES:
             return "inherited", None, None
         if source.role in GIVES and circuit.network != "ac":
-            return "in-line", self.in_line(most, self.volts(circuit)), None
+            return "in-line", self.in_line(circuit, most), None
         return "nothing", None, None
 
     def usual_family(self, circuit, amps):
@@ -354,12 +423,21 @@ class Net:
         return self.in_line(circuit, amps)
 
     def in_line(self, circuit, amps):
-        """Blade fuses are made for 32 V; ISO 8820-3 and -6 ask for 1000 A and 2000 A, class T stands beyond."""
-        small, breaks = ("blade", 1000.0) if amps <= 30.0 else ("terminal-cube", 2000.0)
+        """Blade fuses are made for 32 V, or 58 V where marked; ISO 8820-3 and -6 ask for 1000 A, and 2000 A at 58 V; class T
+        stands beyond. Above 32 V terminal fuses begin at their smallest rating."""
         short = self.worst if self.worst is not None else self.short_before(circuit) or 0.0
-        if self.volts(circuit) > 32.0 or amps > tables.largest(small) or short > breaks:
-            return "class-t"
-        return small
+        highest = self.highest(circuit)
+        prefix = "output_" if circuit.feeding in {"output", "shore"} else ""
+        marked = circuit.owner.get(prefix + "protection_voltage")
+        blade = marked if marked is not None else 32.0
+        held = lambda volts, most: highest <= volts or marked is not None and highest <= min(marked, most)
+        if amps <= 30.0 and highest <= blade and held(32.0, 58.0) and short <= 1000.0:
+            return "blade"
+        cube = marked if marked is not None else 58.0
+        in_range = tables.smallest("terminal-cube") <= amps <= tables.largest("terminal-cube")
+        if (amps > 30.0 or highest > 32.0) and in_range and highest <= cube and held(58.0, 58.0) and short <= 2000.0:
+            return "terminal-cube"
+        return "class-t"
 
     def inverter_limit(self, part):
         own = part.get("power", 0.0) * part.count / self.rules.ac_volts
@@ -536,16 +614,25 @@ class Net:
         if circuit.network != "dc":
             return None
         at = circuit.source if circuit.supplies else circuit.target
-        for _ in range(32):
-            if at.role == "bank":
-                return at.get("voltage", 12.8) / (self.bank_resistance(at) + ohms)
-            feeder = next((c for c in self.arriving(at, "dc") if c.supplies), None)
-            if feeder is None or at.role not in PASSES:
-                return None
-            size = self.size(feeder)
-            ohms += 2.0 * (feeder.run or 0.0) * size.ohms_per_metre(20.0) if size else 0.0
-            at = feeder.source
-        return None
+        source = self.source_at(at)
+        return source[0] / (source[1] + ohms) if source else None
+
+    def source_at(self, at, depth=0):
+        """Voltage and resistance that a short at a part sees: a bank, a converter that limits itself, or cables to some."""
+        if at.role == "bank":
+            return at.get("voltage", 12.8), self.bank_resistance(at)
+        if at.role == "converter":
+            return at.get("output_voltage"), at.get("output_voltage") / self.converter_limit(at)
+        if at.role not in PASSES or depth > 100:
+            return None
+        volts, current = 0.0, 0.0
+        for feeder in self.arriving(at, "dc"):
+            behind = self.source_at(feeder.source, depth + 1) if feeder.supplies else None
+            if behind:
+                size = self.size(feeder)
+                cable = 2.0 * (feeder.run or 0.0) * size.ohms_per_metre(20.0) if size else 0.0
+                volts, current = max(volts, behind[0]), current + behind[0] / (behind[1] + cable)
+        return (volts, volts / current) if current else None
 
     # --- Panels, sources, banks, strings ---------------------------------------------------------------------------
 
@@ -595,7 +682,8 @@ class Net:
                 yield self.demand(c)[0]
 
     def hangs_on(self, part, bank):
-        return part is bank or any(self.hangs_on(c.source, bank) for c in self.arriving(part, "dc") if c.supplies)
+        feeders = [c.source for c in self.arriving(part, "dc") if c.supplies and c.source.role != "converter"]
+        return part is bank or any(self.hangs_on(feeder, bank) for feeder in feeders)
 
     def charging(self, bank):
         outputs = [c for c in self.circuits if c.feeding == "output" and c.network == "dc"]

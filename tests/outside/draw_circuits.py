@@ -102,6 +102,8 @@ class Draw:
             bank["usable"] = f"{self.between(40, 95, 0):g} %"
         if self.chance(0.2):
             bank["count"] = 2
+        if self.chance(0.4):
+            bank["absorb_voltage"] = f"{self.volts / 12 * self.pick([14.2, 14.4, 14.6]):g} V"
         self.add("bank", "battery-bank", bank)
         if self.chance(0.5):
             self.add("shunt", "battery-monitor", {"fed_from": "bank", **self.route(1.0)})
@@ -132,6 +134,8 @@ class Draw:
             family = {"family": "mini-blade"} if self.chance(0.3) else {}
             panels.append(self.add("sub", "sub-panel", {"fed_from": self.pick(panels), "ways": 12, **family, **self.route(),
                                                         **self.protected(0.3, ["20 A", "30 A", "15 A mini-blade"])}))
+        if self.chance(0.6):
+            panels.append(self.converted(bus))
         for n in range(4 + int(self.rng.random() * 14)):
             kind, field, least, most = self.pick(DC_LOADS)
             fields = {}
@@ -148,6 +152,23 @@ class Draw:
                 continue
             words = ["3 A", "5 A", "10 A", "15 A", "25 A", "none", "20 A mini-blade", "50 A maxi-blade"]
             self.add(f"load-{n}", kind, {"fed_from": at, **fields, **self.route(), **self.protected(0.2, words)})
+
+    def converted(self, bus):
+        """A panel behind converters of another voltage."""
+        up = self.volts < 24 and self.chance(0.5)
+        out = self.pick([24.0, 24.5, 48.0] if up else [12.0, 12.5, 13.8])
+        fields = {"output_voltage": f"{out:g} V", "efficiency": f"{self.between(80, 97, 0):g} %",
+                  "current_limit": f"{self.between(100, 200, 0):g} %"}
+        fields |= {"power": f"{self.between(50, 900, 0):g} W"} if self.chance(0.4) else {"rating": f"{self.between(5, 70, 0):g} A"}
+        if self.chance(0.3):
+            fields["low_cutoff"] = f"{self.volts / 12 * self.between(9.5, 11.5):.2f} V"
+        kind, ids = "step-up-converter" if up else "step-down-converter", []
+        for n in range(self.pick([1, 1, 2, 3])):
+            mark = {"protection_voltage": self.pick(["58 V", "80 V"])} if self.chance(0.3) else {}
+            count = {"count": 2} if self.chance(0.2) else {}
+            ids.append(self.add(f"step-{n}", kind, {"fed_from": bus, **fields, **count, **mark, **self.route(1.5)}))
+        at = self.add("low-bus", "busbar", {"fed_from": ids if len(ids) > 1 else ids[0], **self.route(1.0)})
+        return self.add("low-panel", "fuse-panel", {"fed_from": at, "ways": 24, **self.route(2.0)})
 
     def charging(self, bus):
         out = lambda: {"feeds": bus, **self.route(2.0, "output_"),

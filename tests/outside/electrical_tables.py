@@ -167,6 +167,10 @@ def next_rating(family, amps):
     return next((r for r in RATINGS[family] if r + 1e-9 >= amps), None)
 
 
+def smallest(family):
+    return RATINGS[family][0]
+
+
 def largest(family):
     return RATINGS[family][-1]
 
