@@ -9,6 +9,7 @@ mod faulty;
 mod figures;
 mod files;
 mod found;
+mod networks;
 mod plan;
 mod recorded;
 mod revisions;
@@ -17,6 +18,7 @@ mod shuffled;
 mod text;
 mod unicode;
 mod value;
+mod volts;
 mod wiring;
 
 use crate::carried;
@@ -182,7 +184,7 @@ fn builds_hold_together() {
     let (judged, negatives) = (Cell::new(0), Cell::new(0));
     let (breaking, paths) = (Cell::new(0), Cell::new(0));
     let published = crate::acceptance::published();
-    let held = Cell::new(0);
+    let (held, other_volts) = (Cell::new(0), Cell::new(0));
     let add = |to: &Cell<usize>, more: usize| to.set(to.get() + more);
     hold("tests/proptest-regressions/builds.txt", 8, &builds(), |draft| {
         let loaded = draft.load();
@@ -195,6 +197,7 @@ fn builds_hold_together() {
         add(&breaking, judged_as_told(&worked));
         add(&paths, ac_is_protected_or_told(&worked));
         add(&circuits, figures::currents_add_up(&worked));
+        add(&other_volts, networks::are_kept_apart(&worked));
         add(&judged, crate::acceptance::limits_tell_good_from_bad(&worked, &published).iter().sum());
         add(&negatives, crate::polarity::negatives_end_on_negatives(&worked));
         crate::loads::no_test_overloads_what_it_tests(&worked);
@@ -233,6 +236,7 @@ fn builds_hold_together() {
     );
     assert!(clean * 2 >= all, "only {clean} of {all} builds drawn have no error");
     assert!(judged.get() > all && negatives.get() > all, "{} limits, {} negatives", judged.get(), negatives.get());
+    assert!(other_volts.get() > all, "only {} circuits of 24 V and 48 V", other_volts.get());
     assert!(breaking.get() > all && paths.get() > 0, "hardly a device was judged");
     assert!(
         circuits.get() > all && stays.get() > 0 && held.get() > all * 10 && largest.get() >= 10,

@@ -3,6 +3,7 @@
 use super::draft::{Draft, Table};
 use super::plan::{BuildPlan, FieldPlan, PartPlan, TablePlan};
 use super::value::{Die, value};
+use super::volts::{self, TWELVE};
 use crate::harness::language;
 use indexmap::IndexMap;
 use proptest::sample::Index;
@@ -64,34 +65,39 @@ pub(super) fn free_kinds() -> Vec<&'static Kind> {
     let structural = |role: Role| {
         role.is_source()
             || role.has_output()
-            || matches!(role, Role::Shunt | Role::Transfer | Role::Rcd | Role::AcPanel)
+            || matches!(role, Role::Shunt | Role::Transfer | Role::Rcd | Role::AcPanel | Role::Converter)
     };
     LIBRARY.iter().filter(|k| k.electric.is_none_or(|e| !structural(e.role))).collect()
 }
 
-fn kinds_that(wanted: impl Fn(Role, Network) -> bool) -> Vec<&'static Kind> {
+pub(super) fn kinds_that(wanted: impl Fn(Role, Network) -> bool) -> Vec<&'static Kind> {
     LIBRARY.iter().filter(|k| k.electric.is_some_and(|e| wanted(e.role, e.network))).collect()
 }
 
 /// A component that stands.
-struct Placed {
-    id: String,
-    kind: &'static Kind,
+pub(super) struct Placed {
+    pub(super) id: String,
+    pub(super) kind: &'static Kind,
     children: usize,
     /// Its way is given, whatever its number.
     way: bool,
+    /// Nominal voltage of the DC network that it gives its current on to.
+    pub(super) volts: u16,
 }
 
 /// The build while it grows.
 pub(super) struct Site {
     pub(super) draft: Draft,
-    placed: Vec<Placed>,
+    /// Nominal voltage of the bank's network.
+    pub(super) volts: u16,
+    pub(super) placed: Vec<Placed>,
     places: Vec<String>,
 }
 
 /// The build of a plan, before it is mended.
 pub(super) fn build(plan: &BuildPlan) -> Draft {
-    let mut site = Site { draft: Draft::default(), placed: Vec::new(), places: Vec::new() };
+    let volts = plan.spine.first().map_or(TWELVE, |bank| [12, 12, 24, 48][usize::from(bank.die.share) % 4]);
+    let mut site = Site { draft: Draft::default(), volts, placed: Vec::new(), places: Vec::new() };
     site.settings(plan);
     for (section, tables) in SECTIONS.iter().zip(&plan.tables) {
         for (n, table) in tables.iter().enumerate() {
@@ -99,6 +105,12 @@ pub(super) fn build(plan: &BuildPlan) -> Draft {
         }
     }
     let top = site.spine(&plan.spine);
+    // Every other build of another voltage than 12 V has a converter, and some of 12 V.
+    if let Some(part) =
+        plan.spine.get(1).filter(|p| usize::from(p.die.which) % if volts == TWELVE { 4 } else { 2 } == 0)
+    {
+        site.converter(part, top.as_deref());
+    }
     for part in &plan.distribution {
         let inner = |role: Role, net| {
             net == Network::Dc && role.passes_through() && !matches!(role, Role::Shunt | Role::Disconnect)
@@ -127,15 +139,16 @@ impl Site {
         for table in tables("component") {
             let Some(id) = &table.id else { continue };
             let Some(kind) = LIBRARY.get(draft.shop.kind_of(table)) else { continue };
-            standing.push(Placed { id: id.clone(), kind, children: 0, way: false });
+            standing.push(Placed { id: id.clone(), kind, children: 0, way: false, volts: 0 });
         }
+        volts::read_back(&mut standing, tables("component"));
         for table in tables("component") {
             let fed = table.fields.get("fed_from").and_then(Value::as_str);
             if let Some(from) = standing.iter_mut().find(|p| Some(p.id.as_str()) == fed) {
                 from.children += 1;
             }
         }
-        Self { draft, placed: standing, places }
+        Self { draft, volts: TWELVE, placed: standing, places }
     }
 
     fn settings(&mut self, plan: &BuildPlan) {
@@ -260,8 +273,9 @@ impl Site {
         if fields.contains_key("returns_to") && !plan.runless {
             fields.insert("run".to_owned(), Value::from("0.4 m"));
         }
+        let volts = self.suit(kind, &mut fields, &mut needed);
         self.draft.tables.push(Table { section: "component".into(), id: Some(id.clone()), fields, needed });
-        self.placed.push(Placed { id: id.clone(), kind, children: 0, way: plan.way });
+        self.placed.push(Placed { id: id.clone(), kind, children: 0, way: plan.way, volts });
         id
     }
 
@@ -287,14 +301,19 @@ impl Site {
             FieldType::Text if name.ends_with("protection") => Some(Value::from(
                 ["none", "5 A", "10 A", "15 A", "30 A", "100 A", "250 A class-t"][usize::from(die.which) % 7],
             )),
-            // A part for another voltage than that of its bank is an error.
+            // A part for another voltage than that of its network is an error: what it is for follows from where it stands.
             FieldType::Quantity(Dimension::Voltage)
-                if matches!(name, "made_for" | "made_for_up_to" | "output_voltage") && decl.min.is_some() =>
+                if matches!(
+                    name,
+                    "made_for" | "made_for_up_to" | "way_voltage" | "protection_voltage" | "output_protection_voltage"
+                ) || name == "output_voltage" && decl.min.is_some() =>
             {
-                Some(Value::from("12 V"))
+                None
             }
+            FieldType::Quantity(Dimension::Voltage) if name == "rated_voltage" => Some(Value::from("80 V")),
             FieldType::Quantity(Dimension::Voltage) if name == "voltage" => {
-                Some(Value::from(["12 V", "12.8 V", "13.2 V"][usize::from(die.which) % 3]))
+                let per_twelve = ["12 V", "12.8 V", "13.2 V"][usize::from(die.which) % 3];
+                Some(Value::from(per_twelve))
             }
             _ => value(name, decl, die),
         }
@@ -330,7 +349,7 @@ impl Site {
         self.tie(kind, plan, &links);
     }
 
-    fn tie(&mut self, kind: &'static Kind, plan: &PartPlan, links: &[(&str, String)]) -> String {
+    pub(super) fn tie(&mut self, kind: &'static Kind, plan: &PartPlan, links: &[(&str, String)]) -> String {
         for (_, from) in links.iter().filter(|(name, _)| *name == "fed_from") {
             if let Some(feeder) = self.placed.iter_mut().find(|p| &p.id == from) {
                 feeder.children += 1;
@@ -339,7 +358,13 @@ impl Site {
         self.add(kind, plan, links)
     }
 
-    fn of_role(&mut self, role: Role, network: Network, plan: &PartPlan, links: &[(&str, String)]) -> Option<String> {
+    pub(super) fn of_role(
+        &mut self,
+        role: Role,
+        network: Network,
+        plan: &PartPlan,
+        links: &[(&str, String)],
+    ) -> Option<String> {
         let kinds = kinds_that(|r, n| r == role && n == network);
         let kind = *kinds.get(plan.kind.index(kinds.len().max(1)))?;
         Some(self.tie(kind, plan, links))
