@@ -87,7 +87,6 @@ pub struct Build<'k> {
     /// Electrical circuits, feeders before what they feed.
     pub circuits: IndexMap<String, Circuit>,
     /// Conductors with their two ends.
-    #[serde(skip)]
     pub wiring: Wiring,
     /// Places of `circuits` by the part they leave and by the part they arrive at.
     #[serde(skip)]

@@ -295,6 +295,7 @@ const OF_CIRCUITS: &[&Formula] = &[
     &formulas::electrical::AMPACITY,
     &formulas::electrical::PROTECTION,
     &formulas::electrical::CFR_CAP,
+    &formulas::electrical::RV_TABLE,
     &formulas::electrical::VOLTAGE_DROP,
     &formulas::electrical::FAULT,
     &formulas::electrical::END_AT_START,

@@ -3,6 +3,7 @@
 mod circuit_tests;
 pub(super) mod hazards;
 mod pick;
+mod pull_test;
 mod stage_text;
 pub(super) mod task;
 mod together;
@@ -72,6 +73,8 @@ pub(crate) struct View {
     pub cut_outs: Vec<pick::CutOutRow>,
     /// Wires to pull (rough-in).
     pub pulls: Vec<wiring::PullGroup>,
+    /// What crimped ends must hold (fit-off).
+    pub pull_tests: Vec<pull_test::PullTest>,
     /// Terminations (fit-off).
     pub terminations: Option<wiring::Terminations>,
     /// Tests of circuits (commissioning).
@@ -144,6 +147,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         tools: pick::tools(context, stage, tests.is_some()),
         cut_outs: pick::cut_outs(context, stage),
         pulls,
+        pull_tests: if terminations.is_some() { pull_test::rows(context) } else { Vec::new() },
         terminations,
         tests,
         tasks,

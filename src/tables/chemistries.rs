@@ -18,6 +18,10 @@ pub struct Chemistry {
     pub nominal: Volts,
     /// How it stands, at 12 V nominal.
     pub standing: StandingVolts,
+    /// Between which shares of the fault current by that resistance that of a real bank lies: electronics, links and a
+    /// low charge take from it, many small batteries side by side add. Source:
+    /// [`crate::tables::sources::USUAL_INTERNAL_RESISTANCE`].
+    pub plausible: [Ratio; 2],
     /// Charging it in the cold plates metal, and it is lost.
     pub charge_harms_in_cold: bool,
 }
@@ -45,6 +49,8 @@ pub(crate) const STARTER: StandingVolts = StandingVolts {
     loaded: Volts(12.3),
     loaded_within: Volts(0.3),
 };
+/// A third to twice what is usual.
+const PLAUSIBLE: [Ratio; 2] = [Ratio(1.0 / 3.0), Ratio(2.0)];
 
 /// All of them.
 pub(crate) const ALL: [Chemistry; 2] = [
@@ -61,6 +67,7 @@ pub(crate) const ALL: [Chemistry; 2] = [
             loaded: Volts(13.0),
             loaded_within: Volts(0.3),
         },
+        plausible: PLAUSIBLE,
         charge_harms_in_cold: true,
     },
     Chemistry {
@@ -76,6 +83,7 @@ pub(crate) const ALL: [Chemistry; 2] = [
             loaded: Volts(12.3),
             loaded_within: Volts(0.3),
         },
+        plausible: PLAUSIBLE,
         charge_harms_in_cold: false,
     },
 ];
@@ -101,6 +109,9 @@ mod tests {
             assert!(sources::CHARGE_EFFICIENCY.text.contains(&share), "{share}");
             let inside = format!("{} Ω Ah", chemistry.ohm_amp_hours);
             assert!(sources::USUAL_INTERNAL_RESISTANCE.text.contains(&inside), "{inside}");
+            assert!(sources::USUAL_INTERNAL_RESISTANCE.text.contains("a third to twice"));
+            let [low, high] = chemistry.plausible.map(|share| share.0);
+            assert!((low - 1.0 / 3.0).abs() < 1e-12 && (high - 2.0).abs() < 1e-12);
             assert_eq!(of(chemistry.word), Some(&chemistry));
         }
         assert_eq!(of("nicd"), None);

@@ -10,6 +10,7 @@ pub(crate) mod chemistries;
 pub mod citation;
 pub(crate) mod conductor_series;
 pub(crate) mod copper;
+pub(crate) mod crimp_pull;
 pub(crate) mod engine_space;
 pub(crate) mod fuse_colours;
 pub(crate) mod fuse_ratings;
@@ -22,6 +23,8 @@ pub mod profile;
 mod profile_read;
 #[cfg(test)]
 pub(crate) mod reference;
+pub(crate) mod rings;
+pub(crate) mod rv_low_voltage;
 pub mod sources;
 pub(crate) mod terminal_torque;
 pub(crate) mod usual_van;

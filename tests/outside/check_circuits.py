@@ -51,6 +51,7 @@ class Part:
         self.long_start = electric.get("long_start", False)
         self.count = max(self.get("count", 1), 1)
         self.places = build["places"]
+        self.kind = build["kind"]["id"]
 
     def get(self, name, otherwise=None):
         return self.fields.get(name, otherwise)
@@ -127,6 +128,8 @@ class Net:
         bank = next((p for p in self.parts.values() if p.role == "bank"), None)
         self.house = network_of(bank) if bank else (12.0, 12.0 * CHARGING)
         # Circuits that the program left out (loops) are no matter of this check.
+        carry = (c for c in build["wiring"]["conductors"].values() if c["purpose"] == "circuit" and c.get("circuit"))
+        self.conductors = list(carry)
         self.worst = None  # A short that stands in for one not known yet.
         self.circuits = [c for c in self.draw() if c.id in build["circuits"]]
         self.gives = self.networks()
@@ -565,6 +568,10 @@ class Net:
                 found.append("drop")
         if size.area < self.least(circuit, series) * (1 - 1e-9):
             found.append("least")
+        ends = [end for c in self.conductors if c["circuit"] == circuit.id for end in (c["from"], c["to"])]
+        ring = max((tables.ring(self.parts[e["part"]], e) for e in ends if e["part"] in self.parts), default=0.0)
+        if size.area < ring * (1 - 1e-9):
+            found.append("ring")
         return found
 
     def size(self, circuit):

@@ -3,10 +3,12 @@
 import csv
 import math
 import re
+import tomllib
 from pathlib import Path
 from types import SimpleNamespace
 
 REFERENCE = Path(__file__).resolve().parent.parent / "reference"
+KINDS = REFERENCE.parent.parent / "templates" / "kinds"
 
 
 def rows(name):
@@ -131,6 +133,20 @@ def behind_breaker(rating, series):
     if series == "metric":
         steps = [(10, "1.5 mm²"), (20, "2.5 mm²"), (25, "4 mm²"), (32, "6 mm²")]
     return next((Size.parse(word) for most, word in steps if rating <= most * (1 + 1e-9)), None)
+
+
+# The thinnest conductor in mm² that shops have rings of, by stud: common practice.
+THINNEST_RING = {"M10": 3.2, "3/8 in": 3.2, "M12": 8.3, "1/2 in": 8.3, "M8": 0.5, "5/16 in": 0.5}
+POSTS = {p.stem: tomllib.loads(p.read_text(encoding="utf-8")).get("posts", []) for p in KINDS.glob("*.toml")}
+
+
+def ring(part, landing):
+    """Least cross-section for the ring of a conductor that lands on a part; 0 where it needs none."""
+    name = f"switch-{landing['post']}" if landing.get("switch") else landing["post"]
+    for post in POSTS.get(part.kind, []):
+        if post["id"] == name and post.get("form") == "ring":
+            return THINNEST_RING.get(post.get("thread") or part.get(post.get("thread_from"), ""), 0.0)
+    return 0.0
 
 
 def ratings(start):

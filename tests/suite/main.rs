@@ -92,4 +92,5 @@ mod walks;
 #[cfg(unix)]
 mod watching;
 mod water_heat;
+mod wire;
 mod wiring;

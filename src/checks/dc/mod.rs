@@ -19,6 +19,7 @@ mod current_without_source;
 mod dimmer_on_undimmable;
 mod existing_circuit_untold;
 mod exterior_panel_without_master;
+mod fault_current_implausible;
 mod fault_current_unsourced;
 mod fed_from_two_voltages;
 mod feeder_cannot_feed;
@@ -50,6 +51,7 @@ mod protection_unreadable;
 mod rating_below_network;
 mod return_below_positive;
 mod return_to_no_negative;
+mod ring_not_sold;
 mod run_missing;
 mod switch_over_rating;
 mod voltage_drop_over_limit;
@@ -78,6 +80,7 @@ crate::checks::checks! {
     dimmer_on_undimmable
     existing_circuit_untold
     exterior_panel_without_master
+    fault_current_implausible
     fault_current_unsourced
     fed_from_two_voltages
     feeder_cannot_feed
@@ -107,6 +110,7 @@ crate::checks::checks! {
     rating_below_network
     return_below_positive
     return_to_no_negative
+    ring_not_sold
     run_missing
     switch_over_rating
     voltage_drop_over_limit

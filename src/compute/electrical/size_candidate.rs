@@ -42,5 +42,8 @@ pub(super) fn try_size(
     if size.area().0 * SLACK < request.minimum.area().0 {
         fails.push(Criterion::Mechanical);
     }
+    if request.least_ring.is_some_and(|least| size.area().0 * SLACK < least.area().0) {
+        fails.push(Criterion::Ring);
+    }
     (Candidate { size, ampacity: corrected, drop, conductor_temperature: temperature, fails }, carries)
 }

@@ -26,6 +26,8 @@ pub struct SizeRequest {
     pub drop_limit: Option<Ratio>,
     /// Smallest conductor for mechanical strength.
     pub minimum: ConductorSize,
+    /// Smallest conductor that there are rings of for the studs at its ends.
+    pub least_ring: Option<ConductorSize>,
     /// Surface of the strands.
     pub finish: Finish,
     /// How it is installed.
@@ -60,6 +62,8 @@ pub enum Criterion {
     VoltageDrop,
     /// It is below the least size: for mechanical strength, or behind an AC breaker.
     Mechanical,
+    /// There is no ring of it for the stud at one of its ends.
+    Ring,
     /// The spec gave the size.
     Given,
     /// It is as large as the positive cable whose current comes back through it.

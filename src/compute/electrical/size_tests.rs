@@ -19,6 +19,7 @@ fn request(amps: f64, metres: f64) -> SizeRequest {
         nominal: Volts(12.8),
         drop_limit: Some(Ratio(0.03)),
         minimum: ConductorSize::Awg(16),
+        least_ring: None,
         finish: Finish::Plain,
         installation: Installation {
             rule: AmpacityRule::Cfr,
@@ -129,4 +130,16 @@ fn inputs_without_an_answer_are_refused() {
     assert_eq!(size_conductor(&hot), Err(NoSize::BadInput("air temperature")));
     hot.installation.surroundings = Surroundings::Air(Celsius(120.0));
     assert!(matches!(size_conductor(&hot), Err(NoSize::TooLarge { .. })));
+}
+
+/// 5 A over 1 m ask for 16 AWG alone; for a stud that rings begin at 12 AWG for it is that, and it says why.
+#[test]
+fn a_stud_asks_for_a_conductor_that_there_are_rings_for() {
+    let plain = request(5.0, 1.0);
+    assert_eq!(size_conductor(&plain).expect("size").size, ConductorSize::Awg(16));
+    let stud = SizeRequest { least_ring: Some(ConductorSize::Awg(12)), ..plain };
+    let sized = size_conductor(&stud).expect("size");
+    assert_eq!((sized.size, sized.governed_by), (ConductorSize::Awg(12), Criterion::Ring));
+    let given = size_conductor(&SizeRequest { given: Some(ConductorSize::Awg(14)), ..stud }).expect("size");
+    assert_eq!((given.governed_by, given.fails), (Criterion::Given, vec![Criterion::Ring]));
 }

@@ -16,6 +16,9 @@ super::formulas! {
     /// Largest rating that federal boat rules would allow; the outer bound.
     CFR_CAP "cfr-cap", "Outer bound of 33 CFR 183.455(c)", "I_max = 1.5 · I_z below 50 V",
         [("I_z", "corrected ampacity", Most)], [CFR_OVERCURRENT], gives Most;
+    /// Largest device by the low-voltage table of recreational vehicles; told beside the verdict on ampacity.
+    RV_TABLE "rv-low-voltage", "Largest device by NEC Table 552.10(E)(1), from memory: a second opinion that decides nothing", "I_max = I(Size)",
+        [("Size", "conductor"), ("I_n", "rating of the device"), ("Says", "whether the device is within it")], [NEC_552_10_E, NEC_240_4_D], gives Most;
     /// Voltage lost in the conductors of one circuit.
     VOLTAGE_DROP "voltage-drop", "Voltage drop", "ΔV = 2 · L · R′ · I",
         [("L", "one-way length"), ("2·L·R′", "resistance of both conductors at their temperature"), ("I", "load current"), ("t", "conductor temperature"), ("ΔV", "drop in volts")],
@@ -38,7 +41,7 @@ super::formulas! {
         [FAULT_CURRENT, ABYC_LARGE_BANK, ISO_8820_3_BREAKS, ISO_8820_5_BREAKS, ISO_8820_6_BREAKS, UL_248_DC, SERIES_RATING];
     /// Fault current at the posts of a bank.
     BANK_FAULT "bank-fault-current", "Fault current of the bank", "I_f = V / R_b",
-        [("V", "nominal voltage"), ("R_b", "internal resistance"), ("usual", "fault current that is usual for such a bank"), ("from", "source of the figure")], [FAULT_CURRENT, USUAL_INTERNAL_RESISTANCE];
+        [("V", "nominal voltage"), ("R_b", "internal resistance"), ("usual", "fault current that is usual for such a bank"), ("range", "what is plausible without a data sheet"), ("from", "source of the figure")], [FAULT_CURRENT, USUAL_INTERNAL_RESISTANCE];
     /// Lug and torque where a circuit starts.
     END_AT_START "lug-at-start", "Lug and torque at the start", "T = T(thread) or T(conductor)",
         [("Size", "conductor"), ("Lug", "ring for a stud or screw, or ferrule in a clamp"), ("Basis", "source of the torque; the device maker’s figure wins")],

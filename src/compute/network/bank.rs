@@ -37,6 +37,8 @@ pub struct Bank {
     pub fault_from: Option<String>,
     /// What is usual for a bank of its chemistry and capacity.
     pub usual_fault: Option<Amps>,
+    /// Between which figures that of a real one lies.
+    pub plausible_fault: Option<[Amps; 2]>,
     /// Largest current drawn from it.
     pub discharge: Amps,
     /// Limit of that, if the spec gives one.
@@ -45,6 +47,40 @@ pub struct Bank {
     pub charge: Amps,
     /// Limit of that, if the spec gives one.
     pub max_charge: Option<Amps>,
+}
+
+/// Why a fault current that the spec gives for a bank is doubted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Doubt {
+    /// Less than a real bank of its size gives without electronics, or more.
+    Unusual,
+    /// Less than what the bank is said or has to give in use.
+    BelowUse,
+    /// So far off that a unit or a figure must have slipped.
+    Slip,
+}
+
+/// How far beyond what is usual no data sheet goes: a battery's electronics let through several times its largest load.
+const SLIP: [f64; 2] = [1.0 / 20.0, 10.0];
+
+impl Bank {
+    /// What speaks against the fault current that the spec gives; `None` where it gives none, or nothing does.
+    #[must_use]
+    pub fn doubt(&self) -> Option<Doubt> {
+        let (fault, usual) = (self.fault.filter(|_| self.fault_given)?, self.usual_fault?);
+        // A figure that equals its limit keeps it.
+        let below = |a: Amps, b: Amps| a.0 < b.0 * (1.0 - 1e-9);
+        let outside = |low: Amps, high: Amps| below(fault, low) || below(high, fault);
+        let used = self.max_discharge.map_or(self.discharge, |most| most.max(self.discharge));
+        if outside(usual * SLIP[0], usual * SLIP[1]) {
+            Some(Doubt::Slip)
+        } else if !below(used, fault) {
+            Some(Doubt::BelowUse)
+        } else {
+            let [low, high] = self.plausible_fault?;
+            outside(low, high).then_some(Doubt::Unusual)
+        }
+    }
 }
 
 pub(super) fn banks(build: &Build<'_>, all: &Electrical) -> IndexMap<String, Bank> {
@@ -68,6 +104,7 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<Bank> {
     let combined = build.parts.values().filter(|p| p.role() == Some(Role::InverterCharger));
     let combined = combined.filter(|p| is_fed_by(build, &p.id, &part.id));
     let charge = charge + combined.filter_map(|p| Some(p.roles.output_current().get()? * p.times())).sum();
+    let usual_fault = usual_resistance(part).and_then(|r| fault::prospective(volts, r, Ohms(0.0)));
     Some(Bank {
         capacity,
         volts,
@@ -79,7 +116,8 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<Bank> {
         fault: fault::prospective(volts, resistance, Ohms(0.0)),
         fault_given: given_resistance(part).is_some(),
         fault_from: part.roles.fault_current_from().text().map(|t| t.trim().to_owned()).filter(|t| !t.is_empty()),
-        usual_fault: usual_resistance(part).and_then(|r| fault::prospective(volts, r, Ohms(0.0))),
+        usual_fault,
+        plausible_fault: usual_fault.map(|fault| usual.plausible.map(|share| fault * share.0)),
         discharge: drawn(build, all, &part.id),
         max_discharge: part.roles.max_discharge().get().map(|a| a * times),
         charge,

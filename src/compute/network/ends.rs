@@ -1,11 +1,12 @@
 //! The two ends of a conductor: ring or ferrule, stud or screw, and torque, as far as the build knows them.
 
 use super::Electrical;
-use crate::build::{Build, Circuit, Landing, Purpose};
+use crate::build::{Build, Circuit, Landing, Part, Purpose};
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Formula, Ledger};
 use crate::kinds::{Kind, Post, PostForm};
-use crate::tables::terminal_torque;
+use crate::tables::conductor_series::Series;
+use crate::tables::{rings, terminal_torque};
 use crate::units::{ConductorSize, Dimension, System, parse_quantity, print};
 use serde::Serialize;
 
@@ -57,8 +58,7 @@ pub(super) fn end(build: &Build<'_>, landing: &Landing, size: Option<ConductorSi
     let Some((part, post)) = known else {
         return ConductorEnd { size, form: None, thread: String::new(), torque: None, basis: String::new() };
     };
-    let told = part.thread(post);
-    let thread = post.thread.as_deref().or(told).unwrap_or("").to_owned();
+    let thread = thread(part, post).to_owned();
     let known = if post.by_conductor {
         size.and_then(terminal_torque::slotted).map(|torque| (torque, BY_CONDUCTOR.to_owned()))
     } else {
@@ -66,6 +66,23 @@ pub(super) fn end(build: &Build<'_>, landing: &Landing, size: Option<ConductorSi
     };
     let (torque, basis) = known.map_or((None, String::new()), |(torque, basis)| (Some(torque), basis));
     ConductorEnd { size, form: post.form, thread, torque, basis }
+}
+
+/// The thinnest conductor of a series that there are rings of for the studs that the conductors of a circuit end on; `None`
+/// where no stud asks.
+pub(super) fn least_ring(build: &Build<'_>, circuit: &Circuit, series: Series) -> Option<ConductorSize> {
+    let own = build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit);
+    let least = |landing: &Landing| {
+        let part = build.parts.get(&landing.part)?;
+        let post = part.post(landing).filter(|post| post.form == Some(PostForm::Ring))?;
+        Some(rings::of_stud(thread(part, post))?.range(series)?.0)
+    };
+    let all = own.flat_map(|c| c.ends()).filter_map(least);
+    all.reduce(|a, b| if b.area() > a.area() { b } else { a })
+}
+
+fn thread<'a>(part: &'a Part<'_>, post: &'a Post) -> &'a str {
+    post.thread.as_deref().or_else(|| part.thread(post)).unwrap_or("")
 }
 
 /// Torque and source of the row that a kind has for a fastener.

@@ -9,7 +9,8 @@ use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Hold, Ledger, at_least, at_most};
 use crate::kinds::{Network, Role};
 use crate::tables::ampacity_rule::AmpacityRule;
-use crate::units::{number, significant, with_minus};
+use crate::tables::rv_low_voltage;
+use crate::units::{System, number, significant, with_minus};
 
 pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, figures) in &all.circuits {
@@ -74,6 +75,11 @@ fn enter_circuit(
             if let (Some(family), Network::Dc | Network::Start) = (federal, circuit.network) {
                 let cap = cfr_largest_rating(ampacity.corrected, figures.nominal, family);
                 ledger.enter(&f::CFR_CAP, id, cap, vec![ampacity.corrected.into()], None);
+                if let Some(most) = rv_low_voltage::largest_device(sized.size) {
+                    let says = if rating.0 <= most.0 * (1.0 + 1e-9) { "within" } else { "above" };
+                    let inputs = vec![sized.size.to_string().into(), rating.into(), says.to_owned().into()];
+                    ledger.enter(&f::RV_TABLE, id, most, inputs, None);
+                }
             }
         }
     }
@@ -135,7 +141,11 @@ fn enter_banks(all: &Electrical, ledger: &mut Ledger) {
                 (if bank.fault_given { "not named" } else { "usual for such a bank, no source" }).to_owned()
             });
             let usual = bank.usual_fault.map_or_else(|| Amount::Word(String::new()), Amount::from);
-            let inputs = vec![bank.volts.into(), bank.resistance.into(), usual, from.into()];
+            let range = bank.plausible_fault.map_or_else(String::new, |range| {
+                let [low, high] = range.map(|amps| amps.show(System::Metric));
+                format!("{low} to {high}")
+            });
+            let inputs = vec![bank.volts.into(), bank.resistance.into(), usual, range.into(), from.into()];
             ledger.enter(&f::BANK_FAULT, id, fault, inputs, None);
         }
         for (formula, value, limit) in

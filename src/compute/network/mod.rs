@@ -23,7 +23,7 @@ mod solar;
 mod together;
 
 pub use acceptance::{Acceptance, Good, LEAST_LOAD};
-pub use bank::Bank;
+pub use bank::{Bank, Doubt};
 pub(crate) use bank::{charge_harms_below, is_warmed};
 pub use conductors::{ConductorFigures, colour, colours, is_worked_on, one_under, slack};
 pub use converter::{ConverterLoad, rating as converter_rating};

@@ -1,7 +1,7 @@
 //! Rating of each circuit's own device and its conductor, together.
 
 use super::device_at::{Device, DeviceAt};
-use super::{CircuitFigures, Demand, Electrical, returns};
+use super::{CircuitFigures, Demand, Electrical, ends, returns};
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::ampacity::Installation;
 use crate::compute::electrical::size::{Criterion, NoSize, Protection, SizeRequest, Sized, size_conductor};
@@ -65,6 +65,7 @@ fn request(job: &Job<'_, '_>, protection: Protection) -> SizeRequest {
         nominal: job.nominal,
         drop_limit: job.circuit.run.map(|_| job.drop_limit),
         minimum: least_size(job, series, protection, design_current),
+        least_ring: ends::least_ring(job.build, job.circuit, series),
         finish: Finish::Plain,
         installation: *job.installation,
         protection,

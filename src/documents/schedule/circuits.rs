@@ -109,6 +109,8 @@ pub struct BankRow {
     pub fault: Cell,
     /// What is usual for such a bank.
     pub usual: String,
+    /// Between which figures that of a real one lies.
+    pub range: String,
     /// Where it is read.
     pub source: String,
 }
@@ -195,6 +197,7 @@ pub(crate) const fn governed(criterion: Criterion) -> &'static str {
         Criterion::Protection => "protection",
         Criterion::VoltageDrop => "voltage drop",
         Criterion::Mechanical => "strength",
+        Criterion::Ring => "ring",
         Criterion::Given => "given",
         Criterion::Positive => "as the positive",
     }
@@ -307,6 +310,10 @@ pub(super) fn banks(context: &Context<'_>) -> Vec<BankRow> {
         Some(BankRow {
             name: context.build.name(id).to_owned(),
             fault: Cell { value: bank.fault?.show(system), figure: figure_anchor(&figure.id) },
+            range: bank.plausible_fault.map_or_else(String::new, |range| {
+                let [low, high] = range.map(|amps| amps.show(system));
+                format!("{low} to {high}")
+            }),
             usual: bank.usual_fault.map_or_else(String::new, |u| u.show(system)),
             source: figure.inputs.last().map_or_else(String::new, |from| from.show(system)),
         })

@@ -124,7 +124,7 @@ crate::tables::sources::sources! {
         "Ohm’s law around the fault: I = V / (R of the bank + R of the cable both ways)",
         "";
     USUAL_INTERNAL_RESISTANCE CommonPractice "usual-internal-resistance",
-        "Internal resistance of a 12 V battery: 0.2 Ω Ah over its capacity (lithium iron phosphate, cells and links only), 0.45 Ω Ah (absorbed glass mat). Low on purpose, so that the fault current is not understated. The maker’s figure wins",
+        "Internal resistance of a 12 V battery: 0.2 Ω Ah over its capacity (lithium iron phosphate, cells and links only), 0.45 Ω Ah (absorbed glass mat). Low on purpose, so that the fault current is not understated; a third to twice of that is plausible. The maker’s figure wins",
         "";
     COORDINATION CommonPractice "fuse-coordination",
         "Two fuses in a row are selective where the upstream rating is at least twice the downstream one",
@@ -152,6 +152,15 @@ crate::tables::sources::sources! {
         "";
     MODULE_DATA_SHEET CommonPractice "module-data-sheet",
         "Data sheet of the solar module: open-circuit voltage, short-circuit current and temperature coefficient at 1000 W/m² and 25 °C; voltage changes in proportion to the cell temperature",
+        "";
+    UL_486A_PULL Secondary "ul-486a-pull-out",
+        "UL 486A: force that a crimped conductor must hold, 28 AWG to 2/0 AWG; 1 AWG, 3/0 AWG and 4/0 AWG from memory. A metric conductor takes the figure of the next smaller AWG. The lower figures of UL 486E are for set screws",
+        "three reprints that agree";
+    NEC_552_10_E Memory "nec-552-10-e-1",
+        "NFPA 70 (NEC) Table 552.10(E)(1), low-voltage wiring of recreational vehicles: largest overcurrent device by conductor, 18 AWG 6 A, 16 AWG 8 A, 14 AWG 15 A, 12 AWG 20 A, 10 AWG 30 A. The last three are those of NEC 240.4(D)",
+        "";
+    RINGS CommonPractice "rings-sold",
+        "Rings that shops stock, by stud and conductor: M3 to 2.5 mm², M4 to 6 mm², M5 to 25 mm², M6 to 35 mm², M8 to 120 mm², M10 from 4 mm² (12 AWG), M12 from 10 mm² (8 AWG)",
         "";
     JOINTS CommonPractice "joints-and-contacts",
         "Resistance of good work: an end (crimp with screw, stud or clamp) as much as 0.1 m of its conductor, 0.1 mΩ to 1 mΩ; a fuse or breaker 0.1 V at its rating; a switch, relay, busbar or shunt 0.05 V at its rating; a conductor 0.3 m, at most half its route, longer than its route; the meter and warm copper 10 %",

@@ -204,6 +204,7 @@ fn builds_hold_together() {
         add(&held, carried::conductors_carry(&worked));
         add(&held, carried::devices_carry(&worked));
         add(&held, carried::everything_is_wired(&worked));
+        add(&held, crate::wire::rings_are_sold(&worked));
         add(&stays, account_of("drawn", &worked));
         crate::mechanics::struts_are_told(&worked);
         crate::printed_limits::limits_are_on_the_safe_side(&worked);
