@@ -14,6 +14,7 @@ pub(crate) mod crimp_pull;
 pub(crate) mod engine_space;
 pub(crate) mod fuse_colours;
 pub(crate) mod fuse_ratings;
+pub mod fill;
 pub mod fuse_series;
 pub(crate) mod iec60228;
 pub mod iec60364;

@@ -210,18 +210,10 @@ impl Wiring {
         places.iter().filter_map(|at| self.conductors.get_index(*at)).map(|(_, c)| c)
     }
 
-    /// The most loaded conductors that lie side by side with those of a circuit in one piece of a channel, its own
-    /// included; of other circuits only those for which `counts` holds. `None` where it lies in no channel.
-    #[must_use]
-    pub fn side_by_side(&self, circuit: &str, counts: impl Fn(&Conductor) -> bool) -> Option<u32> {
-        let own = self.of_circuit(circuit).filter(|c| c.is_loaded());
-        let pieces = own.flat_map(|c| &c.route.pieces);
-        let loaded = |c: &&Conductor| c.is_loaded() && (c.circuit.as_deref() == Some(circuit) || counts(c));
-        let in_piece = |piece: &usize| {
-            let there = self.pieces.get(*piece).into_iter().flatten();
-            there.filter_map(|at| self.conductors.get_index(*at)).map(|(_, c)| c).filter(loaded).count()
-        };
-        pieces.map(in_piece).max().and_then(|n| u32::try_from(n).ok())
+    /// The conductors that lie side by side, by piece of a channel.
+    pub fn pieces(&self) -> impl Iterator<Item = impl Iterator<Item = &Conductor> + use<'_>> {
+        let in_piece = |at: &usize| self.conductors.get_index(*at).map(|(_, c)| c);
+        self.pieces.iter().map(move |piece| piece.iter().filter_map(in_piece))
     }
 
     /// The conductors that lie in a channel, in the order of the list.

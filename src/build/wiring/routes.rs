@@ -31,6 +31,8 @@ fn overrule(conductor: &mut Conductor, said: &Lead) {
         };
     }
     conductor.fuse = said.fuse.get().or(conductor.fuse);
+    // A lead of the maker is ordered in that length.
+    conductor.makers = said.run.get().filter(|_| conductor.purpose == Purpose::Makers).or(conductor.makers);
 }
 
 fn route(build: &Build<'_>, channels: &Channels, conductor: &Conductor, said: Option<&Lead>) -> Route {

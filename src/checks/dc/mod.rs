@@ -6,7 +6,11 @@ mod bank_discharge_over_limit;
 mod bank_limits_unknown;
 mod bank_of_no_system;
 mod bank_without_disconnect;
+mod bond_too_thin;
 mod busbar_over_rating;
+mod channel_leads_nowhere;
+mod channel_outside_van;
+mod channel_overfull;
 mod charger_for_other_voltage;
 mod charger_without_output;
 mod circuit_without_protection;
@@ -33,6 +37,9 @@ mod fuse_voltage_untold;
 mod fuses_not_selective;
 mod interrupting_below_fault;
 mod interrupting_unproven;
+mod lead_too_short;
+mod lead_unknown;
+mod leg_length_unknown;
 mod load_fed_twice;
 mod load_on_other_voltage;
 mod load_without_draw;
@@ -53,7 +60,9 @@ mod return_below_positive;
 mod return_to_no_negative;
 mod ring_not_sold;
 mod run_missing;
+mod switch_below_load;
 mod switch_over_rating;
+mod switch_unknown;
 mod voltage_drop_over_limit;
 mod voltage_rating_untold;
 mod way_given_twice;
@@ -67,7 +76,11 @@ crate::checks::checks! {
     bank_limits_unknown
     bank_of_no_system
     bank_without_disconnect
+    bond_too_thin
     busbar_over_rating
+    channel_leads_nowhere
+    channel_outside_van
+    channel_overfull
     charger_for_other_voltage
     charger_without_output
     circuit_without_protection
@@ -94,6 +107,9 @@ crate::checks::checks! {
     fuses_not_selective
     interrupting_below_fault
     interrupting_unproven
+    lead_too_short
+    lead_unknown
+    leg_length_unknown
     load_fed_twice
     load_on_other_voltage
     load_without_draw
@@ -112,7 +128,9 @@ crate::checks::checks! {
     return_to_no_negative
     ring_not_sold
     run_missing
+    switch_below_load
     switch_over_rating
+    switch_unknown
     voltage_drop_over_limit
     voltage_rating_untold
     way_given_twice

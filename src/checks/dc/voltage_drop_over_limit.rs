@@ -1,6 +1,7 @@
 //! More voltage lost in a circuit than it may lose.
 
 use crate::checks::{Check, Context};
+use crate::compute::network::is_end;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::units::{System, significant};
 
@@ -8,7 +9,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "voltage-drop-over-limit",
         severity: Severity::Error,
-        what: "The drop over both conductors is above the limit: an error where the circuit is critical (3 %), a warning elsewhere (10 %).",
+        what: "The voltage lost from the source to a load and back is above the limit: an error where the circuit is critical (3 %), a warning elsewhere (10 %). Feeders, fuses, switches, shunt and negative bars count.",
         why: "Motors stall, electronics switch off, and a charger reads the wrong voltage.",
         example: "[component.fridge]\nkind = \"fridge\"\nfed_from = \"house-panel\"\nrun = \"9 m\"\nconductor = \"16 AWG\"",
         basis: "ABYC E-11: 3 % for panel feeders, electronics and the like, 10 % for other circuits; resistance at the conductor's temperature.",
@@ -19,18 +20,19 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits().filter(|(_, f)| f.run_known) {
         let Some(sized) = figures.conductor() else { continue };
-        let (share, limit) = (sized.drop.share.0, figures.drop_limit.0);
-        if share <= limit * (1.0 + 1e-9) {
+        let (own, limit) = (sized.drop.share.0, figures.drop_limit.0);
+        // At a load all counts that is lost since the source, elsewhere the circuit itself.
+        let total = figures.total_share().filter(|_| is_end(context.build, circuit)).map_or(own, |t| t.0.max(own));
+        if total <= limit * (1.0 + 1e-9) {
             continue;
         }
         let percent = |x: f64| format!("{} %", significant(x * 100.0, 3));
-        let headline = format!(
-            "{}: {} of the voltage is lost in {}; {} is the limit",
-            circuit.id,
-            percent(share),
-            sized.size,
-            percent(limit)
-        );
+        let headline = if total > own {
+            let (all, own) = (percent(total), percent(own));
+            format!("{}: {all} of the voltage is lost from source to load, {own} of it in {}; {} is the limit", circuit.id, sized.size, percent(limit))
+        } else {
+            format!("{}: {} of the voltage is lost in {}; {} is the limit", circuit.id, percent(own), sized.size, percent(limit))
+        };
         let critical = limit <= context.electrical.profile.drop.critical.0;
         let finding = if critical {
             Finding::error(CHECK.doc.name, headline)
@@ -51,7 +53,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                     figures.demand.load.show(System::Metric),
                     warm.show(context.build.prints())
                 ))
-                .help("a larger conductor or a shorter route; left out, the conductor is sized"),
+                .help("a larger conductor or a shorter route here or in a feeder before it; left out, conductors are sized"),
         );
     }
 }

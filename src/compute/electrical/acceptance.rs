@@ -29,11 +29,20 @@ const METER: f64 = 1.1;
 /// contacts differ by as much from one reading to the next.
 pub const TELLABLE: Ohms = Ohms(5e-3);
 
-/// Voltage that a closed fuse or breaker with its contacts drops at its rating.
+/// Voltage that a closed fuse or breaker with its contacts drops at its rating, at most.
 const FUSE: Volts = Volts(0.1);
 
-/// Voltage that a closed switch, a relay, a busbar or a shunt drops at its rating.
+/// Voltage that a closed switch, a relay, a busbar or a shunt drops at its rating, at most.
 const CONTACT: Volts = Volts(0.05);
+
+/// What a closed fuse or breaker usually drops at its rating.
+pub const USUAL_FUSE: Volts = Volts(0.07);
+
+/// What a closed switch or relay usually drops at its rating; of a busbar or panel there is nothing to tell.
+const USUAL_SWITCH: Volts = Volts(0.02);
+
+/// What a shunt drops at its rating: that is what it measures by.
+const SHUNT: Volts = Volts(0.05);
 
 /// Resistance of one conductor from end to end at 20 °C, without its joints.
 #[must_use]
@@ -64,6 +73,24 @@ pub fn most(size: ConductorSize, route: Metres, resistance: Ohms) -> Ohms {
 #[must_use]
 pub fn fuse(rating: Amps) -> Ohms {
     positive(rating.0).map_or(Ohms(0.0), |rating| Ohms(FUSE.0 / rating))
+}
+
+/// What a closed fuse or breaker usually adds.
+#[must_use]
+pub fn usual_fuse(rating: Amps) -> Ohms {
+    positive(rating.0).map_or(Ohms(0.0), |rating| Ohms(USUAL_FUSE.0 / rating))
+}
+
+/// What a closed switch or relay usually adds.
+#[must_use]
+pub fn usual_switch(rating: Amps) -> Ohms {
+    positive(rating.0).map_or(Ohms(0.0), |rating| Ohms(USUAL_SWITCH.0 / rating))
+}
+
+/// What a shunt adds.
+#[must_use]
+pub fn shunt(rating: Amps) -> Ohms {
+    positive(rating.0).map_or(Ohms(0.0), |rating| Ohms(SHUNT.0 / rating))
 }
 
 /// The most that a closed switch, relay, busbar or shunt adds.

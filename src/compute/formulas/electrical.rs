@@ -23,6 +23,10 @@ super::formulas! {
     VOLTAGE_DROP "voltage-drop", "Voltage drop", "ΔV = 2 · L · R′ · I",
         [("L", "one-way length"), ("2·L·R′", "resistance of both conductors at their temperature"), ("I", "load current"), ("t", "conductor temperature"), ("ΔV", "drop in volts")],
         [OHM, COPPER, ASTM_B258, NEC_TABLE_8, IEC_60228, ABYC_DROP_LIMITS, ISO_10133_DROP, EN_1648_2];
+    /// Voltage lost from the source to a load and back.
+    TOTAL_DROP "total-drop", "Voltage lost from the source to the load and back", "ΔV = Σ R · I + Σ R_d · I",
+        [("own", "share of its own circuit"), ("I", "load current"), ("ΔV", "lost in all: conductors by their own lengths, fuses, switches and shunt, negative bars")],
+        [OHM, COPPER, JOINTS, ABYC_DROP_LIMITS, ISO_10133_DROP, EN_1648_2];
     /// What one conductor measures, and the most it may.
     CONTINUITY "continuity", "Resistance of one conductor, end to end", "R_20 = L · R′(20 °C) ≤ k · R_20 + 2 · R_e",
         [("L", "one-way length"), ("Size", "conductor"), ("R_e", "allowance for each end"), ("k", "meter, warm copper and spare length")],

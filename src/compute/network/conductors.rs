@@ -76,7 +76,6 @@ fn size(
     circuit: Option<&CircuitFigures>,
     at_bank: Option<ConductorSize>,
 ) -> Option<ConductorSize> {
-    let least = all.profile.equipment_bond;
     match conductor.purpose {
         Purpose::Circuit => circuit.and_then(CircuitFigures::conductor).map(|s| s.size),
         Purpose::Lead(size) => Some(size),
@@ -84,14 +83,25 @@ fn size(
         Purpose::Link => at_bank,
         Purpose::Bond => {
             let bond = build.parts.get(&conductor.owner).and_then(|p| p.roles.chassis_bond.as_ref());
-            bond.and_then(|b| b.bond_conductor.get()).or_else(|| Some(larger(at_bank, least)))
+            bond.and_then(|b| b.bond_conductor.get()).or_else(|| Some(bond_size(build, all, conductor)))
         }
         Purpose::EquipmentBond => {
             let bond = build.parts.get(&conductor.to.part).and_then(|p| p.roles.chassis_bond.as_ref());
             let given = bond.and_then(|b| b.equipment_conductor.get());
-            given.or_else(|| Some(larger(positive_of(build, all, &conductor.owner).map(one_under), least)))
+            given.or_else(|| Some(bond_size(build, all, conductor)))
         }
     }
+}
+
+/// What a bond needs, so that a fault opens the fuse of its positive and leaves the bond: as thick as the bank's largest lead,
+/// or of a case as [`one_under`] its positive; never less than the rules ask.
+#[must_use]
+pub fn bond_size(build: &Build<'_>, all: &Electrical, conductor: &Conductor) -> ConductorSize {
+    let asked = match conductor.purpose {
+        Purpose::EquipmentBond => positive_of(build, all, &conductor.owner).map(one_under),
+        _ => at_bank(build, all),
+    };
+    larger(asked, all.profile.equipment_bond)
 }
 
 /// The thicker of the two.
@@ -121,7 +131,7 @@ fn positive_of(build: &Build<'_>, all: &Electrical, part: &str) -> Option<Conduc
 /// What a case needs, so that a fault in it opens the fuse of its positive: at most one size under that positive. ABYC
 /// E-11, the DC grounding conductor, from memory.
 #[must_use]
-pub fn one_under(positive: ConductorSize) -> ConductorSize {
+fn one_under(positive: ConductorSize) -> ConductorSize {
     let stocked = Series::of(positive).stocked();
     let at = stocked.iter().position(|size| *size == positive);
     at.and_then(|at| stocked.get(at.checked_sub(1)?)).copied().unwrap_or(positive)

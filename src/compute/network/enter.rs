@@ -94,6 +94,11 @@ fn enter_circuit(
         ];
         let limit = at_most(figures.drop_limit).leaving_out(assumed::of_length(build, circuit));
         ledger.enter(&f::VOLTAGE_DROP, id, sized.drop.share, inputs, Some(limit));
+        if let Some(share) = figures.total_share().filter(|_| super::is_end(build, circuit)) {
+            let inputs = vec![sized.drop.share.into(), demand.load.into(), figures.total.into()];
+            let limit = at_most(figures.drop_limit).leaving_out(assumed::of_path(build, circuit));
+            ledger.enter(&f::TOTAL_DROP, id, share, inputs, Some(limit));
+        }
     }
     if let (Some(fault), true) = (figures.fault, figures.device.is_own()) {
         let credited = figures.device.breaks.credited();

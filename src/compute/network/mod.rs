@@ -3,6 +3,8 @@
 mod acceptance;
 mod assumed;
 mod bank;
+mod budget;
+mod bundles;
 mod conductors;
 mod converter;
 mod demand;
@@ -21,11 +23,12 @@ mod returns;
 mod sizing;
 mod solar;
 mod together;
+mod totals;
 
 pub use acceptance::{Acceptance, Good, LEAST_LOAD};
 pub use bank::{Bank, Doubt};
 pub(crate) use bank::{charge_harms_below, is_warmed};
-pub use conductors::{ConductorFigures, colour, colours, is_worked_on, one_under, slack};
+pub use conductors::{ConductorFigures, bond_size, colour, colours, is_worked_on, slack};
 pub use converter::{ConverterLoad, rating as converter_rating};
 pub use demand::Demand;
 pub use device::read_protection;
@@ -72,6 +75,8 @@ pub struct CircuitFigures {
     pub installation: Installation,
     /// Sum of the drops from the source to the end of this circuit.
     pub drop_from_source: Volts,
+    /// Lost from the source to the end of this circuit and back, all that the current passes included.
+    pub total: Volts,
     /// Resistance of all conductors from the source to the end of this circuit, warm.
     pub loops_from_source: Ohms,
     /// Sum of the drops from the source to its end when this circuit alone runs steadily.
@@ -85,6 +90,12 @@ pub struct CircuitFigures {
 }
 
 impl CircuitFigures {
+    /// What is lost in all, as a share of the nominal voltage.
+    #[must_use]
+    pub fn total_share(&self) -> Option<Ratio> {
+        crate::compute::electrical::positive(self.nominal.0).map(|nominal| Ratio(self.total.0 / nominal))
+    }
+
     /// The sized conductor, if there is one.
     #[must_use]
     pub fn conductor(&self) -> Option<&Sized> {
@@ -140,20 +151,17 @@ impl Electrical {
         };
         all.breakers = device::breakers(build, &all);
         let demands = demand::demands(build, &all.profile);
-        let floors = floor::floors(build, &all, &demands);
-        let mut shorts = fault::Shorts::of_sources(build);
-        // What a charger puts out is fused at the busbar: a short there is known once the busbar's own feed is.
-        let later = |c: &&Circuit| c.network == Network::Dc && c.feeding == Feeding::Output;
-        let (outputs, others): (Vec<_>, Vec<_>) = build.circuits.values().partition(later);
-        for circuit in others.into_iter().chain(outputs) {
-            let floor = floors.get(&circuit.id).copied().unwrap_or_default();
-            let mut figures = all.circuit(build, circuit, &demands, floor, shorts.before(circuit));
-            figures.fault = shorts.of_device(circuit, &figures);
-            figures.breaking = fault::judged(&figures);
-            shorts.pass(build, circuit, &figures);
-            all.circuits.insert(circuit.id.clone(), figures);
+        if !build.channels.is_empty() {
+            // First each by itself: what it may carry there tells which of those side by side warm the others.
+            all.size(build, &demands, &|c| if c.bundle_given { c.bundle } else { 1 });
+            let counted = bundles::counted(build, &all);
+            all.circuits.clear();
+            all.size(build, &demands, &|c| counted.get(&c.id).copied().unwrap_or(c.bundle));
+        } else {
+            all.size(build, &demands, &|c| c.bundle);
         }
         all.circuits.sort_by_cached_key(|id, _| build.circuits.get_index_of(id));
+        all.total(build);
         all.conductors = conductors::conductors(build, &all);
         all.banks = bank::banks(build, &all);
         all.panels = loading::panels(build, &all);
@@ -166,20 +174,41 @@ impl Electrical {
         all
     }
 
+    /// Sizes every circuit, with so many loaded conductors side by side.
+    fn size(&mut self, build: &Build<'_>, demands: &IndexMap<String, Demand>, bundled: &dyn Fn(&Circuit) -> u32) {
+        let floors = floor::floors(build, self, demands);
+        let mut shorts = fault::Shorts::of_sources(build);
+        // What a charger puts out is fused at the busbar: a short there is known once the busbar's own feed is.
+        let later = |c: &&Circuit| c.network == Network::Dc && c.feeding == Feeding::Output;
+        let (outputs, others): (Vec<_>, Vec<_>) = build.circuits.values().partition(later);
+        for circuit in others.into_iter().chain(outputs) {
+            let floor = floors.get(&circuit.id).copied().unwrap_or_default();
+            let mut figures = self.circuit(build, circuit, demands, (floor, bundled(circuit)), shorts.before(circuit));
+            figures.fault = shorts.of_device(circuit, &figures);
+            figures.breaking = fault::judged(&figures);
+            shorts.pass(build, circuit, &figures);
+            self.circuits.insert(circuit.id.clone(), figures);
+        }
+    }
+
     fn circuit(
         &self,
         build: &Build<'_>,
         circuit: &Circuit,
         demands: &IndexMap<String, Demand>,
-        floor: Amps,
+        (floor, bundled): (Amps, u32),
         short: Option<Short>,
     ) -> CircuitFigures {
         let demand = demands.get(&circuit.id).copied().unwrap_or_default();
         let design = demand.design(self.profile.continuous_factor);
         let nominal = nominal(build, circuit, &self.profile);
-        let installation = installation(build, circuit, &self.profile, nominal);
+        let installation = Installation { bundled, ..installation(build, circuit, &self.profile, nominal) };
         let wanted = device::wanted(build, self, circuit, design.max(floor), short.map_or(Amps(0.0), |s| s.current));
         let drop_limit = drop_limit(build, circuit, &self.profile);
+        let feeder = self.feeder_of(build, circuit);
+        let before = feeder.map_or(Volts(0.0), |f| f.total);
+        let cables = feeder.map_or(Volts(0.0), |f| f.drop_from_source);
+        let left = budget::left(build, circuit, (drop_limit, nominal), (before, cables), wanted.is_own());
         let (device, sized) = sizing::size(&sizing::Job {
             build,
             all: self,
@@ -188,11 +217,10 @@ impl Electrical {
             design,
             floor,
             nominal,
-            drop_limit,
+            drop_limit: (left, drop_limit),
             installation: &installation,
             wanted,
         });
-        let feeder = self.feeder_of(build, circuit);
         let above = feeder.map_or(Volts(0.0), |f| f.drop_from_source);
         let above_loops = feeder.map_or(Ohms(0.0), |f| f.loops_from_source);
         let loops = above_loops + sized.as_ref().map_or(Ohms(0.0), |s| s.drop.loop_resistance);
@@ -207,12 +235,15 @@ impl Electrical {
             drop_limit,
             installation,
             drop_from_source: above + own,
+            total: Volts(0.0),
             loops_from_source: loops,
             drop_alone: demand.running * loops,
             acceptance: None,
             fault: None,
             breaking: None,
         };
+        // What comes after is sized by this; the way back along the bars is added when all are known.
+        figures.total = before + own + figures.demand.load * totals::devices(build, circuit, &figures);
         figures.acceptance = acceptance::of(build, circuit, &figures, feeder);
         figures
     }

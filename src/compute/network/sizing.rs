@@ -20,7 +20,8 @@ pub(super) struct Job<'a, 'k> {
     /// Least rating that stays above every device further down.
     pub floor: Amps,
     pub nominal: Volts,
-    pub drop_limit: Ratio,
+    /// What of the limit is left for the circuit itself, and the whole of it.
+    pub drop_limit: (Ratio, Ratio),
     pub installation: &'a Installation,
     pub wanted: Device,
 }
@@ -37,7 +38,7 @@ pub(super) fn size(job: &Job<'_, '_>) -> (Device, Result<Sized, NoSize>) {
     let request = request(job, protection);
     let sized = match positive.size.filter(|_| request.given.is_none()) {
         Some(size) => as_large_as(size, &request),
-        None => size_conductor(&request),
+        None => within_budget(job, &request),
     };
     if device.is_own() && device.rating.is_none() {
         device.rating = match &sized {
@@ -46,6 +47,20 @@ pub(super) fn size(job: &Job<'_, '_>) -> (Device, Result<Sized, NoSize>) {
         };
     }
     (device, sized)
+}
+
+/// The size that keeps what is left of the drop limit; where that takes more than can be had, twice as much may be lost, and
+/// so on up to the whole limit: the sum is told.
+fn within_budget(job: &Job<'_, '_>, request: &SizeRequest) -> Result<Sized, NoSize> {
+    let (mut left, whole) = job.drop_limit;
+    loop {
+        let share = Ratio(left.0.min(whole.0));
+        let sized = size_conductor(&SizeRequest { drop_limit: request.drop_limit.map(|_| share), ..request.clone() });
+        if sized.is_ok() || left.0 <= 0.0 || left >= whole || request.given.is_some() {
+            return sized;
+        }
+        left = Ratio(left.0 * 2.0);
+    }
 }
 
 fn request(job: &Job<'_, '_>, protection: Protection) -> SizeRequest {
@@ -63,7 +78,7 @@ fn request(job: &Job<'_, '_>, protection: Protection) -> SizeRequest {
         load_current: job.demand.load,
         one_way: job.circuit.run.unwrap_or(Metres(0.0)),
         nominal: job.nominal,
-        drop_limit: job.circuit.run.map(|_| job.drop_limit),
+        drop_limit: job.circuit.run.map(|_| job.drop_limit.0),
         minimum: least_size(job, series, protection, design_current),
         least_ring: ends::least_ring(job.build, job.circuit, series),
         finish: Finish::Plain,

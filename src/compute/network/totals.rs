@@ -1,0 +1,80 @@
+//! Voltage lost from a source to a load and back: every conductor on the way by its own length, the fuses, switches and
+//! shunts, and the cables of the negative bars.
+
+use super::{CircuitFigures, DeviceAt, Electrical, device, returns};
+use crate::build::{Build, Circuit, Part};
+use crate::compute::electrical::acceptance::{shunt, usual_fuse, usual_switch};
+use crate::kinds::{Carries, Role};
+use crate::units::{Ohms, Volts};
+use std::collections::BTreeMap;
+
+impl Electrical {
+    /// Gives every circuit what is lost to its end.
+    pub(super) fn total(&mut self, build: &Build<'_>) {
+        let mut totals: BTreeMap<String, Volts> = BTreeMap::new();
+        for circuit in build.circuits.values() {
+            let Some(figures) = self.circuits.get(&circuit.id) else { continue };
+            let above = above(build, self, circuit, &totals);
+            let own = own(build, circuit, figures) + self.back_to_bank(build, circuit);
+            totals.insert(circuit.id.clone(), above + own);
+        }
+        for (id, total) in totals {
+            if let Some(figures) = self.circuits.get_mut(&id) {
+                figures.total = total;
+            }
+        }
+    }
+
+    /// What the cables of negative bars and shunts lose on the way back, where the circuit's own negative ends on one.
+    fn back_to_bank(&self, build: &Build<'_>, circuit: &Circuit) -> Volts {
+        let negative = build.conductors_of(circuit).find(|c| c.carries == Carries::Negative);
+        let Some(landed) = negative.filter(|_| !returns::is_return(build, circuit)).map(|c| c.to.part.as_str()) else {
+            return Volts(0.0);
+        };
+        let mut lost = Volts(0.0);
+        let mut part = landed;
+        // A chain of returns is no longer than the circuits there are.
+        for _ in 0..build.circuits.len() {
+            let Some(back) = build.arriving(part).find(|c| returns::is_return(build, c)) else { break };
+            let Some(figures) = self.circuits.get(&back.id) else { break };
+            lost = lost + own(build, back, figures);
+            part = &back.from;
+        }
+        lost
+    }
+}
+
+/// What is lost up to where a circuit begins.
+fn above(build: &Build<'_>, all: &Electrical, circuit: &Circuit, totals: &BTreeMap<String, Volts>) -> Volts {
+    let passes = build.parts.get(&circuit.from).and_then(Part::role).is_some_and(Role::passes_through);
+    let feeders = device::feeders_of(build, circuit).filter(|c| passes && all.circuits.contains_key(&c.id));
+    feeders.filter_map(|f| totals.get(&f.id).copied()).reduce(Volts::max).unwrap_or_default()
+}
+
+/// What a circuit loses itself: its conductors by their lengths, its fuse, and the contacts of what it leaves.
+fn own(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Volts {
+    let devices = figures.demand.load * devices(build, circuit, figures);
+    let Some(sized) = figures.conductor() else { return devices };
+    let lengths = build.conductors_of(circuit).filter(|c| c.carries != Carries::Earth);
+    let lengths: Option<Vec<f64>> = lengths.filter(|c| c.is_loaded()).map(|c| Some(c.route.length?.0)).collect();
+    let share = circuit.run.filter(|r| r.0 > 0.0).zip(lengths).map_or(1.0, |(run, lengths)| {
+        // The loop of a run is two of it.
+        lengths.iter().sum::<f64>() / (2.0 * run.0)
+    });
+    sized.drop.volts * share + devices
+}
+
+/// What its fuse or breaker, the switch that it leaves and the shunt that it arrives at usually add.
+pub(super) fn devices(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Ohms {
+    let fused = matches!(figures.device.at, DeviceAt::Way | DeviceAt::InLine | DeviceAt::Component(_));
+    let fuse = figures.device.rating.filter(|_| fused).map_or(Ohms(0.0), usual_fuse);
+    let part = |id: &str| build.parts.get(id);
+    let rating = |p: &Part<'_>| p.roles.rating().get().or(figures.device.rating).unwrap_or(figures.design);
+    let switches = |role| matches!(role, Role::Disconnect | Role::Control | Role::Transfer | Role::Rcd | Role::SwitchPanel);
+    let switch = part(&circuit.from).filter(|p| p.role().is_some_and(switches)).map_or(Ohms(0.0), |p| usual_switch(rating(p)));
+    // A switch of a panel stands in the supply itself.
+    let own = circuit.switched_at.as_ref().map_or(Ohms(0.0), |_| usual_switch(figures.design));
+    // A shunt stands in the return that it measures.
+    let measures = part(&circuit.to).filter(|p| p.role() == Some(Role::Shunt));
+    fuse + switch + own + measures.map_or(Ohms(0.0), |p| shunt(rating(p)))
+}
