@@ -25,10 +25,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let is_way = points.iter().any(|p| points.first().is_some_and(|first| first != p));
         let (headline, help) = if is_way {
             let headline = format!("channel {id}: no cable lies in it");
-            (headline, "let it pass within 1 m of two places, or begin at a point of another channel; a cable with a `run` of its own needs none")
+            (
+                headline,
+                "let it pass within 1 m of two places, or begin at a point of another channel; a cable with a `run` of its own needs none",
+            )
         } else {
             (format!("channel {id}: has no two points to lead from and to"), "give its points, one after the other")
         };
-        sink.push(Finding::warning(CHECK.doc.name, headline).about(id).at(channel.points.span, "leads nowhere").help(help));
+        sink.push(
+            Finding::warning(CHECK.doc.name, headline).about(id).at(channel.points.span, "leads nowhere").help(help),
+        );
     }
 }

@@ -22,13 +22,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if conductor.is_cut() || needs.0 <= has.0 * (1.0 + 1e-9) || conductor.confidential {
             continue;
         }
-        let headline =
-            format!("{}: {} long, and the way is {}", conductor.id, has.show(system), needs.show(system));
+        let headline = format!("{}: {} long, and the way is {}", conductor.id, has.show(system), needs.show(system));
         sink.push(
             Finding::warning(CHECK.doc.name, headline)
                 .about(&conductor.owner)
                 .at(conductor.span, "this part's lead")
-                .help(format!("move one of the two, or order the longer lead and say lead.{} = {{ run = \"…\" }}", conductor.local)),
+                .help(format!(
+                    "move one of the two, or order the longer lead and say lead.{} = {{ run = \"…\" }}",
+                    conductor.local
+                )),
         );
     }
 }

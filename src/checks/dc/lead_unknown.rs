@@ -19,8 +19,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let conductors = &context.build.wiring.conductors;
     for part in context.build.parts.values() {
         for lead in part.leads.iter().filter(|l| !conductors.contains_key(&format!("{}.{}", part.id, l.id))) {
-            let own: Vec<&str> =
-                conductors.values().filter(|c| c.owner == part.id).map(|c| c.local.as_str()).collect();
+            let own: Vec<&str> = conductors.values().filter(|c| c.owner == part.id).map(|c| c.local.as_str()).collect();
             let help = match own.as_slice() {
                 [] => "this component has no conductor; leave it out".to_owned(),
                 own => format!("its conductors are {}", own.join(", ")),

@@ -21,7 +21,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     let returns: Vec<&Circuit> = build.circuits.values().filter(|c| c.feeding == Feeding::Return).collect();
-    let bars = || build.parts.values().filter(|p| p.kind.fields.contains_key("returns_to"));
+    let bars = || build.parts.values().filter(|p| p.roles.negative_bar.is_some());
     for bar in bars().filter(|b| b.roles.returns_to().all().is_empty() && !b.record.faulty.contains("returns_to")) {
         sink.push(
             Finding::warning(CHECK.doc.name, format!("{}: no cable leads from it back to the bank", bar.id))

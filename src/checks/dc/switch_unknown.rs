@@ -28,7 +28,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{}: {} has no switch `{id}`", part.id, panel.id),
                 match panel.switches().iter().map(|(id, _)| *id).collect::<Vec<_>>().as_slice() {
                     [] => format!("{} has no switches; give it one: switch.{id} = {{ label = … }}", panel.id),
-                    known => format!("its switches are {}; a new one is switch.{id} = {{ label = … }}", known.join(", ")),
+                    known => {
+                        format!("its switches are {}; a new one is switch.{id} = {{ label = … }}", known.join(", "))
+                    }
                 },
             ),
             Some(_) if part.supply.fed_from.all().is_empty() => (

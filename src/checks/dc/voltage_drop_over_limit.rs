@@ -9,7 +9,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "voltage-drop-over-limit",
         severity: Severity::Error,
-        what: "The voltage lost from the source to a load and back is above the limit: an error where the circuit is critical (3 %), a warning elsewhere (10 %). Feeders, fuses, switches, shunt and negative bars count.",
+        what: "The voltage lost from the source to a load and back is above the limit: an error where a critical circuit (3 %) loses as much by itself, else a warning (10 % where it is not critical). Feeders, fuses, switches, shunt and negative bars count.",
         why: "Motors stall, electronics switch off, and a charger reads the wrong voltage.",
         example: "[component.fridge]\nkind = \"fridge\"\nfed_from = \"house-panel\"\nrun = \"9 m\"\nconductor = \"16 AWG\"",
         basis: "ABYC E-11: 3 % for panel feeders, electronics and the like, 10 % for other circuits; resistance at the conductor's temperature.",
@@ -29,11 +29,23 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let percent = |x: f64| format!("{} %", significant(x * 100.0, 3));
         let headline = if total > own {
             let (all, own) = (percent(total), percent(own));
-            format!("{}: {all} of the voltage is lost from source to load, {own} of it in {}; {} is the limit", circuit.id, sized.size, percent(limit))
+            format!(
+                "{}: {all} of the voltage is lost from source to load, {own} of it in {}; {} is the limit",
+                circuit.id,
+                sized.size,
+                percent(limit)
+            )
         } else {
-            format!("{}: {} of the voltage is lost in {}; {} is the limit", circuit.id, percent(own), sized.size, percent(limit))
+            format!(
+                "{}: {} of the voltage is lost in {}; {} is the limit",
+                circuit.id,
+                percent(own),
+                sized.size,
+                percent(limit)
+            )
         };
-        let critical = limit <= context.electrical.profile.drop.critical.0;
+        // What fuses and switches lose is common practice: alone it makes no error.
+        let critical = limit <= context.electrical.profile.drop.critical.0 && own > limit * (1.0 + 1e-9);
         let finding = if critical {
             Finding::error(CHECK.doc.name, headline)
         } else {

@@ -39,7 +39,7 @@ const CONTACT: Volts = Volts(0.05);
 pub const USUAL_FUSE: Volts = Volts(0.07);
 
 /// What a closed switch or relay usually drops at its rating; of a busbar or panel there is nothing to tell.
-const USUAL_SWITCH: Volts = Volts(0.02);
+pub const USUAL_SWITCH: Volts = Volts(0.02);
 
 /// What a shunt drops at its rating: that is what it measures by.
 const SHUNT: Volts = Volts(0.05);

@@ -207,8 +207,7 @@ impl Electrical {
         let drop_limit = drop_limit(build, circuit, &self.profile);
         let feeder = self.feeder_of(build, circuit);
         let before = feeder.map_or(Volts(0.0), |f| f.total);
-        let cables = feeder.map_or(Volts(0.0), |f| f.drop_from_source);
-        let left = budget::left(build, circuit, (drop_limit, nominal), (before, cables), wanted.is_own());
+        let left = budget::left(build, circuit, (drop_limit, nominal), before, wanted.is_own());
         let (device, sized) = sizing::size(&sizing::Job {
             build,
             all: self,

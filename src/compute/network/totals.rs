@@ -70,8 +70,10 @@ pub(super) fn devices(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFig
     let fuse = figures.device.rating.filter(|_| fused).map_or(Ohms(0.0), usual_fuse);
     let part = |id: &str| build.parts.get(id);
     let rating = |p: &Part<'_>| p.roles.rating().get().or(figures.device.rating).unwrap_or(figures.design);
-    let switches = |role| matches!(role, Role::Disconnect | Role::Control | Role::Transfer | Role::Rcd | Role::SwitchPanel);
-    let switch = part(&circuit.from).filter(|p| p.role().is_some_and(switches)).map_or(Ohms(0.0), |p| usual_switch(rating(p)));
+    let switches =
+        |role| matches!(role, Role::Disconnect | Role::Control | Role::Transfer | Role::Rcd | Role::SwitchPanel);
+    let switch =
+        part(&circuit.from).filter(|p| p.role().is_some_and(switches)).map_or(Ohms(0.0), |p| usual_switch(rating(p)));
     // A switch of a panel stands in the supply itself.
     let own = circuit.switched_at.as_ref().map_or(Ohms(0.0), |_| usual_switch(figures.design));
     // A shunt stands in the return that it measures.
