@@ -188,7 +188,9 @@ pub(super) fn circuits(
         if let (true, Some(target)) = (electric.role.has_output(), part.output.feeds.all().first()) {
             let network = match electric.role {
                 Role::Inverter | Role::InverterCharger => Network::Ac,
-                Role::Alternator => Network::Start,
+                Role::Alternator => electric.network,
+                // What charges the starter battery from the house.
+                _ if is_start(parts, &target.value) => Network::Start,
                 _ => Network::Dc,
             };
             let id = format!("{}.out", part.id);
@@ -199,6 +201,11 @@ pub(super) fn circuits(
     let mut ordered = drop_deep(drop_loops(circuits, parts, sink), sink);
     give_ways(parts, earlier, &mut ordered);
     ordered.into_iter().map(|c| (c.id.clone(), c)).collect()
+}
+
+/// Whether a part stands in the starter battery's network.
+fn is_start(parts: &IndexMap<String, Part<'_>>, id: &str) -> bool {
+    parts.get(id).and_then(Part::electric).is_some_and(|e| e.network == Network::Start)
 }
 
 fn circuit(

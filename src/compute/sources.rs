@@ -41,7 +41,7 @@ impl Sources {
                 put(&mut all.inlets, &inlet.name);
             }
             let from_engine = |p: &Part<'_>| matches!(p.role(), Some(Role::Alternator | Role::StartBattery));
-            if !nearest(build, &charger.id, from_engine).is_empty() {
+            if from_engine(charger) || !nearest(build, &charger.id, from_engine).is_empty() {
                 put(&mut all.engine, &charger.name);
             }
         }
@@ -88,7 +88,7 @@ impl Sources {
 /// Whether a part puts energy into the house network.
 fn charges(build: &Build<'_>, part: &Part<'_>) -> bool {
     match part.role() {
-        Some(Role::Charger) => {
+        Some(Role::Charger | Role::Alternator) => {
             build.leaving(&part.id).any(|c| c.feeding == Feeding::Output && c.network == Network::Dc)
         }
         Some(Role::InverterCharger) => true,

@@ -6,7 +6,7 @@ use super::canvas::{Canvas, Dash, Fill, Pen, Type, Weight};
 use super::{Context, Drawing, PAGE, Subject, letters, qr};
 use crate::build::{Build, Conductor, Feeding, Part};
 use crate::compute::network::{ConductorFigures, is_worked_on};
-use crate::kinds::{PlumbingRole, Role};
+use crate::kinds::{Network, PlumbingRole, Role};
 
 /// What a sheet of wire labels is about.
 pub const WIRES: &str = "wires";
@@ -273,7 +273,8 @@ fn equipment(context: &Context<'_>) -> Vec<Drawing> {
 /// serial number. A label would give away a hidden switch.
 fn is_labelled(part: &Part<'_>) -> bool {
     use PlumbingRole as P;
-    let vehicle = matches!(part.role(), Some(Role::Alternator | Role::StartBattery));
+    let vehicle = part.role() == Some(Role::StartBattery)
+        || part.role() == Some(Role::Alternator) && part.electric().is_some_and(|e| e.network == Network::Start);
     let electric = part.role().is_some_and(|r| !matches!(r, Role::Load | Role::Display | Role::Outlet));
     let water = part.kind.plumbing.as_ref().is_some_and(|p| {
         matches!(

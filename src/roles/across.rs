@@ -99,7 +99,7 @@ across! {
     heated: bool => bank;
     height: Metres => control_board, fresh_tank, grey_tank, escape_route;
     holds: Components => control_board;
-    hours: Seconds => inverter, inverter_charger, load, burner;
+    hours: Seconds => inverter, inverter_charger, charger, load, burner;
     idle_draw: Watts => inverter, inverter_charger, converter;
     imp: Amps => array;
     input_current: Amps => charger;
@@ -140,7 +140,7 @@ across! {
     opening_height: Metres => escape_window;
     opens_below: Celsius => drain_valve;
     output_current: Amps => charger, inverter_charger;
-    output_voltage: Volts => inverter, inverter_charger, charger, converter;
+    output_voltage: Volts => inverter, inverter_charger, charger, converter, alternator;
     outside: bool => switch_panel;
     outside_diameter: Metres => pipe;
     parallel: i64 => bank, array;

@@ -27,6 +27,10 @@ role! {
         series: must i64 { change = "replaced" };
         /// Strings in parallel.
         parallel: must i64 { change = "replaced" };
+        /// Fuse in each string, where there are several.
+        string_fuse: may Amps;
+        /// Largest fuse in series that the module may have, from its plate.
+        max_fuse: may Amps;
         /// Tilt from level.
         tilt: must Degrees;
         /// Share of the sun lost to shade, dirt and aim.

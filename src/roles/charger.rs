@@ -1,7 +1,7 @@
 //! Puts energy into the house network: the role `charger`.
 
 use super::contract::role;
-use crate::units::{Amps, Ratio, Volts};
+use crate::units::{Amps, Ratio, Seconds, Volts};
 
 role! {
     /// Puts energy into the house network.
@@ -12,6 +12,8 @@ role! {
         output_voltage: must Volts;
         /// Output power as a share of input power.
         efficiency: must Ratio { min = "50 %"; max = "100 %" };
+        /// Hours a day it charges a starter battery from the bank, for the energy account.
+        hours: may Seconds { min = "0 h"; max = "24 h" };
         /// Largest current it takes at its input, from the maker or as set.
         input_current: may Amps;
         /// It reads the bank's temperature, or the bank tells it when not to charge.

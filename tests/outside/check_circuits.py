@@ -148,7 +148,10 @@ class Net:
             if part.get("shore_from"):
                 yield from self.one(f"{part.id}.shore", part, part.first("shore_from"), part.id, "ac", "shore")
             if part.role in GIVES and part.get("feeds"):
-                network = {"inverter": "ac", "inverter-charger": "ac", "alternator": "start"}.get(part.role, "dc")
+                target = self.parts.get(part.first("feeds"))
+                to_start = target is not None and target.network == "start"
+                network = {"inverter": "ac", "inverter-charger": "ac", "alternator": part.network}.get(
+                    part.role, "start" if to_start else "dc")
                 yield from self.one(f"{part.id}.out", part, part.id, part.first("feeds"), network, "output")
 
     def one(self, name, owner, source, target, network, feeding):
@@ -333,6 +336,9 @@ class Net:
             return part.get("input_current") * part.count
         out = part.get("output_current", 0.0) * part.count
         charged = self.gives[part.id][0] if part.id in self.gives else system(part.get("output_voltage"))
+        # A relay converts nothing.
+        if part.get("efficiency") >= 1.0 and part.network != "ac" and charged == volts:
+            return out
         power = out * CHARGING_VOLTS * charged / 12.0 / part.get("efficiency", 0.9)
         return power / (ENGINE_RUNNING_LOW * volts / 12.0 if part.network == "start" else volts)
 

@@ -2,9 +2,11 @@
 
 use crate::harness::{demo_specs, load};
 use crate::outside::run;
-use rigbinder::compute::energy::{Season, Stay};
+use rigbinder::build::{Circuit, Feeding};
+use rigbinder::compute::energy::{Load, LoadKind, Season, Stay};
 use rigbinder::compute::solar::geometry::{Convention, cos_incidence, cos_zenith, day_length, declination, hour_angle};
 use rigbinder::compute::solar::{extraterrestrial, module, tilt};
+use rigbinder::kinds::{Network, Role};
 use rigbinder::pipeline::{self, Loaded, Worked};
 use rigbinder::units::{Celsius, Ratio, Watts};
 use std::fmt::Write as _;
@@ -93,6 +95,25 @@ fn account(name: &str, loaded: &Loaded) -> usize {
     account_of(name, &pipeline::work_out(loaded).expect("profile"))
 }
 
+fn supplies(circuit: &Circuit) -> bool {
+    circuit.network == Network::Dc && circuit.feeding == Feeding::Supply
+}
+
+/// Share of what leaves the bank for a load that arrives there, through the converters before it.
+fn arriving(worked: &Worked<'_>, load: &Load) -> f64 {
+    let above = worked.build.upstream(&load.part).along(supplies).single().parts();
+    let converters = above.filter(|p| load.kind == LoadKind::Dc && p.role() == Some(Role::Converter));
+    converters.map(|p| p.record.ratio("efficiency").expect("given or usual").0).product()
+}
+
+/// What the converters on a bank take without load, in W.
+fn idle_converters(worked: &Worked<'_>) -> f64 {
+    let build = &worked.build;
+    let on_bank = |id: &str| build.upstream(id).along(supplies).parts().any(|p| p.role() == Some(Role::Bank));
+    let converters = build.parts.values().filter(|p| p.role() == Some(Role::Converter) && on_bank(&p.id));
+    converters.map(|p| p.record.watts("idle_draw").map_or(0.0, |w| w.0) * p.times()).sum()
+}
+
 /// The same of a build that is worked out.
 pub(crate) fn account_of(name: &str, worked: &Worked<'_>) -> usize {
     let energy = &worked.energy;
@@ -103,7 +124,9 @@ pub(crate) fn account_of(name: &str, worked: &Worked<'_>) -> usize {
         let day = |hours: &[f64; 24]| hours.iter().sum::<f64>();
         let need =
             day(&season.need.dc) + day(&season.need.ac) + day(&season.need.inverter_loss) + day(&season.need.idle);
-        let loads: f64 = season.need.loads.values().map(day).sum();
+        let loads: f64 =
+            season.need.loads.iter().map(|(id, hours)| day(hours) / arriving(worked, &energy.loads[id])).sum();
+        let loads = loads + 24.0 * idle_converters(worked);
         assert!(close(loads, day(&season.need.dc) + day(&season.need.ac)), "{name}: loads");
         let (sun, engine) = (day(&season.solar.hours), day(&season.engine));
         let arrays: f64 = season.solar.arrays.values().map(|a| day(&a.hours)).sum();

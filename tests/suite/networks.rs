@@ -205,20 +205,20 @@ record_low = "-15 °C"
 latitude = "45 °"
 irradiation = "1.2 kWh/m2"
 "#;
-    let lost = |text: &str| {
-        worked(text, |w| {
-            let season = w.energy.seasons.values().next().expect("a season");
-            (
-                season.need.dc.iter().sum::<f64>(),
-                season.need.inverter_loss.iter().sum::<f64>(),
-                season.need.idle.iter().sum::<f64>(),
-            )
-        })
-    };
-    let (dc, loss, idle) = lost(&format!("{}{season}", converted("")));
-    let behind = dc - lost(&format!("{}{season}", converted("").replace("fridge = ", "# fridge = "))).0;
-    assert!(behind > 0.0 && (loss - behind * (1.0 / 0.9 - 1.0)).abs() < 1e-9, "{loss} Wh of {behind} Wh");
-    assert!((idle - 2.0 * 3.0 * 24.0).abs() < 1e-9, "3 W each, day and night");
+    let of_dc =
+        |text: &str| worked(text, |w| w.energy.seasons.values().next().expect("a season").need.dc.iter().sum::<f64>());
+    let with = |text: &str| of_dc(&format!("{text}{season}"));
+    let text = converted("");
+    let straight =
+        text.replace("fed_from = \"low-panel\", run = \"3 m\", draw", "fed_from = \"panel\", run = \"3 m\", draw");
+    let none = text.replace("fridge = ", "# fridge = ");
+    let (behind, before) = (with(&text) - with(&none), with(&straight) - with(&none));
+    assert!(before > 0.0 && (behind - before / 0.9).abs() < 1e-9, "{behind} Wh for {before} Wh");
+    let bare = text.lines().filter(|line| !line.starts_with("step-") && !line.starts_with("low")).collect::<Vec<_>>();
+    let bare = bare.join("\n").replace("fridge = ", "# fridge = ");
+    assert!((with(&none) - with(&bare) - 2.0 * 3.0 * 24.0).abs() < 1e-9, "3 W each, day and night");
+    let time = |text: &str| worked(text, |w| w.energy.run_times["fridge"].time.0);
+    assert!((time(&straight) / time(&text) - 1.0 / 0.9).abs() < 1e-9);
 }
 
 /// A converter that feeds itself is a loop.
@@ -231,4 +231,54 @@ fn a_converter_that_feeds_itself_is_told_where() {
     let found = findings(&text);
     let told = found.iter().find(|f| f.name == "feeding-loop").expect("told");
     assert!(told.span.is_some() && told.headline.contains("step-a") && !told.help.is_empty());
+}
+
+/// A second alternator charges the bank of 48 V by itself: what it gives is charge current, and no load of the vehicle's.
+#[test]
+fn an_alternator_of_the_house_charges_its_bank() {
+    let own =
+        r#"house-alternator = { kind = "house-alternator", rating = "100 A", feeds = "bus", output_run = "3 m" }"#;
+    let text = chain("voltage = \"51.2 V\"", "made_for = \"48 V\"", own);
+    let all = worked(&text, |w| w.electrical.clone());
+    assert_eq!(all.circuits["house-alternator.out"].nominal.0, 48.0);
+    assert_eq!(all.banks["bank"].charge.0, 100.0);
+    assert!(all.circuits["bus"].demand.load.0 >= 100.0, "it goes back through the main cables");
+    assert!((worked(&text, |w| w.energy.engine.0) - 51.2 * 100.0).abs() < 1e-9, "what driving brings");
+    let low = text.replace("voltage = \"51.2 V\"", "voltage = \"25.6 V\"");
+    assert!(findings(&low).iter().any(|f| f.name == "charger-for-other-voltage"));
+}
+
+/// The starter battery charged from the bank: its network is the vehicle's, and what it takes is a load of the bank.
+#[test]
+fn the_starter_battery_can_be_kept_full_from_the_bank() {
+    let kept = r#"starter = { kind = "starter-battery" }
+keeper = { kind = "starter-maintainer", fed_from = "panel", run = "1 m", feeds = "starter", output_run = "2 m", output_current = "4 A", efficiency = "80 %", hours = "2 h" }"#;
+    let text = chain("voltage = \"51.2 V\"", "made_for = \"48 V\"", kept);
+    let all = worked(&text, |w| w.electrical.clone());
+    assert_eq!([&all.circuits["keeper"], &all.circuits["keeper.out"]].map(|c| c.nominal.0), [48.0, 12.0]);
+    // 4 A at 14.4 V, with 80 %, from 48 V.
+    assert!((all.circuits["keeper"].demand.load.0 - 4.0 * 14.4 / 0.8 / 48.0).abs() < 1e-9);
+    assert_eq!(all.banks["bank"].charge.0, 0.0);
+    // Kept at 13.5 V for two hours.
+    let load = worked(&text, |w| w.energy.loads["keeper"].clone());
+    assert!((load.power.0 - 4.0 * 13.5 / 0.8).abs() < 1e-9 && load.hours.is_some_and(|h| h.0 == 7200.0));
+    let wrong = findings(&text);
+    assert!(
+        !wrong.iter().any(|f| ["output-to-nowhere", "network-mismatch", "feeding-loop"].contains(&f.name)),
+        "{wrong:?}"
+    );
+}
+
+/// A relay passes on what comes; a DC-DC charger takes more than it gives.
+#[test]
+fn a_split_charge_relay_converts_nothing() {
+    let through = |kind: &str| {
+        let joined = format!(
+            r#"starter = {{ kind = "starter-battery" }}
+joint = {{ kind = "{kind}", fed_from = "starter", run = "3 m", feeds = "bus", output_run = "1 m", output_current = "50 A" }}"#
+        );
+        worked(&chain("", "", &joined), |w| w.electrical.circuits["joint"].demand.load.0)
+    };
+    assert_eq!(through("split-charge-relay"), 50.0);
+    assert!(through("dc-dc-charger") > 60.0, "14.4 V over 12.5 V and 90 %");
 }

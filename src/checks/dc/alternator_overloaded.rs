@@ -18,7 +18,11 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let Some(alternator) = context.build.parts.values().find(|p| p.role() == Some(Role::Alternator)) else { return };
+    // One that charges the house bank by itself feeds no charger.
+    let of_vehicle = |p: &&crate::build::Part<'_>| {
+        p.role() == Some(Role::Alternator) && p.electric().is_some_and(|e| e.network == Network::Start)
+    };
+    let Some(alternator) = context.build.parts.values().find(of_vehicle) else { return };
     let Some(told) = &alternator.roles.alternator else { return };
     let (Some(rating), Some(idle), Some(own)) = (told.rating.get(), told.idle_share.get(), told.vehicle_load.get())
     else {

@@ -19,7 +19,11 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, _) in context.circuits().filter(|(c, _)| c.feeding == Feeding::Output) {
-        let Some(charger) = context.part(&circuit.from).filter(|p| p.roles.charger.is_some()) else { continue };
+        let Some(charger) =
+            context.part(&circuit.from).filter(|p| p.roles.charger.is_some() || p.roles.alternator.is_some())
+        else {
+            continue;
+        };
         let output = charger.roles.output_voltage();
         let charged = context.build.dc_given_by(&circuit.to);
         let Some((volts, network)) = output.get().map(system).zip(charged) else { continue };

@@ -2,6 +2,7 @@
 
 mod module_data_inconsistent;
 mod strings;
+mod strings_without_fuses;
 
 mod array_far_above_controller;
 mod array_without_controller;
@@ -22,4 +23,5 @@ crate::checks::checks! {
     record_low_missing
     string_current_over_controller
     string_voltage_over_controller
+    strings_without_fuses
 }

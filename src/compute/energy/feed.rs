@@ -2,7 +2,7 @@
 
 use crate::build::{Build, Circuit, Feeding, Part, system};
 use crate::kinds::{Network, Role};
-use crate::units::{Ratio, Volts};
+use crate::units::{Ratio, Volts, Watts};
 use std::collections::BTreeSet;
 
 /// Where a load's energy comes from off grid.
@@ -38,6 +38,22 @@ pub(super) fn through_converters(build: &Build<'_>, id: &str) -> Ratio {
     let above = build.upstream(id).along(feeds).single().parts();
     let shares = above.filter_map(|p| p.roles.converter.as_ref()?.efficiency.get());
     Ratio(shares.map(|share| share.0.clamp(0.1, 1.0)).product())
+}
+
+/// Voltage per 12 V at which a full battery is kept. Common practice, no source.
+const KEPT: Volts = Volts(13.5);
+
+/// Whether a charger takes from the bank and gives to a starter battery.
+pub(super) fn is_maintainer(build: &Build<'_>, part: &Part<'_>) -> bool {
+    let on_dc = part.electric().is_some_and(|e| e.network == Network::Dc && e.role == Role::Charger);
+    on_dc && build.leaving(&part.id).any(|c| c.feeding == Feeding::Output && c.network == Network::Start)
+}
+
+/// What such a charger takes from the bank at its rated current.
+pub(super) fn maintained(build: &Build<'_>, part: &Part<'_>) -> Option<Watts> {
+    let charger = part.roles.charger.as_ref()?;
+    let volts = KEPT * build.dc_given_by(&part.id)?.twelves();
+    Some((volts * charger.output_current.get()?) * (1.0 / charger.efficiency.get()?.0.max(0.1)))
 }
 
 /// Voltage at `id`, where the bank of the house has `house`: as many times of it as its network has.

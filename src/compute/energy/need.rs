@@ -110,13 +110,13 @@ pub(super) struct Inverter {
 pub struct Need {
     /// By load, at the load itself.
     pub loads: IndexMap<String, Hours>,
-    /// DC loads.
+    /// DC loads, with what the converters before them lose and take for themselves.
     pub dc: Hours,
     /// AC loads, behind the inverter.
     pub ac: Hours,
-    /// Lost in inverters and converters under load.
+    /// Lost in inverters under load.
     pub inverter_loss: Hours,
-    /// Taken by inverters and converters for themselves while they are on.
+    /// Taken by inverters for themselves while they are on.
     pub idle: Hours,
 }
 
@@ -130,7 +130,8 @@ impl Need {
 
 /// The loads of a build that draw power: by the id of the part, and by that of its circuit for a second supply.
 pub(super) fn loads(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String, Load> {
-    let drawing = build.parts.values().filter(|p| matches!(p.role(), Some(Role::Load | Role::Display)));
+    let draws = |p: &&Part<'_>| matches!(p.role(), Some(Role::Load | Role::Display)) || feed::is_maintainer(build, p);
+    let drawing = build.parts.values().filter(draws);
     drawing.flat_map(|part| [first(build, part, volts), second(build, part)]).flatten().collect()
 }
 
@@ -138,7 +139,7 @@ fn first(build: &Build<'_>, part: &Part<'_>, volts: Option<Volts>) -> Option<(St
     let kind = fed_by(build, part, part.electric()?.network)?;
     let volts = volts.map(|house| feed::at(build, &part.id, house));
     let by_current = || Some(volts? * part.roles.current().get().filter(|_| kind == LoadKind::Dc)?);
-    let one = part.roles.draw().get().or_else(by_current)?;
+    let one = part.roles.draw().get().or_else(by_current).or_else(|| feed::maintained(build, part))?;
     Some((part.id.clone(), load(build, part, kind, one)))
 }
 
@@ -200,16 +201,13 @@ pub(super) fn off_grid(
     converters: Watts,
     day: &Day<'_>,
 ) -> Need {
-    let mut need = Need { idle: [converters.0; 24], ..Need::default() };
+    let mut need = Need { dc: [converters.0; 24], ..Need::default() };
     let mut on: IndexMap<&str, Hours> =
         inverters.iter().map(|(id, i)| (id.as_str(), pattern::shares(i.hours.0 / 3600.0, i.at, day.drive))).collect();
     for (id, load) in loads {
         let hours = load.by_hour(day);
         match &load.kind {
-            LoadKind::Dc => {
-                add(&mut need.dc, &hours);
-                add(&mut need.inverter_loss, &hours.map(|w| w / load.arrives.0 - w));
-            }
+            LoadKind::Dc => add(&mut need.dc, &hours.map(|w| w / load.arrives.0)),
             LoadKind::Inverter(inverter) => {
                 let Some(efficiency) = inverters.get(inverter).map(|i| i.efficiency.0) else { continue };
                 add(&mut need.ac, &hours);

@@ -42,7 +42,7 @@ pub(super) fn run_times(
     let at_bank = |load: &Load| {
         let mean = load.power * load.duty_assumed().0;
         match &load.kind {
-            LoadKind::Dc => Some(mean),
+            LoadKind::Dc => Some(mean * (1.0 / load.arrives.0)),
             LoadKind::Inverter(id) => {
                 let inverter = inverters.get(id)?;
                 Some(mean / inverter.efficiency.0 + inverter.idle)

@@ -106,7 +106,7 @@ fn charges(build: &Build<'_>, charger: &str) -> bool {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Steady {
-    /// The engine, through a DC-DC charger.
+    /// The engine, through a DC-DC charger or by an alternator on the bank.
     Engine,
     /// Shore power.
     Shore,
@@ -121,10 +121,12 @@ pub(super) fn steady(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String
         let source = match (part.role(), network) {
             (Some(Role::Charger), Some(Network::Start)) if charges(build, &part.id) => Steady::Engine,
             (Some(Role::Charger), Some(Network::Ac)) if charges(build, &part.id) => Steady::Shore,
+            (Some(Role::Alternator), Some(Network::Dc)) if charges(build, &part.id) => Steady::Engine,
             (Some(Role::InverterCharger), _) if feed::on_bank(build, &part.id) => Steady::Shore,
             _ => continue,
         };
-        let Some(current) = part.roles.output_current().get() else { continue };
+        let rated = part.roles.rating().get().filter(|_| part.role() == Some(Role::Alternator));
+        let Some(current) = part.roles.output_current().get().or(rated) else { continue };
         let volts = feed::at(build, &part.id, volts);
         all.insert(part.id.clone(), (source, volts * (current * part.times())));
     }

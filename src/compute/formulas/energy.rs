@@ -10,7 +10,7 @@ super::formulas! {
         [TEMPERATURE_MODELS, DAY_TEMPERATURE];
     /// Energy all loads take from the busbar in a day.
     NEED_DAY "need-day", "Energy needed in a day off grid", "E = E_dc + E_ac + E_loss + E_idle",
-        [("E_dc", "DC loads"), ("E_ac", "AC loads on the inverter"), ("E_loss", "lost in inverters and converters under load"), ("E_idle", "their own use while they are on")],
+        [("E_dc", "DC loads"), ("E_ac", "AC loads on the inverter"), ("E_loss", "lost in the inverter under load"), ("E_idle", "its own use while it is on")],
         [ENERGY_ACCOUNT, POWER_BALANCE];
     /// Energy from the alternator in a day.
     DRIVE_DAY "alternator-day", "Energy from the alternator in a day", "E = P · t",

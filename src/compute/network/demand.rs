@@ -168,6 +168,13 @@ fn shore(load: Amps, most: Option<Amps>, factor: f64) -> Demand {
 fn output(part: &Part<'_>, volts: Volts) -> Option<Amps> {
     Some(match part.role() {
         Some(Role::Inverter | Role::InverterCharger) => part.roles.power().get()? * part.times() / volts,
+        _ => return put_out(part),
+    })
+}
+
+/// Current that a charger or an alternator puts out.
+fn put_out(part: &Part<'_>) -> Option<Amps> {
+    Some(match part.role() {
         Some(Role::Alternator) => part.roles.rating().get()?,
         _ => part.roles.output_current().get()? * part.times(),
     })
@@ -280,10 +287,7 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
             let arriving =
                 build.arriving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Output);
             let chargers = arriving.filter_map(|c| build.parts.get(&c.from));
-            let one = |p: &Part<'_>| {
-                let amps = p.roles.output_current().get()? * p.times();
-                Some(Demand::of(amps, p.electric().is_some_and(|e| e.continuous)))
-            };
+            let one = |p: &Part<'_>| Some(Demand::of(put_out(p)?, p.electric().is_some_and(|e| e.continuous)));
             let here = chargers.filter_map(one).fold(Demand::default(), Demand::and);
             let further = build.leaving(&part.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply);
             further.filter_map(|c| build.parts.get(&c.to)).filter(|p| p.role() != Some(Role::Shunt)).fold(here, sum)
@@ -307,7 +311,12 @@ fn charger_input(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Vo
     let charged = build.dc_given_by(&part.id).map(|network| network.nominal);
     let twelves = charged.or_else(|| part.roles.output_voltage().get().map(system))? / Volts(12.0);
     let out = part.roles.output_current().get()? * part.times();
-    let power = out * (CHARGING_VOLTS * twelves) / part.roles.efficiency().get()?.0.max(0.1);
+    // What loses nothing converts nothing: a relay passes the current on as it comes.
+    let efficiency = part.roles.efficiency().get()?;
+    if efficiency.0 >= 1.0 && network != Network::Ac && (volts.0 - twelves * 12.0).abs() < 1e-9 {
+        return Some(out);
+    }
+    let power = out * (CHARGING_VOLTS * twelves) / efficiency.0.max(0.1);
     let at = if network == Network::Start { ENGINE_RUNNING_LOW * (volts / Volts(12.0)) } else { volts };
     Some(Watts(power.0) / at)
 }

@@ -296,6 +296,7 @@ fn string_volts(build: &Build<'_>, part: &str) -> Option<Volts> {
     Some(array.roles.vmp().get()? * count(array.roles.series().get()?))
 }
 
+/// A count as a factor.
 #[expect(clippy::cast_precision_loss, reason = "the reader bounds counts far below 2^52")]
 pub(crate) fn count(n: i64) -> f64 {
     n.max(0) as f64
