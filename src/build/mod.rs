@@ -28,7 +28,7 @@ pub use shares::share_of_parts;
 pub use tasks::{After, Every, Task};
 pub use upkeep::{Upkeep, VAN};
 pub use walk::Walk;
-pub use wiring::{Conductor, Landing, Purpose, REACH, Route, RouteBy, Wiring, has_negative};
+pub use wiring::{Conductor, Landing, Purpose, REACH, Route, RouteBy, VEHICLE, Wiring, has_negative};
 
 use crate::diag::Sink;
 use crate::fields::Record;

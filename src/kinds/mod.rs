@@ -47,7 +47,7 @@ pub use measured::Measured;
 pub use mechanics::{Air, AirBlock, Mechanics, MechanicsBlock};
 pub use owner::{OwnerFigure, OwnerTexts, PlacedStep, Trouble};
 pub use plumbing::{Plumbing, PlumbingRole};
-pub use post::{Carries, Lead, Post, PostForm, PostSide};
+pub use post::{Carries, Lead, LeadEnd, Post, PostForm, PostSide};
 pub use procedure::{InOrder, Key, Procedure, Procedures, Registers, Share, Step};
 pub(crate) use read::tagged_texts;
 pub use reading::{Limits, Reading};

@@ -3,6 +3,7 @@
 use super::Condition;
 use super::fault::{Wrong, misnamed};
 use crate::fields::{Declarations, FieldType};
+use crate::roles::Common;
 use crate::units::{ConductorSize, Dimension, parse_quantity};
 use serde::{Deserialize, Serialize};
 
@@ -140,6 +141,9 @@ pub struct Post {
     /// Field with the place of a second body, where it is on that.
     #[serde(default)]
     pub place_from: Option<String>,
+    /// Nothing need be connected there: it is for what some builds have.
+    #[serde(default)]
+    pub optional: bool,
 }
 
 /// A lead that a part needs beside its supply and return.
@@ -148,7 +152,7 @@ pub struct Post {
 pub struct Lead {
     /// Id, unique in the kind.
     pub id: String,
-    /// Post it comes from: its own, or `<role>.<post>` of the nearest part of a role.
+    /// Post it comes from: see [`LeadEnd`].
     pub from: String,
     /// Post it goes to.
     pub to: String,
@@ -158,6 +162,9 @@ pub struct Lead {
     /// Field that tells the fuse at its start.
     #[serde(default)]
     pub fuse_from: Option<String>,
+    /// Field with the places of bodies between both ends, that it leads over: each piece is a conductor.
+    #[serde(default)]
+    pub along: Option<String>,
     /// Length of a lead that the maker gives, which is never cut.
     #[serde(default)]
     pub length: Option<String>,
@@ -169,6 +176,33 @@ pub struct Lead {
     pub when: Option<Condition>,
 }
 
+/// Where a lead ends, as its kind says it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LeadEnd<'a> {
+    /// A post of its own part.
+    Own(&'a str),
+    /// `<role>.<post>` of the nearest part of a role that has the post, or `<field>.<post>` of the part that a field
+    /// names; without one there is no lead.
+    Of(&'a str, &'a str),
+    /// `vehicle.<words>`: something that the vehicle brought along, in words: "vehicle.reverse-lamp signal".
+    Vehicle(&'a str),
+    /// `return`: where the negative of the part goes.
+    Return,
+}
+
+impl<'a> LeadEnd<'a> {
+    /// An end as a kind writes it.
+    #[must_use]
+    pub fn read(text: &'a str) -> Self {
+        match text.split_once('.') {
+            Some(("vehicle", words)) => Self::Vehicle(words),
+            Some((whose, post)) => Self::Of(whose, post),
+            None if text == "return" => Self::Return,
+            None => Self::Own(text),
+        }
+    }
+}
+
 /// Word for a lead of the size of its part's supply, which carries the same current.
 const AS_SUPPLY: &str = "supply";
 
@@ -176,7 +210,12 @@ impl Post {
     /// What is wrong with it for a kind with these fields.
     pub(super) fn fault(&self, fields: &Declarations) -> Option<Wrong> {
         let thread = named(fields, "thread_from", self.thread_from.as_deref(), &[FieldType::Text, FieldType::Choice]);
+        let common = |name: &String| Common::CONTRACT.field(name).is_some_and(|f| f.ty == FieldType::Place);
         let place = || {
+            // What every component can say, such as where it is switched.
+            if self.place_from.as_ref().is_some_and(common) {
+                return None;
+            }
             named(
                 fields,
                 "place_from",
@@ -203,13 +242,21 @@ impl Lead {
     /// at when all kinds are there.
     pub(super) fn fault(&self, fields: &Declarations, posts: &[Post]) -> Option<Wrong> {
         for (key, end) in [("from", &self.from), ("to", &self.to)] {
-            let own = posts.iter().any(|p| p.id == *end);
-            let of_role = end.split_once('.').is_some_and(|(role, _)| crate::roles::contract(role).is_some());
-            if !own && !of_role {
-                return Some((
-                    key,
-                    format!("`{key}` names `{end}`, which is no post of this kind and no `<role>.<post>`"),
-                ));
+            let known = match LeadEnd::read(end) {
+                LeadEnd::Own(id) => posts.iter().any(|p| p.id == id),
+                LeadEnd::Vehicle(words) => !words.trim().is_empty(),
+                LeadEnd::Return => true,
+                LeadEnd::Of(whose, _) => {
+                    let named = fields.get(whose).is_some_and(|f| matches!(f.ty, FieldType::Component));
+                    named || crate::roles::contract(whose).is_some()
+                }
+            };
+            if !known {
+                let message = format!(
+                    "`{key}` names `{end}`, which is no post of this kind, no `<role>.<post>`, no `<field>.<post>`, no \
+                     `vehicle.<words>` and not `return`"
+                );
+                return Some((key, message));
             }
         }
         let size = |text: &String| text != AS_SUPPLY && ConductorSize::parse(text).is_none();
@@ -228,8 +275,9 @@ impl Lead {
         }
         let current = [FieldType::Quantity(Dimension::Current)];
         let fuse = named(fields, "fuse_from", self.fuse_from.as_deref(), &current);
+        let along = named(fields, "along", self.along.as_deref(), &[FieldType::Places]);
         let run = named(fields, "run_from", self.run_from.as_deref(), &[FieldType::Quantity(Dimension::Length)]);
-        fuse.or(run).or_else(|| self.when.as_ref().and_then(|c| c.fault(fields)).map(|message| ("when", message)))
+        fuse.or(run).or(along).or_else(|| self.when.as_ref().and_then(|c| c.fault(fields)).map(|message| ("when", message)))
     }
 }
 
@@ -241,20 +289,24 @@ fn named(fields: &Declarations, key: &'static str, name: Option<&str>, types: &[
 #[cfg(test)]
 mod tests {
     use crate::catalogue::Catalogue;
+    use super::LeadEnd;
     use crate::kinds::Library;
 
-    /// `<role>.<post>` of a lead leads somewhere: every kind of that role has the post.
+    /// `<role>.<post>` of a lead leads somewhere: a kind of that role has the post.
     #[test]
     fn leads_end_at_posts_that_are_there() {
         let library = Library::load(&Catalogue::built_in()).expect("the kinds hold together");
         let mut faults = Vec::new();
         for kind in library.iter() {
             for end in kind.leads.iter().flat_map(|l| [&l.from, &l.to]) {
-                let Some((role, post)) = end.split_once('.') else { continue };
-                let of_role: Vec<_> = library.iter().filter(|k| k.roles.contains(&role)).collect();
-                assert!(!of_role.is_empty(), "no kind has the role {role}");
-                let without = of_role.iter().filter(|k| !k.posts.iter().any(|p| p.id == post));
-                faults.extend(without.map(|k| format!("{}: {end} is no post of {}", kind.id, k.id)));
+                let LeadEnd::Of(whose, post) = LeadEnd::read(end) else { continue };
+                // A field names any part; some kind has the post that it must have.
+                let is_role = crate::roles::contract(whose).is_some();
+                let may = library.iter().filter(|k| !is_role || k.roles.contains(&whose));
+                let takes = may.flat_map(|k| &k.posts).filter(|p| p.id == post).count();
+                if takes == 0 {
+                    faults.push(format!("{}: no part has the post {end}", kind.id));
+                }
             }
         }
         assert!(faults.is_empty(), "{}", faults.join("\n"));

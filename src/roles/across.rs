@@ -1,7 +1,7 @@
 //! Fields that several roles tell, asked of a part whatever its role: `part.roles.rating()`.
 
 use super::Roles;
-use crate::fields::{Choice, Component, Components, Field, Text, Texts};
+use crate::fields::{Choice, Component, Components, Field, Places, Text, Texts};
 use crate::units::{
     AmpHours, Amps, Celsius, Degrees, Kilograms, Kilopascals, Litres, LitresPerMinute, Metres, Newtons, Ohms, Ratio,
     Seconds, SquareMetres, Volts, Watts, WattsPerMetreKelvin,
@@ -51,6 +51,7 @@ across! {
     antifreeze_volume: Litres => winter_port;
     area: SquareMetres => cover;
     bends: i64 => pipe;
+    between: Places => control;
     bleach: Ratio => fresh_tank;
     blocked_by: Components => escape_route;
     bolt_size: Choice => held, tray, lashing;
@@ -79,6 +80,7 @@ across! {
     family: Choice => protection, panel, switch_panel;
     fault_current: Amps => bank;
     fault_current_from: Text => bank;
+    fittings: i64 => load;
     float_voltage: Volts => bank;
     flow: LitresPerMinute => pump, water_outlet, city_inlet;
     force: Newtons => strut;
@@ -113,6 +115,7 @@ across! {
     largest_way: Amps => panel, switch_panel;
     lead: Metres => array;
     leads_through: Component => escape_route;
+    legs: Choice => load, outlet;
     length: Metres => fresh_tank, grey_tank, pipe, trace, sleeping;
     length_open: Metres => strut;
     lid_load: Kilograms => strut;
@@ -183,6 +186,7 @@ across! {
     switched_lead: Choice => control;
     tank: Component => display, motor_valve, hand_valve, pad, sender;
     tank_insulation: Metres => pad;
+    technology: Choice => sender;
     temperature_sense: bool => charger;
     tilt: Degrees => array;
     to: Component => pipe;

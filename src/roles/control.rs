@@ -1,7 +1,7 @@
 //! In-line switch, dimmer or relay: the role `control`.
 
 use super::contract::role;
-use crate::fields::{Choice, Text};
+use crate::fields::{Choice, Places, Text};
 use crate::units::{Amps, Ratio, Volts};
 
 role! {
@@ -17,6 +17,8 @@ role! {
         lowest: may Ratio;
         /// Where the second switch sits; `place` is the first one.
         second_place: may Text { change = "moved" };
+        /// Where the switches between the first and the second are, in the order of the wire: with them it is worked from as many places more.
+        between: may Places { change = "moved" };
         /// What keeps others from turning it on.
         guard: may Choice { choices = ["keyed", "hidden"] };
     }

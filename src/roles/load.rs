@@ -1,6 +1,7 @@
 //! Uses energy: the role `load`.
 
 use super::contract::role;
+use crate::fields::Choice;
 use crate::units::{Amps, Celsius, Metres, Ratio, Seconds, Watts};
 
 role! {
@@ -26,6 +27,10 @@ role! {
         watts: may Watts;
         /// Power it takes on its second supply.
         second_draw: may Watts;
+        /// How several of them on one circuit are wired: on from one to the next (chain), or from a joint at the first to each of the others (star).
+        legs: may Choice { choices = ["chain", "star"]; default = "chain"; change = "moved" };
+        /// How many fittings one of it has, on the same circuit.
+        fittings: may i64 { min = 1; max = 24 };
         /// Length of the route of its second supply, one way.
         second_run: may Metres { min = "0 m"; max = "60 m" };
     }

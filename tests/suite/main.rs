@@ -48,6 +48,7 @@ mod injection;
 mod injection_shape;
 mod injury;
 mod known_by_id;
+mod leads;
 mod limits;
 mod loads;
 mod meaning;

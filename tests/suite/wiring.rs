@@ -3,7 +3,7 @@
 
 use crate::harness::{demo_specs, load};
 use petgraph::graph::{NodeIndex, UnGraph};
-use rigbinder::build::{Build, Conductor, Part, RouteBy};
+use rigbinder::build::{Build, Conductor, Part, RouteBy, VEHICLE};
 use rigbinder::kinds::{Carries, Network, PostSide, Role};
 use rigbinder::pipeline::{self, Only, Worked};
 use std::collections::BTreeMap;
@@ -21,6 +21,9 @@ fn graph<'a>(
     let nodes: BTreeMap<&str, NodeIndex> =
         build.parts.keys().map(|id| (id.as_str(), graph.add_node(id.as_str()))).collect();
     for conductor in build.wiring.conductors.values().filter(|c| wanted(c)) {
+        if conductor.ends().iter().any(|end| end.part == VEHICLE) {
+            continue;
+        }
         graph.add_edge(nodes[conductor.from.part.as_str()], nodes[conductor.to.part.as_str()], ());
     }
     (graph, nodes)
@@ -70,11 +73,12 @@ pub(crate) fn ends_fit(worked: &Worked<'_>) {
     let build = &worked.build;
     for (id, conductor) in &build.wiring.conductors {
         for end in conductor.ends() {
-            let part: &Part<'_> = &build.parts[&end.part];
+            // An end at the vehicle is told in words.
+            let Some(part): Option<&Part<'_>> = build.parts.get(&end.part) else { continue };
             let Some(post) = part.post(end) else { continue };
             let alike = post.takes == conductor.carries
                 || is_positive(post.takes) && is_positive(conductor.carries)
-                || matches!(conductor.carries, Carries::Sense | Carries::Signal | Carries::Bond)
+                || matches!(conductor.carries, Carries::Sense | Carries::Signal | Carries::Bond | Carries::Control)
                 || end.switch.is_some();
             assert!(alike, "{id}: {:?} ends on {}, which takes {:?}", conductor.carries, end.show(build), post.takes);
         }

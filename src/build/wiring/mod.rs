@@ -8,6 +8,7 @@ mod bonds;
 mod channels;
 mod ends;
 mod leads;
+mod legs;
 mod of_circuits;
 mod routes;
 
@@ -23,6 +24,10 @@ use channels::Channels;
 use indexmap::IndexMap;
 use serde::Serialize;
 use std::collections::BTreeMap;
+
+/// Stands for the vehicle where the name of a part stands: an end that is none of its own. No component is called so: ids are
+/// in small letters.
+pub const VEHICLE: &str = "Vehicle";
 
 /// One end of a conductor.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
@@ -51,6 +56,9 @@ pub struct Landing {
 pub enum Purpose {
     /// It carries the current of its circuit and has its size.
     Circuit,
+    /// It carries the current of its circuit within the part that this feeds: to one more fitting, or from switch to
+    /// switch.
+    Leg,
     /// A lead of a size that the spec or the kind gives.
     Lead(ConductorSize),
     /// A lead of the maker, which is not cut.
@@ -145,7 +153,7 @@ impl Conductor {
     #[must_use]
     pub const fn is_loaded(&self) -> bool {
         use Carries::{Line, Negative, Neutral, Positive, SwitchedPositive};
-        matches!(self.purpose, Purpose::Circuit | Purpose::Link)
+        matches!(self.purpose, Purpose::Circuit | Purpose::Leg | Purpose::Link)
             && matches!(self.carries, Positive | SwitchedPositive | Negative | Line | Neutral)
     }
 
@@ -153,6 +161,12 @@ impl Conductor {
     #[must_use]
     pub const fn is_back(&self) -> bool {
         matches!(self.carries, Carries::Negative | Carries::Neutral | Carries::Earth)
+    }
+
+    /// Whether it leads from its part back to what feeds it.
+    #[must_use]
+    pub const fn takes_back(&self) -> bool {
+        matches!(self.carries, Carries::Negative | Carries::Neutral)
     }
 
     /// Whether it is cut from a reel.
@@ -165,7 +179,7 @@ impl Conductor {
 /// All conductors of a build.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Wiring {
-    /// By id, circuit by circuit, then leads, links and bonds.
+    /// By id, circuit by circuit, then legs, leads, links and bonds.
     pub conductors: IndexMap<String, Conductor>,
     /// Places in `conductors` by circuit.
     #[serde(skip)]
@@ -182,6 +196,7 @@ impl Wiring {
     /// The conductors of a build whose circuits are known.
     pub(super) fn of(build: &Build<'_>) -> Self {
         let mut list = of_circuits::conductors(build);
+        list.extend(legs::conductors(build, &list));
         list.extend(leads::conductors(build));
         list.extend(bonds::conductors(build));
         let channels = Channels::of(build);

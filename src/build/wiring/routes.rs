@@ -40,7 +40,8 @@ fn route(build: &Build<'_>, channels: &Channels, conductor: &Conductor, said: Op
     if let Some(run) = said.and_then(|l| l.run.get()).or(conductor.route.length) {
         return given(run);
     }
-    let circuit = conductor.circuit.as_ref().and_then(|id| build.circuits.get(id));
+    let on_its_way = conductor.circuit.as_ref().filter(|_| conductor.purpose == Purpose::Circuit);
+    let circuit = on_its_way.and_then(|id| build.circuits.get(id));
     let switched = circuit.is_some_and(|c| c.switched_at.is_some());
     let is_live = !matches!(conductor.carries, Carries::Negative | Carries::Neutral | Carries::Earth);
     if let Some(run) = circuit.and_then(|c| c.run).filter(|_| !(switched && is_live)) {
@@ -58,6 +59,10 @@ fn route(build: &Build<'_>, channels: &Channels, conductor: &Conductor, said: Op
         };
     }
     let [Some(from), Some(to)] = conductor.ends().map(|end| place(build, end)) else { return Route::default() };
+    // Within a place nobody knows where they are.
+    if from == to {
+        return Route::default();
+    }
     let straight = channels.middle(&from).zip(channels.middle(&to)).map(|(a, b)| between(a, b));
     if let Some(straight) = straight.filter(|s| *s <= REACH) {
         return Route { length: Some(Metres(straight)), by: RouteBy::Straight, ..Route::default() };
@@ -129,7 +134,7 @@ pub(in crate::build) fn runs_of_circuits(build: &Build<'_>) -> IndexMap<String, 
             continue;
         }
         let (mut there, mut back) = (Some(Metres(0.0)), None);
-        for conductor in build.conductors_of(circuit).filter(|c| c.local != "earth" && c.carries != Carries::Earth) {
+        for conductor in build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit && c.carries != Carries::Earth) {
             let length = conductor.route.length;
             match conductor.carries {
                 Carries::Negative | Carries::Neutral => back = Some(length),

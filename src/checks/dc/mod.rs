@@ -40,6 +40,7 @@ mod interrupting_unproven;
 mod lead_too_short;
 mod lead_unknown;
 mod leg_length_unknown;
+mod lead_leads_nowhere;
 mod load_fed_twice;
 mod load_on_other_voltage;
 mod load_without_draw;
@@ -63,6 +64,7 @@ mod run_missing;
 mod switch_below_load;
 mod switch_over_rating;
 mod switch_unknown;
+mod two_way_pairs_in_series;
 mod voltage_drop_over_limit;
 mod voltage_rating_untold;
 mod way_given_twice;
@@ -110,6 +112,7 @@ crate::checks::checks! {
     lead_too_short
     lead_unknown
     leg_length_unknown
+    lead_leads_nowhere
     load_fed_twice
     load_on_other_voltage
     load_without_draw
@@ -131,6 +134,7 @@ crate::checks::checks! {
     switch_below_load
     switch_over_rating
     switch_unknown
+    two_way_pairs_in_series
     voltage_drop_over_limit
     voltage_rating_untold
     way_given_twice

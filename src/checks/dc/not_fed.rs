@@ -32,7 +32,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             let finding = finding.about(&part.id).at(feeders.span, "one feeder");
             sink.push(finding.help("name two in `fed_from`: that of its first supply and that of its second"));
         }
-        if fed || by_output || is_dead_top(context, part) {
+        // The display measures a resistive sender.
+        let needs_none = part.roles.technology().is("resistive");
+        if fed || by_output || needs_none || is_dead_top(context, part) {
             continue;
         }
         let what = if role == Role::Charger { "takes its energy from" } else { "is fed from" };

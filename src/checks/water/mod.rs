@@ -9,6 +9,7 @@ mod outlet_without_pipe;
 mod pressure_above_heater;
 mod pump_below_flow;
 mod pump_lift_too_high;
+mod resistive_sender_fed;
 mod run_without_drain;
 mod tank_without_drain;
 mod valve_without_bypass;
@@ -24,6 +25,7 @@ crate::checks::checks! {
     pressure_above_heater
     pump_below_flow
     pump_lift_too_high
+    resistive_sender_fed
     run_without_drain
     tank_without_drain
     valve_without_bypass

@@ -1,7 +1,7 @@
 //! What the conductors of a circuit, and all from its source to its end, measure when they are good.
 
 use super::{CircuitFigures, DeviceAt};
-use crate::build::{Build, Circuit, Part};
+use crate::build::{Build, Circuit, Part, Purpose};
 use crate::compute::electrical::acceptance as good;
 use crate::compute::electrical::size::Sized;
 use crate::kinds::{Network, Role};
@@ -107,7 +107,7 @@ pub(super) fn of(
     let sized = figures.conductor()?;
     let one = Good::of(sized.size, run, Some((sized, Some(run))));
     // Over a switch the pieces are not alike: the longest has the most.
-    let lengths = build.conductors_of(circuit).filter_map(|c| c.route.length);
+    let lengths = build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit).filter_map(|c| c.route.length);
     let longest = Good::of(sized.size, lengths.reduce(Metres::max).unwrap_or(run), Some((sized, Some(run))));
     let above = match feeder {
         Some(feeder) => feeder.acceptance.and_then(|a| a.path),

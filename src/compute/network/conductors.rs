@@ -50,7 +50,8 @@ pub(super) fn conductors(build: &Build<'_>, all: &Electrical) -> IndexMap<String
 /// Whether the vehicle brought it along.
 fn is_vehicles(all: &Electrical, conductor: &Conductor) -> bool {
     let circuit = conductor.circuit.as_ref().and_then(|id| all.circuits.get(id));
-    conductor.purpose == Purpose::Circuit && circuit.is_none_or(|f| f.device.at == DeviceAt::Vehicle)
+    matches!(conductor.purpose, Purpose::Circuit | Purpose::Leg)
+        && circuit.is_none_or(|f| f.device.at == DeviceAt::Vehicle)
 }
 
 fn of(build: &Build<'_>, all: &Electrical, conductor: &Conductor, at_bank: Option<ConductorSize>) -> ConductorFigures {
@@ -77,7 +78,7 @@ fn size(
     at_bank: Option<ConductorSize>,
 ) -> Option<ConductorSize> {
     match conductor.purpose {
-        Purpose::Circuit => circuit.and_then(CircuitFigures::conductor).map(|s| s.size),
+        Purpose::Circuit | Purpose::Leg => circuit.and_then(CircuitFigures::conductor).map(|s| s.size),
         Purpose::Lead(size) => Some(size),
         Purpose::Makers => None,
         Purpose::Link => at_bank,

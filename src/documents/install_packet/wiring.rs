@@ -183,7 +183,9 @@ fn rows<'c>(context: &'c Context<'_>, part: &str, mut ends: Vec<End<'c>>) -> Vec
     let mut rows: Vec<(&End<'_>, Vec<Wire<'_>>)> = Vec::new();
     for end in &ends {
         let same = |(first, _): &&mut (&End<'_>, Vec<Wire<'_>>)| {
-            let label = |e: &End<'_>| (e.wire.0.circuit.clone(), e.own.terminal(build), e.other.part.clone());
+            // On the same part, which of its bodies the other end is on.
+            let body = |e: &End<'_>| (e.other.part == e.own.part).then(|| e.other.words.clone());
+            let label = |e: &End<'_>| (e.wire.0.circuit.clone(), e.own.terminal(build), e.other.part.clone(), body(e));
             label(first) == label(end)
                 && plain(first)
                 && (end.wire.0.circuit.is_some() || end.wire.0.id == first.wire.0.id)
@@ -250,7 +252,7 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
         let Some(fuse) = conductor.fuse else { continue };
         in_line.push(InLineRow {
             label: conductor.id.clone(),
-            device: format!("{} in line", fuse.show(context.build.prints())),
+            device: fuses::of_lead(fuse, context.build.prints()),
             colour: String::new(),
             place: landing(context, &conductor.from, Reader::Shop),
         });

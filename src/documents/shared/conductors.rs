@@ -51,7 +51,9 @@ pub(crate) fn grouped<'c>(wires: impl Iterator<Item = Wire<'c>>) -> Vec<Run<'c>>
 /// Whether two conductors lie between the same two parts and are cut alike.
 fn lie_together((a, of_a): Wire<'_>, (b, of_b): Wire<'_>) -> bool {
     let ends = |c: &Conductor| {
-        let mut parts = [c.from.part.clone(), c.to.part.clone()];
+        // On one part, which of its bodies they lie between.
+        let body = |end: &Landing| if c.from.part == c.to.part { end.words.clone() } else { String::new() };
+        let mut parts = [&c.from, &c.to].map(|end| (end.part.clone(), body(end)));
         parts.sort();
         parts
     };

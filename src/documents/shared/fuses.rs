@@ -1,11 +1,13 @@
 //! Fuses and breakers to buy: what this job fits, and one spare of each fuse.
 
-pub(crate) use crate::compute::fuse_tally::{FuseRow, colour, tally};
+pub(crate) use crate::compute::fuse_tally::{FuseRow, SPARES, colour, tally};
 
 use crate::build::Part;
 use crate::compute::directory::MAIN;
 use crate::documents::Context;
+use crate::documents::shared::conductors::wires;
 use crate::kinds::Role;
+use crate::units::{Amps, System};
 
 /// The fuse list of the build: every protective device in one row.
 #[must_use]
@@ -17,7 +19,37 @@ pub(crate) fn fuse_list(context: &Context<'_>) -> Vec<FuseRow> {
     let mains = labels.iter().map(String::as_str).zip(mains.iter().map(|(_, d)| *d));
     let mut rows = tally(super::worked(context).map(|(c, f)| (c.id.as_str(), &f.device)).chain(mains));
     residual(context, &mut rows);
+    of_leads(context, &mut rows);
     rows
+}
+
+/// What the fuse of a lead is called: its kind tells its rating alone.
+#[must_use]
+pub(crate) fn of_lead(rating: Amps, system: System) -> String {
+    format!("{} in-line fuse", rating.show(system))
+}
+
+/// The small fuses of sense and control leads.
+fn of_leads(context: &Context<'_>, rows: &mut Vec<FuseRow>) {
+    for (conductor, _) in wires(context) {
+        let Some(rating) = conductor.fuse else { continue };
+        let device = of_lead(rating, context.build.prints());
+        match rows.iter_mut().find(|r| r.device == device) {
+            Some(row) => {
+                row.fitted += 1;
+                row.total += 1;
+                row.labels = format!("{}, {}", row.labels, conductor.id);
+            }
+            None => rows.push(FuseRow {
+                device,
+                colour: String::new(),
+                fitted: 1,
+                spare: SPARES,
+                total: 1 + SPARES,
+                labels: conductor.id.clone(),
+            }),
+        }
+    }
 }
 
 /// Residual-current devices, with or without a breaker in them.

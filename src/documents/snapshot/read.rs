@@ -1,7 +1,7 @@
 //! From a build and its figures to a snapshot.
 
 use super::{END_NAMES, FORM, FigureItem, Item, STALE, Snapshot, Stated, TaskItem, WHOLE, digest};
-use crate::build::{Build, Circuit, Part};
+use crate::build::{Build, Circuit, Part, Purpose};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::formulas;
 use crate::compute::ledger::{Amount, Figure, Holds};
@@ -195,7 +195,7 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
     put("route", Stated::plain(shared::passes(build, circuit)));
     put("sheath", Stated::plain(if circuit.sheathed { "sheathed" } else { "single conductors" }));
     put("cut", Stated::printed(build.prints(), |units| cuts(build, &context.electrical, circuit, units)));
-    let live = build.conductors_of(circuit).filter(|c| !c.is_back());
+    let live = build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit && !c.is_back());
     let live: Vec<_> = live.filter_map(|c| context.electrical.conductors.get(&c.id)).collect();
     let ends = live.first().zip(live.last()).map(|(first, last)| [&first.ends[0], &last.ends[1]]);
     for (name, end) in END_NAMES.iter().zip(ends.into_iter().flatten()) {

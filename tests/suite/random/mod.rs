@@ -89,6 +89,26 @@ fn the_order_of_the_spec_changes_no_fact() {
     assert!(seen.get() > 100, "only {} facts named anything", seen.get());
 }
 
+/// Whatever a kind says must be wired has a conductor, and every conductor ends on a part or on the vehicle.
+#[test]
+fn posts_of_drawn_builds_are_wired() {
+    let (all, clean) = (Cell::new(0), Cell::new(0));
+    hold("tests/proptest-regressions/posts.txt", 24, &builds(), |draft| {
+        let loaded = draft.load();
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        crate::wiring::ends_fit(&worked);
+        all.set(all.get() + worked.build.wiring.conductors.len());
+        // What is not fed or feeds nothing is a finding of its own.
+        if worked.counts().0 == 0 {
+            clean.set(clean.get() + 1);
+            let bare = crate::leads::bare_posts(&worked);
+            prop_assert!(bare.is_empty(), "{}", bare.join("\n"));
+        }
+        Ok(())
+    });
+    assert!(all.get() > 500 && clean.get() > 0, "{} conductors, {} builds", all.get(), clean.get());
+}
+
 /// A kind or a field that is new is drawn without a word being said of it here.
 #[test]
 fn every_kind_and_most_fields_are_drawn() {
