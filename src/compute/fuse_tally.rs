@@ -7,7 +7,7 @@ use serde::Serialize;
 use std::collections::BTreeSet;
 
 /// Spares of each rating of a fuse. A breaker is reset, not replaced. Common practice, no source.
-pub const SPARES: usize = 1;
+pub(crate) const SPARES: usize = 1;
 
 /// A row of the fuse list.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]

@@ -277,7 +277,9 @@ impl Lead {
         let fuse = named(fields, "fuse_from", self.fuse_from.as_deref(), &current);
         let along = named(fields, "along", self.along.as_deref(), &[FieldType::Places]);
         let run = named(fields, "run_from", self.run_from.as_deref(), &[FieldType::Quantity(Dimension::Length)]);
-        fuse.or(run).or(along).or_else(|| self.when.as_ref().and_then(|c| c.fault(fields)).map(|message| ("when", message)))
+        fuse.or(run)
+            .or(along)
+            .or_else(|| self.when.as_ref().and_then(|c| c.fault(fields)).map(|message| ("when", message)))
     }
 }
 
@@ -288,8 +290,8 @@ fn named(fields: &Declarations, key: &'static str, name: Option<&str>, types: &[
 
 #[cfg(test)]
 mod tests {
-    use crate::catalogue::Catalogue;
     use super::LeadEnd;
+    use crate::catalogue::Catalogue;
     use crate::kinds::Library;
 
     /// `<role>.<post>` of a lead leads somewhere: a kind of that role has the post.

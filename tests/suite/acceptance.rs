@@ -2,6 +2,7 @@
 //! same limit.
 
 use crate::harness::{demo_specs, findings, load, root};
+use rigbinder::build::Purpose;
 use rigbinder::compute::electrical::acceptance::{TELLABLE, fuse};
 use rigbinder::compute::readings::CircuitTest;
 use rigbinder::compute::readings::band::Verdict;

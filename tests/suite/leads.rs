@@ -99,10 +99,7 @@ fn straps_lead_over_the_switches_between() {
         );
         let conductor = |id: &str| &build.wiring.conductors[id];
         assert_eq!(conductor("pair.strap-1").route.length.map(|l| l.0), Some(3.6));
-        assert_eq!(
-            worked.electrical.conductors["pair.strap-1"].size,
-            worked.electrical.conductors["pair.supply"].size
-        );
+        assert_eq!(worked.electrical.conductors["pair.strap-1"].size, worked.electrical.conductors["pair.supply"].size);
         // The lights are fed from the second switch.
         assert_eq!(conductor("light.supply").from.place.as_deref(), Some("beside the bed"));
         assert_eq!(build.circuits["pair"].run.map(|l| l.0), Some(2.0));
@@ -123,10 +120,7 @@ fn leads_find_their_other_ends() {
              a = { kind = \"tank-display\", name = \"Fresh gauge\", tanks = [\"tank\"], fed_from = \"panel\" }\n\
              b = { kind = \"tank-display\", name = \"Grey gauge\", tanks = [\"other\"], fed_from = \"panel\" }\n\
              x = { kind = \"level-sender\", tank = \"other\" }",
-            vec![
-                "signal: Tank level sender, signal > Grey gauge, sender",
-                "ground: Tank level sender > Grey gauge",
-            ],
+            vec!["signal: Tank level sender, signal > Grey gauge, sender", "ground: Tank level sender > Grey gauge"],
         ),
         ("x = { kind = \"volt-display\", fed_from = \"bank\", shows = \"bank\" }", vec![]),
         (
@@ -277,7 +271,9 @@ fn an_end_is_a_part_or_the_vehicle() {
 
 #[test]
 fn a_resistive_sender_needs_no_feed() {
-    let text = format!("{HEAD}tank = {{ kind = \"fresh-tank\", capacity = \"80 L\" }}\nx = {{ kind = \"level-sender\", tank = \"tank\" }}");
+    let text = format!(
+        "{HEAD}tank = {{ kind = \"fresh-tank\", capacity = \"80 L\" }}\nx = {{ kind = \"level-sender\", tank = \"tank\" }}"
+    );
     let found = findings(&text);
     assert!(!found.iter().any(|f| f.name == "not-fed" && f.headline.starts_with('x')), "{found:?}");
     assert!(found.iter().any(|f| f.name == "lead-leads-nowhere"));

@@ -114,7 +114,7 @@ fn posts_of_drawn_builds_are_wired() {
 fn every_kind_and_most_fields_are_drawn() {
     let mut runner = TestRunner::new(ProptestConfig { rng_seed: RngSeed::Fixed(5), ..ProptestConfig::default() });
     let mut drawn: BTreeSet<(String, String)> = BTreeSet::new();
-    for _ in 0..300 {
+    for _ in 0..350 {
         let plan = plan::build(PARTS).new_tree(&mut runner).expect("a plan").current();
         for table in wiring::build(&plan).tables.iter().filter(|t| t.section == "component") {
             let kind = table.fields["kind"].as_str().expect("a kind");
