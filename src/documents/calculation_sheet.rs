@@ -296,6 +296,7 @@ const OF_CIRCUITS: &[&Formula] = &[
     &formulas::electrical::PROTECTION,
     &formulas::electrical::CFR_CAP,
     &formulas::electrical::RV_TABLE,
+    &formulas::electrical::EN_1648_DROP,
     &formulas::electrical::VOLTAGE_DROP,
     &formulas::electrical::FAULT,
     &formulas::electrical::END_AT_START,

@@ -3,8 +3,8 @@
 use super::Roles;
 use crate::fields::{Choice, Component, Components, Field, Places, Text, Texts};
 use crate::units::{
-    AmpHours, Amps, Celsius, Degrees, Kilograms, Kilopascals, Litres, LitresPerMinute, Metres, Newtons, Ohms, Ratio,
-    Seconds, SquareMetres, Volts, Watts, WattsPerMetreKelvin,
+    AmpHours, Amps, Celsius, ConductorSize, Degrees, Kilograms, Kilopascals, Litres, LitresPerMinute, Metres, Newtons,
+    Ohms, Ratio, Seconds, SquareMetres, Volts, Watts, WattsPerMetreKelvin,
 };
 use jiff::civil::Date;
 
@@ -63,6 +63,8 @@ across! {
     chemistry: Choice => bank;
     clear_of: Components => escape_route;
     cooling: Watts => cooler;
+    cord: Metres => inlet;
+    cord_conductor: ConductorSize => inlet;
     current: Amps => load;
     current_limit: Ratio => converter;
     cut_out: Kilopascals => pump;
@@ -122,6 +124,7 @@ across! {
     lid_of: Component => strut;
     lock: Choice => keyed;
     low_cutoff: Volts => inverter, inverter_charger, converter;
+    main_poles: i64 => ac_panel;
     made: Date => smoke_alarm, co_alarm, lp_alarm, extinguisher, expiring;
     master: Choice => switch_panel;
     master_switch: Component => switch_panel;
@@ -148,7 +151,7 @@ across! {
     outside_diameter: Metres => pipe;
     parallel: i64 => bank, array;
     points: i64 => lashing;
-    poles: i64 => disconnect, transfer;
+    poles: i64 => disconnect, transfer, rcd;
     position: Choice => fresh_tank, grey_tank, pipe;
     power: Watts => array, inverter, inverter_charger, converter;
     power_per_kelvin: Ratio => array;

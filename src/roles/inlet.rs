@@ -2,7 +2,7 @@
 
 use super::contract::role;
 use crate::fields::Choice;
-use crate::units::Amps;
+use crate::units::{Amps, ConductorSize, Metres};
 
 role! {
     /// Shore inlet.
@@ -11,5 +11,9 @@ role! {
         rating: must Amps { change = "replaced" };
         /// Side of the van it is on.
         side: must Choice { choices = ["left", "right", "rear"] };
+        /// Length of the shore cable carried aboard.
+        cord: may Metres;
+        /// Conductors of the shore cable carried aboard.
+        cord_conductor: may ConductorSize;
     }
 }

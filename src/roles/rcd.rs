@@ -13,6 +13,8 @@ role! {
         trip_current: must Amps;
         /// Kind of residual current it sees. Inverters and chargers need at least a.
         waveform: must Choice { choices = ["ac", "a", "f", "b", "gfci"] };
+        /// Poles that it breaks. Two break live and neutral together.
+        poles: may i64;
         /// It is a breaker against overload as well.
         with_overcurrent: may bool;
         /// It also guards the outlets while an inverter feeds them.

@@ -516,21 +516,25 @@ class Net:
         stays = not circuit.through and len(source) == 1 and source == target and source[0] not in self.open
         return "C" if stays else "B1"
 
+    def is_hot(self, circuit):
+        """Its way, or an end of it, is in the engine space."""
+        return bool(self.hot & {*circuit.through, *circuit.source.places, *circuit.target.places})
+
     def ampacity(self, circuit, size):
         """Table value, factor for the air, factor for the bundle; `None` where the table ends."""
         limit = self.insulation(circuit)
         if self.rules.iec:
             table = tables.b_52(size, limit, self.method(circuit))
-            air = tables.warm_air(limit, 50.0 if self.hot & set(circuit.through) else 30.0)
+            air = tables.warm_air(limit, 50.0 if self.is_hot(circuit) else 30.0)
             return None if table is None else (table, air, tables.grouping(circuit.bundle))
         table = tables.table_5(size, limit)
-        air = tables.engine_space(limit) if self.hot & set(circuit.through) else 1.0
+        air = tables.engine_space(limit) if self.is_hot(circuit) else 1.0
         return None if table is None else (table, air, tables.bundling(circuit.bundle))
 
     def drop(self, circuit, size, nec=False):
         """Volts over both conductors at the load current, and the temperature they are told at: at most the insulation's."""
         limit, load = self.insulation(circuit), self.demand(circuit)[0]
-        ambient = 50.0 if self.hot & set(circuit.through) else 30.0
+        ambient = 50.0 if self.is_hot(circuit) else 30.0
         ampacity = self.ampacity(circuit, size)
         warm = limit if ampacity is None else ambient + (limit - ambient) * (load / product(ampacity)) ** 2
         resistance = size.nec_ohms_per_metre if nec else size.ohms_per_metre

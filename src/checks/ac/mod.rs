@@ -14,12 +14,14 @@ mod inverter_start_too_high;
 mod main_breaker_above_inlet;
 mod main_breaker_below_load;
 mod main_breaker_missing;
+mod mains_cut_in_one_pole;
 mod neutral_bond_unsettled;
 mod neutral_bonded_twice;
 mod outlet_on_wrong_voltage;
 mod outlet_without_residual_current_protection;
 mod residual_current_blind;
 mod residual_current_trip_too_high;
+mod shore_lead_unfit;
 mod supply_below_load;
 mod transfer_below_source;
 mod transfer_with_one_source;
@@ -38,12 +40,14 @@ crate::checks::checks! {
     main_breaker_above_inlet
     main_breaker_below_load
     main_breaker_missing
+    mains_cut_in_one_pole
     neutral_bond_unsettled
     neutral_bonded_twice
     outlet_on_wrong_voltage
     outlet_without_residual_current_protection
     residual_current_blind
     residual_current_trip_too_high
+    shore_lead_unfit
     supply_below_load
     transfer_below_source
     transfer_with_one_source

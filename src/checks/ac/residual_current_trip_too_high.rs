@@ -11,11 +11,11 @@ use crate::units::Amps;
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "residual-current-trip-too-high",
-        severity: Severity::Warning,
+        severity: Severity::Error,
         what: "A residual-current device trips above the current that the rules ask for, and nothing finer stands between it and an outlet or load.",
         why: "A device for 100 mA or 300 mA guards against fire. The current through a person stops the heart below it.",
         example: "rules = \"eu\"\n\n[component.rcd]\nkind = \"residual-current-device\"\ntrip_current = \"100 mA\"",
-        basis: "30 mA under EU rules (IEC 60364-7-721), 6 mA under US rules (UL 943 class A); both from memory, so it warns.",
+        basis: "30 mA under EU rules (IEC 60364-7-721, read in reprints): an error. 6 mA under US rules (UL 943 class A), from memory: a warning.",
     },
     run,
 };
@@ -30,16 +30,16 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some((user, circuit)) = exposed.first() else { continue };
         let trip = rcd.roles.trip_current().show(build.prints()).unwrap_or_default();
         let asked = limit.show(build.prints());
+        let headline = format!("{}: it trips at {trip}; the build's rules ask for {asked}", rcd.id);
+        let is_eu = context.electrical.profile.id == "eu";
+        let finding = if is_eu { Finding::error } else { Finding::warning };
         sink.push(
-            Finding::warning(
-                CHECK.doc.name,
-                format!("{}: it trips at {trip}; the build's rules ask for {asked}", rcd.id),
-            )
-            .about(&rcd.id)
-            .at(rcd.roles.trip_current().span, format!("trips at {trip}"))
-            .label(circuit.span, format!("{} has no finer device before it", user.id))
-            .basis(context.electrical.profile.basis.get("ac").cloned().unwrap_or_default())
-            .help(format!("a device that trips at {asked} or less, here or in the circuit of each outlet")),
+            finding(CHECK.doc.name, headline)
+                .about(&rcd.id)
+                .at(rcd.roles.trip_current().span, format!("trips at {trip}"))
+                .label(circuit.span, format!("{} has no finer device before it", user.id))
+                .basis(context.electrical.profile.basis.get("ac").cloned().unwrap_or_default())
+                .help(format!("a device that trips at {asked} or less, here or in the circuit of each outlet")),
         );
     }
 }

@@ -9,10 +9,10 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "voltage-drop-over-limit",
         severity: Severity::Error,
-        what: "The voltage lost from the source to a load and back is above the limit: an error where a critical circuit (3 %) loses as much by itself, else a warning (10 % where it is not critical). Feeders, fuses, switches, shunt and negative bars count.",
+        what: "The voltage lost from the source to a load and back is above the limit: an error where a critical circuit (3 %) loses as much by itself, else a warning (10 % where it is not critical, 6.66 % under EU rules). Feeders, fuses, switches, shunt and negative bars count.",
         why: "Motors stall, electronics switch off, and a charger reads the wrong voltage.",
         example: "[component.fridge]\nkind = \"fridge\"\nfed_from = \"house-panel\"\nrun = \"9 m\"\nconductor = \"16 AWG\"",
-        basis: "ABYC E-11: 3 % for panel feeders, electronics and the like, 10 % for other circuits; resistance at the conductor's temperature.",
+        basis: "ABYC E-11: 3 % for panel feeders, electronics and the like, 10 % for other circuits. EU rules: ISO 10133 and EN 1648-2. Resistance at the conductor's temperature.",
     },
     run,
 };
@@ -60,11 +60,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 .at(circuit.span_of(&context.build.parts, "run"), format!("{run} one way"))
                 .label(circuit.span_of(&context.build.parts, "conductor"), sized.size.to_string())
                 .basis(format!(
-                    "{} at {}, both conductors, at {}; ABYC E-11",
+                    "{} at {}, both conductors, at {}",
                     sized.drop.volts.show(System::Metric),
                     figures.demand.load.show(System::Metric),
                     warm.show(context.build.prints())
                 ))
+                .basis(context.electrical.profile.basis.get("drop").cloned().unwrap_or_default())
                 .help("a larger conductor or a shorter route here or in a feeder before it; left out, conductors are sized"),
         );
     }

@@ -27,6 +27,9 @@ super::formulas! {
     TOTAL_DROP "total-drop", "Voltage lost from the source to the load and back", "ΔV = Σ R · I + Σ R_d · I",
         [("own", "share of its own circuit"), ("I", "load current"), ("ΔV", "lost in all: conductors by their own lengths, fuses, switches and shunt, negative bars")],
         [OHM, COPPER, JOINTS, ABYC_DROP_LIMITS, ISO_10133_DROP, EN_1648_2];
+    /// Voltage lost on the whole way to a load by the formula of the standard for 12 V in motor caravans.
+    EN_1648_DROP "en-1648-drop", "Voltage lost from source to load by EN 1648-2: a second opinion beside the verdict on the whole way", "ΔV = I · Σ ρ · 2 · L / A",
+        [("I", "current of the load, running alone"), ("Σ", "all conductors from the source and back, ρ = 0.01989 Ω mm²/m"), ("Most", "what the standard allows, 0.8 V of 12 V", Most), ("Says", "whether the load is within it")], [EN_1648_2];
     /// What one conductor measures, and the most it may.
     CONTINUITY "continuity", "Resistance of one conductor, end to end", "R_20 = L · R′(20 °C) ≤ k · R_20 + 2 · R_e",
         [("L", "one-way length"), ("Size", "conductor"), ("R_e", "allowance for each end"), ("k", "meter, warm copper and spare length")],

@@ -1,6 +1,6 @@
 //! Enters the electrical figures in the ledger.
 
-use super::{CircuitFigures, DeviceAt, Electrical, assumed, demand, ends};
+use super::{CircuitFigures, DeviceAt, Electrical, assumed, demand, ends, supply_drop};
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::acceptance;
 use crate::compute::electrical::interrupting::Interrupting;
@@ -10,12 +10,13 @@ use crate::compute::ledger::{Amount, Hold, Ledger, at_least, at_most};
 use crate::kinds::{Network, Role};
 use crate::tables::ampacity_rule::AmpacityRule;
 use crate::tables::rv_low_voltage;
-use crate::units::{System, number, significant, with_minus};
+use crate::units::{Amps, System, number, significant, with_minus};
 
 pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, figures) in &all.circuits {
         if let Some(circuit) = build.circuits.get(id) {
             enter_circuit((build, all), circuit, figures, ledger);
+            enter_supply_drop(build, all, circuit, ledger);
             enter_acceptance(build, circuit, figures, ledger);
         }
     }
@@ -107,6 +108,15 @@ fn enter_circuit(
         let limit = Some(at_most(bound).judged(kept).leaving_out(assumed::of_fault(build, circuit)));
         ledger.enter(&f::FAULT, id, fault.current, vec![fault.volts.into(), fault.ohms.into()], limit);
     }
+}
+
+/// What EN 1648-2 makes of the whole way to a load.
+fn enter_supply_drop(build: &Build<'_>, all: &Electrical, circuit: &Circuit, ledger: &mut Ledger) {
+    let Some(drop) = supply_drop(build, all, circuit) else { return };
+    let amps = all.circuits.get(&circuit.id).map_or(Amps(0.0), |f| f.demand.running);
+    let says = if drop.is_kept() { "within" } else { "above" };
+    let inputs = vec![amps.into(), drop.ohms.into(), drop.most.into(), says.to_owned().into()];
+    ledger.enter(&f::EN_1648_DROP, &circuit.id, drop.drop, inputs, None);
 }
 
 /// What the tests of a circuit expect of its conductors.

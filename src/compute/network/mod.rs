@@ -11,6 +11,7 @@ mod demand;
 mod device;
 mod device_at;
 mod earth;
+mod en1648;
 mod ends;
 mod enter;
 mod evidence;
@@ -34,6 +35,7 @@ pub use demand::Demand;
 pub use device::read_protection;
 pub use device_at::{Device, DeviceAt, family_name};
 pub use earth::earth_most;
+pub use en1648::{SupplyDrop, supply_drop};
 pub use ends::{ConductorEnd, MAKERS};
 pub use evidence::{Evidence, evidence};
 pub use fault::{Short, is_of_makers};
@@ -313,7 +315,9 @@ fn drop_limit(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Ratio 
 fn installation(build: &Build<'_>, circuit: &Circuit, profile: &Profile, volts: Volts) -> Installation {
     let owner = build.parts.get(&circuit.owner);
     let given = owner.and_then(|p| p.supply.insulation.get().or(p.roles.insulation().get()));
-    let hot = circuit.through.iter().any(|p| build.is_engine_space(p));
+    // It passes where its ends stand as well.
+    let ends = [&circuit.from, &circuit.to].into_iter().filter_map(|id| build.parts.get(id)).flat_map(|p| &p.places);
+    let hot = circuit.through.iter().chain(ends).any(|p| build.is_engine_space(p));
     let surroundings = if hot {
         Surroundings::EngineSpace(profile.ambient.engine_space)
     } else {
