@@ -16,6 +16,9 @@ const CHARGING: f64 = 14.6;
 /// Voltage of a 12 V bank above which a charger is at work. Common practice, no source.
 const CHARGED: f64 = 13.5;
 
+/// Voltage of a 12 V bank under load that is empty, and that a heater needs to ignite. Common practice, no source.
+const LOW: f64 = 11.5;
+
 /// What an inverter delivers of an ampere at 12 V, in W. Common practice, no source.
 const WATTS_PER_AMP: f64 = 10.0;
 
@@ -36,6 +39,7 @@ pub(super) fn dc_facts(
         ("dc_most", rounded(MARKED[1])),
         ("dc_charging", rounded(CHARGING)),
         ("dc_charged", rounded(CHARGED)),
+        ("dc_low", rounded(LOW)),
         ("watts_per_amp", format!("{} W", number(WATTS_PER_AMP * twelves))),
         ("rest_low", of_battery(|b| b.rest_low)),
         ("rest_full", of_battery(|b| b.rest_full)),

@@ -28,6 +28,7 @@ pub const FACTS: &[&str] = &[
     "dc_charged",
     "dc_charging",
     "dc_least",
+    "dc_low",
     "dc_most",
     "dc_volts",
     "design_current",
