@@ -25,8 +25,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         };
         let output = charger.roles.output_voltage();
-        let charged = context.build.dc_given_by(&circuit.to);
-        let Some((volts, network)) = output.get().map(system).zip(charged) else { continue };
+        let reached = context.build.dc_given_by(&circuit.to);
+        let Some((volts, network)) = output.get().map(system).zip(reached) else { continue };
         if volts == network.nominal {
             continue;
         }

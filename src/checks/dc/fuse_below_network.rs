@@ -40,7 +40,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if of_ways && !panels.insert(&circuit.from) {
             continue;
         }
-        sink.push(finding(context, circuit, figures, Told { volts, marked, reached, of_ways }));
+        sink.push(finding(context, circuit, figures, &Told { volts, marked, reached, of_ways }));
     }
 }
 
@@ -52,7 +52,7 @@ struct Told {
     of_ways: bool,
 }
 
-fn finding(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, told: Told) -> Finding {
+fn finding(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, told: &Told) -> Finding {
     let show = |volts: Volts| volts.show(System::Metric);
     let network = context.build.dc_network(circuit);
     let series = figures.device.family.map(crate::tables::fuse_series::Family::series);

@@ -29,7 +29,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         // Converters that feed one busbar or panel limit their current themselves.
-        let converts = |id: &str| context.part(id).and_then(|p| p.role()) == Some(Role::Converter);
+        let converts = |id: &str| context.part(id).and_then(crate::build::Part::role) == Some(Role::Converter);
         if part.role().is_some_and(Role::passes_through) && feeders.iter().all(|f| converts(&f.value)) {
             continue;
         }

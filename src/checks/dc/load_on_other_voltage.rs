@@ -65,7 +65,7 @@ fn using<'a>(context: &Context<'a>, circuit: &Circuit) -> Option<(&'a Part<'a>, 
 
 /// Lowest and highest nominal voltage a part is made for: what the spec says of it, else its kind.
 fn made_for(part: &Part<'_>) -> [Volts; 2] {
-    let kind = part.electric().map_or([Volts(12.0); 2], |e| e.made_for());
+    let kind = part.electric().map_or([Volts(12.0); 2], crate::kinds::Electric::made_for);
     let supply = &part.supply;
     match (supply.made_for.get(), supply.made_for_up_to.get()) {
         (None, None) => kind,

@@ -119,9 +119,12 @@ pub(super) fn steady(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String
     for part in build.parts.values() {
         let network = part.electric().map(|e| e.network);
         let source = match (part.role(), network) {
-            (Some(Role::Charger), Some(Network::Start)) if charges(build, &part.id) => Steady::Engine,
+            (Some(Role::Charger), Some(Network::Start)) | (Some(Role::Alternator), Some(Network::Dc))
+                if charges(build, &part.id) =>
+            {
+                Steady::Engine
+            }
             (Some(Role::Charger), Some(Network::Ac)) if charges(build, &part.id) => Steady::Shore,
-            (Some(Role::Alternator), Some(Network::Dc)) if charges(build, &part.id) => Steady::Engine,
             (Some(Role::InverterCharger), _) if feed::on_bank(build, &part.id) => Steady::Shore,
             _ => continue,
         };
