@@ -48,7 +48,7 @@ impl Rings {
     pub(crate) fn range(self, series: Series) -> Option<(ConductorSize, ConductorSize)> {
         let mut sizes = series.stocked().iter().copied().filter(|size| self.take(*size));
         let first = sizes.next()?;
-        Some((first, sizes.last().unwrap_or(first)))
+        Some((first, sizes.next_back().unwrap_or(first)))
     }
 }
 
