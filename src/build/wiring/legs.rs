@@ -4,6 +4,9 @@ use super::{Conductor, Landing, Purpose, Route};
 use crate::build::{Build, Part};
 use std::collections::BTreeMap;
 
+/// Most legs of a build, hundreds of times those of a van: a spec of a few lines can ask for millions. Beyond them none is listed.
+const MOST: usize = 20_000;
+
 /// The legs of all parts with several fittings on one circuit, beside what brings the first its current: `chain` leads on
 /// from fitting to fitting, `star` from a joint at the first one to each of the others.
 pub(super) fn conductors(build: &Build<'_>, circuits: &[Conductor]) -> Vec<Conductor> {
@@ -20,7 +23,7 @@ pub(super) fn conductors(build: &Build<'_>, circuits: &[Conductor]) -> Vec<Condu
         let bodies = bodies(part);
         let Some(legs) = part.roles.legs().text().filter(|_| bodies > 1) else { continue };
         let first = landing_on.get(part.id.as_str()).map_or(&[][..], Vec::as_slice);
-        if first.is_empty() {
+        if first.is_empty() || first.len().saturating_mul(bodies) > MOST.saturating_sub(list.len()) {
             continue;
         }
         for body in 2..=bodies {

@@ -109,10 +109,10 @@ crate::checks::checks! {
     fuses_not_selective
     interrupting_below_fault
     interrupting_unproven
+    lead_leads_nowhere
     lead_too_short
     lead_unknown
     leg_length_unknown
-    lead_leads_nowhere
     load_fed_twice
     load_on_other_voltage
     load_without_draw
