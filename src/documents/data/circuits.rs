@@ -6,7 +6,7 @@ use crate::compute::directory::{self, Directory, WayRow};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::network::{CircuitFigures, ConductorEnd, colour};
 use crate::documents::schedule::circuits as schedule;
-use crate::documents::shared::conductors::{Wire, landing, lug};
+use crate::documents::shared::conductors::{Wire, cut, good, landing, lug};
 use crate::documents::shared::{self, Reader, Wired, cable, fuses as fuse_views};
 use crate::spreadsheet::DataTable;
 use crate::units::Dimension as D;
@@ -102,10 +102,10 @@ pub(super) fn conductors(context: &Context<'_>) -> DataTable {
         .text("Channels", |(c, _)| c.route.channels.join(", "))
         .quantity("Route", D::Length, system, |(c, _)| c.route.length.or(c.makers).map(|l| l.0))
         .text("Route is", move |(c, _)| if c.is_cut() { by(c) } else { "maker’s, not cut" })
-        .quantity("Cut", D::Length, system, |(_, f)| f.cut.map(|l| l.0))
+        .quantity("Cut", D::Length, system, |(c, f)| cut((c, f)).map(|l| l.0))
         .quantity("Fuse of its own", D::Current, system, |(c, _)| c.fuse.map(|a| a.0))
-        .quantity("Cold, end to end", D::Resistance, system, |(_, f)| f.good.map(|g| g.conductor.0))
-        .quantity("At most", D::Resistance, system, |(_, f)| f.good.map(|g| g.conductor_most.0))
+        .quantity("Cold, end to end", D::Resistance, system, |(c, f)| good((c, f)).map(|g| g.conductor.0))
+        .quantity("At most", D::Resistance, system, |(c, f)| good((c, f)).map(|g| g.conductor_most.0))
         .done()
 }
 

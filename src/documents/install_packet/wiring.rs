@@ -4,7 +4,7 @@ use crate::build::Landing;
 use crate::compute::directory::{Directory, directories};
 use crate::compute::network::{ConductorEnd, DeviceAt};
 use crate::documents::Context;
-use crate::documents::shared::conductors::{Run, Wire, landing, lug, runs, wires};
+use crate::documents::shared::conductors::{Run, Wire, cut, landing, lug, runs, wires};
 use crate::documents::shared::{self, CONFIDENTIAL, Reader, by_panel, device_place, fuses};
 use crate::units::{Dimension, print};
 use indexmap::IndexMap;
@@ -75,7 +75,7 @@ fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
     let passes = if passes.is_empty() { passes } else { format!("through {passes}") };
     let sheath = if run.pieces() < run.wires.len() { "sheathed" } else { "" };
     let route = [passes.as_str(), sheath].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
-    let each = match (conductor.makers, figures.cut) {
+    let each = match (conductor.makers, cut((conductor, figures))) {
         (Some(length), _) if !conductor.is_cut() => format!("{}, not cut", length.show(system)),
         (_, Some(cut)) => cut.show(system),
         _ => measure(),

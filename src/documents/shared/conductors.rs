@@ -1,7 +1,7 @@
 //! Conductors as lists show them: which lie between the same two parts and stand in one row, and how their ends are told.
 
 use crate::build::{Build, Circuit, Conductor, Landing, RouteBy};
-use crate::compute::network::{ConductorEnd, ConductorFigures, Electrical, colour, is_worked_on};
+use crate::compute::network::{ConductorEnd, ConductorFigures, Electrical, Good, colour, is_worked_on};
 use crate::documents::Context;
 use crate::documents::shared::{CONFIDENTIAL, Reader, place_of};
 use crate::kinds::Carries;
@@ -11,6 +11,18 @@ use std::collections::BTreeSet;
 
 /// A conductor and its figures.
 pub(crate) type Wire<'c> = (&'c Conductor, &'c ConductorFigures);
+
+/// Length to cut of a conductor; of one whose route a redacted build keeps to itself none.
+#[must_use]
+pub(crate) fn cut((conductor, figures): Wire<'_>) -> Option<Metres> {
+    figures.cut.filter(|_| conductor.route.length.is_some())
+}
+
+/// What it measures when it is good, from which its length follows: told where that is.
+#[must_use]
+pub(crate) fn good((conductor, figures): Wire<'_>) -> Option<Good> {
+    figures.good.filter(|_| conductor.route.length.is_some())
+}
 
 /// The conductors that this job pulls, terminates and labels.
 pub(crate) fn wires<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wire<'c>> {
@@ -168,7 +180,8 @@ pub(crate) fn cables<'c>(context: &'c Context<'_>) -> Vec<Cable<'c>> {
     let mut cables: IndexMap<&str, Cable<'c>> = IndexMap::new();
     for (conductor, figures) in wires(context).filter(|(c, _)| c.is_cut()) {
         let Some(size) = figures.size else { continue };
-        let cable = cables.entry(&conductor.cable).or_insert(Cable { wires: Vec::new(), size, cut: figures.cut });
+        let cut = cut((conductor, figures));
+        let cable = cables.entry(&conductor.cable).or_insert(Cable { wires: Vec::new(), size, cut });
         cable.wires.push((conductor, figures));
     }
     cables.into_values().collect()
@@ -197,7 +210,7 @@ pub(crate) fn lug(end: &ConductorEnd) -> String {
 pub(crate) fn cuts(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit, units: System) -> String {
     let own = build.conductors_of(circuit).filter_map(|c| Some((c, electrical.conductors.get(&c.id)?)));
     let said = grouped(own).into_iter().filter_map(|run| {
-        let cut = run.first().1.cut?;
+        let cut = cut(run.first())?;
         Some(format!("{} × {}", run.pieces(), cut.show(units)))
     });
     said.collect::<Vec<_>>().join(", ")
