@@ -67,7 +67,12 @@ fn without(text: &str, head: &str) -> String {
 
 /// What must not be found, and where it is.
 fn told(name: &str, text: &str, words: &[&str]) -> Vec<String> {
-    let at = |w: &str| text.to_lowercase().find(&w.to_lowercase());
+    let lower = text.to_lowercase();
+    // A resistance of another circuit is no length: "6.74 mΩ" beside "6.74 m".
+    let at = |w: &str| {
+        let w = w.to_lowercase();
+        lower.match_indices(&w).map(|(i, _)| i).find(|i| !(w.ends_with(" m") && lower[i + w.len()..].starts_with('ω')))
+    };
     let near = |i: usize| text.get(i.saturating_sub(60)..(i + 60).min(text.len())).unwrap_or_default().to_owned();
     words.iter().filter_map(|w| at(w).map(|i| format!("{name}: {w}: {}", near(i)))).collect()
 }
