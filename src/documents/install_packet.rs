@@ -1,5 +1,6 @@
 //! Install packet: everything a technician at the van needs for one stage, printable alone in black and white.
 
+mod channels;
 mod circuit_tests;
 pub(super) mod hazards;
 mod pick;
@@ -71,6 +72,8 @@ pub(crate) struct View {
     pub tools: Vec<[String; 4]>,
     /// Openings to cut.
     pub cut_outs: Vec<pick::CutOutRow>,
+    /// Channels, and what lies in each.
+    pub channels: Vec<channels::ChannelRow>,
     /// Wires to pull (rough-in).
     pub pulls: Vec<wiring::PullGroup>,
     /// What crimped ends must hold (fit-off).
@@ -146,6 +149,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         fuses: if terminations.is_some() { fuses::fuse_list(context) } else { Vec::new() },
         tools: pick::tools(context, stage, tests.is_some()),
         cut_outs: pick::cut_outs(context, stage),
+        channels: if pulls.is_empty() { Vec::new() } else { channels::channels(context) },
         pulls,
         pull_tests: if terminations.is_some() { pull_test::rows(context) } else { Vec::new() },
         terminations,

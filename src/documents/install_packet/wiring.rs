@@ -151,7 +151,7 @@ pub(crate) struct InLineRow {
 }
 
 /// A part with fewer rows of ends stands among the devices.
-const OF_ITS_OWN: usize = 4;
+const OF_ITS_OWN: usize = 7;
 
 /// Ends at a part, by post.
 struct End<'c> {
@@ -200,7 +200,7 @@ fn rows<'c>(context: &'c Context<'_>, part: &str, mut ends: Vec<End<'c>>) -> Vec
         let run = Run { label: end.wire.0.circuit.as_deref().unwrap_or(&end.wire.0.id), wires };
         EndRow {
             part: shared::name_and_place(build, part, Reader::Shop),
-            post: end.own.terminal(build),
+            post: post(context, end),
             device: device(context, end),
             label: run.label.to_owned(),
             conductors: run.conductors(),
@@ -210,6 +210,12 @@ fn rows<'c>(context: &'c Context<'_>, part: &str, mut ends: Vec<End<'c>>) -> Vec
         }
     };
     rows.into_iter().map(row).collect()
+}
+
+/// Which post, also where a label lets that go without saying.
+fn post(context: &Context<'_>, end: &End<'_>) -> String {
+    let terminal = end.own.terminal(context.build);
+    if terminal.is_empty() { end.own.post.replace('-', " ") } else { terminal }
 }
 
 /// The fuse or breaker of a way.
@@ -262,11 +268,11 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
     let mut devices = Vec::new();
     for (part, ends) in by_part(context) {
         let rows = rows(context, part, ends);
-        if rows.len() < OF_ITS_OWN {
+        let panel = panels.iter().find(|p| p.id == part);
+        if panel.is_none() && rows.len() < OF_ITS_OWN {
             devices.extend(rows);
             continue;
         }
-        let panel = panels.iter().find(|p| p.id == part);
         let name = shared::name_and_place(context.build, part, Reader::Shop);
         parts.push(PartEnds { name, about: panel.map_or_else(String::new, about), rows });
     }

@@ -1,0 +1,70 @@
+//! Channels with what lies in each, in the order of pulling.
+
+use crate::build::Conductor;
+use crate::documents::Context;
+use crate::documents::shared::conductors::{Run, runs};
+use crate::tables::fill;
+use crate::units::{Metres, significant};
+use serde::Serialize;
+use std::collections::BTreeSet;
+
+/// A channel.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct ChannelRow {
+    /// What it is.
+    pub name: String,
+    /// Its form and inside: "conduit, 32 mm".
+    pub form: String,
+    /// Share of it that is filled where it is fullest, and the most that may be: "12 % of 40 %"; "" where its room is not
+    /// known.
+    pub filled: String,
+    /// Least radius of its bends.
+    pub bend: String,
+    /// Labels of what is pulled, the thickest first, of equal ones the longest.
+    pub cables: Vec<CableIn>,
+}
+
+/// A run in a channel.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct CableIn {
+    /// Label.
+    pub label: String,
+    /// Its conductors.
+    pub conductors: String,
+}
+
+/// The channels that this job pulls through.
+pub(super) fn channels(context: &Context<'_>) -> Vec<ChannelRow> {
+    let runs = runs(context);
+    let rows = context.build.channels.keys().map(|id| row(context, id, &runs));
+    rows.filter(|row| !row.cables.is_empty()).collect()
+}
+
+fn row(context: &Context<'_>, id: &str, runs: &[Run<'_>]) -> ChannelRow {
+    let build = context.build;
+    let system = build.prints();
+    let channel = &build.channels[id];
+    let mut inside: Vec<&Run<'_>> =
+        runs.iter().filter(|run| run.first().0.route.channels.iter().any(|own| own == id)).collect();
+    let area = |run: &Run<'_>| fill::cable(run.first().1.size);
+    let length = |run: &Run<'_>| run.first().0.route.length.unwrap_or_default().0;
+    inside.sort_by(|a, b| area(b).total_cmp(&area(a)).then(length(b).total_cmp(&length(a))));
+    let size = |c: &Conductor| context.electrical.conductors.get(&c.id).and_then(|f| f.size);
+    let (filled, all) = build.wiring.fullest(id, |c| fill::cable(size(c)));
+    let percent = |share: f64| format!("{} %", significant(share * 100.0, 2));
+    let cables = all.iter().map(|c| c.cable.as_str()).collect::<BTreeSet<_>>().len();
+    let filled = fill::room(channel.form.or_empty(), channel.inside.get(), channel.inside_width.get()).map(|room| format!("{} of {}", percent(filled / room), percent(fill::limit(cables))));
+    let measure = channel.inside.show(system).map(|inside| format!(", {inside} inside"));
+    let about = channel.about.text().filter(|about| !about.trim().is_empty());
+    let bend = inside.first().map(|run| Metres(fill::bend(run.first().1.size)));
+    ChannelRow {
+        name: about.map_or_else(|| id.replace('-', " "), str::to_owned),
+        form: format!("{}{}", channel.form.or_empty(), measure.unwrap_or_default()),
+        filled: filled.unwrap_or_default(),
+        bend: bend.map_or_else(String::new, |bend| bend.show(system)),
+        cables: inside
+            .iter()
+            .map(|run| CableIn { label: run.label.to_owned(), conductors: run.conductors() })
+            .collect(),
+    }
+}
