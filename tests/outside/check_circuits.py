@@ -17,6 +17,7 @@ from collections import defaultdict
 
 import electrical_tables as tables
 from electrical_tables import AWG, METRIC, RULES, Size
+from routes import Routes
 
 # Assumptions of the trade that no standard fixes; rigbinder's documents state the same.
 CHARGING_VOLTS = 14.4  # per 12 V of the system
@@ -24,6 +25,9 @@ ENGINE_RUNNING_LOW = 12.5  # likewise
 CHARGING = 1.2  # highest over nominal voltage where nothing tells it
 OUTLET_WATTS = 180.0  # of an outlet among several, NEC 220.14(I)
 BRIGHT_SUN = 1.25  # NEC 690.8, besides the continuous factor
+FUSE_VOLTS, SWITCH_VOLTS, SHUNT_VOLTS = 0.07, 0.02, 0.05  # at the rating: usual for fuse and switch, by design for a shunt
+LEAST_LEFT = 0.25  # of a drop limit: below it the last circuit is held to the limit by itself
+IDLE = 0.3  # of its grouped rating: a conductor below it warms no other (IEC 60364-5-52)
 MOTOR_START = 1.6  # multiple of its rating that a blade fuse holds while a motor starts
 
 PASSES = {"protection", "disconnect", "shunt", "control", "bus", "transfer", "rcd", "panel", "switch-panel", "ac-panel"}
@@ -96,8 +100,12 @@ class Circuit:
         self.run = field("run")
         conductor = field("conductor")
         self.conductor = Size.parse(conductor) if conductor else None
+        self.switched = feeding == "supply" and bool(owner.get("switched_at"))
+        self.lengths = None  # of its conductors, where they are known: there, back
+        self.pieces = []
         self.protection = field("protection")
         self.bundle = max(field("bundle", 2), 1)
+        self.bundle_given = prefix + "bundle" in owner.given
         self.through = field("through", [])
         self.sheathed = field("sheathed", False)
 
@@ -133,8 +141,12 @@ class Net:
         self.worst = None  # A short that stands in for one not known yet.
         self.circuits = [c for c in self.draw() if c.id in build["circuits"]]
         self.gives = self.networks()
+        self.routes = Routes(spec)
+        self.lay()
         self.left_out = sorted(set(build["circuits"]) - {c.id for c in self.circuits})
-        self.known = {}
+        self.known, self.shares = {}, {}
+        if spec.get("channels"):
+            self.count_side_by_side()
 
     def draw(self):
         for part in self.parts.values():
@@ -153,6 +165,93 @@ class Net:
                 network = {"inverter": "ac", "inverter-charger": "ac", "alternator": part.network}.get(
                     part.role, "start" if to_start else "dc")
                 yield from self.one(f"{part.id}.out", part, part.id, part.first("feeds"), network, "output")
+
+    # --- Routes ----------------------------------------------------------------------------------------------------
+
+    def lay(self):
+        """Lengths of the conductors: as given, along the channels, straight; and the runs that come of them."""
+        own = defaultdict(list)
+        for conductor in self.conductors:
+            own[conductor["circuit"]].append(conductor)
+        for c in self.circuits:
+            given, there, back, known = c.run, 0.0, 0.0, True
+            for conductor in own[c.id]:
+                live = conductor["carries"] not in {"negative", "neutral", "earth"}
+                if conductor["carries"] == "earth":
+                    continue
+                length = conductor["route"].get("length")
+                by_geometry = conductor["route"]["by"] in {"channels", "straight"}
+                if by_geometry:
+                    ends = [self.place_of(conductor[end]) for end in ("from", "to")]
+                    way = self.routes.way(*ends) if None not in ends else None
+                    length, pieces = way if way else (None, [])
+                    conductor["recalculated"] = length
+                    c.pieces += pieces
+                if length is None:
+                    known = False
+                    continue
+                there, back = (there + length, back) if live else (there, back + length)
+            c.lengths = (there, back) if known and own[c.id] else None
+            if (given is None or c.switched) and c.lengths and there + back > 0.0:
+                if c.is_return or not back:
+                    c.run = back if c.is_return else there
+                else:
+                    c.run = max((there + back - self.counted_before(c)) / 2.0, there / 2.0)
+
+    def place_of(self, end):
+        """Place of an end: that of its second body, of its part, or of what the part rides on."""
+        if end.get("place"):
+            return end["place"]
+        part = self.parts.get(end["part"])
+        for _ in self.parts:
+            if part is None or part.places:
+                break
+            part = self.parts.get(part.first("on"))
+        return part.places[0] if part and part.places else None
+
+    def counted_before(self, circuit):
+        """What the circuits to bare switches before this one count for the way back already."""
+        total, at = 0.0, circuit
+        bare = lambda p: p.role in {"protection", "disconnect", "control", "bus"} and p.network == "dc" and not self.mirrors(p)
+        while bare(at.source):
+            above = [c for c in self.circuits if c.target is at.source and c.network == at.network and c.supplies]
+            if not above:
+                break
+            at = above[0]
+            total += at.run or 0.0
+        return total
+
+    def mirrors(self, part):
+        return any(part.id in (p.get("mirrors") or []) for p in self.parts.values())
+
+    def count_side_by_side(self):
+        """Loaded conductors in the same piece of a channel; those that carry little of what they may are left out."""
+        laid = [c for c in self.circuits if c.pieces]
+        before = {c.id: c.bundle for c in laid}
+        for c in laid:
+            c.bundle = c.bundle if c.bundle_given else 1
+        alone = {}
+        for c in laid:
+            size = self.size(c)
+            may = self.ampacity(c, size) if size else None
+            alone[c.id] = product(may) if may else 0.0
+        load = {c.id: self.demand(c)[0] for c in laid}
+        inside = defaultdict(list)
+        for c in laid:
+            for piece in c.pieces:
+                inside[piece].append(c)
+        factor = tables.grouping if self.rules.iec else tables.bundling
+        counted = {}
+        for together in inside.values():
+            for c in together:
+                idle = self.rules.iec or self.volts(c) < 50.0
+                limit = IDLE * factor(len(together)) if idle else 0.0
+                warms = lambda o: not idle or load[o.id] > limit * alone[o.id]
+                warm = sum(map(warms, together))
+                counted[c.id] = max(counted.get(c.id, 0), warm if warms(c) else warm + 1)
+        for c in laid:
+            c.bundle = c.bundle if c.bundle_given else counted.get(c.id, before[c.id])
+        self.known, self.shares = {}, {}
 
     def one(self, name, owner, source, target, network, feeding):
         if source in self.parts and target in self.parts:
@@ -545,6 +644,90 @@ class Net:
         critical = owner.get("critical") if "critical" in owner.given else owner.critical
         return self.rules.critical_drop if critical else self.rules.other_drop
 
+    def feeder(self, circuit):
+        """The circuit before this one that loses most; `None` where it leaves a source."""
+        if circuit.source.role not in PASSES:
+            return None
+        feeders = [c for c in self.circuits if c.target is circuit.source and c.network == circuit.network
+                   and (c.owner is c.target or c.network == "ac")]
+        return max(feeders, key=self.cables, default=None)
+
+    def cables(self, circuit):
+        """Lost in the conductors from the source to the end of a circuit."""
+        def work():
+            feeder, size = self.feeder(circuit), self.size(circuit)
+            return (self.cables(feeder) if feeder else 0.0) + (self.drop(circuit, size)[0] if size else 0.0)
+        return self.once("cables", circuit, work)
+
+    def devices(self, circuit):
+        """Lost in its fuse, the switches and the shunt."""
+        where, _, rating = self.device(circuit)
+        other = rating or self.design(circuit)
+        ohms = FUSE_VOLTS / rating if where in OWN and rating else 0.0
+        if circuit.source.role in {"disconnect", "control", "transfer", "rcd", "switch-panel"}:
+            ohms += SWITCH_VOLTS / (circuit.source.get("rating") or other)
+        if circuit.switched and self.design(circuit):
+            ohms += SWITCH_VOLTS / self.design(circuit)
+        if circuit.target.role == "shunt":
+            ohms += SHUNT_VOLTS / (circuit.target.get("rating") or other)
+        return ohms * self.demand(circuit)[0]
+
+    def expected(self, circuit):
+        """Lost from the source to the end, as far as what comes after is sized by it."""
+        def work():
+            feeder, size = self.feeder(circuit), self.size(circuit)
+            own = self.drop(circuit, size)[0] if size else 0.0
+            return (self.expected(feeder) if feeder else 0.0) + own + self.devices(circuit)
+        return self.once("expected", circuit, work)
+
+    def is_last(self, circuit):
+        return circuit.target.role not in PASSES and circuit.feeding in {"supply", "shore"} and circuit.network != "pv"
+
+    def left(self, circuit):
+        """What of the drop limit is left for the circuit itself."""
+        limit, volts = self.drop_limit(circuit), self.volts(circuit)
+        if not self.is_last(circuit) or not volts:
+            return limit
+        feeder = self.feeder(circuit)
+        before = self.expected(feeder) if feeder else 0.0
+        fuse = FUSE_VOLTS if self.place(circuit)[0] in OWN else 0.0
+        switch = SWITCH_VOLTS if circuit.switched else 0.0
+        left = limit - (before + fuse + switch) / volts
+        return limit if left < limit * LEAST_LEFT else left
+
+    def share(self, circuit):
+        """What it is held to: what is left, or twice that and so on where no conductor keeps it."""
+        return self.shares.get(circuit.id, self.left(circuit))
+
+    def total(self, circuit):
+        """Lost from the source to the end and back: each conductor by its own length, the cables of negative bars."""
+        def work():
+            feeders = [c for c in self.circuits if c.target is circuit.source and c.network == circuit.network
+                       and (c.owner is c.target or c.network == "ac")] if circuit.source.role in PASSES else []
+            above = max((self.total(c) for c in feeders), default=0.0)
+            return above + self.own_loss(circuit) + self.back_to_bank(circuit)
+        return self.once("total", circuit, work)
+
+    def own_loss(self, circuit):
+        size = self.size(circuit)
+        if size is None:
+            return self.devices(circuit)
+        share = sum(circuit.lengths) / (2.0 * circuit.run) if circuit.lengths and circuit.run else 1.0
+        return self.drop(circuit, size)[0] * share + self.devices(circuit)
+
+    def back_to_bank(self, circuit):
+        negatives = [c for c in self.conductors if c["circuit"] == circuit.id and c["carries"] == "negative"]
+        if circuit.is_return or not negatives:
+            return 0.0
+        lost, at = 0.0, negatives[0]["to"]["part"]
+        for _ in self.circuits:
+            back = next((c for c in self.circuits if c.target.id == at and c.is_return), None)
+            if back is None:
+                break
+            lost += self.own_loss(back)
+            at = back.source.id
+        return lost
+
     def asked(self, circuit):
         """Current the conductor has to carry for good."""
         sun = BRIGHT_SUN if circuit.network == "pv" else 1.0
@@ -574,7 +757,7 @@ class Net:
             found.append("protection")
         if circuit.run is not None:
             share = self.drop(circuit, size)[0] / self.volts(circuit)
-            if share > self.drop_limit(circuit) * (1 + margin + 1e-9):
+            if share > self.share(circuit) * (1 + margin + 1e-9):
                 found.append("drop")
         if size.area < self.least(circuit, series) * (1 - 1e-9):
             found.append("least")
@@ -605,7 +788,13 @@ class Net:
                 least = positive.area
         series = AWG if self.rules.series == "awg" else METRIC
         does = lambda s: s.area >= least * (1 - 1e-9) and not self.fails(circuit, s, self.rules.series)
-        return next((s for s in series if does(s)), None)
+        limit, left = self.drop_limit(circuit), self.left(circuit)
+        while True:
+            self.shares[circuit.id] = min(left, limit)
+            size = next((s for s in series if does(s)), None)
+            if size or left >= limit or left <= 0.0:
+                return size
+            left *= 2.0
 
     # --- Faults ----------------------------------------------------------------------------------------------------
 
@@ -729,6 +918,8 @@ class Net:
                         yield f"{c.id}.cfr-cap", tables.cfr_cap(product(ampacity), self.volts(c), family)
             if c.run is not None:
                 yield f"{c.id}.voltage-drop", self.drop(c, size)[0] / self.volts(c)
+                if self.is_last(c) and c.owner is c.target:
+                    yield f"{c.id}.total-drop", self.total(c) / self.volts(c)
             if c.network == "dc" and where in OWN and self.fault(c) is not None:
                 yield f"{c.id}.fault-current", self.fault(c)
         for part in self.parts.values():
@@ -826,6 +1017,10 @@ def compare(label, net, figures, to):
         to.faults.append(f"{label} {name}: no such figure")
     for name in own.keys() & given.keys():
         to.close(given[name]["formula"], f"{label} {name}", given[name]["value"][1], own[name])
+    for conductor in net.conductors:
+        if conductor.get("recalculated") is not None:
+            name = f"{label} {conductor['id']}"
+            to.close("route", name, conductor["route"]["length"], conductor["recalculated"])
     for circuit in net.circuits:
         if f"{circuit.id}.ampacity" in given:
             compare_conductor(label, net, circuit, given, to)
