@@ -101,7 +101,7 @@ class Circuit:
         conductor = field("conductor")
         self.conductor = Size.parse(conductor) if conductor else None
         self.switched = feeding == "supply" and bool(owner.get("switched_at"))
-        self.lengths = None  # of its conductors, where they are known: there, back
+        self.lengths = None  # of its conductors, where they are known: there, back, between two switches
         self.pieces = []
         self.protection = field("protection")
         self.bundle = max(field("bundle", 2), 1)
@@ -136,7 +136,7 @@ class Net:
         bank = next((p for p in self.parts.values() if p.role == "bank"), None)
         self.house = network_of(bank) if bank else (12.0, 12.0 * CHARGING)
         # Circuits that the program left out (loops) are no matter of this check.
-        carry = (c for c in build["wiring"]["conductors"].values() if c["purpose"] == "circuit" and c.get("circuit"))
+        carry = (c for c in build["wiring"]["conductors"].values() if c["purpose"] in ("circuit", "leg") and c.get("circuit"))
         self.conductors = list(carry)
         self.worst = None  # A short that stands in for one not known yet.
         self.circuits = [c for c in self.draw() if c.id in build["circuits"]]
@@ -174,7 +174,7 @@ class Net:
         for conductor in self.conductors:
             own[conductor["circuit"]].append(conductor)
         for c in self.circuits:
-            given, there, back, known = c.run, 0.0, 0.0, True
+            given, there, back, known, between = c.run, 0.0, 0.0, True, 0.0
             for conductor in own[c.id]:
                 live = conductor["carries"] not in {"negative", "neutral", "earth"}
                 if conductor["carries"] == "earth":
@@ -187,11 +187,16 @@ class Net:
                     length, pieces = way if way else (None, [])
                     conductor["recalculated"] = length
                     c.pieces += pieces
+                if conductor["purpose"] == "leg":
+                    # Between the switches of a pair the current takes one of two; legs to other fittings are left out.
+                    if c.target.role in PASSES:
+                        between = max(between, length or 0.0)
+                    continue
                 if length is None:
                     known = False
                     continue
                 there, back = (there + length, back) if live else (there, back + length)
-            c.lengths = (there, back) if known and own[c.id] else None
+            c.lengths = (there, back, between) if known and own[c.id] else None
             if (given is None or c.switched) and c.lengths and there + back > 0.0:
                 if c.is_return or not back:
                     c.run = back if c.is_return else there

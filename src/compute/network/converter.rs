@@ -1,24 +1,8 @@
-//! Converters: what they take, what they give at most, and what hangs on them.
+//! Converters: what they take and what they give at most.
 
-use super::demand::supply;
-use super::{Electrical, nominal};
 use crate::build::{Build, Part};
 use crate::compute::electrical::inverter;
-use crate::kinds::{Network, Role};
 use crate::units::{Amps, Ratio, Watts};
-use indexmap::IndexMap;
-use serde::Serialize;
-
-/// Load on the converters that feed one part together.
-#[derive(Clone, Debug, Serialize)]
-pub struct ConverterLoad {
-    /// The converters.
-    pub converters: Vec<String>,
-    /// What they give together without end.
-    pub rating: Amps,
-    /// What hangs on them and runs together.
-    pub load: Amps,
-}
 
 /// Output current of a converter, all of its count together.
 #[must_use]
@@ -49,29 +33,4 @@ pub(super) fn through_output(build: &Build<'_>, part: &Part<'_>, to: &Part<'_>) 
     let others = to.supply.fed_from.all().iter().filter(|other| other.value != part.id);
     let others: Amps = others.filter_map(|other| limit(build.parts.get(&other.value)?)).sum();
     limit(part).map(|own| own.max(others))
-}
-
-/// Loads on converters, by the part they feed.
-pub(super) fn loads(build: &Build<'_>, all: &Electrical) -> IndexMap<String, ConverterLoad> {
-    let mut loads: IndexMap<String, ConverterLoad> = IndexMap::new();
-    let known = |id: &str| all.circuits.get(id).map(|c| c.demand);
-    for part in build.parts.values().filter(|p| p.role() == Some(Role::Converter)) {
-        for circuit in build.leaving(&part.id).filter(|c| c.network == Network::Dc && c.feeding.draws()) {
-            let (Some(to), Some(rating)) = (build.parts.get(&circuit.to), rating(part)) else { continue };
-            let volts = nominal(build, circuit, &all.profile);
-            // Those that feed several parts by themselves are held to the sum.
-            let several = to.supply.fed_from.all().len() > 1;
-            let key = if several { to.id.clone() } else { part.id.clone() };
-            let load = supply(build, to, volts, &known).load;
-            let entry = loads.entry(key);
-            let sum =
-                entry.or_insert_with(|| ConverterLoad { converters: Vec::new(), rating: Amps(0.0), load: Amps(0.0) });
-            if !sum.converters.contains(&part.id) {
-                sum.converters.push(part.id.clone());
-                sum.rating = sum.rating + rating;
-            }
-            sum.load = if several { sum.load.max(load) } else { sum.load + load };
-        }
-    }
-    loads
 }

@@ -209,7 +209,7 @@ pub(super) fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: Kn
         Role::Charger => charger_input(build, part, network, volts).map_or_else(Demand::default, of),
         Role::Outlet => part.roles.rating().get().map_or_else(Demand::default, of),
         Role::Shunt => build
-            .leaving(part.supply.fed_from.first().unwrap_or_default())
+            .leaving(beside(part))
             .filter(|c| c.to != part.id && c.network == network)
             .filter_map(|c| known(&c.id))
             .chain(each_behind(build, part, network, volts, known))
@@ -278,9 +278,8 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
             current.map_or_else(Demand::default, |amps| Demand::of(amps * part.times(), true))
         }
         Some(Role::Shunt) => {
-            let bank = part.supply.fed_from.first().unwrap_or_default();
             let beside =
-                build.leaving(bank).filter(|c| c.network == Network::Dc).filter_map(|c| build.parts.get(&c.to));
+                build.leaving(beside(part)).filter(|c| c.network == Network::Dc).filter_map(|c| build.parts.get(&c.to));
             beside.filter(|p| p.role() != Some(Role::Shunt)).fold(Demand::default(), sum)
         }
         Some(role) if role.passes_through() => {
@@ -294,6 +293,11 @@ fn charged(build: &Build<'_>, part: &Part<'_>) -> Demand {
         }
         _ => Demand::default(),
     }
+}
+
+/// The bank in whose return a shunt stands: what feeds it, or what it returns to.
+fn beside<'a>(shunt: &'a Part<'_>) -> &'a str {
+    shunt.roles.returns_to().first().or(shunt.supply.fed_from.first()).unwrap_or_default()
 }
 
 /// Continuous and surge current an inverter takes at the voltage just above its cut-off.

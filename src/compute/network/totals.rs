@@ -2,10 +2,10 @@
 //! shunts, and the cables of the negative bars.
 
 use super::{CircuitFigures, DeviceAt, Electrical, device, returns};
-use crate::build::{Build, Circuit, Part};
+use crate::build::{Build, Circuit, Part, Purpose};
 use crate::compute::electrical::acceptance::{shunt, usual_fuse, usual_switch};
 use crate::kinds::{Carries, Role};
-use crate::units::{Ohms, Volts};
+use crate::units::{Metres, Ohms, Volts};
 use std::collections::BTreeMap;
 
 impl Electrical {
@@ -55,11 +55,16 @@ fn above(build: &Build<'_>, all: &Electrical, circuit: &Circuit, totals: &BTreeM
 fn own(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Volts {
     let devices = figures.demand.load * devices(build, circuit, figures);
     let Some(sized) = figures.conductor() else { return devices };
-    let lengths = build.conductors_of(circuit).filter(|c| c.carries != Carries::Earth);
-    let lengths: Option<Vec<f64>> = lengths.filter(|c| c.is_loaded()).map(|c| Some(c.route.length?.0)).collect();
+    let own = || build.conductors_of(circuit).filter(|c| c.carries != Carries::Earth);
+    let lengths = own().filter(|c| c.purpose == Purpose::Circuit).map(|c| Some(c.route.length?.0));
+    let lengths: Option<Vec<f64>> = lengths.collect();
+    // Between the two switches of a pair the current takes one of two conductors.
+    let passes = build.parts.get(&circuit.to).and_then(Part::role).is_some_and(Role::passes_through);
+    let between = own().filter(|c| passes && c.purpose == Purpose::Leg).filter_map(|c| c.route.length);
+    let between = between.reduce(Metres::max).unwrap_or_default();
     let share = circuit.run.filter(|r| r.0 > 0.0).zip(lengths).map_or(1.0, |(run, lengths)| {
         // The loop of a run is two of it.
-        lengths.iter().sum::<f64>() / (2.0 * run.0)
+        (lengths.iter().sum::<f64>() + between.0) / (2.0 * run.0)
     });
     sized.drop.volts * share + devices
 }
