@@ -63,7 +63,7 @@ pub(crate) fn limits_tell_good_from_bad(worked: &Worked<'_>, published: &BTreeMa
             // Legs and straps beyond it are no part of its way.
             let own = worked.build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit);
             let lengths = own.filter_map(|c| c.route.length);
-            let expected = per_metre * lengths.map(|l| l.0).fold(run.0, f64::max);
+            let expected = per_metre * lengths.map(|l| l.0).reduce(f64::max).unwrap_or(run.0);
             let off = good.good.conductor.0 / expected - 1.0;
             assert!(off.abs() < 0.015, "{id}: {:?} expected, {expected} Ω by the tables", good.good.conductor);
         }

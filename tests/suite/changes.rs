@@ -65,13 +65,13 @@ fn a_longer_run_changes_its_circuit_alone() {
     assert_eq!(ids(&changes.components), ["fridge"]);
     assert_eq!(ids(&changes.circuits), ["fridge"]);
     let conductor = changes.circuits.changed[0].values.iter().find(|v| v.name == "conductor").expect("thicker");
-    assert_eq!((conductor.was.as_str(), conductor.is.as_str()), ("14 AWG", "8 AWG"));
+    assert_eq!((conductor.was.as_str(), conductor.is.as_str()), ("16 AWG", "12 AWG"));
     // The panel's way has an M4 screw; what the fridge itself takes, its maker says.
     let lug = changes.circuits.changed[0].values.iter().find(|v| v.name == "lug at the start").expect("another lug");
-    assert_eq!((lug.was.as_str(), lug.is.as_str()), ("ring 14 AWG × M4, 13 in lb", "ring 8 AWG × M4, 13 in lb"));
-    assert!(notice.contains("lug at the start: ring 14 AWG × M4, 13 in lb → ring 8 AWG × M4, 13 in lb"), "{notice}");
+    assert_eq!((lug.was.as_str(), lug.is.as_str()), ("ring 16 AWG × M4, 13 in lb", "ring 12 AWG × M4, 13 in lb"));
+    assert!(notice.contains("lug at the start: ring 16 AWG × M4, 13 in lb → ring 12 AWG × M4, 13 in lb"), "{notice}");
     assert!(
-        notice.contains("| lug at the end | 14 AWG, to the maker's figure | 8 AWG, to the maker's figure |"),
+        notice.contains("| lug at the end | 16 AWG, to the maker's figure | 12 AWG, to the maker's figure |"),
         "{notice}"
     );
     assert!(changes.figures.changed.iter().all(|f| f.id.starts_with("fridge.")), "{:?}", ids(&changes.figures));
@@ -87,7 +87,7 @@ fn a_longer_run_changes_its_circuit_alone() {
     for sheet in ["packet-05-plumbing-rough-in", "maintenance-calendar", "packet-01-intake"] {
         assert!(!sheets.contains(&sheet), "{sheets:?}");
     }
-    assert!(notice.contains("14 AWG → 8 AWG") && notice.contains("pull again"), "{notice}");
+    assert!(notice.contains("16 AWG → 12 AWG") && notice.contains("pull again"), "{notice}");
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 use crate::harness::{demo_specs, errors, folder, load, rigbinder, root, stem, typst};
 use crate::outside;
+use rigbinder::build::Purpose;
 use rigbinder::compute::network::DeviceAt;
 use rigbinder::drawings::labels;
 use rigbinder::pipeline::{self, DataFile, Only};
@@ -255,7 +256,10 @@ fn every_circuit_has_two_labels() {
         let wiring = &worked.build.wiring;
         for (id, conductor) in &wiring.conductors {
             let cores = wiring.conductors.values().filter(|c| c.cable == conductor.cable).count();
-            let label = conductor.circuit.as_ref().filter(|_| cores > 1).unwrap_or(id);
+            let leads = wiring.conductors.values().find(|c| c.cable == conductor.cable);
+            let whole = leads.is_some_and(|c| c.purpose == Purpose::Circuit) && cores > 1;
+            let several = if whole { conductor.circuit.as_ref() } else { Some(&conductor.cable) };
+            let label = several.filter(|_| cores > 1).unwrap_or(id);
             // The flags of what the vehicle brought along are its maker's.
             let wanted = if worked.electrical.conductors.contains_key(id) { 4 } else { 0 };
             // A long one stands on two lines.

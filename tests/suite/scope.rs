@@ -284,7 +284,7 @@ fn each_fact_is_told_with_how_it_is_known() {
         rows.join("\n")
     };
     for told in
-        ["Compressor fridge (existing)", "19 kg (measured)", "10 AWG (assumed)", "15 A blade fuse, in line (read)"]
+        ["Compressor fridge (existing)", "19 kg (measured)", "10 AWG (assumed)", "15 A class T fuse, in line (read)"]
     {
         assert!(row("fridge").contains(told), "{told}: {}", row("fridge"));
     }
