@@ -203,7 +203,7 @@ const EDITS: &[Edit] = &[
             "sign again",
             "A. Signer, 2027-03-02",
             "text: “Cable to take”, “From Fuse panel (Box under the bench, right)”",
-            "text: “Fuse panel (Box under the bench, right)” |",
+            "“Fuse panel (Box under the bench, right)”",
         ],
         &["`pump`", "## Calendar"],
     ),

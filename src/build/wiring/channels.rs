@@ -68,7 +68,10 @@ fn on([a, b]: [Point; 2], share: f64) -> Point {
     std::array::from_fn(|k| a[k] + (b[k] - a[k]) * share)
 }
 
-/// Micrometre by micrometre: points that a spec writes alike are alike.
+/// A line of a channel, by its number, with the shares of it at which places join.
+type Line = (usize, [Point; 2], Vec<(f64, String)>);
+
+/// Millimetre by millimetre: points that a spec writes alike are alike.
 fn key(point: Point) -> [i64; 3] {
     #[expect(clippy::cast_possible_truncation, reason = "the reader bounds lengths far below 2^53 of these")]
     point.map(|metres| (metres / SAME).round() as i64)
@@ -86,8 +89,7 @@ impl Channels {
             })
             .collect();
         let ids: Vec<String> = build.channels.keys().cloned().collect();
-        // Each line of each channel, with the shares of it at which places join.
-        let mut lines: Vec<(usize, [Point; 2], Vec<(f64, String)>)> = Vec::new();
+        let mut lines: Vec<Line> = Vec::new();
         for (channel, section) in build.channels.values().enumerate() {
             lines.extend(section.points.all().windows(2).map(|two| (channel, [two[0], two[1]], Vec::new())));
         }

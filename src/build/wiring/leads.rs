@@ -45,7 +45,7 @@ fn is_needed(part: &Part<'_>, ends: [&Landing; 2]) -> bool {
 fn pieces(build: &Build<'_>, part: &Part<'_>, lead: &Lead, from: End, to: End) -> Vec<Conductor> {
     let (from, carried) = from;
     let (to, taken) = to;
-    let Some(carries) = carries(from.part == part.id, carried, taken) else { return Vec::new() };
+    let Some(what) = carries(from.part == part.id, carried, taken) else { return Vec::new() };
     let bodies = between(part, lead);
     let whole = bodies.is_empty();
     let mut stops = vec![from];
@@ -54,7 +54,7 @@ fn pieces(build: &Build<'_>, part: &Part<'_>, lead: &Lead, from: End, to: End) -
     let mut list = Vec::new();
     for (n, two) in stops.windows(2).enumerate() {
         let local = if n == 0 { lead.id.clone() } else { format!("{}-{}", lead.id, n + 1) };
-        let mut conductor = plain(part, &local, carries, [two[0].clone(), two[1].clone()], purpose(lead));
+        let mut conductor = plain(part, &local, what, [two[0].clone(), two[1].clone()], purpose(lead));
         conductor.circuit = lead.is_as_supply().then(|| part.id.clone());
         let current = |field: &str| part.record.quantity(field, Dimension::Current).map(|q| Amps(q.value));
         conductor.fuse = lead.fuse_from.as_deref().filter(|_| n == 0).and_then(current);

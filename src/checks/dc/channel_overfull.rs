@@ -22,7 +22,9 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     for (id, channel) in &build.channels {
-        let Some(room) = fill::room(channel.form.or_empty(), channel.inside.get(), channel.inside_width.get()) else { continue };
+        let Some(room) = fill::room(channel.form.or_empty(), channel.inside.get(), channel.inside_width.get()) else {
+            continue;
+        };
         let size = |c: &Conductor| context.electrical.conductors.get(&c.id).and_then(|f| f.size);
         let area = |c: &Conductor| fill::cable(size(c));
         let (filled, cables) = build.wiring.fullest(id, area);

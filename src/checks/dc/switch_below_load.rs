@@ -30,8 +30,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some((panel, id)) = at.split_once('.').and_then(|(panel, id)| Some((context.part(panel)?, id))) else {
             continue;
         };
-        let switches = panel.switches();
-        let Some((_, switch)) = switches.iter().find(|(own, _)| *own == id) else { continue };
+        let on_it = panel.switches();
+        let Some((_, switch)) = on_it.iter().find(|(own, _)| *own == id) else { continue };
         let Some(rating) = switch.rating.get().filter(|rating| sum.0 > rating.0 * (1.0 + 1e-9)) else { continue };
         let loads: Vec<&str> = circuits.iter().map(|c| c.to.as_str()).collect();
         let headline = format!(

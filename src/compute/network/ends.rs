@@ -1,7 +1,7 @@
 //! The two ends of a conductor: ring or ferrule, stud or screw, and torque, as far as the build knows them.
 
 use super::Electrical;
-use crate::build::{Build, Circuit, Landing, Part, Purpose};
+use crate::build::{Build, Circuit, Conductor, Landing, Part, Purpose};
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Formula, Ledger};
 use crate::kinds::{Kind, Post, PostForm};
@@ -77,7 +77,7 @@ pub(super) fn least_ring(build: &Build<'_>, circuit: &Circuit, series: Series) -
         let post = part.post(landing).filter(|post| post.form == Some(PostForm::Ring))?;
         Some(rings::of_stud(thread(part, post))?.range(series)?.0)
     };
-    let all = own.flat_map(|c| c.ends()).filter_map(least);
+    let all = own.flat_map(Conductor::ends).filter_map(least);
     all.reduce(|a, b| if b.area() > a.area() { b } else { a })
 }
 

@@ -155,14 +155,14 @@ impl Electrical {
         };
         all.breakers = device::breakers(build, &all);
         let demands = demand::demands(build, &all.profile);
-        if !build.channels.is_empty() {
+        if build.channels.is_empty() {
+            all.size(build, &demands, &|c| c.bundle);
+        } else {
             // First each by itself: what it may carry there tells which of those side by side warm the others.
             all.size(build, &demands, &|c| if c.bundle_given { c.bundle } else { 1 });
             let counted = bundles::counted(build, &all);
             all.circuits.clear();
             all.size(build, &demands, &|c| counted.get(&c.id).copied().unwrap_or(c.bundle));
-        } else {
-            all.size(build, &demands, &|c| c.bundle);
         }
         all.circuits.sort_by_cached_key(|id, _| build.circuits.get_index_of(id));
         all.total(build);

@@ -53,7 +53,8 @@ fn row(context: &Context<'_>, id: &str, runs: &[Run<'_>]) -> ChannelRow {
     let (filled, all) = build.wiring.fullest(id, |c| fill::cable(size(c)));
     let percent = |share: f64| format!("{} %", significant(share * 100.0, 2));
     let cables = all.iter().map(|c| c.cable.as_str()).collect::<BTreeSet<_>>().len();
-    let filled = fill::room(channel.form.or_empty(), channel.inside.get(), channel.inside_width.get()).map(|room| format!("{} of {}", percent(filled / room), percent(fill::limit(cables))));
+    let filled = fill::room(channel.form.or_empty(), channel.inside.get(), channel.inside_width.get())
+        .map(|room| format!("{} of {}", percent(filled / room), percent(fill::limit(cables))));
     let measure = channel.inside.show(system).map(|inside| format!(", {inside} inside"));
     let about = channel.about.text().filter(|about| !about.trim().is_empty());
     let bend = inside.first().map(|run| Metres(fill::bend(run.first().1.size)));

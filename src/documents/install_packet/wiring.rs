@@ -158,7 +158,7 @@ struct End<'c> {
     wire: Wire<'c>,
     own: &'c Landing,
     other: &'c Landing,
-    end: &'c ConductorEnd,
+    lug: &'c ConductorEnd,
 }
 
 /// All ends by part, parts in the order of the build.
@@ -168,7 +168,7 @@ fn by_part<'c>(context: &'c Context<'_>) -> Vec<(&'c str, Vec<End<'c>>)> {
         let [from, to] = wire.0.ends();
         let [start, end] = &wire.1.ends;
         for (own, other, end) in [(from, to, start), (to, from, end)] {
-            parts.entry(own.part.as_str()).or_default().push(End { wire, own, other, end });
+            parts.entry(own.part.as_str()).or_default().push(End { wire, own, other, lug: end });
         }
     }
     parts.sort_by_cached_key(|id, _| context.build.parts.get_index_of(*id));
@@ -189,7 +189,7 @@ fn rows<'c>(context: &'c Context<'_>, part: &str, mut ends: Vec<End<'c>>) -> Vec
             label(first) == label(end)
                 && plain(first)
                 && (end.wire.0.circuit.is_some() || end.wire.0.id == first.wire.0.id)
-                && first.end == end.end
+                && first.lug == end.lug
         };
         match rows.iter_mut().find(same) {
             Some((_, wires)) => wires.push(end.wire),
@@ -204,8 +204,8 @@ fn rows<'c>(context: &'c Context<'_>, part: &str, mut ends: Vec<End<'c>>) -> Vec
             device: device(context, end),
             label: run.label.to_owned(),
             conductors: run.conductors(),
-            lug: lug(end.end),
-            torque: end.end.torque.map_or_else(String::new, |t| print(Dimension::Torque, t, build.prints())),
+            lug: lug(end.lug),
+            torque: end.lug.torque.map_or_else(String::new, |t| print(Dimension::Torque, t, build.prints())),
             other: end.other.show(build),
         }
     };

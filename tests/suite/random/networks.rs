@@ -55,7 +55,7 @@ pub(super) fn are_kept_apart(worked: &Worked<'_>) -> usize {
         held += usize::from(nominal > 12.0);
         let device = &figures.device;
         let Some(family) = device.family.filter(|_| device.is_own()) else { continue };
-        let given = |part: &str, field: &str| build.parts.get(part).map(Part::clone)?.record.volts(field).map(|v| v.0);
+        let given = |part: &str, field: &str| build.parts.get(part)?.record.volts(field).map(|v| v.0);
         let own = if circuit.feeding == Feeding::Output { "output_protection_voltage" } else { "protection_voltage" };
         let marked = match &device.at {
             DeviceAt::Component(id) => given(id, "rated_voltage"),
