@@ -1,6 +1,6 @@
 //! DC networks: every circuit has the voltage of what feeds it, and no device is below its network without a finding.
 
-use rigbinder::build::{Build, Circuit, Feeding, Part};
+use rigbinder::build::{Build, Circuit, Feeding};
 use rigbinder::compute::network::DeviceAt;
 use rigbinder::kinds::{Network, Role};
 use rigbinder::pipeline::Worked;
