@@ -156,7 +156,7 @@ pub struct Lead {
     pub from: String,
     /// Post it goes to.
     pub to: String,
-    /// Size of the conductor, or [`AS_SUPPLY`]; left out, the maker's.
+    /// Size of the conductor, or "supply" for that of its part's supply; left out, the maker's.
     #[serde(default)]
     pub conductor: Option<String>,
     /// Field that tells the fuse at its start.

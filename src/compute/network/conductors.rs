@@ -95,7 +95,7 @@ fn size(
 }
 
 /// What a bond needs, so that a fault opens the fuse of its positive and leaves the bond: as thick as the bank's largest lead,
-/// or of a case as [`one_under`] its positive; never less than the rules ask.
+/// or of a case one size under its positive; never less than the rules ask.
 #[must_use]
 pub fn bond_size(build: &Build<'_>, all: &Electrical, conductor: &Conductor) -> ConductorSize {
     let asked = match conductor.purpose {
