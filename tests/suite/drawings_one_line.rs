@@ -1,7 +1,7 @@
 //! One-line diagrams: every circuit on one line of one sheet, for real builds and for odd ones; no line through a text.
 
 use crate::harness::root;
-use rigbinder::build::Circuit;
+use rigbinder::build::{Circuit, Purpose};
 use rigbinder::compute::network::DeviceAt;
 use rigbinder::drawings::canvas::{Area, Label};
 use rigbinder::drawings::{Drawing, PAGE, Subject};
@@ -66,6 +66,75 @@ fn faults(worked: &Worked<'_>, sheets: &[Drawing], circuit: &Circuit) -> Vec<Str
         wants("current", joined.contains(&figures.demand.load.show(worked.build.prints())));
     }
     faults
+}
+
+/// Conductors and devices that stand in no diagram or in two; gives how many were looked for.
+///
+/// A conductor that carries the current of a circuit is on the line of that circuit, one beside another on the line of that
+/// one. A build whose parts hang on nothing has no diagram.
+fn undrawn(worked: &Worked<'_>, sheets: &[Drawing]) -> (Vec<String>, usize) {
+    let build = &worked.build;
+    let mut faults = Vec::new();
+    let mut looked = 0;
+    let framed = |id: &str| {
+        let of = |s: &Drawing| s.labels.iter().filter(|l| l.text == id && s.svg.contains(&frame(&l.area))).count();
+        sheets.iter().map(of).sum::<usize>()
+    };
+    let texts: Vec<&str> = sheets.iter().flat_map(|s| &s.labels).map(|l| l.text.as_str()).collect();
+    for conductor in build.wiring.conductors.values() {
+        looked += 1;
+        let own = match (&conductor.circuit, conductor.purpose) {
+            (Some(circuit), Purpose::Circuit) => circuit,
+            _ => &conductor.id,
+        };
+        let names =
+            |t: &&&str| t.split_once("with ").is_some_and(|(_, rest)| rest.split(", ").any(|l| l == conductor.local));
+        let beside = texts.iter().filter(names);
+        let times = match framed(own) {
+            0 if conductor.purpose == Purpose::Leg && conductor.is_back() => usize::from(beside.count() > 0),
+            times => times,
+        };
+        if times != 1 {
+            faults.push(format!("{}: {own} is drawn {times} times", conductor.id));
+        }
+    }
+    // Names may be broken at the end of a line.
+    let all = texts.join(" ");
+    for part in build
+        .parts
+        .values()
+        .filter(|p| p.electric().is_some() && (build.leaving(&p.id).chain(build.arriving(&p.id))).next().is_some())
+    {
+        looked += 1;
+        let name: String = part.name.split_whitespace().collect::<Vec<_>>().join(" ").chars().take(14).collect();
+        if !all.contains(name.trim_end()) {
+            faults.push(format!("{}: its name is in no diagram", part.id));
+        }
+        for (id, switch) in part.switches() {
+            let used = build
+                .wiring
+                .conductors
+                .values()
+                .any(|c| c.from.part == part.id && c.from.switch.as_deref() == Some(id));
+            let label: String = switch.label.text().unwrap_or(id).chars().take(10).collect();
+            if used && !all.contains(&label) {
+                faults.push(format!("{}.{id}: its switch is in no diagram", part.id));
+            }
+        }
+    }
+    (faults, looked)
+}
+
+/// Whatever has an end in the list of conductors stands in a one-line diagram, once; gives how many were looked for.
+pub(crate) fn everything_is_drawn(worked: &Worked<'_>) -> usize {
+    let ours = |d: &Drawing| matches!(d.subject, Subject::DcOneLine | Subject::AcOneLine);
+    let sheets: Vec<Drawing> = pipeline::drawings(worked).into_iter().filter(ours).collect();
+    if sheets.is_empty() {
+        return 0;
+    }
+    let (faults, looked) = undrawn(worked, &sheets);
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+    looked
 }
 
 /// How the frame of a wire label begins in the picture.
@@ -134,6 +203,9 @@ fn check(name: &str, text: &str) {
     drawn(name, text, |worked, sheets| {
         let mut all: Vec<String> = worked.build.circuits.values().flat_map(|c| faults(worked, sheets, c)).collect();
         all.extend(sheets.iter().flat_map(crossings));
+        if !sheets.is_empty() {
+            all.extend(undrawn(worked, sheets).0);
+        }
         for sheet in sheets {
             if sheet.size.1 > PAGE.1 || sheet.size.0 > PAGE.0 {
                 all.push(format!("{}: {:?} is larger than a page", sheet.stem, sheet.size));
@@ -153,6 +225,30 @@ fn every_circuit_is_drawn_once_with_its_way_device_conductor_length_and_current(
     for name in SPECS {
         check(name, &spec(name));
     }
+}
+
+/// A monitor that says where it returns to stands in the negative, its bars behind it, and bonds have their sizes.
+#[test]
+fn the_return_side_is_drawn_as_the_spec_says_it() {
+    let text = spec("heron");
+    let now = "[component.battery-monitor]\nstock         = \"monitor-500\"\nname          = \"Battery monitor\"\nfed_from      = \"house-bank\"";
+    assert!(text.contains(now), "the monitor of heron");
+    let text = text.replace(now, &now.replace("fed_from      =", "returns_to    ="));
+    check("returns", &text);
+    drawn("returns", &text, |worked, sheets| {
+        let first = &sheets[0];
+        let label = first.labels.iter().find(|l| l.text == "battery-monitor").expect("the cable of the monitor");
+        let texts = row(first, label);
+        let size = |id: &str| worked.electrical.conductors[id].size.expect("a size").to_string();
+        assert!(texts.iter().any(|t| t.contains(&size("battery-monitor.return"))), "{texts:?}");
+        let bond = first.labels.iter().find(|l| l.text == "chassis-bond.bond").expect("the main bond");
+        assert!(row(first, bond).contains(&size("chassis-bond.bond").as_str()), "{:?}", row(first, bond));
+        let ac = sheets.iter().find(|s| s.subject == Subject::AcOneLine).expect("a sheet of alternating current");
+        for id in ["inverter.bond", "shore-charger.bond", "shore-unit.bond", "consumer-unit.bond"] {
+            let label = ac.labels.iter().find(|l| l.text == id).expect(id);
+            assert!(row(ac, label).iter().any(|t| t.ends_with(&size(id))), "{id}: {:?}", row(ac, label));
+        }
+    });
 }
 
 const HEAD: &str = "spec = 2\n[build]\ntitle = \"Odd\"\nrules = \"eu\"\nprints = \"metric\"\n[component]\n";

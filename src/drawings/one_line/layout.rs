@@ -5,6 +5,7 @@
 
 use super::grounds::Grounds;
 use super::legend;
+use super::loose::{LOOSE, Loose};
 use super::net::{Hub, Side, hubs};
 use super::refs::Refs;
 use super::rows::{HEAD, Rows, count};
@@ -31,6 +32,8 @@ pub(super) enum Block {
     Rows(Rows),
     /// Ways of a panel.
     Ways(Ways),
+    /// What is on no line.
+    Loose(Loose),
 }
 
 impl Block {
@@ -39,6 +42,7 @@ impl Block {
         match self {
             Self::Rows(rows) => &rows.head,
             Self::Ways(ways) => &ways.head,
+            Self::Loose(loose) => &loose.head,
         }
     }
 
@@ -46,6 +50,7 @@ impl Block {
         match self {
             Self::Rows(rows) => rows.lines.len(),
             Self::Ways(ways) => ways.len(),
+            Self::Loose(loose) => loose.len(),
         }
     }
 
@@ -53,6 +58,7 @@ impl Block {
         match self {
             Self::Rows(rows) => rows.height(at),
             Self::Ways(ways) => ways.height(at),
+            Self::Loose(loose) => loose.height(at),
         }
     }
 
@@ -68,6 +74,7 @@ impl Block {
         match self {
             Self::Rows(rows) => rows.symbols().collect(),
             Self::Ways(ways) => ways.symbols().collect(),
+            Self::Loose(_) => Vec::new(),
         }
     }
 }
@@ -101,6 +108,8 @@ pub(super) struct Layout<'a> {
     pub(super) sheets: Vec<Sheet<'a>>,
     /// What stands at the foot of the first.
     pub(super) grounds: Grounds<'a>,
+    /// What is on no line.
+    loose: Option<Loose>,
     /// The symbols of all.
     pub(super) symbols: BTreeSet<Symbol>,
     /// Sheets of its hubs.
@@ -194,7 +203,9 @@ impl<'a> Layout<'a> {
         let refs = Refs { own: &own, other: &others, other_name: "AC", sheet: 0 };
         let slots = slots(context, &hubs);
         let of_slot = |slot: &Slot<'a>| (slot.group, hubs[slot.hub].id, block(context, &hubs, *slot, &refs));
-        let blocks: Vec<_> = slots.iter().map(of_slot).collect();
+        let loose = Loose::of(context, side);
+        let mut blocks: Vec<_> = slots.iter().map(of_slot).collect();
+        blocks.extend(loose.clone().map(|loose| (LOOSE, "", Block::Loose(loose))));
         let mut symbols: BTreeSet<Symbol> = blocks.iter().flat_map(|(.., b)| b.symbols()).collect();
         symbols.extend(grounds.symbols());
         let foot = BETWEEN + HEAD + grounds.height();
@@ -203,7 +214,10 @@ impl<'a> Layout<'a> {
         let mut own = BTreeMap::new();
         for (number, sheet) in sheets.iter().enumerate() {
             for item in &sheet.items {
-                let Some((_, hub, block)) = blocks.get(item.block) else { continue };
+                let Some((_, hub, block)) = blocks.get(item.block).filter(|(.., b)| !matches!(b, Block::Loose(_)))
+                else {
+                    continue;
+                };
                 // A panel is where its ways are.
                 let known = own.contains_key(*hub);
                 if item.rows.start == 0 && (!known || matches!(block, Block::Ways(_))) {
@@ -220,13 +234,16 @@ impl<'a> Layout<'a> {
                 }
             }
         }
-        Some(Self { hubs, slots, sheets, grounds, symbols, own, parts })
+        Some(Self { hubs, slots, sheets, grounds, loose, symbols, own, parts })
     }
 
     /// The blocks of a sheet by their places, as it shows them.
     pub(super) fn blocks(&self, context: &Context<'_>, sheet: &Sheet<'_>, refs: &Refs<'_>) -> BTreeMap<usize, Block> {
-        let slots = sheet.items.iter().filter_map(|item| Some((item.block, self.slots.get(item.block)?)));
-        slots.map(|(at, slot)| (at, block(context, &self.hubs, *slot, refs))).collect()
+        let one = |item: &Item| match self.slots.get(item.block) {
+            Some(slot) => Some((item.block, block(context, &self.hubs, *slot, refs))),
+            None => Some((item.block, Block::Loose(self.loose.clone()?))),
+        };
+        sheet.items.iter().filter_map(one).collect()
     }
 }
 

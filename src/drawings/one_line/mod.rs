@@ -6,6 +6,7 @@
 mod grounds;
 mod layout;
 mod legend;
+mod loose;
 mod net;
 mod refs;
 mod rows;
@@ -17,6 +18,7 @@ use super::letters::{Weight, fitted, width};
 use super::symbols::Standard;
 use super::{Context, Drawing, PAGE, Subject};
 use layout::{BETWEEN, Block, Layout, Sheet, TITLE};
+use loose::LOOSE;
 use net::Side;
 use refs::Refs;
 use rows::{HEAD, LEFT, RIGHT, count};
@@ -77,6 +79,7 @@ fn draw_sheet(
         y = match block {
             Block::Rows(rows) => rows.draw(&mut canvas, standard, y, item.rows.clone()),
             Block::Ways(ways) => ways.draw(&mut canvas, standard, y, item.rows.clone()),
+            Block::Loose(loose) => loose.draw(&mut canvas, y, item.rows.clone()),
         };
     }
     if at == 0 {
@@ -86,13 +89,16 @@ fn draw_sheet(
     let tail = if at == 0 { String::new() } else { number.to_string() };
     let what = if sheet.about.is_empty() {
         if many { "sources and distribution".to_owned() } else { String::new() }
+    } else if sheet.about == LOOSE {
+        loose::TITLE.to_owned()
     } else {
         context.build.name(sheet.about).to_owned()
     };
     let told = [of, what].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(": ");
     let told = if told.is_empty() { told } else { format!(", {told}") };
     let about = description(current, &heads, at == 0, sheet, &blocks);
-    Drawing::finish(&canvas, subject, &tail, sheet.about, &format!("{current} one-line diagram{told}"), &about)
+    let panel = if sheet.about == LOOSE { "" } else { sheet.about };
+    Drawing::finish(&canvas, subject, &tail, panel, &format!("{current} one-line diagram{told}"), &about)
 }
 
 fn title(context: &Context<'_>, canvas: &mut Canvas, title: &str, of: &str) {
@@ -150,8 +156,10 @@ fn description(
         rows => format!("{} lines", rows.unwrap_or(0)),
     };
     let parts: Vec<_> = heads.iter().enumerate().map(|(at, name)| format!("{name} with {}", lines(at))).collect();
-    let panels = sheet.items.iter().all(|i| matches!(blocks.get(&i.block), Some(Block::Ways(_))));
-    let how = if panels {
+    let all = |is: fn(&Block) -> bool| sheet.items.iter().all(|i| blocks.get(&i.block).is_some_and(is));
+    let how = if all(|b| matches!(b, Block::Loose(_))) {
+        "conductors that are on no line, each with its ends"
+    } else if all(|b| matches!(b, Block::Ways(_))) {
         "each line from the bar through its fuse or breaker to its load"
     } else {
         "sources on the left, what they feed on the right"

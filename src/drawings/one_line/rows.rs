@@ -244,6 +244,9 @@ fn cell(
     let fit = |text: &str, most| wrapped(text, SMALL, Weight::Regular, texts, most);
     let mut below = words::together(&words.conductor, texts);
     below.extend(words::together(&words.told, texts));
+    if !words.switch.is_empty() {
+        below.extend(fit(&format!("switch: {}", words.switch), 2));
+    }
     let known = context.build.parts.get(part);
     let rating = known.map(|p| words::rating(context, p)).filter(|r| !r.is_empty());
     let rating = rating.into_iter().chain(refs.show(part)).collect::<Vec<_>>().join("  ");

@@ -145,22 +145,15 @@ fn way(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Way {
     let first = circuits.next();
     let words = first.map(|c| words::of(context, c)).unwrap_or_default();
     let second = circuits.next();
-    let room = if second.is_some() { MIDDLE - HALF - SECOND - 1.0 } else { END - HALF - SECOND - 1.0 };
-    let between = second.zip(first).map(|(next, first)| {
-        let words = words::of(context, next);
-        let part = context.build.parts.get(&first.to);
-        let room = END - HALF - MIDDLE - HALF - 2.0;
-        let mut above = fit(&words.device, room, 2);
-        above.extend(words::together(&words.conductor, room));
-        Between {
-            symbol: part.map_or(Symbol::Switch, Symbol::of),
-            name: wrapped(&words::name(context, &first.to), SMALL, Weight::Semibold, 56.0, 1),
-            above,
-            below: words::together(&words.told, room),
-            label: fit(&words.label, room, 2),
-            words,
-        }
-    });
+    let between = match second.zip(first) {
+        Some((next, first)) => Some(part_between(context, first, next)),
+        None => switch_between(&words),
+    };
+    let room = if between.is_some() { MIDDLE - HALF - SECOND - 1.0 } else { END - HALF - SECOND - 1.0 };
+    let mut below = words::together(&words.told, room);
+    if second.is_some() && !words.switch.is_empty() {
+        below.extend(fit(&format!("switch: {}", words.switch), room, 2));
+    }
     let end = context.build.parts.get(chain.to());
     let rating = end.map(|p| words::rating(context, p)).unwrap_or_default();
     let about = [rating, words::place(context, chain.to()), refs.show(chain.to()).unwrap_or_default()];
@@ -173,13 +166,50 @@ fn way(context: &Context<'_>, chain: &Chain<'_>, refs: &Refs<'_>) -> Way {
         device,
         label: fit(&words.label, SECOND - FIRST - 2.5, 2),
         above: words::together(&words.conductor, room),
-        below: words::together(&words.told, room),
+        below,
         between,
         end: end.map_or(Symbol::Load, Symbol::of),
         name: wrapped(&words::name(context, chain.to()), NAME, Weight::Semibold, RIGHT - NAMES, 2),
         told: words::together(&about, RIGHT - NAMES),
         words,
     }
+}
+
+/// The part on a way, and the circuit that leads on from it.
+fn part_between(context: &Context<'_>, first: &crate::build::Circuit, next: &crate::build::Circuit) -> Between {
+    let fit = |text: &str, room: f64, most| wrapped(text, SMALL, Weight::Regular, room, most);
+    let words = words::of(context, next);
+    let part = context.build.parts.get(&first.to);
+    let room = END - HALF - MIDDLE - HALF - 2.0;
+    let mut above = fit(&words.device, room, 2);
+    above.extend(words::together(&words.conductor, room));
+    let mut below = words::together(&words.told, room);
+    if !words.switch.is_empty() {
+        below.extend(fit(&format!("switch: {}", words.switch), room, 2));
+    }
+    Between {
+        symbol: part.map_or(Symbol::Switch, Symbol::of),
+        name: wrapped(&words::name(context, &first.to), SMALL, Weight::Semibold, 56.0, 1),
+        above,
+        below,
+        label: fit(&words.label, room, 2),
+        words,
+    }
+}
+
+/// The switch of a panel that stands in a way: its leg bears the label of the way.
+fn switch_between(words: &Words) -> Option<Between> {
+    let name = wrapped(&words.switch, SMALL, Weight::Semibold, 56.0, 1);
+    let nothing = Vec::new;
+    let between = || Between {
+        symbol: Symbol::Switch,
+        name,
+        words: Words::default(),
+        above: nothing(),
+        below: nothing(),
+        label: nothing(),
+    };
+    (!words.switch.is_empty()).then(between)
 }
 
 /// Colour of a blade fuse.

@@ -1,6 +1,6 @@
 //! What a one-line diagram says about circuits and parts.
 
-use crate::build::{Circuit, Part};
+use crate::build::{Circuit, Part, Purpose};
 use crate::compute::directory::MAIN;
 use crate::compute::network::{DeviceAt, colours};
 use crate::drawings::Context;
@@ -32,6 +32,8 @@ pub(super) struct Words {
     pub(super) conductor: Vec<String>,
     /// Load current and colours: "4.2 A", "red, black".
     pub(super) told: Vec<String>,
+    /// Switch of a panel that stands in it: "Control panel, WATER PUMP"; "" where there is none.
+    pub(super) switch: String,
 }
 
 /// The texts of `circuit`.
@@ -56,7 +58,17 @@ pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
         symbol: figures.device.family.filter(|_| on_line).map(Symbol::of_family),
         conductor: [Some(size), circuit.run.map(|r| r.show(system))].into_iter().flatten().collect(),
         told: load.into_iter().chain(Some(colours).filter(|c| !as_built && !c.is_empty())).collect(),
+        switch: switch(context, circuit),
     }
+}
+
+/// The switch of a panel that stands in a circuit, in words.
+fn switch(context: &Context<'_>, circuit: &Circuit) -> String {
+    let mut ends = context.build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit).map(|c| &c.to);
+    let Some((end, id)) = ends.find_map(|end| Some((end, end.switch.as_ref()?))) else { return String::new() };
+    let switches = context.build.parts.get(&end.part).map(Part::switches).unwrap_or_default();
+    let label = switches.iter().find(|(own, _)| own == id).and_then(|(_, switch)| switch.label.text());
+    format!("{}, {}", context.build.name(&end.part), label.unwrap_or(id))
 }
 
 /// What a part is rated for: "300 A", "200 Ah, 12.8 V".
@@ -72,7 +84,11 @@ pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
                 part.roles.voltage().get().map(|v| v.show(system)),
             ]
         }
-        Some(Role::Array | Role::Inverter) => vec![watts(roles.power())],
+        Some(Role::Inverter) => vec![watts(roles.power())],
+        Some(Role::Array) => {
+            let fuse = roles.array.as_ref().and_then(|array| array.string_fuse.get());
+            vec![watts(roles.power()), fuse.map(|fuse| format!("{} fuse in each string", fuse.show(system)))]
+        }
         Some(Role::InverterCharger) => vec![watts(roles.power()), amps(roles.output_current())],
         Some(Role::Charger) => vec![amps(roles.output_current())],
         Some(Role::Converter) => vec![roles.output_voltage().get().map(|v| v.show(system)), amps(roles.rating())],

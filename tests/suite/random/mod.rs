@@ -109,6 +109,19 @@ fn posts_of_drawn_builds_are_wired() {
     assert!(all.get() > 500 && clean.get() > 0, "{} conductors, {} builds", all.get(), clean.get());
 }
 
+/// Each conductor of a drawn build stands in a one-line diagram, once.
+#[test]
+fn whatever_is_wired_is_in_a_diagram() {
+    let seen = Cell::new(0);
+    hold("tests/proptest-regressions/diagrams.txt", 8, &builds(), |draft| {
+        let loaded = draft.load();
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        seen.set(seen.get() + crate::drawings_one_line::everything_is_drawn(&worked));
+        Ok(())
+    });
+    assert!(seen.get() > 200, "only {} conductors and devices were looked for", seen.get());
+}
+
 /// A kind or a field that is new is drawn without a word being said of it here.
 #[test]
 fn every_kind_and_most_fields_are_drawn() {
