@@ -6,7 +6,7 @@ use rigbinder::drawings::canvas::Area;
 use rigbinder::pipeline;
 use std::collections::BTreeSet;
 
-const SPECS: [&str; 4] = ["heron", "turnstone", "purfling", "weekend"];
+const SPECS: [&str; 5] = ["heron", "turnstone", "purfling", "basalt", "weekend"];
 
 fn drawings_of(spec: &str) -> Vec<Drawing> {
     let bytes = std::fs::read(root().join(format!("specs/{spec}.toml"))).expect("spec");

@@ -7,7 +7,7 @@ use rigbinder::drawings::energy::STATE;
 use rigbinder::drawings::{Drawing, Subject};
 use rigbinder::pipeline::{self, Worked};
 
-const SPECS: [&str; 3] = ["heron", "turnstone", "purfling"];
+const SPECS: [&str; 4] = ["heron", "turnstone", "purfling", "basalt"];
 
 /// Coordinates are written to a hundredth of a millimetre.
 const ROUNDING: f64 = 0.0051;

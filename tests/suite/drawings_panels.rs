@@ -10,7 +10,7 @@ use rigbinder::kinds::Role;
 use rigbinder::pipeline;
 use std::fmt::Write as _;
 
-const SPECS: [&str; 4] = ["heron", "turnstone", "purfling", "weekend"];
+const SPECS: [&str; 5] = ["heron", "turnstone", "purfling", "basalt", "weekend"];
 
 /// Drawings of one subject and the panel directories of a spec.
 fn drawn(text: &[u8], subject: Subject) -> (Vec<Drawing>, Vec<Directory>) {

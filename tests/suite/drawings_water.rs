@@ -6,7 +6,7 @@ use rigbinder::kinds::PlumbingRole;
 use rigbinder::pipeline::{self, Worked};
 use std::fmt::Write as _;
 
-const SPECS: [&str; 4] = ["heron", "turnstone", "purfling", "weekend"];
+const SPECS: [&str; 5] = ["heron", "turnstone", "purfling", "basalt", "weekend"];
 
 fn with<T>(text: &[u8], look: impl FnOnce(&Worked<'_>, &[Drawing]) -> T) -> T {
     let loaded = pipeline::load(crate::harness::house(), "test.toml", text).expect("kinds");

@@ -130,8 +130,8 @@ fn what_the_list_prints_can_be_pasted_as_a_whole() {
     let small = "[build]\ntitle = \"T\"\n[component.fridge]\nkind = \"fridge\"\n";
     std::fs::write(here.join("small.toml"), small).expect("spec");
     assert_eq!(rigbinder(&here, &["new", "starter.toml"]).status.code(), Some(0));
-    let specs =
-        ["turnstone", "weekend", "purfling"].map(|n| root().join(format!("specs/{n}.toml")).display().to_string());
+    let specs = ["turnstone", "weekend", "purfling", "basalt"]
+        .map(|n| root().join(format!("specs/{n}.toml")).display().to_string());
     for spec in specs.iter().map(String::as_str).chain(["small.toml", "starter.toml"]) {
         let output = rigbinder(&here, &["check", spec, "--for", "handover"]);
         let text = String::from_utf8(output.stdout).expect("UTF-8");

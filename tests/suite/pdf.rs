@@ -121,7 +121,7 @@ fn every_pdf_of_the_demo_is_whole_and_accessible() {
 /// The other builds: small ones and large ones break their pages elsewhere.
 #[test]
 fn no_demo_build_has_a_poor_page() {
-    for spec in ["weekend", "purfling", "turnstone"] {
+    for spec in ["weekend", "purfling", "turnstone", "basalt"] {
         let Some(reports) = reports(&format!("pdf-pages-{spec}"), spec) else { return };
         for report in &reports {
             assert_eq!(report["faults"], serde_json::json!([]), "{spec}: {}", report["file"]);
