@@ -198,9 +198,19 @@ pub(super) fn circuits(
         }
     }
     circuits.retain(|c| parts.contains_key(&c.from) && parts.contains_key(&c.to));
+    // A key of a keypad is told by messages: what it switches is the output, and nothing of its circuit goes there.
+    for circuit in &mut circuits {
+        circuit.switched_at.take_if(|at| is_key(parts, &at.value));
+    }
     let mut ordered = drop_deep(drop_loops(circuits, parts, sink), sink);
     give_ways(parts, earlier, &mut ordered);
     ordered.into_iter().map(|c| (c.id.clone(), c)).collect()
+}
+
+/// Whether "panel.switch" names a key on a data bus.
+fn is_key(parts: &IndexMap<String, Part<'_>>, at: &str) -> bool {
+    let panel = at.split_once('.').and_then(|(panel, _)| parts.get(panel));
+    panel.is_some_and(|p| p.roles.keypad.is_some())
 }
 
 /// Whether a part stands in the starter battery's network.

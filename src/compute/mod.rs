@@ -1,6 +1,7 @@
 //! Figures: pure functions from the expanded build to numbers, each entered in the ledger.
 
 pub mod air;
+pub(crate) mod bank_paths;
 pub mod directory;
 pub mod electrical;
 pub mod emergency;

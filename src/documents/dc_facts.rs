@@ -1,7 +1,7 @@
 //! Facts of a part that follow from the DC network it stands in, and from the battery it is.
 
 use crate::build::{Build, Circuit, DcNetwork, Part};
-use crate::compute::isolation;
+use crate::compute::{bank_paths, isolation};
 use crate::compute::network::{Electrical, converter_rating};
 use crate::kinds::{Network, Role};
 use crate::tables::chemistries::{self, STARTER, StandingVolts};
@@ -47,6 +47,7 @@ pub(super) fn dc_facts(
         ("loaded_volts", of_battery(|b| b.loaded)),
         ("loaded_within", of_battery(|b| b.loaded_within)),
         ("engine_volts", rounded(14.0)),
+        ("path_parts", bank_paths::stops(build, part)),
         ("converter_rating", converter_rating(part).map_or_else(String::new, |amps| amps.show(build.prints()))),
     ];
     facts.into_iter().map(|(name, value)| (name.to_owned(), value))

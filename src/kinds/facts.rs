@@ -82,6 +82,7 @@ pub const FACTS: &[&str] = &[
     "overall_width",
     "panel",
     "panel_master",
+    "path_parts",
     "place",
     "rcds",
     "record_low",

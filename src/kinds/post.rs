@@ -182,10 +182,14 @@ pub enum LeadEnd<'a> {
     /// A post of its own part.
     Own(&'a str),
     /// `<role>.<post>` of the nearest part of a role that has the post, or `<field>.<post>` of the part that a field
-    /// names; without one there is no lead.
+    /// names; without one there is no lead. Where the field names a switch of a panel: its side, `in` or `out`.
     Of(&'a str, &'a str),
     /// `vehicle.<words>`: something that the vehicle brought along, in words: "vehicle.reverse-lamp signal".
     Vehicle(&'a str),
+    /// `words.<field>`: something beside the parts, in the words of a field; without them there is no lead.
+    Words(&'a str),
+    /// `feed`: the positive that feeds a coil: of the part that `coil_from` names, else of what feeds the part itself.
+    Feed,
     /// `return`: where the negative of the part goes.
     Return,
 }
@@ -196,12 +200,17 @@ impl<'a> LeadEnd<'a> {
     pub fn read(text: &'a str) -> Self {
         match text.split_once('.') {
             Some(("vehicle", words)) => Self::Vehicle(words),
+            Some(("words", field)) => Self::Words(field),
             Some((whose, post)) => Self::Of(whose, post),
             None if text == "return" => Self::Return,
+            None if text == "feed" => Self::Feed,
             None => Self::Own(text),
         }
     }
 }
+
+/// Sides of a switch of a panel.
+const SIDES: [&str; 2] = ["in", "out"];
 
 /// Word for a lead of the size of its part's supply, which carries the same current.
 const AS_SUPPLY: &str = "supply";
@@ -245,16 +254,21 @@ impl Lead {
             let known = match LeadEnd::read(end) {
                 LeadEnd::Own(id) => posts.iter().any(|p| p.id == id),
                 LeadEnd::Vehicle(words) => !words.trim().is_empty(),
-                LeadEnd::Return => true,
-                LeadEnd::Of(whose, _) => {
-                    let named = fields.get(whose).is_some_and(|f| matches!(f.ty, FieldType::Component));
+                LeadEnd::Words(field) => fields.get(field).is_some_and(|f| f.ty == FieldType::Text),
+                LeadEnd::Return | LeadEnd::Feed => true,
+                LeadEnd::Of(whose, post) => {
+                    let named = fields.get(whose).is_some_and(|f| match f.ty {
+                        FieldType::Component | FieldType::Components => true,
+                        FieldType::Text => SIDES.contains(&post),
+                        _ => false,
+                    });
                     named || crate::roles::contract(whose).is_some()
                 }
             };
             if !known {
                 let message = format!(
                     "`{key}` names `{end}`, which is no post of this kind, no `<role>.<post>`, no `<field>.<post>`, no \
-                     `vehicle.<words>` and not `return`"
+                     `vehicle.<words>`, no `words.<field>` and neither `feed` nor `return`"
                 );
                 return Some((key, message));
             }
@@ -305,7 +319,8 @@ mod tests {
                 // A field names any part; some kind has the post that it must have.
                 let is_role = crate::roles::contract(whose).is_some();
                 let may = library.iter().filter(|k| !is_role || k.roles.contains(&whose));
-                let takes = may.flat_map(|k| &k.posts).filter(|p| p.id == post).count();
+                let side = |p: &&super::Post| p.id == post || p.id == format!("switch-{post}");
+                let takes = may.flat_map(|k| &k.posts).filter(side).count();
                 if takes == 0 {
                     faults.push(format!("{}: no part has the post {end}", kind.id));
                 }

@@ -2,7 +2,7 @@
 
 use super::contract::role;
 use crate::fields::{Choice, Text};
-use crate::units::{AmpHours, Amps, Celsius, Ohms, Ratio, Volts};
+use crate::units::{AmpHours, Amps, Celsius, ConductorSize, Metres, Ohms, Ratio, Volts};
 
 role! {
     /// Energy store of the house network.
@@ -17,6 +17,18 @@ role! {
         usable: may Ratio;
         /// Number of batteries or strings in parallel.
         parallel: must i64 { change = "replaced" };
+        /// Fuse at the plus of each battery, where several are in parallel: each then has a cable of its own to the bars that collect them, all of one length.
+        battery_fuse: may Amps { min = "1 A"; max = "1000 A" };
+        /// Family of those fuses.
+        battery_fuse_family: may Choice { choices = ["class-t", "terminal-cube", "small-bolt-down", "large-bolt-down"] };
+        /// Fault current each of those fuses can break at the voltage of the bank.
+        battery_interrupting: may Amps { min = "1 A" };
+        /// Data sheet that says so. Without one the figure proves nothing.
+        battery_interrupting_from: may Text { tells_place = false };
+        /// Length of the cables from each battery to the bars that collect them, one way, the same for all.
+        battery_run: may Metres { min = "0 m"; max = "10 m" };
+        /// Size of those cables. Left out, it is sized.
+        battery_conductor: may ConductorSize;
         /// Highest continuous discharge current of the whole bank, from the maker.
         max_discharge: may Amps;
         /// Highest charge current of the whole bank, from the maker.

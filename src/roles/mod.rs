@@ -9,6 +9,7 @@ mod across;
 mod alternator;
 mod array;
 mod bank;
+mod bank_path;
 mod basin;
 mod burner;
 mod bus;
@@ -16,6 +17,7 @@ mod charger;
 mod chassis_bond;
 mod city_inlet;
 mod co_alarm;
+mod coil;
 mod common;
 mod compressor;
 mod contract;
@@ -44,6 +46,7 @@ mod inlet;
 mod inverter;
 mod inverter_charger;
 mod keyed;
+mod keypad;
 mod lashing;
 mod lead;
 mod load;
@@ -89,6 +92,7 @@ pub use accumulator::Accumulator;
 pub use alternator::Alternator;
 pub use array::Array;
 pub use bank::Bank;
+pub use bank_path::BankPath;
 pub use basin::Basin;
 pub use burner::Burner;
 pub use bus::Bus;
@@ -96,6 +100,7 @@ pub use charger::Charger;
 pub use chassis_bond::ChassisBond;
 pub use city_inlet::CityInlet;
 pub use co_alarm::CoAlarm;
+pub use coil::Coil;
 pub use common::Common;
 pub use compressor::Compressor;
 pub use contract::{Block, Contract, RoleField};
@@ -124,6 +129,7 @@ pub use inlet::Inlet;
 pub use inverter::Inverter;
 pub use inverter_charger::InverterCharger;
 pub use keyed::Keyed;
+pub use keypad::Keypad;
 pub use lashing::Lashing;
 pub use lead::Lead;
 pub use load::Load;
@@ -203,6 +209,9 @@ all_roles! {
     switch_panel: SwitchPanel,
     switch: Switch,
     lead: Lead,
+    coil: Coil,
+    bank_path: BankPath,
+    keypad: Keypad,
     charger: Charger,
     converter: Converter,
     array: Array,

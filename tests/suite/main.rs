@@ -23,6 +23,7 @@ mod command_line;
 mod compiled;
 mod currents;
 mod data;
+mod dc_parts;
 #[cfg(unix)]
 mod determinism;
 mod documents;

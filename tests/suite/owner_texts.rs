@@ -172,7 +172,9 @@ fn both_batteries_empty_and_a_cold_bank_have_a_procedure() {
             assert!(cold.contains(&format!("The bank feeds {}", pad.name)), "{}: {cold}", path.display());
         }
         for heater in worked.build.parts.values().filter(|p| p.kind.id == "air-heater") {
-            assert!(cold.contains(&heater.name) && cold.contains("11.5 V"), "{}: {cold}", path.display());
+            let least = 11.5 * worked.build.dc_network_of(&heater.id).twelves();
+            let least = format!("{} V", rigbinder::units::number(least));
+            assert!(cold.contains(&heater.name) && cold.contains(&least), "{}: {cold}", path.display());
         }
     }
 }

@@ -10,7 +10,11 @@ pub(super) fn conductors(build: &Build<'_>) -> Vec<Conductor> {
     let mut list = Vec::new();
     for part in build.parts.values() {
         if part.role() == Some(Role::Bank) {
-            links(part, &mut list);
+            if part.roles.bank.as_ref().is_some_and(|b| b.battery_fuse.given || b.battery_run.given) {
+                batteries(part, &mut list);
+            } else {
+                links(part, &mut list);
+            }
         }
         if part.roles.chassis_bond.is_some() {
             bonds(build, part, &mut list);
@@ -58,6 +62,23 @@ fn links(bank: &Part<'_>, list: &mut Vec<Conductor>) {
                 ..Landing::words(&bank.id, &format!("battery {battery}, {post}"))
             };
             list.push(plain(bank, &format!("link-{number}"), carries, [end(n), end(n + 1)], Purpose::Link));
+        }
+    }
+}
+
+/// From each battery to the bars that collect them: plus over its own fuse, and minus.
+fn batteries(bank: &Part<'_>, list: &mut Vec<Conductor>) {
+    let (Some(batteries), Some(role)) = (bank.roles.parallel().get(), &bank.roles.bank) else { return };
+    for n in (1..=batteries).filter(|_| batteries > 1) {
+        for (back, carries, post) in [("", Carries::Positive, "plus"), ("-return", Carries::Negative, "minus")] {
+            let end = |words: &str| Landing { post: post.to_owned(), ..Landing::words(&bank.id, words) };
+            let own = end(&format!("battery {n}, {post}"));
+            let bar = end(&format!("collecting bar, {post}"));
+            let ends = if back.is_empty() { [own, bar] } else { [bar, own] };
+            let mut conductor = plain(bank, &format!("battery-{n}{back}"), carries, ends, Purpose::Battery);
+            conductor.fuse = role.battery_fuse.get().filter(|_| back.is_empty());
+            conductor.route.length = role.battery_run.get();
+            list.push(conductor);
         }
     }
 }

@@ -4,7 +4,7 @@ use super::bonds::plain;
 use super::ends::return_of;
 use super::{Conductor, Landing, Purpose, VEHICLE};
 use crate::build::{Build, Part};
-use crate::kinds::{Carries, Condition, Lead, LeadEnd, Post};
+use crate::kinds::{Carries, Condition, Lead, LeadEnd, Network, Post, PostSide};
 use crate::units::{Amps, ConductorSize, Dimension, Metres, parse_quantity};
 
 /// An end of a lead, and what its post takes; the vehicle tells nothing of that.
@@ -107,17 +107,46 @@ fn end(build: &Build<'_>, part: &Part<'_>, said: &str) -> Result<End, bool> {
             post.map(|post| landing(part, post)).ok_or(false)
         }
         LeadEnd::Vehicle(words) => Ok((Landing::words(VEHICLE, words), None)),
+        LeadEnd::Words(field) => {
+            let words = part.record.text(field).map(str::trim).filter(|words| !words.is_empty());
+            words.map(|words| (Landing::words(VEHICLE, words), None)).ok_or(false)
+        }
+        LeadEnd::Feed => {
+            let coil = part.roles.coil.as_ref().and_then(|coil| coil.coil_from.first());
+            let feeder = coil.or_else(|| part.supply.fed_from.first()).ok_or(false)?;
+            let landing = Landing::on(build, feeder, Carries::Positive, PostSide::Out);
+            Ok((landing, Some(Carries::Positive)))
+        }
         LeadEnd::Return => {
-            let circuit = build.circuits.get(&part.id).ok_or(false)?;
-            Ok((return_of(build, &circuit.from, circuit.network), Some(Carries::Negative)))
+            let circuit = build.circuits.get(&part.id);
+            // What a coil takes comes back to where it was taken.
+            let coil = part.roles.coil.as_ref().and_then(|coil| coil.coil_from.first());
+            let from = match (coil, circuit) {
+                (Some(feeder), _) => return_of(build, feeder, Network::Dc),
+                (None, Some(circuit)) => return_of(build, &circuit.from, circuit.network),
+                (None, None) => return Err(false),
+            };
+            Ok((from, Some(Carries::Negative)))
         }
         LeadEnd::Of(whose, post) => {
+            // A field that names a switch of a panel.
+            if let Some(at) = part.record.text(whose) {
+                return side_of_switch(build, at, post).map(|landing| (landing, Some(Carries::Control))).ok_or(false);
+            }
             let is_role = crate::roles::contract(whose).is_some();
             let other = other(build, part, whose, post).ok_or(is_role)?;
             let post = other.kind.posts.iter().find(|p| p.id == post);
             post.map(|post| landing(other, post)).ok_or(true)
         }
     }
+}
+
+/// One side of a switch that stands as "panel.switch".
+fn side_of_switch(build: &Build<'_>, at: &str, side: &str) -> Option<Landing> {
+    let (panel, switch) = at.split_once('.')?;
+    build.parts.get(panel)?.switches().iter().find(|(id, _)| *id == switch)?;
+    let landing = Landing { part: panel.to_owned(), post: side.to_owned(), ..Landing::default() };
+    Some(Landing { switch: Some(switch.to_owned()), ..landing })
 }
 
 /// The part that a field of this one names, or one of a role that has the post: the nearest above it, or above what it

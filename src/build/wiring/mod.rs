@@ -65,6 +65,8 @@ pub enum Purpose {
     Makers,
     /// It joins two batteries of a bank.
     Link,
+    /// It joins one battery of a bank to a bar that collects all.
+    Battery,
     /// It joins the negative to the body.
     Bond,
     /// It joins a case or the AC earth to the body.
@@ -153,7 +155,7 @@ impl Conductor {
     #[must_use]
     pub const fn is_loaded(&self) -> bool {
         use Carries::{Line, Negative, Neutral, Positive, SwitchedPositive};
-        matches!(self.purpose, Purpose::Circuit | Purpose::Leg | Purpose::Link)
+        matches!(self.purpose, Purpose::Circuit | Purpose::Leg | Purpose::Link | Purpose::Battery)
             && matches!(self.carries, Positive | SwitchedPositive | Negative | Line | Neutral)
     }
 

@@ -6,15 +6,23 @@ mod bank_discharge_over_limit;
 mod bank_limits_unknown;
 mod bank_of_no_system;
 mod bank_without_disconnect;
+mod battery_cable_below_fuse;
+mod battery_fuse_below_load;
+mod battery_fuse_unproven;
+mod battery_without_fuse;
 mod bond_too_thin;
 mod busbar_over_rating;
 mod channel_leads_nowhere;
 mod channel_outside_van;
 mod channel_overfull;
 mod charger_for_other_voltage;
+mod charger_on_load_path;
 mod charger_without_output;
 mod circuit_without_protection;
+mod coil_for_other_voltage;
+mod coil_without_feed;
 mod cold_charge_unguarded;
+mod combined_on_one_path;
 mod conductor_below_load;
 mod conductor_too_thin;
 mod converter_overloaded;
@@ -37,11 +45,13 @@ mod fuse_voltage_untold;
 mod fuses_not_selective;
 mod interrupting_below_fault;
 mod interrupting_unproven;
+mod key_without_output;
 mod lead_leads_nowhere;
 mod lead_too_short;
 mod lead_unknown;
 mod leg_length_unknown;
 mod load_fed_twice;
+mod load_on_charge_path;
 mod load_on_other_voltage;
 mod load_without_draw;
 mod main_negative_unknown;
@@ -61,6 +71,7 @@ mod return_below_positive;
 mod return_to_no_negative;
 mod ring_not_sold;
 mod run_missing;
+mod source_not_stopped;
 mod switch_below_load;
 mod switch_over_rating;
 mod switch_unknown;
@@ -78,15 +89,23 @@ crate::checks::checks! {
     bank_limits_unknown
     bank_of_no_system
     bank_without_disconnect
+    battery_cable_below_fuse
+    battery_fuse_below_load
+    battery_fuse_unproven
+    battery_without_fuse
     bond_too_thin
     busbar_over_rating
     channel_leads_nowhere
     channel_outside_van
     channel_overfull
     charger_for_other_voltage
+    charger_on_load_path
     charger_without_output
     circuit_without_protection
+    coil_for_other_voltage
+    coil_without_feed
     cold_charge_unguarded
+    combined_on_one_path
     conductor_below_load
     conductor_too_thin
     converter_overloaded
@@ -109,11 +128,13 @@ crate::checks::checks! {
     fuses_not_selective
     interrupting_below_fault
     interrupting_unproven
+    key_without_output
     lead_leads_nowhere
     lead_too_short
     lead_unknown
     leg_length_unknown
     load_fed_twice
+    load_on_charge_path
     load_on_other_voltage
     load_without_draw
     main_negative_unknown
@@ -131,6 +152,7 @@ crate::checks::checks! {
     return_to_no_negative
     ring_not_sold
     run_missing
+    source_not_stopped
     switch_below_load
     switch_over_rating
     switch_unknown

@@ -2,7 +2,7 @@
 
 use super::demand::{diversity, inverter_draw};
 use super::returns::stands_in_return;
-use super::{CircuitFigures, Electrical};
+use super::{Batteries, CircuitFigures, Electrical, batteries};
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::compute::electrical::{battery, fault};
 use crate::kinds::{Network, Role};
@@ -47,6 +47,8 @@ pub struct Bank {
     pub charge: Amps,
     /// Limit of that, if the spec gives one.
     pub max_charge: Option<Amps>,
+    /// What each battery has, where several are in parallel.
+    pub batteries: Option<Batteries>,
 }
 
 /// Why a fault current that the spec gives for a bank is doubted.
@@ -122,6 +124,7 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<Bank> {
         max_discharge: part.roles.max_discharge().get().map(|a| a * times),
         charge,
         max_charge: part.roles.max_charge().get().map(|a| a * times),
+        batteries: batteries::of(build, all, part, charge, fault::prospective(volts, resistance, Ohms(0.0))),
     })
 }
 

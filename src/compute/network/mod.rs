@@ -3,6 +3,7 @@
 mod acceptance;
 mod assumed;
 mod bank;
+mod batteries;
 mod budget;
 mod bundles;
 mod conductors;
@@ -29,6 +30,7 @@ mod totals;
 
 pub use acceptance::{Acceptance, Good, LEAST_LOAD};
 pub use bank::{Bank, Doubt};
+pub use batteries::Batteries;
 pub(crate) use bank::{charge_harms_below, is_warmed};
 pub use conductors::{ConductorFigures, bond_size, colour, colours, is_worked_on, slack};
 pub use converter::rating as converter_rating;

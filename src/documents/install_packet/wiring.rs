@@ -255,10 +255,10 @@ pub(super) fn terminations(context: &Context<'_>) -> Option<Terminations> {
         }
     }
     for (conductor, _) in wires(context) {
-        let Some(fuse) = conductor.fuse else { continue };
+        let Some(device) = fuses::of_lead(context, conductor) else { continue };
         in_line.push(InLineRow {
             label: conductor.id.clone(),
-            device: fuses::of_lead(fuse, context.build.prints()),
+            device,
             colour: String::new(),
             place: landing(context, &conductor.from, Reader::Shop),
         });

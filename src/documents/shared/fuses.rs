@@ -2,12 +2,12 @@
 
 pub(crate) use crate::compute::fuse_tally::{FuseRow, SPARES, colour, tally};
 
-use crate::build::Part;
+use crate::build::{Conductor, Part, Purpose};
 use crate::compute::directory::MAIN;
+use crate::compute::network::family_name;
 use crate::documents::Context;
 use crate::documents::shared::conductors::wires;
 use crate::kinds::Role;
-use crate::units::{Amps, System};
 
 /// The fuse list of the build: every protective device in one row.
 #[must_use]
@@ -23,17 +23,19 @@ pub(crate) fn fuse_list(context: &Context<'_>) -> Vec<FuseRow> {
     rows
 }
 
-/// What the fuse of a lead is called: its kind tells its rating alone.
+/// What the fuse of a lead is called: its kind tells its rating alone, a bank the family of its batteries' fuses.
 #[must_use]
-pub(crate) fn of_lead(rating: Amps, system: System) -> String {
-    format!("{} in-line fuse", rating.show(system))
+pub(crate) fn of_lead(context: &Context<'_>, conductor: &Conductor) -> Option<String> {
+    let rating = conductor.fuse?.show(context.build.prints());
+    let of_bank = context.electrical.banks.get(&conductor.owner).and_then(|bank| bank.batteries.as_ref());
+    let family = of_bank.filter(|_| conductor.purpose == Purpose::Battery).and_then(|b| b.family);
+    Some(format!("{rating} {}", family.map_or("in-line fuse", family_name)))
 }
 
 /// The small fuses of sense and control leads.
 fn of_leads(context: &Context<'_>, rows: &mut Vec<FuseRow>) {
     for (conductor, _) in wires(context) {
-        let Some(rating) = conductor.fuse else { continue };
-        let device = of_lead(rating, context.build.prints());
+        let Some(device) = of_lead(context, conductor) else { continue };
         match rows.iter_mut().find(|r| r.device == device) {
             Some(row) => {
                 row.fitted += 1;

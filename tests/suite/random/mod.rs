@@ -113,7 +113,7 @@ fn posts_of_drawn_builds_are_wired() {
 #[test]
 fn whatever_is_wired_is_in_a_diagram() {
     let seen = Cell::new(0);
-    hold("tests/proptest-regressions/diagrams.txt", 8, &builds(), |draft| {
+    hold("tests/proptest-regressions/diagrams.txt", 12, &builds(), |draft| {
         let loaded = draft.load();
         let worked = pipeline::work_out(&loaded).expect("profile");
         seen.set(seen.get() + crate::drawings_one_line::everything_is_drawn(&worked));
@@ -127,7 +127,7 @@ fn whatever_is_wired_is_in_a_diagram() {
 fn every_kind_and_most_fields_are_drawn() {
     let mut runner = TestRunner::new(ProptestConfig { rng_seed: RngSeed::Fixed(5), ..ProptestConfig::default() });
     let mut drawn: BTreeSet<(String, String)> = BTreeSet::new();
-    for _ in 0..350 {
+    for _ in 0..500 {
         let plan = plan::build(PARTS).new_tree(&mut runner).expect("a plan").current();
         for table in wiring::build(&plan).tables.iter().filter(|t| t.section == "component") {
             let kind = table.fields["kind"].as_str().expect("a kind");
@@ -203,7 +203,7 @@ fn what_was_there_is_left_alone() {
 #[test]
 fn a_hidden_part_stays_hidden() {
     let (all, held) = (Cell::new(0), Cell::new(0));
-    hold("tests/proptest-regressions/hidden.txt", 4, &builds(), |draft| {
+    hold("tests/proptest-regressions/hidden.txt", 8, &builds(), |draft| {
         all.set(all.get() + 1);
         held.set(held.get() + usize::from(crate::hidden::holds(&draft.house(), &draft.text())));
         Ok(())
@@ -219,7 +219,7 @@ fn builds_hold_together() {
     let published = crate::acceptance::published();
     let (held, other_volts) = (Cell::new(0), Cell::new(0));
     let add = |to: &Cell<usize>, more: usize| to.set(to.get() + more);
-    hold("tests/proptest-regressions/builds.txt", 8, &builds(), |draft| {
+    hold("tests/proptest-regressions/builds.txt", 12, &builds(), |draft| {
         let loaded = draft.load();
         let worked = pipeline::work_out(&loaded).expect("profile");
         add(&all, 1);

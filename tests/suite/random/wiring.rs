@@ -32,8 +32,21 @@ static REFERRING: LazyLock<BTreeSet<&str>> = LazyLock::new(|| {
 });
 
 /// Fields that the wiring gives, or that a rolled value would only break.
-const OURS: &[&str] =
-    &["kind", "like", "place", "places", "count", "fed_from", "feeds", "shore_from", "way", "run", "scope", "known"];
+const OURS: &[&str] = &[
+    "kind",
+    "like",
+    "place",
+    "places",
+    "count",
+    "fed_from",
+    "feeds",
+    "shore_from",
+    "way",
+    "run",
+    "scope",
+    "known",
+    "worked_at",
+];
 
 /// Ids of tables beside components.
 const IDS: [&str; 8] =
@@ -273,6 +286,11 @@ impl Site {
         if fields.contains_key("returns_to") && !plan.runless {
             fields.insert("run".to_owned(), Value::from("0.4 m"));
         }
+        // Something works every coil.
+        if decls.contains_key("worked_by") {
+            fields.insert("worked_by".to_owned(), Value::from("ignition feed"));
+            needed.push("worked_by".to_owned());
+        }
         let volts = self.suit(kind, &mut fields, &mut needed);
         self.draft.tables.push(Table { section: "component".into(), id: Some(id.clone()), fields, needed });
         self.placed.push(Placed { id: id.clone(), kind, children: 0, way: plan.way, volts });
@@ -305,7 +323,12 @@ impl Site {
             FieldType::Quantity(Dimension::Voltage)
                 if matches!(
                     name,
-                    "made_for" | "made_for_up_to" | "way_voltage" | "protection_voltage" | "output_protection_voltage"
+                    "made_for"
+                        | "made_for_up_to"
+                        | "way_voltage"
+                        | "protection_voltage"
+                        | "output_protection_voltage"
+                        | "coil_voltage"
                 ) || name == "output_voltage" && decl.min.is_some() =>
             {
                 None
@@ -394,8 +417,14 @@ impl Site {
     /// A charger of any kind and what it takes its energy from.
     fn charger(&mut self, plan: &PartPlan, top: Option<&str>) {
         let Some(top) = top.map(str::to_owned) else { return };
-        let kinds = kinds_that(|role, _| role == Role::Charger);
+        // An alternator of the house charges by itself: nothing feeds it.
+        let engine = |role, network| role == Role::Alternator && network == Network::Dc;
+        let kinds = kinds_that(|role, network| role == Role::Charger || engine(role, network));
         let kind = kinds[plan.kind.index(kinds.len())];
+        if kind.electric.is_some_and(|e| engine(e.role, e.network)) {
+            self.tie(kind, plan, &[("feeds", top)]);
+            return;
+        }
         let network = kind.electric.map(|e| e.network);
         let from = match network {
             Some(Network::Pv) => {
