@@ -209,8 +209,8 @@ pub(super) fn circuits(
 
 /// Whether "panel.switch" names a key on a data bus.
 fn is_key(parts: &IndexMap<String, Part<'_>>, at: &str) -> bool {
-    let panel = at.split_once('.').and_then(|(panel, _)| parts.get(panel));
-    panel.is_some_and(|p| p.roles.keypad.is_some())
+    let named = at.split_once('.').and_then(|(panel, key)| Some((parts.get(panel)?, key)));
+    named.is_some_and(|(panel, key)| panel.keys().iter().any(|(id, _)| *id == key))
 }
 
 /// Whether a part stands in the starter battery's network.

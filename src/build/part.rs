@@ -3,7 +3,7 @@
 use super::{Masses, Reach, Scope};
 use crate::fields::{Field, Record, Text};
 use crate::kinds::{Electric, Kind, Library, Post, Role, Safety};
-use crate::roles::{Common, Lead, Output, Roles, Supply, Switch};
+use crate::roles::{Common, Key, Lead, Output, Roles, Supply, Switch};
 use crate::source::Span;
 use crate::spec::{Component, Spec};
 use crate::units::Kilograms;
@@ -95,6 +95,16 @@ impl Part<'_> {
         let mut all: Vec<_> = switches.collect();
         let place = |field: &Field<i64>| field.get().unwrap_or(i64::MAX);
         all.sort_by_key(|(_, switch)| (place(&switch.row), place(&switch.column)));
+        all
+    }
+
+    /// Its keys on a data bus, each with its id, in the order of switches.
+    #[must_use]
+    pub fn keys(&self) -> Vec<(&str, &Key)> {
+        let keys = self.has.iter().filter_map(|inner| Some((inner.id.as_str(), inner.roles.key.as_deref()?)));
+        let mut all: Vec<_> = keys.collect();
+        let place = |field: &Field<i64>| field.get().unwrap_or(i64::MAX);
+        all.sort_by_key(|(_, key)| (place(&key.row), place(&key.column)));
         all
     }
 

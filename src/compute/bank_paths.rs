@@ -1,6 +1,6 @@
 //! The charge path and the load path of a bank: which contactor a part lies behind, and what stops as one opens.
 
-use crate::build::{Build, Circuit, Feeding, Part};
+use crate::build::{Build, Circuit, Conductor, Feeding, Part};
 use crate::kinds::{Carries, Network, Role};
 
 /// What flows through a contactor of a bank.
@@ -55,7 +55,7 @@ pub(crate) fn users<'b, 'k>(build: &'b Build<'k>, contactor: &'b str) -> Vec<&'b
 pub(crate) fn is_stopped(build: &Build<'_>, source: &Part<'_>) -> bool {
     let on_bank = |id: &str| build.parts.get(id).and_then(Part::role) == Some(Role::Bank);
     let own = build.wiring.conductors.values().filter(|c| c.owner == source.id && c.carries == Carries::Control);
-    own.flat_map(|c| c.ends()).any(|end| on_bank(&end.part))
+    own.flat_map(Conductor::ends).any(|end| on_bank(&end.part))
 }
 
 /// Names of what stops as a contactor opens; "" for what is none.

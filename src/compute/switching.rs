@@ -141,10 +141,12 @@ fn means<'a>(build: &'a Build<'_>, electrical: &Electrical, part: &Part<'_>, swi
         if from.role() != Some(Role::Control) {
             break;
         }
-        // A relay works by itself: it is nobody's switch.
-        if from.electric().and_then(|e| e.symbol) != Some(Look::Relay) {
-            switches.push(&from.name);
-        }
+        // A relay is nobody's switch: it works by itself, or its coil is worked at a panel.
+        let name = match from.electric().and_then(|e| e.symbol) {
+            Some(Look::Relay) => worked_at(build, from),
+            _ => Some(from.name.as_str()),
+        };
+        switches.extend(name.filter(|name| !switches.contains(name)));
     }
     if let Some(own) = switches.last().filter(|name| build.named(name).is_some_and(|p| p.role() == Some(Role::Control)))
     {
@@ -163,6 +165,12 @@ fn means<'a>(build: &'a Build<'_>, electrical: &Electrical, part: &Part<'_>, swi
         [] => Means::Nothing,
         found => Means::Part(names(found)),
     }
+}
+
+/// Name of the panel whose switch works the coil of a relay.
+fn worked_at<'a>(build: &'a Build<'_>, relay: &'a Part<'_>) -> Option<&'a str> {
+    let (panel, _) = relay.roles.coil.as_ref()?.worked_at.text()?.split_once('.')?;
+    build.parts.get(panel).map(|p| p.name.as_str())
 }
 
 /// By the device in the way; `None` where the way holds none.

@@ -45,6 +45,7 @@ mod held;
 mod inlet;
 mod inverter;
 mod inverter_charger;
+mod key;
 mod keyed;
 mod keypad;
 mod lashing;
@@ -128,6 +129,7 @@ pub use held::Held;
 pub use inlet::Inlet;
 pub use inverter::Inverter;
 pub use inverter_charger::InverterCharger;
+pub use key::Key;
 pub use keyed::Keyed;
 pub use keypad::Keypad;
 pub use lashing::Lashing;
@@ -212,6 +214,7 @@ all_roles! {
     coil: Coil,
     bank_path: BankPath,
     keypad: Keypad,
+    key: Key,
     charger: Charger,
     converter: Converter,
     array: Array,

@@ -15,8 +15,8 @@ role! {
         row: may i64 { min = 1; max = 60 };
         /// Column on the panel, from the left.
         column: may i64 { min = 1; max = 60 };
-        /// Current it may carry without end; of a key on a data bus nothing, since nothing flows through it.
-        rating: may Amps { change = "replaced" };
+        /// Current it may carry without end.
+        rating: must Amps { change = "replaced" };
         /// Highest DC voltage it is rated for, as marked on it or in its data sheet.
         rated_voltage: may Volts;
     }

@@ -182,7 +182,7 @@ fn what_hangs_on_the_wrong_path_is_told() {
 
 const KEYS: &str = r#"
 module = { kind = "switching-module", fed_from = "bar", run = "0.3 m", place = "board" }
-keys   = { kind = "keypad", works = "module", fed_from = "panel", run = "0.3 m", place = "rear", switch.lamp = { label = "LAMP" } }
+keys   = { kind = "keypad", works = "module", fed_from = "panel", run = "0.3 m", place = "rear", key.lamp = { label = "LAMP" } }
 lamp   = { kind = "light-zone", fed_from = "module", run = "2 m", draw = "24 W", switched_at = "keys.lamp", place = "rear" }
 "#;
 

@@ -9,7 +9,7 @@ pub(super) static CHECK: Check = Check {
         severity: Severity::Error,
         what: "`switched_at` names a key of a keypad, and what it shall switch is fed from something else than an output of the modules that the keypad works.",
         why: "A key only sends a message: nothing switches, the load runs all the time or never.",
-        example: "[component.keypad]\nkind = \"keypad\"\nworks = \"module\"\nfed_from = \"panel\"\nswitch.pump = { label = \"PUMP\" }\n\n[component.pump]\nkind = \"water-pump\"\nfed_from = \"panel\"             # not the module\nswitched_at = \"keypad.pump\"",
+        example: "[component.keypad]\nkind = \"keypad\"\nworks = \"module\"\nfed_from = \"panel\"\nkey.pump = { label = \"PUMP\" }\n\n[component.pump]\nkind = \"water-pump\"\nfed_from = \"panel\"             # not the module\nswitched_at = \"keypad.pump\"",
         basis: "Structure of the spec: what the fields say of both.",
     },
     run,

@@ -26,7 +26,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             ),
             Some((panel, id)) if !has(panel, id) => (
                 format!("{}: {} has no switch `{id}`", part.id, panel.id),
-                match panel.switches().iter().map(|(id, _)| *id).collect::<Vec<_>>().as_slice() {
+                match known(panel).as_slice() {
+                    [] if panel.roles.keypad.is_some() => {
+                        format!("{} has no keys; give it one: key.{id} = {{ label = … }}", panel.id)
+                    }
                     [] => format!("{} has no switches; give it one: switch.{id} = {{ label = … }}", panel.id),
                     known => {
                         format!("its switches are {}; a new one is switch.{id} = {{ label = … }}", known.join(", "))
@@ -49,5 +52,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 }
 
 fn has(panel: &Part<'_>, id: &str) -> bool {
-    panel.switches().iter().any(|(own, _)| *own == id)
+    known(panel).contains(&id)
+}
+
+/// Ids of its switches and keys.
+fn known<'p>(panel: &'p Part<'_>) -> Vec<&'p str> {
+    let keys = panel.keys().into_iter().map(|(id, _)| id);
+    panel.switches().into_iter().map(|(id, _)| id).chain(keys).collect()
 }

@@ -19,10 +19,6 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values() {
-        // Through the keys of a keypad nothing flows.
-        if part.roles.keypad.is_some() {
-            continue;
-        }
         let Some((rated, network)) = rated_part(context, part).filter(|(_, n)| n.nominal.0 > 12.0) else { continue };
         let show = |volts: Volts| volts.show(System::Metric);
         let help = format!(

@@ -3,7 +3,7 @@
 use super::{Link, anchor};
 use crate::build::Part;
 use crate::documents::alike::Teller;
-use crate::fields::{Field, Texts};
+use crate::fields::{Field, Text, Texts};
 use crate::kinds::{Role, System};
 use crate::roles::ControlBoard;
 use serde::Serialize;
@@ -200,12 +200,14 @@ pub(super) fn boards(teller: &Teller<'_>) -> Vec<Board> {
     all.map(board).filter(tells).collect()
 }
 
-/// The switches of a panel: their words, and what each does.
+/// The switches and keys of a panel: their words, and what each does.
 fn switches<'p>(part: &'p Part<'_>) -> impl Iterator<Item = String> + 'p {
-    part.switches().into_iter().map(|(id, switch)| {
-        let label = switch.label.text().unwrap_or(id);
-        switch.does.text().map_or_else(|| label.to_owned(), |does| format!("{label}: {does}"))
-    })
+    let words = |id: &str, label: &Field<Text>, does: &Field<Text>| {
+        let label = label.text().unwrap_or(id);
+        does.text().map_or_else(|| label.to_owned(), |does| format!("{label}: {does}"))
+    };
+    let switches = part.switches().into_iter().map(move |(id, switch)| words(id, &switch.label, &switch.does));
+    switches.chain(part.keys().into_iter().map(move |(id, key)| words(id, &key.label, &key.does)))
 }
 
 /// What sits on a panel.
