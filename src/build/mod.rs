@@ -2,6 +2,7 @@
 
 mod dc_networks;
 mod findings;
+mod lines;
 mod lookup;
 mod masses;
 mod network;
@@ -19,6 +20,7 @@ mod worked_on;
 
 pub use dc_networks::{DcNetwork, settle, system};
 pub use findings::BUILD_FINDINGS;
+pub use lines::Lines;
 pub use masses::{Holding, Limit, Masses};
 pub use network::{Circuit, End, Feeding, Ways};
 pub use part::{Inner, Part};
@@ -94,6 +96,9 @@ pub struct Build<'k> {
     /// DC networks by the parts that give their current on.
     #[serde(skip)]
     dc: dc_networks::DcNetworks,
+    /// The parts that two lines of AC reach.
+    #[serde(skip)]
+    two_lines: lines::TwoLines,
     /// What is asked for part by part.
     #[serde(skip)]
     lookup: lookup::Lookup,
@@ -122,6 +127,7 @@ impl<'k> Build<'k> {
         let upkeep = upkeep::upkeep(spec, &parts, sink);
         let ends = network::Ends::of(&circuits);
         let dc = dc_networks::DcNetworks::of(&parts, &circuits);
+        let two_lines = lines::TwoLines::of(&parts, &circuits);
         let lookup = lookup::Lookup::of(&parts, &tasks, &upkeep);
         let mut build = Self {
             spec,
@@ -142,6 +148,7 @@ impl<'k> Build<'k> {
             wiring: Wiring::default(),
             ends,
             dc,
+            two_lines,
             lookup,
             tasks,
             upkeep,

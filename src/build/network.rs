@@ -187,7 +187,7 @@ pub(super) fn circuits(
         }
         if let (true, Some(target)) = (electric.role.has_output(), part.output.feeds.all().first()) {
             let network = match electric.role {
-                Role::Inverter | Role::InverterCharger => Network::Ac,
+                Role::Inverter | Role::InverterCharger | Role::Generator => Network::Ac,
                 Role::Alternator => electric.network,
                 // What charges the starter battery from the house.
                 _ if is_start(parts, &target.value) => Network::Start,
@@ -202,6 +202,14 @@ pub(super) fn circuits(
     for circuit in &mut circuits {
         circuit.switched_at.take_if(|at| is_key(parts, &at.value));
     }
+    // A cable that both ends tell of is one: the check says so.
+    let told: BTreeSet<(String, String, Network)> = circuits
+        .iter()
+        .filter(|c| c.feeding == Feeding::Supply)
+        .map(|c| (c.from.clone(), c.to.clone(), c.network))
+        .collect();
+    circuits
+        .retain(|c| c.feeding != Feeding::Output || !told.contains(&(c.from.clone(), c.to.clone(), c.network)));
     let mut ordered = drop_deep(drop_loops(circuits, parts, sink), sink);
     give_ways(parts, earlier, &mut ordered);
     ordered.into_iter().map(|c| (c.id.clone(), c)).collect()

@@ -83,7 +83,15 @@ mod tests {
     use crate::units::Amps;
 
     fn device(at: DeviceAt, family: Family, rating: f64) -> Device {
-        Device { at, family: Some(family), rating: Some(Amps(rating)), given: false, breaks: Known::default() }
+        Device {
+            at,
+            family: Some(family),
+            rating: Some(Amps(rating)),
+            given: false,
+            curve: None,
+            poles: None,
+            breaks: Known::default(),
+        }
     }
 
     #[test]

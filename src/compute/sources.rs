@@ -14,6 +14,8 @@ pub(crate) struct Sources {
     pub bare_arrays: Vec<String>,
     /// Shore inlets that a charger hangs on.
     pub inlets: Vec<String>,
+    /// Generators that a charger hangs on.
+    pub generators: Vec<String>,
     /// Chargers that the engine feeds.
     pub engine: Vec<String>,
 }
@@ -40,6 +42,9 @@ impl Sources {
             for inlet in nearest(build, &charger.id, |p| p.role() == Some(Role::Inlet)) {
                 put(&mut all.inlets, &inlet.name);
             }
+            for generator in nearest(build, &charger.id, |p| p.role() == Some(Role::Generator)) {
+                put(&mut all.generators, &generator.name);
+            }
             let from_engine = |p: &Part<'_>| matches!(p.role(), Some(Role::Alternator | Role::StartBattery));
             if from_engine(charger) || !nearest(build, &charger.id, from_engine).is_empty() {
                 put(&mut all.engine, &charger.name);
@@ -61,6 +66,9 @@ impl Sources {
         }
         if !self.inlets.is_empty() {
             steps.push(format!("unplug {} (at the supply first)", listed(&self.inlets)));
+        }
+        if !self.generators.is_empty() {
+            steps.push(format!("stop {}", listed(&self.generators)));
         }
         if !self.engine.is_empty() {
             steps.push("stop the engine".to_owned());

@@ -23,6 +23,8 @@ pub(crate) enum Means {
         inverters: String,
         /// Inlets.
         inlets: String,
+        /// Generators.
+        generators: String,
     },
     /// Nothing that could be named.
     Nothing,
@@ -70,11 +72,12 @@ impl Switching {
             Means::Breaker(w) => format!("Switch the breaker of way {} in {} off", w.number, w.panel),
             Means::Switch(w, word) => format!("Switch way {}{} in {} off", w.number, quoted(word), w.panel),
             Means::Part(name) => format!("Turn {name} off"),
-            Means::Sources { inverters, inlets } => match (inverters.as_str(), inlets.as_str()) {
-                ("", inlet) => format!("Unplug {inlet}"),
-                (inverter, "") => format!("Switch {inverter} off"),
-                (inverter, inlet) => format!("Switch {inverter} off and unplug {inlet}"),
-            },
+            Means::Sources { inverters, inlets, generators } => {
+                let each = [("switch", inverters, " off"), ("unplug", inlets, ""), ("stop", generators, "")];
+                let each = each.iter().filter(|(_, names, _)| !names.is_empty());
+                let told: Vec<String> = each.map(|(verb, names, how)| format!("{verb} {names}{how}")).collect();
+                capital(&listed(&told))
+            }
             Means::Nothing => "Switch its supply off".to_owned(),
         }
     }
@@ -87,10 +90,13 @@ impl Switching {
             Means::Breaker(w) => format!("Switch the breaker of way {} in {} on", w.number, w.panel),
             Means::Switch(w, word) => format!("Switch way {}{} in {} on", w.number, quoted(word), w.panel),
             Means::Part(name) => format!("Turn {name} on"),
-            Means::Sources { inverters, inlets } => match (inverters.as_str(), inlets.as_str()) {
-                ("", inlet) => format!("Plug {inlet} in"),
-                (inverter, _) => format!("Switch {inverter} on"),
-            },
+            Means::Sources { inverters, inlets, generators } => {
+                match (inverters.as_str(), inlets.as_str(), generators.as_str()) {
+                    ("", "", generator) => format!("Start {generator}"),
+                    ("", inlet, _) => format!("Plug {inlet} in"),
+                    (inverter, ..) => format!("Switch {inverter} on"),
+                }
+            }
             Means::Nothing => "Switch its supply on".to_owned(),
         };
         let the_same = self.means == Means::Part(self.switch.clone());
@@ -126,6 +132,12 @@ impl Switching {
     }
 }
 
+/// With a capital letter.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 fn quoted(word: &str) -> String {
     if word.is_empty() { String::new() } else { format!(" ({word})") }
 }
@@ -154,12 +166,13 @@ fn means<'a>(build: &'a Build<'_>, electrical: &Electrical, part: &Part<'_>, swi
     }
     if own.network == Network::Ac {
         let inverter = |p: &Part<'_>| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger));
-        let (inverters, inlets) =
-            (nearest(build, &part.id, inverter), nearest(build, &part.id, |p| p.role() == Some(Role::Inlet)));
-        if inverters.is_empty() && inlets.is_empty() {
+        let of_role = |role: Role| names(&nearest(build, &part.id, |p| p.role() == Some(role)));
+        let (inlets, generators) = (of_role(Role::Inlet), of_role(Role::Generator));
+        let inverters = names(&nearest(build, &part.id, inverter));
+        if inverters.is_empty() && inlets.is_empty() && generators.is_empty() {
             return Means::Nothing;
         }
-        return Means::Sources { inverters: names(&inverters), inlets: names(&inlets) };
+        return Means::Sources { inverters, inlets, generators };
     }
     match nearest(build, &part.id, is_switch).as_slice() {
         [] => Means::Nothing,

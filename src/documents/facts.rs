@@ -220,6 +220,7 @@ fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Vo
     let water = |role: PlumbingRole| named(build, |p| p.kind.plumbing.as_ref().is_some_and(|w| w.role == role));
     put("shore", if electrical_parts(Role::Inlet).is_empty() { "" } else { "yes" }.to_owned());
     put("inverters", named(build, |p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger))));
+    put("generators", electrical_parts(Role::Generator));
     put("monitor", electrical_parts(Role::Shunt));
     put("rcds", electrical_parts(Role::Rcd));
     put("hose", water(PlumbingRole::CityInlet));
@@ -384,6 +385,7 @@ const OWN_FIGURES: &[(&str, &str)] = &[
     ("bleach_dose", "bleach-dose"),
     ("fill_time", "hours-to-full"),
     ("run_time", "run-time"),
+    ("tank_time", "tank-time"),
 ];
 
 /// "12.4 V (0.4 V below the source)".

@@ -58,6 +58,8 @@ pub(crate) struct StageView {
     pub systems: Vec<SystemView>,
     /// Tests of circuits.
     pub circuits: Vec<CircuitRow>,
+    /// The loop of line and earth is measured in some.
+    pub loops: bool,
     /// Hold points.
     pub holds: Vec<Hold>,
     /// Who took the readings, "" where it is not recorded.
@@ -204,6 +206,7 @@ fn stage_view(context: &Context<'_>, number: usize, stage: Stage) -> Option<Stag
         number,
         title: stage_title(build, stage),
         systems,
+        loops: context.readings.circuits.iter().any(|c| stage == Stage::Commissioning && c.asks("loop")),
         circuits,
         holds: holds(context, stage),
         taken: by(taken(build, stage, stage.id())),
@@ -292,7 +295,7 @@ fn circuit(context: &Context<'_>, test: &CircuitTest) -> CircuitRow {
         Cell { applies, expect, recorded: result.map_or_else(String::new, |r| r.recorded.clone()) }
     };
     let conductor = if test.by_drop() { "drop" } else { "continuity" };
-    let columns = [conductor, "insulation", "below", "amps"];
+    let columns = [conductor, "insulation", "below", "amps", "loop"];
     let tests: Vec<Cell> = columns.iter().map(cell).collect();
     // A resistance that was written down beside the drop counts as well.
     verdicts.extend(results.get(&format!("{}.continuity", test.circuit)).map(|r| Some(r.verdict)));

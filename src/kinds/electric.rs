@@ -37,6 +37,8 @@ pub enum Role {
     Inverter,
     /// DC to AC and back.
     InverterCharger,
+    /// AC by an engine of its own.
+    Generator,
     /// Shore inlet.
     Inlet,
     /// Chooses between AC sources.
@@ -72,13 +74,22 @@ impl Role {
     /// A place where current comes from.
     #[must_use]
     pub const fn is_source(self) -> bool {
-        matches!(self, Self::Bank | Self::Array | Self::Alternator | Self::StartBattery | Self::Inlet)
+        matches!(
+            self,
+            Self::Bank | Self::Array | Self::Alternator | Self::StartBattery | Self::Generator | Self::Inlet
+        )
+    }
+
+    /// AC comes from it: it is not fed with AC from another, or makes AC of its own.
+    #[must_use]
+    pub const fn gives_ac(self) -> bool {
+        matches!(self, Self::Inlet | Self::Generator | Self::Inverter | Self::InverterCharger)
     }
 
     /// Has an output of its own (`feeds`).
     #[must_use]
     pub const fn has_output(self) -> bool {
-        matches!(self, Self::Charger | Self::Inverter | Self::InverterCharger | Self::Alternator)
+        matches!(self, Self::Charger | Self::Inverter | Self::InverterCharger | Self::Alternator | Self::Generator)
     }
 }
 

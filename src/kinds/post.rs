@@ -19,6 +19,8 @@ pub enum Carries {
     Negative,
     /// The live conductor of AC.
     Line,
+    /// The second live conductor of split-phase AC.
+    LineTwo,
     /// The neutral of AC.
     Neutral,
     /// The protective earth.
@@ -61,6 +63,7 @@ impl Carries {
             Self::Positive | Self::SwitchedPositive => "+",
             Self::Negative => "−",
             Self::Line => "L",
+            Self::LineTwo => "L2",
             Self::Neutral => "N",
             Self::Earth => "PE",
             Self::Bond => "bond",
@@ -80,6 +83,7 @@ impl Carries {
             Self::SwitchedPositive => "switched positive",
             Self::Negative => "negative",
             Self::Line => "line",
+            Self::LineTwo => "line 2",
             Self::Neutral => "neutral",
             Self::Earth => "earth",
             other => other.sign(),

@@ -113,7 +113,7 @@ impl Kind {
         let dc = networks.is_some_and(|networks| networks.iter().any(|n| n.is_some_and(|n| n != Network::Ac)));
         variant.posts.retain(|post| match post.takes {
             Carries::Positive | Carries::Negative => dc,
-            Carries::Line | Carries::Neutral | Carries::Earth => ac,
+            Carries::Line | Carries::LineTwo | Carries::Neutral | Carries::Earth => ac,
             _ => ac || dc,
         });
         let idle = self.may.iter().filter(|claim| !claim.holds(record));

@@ -153,7 +153,7 @@ across! {
     points: i64 => lashing;
     poles: i64 => disconnect, transfer, rcd;
     position: Choice => fresh_tank, grey_tank, pipe;
-    power: Watts => array, inverter, inverter_charger, converter;
+    power: Watts => array, inverter, inverter_charger, converter, generator;
     power_per_kelvin: Ratio => array;
     pressure_front: Kilopascals => tyres;
     pressure_loss: Kilopascals => filter;
@@ -162,7 +162,7 @@ across! {
     pressure_track: Kilopascals => tyres;
     protects: Components => trace;
     rated_voltage: Volts => protection, disconnect, shunt, control, bus, panel, switch_panel, switch;
-    rating: Amps => protection, disconnect, shunt, control, converter, bus, panel, switch_panel, switch, alternator, inlet, transfer, ac_panel, rcd, outlet, negative_bar;
+    rating: Amps => protection, disconnect, shunt, control, converter, bus, panel, switch_panel, switch, alternator, generator, inlet, transfer, ac_panel, rcd, outlet, negative_bar;
     regulated_pressure: Kilopascals => city_inlet;
     relief_pressure: Kilopascals => water_heater;
     replace_by: Date => smoke_alarm, co_alarm, lp_alarm, extinguisher, expiring;
@@ -181,10 +181,10 @@ across! {
     side: Choice => inlet, window, escape_route, escape_window;
     solar_gain: Ratio => window, cover;
     standing_loss: Watts => water_heater;
-    start_current: Amps => load;
+    start_current: Amps => load, generator;
     stroke: Metres => strut;
     suction_lift: Metres => pump;
-    surge_power: Watts => inverter, inverter_charger;
+    surge_power: Watts => inverter, inverter_charger, generator;
     switched_by: Component => neutral_bond;
     switched_lead: Choice => control;
     tank: Component => display, motor_valve, hand_valve, pad, sender;

@@ -11,6 +11,8 @@ role! {
         rating: must Amps { change = "replaced" };
         /// Side of the van it is on.
         side: must Choice { choices = ["left", "right", "rear"] };
+        /// Lines that arrive: two of a split-phase supply of 120/240 V, like the 50 A one of a campsite; else one.
+        lines: may i64 { min = 1; max = 2; change = "replaced" };
         /// Length of the shore cable carried aboard.
         cord: may Metres;
         /// Conductors of the shore cable carried aboard.

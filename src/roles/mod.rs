@@ -38,6 +38,7 @@ mod extinguisher;
 mod fill_inlet;
 mod filter;
 mod fresh_tank;
+mod generator;
 mod gives_heat;
 mod grey_tank;
 mod hand_valve;
@@ -122,6 +123,7 @@ pub use extinguisher::Extinguisher;
 pub use fill_inlet::FillInlet;
 pub use filter::Filter;
 pub use fresh_tank::FreshTank;
+pub use generator::Generator;
 pub use gives_heat::GivesHeat;
 pub use grey_tank::GreyTank;
 pub use hand_valve::HandValve;
@@ -222,6 +224,7 @@ all_roles! {
     start_battery: StartBattery,
     inverter: Inverter,
     inverter_charger: InverterCharger,
+    generator: Generator,
     inlet: Inlet,
     transfer: Transfer,
     ac_panel: AcPanel,

@@ -17,6 +17,8 @@ role! {
         poles: may i64;
         /// It is a breaker against overload as well.
         with_overcurrent: may bool;
+        /// Curve of that breaker. Left out, that of the rules in force.
+        curve: may Choice { choices = ["b", "c"]; change = "replaced" };
         /// It also guards the outlets while an inverter feeds them.
         on_inverter: may bool;
     }

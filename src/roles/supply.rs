@@ -1,7 +1,7 @@
 //! How a part gets its current: every part of an electrical network: the role `supply`, which no kind claims by name.
 
 use super::contract::role;
-use crate::fields::{Component, Components, Places, Text};
+use crate::fields::{Choice, Component, Components, Places, Text};
 use crate::units::{Amps, Celsius, ConductorSize, Metres, Volts};
 
 role! {
@@ -11,6 +11,8 @@ role! {
         fed_from: may Components { tells_place = false };
         /// Number of its way in the panel that feeds it. Left out, the next free one.
         way: may i64 { min = 1; max = 60 };
+        /// Line of a split-phase supply that it hangs on: 1, 2, or both, between which there is twice the voltage. Left out, that of its way: odd ways on line 1, even ones on line 2.
+        line: may Choice { choices = ["1", "2", "both"]; change = "moved" };
         /// Length of the supply route, one way.
         run: may Metres { min = "0 m"; max = "60 m" };
         /// Switch that stands in its supply, like "control-panel.pump": a panel and a switch on it.

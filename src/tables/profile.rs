@@ -1,6 +1,7 @@
 //! Rule profiles: what a build is held to under `rules = "us"` or `"eu"`. Data in `templates/rules/*.toml`.
 
 use super::ampacity_rule::AmpacityRule;
+use super::breaker_curve::Curve;
 use super::conductor_series::Series;
 use super::fuse_series::Family;
 use super::insulation::Insulation;
@@ -139,6 +140,11 @@ pub struct AcRules {
     /// Family of the breakers.
     #[serde(deserialize_with = "read::family")]
     pub breaker: Family,
+    /// Curve of breakers of which the spec tells none; `None` where the rules know no curves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub curve: Option<Curve>,
+    /// Poles of the breakers of ways of which the spec tells none.
+    pub way_poles: u32,
     /// Smallest conductor of fixed wiring.
     #[serde(deserialize_with = "read::size")]
     pub least: ConductorSize,
@@ -174,6 +180,8 @@ pub struct Colours {
     pub bond: String,
     /// AC line.
     pub ac_line: String,
+    /// Second AC line of a split-phase supply.
+    pub ac_line_two: String,
     /// AC neutral.
     pub ac_neutral: String,
     /// AC protective earth.

@@ -10,6 +10,7 @@
     reason = "tests look at files they made themselves, at tools of the machine and at the time they take"
 )]
 
+mod ac;
 mod acceptance;
 mod appliance;
 mod architecture;

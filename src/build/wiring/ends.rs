@@ -14,16 +14,16 @@ pub fn has_negative(part: &Part<'_>) -> bool {
     chops_negative || part.electric().is_none_or(Electric::has_negative)
 }
 
-/// Whether two conductors that carry this may end on the same sort of post.
+/// Whether a post that takes `a` takes a conductor that carries `b` as well.
 fn alike(a: Carries, b: Carries) -> bool {
-    use Carries::{Positive, SwitchedPositive};
-    a == b || matches!((a, b), (Positive, SwitchedPositive) | (SwitchedPositive, Positive))
+    use Carries::{Line, LineTwo, Positive, SwitchedPositive};
+    a == b || matches!((a, b), (Positive, SwitchedPositive) | (SwitchedPositive, Positive) | (Line, LineTwo))
 }
 
 /// The post of a part that takes what a conductor carries, on that side of it.
 pub(super) fn post<'a>(part: &'a Part<'_>, carries: Carries, side: PostSide) -> Option<&'a Post> {
-    let fits = |post: &&Post| alike(post.takes, carries) && post.side.is_none_or(|own| own == side);
-    part.kind.posts.iter().find(fits)
+    let there = || part.kind.posts.iter().filter(|post| post.side.is_none_or(|own| own == side));
+    there().find(|post| post.takes == carries).or_else(|| there().find(|post| alike(post.takes, carries)))
 }
 
 impl Landing {

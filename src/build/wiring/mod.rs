@@ -154,9 +154,9 @@ impl Conductor {
     /// Whether it carries the current of loads, so that it warms what lies beside it.
     #[must_use]
     pub const fn is_loaded(&self) -> bool {
-        use Carries::{Line, Negative, Neutral, Positive, SwitchedPositive};
+        use Carries::{Line, LineTwo, Negative, Neutral, Positive, SwitchedPositive};
         matches!(self.purpose, Purpose::Circuit | Purpose::Leg | Purpose::Link | Purpose::Battery)
-            && matches!(self.carries, Positive | SwitchedPositive | Negative | Line | Neutral)
+            && matches!(self.carries, Positive | SwitchedPositive | Negative | Line | LineTwo | Neutral)
     }
 
     /// Whether it takes the current back, or is the earth beside it.

@@ -2,7 +2,7 @@
 
 use super::ends::{earth_of, is_bare, is_shunt, own_bar, post, return_of};
 use super::{Conductor, Landing, Purpose, Route};
-use crate::build::{Build, Circuit, Feeding};
+use crate::build::{Build, Circuit, Feeding, Lines};
 use crate::kinds::{Carries, Network, PostSide, Role};
 
 /// All of them, in the order of the circuits.
@@ -69,6 +69,11 @@ fn of(build: &Build<'_>, circuit: &Circuit, list: &mut Vec<Conductor>) {
             None => put(&live, carries, from, to),
         }
         if is_ac {
+            if build.line_of(circuit) == Lines::Both {
+                let mut from = on(&circuit.from, Carries::LineTwo, PostSide::Out);
+                from.way = circuit.way;
+                put(&format!("{live}-l2"), Carries::LineTwo, from, on(&circuit.to, Carries::LineTwo, PostSide::In));
+            }
             let from = on(&circuit.to, Carries::Neutral, PostSide::In);
             put(&back, Carries::Neutral, from, on(&circuit.from, Carries::Neutral, PostSide::Out));
             let earthed =

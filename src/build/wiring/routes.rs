@@ -135,7 +135,7 @@ pub(in crate::build) fn runs_of_circuits(build: &Build<'_>) -> IndexMap<String, 
         }
         let (mut there, mut back) = (Some(Metres(0.0)), None);
         for conductor in
-            build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit && c.carries != Carries::Earth)
+            build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit && !matches!(c.carries, Carries::Earth | Carries::LineTwo))
         {
             let length = conductor.route.length;
             match conductor.carries {

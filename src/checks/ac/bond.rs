@@ -30,3 +30,25 @@ pub(super) fn inverting<'a>(bond: &'a Part<'_>) -> &'a Field<Choice> {
 pub(super) fn while_inverting<'a>(bond: &'a Part<'_>) -> &'a str {
     inverting(bond).text().unwrap_or("none")
 }
+
+/// Where the bonds of the van are made while a generator runs; "not-used" where they are not.
+fn while_generating<'a>(bond: &'a Part<'_>) -> &'a str {
+    let field = bond.roles.neutral_bond.as_ref().map(|b| &b.on_generator);
+    field.and_then(|f| f.text()).unwrap_or("not-used")
+}
+
+/// Whether neutral and earth are joined while a generator runs.
+pub(super) fn is_made(build: &Build<'_>, generator: &Part<'_>) -> bool {
+    is_in(build, generator) || bonds(build).any(|b| while_generating(b) == "transfer-switch")
+}
+
+/// Whether they are joined in the generator itself.
+pub(super) fn is_in(build: &Build<'_>, generator: &Part<'_>) -> bool {
+    let own = generator.roles.generator.as_ref().is_some_and(|g| g.neutral_bonded.is_set());
+    own || bonds(build).any(|b| while_generating(b) == "at-generator")
+}
+
+/// The bond that the transfer makes while a generator runs.
+pub(super) fn in_transfer<'a, 'k>(build: &'a Build<'k>) -> Option<&'a Part<'k>> {
+    bonds(build).find(|b| while_generating(b) == "transfer-switch")
+}

@@ -30,7 +30,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         } else {
             ("the design current behind it is", needed)
         };
-        let headline = format!("{id}: {} main breaker, {what} {}", show(rating), show(amps));
+        // Of two lines the fuller one opens it.
+        let fuller = panel.lines.map(|[one, two]| if two > one { " on line 2" } else { " on line 1" });
+        let fuller = fuller.unwrap_or_default();
+        let headline = format!("{id}: {} main breaker, {what} {}{fuller}", show(rating), show(amps));
         sink.push(
             Finding::warning(CHECK.doc.name, headline)
                 .about(id)

@@ -7,10 +7,17 @@ mod reach;
 mod breaker_above_outlet;
 mod breaker_above_small_conductor;
 mod breaking_capacity_low;
+mod cable_told_twice;
 mod charger_on_its_own_inverter;
+mod generator_exhaust_near;
+mod generator_neutral_unsettled;
+mod generator_overloaded;
 mod inlet_overloaded;
 mod inverter_overloaded;
 mod inverter_start_too_high;
+mod line_not_there;
+mod lines_unbalanced;
+mod loop_impedance_high;
 mod main_breaker_above_inlet;
 mod main_breaker_below_load;
 mod main_breaker_missing;
@@ -32,11 +39,18 @@ crate::checks::checks! {
     breaker_above_outlet
     breaker_above_small_conductor
     breaking_capacity_low
+    cable_told_twice
     charger_on_its_own_inverter
     chassis_bond_missing
+    generator_exhaust_near
+    generator_neutral_unsettled
+    generator_overloaded
     inlet_overloaded
     inverter_overloaded
     inverter_start_too_high
+    line_not_there
+    lines_unbalanced
+    loop_impedance_high
     main_breaker_above_inlet
     main_breaker_below_load
     main_breaker_missing

@@ -10,7 +10,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "neutral-bonded-twice",
         severity: Severity::Error,
-        what: "Neutral and earth are joined in two places in one mode of supply: a bond that is fixed in the inverter stays made on shore power because no transfer switches the neutral, or two bonds are made while one inverter runs.",
+        what: "Neutral and earth are joined in two places in one mode of supply: a bond that is fixed in the inverter stays made on shore power because no transfer switches the neutral, or two bonds are made while one inverter runs. So with a generator whose neutral is bonded.",
         why: "Load current returns through the earth and the metal body of the van. Residual-current devices trip without a fault, or are blind.",
         example: "[component.bond]\nkind = \"neutral-earth-bond\"\non_inverter = \"inverter-fixed\"\n\n[component.transfer]\nkind = \"transfer-switch\"\npoles = 1                     # the neutral is not switched",
         basis: "The supply has its own joint; a second one puts the earth conductor in parallel with the neutral.",
@@ -22,6 +22,7 @@ const WHY: &str = "the shore supply has its own joint; a second one puts the ear
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
+    generators(build, sink);
     for inverter in bond::inverters(build) {
         let made: Vec<_> = bond::bonds(build)
             .filter(|b| bond::is_of(b, inverter) && !matches!(bond::while_inverting(b), "none" | "not-used"))
@@ -64,6 +65,28 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             finding = finding.label(joined.roles.poles().span, "does not switch the neutral");
         }
         sink.push(finding.basis(WHY).help("a transfer that switches two poles, or an inverter with a bond relay"));
+    }
+}
+
+/// A generator that is bonded itself, and again in the transfer or through the supply ashore.
+fn generators(build: &Build<'_>, sink: &mut Sink) {
+    let all = build.parts.values().filter(|p| p.role() == Some(Role::Generator) && bond::is_in(build, p));
+    for part in all {
+        let again = bond::in_transfer(build).map(|b| (b, "joined again in the transfer", "leave one of them out"));
+        let ashore = || {
+            let (inlet, _) = joined_with_shore(build, part)?;
+            Some((inlet, "the supply behind this inlet has its own joint", "a transfer that switches two poles"))
+        };
+        let Some((other, says, help)) = again.or_else(ashore) else { continue };
+        let own = part.roles.generator.as_ref().map_or(part.span, |g| g.neutral_bonded.span);
+        sink.push(
+            Finding::error(CHECK.doc.name, format!("{}: neutral and earth are joined in it and once more", part.id))
+                .about(&part.id)
+                .at(own, "joined in the generator")
+                .label(other.span, says)
+                .basis("two joints put the earth in parallel with the neutral")
+                .help(help),
+        );
     }
 }
 

@@ -6,7 +6,7 @@ use crate::units::Amps;
 
 /// Whether AC current starts at a part of this role: it is not fed with AC from another, or makes AC of its own.
 pub(super) const fn is_source(role: Role) -> bool {
-    matches!(role, Role::Inlet | Role::Inverter | Role::InverterCharger)
+    role.gives_ac()
 }
 
 /// AC circuits that arrive at `part`.

@@ -70,7 +70,7 @@ fn may_give(context: &Context<'_>, circuit: &Circuit) -> Option<Amps> {
         }
         let from = context.part(&c.from)?;
         match from.role()? {
-            Role::Inlet => from.roles.rating().get(),
+            Role::Inlet | Role::Generator => from.roles.rating().get(),
             Role::Inverter | Role::InverterCharger => reach::output_current(from, context.electrical.profile.ac.volts),
             _ => None,
         }

@@ -15,6 +15,7 @@ mod busbar_over_rating;
 mod channel_leads_nowhere;
 mod channel_outside_van;
 mod channel_overfull;
+mod charger_charges_its_feeder;
 mod charger_for_other_voltage;
 mod charger_on_load_path;
 mod charger_without_output;
@@ -98,6 +99,7 @@ crate::checks::checks! {
     channel_leads_nowhere
     channel_outside_van
     channel_overfull
+    charger_charges_its_feeder
     charger_for_other_voltage
     charger_on_load_path
     charger_without_output

@@ -39,7 +39,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 fn gives(part: &Part<'_>, wanted: Network) -> Option<Network> {
     let electric = part.electric()?;
     match electric.role {
-        Role::Inverter => Some(Network::Ac),
+        Role::Inverter | Role::Generator => Some(Network::Ac),
         Role::InverterCharger => Some(if wanted == Network::Dc { Network::Dc } else { Network::Ac }),
         Role::Charger | Role::Converter => Some(Network::Dc),
         Role::Alternator => Some(electric.network),

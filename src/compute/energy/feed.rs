@@ -12,7 +12,7 @@ pub(super) enum Feed {
     Bank,
     /// The bank, through the inverter of this id.
     Inverter(String),
-    /// Shore power only.
+    /// Shore power or a generator only.
     Shore,
     /// Nothing in this account: not connected, or on the starter battery.
     Other,
@@ -67,7 +67,7 @@ fn ac(build: &Build<'_>, id: &str) -> Feed {
     let inverter = |p: &&String| matches!(role(p), Some(Role::Inverter | Role::InverterCharger)) && on_bank(build, p);
     match parts.iter().find(inverter) {
         Some(inverter) => Feed::Inverter(inverter.clone()),
-        None if parts.iter().any(|p| role(p) == Some(Role::Inlet)) => Feed::Shore,
+        None if parts.iter().any(|p| matches!(role(p), Some(Role::Inlet | Role::Generator))) => Feed::Shore,
         None => Feed::Other,
     }
 }

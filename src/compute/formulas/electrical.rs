@@ -75,6 +75,23 @@ super::formulas! {
     /// Fixed AC load on a source.
     AC_LOAD "ac-load", "Fixed AC load on the source", "S = Σ S_k",
         [("S_max", "what the source gives", Most)], [NEC_CONTINUOUS];
+    /// Load on the first line of a split-phase supply.
+    LINE_ONE "line-1-load", "Load on line 1", "I = d · Σ I_k",
+        [("d", "share that runs together")], [BUSBAR];
+    /// Load on the second line of a split-phase supply.
+    LINE_TWO "line-2-load", "Load on line 2", "I = d · Σ I_k",
+        [("d", "share that runs together")], [BUSBAR];
+    /// The most that line and earth from the supply to the end of a circuit may have together.
+    LOOP_MOST "loop-impedance", "Largest impedance of the loop of line and earth, measured cold", "Z = c · U / (k · I_n)",
+        [("c", "share for conductors that are warmer when they fail"), ("U", "voltage to earth"), ("k", "times its rating at which the breaker opens at once"), ("I_n", "rating of the breaker")],
+        [IEC_60898_CURVES, LOOP_COLD], gives Most;
+    /// What line and earth of the van and its lead have of that.
+    LOOP_OWN "loop-own", "Line and earth of the van and its lead", "R = R_lead + Σ L · R′(20 °C)",
+        [("R_lead", "the lead carried aboard, both ways")], [COPPER, LOOP_COLD],
+        judges "leaves room for the supply", "over", "what the supply outside adds not judged";
+    /// How long a generator runs on a tank.
+    TANK_TIME "tank-time", "Running time of a full tank at half load", "t = V / q",
+        [("V", "fuel in its own tank"), ("q", "fuel used in an hour at half load")], [FUEL_TIME];
     /// Open-circuit voltage of a string on the coldest morning.
     STRING_VOLTAGE "string-voltage", "String voltage at the record low", "V = V_oc · (1 + β · (T − 25 °C))",
         [("V_oc", "open-circuit voltage of the string at 25 °C"), ("β", "change per kelvin"), ("T", "lowest temperature")], [MODULE_DATA_SHEET];

@@ -147,6 +147,7 @@ pub fn colour(carries: Carries, colours: &Colours) -> String {
         Carries::Positive | Carries::SwitchedPositive | Carries::Sense => first(&colours.positive),
         Carries::Negative => first(&colours.negative),
         Carries::Line => colours.ac_line.clone(),
+        Carries::LineTwo => colours.ac_line_two.clone(),
         Carries::Neutral => colours.ac_neutral.clone(),
         Carries::Earth => colours.ac_earth.clone(),
         Carries::Bond => colours.bond.clone(),

@@ -144,7 +144,7 @@ fn of_circuit(build: &Build<'_>, profile: &Profile, circuit: &Circuit, known: &I
         Feeding::Return => Demand::default(),
     };
     let cap = match from.role() {
-        Some(Role::Inlet) => from.roles.rating().get(),
+        Some(Role::Inlet | Role::Generator) => from.roles.rating().get(),
         // Of several that feed one part each gives its share.
         Some(Role::Converter) if to.supply.fed_from.all().len() > 1 => converter::rating(from),
         _ => None,
@@ -168,6 +168,8 @@ fn shore(load: Amps, most: Option<Amps>, factor: f64) -> Demand {
 fn output(part: &Part<'_>, volts: Volts) -> Option<Amps> {
     Some(match part.role() {
         Some(Role::Inverter | Role::InverterCharger) => part.roles.power().get()? * part.times() / volts,
+        // Its breaker opens before more can flow.
+        Some(Role::Generator) => part.roles.rating().get()?.min(part.roles.power().get()? / volts),
         _ => return put_out(part),
     })
 }
@@ -244,7 +246,23 @@ pub(super) type Known<'a> = &'a dyn Fn(&str) -> Option<Demand>;
 
 /// What all that `part` feeds takes together: the share of it that runs at one time, and at least the largest.
 pub(super) fn behind(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Volts, known: Known<'_>) -> Demand {
-    let each: Vec<Demand> = each_behind(build, part, network, volts, known).collect();
+    if network == Network::Ac && build.has_two_lines(&part.id) {
+        let [first, second] = lines_behind(build, part, volts, known);
+        return first.either(second);
+    }
+    together(part, each_behind(build, part, network, volts, known).collect())
+}
+
+/// The same, line by line of a split-phase supply.
+pub(super) fn lines_behind(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: Known<'_>) -> [Demand; 2] {
+    [0, 1].map(|line| {
+        let on_it = build.leaving(&part.id).filter(|c| build.line_of(c).holds(line));
+        together(part, on_it.filter_map(|c| drawn_by(build, c, Network::Ac, volts, known)).collect())
+    })
+}
+
+/// What some circuits take together: the share of it that runs at one time.
+fn together(part: &Part<'_>, each: Vec<Demand>) -> Demand {
     let all = each.iter().copied().fold(Demand::default(), Demand::and);
     let shared = all.scaled(diversity(part));
     // Whatever share runs together, the largest load runs whole.
@@ -259,13 +277,18 @@ fn each_behind<'a>(
     volts: Volts,
     known: Known<'a>,
 ) -> impl Iterator<Item = Demand> {
-    let drawing = build.leaving(&part.id).filter(move |c| c.network == network && c.feeding != Feeding::Return);
-    drawing.filter_map(move |c| {
-        let to = build.parts.get(&c.to)?;
-        let demand = known(&c.id)?;
-        let outlet = to.role() == Some(Role::Outlet);
-        Some(if outlet { demand.at_most(Some((OUTLET / volts) * to.times())) } else { demand })
-    })
+    build.leaving(&part.id).filter_map(move |c| drawn_by(build, c, network, volts, known))
+}
+
+/// What a circuit adds to the part that it leaves.
+fn drawn_by(build: &Build<'_>, c: &Circuit, network: Network, volts: Volts, known: Known<'_>) -> Option<Demand> {
+    if c.network != network || c.feeding == Feeding::Return {
+        return None;
+    }
+    let to = build.parts.get(&c.to)?;
+    let demand = known(&c.id)?;
+    let outlet = to.role() == Some(Role::Outlet);
+    Some(if outlet { demand.at_most(Some((OUTLET / volts) * to.times())) } else { demand })
 }
 
 /// Charge current that goes back towards the bank through the circuit that feeds `part`. It comes from the chargers

@@ -2,12 +2,13 @@
 
 use super::device_at::{Device, DeviceAt};
 use super::{Electrical, converter, evidence, highest, rated, returns};
-use crate::build::{Build, Circuit, Feeding, Part};
+use crate::build::{Build, Circuit, Feeding, Lines, Part};
 use crate::kinds::{Network, Role};
+use crate::tables::breaker_curve::Curve;
 use crate::tables::fuse_series::Family;
 use crate::units::{Amps, Dimension, Volts, parse_quantity};
 
-/// Reads `protection`: a rating, perhaps with a family ("200 A class-t"), or "none".
+/// Reads `protection`: a rating, perhaps with a family ("200 A class-t") or a curve ("16 A curve C"), or "none".
 #[must_use]
 pub fn read_protection(text: &str) -> Option<(Option<Amps>, Option<Family>)> {
     let text = text.trim();
@@ -17,8 +18,35 @@ pub fn read_protection(text: &str) -> Option<(Option<Amps>, Option<Family>)> {
     let end = text.find('A').map(|i| i + 1)?;
     let rating = parse_quantity(&text[..end], Dimension::Current).ok().filter(|q| q.value > 0.0)?;
     let word = text[end..].trim();
-    let family = if word.is_empty() { None } else { Some(Family::parse(word)?) };
+    let family = if word.is_empty() || read_curve(word).is_some() { None } else { Some(Family::parse(word)?) };
     Some((Some(Amps(rating.value)), family))
+}
+
+/// The curve that stands behind a rating: "curve C", or its letter alone.
+fn read_curve(word: &str) -> Option<Curve> {
+    Curve::parse(word.strip_prefix("curve").map_or(word, str::trim_start))
+}
+
+/// What is told of a breaker for AC: its curve and its poles.
+fn marked(build: &Build<'_>, all: &Electrical, circuit: &Circuit, device: Device) -> Device {
+    let is_breaker = device.family == Some(all.profile.ac.breaker);
+    if circuit.network != Network::Ac || !device.is_own() || !is_breaker {
+        return device;
+    }
+    let panel = build.parts.get(&circuit.from).and_then(|p| p.roles.ac_panel.as_ref());
+    let said = circuit.given_protection.as_deref().and_then(|text| read_curve(text.split_once('A')?.1.trim()));
+    let of_panel = || panel.and_then(|p| curve_of(p.curve.text()));
+    let poles = panel.and_then(|p| p.way_poles.get()).and_then(|poles| u32::try_from(poles).ok());
+    let poles = poles.unwrap_or(all.profile.ac.way_poles);
+    Device {
+        curve: said.or_else(of_panel).or(all.profile.ac.curve),
+        poles: Some(if build.line_of(circuit) == Lines::Both { poles.max(2) } else { poles }),
+        ..device
+    }
+}
+
+fn curve_of(word: Option<&str>) -> Option<Curve> {
+    Curve::parse(word?)
 }
 
 /// The device a circuit wants: its place, family and given rating. An own device without a rating is still to be sized.
@@ -44,7 +72,7 @@ pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, des
         device.family = family.or(device.family);
     }
     device.breaks = evidence::of(build, circuit, &device, volts);
-    device
+    marked(build, all, circuit, device)
 }
 
 /// What a family is chosen by.
@@ -86,6 +114,10 @@ fn place(
     }
     match (circuit.feeding, role) {
         (Feeding::Shore, Some(r)) if r.has_ways() => own(DeviceAt::Way, way_family(from, circuit, all)),
+        // A generator brings its own breaker.
+        (_, Some(Role::Generator)) if circuit.network == Network::Ac => {
+            Device { rating: from.roles.rating().get(), ..Device::at(DeviceAt::Source) }
+        }
         (Feeding::Shore, _) | (_, Some(Role::Inlet)) => {
             // The breaker of the pitch or house protects the inlet and what hangs on it up to the main breaker.
             let inlet = if role == Some(Role::Inlet) { from } else { to };
@@ -124,11 +156,23 @@ pub(super) fn breakers(build: &Build<'_>, all: &Electrical) -> indexmap::IndexMa
     };
     let device = |p: &Part<'_>| {
         let rating = p.roles.rating().get()?;
-        let at = Device::at(DeviceAt::Component(p.id.clone()));
-        let given = p.roles.rating().given;
-        Some((p.id.clone(), Device { family: Some(all.profile.ac.breaker), rating: Some(rating), given, ..at }))
+        let device = Device {
+            family: Some(all.profile.ac.breaker),
+            rating: Some(rating),
+            given: p.roles.rating().given,
+            curve: curve_of(main_curve(p)).or(all.profile.ac.curve),
+            poles: p.roles.main_poles().get().or(p.roles.poles().get()).and_then(|poles| u32::try_from(poles).ok()),
+            ..Device::at(DeviceAt::Component(p.id.clone()))
+        };
+        Some((p.id.clone(), device))
     };
     build.parts.values().filter(is_breaker).filter_map(device).collect()
+}
+
+/// The curve that the spec gives a breaker that is a part, or in one.
+fn main_curve<'a>(part: &'a Part<'_>) -> Option<&'a str> {
+    let of_panel = part.roles.ac_panel.as_ref().and_then(|p| p.main_curve.text());
+    of_panel.or_else(|| part.roles.rcd.as_ref()?.curve.text())
 }
 
 /// What an inverter lets through: its own electronics, or the relay that passes shore power on.
@@ -191,6 +235,10 @@ pub(super) fn feeders_of<'a>(build: &'a Build<'_>, circuit: &'a Circuit) -> impl
 /// The next device up that also protects this circuit.
 fn inherited(build: &Build<'_>, all: &Electrical, circuit: &Circuit) -> Device {
     let Some(from) = build.parts.get(&circuit.from) else { return Device::at(DeviceAt::Nothing) };
+    // A residual-current device with a breaker in it protects what is behind it.
+    if let Some(breaker) = all.breakers.get(&from.id).filter(|_| from.role() == Some(Role::Rcd)) {
+        return Device { at: DeviceAt::Upstream(from.id.clone()), ..breaker.clone() };
+    }
     if circuit.network == Network::Ac && matches!(from.role(), Some(Role::Inverter | Role::InverterCharger)) {
         return inverter_output(from, all);
     }

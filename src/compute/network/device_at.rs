@@ -1,6 +1,7 @@
 //! A protective device, and where it sits.
 
 use crate::compute::electrical::interrupting::Known;
+use crate::tables::breaker_curve::Curve;
 use crate::tables::fuse_series::{Breaks, Family};
 use crate::units::Amps;
 use serde::Serialize;
@@ -39,13 +40,19 @@ pub struct Device {
     pub rating: Option<Amps>,
     /// The spec gave the rating.
     pub given: bool,
+    /// Tripping curve, of a breaker that has one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub curve: Option<Curve>,
+    /// Poles that it breaks, of a breaker for AC.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub poles: Option<u32>,
     /// What is known of the fault current it can break.
     pub breaks: Known,
 }
 
 impl Device {
     pub(super) const fn at(at: DeviceAt) -> Self {
-        Self { at, family: None, rating: None, given: false, breaks: Known::NONE }
+        Self { at, family: None, rating: None, given: false, curve: None, poles: None, breaks: Known::NONE }
     }
 
     /// A device of this circuit's own (not further up, not none).
@@ -60,11 +67,32 @@ impl Device {
         self.family?.series().breaks.filter(|_| self.breaks.family.is_some())
     }
 
-    /// As documents print it: "15 A blade fuse".
+    /// As documents print it: "15 A blade fuse", "16 A 2-pole curve B breaker".
     #[must_use]
     pub fn show(&self) -> String {
         let (Some(rating), Some(family)) = (self.rating, self.family) else { return String::new() };
-        format!("{} {}", rating.show(crate::units::System::Metric), family_name(family))
+        let rating = rating.show(crate::units::System::Metric);
+        format!("{rating} {}{}", self.marks(), family_name(family))
+    }
+
+    /// The same without the word for its family: "16 A 2-pole curve B".
+    #[must_use]
+    pub fn rated(&self) -> String {
+        let Some(rating) = self.rating else { return String::new() };
+        format!("{} {}", rating.show(crate::units::System::Metric), self.marks()).trim_end().to_owned()
+    }
+
+    /// What a breaker is called beyond its rating: "2-pole curve B ", with a space behind; "" where nothing is told.
+    fn marks(&self) -> String {
+        let poles = self.poles.filter(|poles| *poles > 1).map(|poles| format!("{poles}-pole "));
+        let curve = self.curve.map(|curve| format!("curve {curve} "));
+        [poles, curve].into_iter().flatten().collect()
+    }
+
+    /// The device without poles and curve, as records from before these were told know it.
+    #[must_use]
+    pub fn unmarked(&self) -> Self {
+        Self { curve: None, poles: None, ..self.clone() }
     }
 }
 

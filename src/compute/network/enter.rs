@@ -2,7 +2,7 @@
 
 use super::{CircuitFigures, DeviceAt, Electrical, assumed, demand, ends, supply_drop};
 use crate::build::{Build, Circuit};
-use crate::compute::electrical::acceptance;
+use crate::compute::electrical::{ac, acceptance};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
 use crate::compute::formulas::electrical as f;
@@ -10,7 +10,7 @@ use crate::compute::ledger::{Amount, Hold, Ledger, at_least, at_most};
 use crate::kinds::{Network, Role};
 use crate::tables::ampacity_rule::AmpacityRule;
 use crate::tables::rv_low_voltage;
-use crate::units::{Amps, System, number, significant, with_minus};
+use crate::units::{Amps, Dimension, Seconds, System, number, significant, with_minus};
 
 pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, figures) in &all.circuits {
@@ -24,6 +24,18 @@ pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
     for (id, panel) in &all.panels {
         let limit = panel.rating.map(at_most);
         ledger.enter(&f::LOADING, id, panel.carried, vec![panel.connected.into(), panel.diversity.into()], limit);
+        for (formula, load) in [&f::LINE_ONE, &f::LINE_TWO].into_iter().zip(panel.lines.into_iter().flatten()) {
+            ledger.enter(formula, id, load, vec![panel.diversity.into()], panel.rating.map(at_most));
+        }
+    }
+    enter_loops(all, ledger);
+    for part in build.parts.values() {
+        let own = part.roles.generator.as_ref().and_then(|g| g.own_tank.get());
+        let told = own.zip(part.roles.fuel_per_hour().get()).filter(|(_, hour)| hour.0 > 0.0);
+        if let Some((tank, hour)) = told {
+            let time = Seconds(tank.0 / hour.0 * 3600.0);
+            ledger.enter(&f::TANK_TIME, &part.id, time, [tank, hour].map(|q| Amount::Of(Dimension::Volume, q.0)).to_vec(), None);
+        }
     }
     for part in build.parts.values().filter(|p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger))) {
         let told = (part.roles.power().get(), part.roles.efficiency().get(), part.roles.low_cutoff().get());
@@ -37,6 +49,17 @@ pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
         ledger.enter(&f::AC_LOAD, id, source.fixed_load, vec![source.capacity.into()], limit);
     }
     enter_strings(build, all, ledger);
+}
+
+fn enter_loops(all: &Electrical, ledger: &mut Ledger) {
+    for (id, found) in &all.loops {
+        let volts = all.profile.ac.volts;
+        let inputs = vec![ac::COLD.into(), volts.into(), found.curve.opens_at().into(), found.rating.into()];
+        ledger.enter(&f::LOOP_MOST, id, found.most, inputs, None);
+        if let Some(own) = found.own {
+            ledger.enter(&f::LOOP_OWN, id, own, vec![found.lead.into()], Some(at_most(found.most)));
+        }
+    }
 }
 
 fn enter_circuit(

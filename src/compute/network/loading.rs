@@ -28,6 +28,9 @@ pub struct Panel {
     pub connected: Amps,
     /// Share that runs together.
     pub diversity: Ratio,
+    /// What each line of a split-phase supply carries; `None` where one arrives.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lines: Option<[Amps; 2]>,
 }
 
 pub(super) fn panels(build: &Build<'_>, all: &Electrical) -> IndexMap<String, Panel> {
@@ -43,10 +46,12 @@ fn panel(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Panel {
     let charged: Amps = build.arriving(&part.id).filter(|c| c.feeding == Feeding::Output).map(|c| load(&c.id)).sum();
     let diversity = demand::diversity(part);
     let whole = |n: Option<i64>| n.and_then(|n| u32::try_from(n).ok());
-    let wanted = (part.role() == Some(Role::AcPanel)).then(|| {
-        let known = |id: &str| all.circuits.get(id).map(|c| c.demand);
-        demand::behind(build, part, Network::Ac, all.profile.ac.volts, &known)
-    });
+    let known = |id: &str| all.circuits.get(id).map(|c| c.demand);
+    let is_ac_panel = part.role() == Some(Role::AcPanel);
+    let volts = all.profile.ac.volts;
+    let wanted = is_ac_panel.then(|| demand::behind(build, part, Network::Ac, volts, &known));
+    let lines = (is_ac_panel && build.has_two_lines(&part.id))
+        .then(|| demand::lines_behind(build, part, volts, &known).map(|line| line.load));
     Panel {
         carried: match part.electric().map(|e| (e.role, e.network)) {
             Some((Role::AcPanel, _)) => fed,
@@ -61,6 +66,7 @@ fn panel(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Panel {
         ways: whole(part.roles.ways().get()).filter(|_| part.role().is_some_and(Role::has_ways)),
         connected,
         diversity,
+        lines,
     }
 }
 
@@ -91,17 +97,21 @@ pub struct AcSource {
 }
 
 pub(super) fn ac_sources(build: &Build<'_>, all: &Electrical) -> IndexMap<String, AcSource> {
-    let is_source = |p: &&Part<'_>| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger | Role::Inlet));
+    let is_source = |p: &&Part<'_>| p.role().is_some_and(Role::gives_ac);
     build.parts.values().filter(is_source).filter_map(|p| Some((p.id.clone(), ac_source(build, all, p)?))).collect()
 }
 
 fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<AcSource> {
     let volts = all.profile.ac.volts;
     let capacity = match part.role() {
+        // Each line gives its rating.
+        Some(Role::Inlet) if build.has_two_lines(&part.id) => {
+            ac::supply_capacity(part.roles.rating().get()?, volts) * 2.0
+        }
         Some(Role::Inlet) => ac::supply_capacity(part.roles.rating().get()?, volts),
         _ => part.roles.power().get()? * part.times(),
     };
-    let from_shore = part.role() == Some(Role::Inlet);
+    let from_shore = matches!(part.role(), Some(Role::Inlet | Role::Generator));
     let mut loads = IndexMap::new();
     let mut outlets = 0;
     let mut open = vec![(part.id.clone(), 1.0)];
@@ -119,8 +129,8 @@ fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<AcS
                 }
                 Some(Role::InverterCharger) => open.push((to.id.clone(), share)),
                 _ => {
-                    let amps = all.circuits.get(&circuit.id).map_or(Amps(0.0), |c| c.demand.load);
-                    loads.insert(to.id.clone(), volts * amps * share);
+                    let taken = all.circuits.get(&circuit.id).map_or(Watts(0.0), |c| c.nominal * c.demand.load);
+                    loads.insert(to.id.clone(), taken * share);
                 }
             }
         }

@@ -18,6 +18,7 @@ mod ends;
 mod enter;
 mod evidence;
 mod fault;
+mod fault_loop;
 mod floor;
 mod laid;
 mod loading;
@@ -43,13 +44,14 @@ pub use en1648::{SupplyDrop, supply_drop};
 pub use ends::{ConductorEnd, MAKERS};
 pub use evidence::{Evidence, evidence};
 pub use fault::{Short, is_of_makers};
+pub use fault_loop::FaultLoop;
 pub use loading::{AcSource, Panel};
 pub use rated::{Rated, rated};
 pub use returns::bank_of;
 pub use solar::Strings;
 pub use together::Together;
 
-use crate::build::{Build, Circuit, Feeding};
+use crate::build::{Build, Circuit, Feeding, Lines};
 use crate::compute::electrical::ampacity::{Installation, Surroundings};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::size::{NoSize, Sized};
@@ -128,6 +130,8 @@ pub struct Electrical {
     /// Breakers that are parts, or in one: the main breaker of a consumer unit, a residual-current device with
     /// overcurrent protection; by part id.
     pub breakers: IndexMap<String, Device>,
+    /// Loops of line and earth, by circuit id.
+    pub loops: IndexMap<String, FaultLoop>,
     /// Loads on converters, by the part that several feed or by the one converter.
     pub converters: IndexMap<String, ConverterLoad>,
     /// Solar strings, by array id.
@@ -150,6 +154,7 @@ impl Electrical {
             panels: IndexMap::new(),
             ac_sources: IndexMap::new(),
             breakers: IndexMap::new(),
+            loops: IndexMap::new(),
             converters: IndexMap::new(),
             strings: IndexMap::new(),
             together: IndexMap::new(),
@@ -169,6 +174,7 @@ impl Electrical {
         all.circuits.sort_by_cached_key(|id, _| build.circuits.get_index_of(id));
         all.total(build);
         all.conductors = conductors::conductors(build, &all);
+        all.loops = fault_loop::loops(build, &all);
         all.banks = bank::banks(build, &all);
         all.panels = loading::panels(build, &all);
         all.ac_sources = loading::ac_sources(build, &all);
@@ -256,12 +262,14 @@ impl Electrical {
     /// Figures of the circuit that arrives at the part this one leaves, in the same network; behind a transfer switch
     /// of the one that loses more voltage.
     fn feeder_of(&self, build: &Build<'_>, circuit: &Circuit) -> Option<&CircuitFigures> {
-        let passes =
-            build.parts.get(&circuit.from).and_then(crate::build::Part::role).is_some_and(Role::passes_through);
-        let feeders = device::feeders_of(build, circuit).filter(|_| passes);
+        let feeders = device::feeders_of(build, circuit).filter(|_| passes(build, &circuit.from));
         let figures = feeders.filter_map(|f| self.circuits.get(&f.id));
         figures.reduce(|a, b| if b.drop_from_source > a.drop_from_source { b } else { a })
     }
+}
+
+fn passes(build: &Build<'_>, part: &str) -> bool {
+    build.parts.get(part).and_then(crate::build::Part::role).is_some_and(Role::passes_through)
 }
 
 /// Whether a circuit ends at something that takes its current: there it is tested live.
@@ -280,6 +288,8 @@ const NO_STRING: Volts = Volts(18.0);
 #[must_use]
 pub fn nominal(build: &Build<'_>, circuit: &Circuit, profile: &Profile) -> Volts {
     match circuit.network {
+        // Between two lines there is twice the voltage; what passes both on is reckoned line by line.
+        Network::Ac if build.line_of(circuit) == Lines::Both && !passes(build, &circuit.to) => profile.ac.volts * 2.0,
         Network::Ac => profile.ac.volts,
         Network::Start | Network::Dc => build.dc_network(circuit).nominal,
         Network::Pv => string_volts(build, &circuit.from).unwrap_or(NO_STRING),

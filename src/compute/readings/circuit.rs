@@ -16,7 +16,7 @@ pub const AMPS_BAND: Ratio = Ratio(0.2);
 pub const INSULATION: Ohms = Ohms(1e6);
 
 /// Tests of a circuit by their field in `[recorded.circuits.<label>]`.
-pub const CIRCUIT_TESTS: [&str; 5] = ["continuity", "insulation", "drop", "below", "amps"];
+pub const CIRCUIT_TESTS: [&str; 6] = ["continuity", "insulation", "drop", "below", "amps", "loop"];
 
 /// What a circuit's tests expect.
 #[derive(Clone, Debug, Serialize)]
@@ -35,6 +35,8 @@ pub struct CircuitTest {
     pub amps_most: Amps,
     /// A load takes about its figure.
     pub steady: bool,
+    /// The most that the loop of line and earth may have; `None` where no rule of the build asks for it.
+    pub loop_most: Option<Ohms>,
 }
 
 impl CircuitTest {
@@ -52,6 +54,7 @@ impl CircuitTest {
             "drop" => self.good.is_some(),
             "below" => self.live && self.good.is_some_and(|good| good.path.is_some()),
             "amps" => self.live || self.by_drop(),
+            "loop" => self.loop_most.is_some(),
             _ => true,
         }
     }
@@ -77,7 +80,7 @@ impl CircuitTest {
     #[must_use]
     pub fn band(&self, test: &str, amps: Option<Amps>) -> Band {
         let dimension = match test {
-            "continuity" | "insulation" => Dimension::Resistance,
+            "continuity" | "insulation" | "loop" => Dimension::Resistance,
             "amps" => Dimension::Current,
             _ => Dimension::Voltage,
         };
@@ -89,6 +92,7 @@ impl CircuitTest {
         match test {
             "continuity" => most(self.good?.good.conductor_most.0),
             "insulation" => Some(Limits { low: Some(INSULATION.0), high: None }),
+            "loop" => most(self.loop_most?.0),
             // A drop without its current says nothing.
             "drop" => most(self.good?.good.drop_most(amps?).0),
             "below" => most(self.good?.below_most(amps.unwrap_or(self.amps))?.0),
@@ -122,6 +126,10 @@ impl CircuitTest {
                 |good| (good.good.conductor.show(system), limit(Dimension::Resistance, good.good.conductor_most.0)),
             ),
             "insulation" => (format!("> {}", INSULATION.show(system)), String::new()),
+            "loop" => {
+                let most = self.loop_most.map_or_else(String::new, |most| limit(Dimension::Resistance, most.0));
+                (most, String::new())
+            }
             "drop" => self.good.map_or_else(Default::default, |good| {
                 (good.good.drop(at).show(system), at_current(good.good.drop_most(at)))
             }),
@@ -145,7 +153,11 @@ pub(super) fn tests<'b>(build: &'b Build<'_>, electrical: &'b Electrical) -> Vec
     if is_skipped(build, Stage::Commissioning) {
         return Vec::new();
     }
-    wording::worked(build, electrical).map(|(circuit, figures)| test_of(build, circuit, figures)).collect()
+    let of = |(circuit, figures): (&Circuit, &CircuitFigures)| {
+        let loop_most = electrical.loops.get(&circuit.id).map(|found| found.most);
+        CircuitTest { loop_most, ..test_of(build, circuit, figures) }
+    };
+    wording::worked(build, electrical).map(of).collect()
 }
 
 fn test_of(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> CircuitTest {
@@ -161,5 +173,6 @@ fn test_of(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Ci
         amps_most: protected.map_or(amps, |rating| rating.max(amps)),
         // An outlet, charger or inverter takes what is asked of it, up to the figure; a load takes about its figure.
         steady: matches!(role, Some(Role::Load | Role::Display)),
+        loop_most: None,
     }
 }

@@ -20,6 +20,23 @@ pub(crate) struct Tests {
     pub live: Vec<LiveRow>,
     /// Conductors whose resistance no meter at the van can tell, under load.
     pub heavy: Vec<HeavyRow>,
+    /// AC circuits whose loop of line and earth is measured on shore power.
+    pub loops: Vec<LoopRow>,
+}
+
+/// A loop of line and earth.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct LoopRow {
+    /// Label.
+    pub label: String,
+    /// Load or outlet.
+    pub to: String,
+    /// What is to open.
+    pub device: String,
+    /// Line and earth of the van and its lead, "" where a length is not known.
+    pub own: String,
+    /// The most with the supply.
+    pub most: String,
 }
 
 /// A circuit before it is energised.
@@ -89,7 +106,7 @@ pub(super) fn tests(context: &Context<'_>, stage: Stage) -> Option<Tests> {
     if !is_dead && !is_live {
         return None;
     }
-    let mut tests = Tests { dead: Vec::new(), mains: false, live: Vec::new(), heavy: Vec::new() };
+    let mut tests = Tests { dead: Vec::new(), mains: false, live: Vec::new(), heavy: Vec::new(), loops: Vec::new() };
     for test in &context.readings.circuits {
         let Some(circuit) = build.circuits.get(&test.circuit) else { continue };
         let Some(figures) = context.electrical.circuits.get(&test.circuit) else { continue };
@@ -100,11 +117,22 @@ pub(super) fn tests(context: &Context<'_>, stage: Stage) -> Option<Tests> {
         if is_live && test.by_drop() {
             tests.heavy.push(heavy(context, circuit, test));
         }
+        if let Some(found) = context.electrical.loops.get(&test.circuit).filter(|_| is_live) {
+            let system = build.prints();
+            tests.loops.push(LoopRow {
+                label: circuit.id.clone(),
+                to: build.name(&circuit.to).to_owned(),
+                device: format!("{}, curve {}", found.rating.show(system), found.curve),
+                own: found.own.map_or_else(String::new, |own| own.show(system)),
+                most: test.expected(build, "loop", None).0,
+            });
+        }
     }
     if is_dead {
         tests.dead = runs(context).iter().filter(|run| run.first().0.is_cut()).map(|run| dead(context, run)).collect();
     }
-    (!tests.dead.is_empty() || !tests.live.is_empty() || !tests.heavy.is_empty()).then_some(tests)
+    let any = !(tests.dead.is_empty() && tests.live.is_empty() && tests.heavy.is_empty() && tests.loops.is_empty());
+    any.then_some(tests)
 }
 
 fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {

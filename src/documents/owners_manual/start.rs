@@ -150,7 +150,9 @@ pub(super) fn supply(teller: &Teller<'_>) -> Vec<Pair> {
     let shore = build.parts.values().any(|p| p.role() == Some(Role::Inlet));
     for (id, source) in &context.electrical.ac_sources {
         let inlet = build.parts.get(id).and_then(crate::build::Part::role) == Some(Role::Inlet);
+        let generator = build.parts.get(id).and_then(crate::build::Part::role) == Some(Role::Generator);
         let label = match (inlet, shore) {
+            _ if generator => "on the generator",
             (true, _) => "on shore power",
             (false, true) => "away from shore power",
             (false, false) => "from the bank",

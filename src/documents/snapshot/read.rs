@@ -201,7 +201,7 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
     for (name, end) in END_NAMES.iter().zip(ends.into_iter().flatten()) {
         put(name, Stated::printed(build.prints(), |units| end.show(units)));
     }
-    put("protection", Stated::plain(shared::protection(build, &figures.device)));
+    put("protection", Stated::plain(shared::protection(build, &figures.device.unmarked())));
     let place = shared::device_place(context, circuit, &figures.device, Reader::Binder);
     put("protection at", Stated::plain(place.unwrap_or_default()));
     Item { name: build.name(&circuit.owner).to_owned(), values }

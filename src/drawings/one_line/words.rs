@@ -2,7 +2,7 @@
 
 use crate::build::{Circuit, Part, Purpose};
 use crate::compute::directory::MAIN;
-use crate::compute::network::{DeviceAt, colours};
+use crate::compute::network::{Device, DeviceAt, colours};
 use crate::drawings::Context;
 use crate::drawings::letters::{Weight, width, wrapped};
 use crate::drawings::symbols::Symbol;
@@ -76,6 +76,7 @@ pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
     let system = context.build.prints();
     let roles = &part.roles;
     let amps = |field: &Field<Amps>| field.get().map(|a| a.show(system));
+    let breaker = |part: &Part<'_>| context.electrical.breakers.get(&part.id).map(Device::rated);
     let watts = |field: &Field<Watts>| field.get().map(|w| w.show(system));
     let known: Vec<Option<String>> = match part.role() {
         Some(Role::Bank | Role::StartBattery) => {
@@ -84,7 +85,7 @@ pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
                 part.roles.voltage().get().map(|v| v.show(system)),
             ]
         }
-        Some(Role::Inverter) => vec![watts(roles.power())],
+        Some(Role::Inverter | Role::Generator) => vec![watts(roles.power())],
         Some(Role::Array) => {
             let fuse = roles.array.as_ref().and_then(|array| array.string_fuse.get());
             vec![watts(roles.power()), fuse.map(|fuse| format!("{} fuse in each string", fuse.show(system)))]
@@ -93,8 +94,8 @@ pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
         Some(Role::Charger) => vec![amps(roles.output_current())],
         Some(Role::Converter) => vec![roles.output_voltage().get().map(|v| v.show(system)), amps(roles.rating())],
         Some(Role::Protection) => vec![fitted_at(context, part)],
-        Some(Role::AcPanel) => vec![amps(roles.rating()).map(|a| format!("{MAIN} {a}"))],
-        Some(Role::Rcd) => vec![amps(roles.rating()), amps(roles.trip_current())],
+        Some(Role::AcPanel) => vec![breaker(part).map(|a| format!("{MAIN} {a}"))],
+        Some(Role::Rcd) => vec![breaker(part).or_else(|| amps(roles.rating())), amps(roles.trip_current())],
         Some(Role::Load | Role::Display) | None => Vec::new(),
         Some(_) => vec![amps(roles.rating())],
     };

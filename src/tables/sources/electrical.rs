@@ -111,6 +111,24 @@ crate::tables::sources::sources! {
     IEC_60898 Memory "iec-60898-1",
         "IEC 60898-1: preferred ratings of miniature circuit breakers",
         "";
+    IEC_60898_CURVES Memory "iec-60898-1-curves",
+        "IEC 60898-1: a breaker of curve B opens at once at 5 times its rating, one of curve C at 10 times",
+        "";
+    LOOP_COLD CommonPractice "loop-impedance",
+        "A breaker opens at once where the loop lets U / (k · I) flow; measured cold, a loop has 0.8 of what it has when it fails",
+        "";
+    SHORE_LEAD_721 Secondary "iec-60364-7-721-lead",
+        "IEC 60364-7-721: a shore lead of 2.5 mm² at 16 A, 25 m ± 2 m",
+        "reprints";
+    SHORE_LEAD_LARGER Memory "iec-60364-7-721-larger-leads",
+        "IEC 60364-7-721: shore leads of 4 mm², 6 mm², 16 mm² and 35 mm² at 25 A, 32 A, 63 A and 100 A",
+        "";
+    SHORE_LEAD_US Memory "nec-551-46-cord",
+        "NFPA 70 (NEC) 551.46: power-supply cords of 10 AWG at 30 A and 6 AWG at 50 A",
+        "";
+    FUEL_TIME Computed "fuel-time",
+        "Running time: what a tank holds over what is used in an hour",
+        "";
     DC_BREAKER CommonPractice "dc-breakers",
         "Ratings of panel breakers for direct current",
         "";

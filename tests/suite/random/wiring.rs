@@ -485,8 +485,13 @@ impl Site {
             match form {
                 2 => drop(self.of_role(Role::Inverter, Network::Dc, inverter, &[fed, ("feeds", first)])),
                 3 => {
-                    let to = switch.clone().unwrap_or(first);
-                    drop(self.of_role(Role::Inverter, Network::Dc, inverter, &[fed, ("feeds", to)]));
+                    let to = ("feeds", switch.clone().unwrap_or(first));
+                    // A generator needs nothing of the bank.
+                    if inverter.place.index(3) == 0 {
+                        drop(self.of_role(Role::Generator, Network::Dc, inverter, &[to]));
+                    } else {
+                        drop(self.of_role(Role::Inverter, Network::Dc, inverter, &[fed, to]));
+                    }
                 }
                 4 => {
                     let mut ties = vec![fed, ("feeds", first)];

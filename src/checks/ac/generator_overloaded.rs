@@ -1,0 +1,42 @@
+//! Fixed AC loads that together take more than a generator gives.
+
+use crate::checks::compare::above;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::Role;
+use crate::units::Watts;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "generator-overloaded",
+        severity: Severity::Warning,
+        what: "The fixed AC loads and chargers behind a generator, all at once, take more than its continuous power. Outlets are left aside.",
+        why: "Its voltage and frequency fall, motors overheat, and it stops or opens its breaker.",
+        example: "rules = \"eu\"\n\n[component.generator]\nkind = \"generator\"\npower = \"1000 W\"\nrating = \"5 A\"\n\n[component.cooktop]\nkind = \"cooktop-induction\"\ndraw = \"1800 W\"",
+        basis: "The continuous power that the generator's maker gives.",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let show = |w: Watts| w.show(context.build.prints());
+    for (id, source) in &context.electrical.ac_sources {
+        let Some(part) = context.part(id).filter(|p| p.role() == Some(Role::Generator)) else { continue };
+        if !above(source.fixed_load.0, source.capacity.0) {
+            continue;
+        }
+        let [load, power] = [source.fixed_load, source.capacity].map(show);
+        let headline = format!("{id}: fixed loads of {load} on a generator for {power}");
+        let mut finding = Finding::warning(CHECK.doc.name, headline)
+            .about(id)
+            .at(part.roles.power().span, format!("{power} continuous"))
+            .basis(format!("maker's continuous power: {power}"));
+        if let Some((largest, watts)) = &source.largest {
+            let span = context.part(largest).map_or(part.span, |p| p.span);
+            finding = finding.label(span, format!("the largest: {}", show(*watts)));
+        }
+        sink.push(finding.help(
+            "a larger generator, smaller loads or a charger set lower, or accept it with a reason: which never run together",
+        ));
+    }
+}
