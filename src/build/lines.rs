@@ -41,7 +41,8 @@ pub(super) struct TwoLines(BTreeSet<String>);
 impl TwoLines {
     /// Of circuits that stand feeders first.
     pub(super) fn of(parts: &IndexMap<String, Part<'_>>, circuits: &IndexMap<String, Circuit>) -> Self {
-        let inlet = |p: &&Part<'_>| p.roles.inlet.as_ref().is_some_and(|i| i.lines.get().is_some_and(|lines| lines > 1));
+        let inlet =
+            |p: &&Part<'_>| p.roles.inlet.as_ref().is_some_and(|i| i.lines.get().is_some_and(|lines| lines > 1));
         let mut two = Self(parts.values().filter(inlet).map(|p| p.id.clone()).collect());
         for circuit in circuits.values().filter(|c| c.network == Network::Ac) {
             let goes_on = parts.get(&circuit.to).and_then(Part::role).is_some_and(Role::passes_through);

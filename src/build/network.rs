@@ -208,8 +208,7 @@ pub(super) fn circuits(
         .filter(|c| c.feeding == Feeding::Supply)
         .map(|c| (c.from.clone(), c.to.clone(), c.network))
         .collect();
-    circuits
-        .retain(|c| c.feeding != Feeding::Output || !told.contains(&(c.from.clone(), c.to.clone(), c.network)));
+    circuits.retain(|c| c.feeding != Feeding::Output || !told.contains(&(c.from.clone(), c.to.clone(), c.network)));
     let mut ordered = drop_deep(drop_loops(circuits, parts, sink), sink);
     give_ways(parts, earlier, &mut ordered);
     ordered.into_iter().map(|c| (c.id.clone(), c)).collect()

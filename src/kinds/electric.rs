@@ -74,10 +74,7 @@ impl Role {
     /// A place where current comes from.
     #[must_use]
     pub const fn is_source(self) -> bool {
-        matches!(
-            self,
-            Self::Bank | Self::Array | Self::Alternator | Self::StartBattery | Self::Generator | Self::Inlet
-        )
+        matches!(self, Self::Bank | Self::Array | Self::Alternator | Self::StartBattery | Self::Generator | Self::Inlet)
     }
 
     /// AC comes from it: it is not fed with AC from another, or makes AC of its own.

@@ -127,7 +127,10 @@ fn the_way_of_a_shore_input_is_a_breaker() {
     let only = Only { documents: vec!["schedule".to_owned()], ..Only::default() };
     let schedule = &pipeline::sheets(&worked, &only).expect("documents")[0].markdown;
     assert!(!schedule.contains("by its supply, 10 A"), "{schedule}");
-    assert_eq!(schedule.lines().filter(|l| l.contains("main breaker |") && l.contains("16 A 2-pole curve B breaker")).count(), 2);
+    assert_eq!(
+        schedule.lines().filter(|l| l.contains("main breaker |") && l.contains("16 A 2-pole curve B breaker")).count(),
+        2
+    );
 }
 
 /// What the figures say of a device is what is known of it, and what is not shown has a finding. Gives how many.

@@ -134,8 +134,9 @@ pub(in crate::build) fn runs_of_circuits(build: &Build<'_>) -> IndexMap<String, 
             continue;
         }
         let (mut there, mut back) = (Some(Metres(0.0)), None);
-        for conductor in
-            build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit && !matches!(c.carries, Carries::Earth | Carries::LineTwo))
+        for conductor in build
+            .conductors_of(circuit)
+            .filter(|c| c.purpose == Purpose::Circuit && !matches!(c.carries, Carries::Earth | Carries::LineTwo))
         {
             let length = conductor.route.length;
             match conductor.carries {

@@ -33,7 +33,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 .about(&part.id)
                 .at(field.span, format!("{least} is usual at the least"))
                 .basis("common practice, no source; the generator's instructions and local codes decide")
-                .help(format!("lead the exhaust {least} or more away from all that opens, or close the opening for good")),
+                .help(format!(
+                    "lead the exhaust {least} or more away from all that opens, or close the opening for good"
+                )),
         );
     }
 }

@@ -70,7 +70,8 @@ fn unprotected<'a>(context: &'a Context<'_>, part: &'a Part<'_>) -> Option<&'a P
     let breaks = |c: &Circuit| context.electrical.circuits.get(&c.id).is_some_and(|f| f.device.is_own());
     let is_source = |p: &Part<'_>| p.role().is_some_and(reach::is_source);
     // A generator has a breaker of its own.
-    let breaks_here = |p: &Part<'_>| p.role() == Some(Role::Generator) || context.electrical.breakers.contains_key(&p.id);
+    let breaks_here =
+        |p: &Part<'_>| p.role() == Some(Role::Generator) || context.electrical.breakers.contains_key(&p.id);
     let ends = |p: &Part<'_>| is_source(p) || breaks_here(p);
     let above = context.build.upstream(&part.id).along(|c| c.network == Network::Ac && !breaks(c));
     above.until(|c| context.part(&c.from).is_some_and(ends)).parts().find(|p| is_source(p) && !breaks_here(p))

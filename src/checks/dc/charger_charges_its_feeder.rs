@@ -20,7 +20,8 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
-    let on_dc = |p: &&Part<'_>| p.role() == Some(Role::Charger) && p.electric().is_some_and(|e| e.network != Network::Ac);
+    let on_dc =
+        |p: &&Part<'_>| p.role() == Some(Role::Charger) && p.electric().is_some_and(|e| e.network != Network::Ac);
     for charger in build.parts.values().filter(on_dc) {
         let of = |ids: &[crate::source::Spanned<String>]| -> BTreeSet<String> {
             ids.iter().flat_map(|id| batteries(build, &id.value)).collect()

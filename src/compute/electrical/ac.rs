@@ -28,9 +28,13 @@ mod tests {
     /// BS 7671 Table 41.3 at 230 V, from memory: it takes 0.95 of the voltage, which common practice for a test leaves out.
     #[test]
     fn loops_agree_with_the_table_of_british_wiring_rules() {
-        for (curve, rating, table) in
-            [(Curve::B, 6.0, 7.28), (Curve::B, 16.0, 2.73), (Curve::B, 32.0, 1.37), (Curve::C, 16.0, 1.37), (Curve::C, 32.0, 0.68)]
-        {
+        for (curve, rating, table) in [
+            (Curve::B, 6.0, 7.28),
+            (Curve::B, 16.0, 2.73),
+            (Curve::B, 32.0, 1.37),
+            (Curve::C, 16.0, 1.37),
+            (Curve::C, 32.0, 0.68),
+        ] {
             let most = loop_most(Volts(230.0), Amps(rating), curve.opens_at()).expect("current");
             let printed = table / 0.95 * COLD;
             assert!((most.0 / printed - 1.0).abs() < 0.01, "{curve}{rating}: {} and {printed}", most.0);

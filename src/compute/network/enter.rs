@@ -2,9 +2,9 @@
 
 use super::{CircuitFigures, DeviceAt, Electrical, assumed, demand, ends, supply_drop};
 use crate::build::{Build, Circuit};
-use crate::compute::electrical::{ac, acceptance};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
+use crate::compute::electrical::{ac, acceptance};
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Hold, Ledger, at_least, at_most};
 use crate::kinds::{Network, Role};
@@ -34,7 +34,13 @@ pub(super) fn enter(build: &Build<'_>, all: &Electrical, ledger: &mut Ledger) {
         let told = own.zip(part.roles.fuel_per_hour().get()).filter(|(_, hour)| hour.0 > 0.0);
         if let Some((tank, hour)) = told {
             let time = Seconds(tank.0 / hour.0 * 3600.0);
-            ledger.enter(&f::TANK_TIME, &part.id, time, [tank, hour].map(|q| Amount::Of(Dimension::Volume, q.0)).to_vec(), None);
+            ledger.enter(
+                &f::TANK_TIME,
+                &part.id,
+                time,
+                [tank, hour].map(|q| Amount::Of(Dimension::Volume, q.0)).to_vec(),
+                None,
+            );
         }
     }
     for part in build.parts.values().filter(|p| matches!(p.role(), Some(Role::Inverter | Role::InverterCharger))) {
