@@ -213,6 +213,8 @@ fn paths(worked: &Worked<'_>, part: &Part<'_>, met: (bool, bool), on: &mut BTree
         let met = (met.0 || own || holds, met.1 || rcd);
         match from.role() {
             Some(Role::Inlet | Role::Inverter | Role::InverterCharger) => found.push(met),
+            // It brings a breaker of its own.
+            Some(Role::Generator) => found.push((true, met.1)),
             _ => found.extend(paths(worked, from, met, on)),
         }
     }

@@ -9,6 +9,7 @@ mod faulty;
 mod figures;
 mod files;
 mod found;
+mod lines;
 mod networks;
 mod plan;
 mod recorded;
@@ -231,6 +232,7 @@ fn builds_hold_together() {
         add(&paths, ac_is_protected_or_told(&worked));
         add(&circuits, figures::currents_add_up(&worked));
         add(&other_volts, networks::are_kept_apart(&worked));
+        add(&held, lines::carry_what_hangs_on_them(&worked));
         add(&judged, crate::acceptance::limits_tell_good_from_bad(&worked, &published).iter().sum());
         add(&negatives, crate::polarity::negatives_end_on_negatives(&worked));
         crate::loads::no_test_overloads_what_it_tests(&worked);

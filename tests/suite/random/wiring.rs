@@ -464,6 +464,12 @@ impl Site {
             (2, _) => None,
             _ => shore_in(self),
         };
+        if let (Some(id), true) = (&at, inlet.die.share.is_multiple_of(3)) {
+            let of = |t: &&mut Table| t.section == "component" && t.id.as_ref() == Some(id);
+            if let Some(table) = self.draft.tables.iter_mut().find(of) {
+                table.fields.insert("lines".to_owned(), Value::from(2));
+            }
+        }
         if let (3, Some(from)) = (form, at.clone()) {
             let before = self.of_role(Role::AcPanel, Network::Ac, shore, &[("fed_from", from.clone())]).unwrap_or(from);
             at = self.of_role(Role::Transfer, Network::Ac, transfer, &[("fed_from", before)]);
