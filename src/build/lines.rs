@@ -66,9 +66,8 @@ impl TwoLines {
         }
         match circuit.way {
             Some(way) if way % 2 == 0 => Lines::Second,
-            Some(_) => Lines::First,
             None if to.and_then(Part::role).is_some_and(Role::passes_through) => Lines::Both,
-            None => Lines::First,
+            _ => Lines::First,
         }
     }
 }

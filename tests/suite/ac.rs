@@ -138,6 +138,9 @@ fn each_line_of_a_split_phase_supply_is_reckoned() {
     assert!((all.circuits["oven"].demand.load.0 - 10.0).abs() < 1e-9);
     assert!((all.ac_sources["inlet"].capacity.0 - 12000.0).abs() < 1e-9);
     assert!((all.ac_sources["inlet"].fixed_load.0 - 5400.0).abs() < 1e-6);
+    // NEC 240.4(D), quoted: 10 AWG stands behind 30 A at the most.
+    let feed = all.circuits["unit"].conductor().expect("sized").size;
+    assert_eq!(feed.to_string().replace('\u{a0}', " "), "8 AWG");
     let lines = ["unit", "hob", "boiler", "oven"].map(|id| build.line_of(&build.circuits[id]));
     assert_eq!(lines, [Lines::Both, Lines::First, Lines::Second, Lines::Both]);
     let carried: Vec<Carries> = build.conductors_of(&build.circuits["unit"]).map(|c| c.carries).collect();

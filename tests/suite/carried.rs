@@ -152,6 +152,10 @@ pub(crate) fn everything_is_wired(worked: &Worked<'_>) -> usize {
     let mut held = 0;
     for part in build.parts.values() {
         let Some(role) = part.role().filter(|r| !r.is_source()) else { continue };
+        // The display measures a resistive sender.
+        if part.record.text("technology") == Some("resistive") {
+            continue;
+        }
         held += 1;
         let arriving: Vec<&Circuit> = build.arriving(&part.id).collect();
         let leaving = !role.has_output() || build.leaving(&part.id).next().is_some();

@@ -23,7 +23,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for (circuit, figures) in context.circuits().filter(|(c, _)| c.network == Network::Ac) {
         let (Some(given), Some(rating)) = (circuit.given_conductor, figures.device.rating) else { continue };
-        let Some((least, source)) = behind_breaker(rating, Series::of(given)) else { continue };
+        let (least, source) = behind_breaker(rating, Series::of(given));
         if !above(least.area().0, given.area().0) {
             continue;
         }

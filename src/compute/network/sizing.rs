@@ -112,7 +112,7 @@ fn least_size(job: &Job<'_, '_>, series: Series, protection: Protection, design:
         Protection::None => None,
     };
     let ac = rating.filter(|_| job.circuit.network == Network::Ac);
-    match ac.and_then(|rating| ac_minimum::behind_breaker(rating, series)) {
+    match ac.map(|rating| ac_minimum::behind_breaker(rating, series)) {
         Some((size, _)) if size > mechanical => size,
         _ => mechanical,
     }

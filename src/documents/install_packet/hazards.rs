@@ -12,6 +12,7 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
     let bank = has_role(Role::Bank);
     let mains = build.circuits.values().any(|c| c.network == Network::Ac && build.is_worked_on(c));
     let solar = has_role(Role::Array);
+    let generator = has_role(Role::Generator);
     let mut all = Vec::new();
     match stage {
         Stage::ElectricalRoughIn if circuits => {
@@ -35,7 +36,7 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
                 all.push(sun());
             }
             if mains {
-                all.push(mains_off());
+                all.push(mains_off(generator));
             }
         }
         Stage::PlumbingFitOff | Stage::Exterior => {
@@ -46,7 +47,7 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
                 ));
             }
             if mains {
-                all.push(mains_off());
+                all.push(mains_off(generator));
             }
         }
         Stage::Commissioning => {
@@ -71,10 +72,11 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
 /// What to make safe before finished wiring of these networks is opened again.
 pub(in crate::documents) fn of_finished_wiring(context: &Context<'_>, networks: &[Network]) -> Vec<CautionView> {
     let has = |network: Network| networks.contains(&network);
-    let bank = context.build.parts.values().any(|p| p.role() == Some(Role::Bank));
+    let has_role = |role: Role| context.build.parts.values().any(|p| p.role() == Some(role));
+    let (bank, generator) = (has_role(Role::Bank), has_role(Role::Generator));
     let mut all = Vec::new();
     if has(Network::Ac) {
-        all.push(mains_off());
+        all.push(mains_off(generator));
     }
     if has(Network::Start) {
         all.push(vehicle_battery());
@@ -125,13 +127,23 @@ fn sun() -> CautionView {
     )
 }
 
-fn mains_off() -> CautionView {
+fn mains_off(generator: bool) -> CautionView {
     message(
         Signal::Danger,
-        "AC conductors are live when shore power is plugged in or an inverter is on.",
+        if generator {
+            "AC conductors are live when shore power is plugged in, an inverter is on or a generator runs."
+        } else {
+            "AC conductors are live when shore power is plugged in or an inverter is on."
+        },
         "Contact kills or injures gravely.",
-        "Unplug shore, isolate the inverter, lock both off, and prove each conductor dead with a tested meter. \
-         Local codes decide who may do AC work; leave it to a licensed person where they ask for one.",
+        if generator {
+            "Unplug shore, isolate the inverter, take the start fuse of the generator out, lock all off, and prove each \
+             conductor dead with a tested meter. Local codes decide who may do AC work; leave it to a licensed person \
+             where they ask for one."
+        } else {
+            "Unplug shore, isolate the inverter, lock both off, and prove each conductor dead with a tested meter. \
+             Local codes decide who may do AC work; leave it to a licensed person where they ask for one."
+        },
     )
 }
 

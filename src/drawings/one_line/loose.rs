@@ -50,8 +50,7 @@ fn is_loose(context: &Context<'_>, conductor: &Conductor, side: Side) -> bool {
     let own = match conductor.carries {
         // Both kinds of bonds stand at the foot of the sheet whose bond they are, where there is that sheet.
         Carries::Bond if conductor.purpose == Purpose::Bond => side == Side::Dc,
-        Carries::Bond => side == Side::Ac,
-        Carries::Line | Carries::LineTwo | Carries::Neutral | Carries::Earth => side == Side::Ac,
+        Carries::Bond | Carries::Line | Carries::LineTwo | Carries::Neutral | Carries::Earth => side == Side::Ac,
         _ => {
             let circuit = conductor.circuit.as_ref().and_then(|id| build.circuits.get(id));
             let is_ac = circuit.is_some_and(|c| c.network == Network::Ac);

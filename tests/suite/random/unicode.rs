@@ -152,8 +152,20 @@ fn texts() -> impl Strategy<Value = Vec<String>> {
 }
 
 /// Texts that are read as quantities, or name a stock item, a field or a figure.
-const READ_AS_MORE: &[&str] =
-    &["protection", "stock", "is", "expect", "at_least", "at_most", "within", "above", "below", "with", "when"];
+const READ_AS_MORE: &[&str] = &[
+    "protection",
+    "switched_at",
+    "stock",
+    "is",
+    "expect",
+    "at_least",
+    "at_most",
+    "within",
+    "above",
+    "below",
+    "with",
+    "when",
+];
 
 /// The text fields of a section or a kind, each with one of the texts.
 fn filled(decls: &Declarations, next: &mut dyn FnMut() -> String) -> IndexMap<String, Value> {
