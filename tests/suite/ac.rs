@@ -3,6 +3,7 @@
 use crate::harness::{findings, house};
 use rigbinder::build::Lines;
 use rigbinder::compute::network::{Device, Electrical};
+use rigbinder::diag::Severity::{Error, Warning};
 use rigbinder::kinds::Carries;
 use rigbinder::pipeline::{self, Loaded, Only};
 
@@ -167,7 +168,6 @@ fn a_shore_lead_is_as_thick_as_its_inlet_asks() {
         );
         findings(&text).into_iter().find(|f| f.name == "shore-lead-unfit").map(|f| f.severity)
     };
-    use rigbinder::diag::Severity::{Error, Warning};
     assert_eq!([eu("16 A", "1.5 mm2"), eu("16 A", "2.5 mm2")], [Some(Error), None]);
     assert_eq!([eu("32 A", "4 mm2"), eu("32 A", "6 mm2")], [Some(Warning), None]);
     let us = |size: &str| {

@@ -84,7 +84,9 @@ fn charge(build: &Build<'_>, part: &str) -> f64 {
     let here = build.arriving(part).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Output);
     let amps = |c: &Circuit| {
         let part = &build.parts[&c.from];
-        part.record.amps("output_current").map_or(0.0, |a| a.0) * part.times()
+        // A charger gives what it is set to, an alternator its rating.
+        let given = part.record.amps("output_current").map(|a| a.0 * part.times());
+        given.or_else(|| part.record.amps("rating").map(|a| a.0)).unwrap_or_default()
     };
     let further = build.leaving(part).filter(|c| divides(build, c));
     here.map(amps).sum::<f64>() + further.map(|c| charge(build, &c.to)).sum::<f64>()
