@@ -56,6 +56,7 @@ fn purpose(subject: &str) -> &'static str {
             "Electrician, service workshop: from the bank to every circuit, with protection and conductor."
         }
         "ac-one-line" => "Licensed electrician: the AC side, from inlet and inverter to the outlets.",
+        "terminals" => "Electrician, service workshop: which conductor is on which post, with lug and torque.",
         "switch-panel" => "Shop: the face of the panel, to be cut out and engraved.",
         "fuse-sticker" => "Shop: the sticker inside the lid of the fuse panel.",
         "water" => "Plumber, owner in winter: tanks, pumps, pipes, valves, drains.",

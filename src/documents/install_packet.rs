@@ -80,6 +80,8 @@ pub(crate) struct View {
     pub pull_tests: Vec<pull_test::PullTest>,
     /// Terminations (fit-off).
     pub terminations: Option<wiring::Terminations>,
+    /// Which conductor is on which post (fit-off).
+    pub terminal_plans: Vec<PictureView>,
     /// Tests of circuits (commissioning).
     pub tests: Option<circuit_tests::Tests>,
     /// Tasks in the order of work.
@@ -152,11 +154,16 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         channels: if pulls.is_empty() { Vec::new() } else { channels::channels(context) },
         pulls,
         pull_tests: if terminations.is_some() { pull_test::rows(context) } else { Vec::new() },
+        terminal_plans: if terminations.is_some() { pictures(context, "terminals") } else { Vec::new() },
         terminations,
         tests,
         tasks,
         signed: shared::signed(build, stage.id()),
     })
+}
+
+fn pictures(context: &Context<'_>, subject: &str) -> Vec<PictureView> {
+    context.pictures_of(subject).into_iter().cloned().collect()
 }
 
 fn glance(

@@ -17,6 +17,7 @@ pub(crate) mod qr;
 mod storage;
 pub(crate) mod switch_panel;
 mod symbols;
+mod terminals;
 pub(crate) mod water;
 mod weight;
 
@@ -36,6 +37,8 @@ pub enum Subject {
     DcOneLine,
     /// One-line diagram of alternating current.
     AcOneLine,
+    /// Conductors on the posts of panels, bars and fuses.
+    Terminals,
     /// Tanks, pumps, pipes, valves, outlets.
     Water,
     /// The van from above and from the side, with every placed component.
@@ -62,12 +65,13 @@ pub enum Subject {
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::Emergency,
         Self::Plan,
         Self::Stage,
         Self::DcOneLine,
         Self::AcOneLine,
+        Self::Terminals,
         Self::SwitchPanel,
         Self::FuseSticker,
         Self::Water,
@@ -84,6 +88,7 @@ impl Subject {
         match self {
             Self::DcOneLine => "dc-one-line",
             Self::AcOneLine => "ac-one-line",
+            Self::Terminals => "terminals",
             Self::Water => "water",
             Self::Plan => "plan",
             Self::Stage => "stage",
@@ -154,11 +159,12 @@ impl Drawing {
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     // The longest first.
-    let of: [&(dyn Fn() -> Vec<Drawing> + Sync); 11] = [
+    let of: [&(dyn Fn() -> Vec<Drawing> + Sync); 12] = [
         &|| plan::stages(context),
         &|| plan::drawings(context),
         &|| labels::draw(context),
         &|| one_line::sheets(context),
+        &|| terminals::sheets(context),
         &|| water::diagrams(context),
         &|| weight::drawing(context).into_iter().collect(),
         &|| energy::charts(context),

@@ -33,6 +33,7 @@ mod drawings_energy;
 mod drawings_one_line;
 mod drawings_panels;
 mod drawings_plan;
+mod drawings_terminals;
 mod drawings_water;
 mod earlier;
 mod emergencies;
