@@ -187,6 +187,7 @@ fn shape(field: &FieldDecl) -> String {
         FieldType::Parts => "a table for each".to_owned(),
         FieldType::ChoiceByField => format!("{{ field = {} }}", field.choices.join(" | ")),
         FieldType::Lengths3 => "three lengths".to_owned(),
+        FieldType::Lengths2 => "two lengths".to_owned(),
         FieldType::Points => "list of points".to_owned(),
         FieldType::Rows(of) => format!("list of {}", of.example()),
         other => format!("{other:?}").to_lowercase(),

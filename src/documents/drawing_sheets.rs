@@ -52,10 +52,12 @@ fn purpose(subject: &str) -> &'static str {
         "emergency" => "Everyone aboard: what to shut off, what helps, the ways out. Hang a copy inside the van.",
         "plan" => "Anyone who looks for a component: every one with its place and id.",
         "stage" => "The technician at the van: where the parts of a stage go.",
+        "pull-plan" => "Electrician at the rough-in: where the channels lie, and what is pulled through each.",
         "dc-one-line" => {
             "Electrician, service workshop: from the bank to every circuit, with protection and conductor."
         }
         "ac-one-line" => "Licensed electrician: the AC side, from inlet and inverter to the outlets.",
+        "board" => "Electrician at the fit-off: where each device stands on the board, to scale.",
         "terminals" => "Electrician, service workshop: which conductor is on which post, with lug and torque.",
         "switch-panel" => "Shop: the face of the panel, to be cut out and engraved.",
         "fuse-sticker" => "Shop: the sticker inside the lid of the fuse panel.",

@@ -74,12 +74,16 @@ pub(crate) struct View {
     pub cut_outs: Vec<pick::CutOutRow>,
     /// Channels, and what lies in each.
     pub channels: Vec<channels::ChannelRow>,
+    /// The van with its channels (rough-in).
+    pub pull_plans: Vec<PictureView>,
     /// Wires to pull (rough-in).
     pub pulls: Vec<wiring::PullGroup>,
     /// What crimped ends must hold (fit-off).
     pub pull_tests: Vec<pull_test::PullTest>,
     /// Terminations (fit-off).
     pub terminations: Option<wiring::Terminations>,
+    /// Electrical boards (fit-off).
+    pub boards: Vec<PictureView>,
     /// Which conductor is on which post (fit-off).
     pub terminal_plans: Vec<PictureView>,
     /// Tests of circuits (commissioning).
@@ -151,9 +155,11 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         fuses: if terminations.is_some() { fuses::fuse_list(context) } else { Vec::new() },
         tools: pick::tools(context, stage, tests.is_some()),
         cut_outs: pick::cut_outs(context, stage),
+        pull_plans: if pulls.is_empty() { Vec::new() } else { pictures(context, "pull-plan") },
         channels: if pulls.is_empty() { Vec::new() } else { channels::channels(context) },
         pulls,
         pull_tests: if terminations.is_some() { pull_test::rows(context) } else { Vec::new() },
+        boards: if terminations.is_some() { pictures(context, "board") } else { Vec::new() },
         terminal_plans: if terminations.is_some() { pictures(context, "terminals") } else { Vec::new() },
         terminations,
         tests,

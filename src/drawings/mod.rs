@@ -4,6 +4,7 @@
 //! text: a test holds that no two labels overlap and that nothing leaves the sheet.
 
 pub(crate) mod area;
+mod board;
 pub mod canvas;
 mod cards;
 pub mod energy;
@@ -13,6 +14,7 @@ pub(crate) mod letters;
 mod one_line;
 pub(crate) mod pen;
 pub mod plan;
+mod pull_plan;
 pub(crate) mod qr;
 mod storage;
 pub(crate) mod switch_panel;
@@ -37,6 +39,8 @@ pub enum Subject {
     DcOneLine,
     /// One-line diagram of alternating current.
     AcOneLine,
+    /// Electrical boards with their devices, seen from before.
+    Board,
     /// Conductors on the posts of panels, bars and fuses.
     Terminals,
     /// Tanks, pumps, pipes, valves, outlets.
@@ -45,6 +49,8 @@ pub enum Subject {
     Plan,
     /// Where the work of a stage is done.
     Stage,
+    /// Channels and what lies in them.
+    PullPlan,
     /// What is looked for in an emergency, and the ways out.
     Emergency,
     /// Weights on the axles and side to side.
@@ -65,12 +71,14 @@ pub enum Subject {
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 16] = [
         Self::Emergency,
         Self::Plan,
         Self::Stage,
+        Self::PullPlan,
         Self::DcOneLine,
         Self::AcOneLine,
+        Self::Board,
         Self::Terminals,
         Self::SwitchPanel,
         Self::FuseSticker,
@@ -88,10 +96,12 @@ impl Subject {
         match self {
             Self::DcOneLine => "dc-one-line",
             Self::AcOneLine => "ac-one-line",
+            Self::Board => "board",
             Self::Terminals => "terminals",
             Self::Water => "water",
             Self::Plan => "plan",
             Self::Stage => "stage",
+            Self::PullPlan => "pull-plan",
             Self::Emergency => "emergency",
             Self::Weight => "weight",
             Self::Energy => "energy",
@@ -159,12 +169,14 @@ impl Drawing {
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     // The longest first.
-    let of: [&(dyn Fn() -> Vec<Drawing> + Sync); 12] = [
+    let of: [&(dyn Fn() -> Vec<Drawing> + Sync); 14] = [
         &|| plan::stages(context),
         &|| plan::drawings(context),
         &|| labels::draw(context),
         &|| one_line::sheets(context),
         &|| terminals::sheets(context),
+        &|| pull_plan::sheets(context),
+        &|| board::elevations(context),
         &|| water::diagrams(context),
         &|| weight::drawing(context).into_iter().collect(),
         &|| energy::charts(context),

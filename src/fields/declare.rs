@@ -15,6 +15,8 @@ pub enum FieldType {
     Quantity(Dimension),
     /// Three lengths: aft of the front axle, to the left, above the floor (`at`), or along those axes (`size`).
     Lengths3,
+    /// Two lengths: to the right and up, from the lower left corner of what they are on.
+    Lengths2,
     /// A way: several points, each of three lengths as in `at`.
     Points,
     /// Plain text.
@@ -100,6 +102,7 @@ impl FieldType {
     pub fn from_word(word: &str) -> Option<Self> {
         Some(match word {
             "lengths3" => Self::Lengths3,
+            "lengths2" => Self::Lengths2,
             "points" => Self::Points,
             "text" => Self::Text,
             "prose" => Self::Prose,
@@ -131,6 +134,7 @@ impl FieldType {
         match self {
             Self::Quantity(dimension) => dimension.word(),
             Self::Lengths3 => "lengths3",
+            Self::Lengths2 => "lengths2",
             Self::Points => "points",
             Self::Text => "text",
             Self::Prose => "prose",
@@ -170,6 +174,7 @@ impl FieldType {
                 | Self::Place
                 | Self::Places
                 | Self::Lengths3
+                | Self::Lengths2
                 | Self::Points
                 | Self::Quantity(Dimension::Length)
         )

@@ -291,14 +291,35 @@ impl Field<Lengths3> {
 impl FieldValue for Lengths3 {
     const TYPE: FieldType = FieldType::Lengths3;
     fn of(value: &Value) -> Option<Self> {
-        match value {
-            Value::Quantities(list) => {
-                let metres: Vec<_> = list.iter().map(|q| units::Metres(q.value.value)).collect();
-                metres.try_into().ok().map(Self)
-            }
-            _ => None,
-        }
+        lengths(value).map(Self)
     }
+}
+
+/// Two lengths, to the right and up.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(transparent)]
+pub struct Lengths2(pub [units::Metres; 2]);
+
+impl Field<Lengths2> {
+    /// The two in metres.
+    #[must_use]
+    pub fn metres(&self) -> Option<[f64; 2]> {
+        self.get().map(|lengths| lengths.0.map(|metres| metres.0))
+    }
+}
+
+impl FieldValue for Lengths2 {
+    const TYPE: FieldType = FieldType::Lengths2;
+    fn of(value: &Value) -> Option<Self> {
+        lengths(value).map(Self)
+    }
+}
+
+/// So many lengths.
+fn lengths<const N: usize>(value: &Value) -> Option<[units::Metres; N]> {
+    let Value::Quantities(list) = value else { return None };
+    let metres: Vec<_> = list.iter().map(|q| units::Metres(q.value.value)).collect();
+    metres.try_into().ok()
 }
 
 /// Points along a way, each by three lengths along the axes of the vehicle, in metres.

@@ -12,8 +12,8 @@ mod rows;
 pub use declare::{Change, Declarations, FieldDecl, FieldType, RowsOf};
 pub(crate) use field::typed;
 pub use field::{
-    Choice, Choices, Component, Components, Field, FieldValue, Lengths3, MonthDay, Place, Places, Points, Price, Prose,
-    Text, Texts,
+    Choice, Choices, Component, Components, Field, FieldValue, Lengths2, Lengths3, MonthDay, Place, Places, Points,
+    Price, Prose, Text, Texts,
 };
 pub use placeholder::is_placeholder;
 pub use record::{Entry, Record, Value};

@@ -30,8 +30,9 @@ fn fits(decl: &FieldDecl, key: &str, value: &Value) -> bool {
     let quantity = |value: &Value, dimension| value.as_str().is_some_and(|t| parse_quantity(t, dimension).is_ok());
     match decl.ty {
         FieldType::Quantity(dimension) => quantity(value, dimension),
-        FieldType::Lengths3 => {
-            let all = |list: &Vec<Value>| list.len() == 3 && list.iter().all(|v| quantity(v, Dimension::Length));
+        FieldType::Lengths3 | FieldType::Lengths2 => {
+            let wanted = if decl.ty == FieldType::Lengths2 { 2 } else { 3 };
+            let all = |list: &Vec<Value>| list.len() == wanted && list.iter().all(|v| quantity(v, Dimension::Length));
             value.as_array().is_some_and(all)
         }
         FieldType::Flag => value.is_bool(),

@@ -1,7 +1,7 @@
 //! What every component can say: the role `common`, which no kind claims by name.
 
 use super::contract::role;
-use crate::fields::{Choice, Choices, Component, Place, Places, Price, Prose, Text};
+use crate::fields::{Choice, Choices, Component, Lengths2, Lengths3, Place, Places, Price, Prose, Text};
 use crate::units::{Kilograms, Seconds};
 use jiff::civil::Date;
 
@@ -32,6 +32,10 @@ role! {
         mass: may Kilograms { min = "0 kg"; max = "3000 kg" };
         /// Carrier, rack, tray, locker or lashing rail it rides on; its mass, with what it holds, counts against the rating of that one.
         on: may Component { change = "moved" };
+        /// Outer size as it is fitted: along the van, across, high.
+        size: may Lengths3 { change = "replaced" };
+        /// Its lower left corner on the board it stands on, seen from before the board: to the right of the board's lower left corner, and up from it.
+        on_board: may Lengths2 { change = "moved" };
         /// Note for the technician.
         note: may Prose;
         /// Note for the owner, printed in the manual.

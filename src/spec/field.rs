@@ -54,6 +54,7 @@ pub(super) fn expected(decl: &FieldDecl) -> String {
     match decl.ty {
         FieldType::Quantity(d) => format!("{} in quotes, like \"{}\"", d.word(), example(decl, d)),
         FieldType::Lengths3 => "three lengths, like [\"2.35 m\", \"0.55 m\", \"0.60 m\"]".into(),
+        FieldType::Lengths2 => "two lengths, like [\"250 mm\", \"400 mm\"]".into(),
         FieldType::Points => {
             "a list of points, like [[\"4.1 m\", \"0.8 m\", \"0.3 m\"], [\"4.1 m\", \"0.8 m\", \"0.9 m\"]]".into()
         }

@@ -186,9 +186,9 @@ fn escaped(text: &str) -> String {
     })
 }
 
-fn three_lengths() -> Value {
+fn lengths(n: usize) -> Value {
     json!({
-        "type": "array", "minItems": 3, "maxItems": 3,
+        "type": "array", "minItems": n, "maxItems": n,
         "items": { "$ref": format!("#/$defs/{}", definition_name(Dimension::Length)) }
     })
 }
@@ -197,8 +197,9 @@ fn field(decl: &FieldDecl) -> Value {
     let one_or_more = json!({ "anyOf": [{ "type": "string" }, { "type": "array", "items": { "type": "string" } }] });
     let mut schema = match decl.ty {
         FieldType::Quantity(dimension) => json!({ "$ref": format!("#/$defs/{}", definition_name(dimension)) }),
-        FieldType::Lengths3 => three_lengths(),
-        FieldType::Points => json!({ "type": "array", "items": three_lengths() }),
+        FieldType::Lengths3 => lengths(3),
+        FieldType::Lengths2 => lengths(2),
+        FieldType::Points => json!({ "type": "array", "items": lengths(3) }),
         FieldType::Text | FieldType::Prose | FieldType::Component | FieldType::Place => json!({ "type": "string" }),
         FieldType::Flag => json!({ "type": "boolean" }),
         FieldType::Count => json!({ "type": "integer", "minimum": 0 }),

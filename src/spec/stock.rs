@@ -14,7 +14,8 @@ use std::cell::RefCell;
 use std::fmt::Write;
 
 /// Fields that belong to one component of one build.
-const OF_ONE_BUILD: [&str; 9] = ["like", "stock", "count", "way", "run", "output_run", "at", "scope", "known"];
+const OF_ONE_BUILD: [&str; 10] =
+    ["like", "stock", "count", "way", "run", "output_run", "at", "scope", "known", "on_board"];
 
 /// One file of a shop, parsed, with its places behind those of the spec.
 #[derive(Clone, Debug, Default)]

@@ -31,7 +31,8 @@ impl Field<'_> {
                 let bound = self.decl.bound;
                 quantity::read(self, item, dimension, faults).map(|q| Value::Quantity(q.value.held_to(bound)))
             }
-            FieldType::Lengths3 => self.three_lengths(item, faults).map(Value::Quantities),
+            FieldType::Lengths3 => self.lengths(item, 3, faults).map(Value::Quantities),
+            FieldType::Lengths2 => self.lengths(item, 2, faults).map(Value::Quantities),
             FieldType::Points => self.points(item, faults),
             FieldType::Text => self.text(item, faults).map(Value::Text),
             FieldType::Prose => self.text(item, faults).map(Value::Prose),
@@ -259,20 +260,20 @@ impl Field<'_> {
         (faults.len() == before).then_some(texts)
     }
 
-    fn three_lengths(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Vec<Spanned<Quantity>>> {
+    fn lengths(&self, item: &Item, wanted: usize, faults: &mut Vec<Finding>) -> Option<Vec<Spanned<Quantity>>> {
         let Node::List(list) = &item.node else {
             faults.push(self.wrong_type(item));
             return None;
         };
         let read: Vec<_> = list.iter().filter_map(|i| quantity::read(self, i, Dimension::Length, faults)).collect();
-        if list.len() != 3 {
-            let fault = format!("has {} lengths; it takes three", list.len());
-            faults.push(
-                self.error("wrong-type", &fault, item.span, "three lengths").help(format!("give {}", self.expects())),
-            );
+        if list.len() != wanted {
+            let word = if wanted == 2 { "two" } else { "three" };
+            let fault = format!("has {} lengths; it takes {word}", list.len());
+            let label = format!("{word} lengths");
+            faults.push(self.error("wrong-type", &fault, item.span, &label).help(format!("give {}", self.expects())));
             return None;
         }
-        (read.len() == 3).then_some(read)
+        (read.len() == wanted).then_some(read)
     }
 
     fn points(&self, item: &Item, faults: &mut Vec<Finding>) -> Option<Value> {
@@ -281,7 +282,7 @@ impl Field<'_> {
             return None;
         };
         let point = |item: &Item| {
-            let three = self.three_lengths(item, faults)?;
+            let three = self.lengths(item, 3, faults)?;
             Some(Spanned::new(three.into_iter().map(|length| length.value).collect(), item.span))
         };
         let points: Vec<_> = list.iter().filter_map(point).collect();

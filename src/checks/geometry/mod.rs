@@ -6,6 +6,8 @@ mod aisle_narrow;
 mod approach_angle_small;
 mod breakover_angle_small;
 mod departure_angle_small;
+mod device_beyond_board;
+mod devices_overlap_on_board;
 mod height_above_limit;
 mod length_above_limit;
 mod opening_blocked;
@@ -20,6 +22,8 @@ crate::checks::checks! {
     approach_angle_small
     breakover_angle_small
     departure_angle_small
+    device_beyond_board
+    devices_overlap_on_board
     height_above_limit
     length_above_limit
     opening_blocked

@@ -1,6 +1,7 @@
 //! Geometry: measures for the card, angles over the ground, boxes in the cabin.
 
 pub mod angles;
+pub mod board;
 pub mod boxes;
 pub(crate) mod exits;
 mod of_build;

@@ -134,6 +134,9 @@ pub(super) fn too_large(build: &Build<'_>, rooms: &[Room]) -> Vec<TooLarge> {
 
 /// The three measures of a part, where the spec itself gives them: usual values say nothing of this one.
 fn own_size(part: &Part<'_>) -> Option<[f64; 3]> {
+    if let Some(size) = part.common.size.metres() {
+        return Some(size);
+    }
     let [a, b, c] = part.reach.as_ref()?.size.as_slice() else { return None };
     let one = |field: &Field<Metres>| field.get().filter(|_| field.given).map(|m| m.0);
     Some([one(a)?, one(b)?, one(c)?])

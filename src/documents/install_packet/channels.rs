@@ -1,12 +1,11 @@
 //! Channels with what lies in each, in the order of pulling.
 
-use crate::build::Conductor;
+use crate::compute::channel_use::ChannelUse;
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, runs};
 use crate::tables::fill;
-use crate::units::{Metres, significant};
+use crate::units::significant;
 use serde::Serialize;
-use std::collections::BTreeSet;
 
 /// A channel.
 #[derive(Clone, Debug, Serialize)]
@@ -49,20 +48,16 @@ fn row(context: &Context<'_>, id: &str, runs: &[Run<'_>]) -> ChannelRow {
     let area = |run: &Run<'_>| fill::cable(run.first().1.size);
     let length = |run: &Run<'_>| run.first().0.route.length.unwrap_or_default().0;
     inside.sort_by(|a, b| area(b).total_cmp(&area(a)).then(length(b).total_cmp(&length(a))));
-    let size = |c: &Conductor| context.electrical.conductors.get(&c.id).and_then(|f| f.size);
-    let (filled, all) = build.wiring.fullest(id, |c| fill::cable(size(c)));
+    let used = ChannelUse::of(context, id);
     let percent = |share: f64| format!("{} %", significant(share * 100.0, 2));
-    let cables = all.iter().map(|c| c.cable.as_str()).collect::<BTreeSet<_>>().len();
-    let filled = fill::room(channel.form.or_empty(), channel.inside.get(), channel.inside_width.get())
-        .map(|room| format!("{} of {}", percent(filled / room), percent(fill::limit(cables))));
+    let filled = used.filled.map(|(share, most)| format!("{} of {}", percent(share), percent(most)));
     let measure = channel.inside.show(system).map(|inside| format!(", {inside} inside"));
     let about = channel.about.text().filter(|about| !about.trim().is_empty());
-    let bend = inside.first().map(|run| Metres(fill::bend(run.first().1.size)));
     ChannelRow {
         name: about.map_or_else(|| id.replace('-', " "), str::to_owned),
         form: format!("{}{}", channel.form.or_empty(), measure.unwrap_or_default()),
         filled: filled.unwrap_or_default(),
-        bend: bend.map_or_else(String::new, |bend| bend.show(system)),
+        bend: used.bend.map_or_else(String::new, |bend| bend.show(system)),
         cables: inside
             .iter()
             .map(|run| CableIn { label: run.label.to_owned(), conductors: run.conductors() })

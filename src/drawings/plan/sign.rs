@@ -8,6 +8,8 @@ use crate::kinds::EmergencyMark;
 pub(crate) enum Sign {
     /// A number in a circle.
     Number(usize),
+    /// Letters in a square.
+    Letter(String),
     /// A sign of the emergency map with its number.
     Numbered(EmergencyMark, usize),
     /// No sign.
@@ -34,6 +36,12 @@ pub(crate) fn draw(canvas: &mut Canvas, centre: (f64, f64), radius: f64, sign: &
             canvas.circle(badge, 0.72 * radius, EDGE, WHITE);
             let size = (radius * if *n > 9 { 0.85 } else { 1.0 }).max(1.6);
             canvas.text((badge.0, badge.1 + size * 0.34), &n.to_string(), Type::of(size).bold().middle());
+        }
+        Sign::Letter(letters) => {
+            let (x, y) = centre;
+            canvas.rect(Area::at(x - radius, y - radius, 2.0 * radius, 2.0 * radius), 0.3, EDGE, WHITE);
+            let size = (radius * if letters.len() > 1 { 0.95 } else { 1.25 }).max(2.0);
+            canvas.text((x, y + size * 0.35), letters, Type::of(size).bold().middle());
         }
         Sign::Blank => {}
     }

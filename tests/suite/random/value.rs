@@ -69,12 +69,13 @@ pub(super) fn value(name: &str, decl: &FieldDecl, die: Die) -> Option<Value> {
             };
             Value::Array((0..die.share % 5).map(point).collect())
         }
-        FieldType::Lengths3 => {
+        FieldType::Lengths3 | FieldType::Lengths2 => {
             let one = |turn: u16| {
                 let die = Die { share: die.share.rotate_left(u32::from(turn) * 5), ..die };
                 Value::from(quantity(name, decl, Dimension::Length, die))
             };
-            Value::from([0, 1, 2].map(one).to_vec())
+            let turns = if decl.ty == FieldType::Lengths2 { 0..2 } else { 0..3 };
+            Value::from(turns.map(one).collect::<Vec<_>>())
         }
         FieldType::Text | FieldType::Prose if decl.required => Value::from(text::words(die.which)),
         FieldType::Text | FieldType::Prose => Value::from(text::line(die.which)),
