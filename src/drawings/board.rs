@@ -14,8 +14,9 @@ use crate::units::{Metres, System};
 /// Scales in use, the largest first.
 const SCALES: [f64; 10] = [2.0, 2.5, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 50.0];
 
-/// Room of the board on its sheet, mm.
-const ROOM: (f64, f64) = (150.0, 120.0);
+/// Width of the board on its sheet, and its height: less where its key would go on to a second one; mm.
+const WIDE: f64 = 150.0;
+const HIGH: [f64; 3] = [120.0, 96.0, 78.0];
 
 /// Left of the board, for its height.
 const LEFT: f64 = 18.0;
@@ -31,20 +32,27 @@ const RADIUS: f64 = 2.2;
 pub(super) fn elevations(context: &Context<'_>) -> Vec<Drawing> {
     let all = boards(context.build);
     let drawn = all.iter().filter(|board| board.devices.iter().any(|device| device.size.is_some()));
-    drawn.flat_map(|board| elevation(context, board)).collect()
+    drawn.flat_map(|board| whole(context, board)).collect()
+}
+
+/// A board with its key, on one sheet where a smaller scale does that.
+fn whole(context: &Context<'_>, board: &Board) -> Vec<Drawing> {
+    let laid = board.laid();
+    let mut tries = HIGH.into_iter().map(|high| elevation(context, board, &laid, high));
+    let first = tries.next().unwrap_or_default();
+    if first.len() == 1 { first } else { tries.find(|sheets| sheets.len() == 1).unwrap_or(first) }
 }
 
 /// The largest scale in use at which a board goes onto its sheet.
-fn scale(size: [f64; 2]) -> f64 {
-    let fits = |scale: &f64| size[0] * 1000.0 / scale <= ROOM.0 && size[1] * 1000.0 / scale <= ROOM.1;
+fn scale(size: [f64; 2], high: f64) -> f64 {
+    let fits = |scale: &f64| size[0] * 1000.0 / scale <= WIDE && size[1] * 1000.0 / scale <= high;
     SCALES.into_iter().find(fits).unwrap_or(100.0)
 }
 
-fn elevation(context: &Context<'_>, board: &Board) -> Vec<Drawing> {
+fn elevation(context: &Context<'_>, board: &Board, laid: &Laid, high: f64) -> Vec<Drawing> {
     let build = context.build;
     let system = build.prints();
-    let laid = board.laid();
-    let scale = scale(laid.size);
+    let scale = scale(laid.size, high);
     let k = 1000.0 / scale;
     let name = if board.place.is_empty() { "Electrical board".to_owned() } else { build.place_name(&board.place) };
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
@@ -71,7 +79,7 @@ fn elevation(context: &Context<'_>, board: &Board) -> Vec<Drawing> {
     // Left of the board its height, whose text stands further left.
     dims::upright(&mut canvas, (face.top, face.bottom), LEFT - 5.0, face.left, &measure(laid.size[1]));
     let mut y = face.bottom + 10.0;
-    for note in notes(context, board, &laid) {
+    for note in notes(context, board, laid) {
         y = note_lines(&mut canvas, y, &note);
     }
     y += 1.5;
@@ -157,7 +165,7 @@ fn draw_device(canvas: &mut Canvas, device: &Device, name: &str, number: usize, 
     let high = lines.len() as f64 * 2.75;
     let cut = lines.last().is_some_and(|line| line.ends_with('…'));
     let has_room = area.width() >= 14.0 && area.height() >= high + 2.0 * radius + 3.0 && !cut;
-    if device.is_warm && area.width() >= 3.0 * radius + 6.0 {
+    if device.is_warm && area.width() >= 6.0 && area.height() >= 2.0 * radius + 8.5 {
         warm(canvas, (area.right - 2.6, area.top + 1.2));
     }
     if !has_room {

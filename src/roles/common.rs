@@ -14,7 +14,7 @@ role! {
         scope: may Choice { choices = ["new", "existing", "altered", "removed"] };
         /// How what is said of an existing or altered part is known: { conductor = "assumed", protection = "read" }. Left out: read.
         known: may Choices { choices = ["read", "measured", "assumed"] };
-        /// Copies what that component gives: every field but its place, its way and its scope. Fields given here win.
+        /// Copies what that component gives: every field but its place, also that on the board, its way and its scope. Fields given here win.
         like: may Component;
         /// Item of the shop's stock that it is, in place of `kind`. Fields given here win over those of the item.
         stock: may Text { change = "replaced"; tells_place = false };

@@ -15,7 +15,7 @@ use indexmap::IndexMap;
 use std::collections::BTreeSet;
 
 /// Fields that `like` does not copy: they are said of one component alone.
-const NOT_COPIED: [&str; 5] = ["place", "places", "way", "scope", "known"];
+const NOT_COPIED: [&str; 6] = ["place", "places", "on_board", "way", "scope", "known"];
 
 /// Fields that are read apart from the others.
 const APART: [&str; 3] = ["kind", "like", "stock"];

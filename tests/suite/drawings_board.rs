@@ -166,7 +166,7 @@ fn what_finds_no_room_is_told() {
 
 #[test]
 fn boards_of_the_demo_builds_fit_their_pages() {
-    for spec in ["heron", "turnstone", "purfling", "weekend"] {
+    for spec in ["heron", "turnstone", "purfling", "weekend", "basalt"] {
         let text = std::fs::read_to_string(root().join(format!("specs/{spec}.toml"))).expect("spec");
         drawn(spec, &text, |worked, plans| {
             for plan in plans {

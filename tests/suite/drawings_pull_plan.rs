@@ -121,7 +121,7 @@ fn the_key_counts_what_lies_in_a_channel() {
 
 #[test]
 fn a_pull_plan_fits_its_page_and_needs_channels() {
-    for spec in ["heron", "turnstone", "purfling", "weekend"] {
+    for spec in ["heron", "turnstone", "purfling", "weekend", "basalt"] {
         let text = std::fs::read_to_string(root().join(format!("specs/{spec}.toml"))).expect("spec");
         drawn(spec, &text, |worked, plans| {
             let any = worked.build.channels.values().any(|c| c.points.all().len() > 1);
