@@ -37,6 +37,8 @@ pub enum FieldType {
     Component,
     /// One id of a component or a list of them.
     Components,
+    /// A component and a switch on it: "control-panel.pump".
+    Switch,
     /// Id of a place.
     Place,
     /// One id of a place or a list of them.
@@ -113,6 +115,7 @@ impl FieldType {
             "month-day" => Self::MonthDay,
             "component" => Self::Component,
             "components" => Self::Components,
+            "switch" => Self::Switch,
             "place" => Self::Place,
             "places" => Self::Places,
             "texts" => Self::Texts,
@@ -145,6 +148,7 @@ impl FieldType {
             Self::MonthDay => "month-day",
             Self::Component => "component",
             Self::Components => "components",
+            Self::Switch => "switch",
             Self::Place => "place",
             Self::Places => "places",
             Self::Texts => "texts",
@@ -171,6 +175,7 @@ impl FieldType {
                 | Self::Parts
                 | Self::Component
                 | Self::Components
+                | Self::Switch
                 | Self::Place
                 | Self::Places
                 | Self::Lengths3

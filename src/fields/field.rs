@@ -151,6 +151,7 @@ macro_rules! words {
 
 words! {
     Text Text Text "Plain text.";
+    Switch Switch Text "A component and a switch on it, as written: \"control-panel.pump\".";
     Prose Prose Prose "Inline Markdown.";
     Choice Choice Choice "One of the words a kind knows.";
     MonthDay MonthDay Text "Month and day of any year, as written: \"10-15\".";
@@ -254,7 +255,7 @@ macro_rules! quantities {
 
 quantities! {
     Amps Volts Ohms Watts WattHours AmpHours Metres Celsius Kilograms Seconds Ratio
-    SquareMetres Litres Kilometres Kilopascals LitresPerMinute Newtons Degrees WattsPerMetreKelvin Irradiation HeatTransfer
+    SquareMetres Litres Kilometres Kilopascals LitresPerMinute Newtons NewtonMetres Degrees WattsPerMetreKelvin Irradiation HeatTransfer
 }
 
 macro_rules! plain {

@@ -13,7 +13,7 @@ pub use declare::{Change, Declarations, FieldDecl, FieldType, RowsOf};
 pub(crate) use field::typed;
 pub use field::{
     Choice, Choices, Component, Components, Field, FieldValue, Lengths2, Lengths3, MonthDay, Place, Places, Points,
-    Price, Prose, Text, Texts,
+    Price, Prose, Switch, Text, Texts,
 };
 pub use placeholder::is_placeholder;
 pub use record::{Entry, Record, Value};

@@ -40,7 +40,9 @@ fn fits(decl: &FieldDecl, key: &str, value: &Value) -> bool {
         FieldType::Choice => {
             value.as_str().is_some_and(|word| key != "default" || decl.choices.iter().any(|c| c == word))
         }
-        FieldType::Text | FieldType::Prose | FieldType::Component | FieldType::Place => value.is_str(),
+        FieldType::Text | FieldType::Prose | FieldType::Component | FieldType::Switch | FieldType::Place => {
+            value.is_str()
+        }
         FieldType::Texts => value.as_array().is_some_and(|list| list.iter().all(Value::is_str)),
         FieldType::Conductor => value.as_str().is_some_and(|t| ConductorSize::parse(t).is_some()),
         _ => true,

@@ -1,7 +1,7 @@
 //! How a part gets its current: every part of an electrical network: the role `supply`, which no kind claims by name.
 
 use super::contract::role;
-use crate::fields::{Choice, Component, Components, Places, Text};
+use crate::fields::{Choice, Component, Components, Places, Switch, Text};
 use crate::units::{Amps, Celsius, ConductorSize, Metres, Volts};
 
 role! {
@@ -16,9 +16,11 @@ role! {
         /// Length of the supply route, one way.
         run: may Metres { min = "0 m"; max = "60 m" };
         /// Switch that stands in its supply, like "control-panel.pump": a panel and a switch on it.
-        switched_at: may Text { tells_place = false };
+        switched_at: may Switch { tells_place = false };
         /// Size of the supply conductor. Left out, it is sized.
         conductor: may ConductorSize;
+        /// Conductors side by side that share its current, each of its size and all of one length. Left out, one.
+        conductors: may i64 { min = 1; max = 4 };
         /// Rated temperature of the conductor's insulation. Left out, that of the rules in force.
         insulation: may Celsius { min = "60 °C"; max = "250 °C" };
         /// Rating of the protection at the start of the supply, like "30 A", or "none". Left out, it is sized.

@@ -64,6 +64,7 @@ pub(super) fn expected(decl: &FieldDecl) -> String {
         FieldType::Choice => format!("one of {}", listed(decl.choices.iter().map(String::as_str), 20)),
         FieldType::Date => "a date like 2027-05-14".into(),
         FieldType::MonthDay => "month and day, like \"10-15\"".into(),
+        FieldType::Switch => "a component and a switch on it in quotes, like \"control-panel.pump\"".into(),
         FieldType::Component => "the id of a component in quotes".into(),
         FieldType::Components => "the id of a component in quotes, or a list of them".into(),
         FieldType::Place => "the id of a place in quotes".into(),

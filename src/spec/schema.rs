@@ -200,7 +200,9 @@ fn field(decl: &FieldDecl) -> Value {
         FieldType::Lengths3 => lengths(3),
         FieldType::Lengths2 => lengths(2),
         FieldType::Points => json!({ "type": "array", "items": lengths(3) }),
-        FieldType::Text | FieldType::Prose | FieldType::Component | FieldType::Place => json!({ "type": "string" }),
+        FieldType::Text | FieldType::Prose | FieldType::Component | FieldType::Switch | FieldType::Place => {
+            json!({ "type": "string" })
+        }
         FieldType::Flag => json!({ "type": "boolean" }),
         FieldType::Count => json!({ "type": "integer", "minimum": 0 }),
         FieldType::Choice => json!({ "enum": decl.choices }),

@@ -34,7 +34,7 @@ impl Field<'_> {
             FieldType::Lengths3 => self.lengths(item, 3, faults).map(Value::Quantities),
             FieldType::Lengths2 => self.lengths(item, 2, faults).map(Value::Quantities),
             FieldType::Points => self.points(item, faults),
-            FieldType::Text => self.text(item, faults).map(Value::Text),
+            FieldType::Text | FieldType::Switch => self.text(item, faults).map(Value::Text),
             FieldType::Prose => self.text(item, faults).map(Value::Prose),
             FieldType::Flag => self.flag(item, faults),
             FieldType::Count => self.count(item, faults),

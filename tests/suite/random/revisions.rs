@@ -28,7 +28,7 @@ fn a_change_and_the_way_back_mirror_each_other() {
         let after = edit.of(&before);
         (before, after, edit)
     });
-    hold("tests/proptest-regressions/revisions.txt", 8, &pairs, |(before, after, _)| {
+    hold("tests/proptest-regressions/revisions.txt", 12, &pairs, |(before, after, _)| {
         if !is_clean(&before) {
             return Ok(());
         }

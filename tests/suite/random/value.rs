@@ -119,9 +119,12 @@ pub(super) fn value(name: &str, decl: &FieldDecl, die: Die) -> Option<Value> {
         }
         // What a component says of its own fields is drawn where those are known.
         FieldType::ChoiceByField => return None,
-        FieldType::Conductor | FieldType::Component | FieldType::Components | FieldType::Place | FieldType::Places => {
-            return None;
-        }
+        FieldType::Conductor
+        | FieldType::Component
+        | FieldType::Components
+        | FieldType::Switch
+        | FieldType::Place
+        | FieldType::Places => return None,
     })
 }
 

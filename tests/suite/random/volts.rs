@@ -64,7 +64,7 @@ impl Site {
                 _ => {}
             }
         }
-        if electric.role == Role::Charger {
+        if electric.role == Role::Charger || electric.role == Role::Alternator && electric.network == Network::Dc {
             give("output_voltage", charged.unwrap_or(self.volts));
         }
         if electric.role == Role::Bank {

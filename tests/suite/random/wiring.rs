@@ -278,7 +278,9 @@ impl Site {
             |name: &str| OURS.contains(&name) || name.ends_with("protection") && !plan.die.share.is_multiple_of(8);
         for FieldPlan { field, die } in &plan.fields {
             let (name, decl) = decls.get_index(field.index(decls.len())).expect("in range");
-            if fixed(name) || fields.contains_key(name) {
+            // A switch stands in what feeds its part.
+            let unfed = decl.ty == FieldType::Switch && !fields.contains_key("fed_from");
+            if fixed(name) || fields.contains_key(name) || unfed {
                 continue;
             }
             fields.extend(self.value(name, decl, *die).map(|v| (name.clone(), v)));
@@ -314,6 +316,10 @@ impl Site {
         match decl.ty {
             FieldType::Component => pick(&suiting()),
             FieldType::Components => two(&suiting()),
+            FieldType::Switch => {
+                let ids: Vec<String> = self.switches().collect();
+                pick(&ids.iter().map(String::as_str).collect::<Vec<_>>())
+            }
             FieldType::Place => pick(&places),
             FieldType::Places => two(&places),
             FieldType::Text if name.ends_with("protection") => Some(Value::from(
@@ -340,6 +346,15 @@ impl Site {
             }
             _ => value(name, decl, die),
         }
+    }
+
+    /// Every switch that stands, with its panel.
+    fn switches(&self) -> impl Iterator<Item = String> {
+        self.draft.tables.iter().flat_map(|table| {
+            let panel = table.id.as_deref().unwrap_or_default();
+            let own = table.fields.get("switch").and_then(Value::as_table);
+            own.into_iter().flatten().map(move |(switch, _)| format!("{panel}.{switch}"))
+        })
     }
 
     /// Ids of what current can be taken from in a network.
