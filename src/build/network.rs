@@ -89,6 +89,9 @@ pub struct Circuit {
     pub switched_at: Option<Spanned<String>>,
     /// Conductor the spec gives.
     pub given_conductor: Option<ConductorSize>,
+    /// Conductors side by side that share its current.
+    #[serde(skip_serializing_if = "is_one")]
+    pub side_by_side: u32,
     /// Protection the spec gives, as written.
     pub given_protection: Option<String>,
     /// How far the protection stands from its source, where the spec says it.
@@ -108,6 +111,12 @@ pub struct Circuit {
     /// An end of it is a part whose place must not be told: its length and its way lead there.
     #[serde(skip)]
     pub confidential: bool,
+}
+
+/// The usual number of conductors goes without saying.
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
+const fn is_one(n: &u32) -> bool {
+    *n == 1
 }
 
 impl Circuit {
@@ -253,6 +262,7 @@ fn circuit(
         run: record.metres(&end.field("run")),
         switched_at: switched_at.and_then(|at| Some(Spanned::new(at.text()?.to_owned(), at.span))),
         given_conductor: record.conductor(&end.field("conductor")),
+        side_by_side: record.count(&end.field("conductors")).and_then(|n| u32::try_from(n).ok()).unwrap_or(1).max(1),
         given_protection: record.text(&end.field("protection")).map(str::to_owned),
         protection_at: record.metres(&end.field("protection_at")),
         bundle: record
@@ -283,6 +293,7 @@ fn second(first: Circuit, owner: &Part<'_>, network: Network) -> Circuit {
         run: owner.record.metres(&end.field("run")),
         switched_at: None,
         given_conductor: None,
+        side_by_side: 1,
         given_protection: None,
         protection_at: None,
         bundle: usual_bundle(),

@@ -3,10 +3,10 @@
 use super::{Masses, Reach, Scope};
 use crate::fields::{Field, Record, Text};
 use crate::kinds::{Electric, Kind, Library, Post, Role, Safety};
-use crate::roles::{Common, Key, Lead, Output, Roles, Supply, Switch};
+use crate::roles::{Common, Key, Lead, Output, PostGiven, Roles, Supply, Switch};
 use crate::source::Span;
 use crate::spec::{Component, Spec};
-use crate::units::Kilograms;
+use crate::units::{Kilograms, NewtonMetres};
 use indexmap::IndexMap;
 use serde::Serialize;
 use serde::ser::SerializeMap;
@@ -51,6 +51,9 @@ pub struct Part<'k> {
     /// What the spec says of its conductors, each by its own id.
     #[serde(skip)]
     pub leads: Vec<Inner>,
+    /// What the spec says of its posts, each by its id.
+    #[serde(skip)]
+    pub posts: Vec<Inner>,
     /// How far it stands out, its size and what it sweeps, where its kind tells.
     #[serde(skip)]
     pub reach: Option<Reach>,
@@ -106,6 +109,24 @@ impl Part<'_> {
         let place = |field: &Field<i64>| field.get().unwrap_or(i64::MAX);
         all.sort_by_key(|(_, key)| (place(&key.row), place(&key.column)));
         all
+    }
+
+    /// What the spec says of one of its posts.
+    #[must_use]
+    pub fn said_of_post(&self, post: &str) -> Option<&PostGiven> {
+        self.posts.iter().find(|own| own.id == post)?.roles.post.as_deref()
+    }
+
+    /// The torque that the spec gives for a fastener of its posts, by the words of the kind's row; of several posts on such
+    /// ones, where all give the same.
+    #[must_use]
+    pub fn torque_of(&self, fastener: &str) -> Option<NewtonMetres> {
+        let posts = self.kind.posts.iter().filter(|post| {
+            let thread = post.thread.as_deref().or_else(|| self.thread(post));
+            self.kind.torque_of(post, thread.unwrap_or_default()).is_some_and(|row| row.what == fastener)
+        });
+        let given = posts.map(|post| self.said_of_post(&post.id).and_then(|said| said.torque.get()));
+        given.reduce(|one, other| if one == other { one } else { None }).flatten()
     }
 
     /// Its part in an electrical network.
@@ -229,6 +250,7 @@ impl<'k> Part<'k> {
             roles: Roles::of(kind.roles.iter().copied(), record),
             has: kind.has.iter().flat_map(|role| inner(role, record)).collect(),
             leads: inner(Lead::CONTRACT.id, record).collect(),
+            posts: inner(PostGiven::CONTRACT.id, record).collect(),
             reach: kind.envelope.as_ref().map(|e| Reach::of(e, record)),
             evidence: Field::named(record, kind.evidence.as_ref().map(|e| e.field.as_str())),
             sleeps: Field::named(record, safety(|s| s.sleeps.as_deref())),

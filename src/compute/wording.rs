@@ -44,7 +44,7 @@ pub fn way(circuit: &Circuit) -> String {
 #[must_use]
 pub fn conductor(figures: &CircuitFigures) -> String {
     match &figures.sized {
-        Ok(sized) => sized.size.to_string(),
+        Ok(sized) => sized.show(),
         Err(why) => format!("none: {why}"),
     }
 }

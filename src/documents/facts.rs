@@ -5,6 +5,7 @@
 use super::dc_facts::{dc_facts, shown, source_volts};
 use super::shared::ranges;
 use crate::build::{Build, Circuit, Part, VAN};
+use crate::compute::electrical::size::Sized;
 use crate::compute::geometry::exits;
 use crate::compute::heat::lows;
 use crate::compute::isolation::{
@@ -122,7 +123,7 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("way", panel(build, circuit).and_then(|c| c.way).map_or_else(String::new, |w| w.to_string()));
     put("label", circuit.map_or_else(String::new, |c| c.id.clone()));
     put("fuse", figures.map_or_else(String::new, |f| f.device.show()));
-    put("conductor", figures.and_then(|f| f.conductor()).map_or_else(String::new, |s| s.size.to_string()));
+    put("conductor", figures.and_then(|f| f.conductor()).map_or_else(String::new, Sized::show));
     put("run", circuit.and_then(|c| c.run).map_or_else(String::new, |r| r.show(build.prints())));
     // What it draws in steady running: a glow pin's current is its `start_current`.
     put("load_current", figures.map_or_else(String::new, |f| amount(f.demand.running.into())));

@@ -8,7 +8,7 @@ use super::shares::Circle;
 use super::{Kind, Procedures, States};
 use crate::catalogue::{Catalogue, Text};
 use crate::fields::{Declarations, FieldDecl, KindFields, Record};
-use crate::roles::Lead;
+use crate::roles::{Lead, PostGiven};
 use crate::source::SourceFile;
 use indexmap::{IndexMap, IndexSet};
 use std::sync::Arc;
@@ -155,6 +155,11 @@ impl Library {
                     let about = format!("Each by the id of a conductor. {}", Lead::CONTRACT.about.trim());
                     fields
                         .insert(Lead::CONTRACT.id.to_owned(), FieldDecl::parts(&about, Lead::CONTRACT.declarations()));
+                }
+                if !kind.posts.is_empty() {
+                    let about = format!("Each by the id of a post. {}", PostGiven::CONTRACT.about.trim());
+                    let own = FieldDecl::parts(&about, PostGiven::CONTRACT.declarations());
+                    fields.insert(PostGiven::CONTRACT.id.to_owned(), own);
                 }
             }
             kinds.insert(id.to_owned(), fields);

@@ -1,14 +1,16 @@
 //! A tightening torque of a kind: its own figure, or that of the bolt's size and class, which has one home.
 
-use crate::tables::{bolts, terminal_torque};
+use super::{Kind, Post};
+use crate::tables::bolts;
 use crate::units::{Dimension, System, print};
 use serde::{Deserialize, Serialize};
 
 /// Stands in a kind for the torque that follows from size and class in the words of the fastener: "M8 class 8.8 …".
 const BY_CLASS: &str = "by class";
 
-/// The same for the stud of an electrical connection: "M8 …".
-const BY_STUD: &str = "by stud";
+/// The same for an electrical connection: no rule of thumb is as good as the sheet of the maker, who alone knows metal and
+/// thread. A part or a stock item gives the figure, and where none does, the packet leaves a blank.
+const BY_MAKER: &str = "by maker";
 
 /// A tightening torque and where it comes from.
 #[derive(Clone, Debug, Deserialize, Serialize)]
@@ -23,13 +25,13 @@ pub struct Torque {
 }
 
 impl Torque {
-    /// How tight, for a fastener in the words `what`, which may hold facts of the part. `None` where the words name no
-    /// size and class that a table has.
+    /// How tight, for a fastener in the words `what`, which may hold facts of the part. `None` where its maker alone says so,
+    /// or where the words name no size and class that a table has.
     #[must_use]
     pub fn figure(&self, what: &str) -> Option<String> {
         let torque = match self.value.as_str() {
             BY_CLASS => bolts::tightening(what).map(|(torque, _)| torque)?,
-            BY_STUD => terminal_torque::stud(what)?,
+            BY_MAKER => return None,
             _ => return Some(self.value.clone()),
         };
         Some(print(Dimension::Torque, torque, System::Metric))
@@ -40,9 +42,20 @@ impl Torque {
     pub fn basis(&self, what: &str) -> String {
         let rule = match self.value.as_str() {
             BY_CLASS => bolts::tightening(what).map_or_else(String::new, |(_, rule)| rule.to_owned()),
-            BY_STUD => "common practice, no source".to_owned(),
             _ => return self.source.clone(),
         };
         format!("{rule}; {}", self.source)
+    }
+}
+
+impl Kind {
+    /// The row of one of its tasks that counts for a post on a screw or stud of that thread, "" where it is not known.
+    #[must_use]
+    pub fn torque_of(&self, post: &Post, thread: &str) -> Option<&Torque> {
+        let named = |what: &str| match &post.fastener {
+            Some(fastener) => what == fastener,
+            None => !thread.is_empty() && what.split(' ').next() == Some(thread),
+        };
+        self.tasks.iter().flat_map(|task| &task.torque).find(|row| named(&row.what))
     }
 }

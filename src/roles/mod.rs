@@ -63,6 +63,7 @@ mod output;
 mod pad;
 mod panel;
 mod pipe;
+mod post_given;
 mod protection;
 mod pump;
 mod rcd;
@@ -148,6 +149,7 @@ pub use output::Output;
 pub use pad::Pad;
 pub use panel::Panel;
 pub use pipe::Pipe;
+pub use post_given::PostGiven;
 pub use protection::Protection;
 pub use pump::Pump;
 pub use rcd::Rcd;
@@ -217,6 +219,7 @@ all_roles! {
     bank_path: BankPath,
     keypad: Keypad,
     key: Key,
+    post: PostGiven,
     charger: Charger,
     converter: Converter,
     array: Array,

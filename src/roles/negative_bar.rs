@@ -15,8 +15,12 @@ role! {
         run: may Metres;
         /// Size of that cable. Left out, that of the positive cable, or larger where this one needs it.
         conductor: may ConductorSize;
+        /// Conductors side by side that share its current, each of its size and all of one length. Left out, one.
+        conductors: may i64 { min = 1; max = 4 };
         /// Continuous rating of the bar. Give it at least the rating of the positive bar.
         rating: must Amps { change = "replaced" };
+        /// How many studs it has. Left out, nobody counts the lugs on them.
+        studs: may i64 { min = 1; max = 40 };
         /// Rated temperature of its insulation. Left out, that of the rules in force.
         insulation: may Celsius;
         /// Conductors that carry current in the same bundle, this one included.

@@ -24,6 +24,15 @@ impl Series {
         }
     }
 
+    /// The thinnest of at least that many mm²; the thickest where none is.
+    #[must_use]
+    pub fn at_least(self, area: f64) -> ConductorSize {
+        let sizes = self.stocked();
+        // A size of as much copper does, whatever its last digit.
+        let fits = |size: &&ConductorSize| size.area().0 >= area * (1.0 - 1e-9);
+        sizes.iter().find(fits).or(sizes.last()).copied().unwrap_or(ConductorSize::Awg(0))
+    }
+
     /// The series a size belongs to.
     #[must_use]
     pub const fn of(size: ConductorSize) -> Self {

@@ -28,6 +28,7 @@ pub(crate) mod reference;
 pub(crate) mod rings;
 pub(crate) mod rv_low_voltage;
 pub(crate) mod shore_lead;
+pub(crate) mod side_by_side;
 pub mod sources;
 pub(crate) mod terminal_torque;
 pub(crate) mod usual_van;

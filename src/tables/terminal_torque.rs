@@ -1,5 +1,4 @@
-//! Tightening torque of electrical connections where the maker gives none: screw clamps by conductor (UL 486A-486B),
-//! studs by thread.
+//! Tightening torque of screw clamps by conductor, where the maker gives none (UL 486A-486B).
 
 use crate::units::ConductorSize;
 
@@ -20,20 +19,6 @@ pub(crate) fn slotted(size: ConductorSize) -> Option<f64> {
     // A metric size that is sold for an AWG one is a hair larger: 5.26 and 5.3 mm² are the same row.
     let fits = |row: ConductorSize| size.area().0 <= row.area().0 * 1.01;
     SLOTTED.iter().find(|(row, _)| fits(*row)).map(|(_, torque)| *torque)
-}
-
-/// Torque in N m of the stud or screw of an electrical connection, by the thread that its words begin with. Common
-/// practice, no source.
-#[must_use]
-pub(crate) fn stud(what: &str) -> Option<f64> {
-    match what.split([' ', ',']).next()? {
-        "M4" => Some(1.5),
-        "M5" => Some(3.0),
-        "M6" => Some(5.0),
-        "M8" => Some(10.0),
-        "M10" => Some(15.0),
-        _ => None,
-    }
 }
 
 #[cfg(test)]

@@ -24,7 +24,7 @@ pub use print::{
 };
 pub use quantity::{
     AmpHours, Amps, Celsius, Degrees, HeatTransfer, Irradiation, Kilograms, Kilometres, Kilopascals, Litres,
-    LitresPerMinute, Metres, Newtons, Ohms, Quantity, Ratio, Seconds, SquareMetres, SquareMillimetres, Volts,
-    WattHours, Watts, WattsPerMetreKelvin,
+    LitresPerMinute, Metres, NewtonMetres, Newtons, Ohms, Quantity, Ratio, Seconds, SquareMetres, SquareMillimetres,
+    Volts, WattHours, Watts, WattsPerMetreKelvin,
 };
 pub use system::System;

@@ -84,6 +84,8 @@ newtypes! {
     LitresPerMinute = Flow;
     /// Force in newtons.
     Newtons = Force;
+    /// Tightening torque in newton metres.
+    NewtonMetres = Torque;
     /// Angle in degrees.
     Degrees = Angle;
     /// Thermal conductivity in watts per metre and kelvin.

@@ -56,6 +56,8 @@ pub struct Landing {
 pub enum Purpose {
     /// It carries the current of its circuit and has its size.
     Circuit,
+    /// It lies beside one that carries the current of its circuit, and takes its share.
+    Beside,
     /// It carries the current of its circuit within the part that this feeds: to one more fitting, or from switch to
     /// switch.
     Leg,
@@ -155,8 +157,10 @@ impl Conductor {
     #[must_use]
     pub const fn is_loaded(&self) -> bool {
         use Carries::{Line, LineTwo, Negative, Neutral, Positive, SwitchedPositive};
-        matches!(self.purpose, Purpose::Circuit | Purpose::Leg | Purpose::Link | Purpose::Battery)
-            && matches!(self.carries, Positive | SwitchedPositive | Negative | Line | LineTwo | Neutral)
+        matches!(
+            self.purpose,
+            Purpose::Circuit | Purpose::Beside | Purpose::Leg | Purpose::Link | Purpose::Battery
+        ) && matches!(self.carries, Positive | SwitchedPositive | Negative | Line | LineTwo | Neutral)
     }
 
     /// Whether it takes the current back, or is the earth beside it.
@@ -169,6 +173,20 @@ impl Conductor {
     #[must_use]
     pub const fn takes_back(&self) -> bool {
         matches!(self.carries, Carries::Negative | Carries::Neutral)
+    }
+
+    /// Its id within the part without the letter that tells it from those it shares a current with, and that letter; "" of
+    /// the first.
+    fn of_set(&self) -> (&str, &str) {
+        match self.local.rsplit_once('-') {
+            Some(parts) if self.purpose == Purpose::Beside => parts,
+            _ => (&self.local, ""),
+        }
+    }
+
+    /// The letter of those that it lies with, of several that share a current; "" of the first.
+    fn set(&self) -> &str {
+        self.of_set().1
     }
 
     /// Whether it is cut from a reel.

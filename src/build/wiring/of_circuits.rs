@@ -85,13 +85,26 @@ fn of(build: &Build<'_>, circuit: &Circuit, list: &mut Vec<Conductor>) {
             put(&back, Carries::Negative, from, to);
         }
     }
+    beside(list, start, circuit);
     // Cores of one jacket go the same way.
     let jacket = circuit.sheathed || is_ac;
     for at in start..list.len() {
         let (before, own) = list.split_at_mut(at);
         let Some(own) = own.first_mut() else { continue };
-        let together = before[start..].iter().find(|other| jacket && same_way(other, own));
+        let together = before[start..].iter().find(|other| jacket && other.set() == own.set() && same_way(other, own));
         own.cable = together.map_or_else(|| own.id.clone(), |other| other.cable.clone());
+    }
+}
+
+/// Those that share the current of the ones from `start` on: "supply-b" beside "supply", between the same posts. An earth
+/// has none beside it.
+fn beside(list: &mut Vec<Conductor>, start: usize, circuit: &Circuit) {
+    let first: Vec<Conductor> = list[start..].iter().filter(|c| c.carries != Carries::Earth).cloned().collect();
+    for letter in ('b'..='d').take(circuit.side_by_side.saturating_sub(1) as usize) {
+        list.extend(first.iter().cloned().map(|like| {
+            let local = format!("{}-{letter}", like.local);
+            Conductor { id: format!("{}.{local}", like.owner), local, purpose: Purpose::Beside, ..like }
+        }));
     }
 }
 

@@ -13,7 +13,8 @@ use indexmap::IndexMap;
 /// Gives all conductors their routes, and what the spec says of each by its own id.
 pub(super) fn lay(build: &Build<'_>, channels: &Channels, list: &mut [Conductor]) {
     for conductor in list {
-        let said = build.parts.get(&conductor.owner).and_then(|p| p.leads.iter().find(|l| l.id == conductor.local));
+        let said =
+            build.parts.get(&conductor.owner).and_then(|p| p.leads.iter().find(|l| l.id == conductor.of_set().0));
         let said = said.and_then(|l| l.roles.lead.as_deref());
         if let Some(said) = said {
             overrule(conductor, said);
@@ -40,7 +41,8 @@ fn route(build: &Build<'_>, channels: &Channels, conductor: &Conductor, said: Op
     if let Some(run) = said.and_then(|l| l.run.get()).or(conductor.route.length) {
         return given(run);
     }
-    let on_its_way = conductor.circuit.as_ref().filter(|_| conductor.purpose == Purpose::Circuit);
+    let on_its_way =
+        conductor.circuit.as_ref().filter(|_| matches!(conductor.purpose, Purpose::Circuit | Purpose::Beside));
     let circuit = on_its_way.and_then(|id| build.circuits.get(id));
     let switched = circuit.is_some_and(|c| c.switched_at.is_some());
     let is_live = !matches!(conductor.carries, Carries::Negative | Carries::Neutral | Carries::Earth);

@@ -29,7 +29,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let headline = format!(
             "{}: {} may carry {}, the design current is {}",
             circuit.id,
-            sized.size,
+            sized.show(),
             show(ampacity.corrected),
             show(figures.design)
         );

@@ -42,11 +42,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         };
         let mut finding = Finding::error(
             CHECK.doc.name,
-            format!("{}: {device} protects {} that may carry {}", circuit.id, sized.size, show(ampacity.corrected)),
+            format!("{}: {device} protects {} that may carry {}", circuit.id, sized.show(), show(ampacity.corrected)),
         )
         .about(&circuit.owner)
         .at(device_span(context, circuit, figures, Of::Rating), format!("{} fuse or breaker", show(rating)))
-        .label(circuit.span_of(parts, "conductor"), format!("{} carries {}", sized.size, show(ampacity.corrected)))
+        .label(circuit.span_of(parts, "conductor"), format!("{} carries {}", sized.show(), show(ampacity.corrected)))
         .basis(ampacity_basis(ampacity));
         if let Some(family) = figures.device.family.filter(|_| ampacity.rule == AmpacityRule::Cfr) {
             let legal = cfr_largest_rating(ampacity.corrected, figures.nominal, family);

@@ -65,7 +65,9 @@ mod output_to_nowhere;
 mod over_rating;
 mod panel_out_of_ways;
 mod panel_over_rating;
+mod parallel_conductor_too_thin;
 mod place;
+mod post_unknown;
 mod protection_unreadable;
 mod rating_below_network;
 mod return_below_positive;
@@ -73,6 +75,7 @@ mod return_to_no_negative;
 mod ring_not_sold;
 mod run_missing;
 mod source_not_stopped;
+mod stud_crowded;
 mod switch_below_load;
 mod switch_over_rating;
 mod switch_unknown;
@@ -148,6 +151,8 @@ crate::checks::checks! {
     output_to_nowhere
     panel_out_of_ways
     panel_over_rating
+    parallel_conductor_too_thin
+    post_unknown
     protection_unreadable
     rating_below_network
     return_below_positive
@@ -155,6 +160,7 @@ crate::checks::checks! {
     ring_not_sold
     run_missing
     source_not_stopped
+    stud_crowded
     switch_below_load
     switch_over_rating
     switch_unknown

@@ -31,7 +31,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let headline = format!(
             "{}: {} may carry {}, the fuse in the positive lets {} through",
             circuit.id,
-            sized.size,
+            sized.show(),
             show(ampacity.corrected),
             show(rating)
         );

@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             format!(
                 "{}: {all} of the voltage is lost from source to load, {own} of it in {}; {} is the limit",
                 circuit.id,
-                sized.size,
+                sized.show(),
                 percent(limit)
             )
         } else {
@@ -40,7 +40,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 "{}: {} of the voltage is lost in {}; {} is the limit",
                 circuit.id,
                 percent(own),
-                sized.size,
+                sized.show(),
                 percent(limit)
             )
         };
@@ -58,7 +58,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             finding
                 .about(&circuit.owner)
                 .at(circuit.span_of(&context.build.parts, "run"), format!("{run} one way"))
-                .label(circuit.span_of(&context.build.parts, "conductor"), sized.size.to_string())
+                .label(circuit.span_of(&context.build.parts, "conductor"), sized.show())
                 .basis(format!(
                     "{} at {}, both conductors, at {}",
                     sized.drop.volts.show(System::Metric),

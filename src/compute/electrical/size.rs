@@ -4,6 +4,7 @@ use super::ampacity::Ampacity;
 use super::size_candidate::try_size;
 pub use super::size_request::{Candidate, Criterion, Protection, SizeRequest};
 use super::voltage_drop::VoltageDrop;
+use crate::tables::conductor_series::Series;
 use crate::units::System::Metric;
 use crate::units::{Amps, Celsius, ConductorSize, SquareMillimetres};
 use serde::Serialize;
@@ -14,7 +15,9 @@ use std::fmt;
 pub struct Sized {
     /// The size.
     pub size: ConductorSize,
-    /// Its ampacity; `None` only for a given size below 18 AWG.
+    /// Conductors of that size side by side that share the current.
+    pub side_by_side: u32,
+    /// Its ampacity, of all side by side together; `None` only for a given size below 18 AWG.
     pub ampacity: Option<Ampacity>,
     /// Its voltage drop at the load current, warm.
     pub drop: VoltageDrop,
@@ -31,6 +34,29 @@ pub struct Sized {
 }
 
 impl Sized {
+    /// "2/0 AWG"; of several side by side "2 × 2/0 AWG".
+    #[must_use]
+    pub fn show(&self) -> String {
+        let size = self.size;
+        if self.side_by_side > 1 { format!("{} × {size}", self.side_by_side) } else { size.to_string() }
+    }
+
+    /// How many share the current.
+    #[must_use]
+    pub fn shares(&self) -> f64 {
+        f64::from(self.side_by_side.max(1))
+    }
+
+    /// One conductor that has the area of all together, the next thicker one where there is none; the thickest where there
+    /// is no such.
+    #[must_use]
+    pub fn as_one(&self) -> ConductorSize {
+        if self.side_by_side <= 1 {
+            return self.size;
+        }
+        Series::of(self.size).at_least(self.size.area().0 * self.shares())
+    }
+
     /// Temperature that the drop is told at: its own at the load current, at most the `limit` of its insulation. A
     /// conductor that would get hotter carries less than its load, which is told for itself.
     #[must_use]
@@ -97,8 +123,8 @@ impl std::error::Error for NoSize {}
 
 /// Sizes a conductor, or tries the one the spec gives. A size does where its corrected ampacity covers the design
 /// current and the rating of its protection, its drop at the load current and its own warm temperature is within
-/// the limit, and it is not below the mechanical minimum. Parallel conductors are not proposed; nor is
-/// 3 AWG, which no one stocks.
+/// the limit, and it is not below the mechanical minimum. Several side by side are tried where they are asked for, and not
+/// proposed; nor is 3 AWG, which no one stocks.
 ///
 /// Sources: those of [`super::ampacity`], [`super::voltage_drop`], [`super::conductor_temperature`] and
 /// [`super::protection`].
@@ -118,7 +144,7 @@ pub fn size_conductor(request: &SizeRequest) -> Result<Sized, NoSize> {
     };
     if let Some(given) = request.given {
         let (candidate, ampacity) = try_size(given, request, rating);
-        return Ok(sized(candidate, ampacity, rating, Criterion::Given, Vec::new()));
+        return Ok(sized(request, candidate, ampacity, rating, Criterion::Given, Vec::new()));
     }
     let mut tried: Vec<Candidate> = Vec::new();
     for size in request.series.stocked() {
@@ -126,7 +152,7 @@ pub fn size_conductor(request: &SizeRequest) -> Result<Sized, NoSize> {
         if candidate.fails.is_empty() {
             // The size below says what governed: the first of its faults in the order of the criteria.
             let governed_by = tried.last().and_then(|c| c.fails.first()).copied().unwrap_or(Criterion::Mechanical);
-            return Ok(sized(candidate, ampacity, rating, governed_by, tried));
+            return Ok(sized(request, candidate, ampacity, rating, governed_by, tried));
         }
         tried.push(candidate);
     }
@@ -151,6 +177,7 @@ fn check(request: &SizeRequest) -> Result<(), NoSize> {
 }
 
 fn sized(
+    request: &SizeRequest,
     candidate: Candidate,
     ampacity: Option<Ampacity>,
     protection: Option<Amps>,
@@ -159,7 +186,8 @@ fn sized(
 ) -> Sized {
     tried.push(candidate.clone());
     let Candidate { size, drop, conductor_temperature, fails, .. } = candidate;
-    Sized { size, ampacity, drop, conductor_temperature, protection, governed_by, fails, tried }
+    let side_by_side = request.side_by_side.max(1);
+    Sized { size, side_by_side, ampacity, drop, conductor_temperature, protection, governed_by, fails, tried }
 }
 
 fn too_large(request: &SizeRequest, rating: Option<Amps>, last: Option<&Candidate>) -> NoSize {

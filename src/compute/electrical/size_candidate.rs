@@ -2,7 +2,7 @@
 
 use super::ampacity::{Ampacity, ampacity};
 use super::conductor_temperature::conductor_temperature;
-use super::resistance::per_metre;
+use super::resistance::{OhmsPerMetre, per_metre};
 use super::size_request::{Candidate, Criterion, SizeRequest};
 use super::voltage_drop::voltage_drop;
 use crate::units::{Amps, ConductorSize};
@@ -17,7 +17,9 @@ pub(super) fn try_size(
     rating: Option<Amps>,
 ) -> (Candidate, Option<Ampacity>) {
     let installation = &request.installation;
-    let carries = ampacity(size, installation);
+    // Those side by side are of one size and one length: each takes the same share.
+    let shares = f64::from(request.side_by_side.max(1));
+    let carries = ampacity(size, installation).map(|a| Ampacity { corrected: a.corrected * shares, ..a });
     let limit = installation.insulation.limit();
     let corrected = carries.as_ref().map(|a| a.corrected);
     let temperature = carries
@@ -26,7 +28,8 @@ pub(super) fn try_size(
         .unwrap_or(limit);
     // Beyond its limit a conductor is out for its ampacity anyway; its drop is told at the limit.
     let resistance = per_metre(size, request.finish, temperature.min(limit));
-    let drop = voltage_drop(resistance, request.one_way, request.load_current, request.nominal);
+    let drop =
+        voltage_drop(OhmsPerMetre(resistance.0 / shares), request.one_way, request.load_current, request.nominal);
 
     let below = |needed: Amps, share: f64| corrected.is_none_or(|a| a.0 * share * SLACK < needed.0);
     let mut fails = Vec::new();

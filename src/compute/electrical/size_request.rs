@@ -14,6 +14,8 @@ pub struct SizeRequest {
     pub series: Series,
     /// Size the spec gives; it is tried, not changed.
     pub given: Option<ConductorSize>,
+    /// Conductors side by side that share the current.
+    pub side_by_side: u32,
     /// Current the conductor is rated for, continuous factor included.
     pub design_current: Amps,
     /// Current that flows: for the voltage drop and the temperature.

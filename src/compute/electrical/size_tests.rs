@@ -13,6 +13,7 @@ fn request(amps: f64, metres: f64) -> SizeRequest {
     SizeRequest {
         series: Series::Awg,
         given: None,
+        side_by_side: 1,
         design_current: Amps(amps * 1.25),
         load_current: Amps(amps),
         one_way: Metres(metres),
@@ -142,4 +143,21 @@ fn a_stud_asks_for_a_conductor_that_there_are_rings_for() {
     assert_eq!((sized.size, sized.governed_by), (ConductorSize::Awg(12), Criterion::Ring));
     let given = size_conductor(&SizeRequest { given: Some(ConductorSize::Awg(14)), ..stud }).expect("size");
     assert_eq!((given.governed_by, given.fails), (Criterion::Given, vec![Criterion::Ring]));
+}
+
+/// Two equal resistances in parallel are half of one, and each takes half of the current (Ohm, Kirchhoff): a pair is sized
+/// as one of them at half the current, its ampacity is twice the one's, its loop resistance half.
+#[test]
+fn two_side_by_side_are_each_sized_at_half_the_current() {
+    for (amps, metres) in [(150.0, 1.5), (280.0, 2.0), (90.0, 6.0)] {
+        let none = |r: SizeRequest| SizeRequest { protection: Protection::None, ..r };
+        let one = size_conductor(&none(request(amps / 2.0, metres))).expect("size");
+        let pair = size_conductor(&SizeRequest { side_by_side: 2, ..none(request(amps, metres)) }).expect("size");
+        assert_eq!((pair.size, &pair.fails), (one.size, &one.fails));
+        let carries = |s: &Sized| s.ampacity.as_ref().expect("ampacity").corrected.0;
+        assert!((carries(&pair) - 2.0 * carries(&one)).abs() < 1e-9);
+        assert!((pair.drop.share.0 - one.drop.share.0).abs() < 1e-12);
+        assert!((pair.drop.loop_resistance.0 * 2.0 - one.drop.loop_resistance.0).abs() < 1e-12);
+        assert_eq!(pair.show(), format!("2 × {}", one.size));
+    }
 }

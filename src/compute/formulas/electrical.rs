@@ -50,13 +50,13 @@ super::formulas! {
     BANK_FAULT "bank-fault-current", "Fault current of the bank", "I_f = V / R_b",
         [("V", "nominal voltage"), ("R_b", "internal resistance"), ("usual", "fault current that is usual for such a bank"), ("range", "what is plausible without a data sheet"), ("from", "source of the figure")], [FAULT_CURRENT, USUAL_INTERNAL_RESISTANCE];
     /// Lug and torque where a circuit starts.
-    END_AT_START "lug-at-start", "Lug and torque at the start", "T = T(thread) or T(conductor)",
-        [("Size", "conductor"), ("Lug", "ring for a stud or screw, or ferrule in a clamp"), ("Basis", "source of the torque; the device maker’s figure wins")],
-        [STUD_TORQUES, UL_486];
+    END_AT_START "lug-at-start", "Lug and torque at the start", "T = T(maker) or T(conductor)",
+        [("Size", "conductor"), ("Lug", "ring for a stud or screw, or ferrule in a clamp"), ("Basis", "source of the torque")],
+        [UL_486];
     /// Lug and torque where a circuit ends.
-    END_AT_END "lug-at-end", "Lug and torque at the end", "T = T(thread) or T(conductor)",
-        [("Size", "conductor"), ("Lug", "ring for a stud or screw, or ferrule in a clamp"), ("Basis", "source of the torque; the device maker’s figure wins")],
-        [STUD_TORQUES, UL_486];
+    END_AT_END "lug-at-end", "Lug and torque at the end", "T = T(maker) or T(conductor)",
+        [("Size", "conductor"), ("Lug", "ring for a stud or screw, or ferrule in a clamp"), ("Basis", "source of the torque")],
+        [UL_486];
     /// Energy of a bank.
     BANK_ENERGY "bank-energy", "Energy of the bank", "E = C · V · u",
         [("C", "capacity"), ("V", "nominal voltage"), ("u", "share planned for use")], [ENERGY];

@@ -23,7 +23,7 @@ pub struct Good {
     pub conductor: Ohms,
     /// The most that it may read, with both its ends.
     pub conductor_most: Ohms,
-    /// As warm as its load makes it.
+    /// As warm as its load makes it; of several side by side all together.
     pub warm: Ohms,
     /// The most that it may have then, with both its ends.
     pub warm_most: Ohms,
@@ -38,12 +38,14 @@ impl Good {
             let run = run.filter(|run| run.0 > 0.0)?;
             Some(sized.drop.loop_resistance * (0.5 * length.0 / run.0))
         });
-        let warm = warm.unwrap_or(conductor).max(conductor);
+        // Each of several side by side is measured by itself, and they share the current when they drop it.
+        let shares = circuit.map_or(1.0, |(sized, _)| sized.shares());
+        let warm = warm.map_or(conductor, |warm| warm * shares).max(conductor);
         Self {
             conductor,
             conductor_most: good::most(size, length, conductor),
-            warm,
-            warm_most: good::most(size, length, warm),
+            warm: warm * (1.0 / shares),
+            warm_most: good::most(size, length, warm) * (1.0 / shares),
         }
     }
 
@@ -113,8 +115,8 @@ pub(super) fn of(
         Some(feeder) => feeder.acceptance.and_then(|a| a.path),
         None => Some(at_source(build, circuit)),
     };
-    let own =
-        Ohms(one.warm.0 * 2.0 * good::stretch(run)) + good::end(sized.size) * 4.0 + on_the_way(build, circuit, figures);
+    let ends = good::end(sized.size) * (4.0 / sized.shares());
+    let own = Ohms(one.warm.0 * 2.0 * good::stretch(run)) + ends + on_the_way(build, circuit, figures);
     let path =
         above.map(|above| Path { conductors: above.conductors + sized.drop.loop_resistance, most: above.most + own });
     Some(Acceptance { good: longest, path, meters: if circuit.network == Network::Ac { METERS_AC } else { METERS_DC } })

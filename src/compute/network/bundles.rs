@@ -4,6 +4,7 @@ use super::Electrical;
 use crate::build::{Build, Conductor};
 use crate::compute::electrical::ampacity::{Installation, for_bundle};
 use crate::compute::electrical::grouping::{Loaded, counts};
+use crate::compute::electrical::size::Sized;
 use crate::units::Amps;
 use std::collections::BTreeMap;
 
@@ -34,6 +35,7 @@ pub(super) fn counted(build: &Build<'_>, alone: &Electrical) -> BTreeMap<String,
 /// What a conductor carries, and what it may by itself.
 fn loaded(alone: &Electrical, conductor: &Conductor) -> Option<Loaded> {
     let figures = alone.circuits.get(conductor.circuit.as_ref()?)?;
+    let shares = figures.conductor().map_or(1.0, Sized::shares);
     let may = figures.conductor().and_then(|s| s.ampacity.as_ref()).map_or(Amps(0.0), |a| a.corrected);
-    Some(Loaded { load: figures.demand.load, alone: may })
+    Some(Loaded { load: figures.demand.load * (1.0 / shares), alone: may * (1.0 / shares) })
 }

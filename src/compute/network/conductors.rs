@@ -50,7 +50,7 @@ pub(super) fn conductors(build: &Build<'_>, all: &Electrical) -> IndexMap<String
 /// Whether the vehicle brought it along.
 fn is_vehicles(all: &Electrical, conductor: &Conductor) -> bool {
     let circuit = conductor.circuit.as_ref().and_then(|id| all.circuits.get(id));
-    matches!(conductor.purpose, Purpose::Circuit | Purpose::Leg)
+    matches!(conductor.purpose, Purpose::Circuit | Purpose::Beside | Purpose::Leg)
         && circuit.is_none_or(|f| f.device.at == DeviceAt::Vehicle)
 }
 
@@ -78,7 +78,9 @@ fn size(
     at_bank: Option<ConductorSize>,
 ) -> Option<ConductorSize> {
     match conductor.purpose {
-        Purpose::Circuit | Purpose::Leg => circuit.and_then(CircuitFigures::conductor).map(|s| s.size),
+        Purpose::Circuit | Purpose::Beside | Purpose::Leg => {
+            circuit.and_then(CircuitFigures::conductor).map(|s| s.size)
+        }
         Purpose::Lead(size) => Some(size),
         Purpose::Makers => None,
         Purpose::Link => at_bank,
@@ -120,14 +122,14 @@ fn thickest(sizes: impl Iterator<Item = ConductorSize>) -> Option<ConductorSize>
 fn at_bank(build: &Build<'_>, all: &Electrical) -> Option<ConductorSize> {
     let banks = build.parts.values().filter(|p| p.role() == Some(Role::Bank));
     let circuits = banks.flat_map(|bank| build.leaving(&bank.id));
-    thickest(circuits.filter_map(|c| Some(all.circuits.get(&c.id)?.conductor()?.size)))
+    thickest(circuits.filter_map(|c| Some(all.circuits.get(&c.id)?.conductor()?.as_one())))
 }
 
 /// The thickest DC conductor that brings a part its current, or takes it from there.
 fn positive_of(build: &Build<'_>, all: &Electrical, part: &str) -> Option<ConductorSize> {
     let own = |c: &&Circuit| c.owner == part && c.network == Network::Dc;
     let circuits = build.arriving(part).chain(build.leaving(part)).filter(own);
-    thickest(circuits.filter_map(|c| Some(all.circuits.get(&c.id)?.conductor()?.size)))
+    thickest(circuits.filter_map(|c| Some(all.circuits.get(&c.id)?.conductor()?.as_one())))
 }
 
 /// What a case needs, so that a fault in it opens the fuse of its positive: at most one size under that positive. ABYC

@@ -45,8 +45,8 @@ pub fn supply_drop(build: &Build<'_>, all: &Electrical, circuit: &Circuit) -> Op
 
 /// Ω of all conductors from the source, out and back.
 fn route(build: &Build<'_>, all: &Electrical, circuit: &Circuit, figures: &CircuitFigures) -> Option<f64> {
-    let size = figures.conductor()?.size;
-    let own = RESISTIVITY * 2.0 * circuit.run?.0 / size.area().0;
+    let sized = figures.conductor()?;
+    let own = RESISTIVITY * 2.0 * circuit.run?.0 / (sized.size.area().0 * sized.shares());
     let passes = build.parts.get(&circuit.from).and_then(Part::role).is_some_and(Role::passes_through);
     let feeders = device::feeders_of(build, circuit).filter(|_| passes);
     let feeders = feeders.filter_map(|c| Some((c, all.circuits.get(&c.id)?)));

@@ -13,6 +13,9 @@ use serde::Serialize;
 /// Stands where nobody but the maker knows.
 pub const MAKERS: &str = "to the maker's figure";
 
+/// Where a torque comes from that the spec or a stock item gives.
+const BY_MAKER: &str = "its maker";
+
 /// Where the torques by conductor come from, in short.
 const BY_CONDUCTOR: &str = "UL 486A-486B (NEC Table I.1)";
 
@@ -52,6 +55,12 @@ impl ConductorEnd {
     }
 }
 
+/// Whether what [`ConductorEnd::show`] printed tells more than what the maker alone knows: a ring for a stud, or a torque.
+#[must_use]
+pub fn is_told(shown: &str) -> bool {
+    shown.starts_with(PostForm::Ring.word()) || !shown.ends_with(MAKERS)
+}
+
 /// The end of a conductor of that size at a landing.
 pub(super) fn end(build: &Build<'_>, landing: &Landing, size: Option<ConductorSize>) -> ConductorEnd {
     let known = build.parts.get(&landing.part).and_then(|part| Some((part, part.post(landing)?)));
@@ -59,7 +68,10 @@ pub(super) fn end(build: &Build<'_>, landing: &Landing, size: Option<ConductorSi
         return ConductorEnd { size, form: None, thread: String::new(), torque: None, basis: String::new() };
     };
     let thread = thread(part, post).to_owned();
-    let known = if post.by_conductor {
+    let given = part.said_of_post(&post.id).and_then(|said| said.torque.get());
+    let known = if let Some(torque) = given {
+        Some((torque.0, BY_MAKER.to_owned()))
+    } else if post.by_conductor {
         size.and_then(terminal_torque::slotted).map(|torque| (torque, BY_CONDUCTOR.to_owned()))
     } else {
         of_fastener(part.kind, post, &thread)
@@ -87,11 +99,7 @@ fn thread<'a>(part: &'a Part<'_>, post: &'a Post) -> &'a str {
 
 /// Torque and source of the row that a kind has for a fastener.
 fn of_fastener(kind: &Kind, post: &Post, thread: &str) -> Option<(f64, String)> {
-    let named = |what: &str| match &post.fastener {
-        Some(fastener) => what == fastener,
-        None => !thread.is_empty() && what.split(' ').next() == Some(thread),
-    };
-    let row = kind.tasks.iter().flat_map(|t| &t.torque).find(|row| named(&row.what))?;
+    let row = kind.torque_of(post, thread)?;
     let torque = parse_quantity(&row.figure(&row.what)?, Dimension::Torque).ok()?;
     let basis = row.basis(&row.what).split(';').next().unwrap_or_default().trim().to_owned();
     Some((torque.value, basis))

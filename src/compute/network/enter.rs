@@ -85,7 +85,7 @@ fn enter_circuit(
     let rating = figures.device.rating;
     if let Some(ampacity) = &sized.ampacity {
         let inputs = vec![
-            sized.size.to_string().into(),
+            sized.show().into(),
             format!("{} °C", ampacity.insulation.limit().0).into(),
             ampacity.table.into(),
             ampacity.ambient_factor.into(),

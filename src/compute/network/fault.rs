@@ -106,5 +106,5 @@ pub fn is_of_makers(banks: &IndexMap<String, Bank>) -> bool {
 
 fn loop_resistance(circuit: &Circuit, figures: &CircuitFigures) -> Ohms {
     let (Some(run), Some(sized)) = (circuit.run, figures.conductor()) else { return Ohms(0.0) };
-    (resistance::per_metre(sized.size, Finish::Plain, resistance::COLD) * run) * 2.0
+    (resistance::per_metre(sized.size, Finish::Plain, resistance::COLD) * run) * (2.0 / sized.shares())
 }

@@ -41,7 +41,7 @@ pub use device::read_protection;
 pub use device_at::{Device, DeviceAt, family_name};
 pub use earth::earth_most;
 pub use en1648::{SupplyDrop, supply_drop};
-pub use ends::{ConductorEnd, MAKERS};
+pub use ends::{ConductorEnd, MAKERS, is_told};
 pub use evidence::{Evidence, evidence};
 pub use fault::{Short, is_of_makers};
 pub use fault_loop::FaultLoop;

@@ -6,8 +6,8 @@ use crate::build::{Build, Circuit};
 use crate::compute::electrical::ampacity::Installation;
 use crate::compute::electrical::size::{Criterion, NoSize, Protection, SizeRequest, Sized, size_conductor};
 use crate::kinds::Network;
-use crate::tables::ac_minimum;
 use crate::tables::conductor_series::{Finish, Series};
+use crate::tables::{ac_minimum, side_by_side};
 use crate::units::{Amps, ConductorSize, Metres, Ratio, Volts};
 
 /// What sizing one circuit takes.
@@ -74,6 +74,7 @@ fn request(job: &Job<'_, '_>, protection: Protection) -> SizeRequest {
     SizeRequest {
         series,
         given,
+        side_by_side: job.circuit.side_by_side,
         design_current,
         load_current: job.demand.load,
         one_way: job.circuit.run.unwrap_or(Metres(0.0)),
@@ -90,7 +91,13 @@ fn request(job: &Job<'_, '_>, protection: Protection) -> SizeRequest {
 
 /// The size of the positive cable where that does, else the next that does: a longer way or a warmer place may ask more.
 fn as_large_as(positive: ConductorSize, request: &SizeRequest) -> Result<Sized, NoSize> {
-    let same = SizeRequest { given: Some(positive), series: Series::of(positive), ..request.clone() };
+    // Several side by side have its copper between them.
+    let series = Series::of(positive);
+    let positive = match request.side_by_side {
+        0 | 1 => positive,
+        shares => series.at_least(positive.area().0 / f64::from(shares)),
+    };
+    let same = SizeRequest { given: Some(positive), series, ..request.clone() };
     if let Some(sized) = size_conductor(&same).ok().filter(|s| s.fails.is_empty()) {
         return Ok(Sized { governed_by: Criterion::Positive, ..sized });
     }
@@ -112,6 +119,11 @@ fn least_size(job: &Job<'_, '_>, series: Series, protection: Protection, design:
         Protection::None => None,
     };
     let ac = rating.filter(|_| job.circuit.network == Network::Ac);
+    let mechanical = match job.circuit.side_by_side {
+        0 | 1 => mechanical,
+        _ if mechanical < side_by_side::least(series) => side_by_side::least(series),
+        _ => mechanical,
+    };
     match ac.map(|rating| ac_minimum::behind_breaker(rating, series)) {
         Some((size, _)) if size > mechanical => size,
         _ => mechanical,
@@ -135,7 +147,7 @@ impl Positive {
     fn of(job: &Job<'_, '_>) -> Self {
         let answered = returns::answered(job.build, job.circuit);
         let figures = || answered.iter().filter_map(|c| job.all.circuits.get(&c.id));
-        let sizes = figures().filter_map(CircuitFigures::conductor).map(|s| s.size);
+        let sizes = figures().filter_map(CircuitFigures::conductor).map(Sized::as_one);
         Self {
             size: sizes.reduce(|a, b| if b.area() > a.area() { b } else { a }),
             rating: figures().filter_map(|f| f.device.rating).reduce(Amps::max),

@@ -2,7 +2,7 @@
 
 use super::changes::{Changed, Changes, Named};
 use crate::compute::formulas;
-use crate::compute::network::MAKERS;
+use crate::compute::network::is_told;
 use crate::documents::calendar_feed::capital;
 use crate::documents::snapshot::{END_NAMES, Snapshot};
 use serde::Serialize;
@@ -218,7 +218,7 @@ pub(super) fn telling(changes: &Changes, figures: &[FigureRow], findings: &[Find
         let values = c.values.iter().filter(|v| TELLING.contains(&v.name.as_str()));
 
         // A lug that the maker alone knows is no news for a first page.
-        let known = |v: &&super::ValueChange| END_NAMES.contains(&v.name.as_str()) && !v.is.ends_with(MAKERS);
+        let known = |v: &&super::ValueChange| END_NAMES.contains(&v.name.as_str()) && is_told(&v.is);
         let mut lugs: Vec<&str> = c.values.iter().filter(known).map(|v| v.is.as_str()).collect();
         lugs.sort_unstable();
         lugs.dedup();

@@ -3,7 +3,7 @@
 use super::changes::{Changed, Changes, Named, ValueChange};
 use super::{parts, stage_of};
 use crate::build::Build;
-use crate::compute::network::MAKERS;
+use crate::compute::network::is_told;
 use crate::documents::label_sheets::STEM as LABELS;
 use crate::documents::shared;
 use crate::documents::snapshot::{END_NAMES, IDS, Item, Snapshot, TaskItem};
@@ -224,7 +224,7 @@ fn wiring(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes, wires
         let circuit = changes.circuits.changed.iter().find(|c| c.id == id);
         let values = circuit.into_iter().flat_map(|c| &c.values);
         // What the maker alone knows of a lug is in the table of the circuits.
-        let makers = |v: &ValueChange| END_NAMES.contains(&v.name.as_str()) && v.is.ends_with(MAKERS);
+        let makers = |v: &ValueChange| END_NAMES.contains(&v.name.as_str()) && !is_told(&v.is);
         values.filter(|v| names.contains(&v.name.as_str()) && !makers(v)).cloned().collect::<Vec<_>>()
     };
     let row = |what, id: &str, title: String, names: &[&str], signed: String| TaskRow {

@@ -28,7 +28,7 @@ pub(super) fn circuits(context: &Context<'_>) -> DataTable {
         .text("Protection", |(_, f)| shared::protection(build, &f.device))
         .quantity("Protection rating", D::Current, system, |(_, f)| f.device.rating.map(|r| r.0))
         .text("Conductor", |(_, f)| shared::conductor(f))
-        .quantity("Cross-section", D::Section, system, move |(_, f)| conductor(f).map(|s| s.size.area().0))
+        .quantity("Cross-section", D::Section, system, move |(_, f)| conductor(f).map(|s| s.size.area().0 * s.shares()))
         .quantity("Ampacity", D::Current, system, move |(_, f)| conductor(f)?.ampacity.map(|a| a.corrected.0))
         .quantity("Run, one way", D::Length, system, |(c, _)| c.run.map(|r| r.0))
         .quantity("Voltage drop", D::Ratio, system, move |(_, f)| {

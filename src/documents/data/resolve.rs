@@ -5,6 +5,7 @@ use super::whole::{
     LimitOut, PanelOut, PriceOut, QuantityOut, RecordedOut, TaskOut, UpkeepOut, VERSION, WeightOut, Whole, WrittenOut,
 };
 use crate::build::{Circuit, Part};
+use crate::compute::electrical::size::Sized;
 use crate::compute::formulas;
 use crate::compute::ledger::{Amount, Figure, Holds};
 use crate::compute::network::{CircuitFigures, DeviceAt, colours};
@@ -139,8 +140,8 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
         design_a: figures.design.0,
         protection: shared::protection(context.build, &figures.device),
         protection_a: figures.device.rating.map(|r| r.0),
-        conductor: sized.map(|s| s.size.to_string()),
-        section_mm2: sized.map(|s| s.size.area().0),
+        conductor: sized.map(Sized::show),
+        section_mm2: sized.map(|s| s.size.area().0 * s.shares()),
         ampacity_a: sized.and_then(|s| s.ampacity.as_ref()).map(|a| a.corrected.0),
         governed_by: sized.map(|s| governed(s.governed_by).to_owned()),
         run_m: circuit.run.map(|r| r.0),

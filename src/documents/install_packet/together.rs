@@ -95,7 +95,8 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     let differs = |name: &str| own.windows(2).any(|pair| pair[0].get(name) != pair[1].get(name));
     let differing: Vec<(&str, &str)> = POINTERS.iter().copied().filter(|(name, _)| differs(name)).collect();
     let told = pointing(context, first, &differing);
-    fill(context, view, template, &told);
+    let parts: Vec<&Part<'_>> = members.iter().map(|(_, part)| *part).collect();
+    fill(context, view, template, &told, &parts);
     view.title = context.text(&told, &template.title);
     view.component.clear();
     view.place.clear();

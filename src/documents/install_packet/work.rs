@@ -46,7 +46,7 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usiz
         match (first.template, part_of(context, first)) {
             (Some(template), Some(part)) if group.len() == 1 => {
                 let facts = context.facts.part(&part.id);
-                fill(context, &mut view, template, facts);
+                fill(context, &mut view, template, facts, &[part]);
                 view.readings = readings(context, template, part);
             }
             (Some(template), Some(_)) => together::tell(context, &mut view, template, group),

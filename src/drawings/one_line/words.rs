@@ -47,7 +47,7 @@ pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
     let as_built = figures.device.at == DeviceAt::Vehicle;
     let size = match figures.conductor() {
         _ if as_built => "as built".to_owned(),
-        Some(sized) => sized.size.to_string(),
+        Some(sized) => sized.show(),
         None => "no size found".to_owned(),
     };
     let colours = colours(build, circuit, &context.electrical.profile.colours);

@@ -165,9 +165,6 @@ crate::tables::sources::sources! {
     UL_486 Secondary "ul-486a-486b",
         "UL 486A-486B as reprinted in NFPA 70 (NEC) Informative Annex I, Table I.1: torque of slotted screws of No. 10 and larger by conductor, where the maker gives none",
         "reprint";
-    STUD_TORQUES CommonPractice "stud-torques",
-        "Torque of studs and screws of a device by their thread. The device maker’s figure wins",
-        "";
     MODULE_DATA_SHEET CommonPractice "module-data-sheet",
         "Data sheet of the solar module: open-circuit voltage, short-circuit current and temperature coefficient at 1000 W/m² and 25 °C; voltage changes in proportion to the cell temperature",
         "";

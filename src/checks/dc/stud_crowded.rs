@@ -1,0 +1,87 @@
+//! More lugs on a stud than it may hold.
+
+use crate::build::{Build, Conductor, Landing, Part};
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::PostForm;
+use indexmap::IndexMap;
+
+/// Most lugs on one stud. ABYC E-11, from memory.
+const MOST: usize = 4;
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "stud-crowded",
+        severity: Severity::Warning,
+        what: "More than four lugs end on one stud, or on a bar more than four for each of its `studs`.",
+        why: "The upper lugs sit on lugs and not on metal: the joint gets hot, and the nut has no thread left to hold on.",
+        example: "[component.busbar]\nkind = \"busbar\"\nfed_from = \"disconnect\"\nstuds = 2   # and nine cables end on it",
+        basis: "ABYC E-11: no more than four conductors on one terminal stud; from memory.",
+    },
+    run,
+};
+
+/// A post, and the lugs that end on it.
+struct Stud<'a> {
+    part: &'a Part<'a>,
+    landing: &'a Landing,
+    lugs: Vec<&'a str>,
+}
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    for stud in studs(context.build).values() {
+        let bar = bar_studs(stud.part);
+        let most = match bar {
+            None => MOST,
+            // How many studs the bar has nobody said.
+            Some(None) => continue,
+            Some(Some(studs)) => MOST * studs,
+        };
+        if stud.lugs.len() <= most {
+            continue;
+        }
+        let on = [stud.part.name.clone(), stud.landing.terminal(context.build)];
+        let on = on.iter().filter(|word| !word.is_empty()).map(String::as_str).collect::<Vec<_>>().join(", ");
+        let help = match bar {
+            Some(_) => "take a bar with more studs, or lead some of them to a second bar",
+            None => "put a busbar beside it and lead all but one of them there",
+        };
+        sink.push(
+            Finding::warning(
+                CHECK.doc.name,
+                format!("{}: {} lugs on {on}, at most {most}", stud.part.id, stud.lugs.len()),
+            )
+            .about(&stud.part.id)
+            .at(stud.part.span, stud.lugs.join(", "))
+            .help(help),
+        );
+    }
+}
+
+/// What stands on a stud: rings, by post.
+fn studs<'a>(build: &'a Build<'_>) -> IndexMap<(&'a str, String), Stud<'a>> {
+    let mut studs: IndexMap<(&str, String), Stud<'_>> = IndexMap::new();
+    let ends =
+        build.wiring.conductors.values().flat_map(|c: &Conductor| c.ends().map(|landing| (c.id.as_str(), landing)));
+    for (id, landing) in ends {
+        let Some(part) = build.parts.get(&landing.part) else { continue };
+        let ring = part.post(landing).is_some_and(|post| post.form == Some(PostForm::Ring));
+        if !ring && bar_studs(part).is_none() {
+            continue;
+        }
+        let at =
+            (part.id.as_str(), format!("{} {:?} {:?} {}", landing.post, landing.way, landing.switch, landing.words));
+        studs.entry(at).or_insert_with(|| Stud { part, landing, lugs: Vec::new() }).lugs.push(id);
+    }
+    studs
+}
+
+/// How many studs a bar has, where the spec says so; `None` of what is no bar.
+fn bar_studs(part: &Part<'_>) -> Option<Option<usize>> {
+    let studs = [
+        part.roles.bus.as_ref().map(|bus| bus.studs.get()),
+        part.roles.negative_bar.as_ref().map(|bar| bar.studs.get()),
+    ];
+    let studs = studs.into_iter().flatten().next()?;
+    Some(studs.and_then(|studs| usize::try_from(studs).ok()))
+}
