@@ -35,6 +35,7 @@ pub use wiring::{Conductor, Landing, Purpose, REACH, Route, RouteBy, VEHICLE, Wi
 use crate::diag::Sink;
 use crate::fields::Record;
 use crate::kinds::Library;
+use crate::roles::Device;
 use crate::spec::{
     BuildSection, Channel, Climate, PlaceSection, Spec, StageSection, Surface, TaskSection, Usage, Vehicle, Weights,
 };
@@ -57,6 +58,9 @@ pub struct Build<'k> {
     /// `[use]`.
     #[serde(skip)]
     pub usage: Usage,
+    /// `[use] devices`, each by its id.
+    #[serde(skip)]
+    pub devices: IndexMap<String, Device>,
     /// `[climate.<season>]` by its name.
     #[serde(skip)]
     pub climates: IndexMap<String, Climate>,
@@ -134,6 +138,7 @@ impl<'k> Build<'k> {
             about: BuildSection::of(&spec.build),
             vehicle: Vehicle::of(&spec.vehicle),
             usage: Usage::of(&spec.usage),
+            devices: spec.usage.parts("devices").iter().map(|(id, own)| (id.value.clone(), Device::of(own))).collect(),
             climates: each(&spec.climates, Climate::of),
             shell: each(&spec.shell, Surface::of),
             places: each(&spec.places, PlaceSection::of),

@@ -2,6 +2,7 @@
 
 use super::Part;
 use crate::diag::{Finding, Sink};
+use crate::fields::Record;
 use crate::kinds::{Network, Role};
 use crate::roles::{RoleField, Supply};
 use crate::source::{Span, Spanned};
@@ -262,13 +263,10 @@ fn circuit(
         run: record.metres(&end.field("run")),
         switched_at: switched_at.and_then(|at| Some(Spanned::new(at.text()?.to_owned(), at.span))),
         given_conductor: record.conductor(&end.field("conductor")),
-        side_by_side: record.count(&end.field("conductors")).and_then(|n| u32::try_from(n).ok()).unwrap_or(1).max(1),
+        side_by_side: counted(record, end, "conductors"),
         given_protection: record.text(&end.field("protection")).map(str::to_owned),
         protection_at: record.metres(&end.field("protection_at")),
-        bundle: record
-            .count(&end.field("bundle"))
-            .and_then(|b| u32::try_from(b).ok())
-            .map_or_else(usual_bundle, |b| b.max(1)),
+        bundle: counted(record, end, "bundle"),
         bundle_given: record.gave(&end.field("bundle")),
         through: record.list(&end.field("through")).iter().map(|p| p.value.clone()).collect(),
         sheathed: record.flag(&end.field("sheathed")),
@@ -277,9 +275,15 @@ fn circuit(
     }
 }
 
-/// Conductors in the bundle of a circuit of which the spec tells no other number.
-fn usual_bundle() -> u32 {
-    let declared = Supply::CONTRACT.field("bundle").and_then(RoleField::usual_count);
+/// A number of conductors at that end, as the spec has it, else the usual one.
+fn counted(record: &Record, end: End, field: &str) -> u32 {
+    let given = record.count(&end.field(field)).and_then(|count| u32::try_from(count).ok());
+    given.map_or_else(|| usual(field), |count| count.max(1))
+}
+
+/// The number of conductors of a circuit of which the spec tells no other.
+fn usual(field: &str) -> u32 {
+    let declared = Supply::CONTRACT.field(field).and_then(RoleField::usual_count);
     declared.and_then(|count| u32::try_from(count).ok()).unwrap_or_default().max(1)
 }
 
@@ -293,10 +297,10 @@ fn second(first: Circuit, owner: &Part<'_>, network: Network) -> Circuit {
         run: owner.record.metres(&end.field("run")),
         switched_at: None,
         given_conductor: None,
-        side_by_side: 1,
+        side_by_side: usual("conductors"),
         given_protection: None,
         protection_at: None,
-        bundle: usual_bundle(),
+        bundle: usual("bundle"),
         bundle_given: false,
         through: Vec::new(),
         ..first

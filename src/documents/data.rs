@@ -32,6 +32,7 @@ pub(crate) fn tables(context: &Context<'_>) -> Vec<DataTable> {
         circuits::labels(context),
         circuits::cable(context),
         circuits::fuses(context),
+        circuits::small_parts(context),
         parts::purchase(context),
         work::tasks(context),
         work::upkeep(context),

@@ -13,7 +13,7 @@ pub(super) mod work;
 
 use super::hidden::Hidden;
 use super::identity;
-use super::shared::{self, cable, fuses, wire, working_time};
+use super::shared::{self, cable, fuses, small_parts, wire, working_time};
 use super::{BuildView, CautionView, Context, PictureView};
 use crate::compute::electrical::resistance::COLD;
 use crate::compute::network::slack;
@@ -68,6 +68,8 @@ pub(crate) struct View {
     pub cold: String,
     /// Fuses and breakers to take to the van (fit-off).
     pub fuses: Vec<fuses::FuseRow>,
+    /// Lugs, sleeves and holders to take to the van (fit-off).
+    pub small_parts: Vec<small_parts::SmallPart>,
     /// Tools, sorted, in rows of four; the last row is filled up with "".
     pub tools: Vec<[String; 4]>,
     /// Openings to cut.
@@ -153,6 +155,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         allowance: slack(build).show(build.prints()),
         cold: COLD.show(build.prints()),
         fuses: if terminations.is_some() { fuses::fuse_list(context) } else { Vec::new() },
+        small_parts: if terminations.is_some() { small_parts::of_ends(context) } else { Vec::new() },
         tools: pick::tools(context, stage, tests.is_some()),
         cut_outs: pick::cut_outs(context, stage),
         pull_plans: if pulls.is_empty() { Vec::new() } else { pictures(context, "pull-plan") },

@@ -334,6 +334,16 @@ impl Field<Points> {
     pub fn all(&self) -> &[[f64; 3]] {
         self.as_ref().map_or(&[], |points| &points.0)
     }
+
+    /// Length from the first to the last, in metres.
+    #[must_use]
+    pub fn length(&self) -> units::Metres {
+        let between = |two: &[[f64; 3]]| -> f64 {
+            let squares = (0..3).map(|axis| (two[1][axis] - two[0][axis]).powi(2));
+            squares.sum::<f64>().sqrt()
+        };
+        units::Metres(self.all().windows(2).map(between).sum())
+    }
 }
 
 impl FieldValue for Points {

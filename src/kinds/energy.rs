@@ -27,6 +27,14 @@ pub enum DayPart {
     Driving,
 }
 
+impl DayPart {
+    /// The part of a word as specs have it.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::deserialize(serde::de::value::StrDeserializer::<serde::de::value::Error>::new(word)).ok()
+    }
+}
+
 /// What outside temperature does to a load. The models: `compute::energy::follow`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(rename_all = "kebab-case")]

@@ -287,6 +287,18 @@ pub struct UpkeepTemplate {
 }
 
 impl Kind {
+    /// The row of one of its tasks that counts for a post on a screw or stud of that thread, "" where it is not known.
+    #[must_use]
+    pub fn torque_of(&self, post: &Post, thread: &str) -> Option<&Torque> {
+        let named = |what: &str| match &post.fastener {
+            Some(fastener) => what == fastener,
+            None => !thread.is_empty() && what.split(' ').next() == Some(thread),
+        };
+        self.tasks.iter().flat_map(|task| &task.torque).find(|row| named(&row.what))
+    }
+}
+
+impl Kind {
     /// Whether the texts of the whole van mean its parts by `word`: the id of a role it claims, or a word of its own.
     #[must_use]
     pub fn is_called(&self, word: &str) -> bool {

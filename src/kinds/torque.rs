@@ -1,6 +1,5 @@
 //! A tightening torque of a kind: its own figure, or that of the bolt's size and class, which has one home.
 
-use super::{Kind, Post};
 use crate::tables::bolts;
 use crate::units::{Dimension, System, print};
 use serde::{Deserialize, Serialize};
@@ -45,17 +44,5 @@ impl Torque {
             _ => return self.source.clone(),
         };
         format!("{rule}; {}", self.source)
-    }
-}
-
-impl Kind {
-    /// The row of one of its tasks that counts for a post on a screw or stud of that thread, "" where it is not known.
-    #[must_use]
-    pub fn torque_of(&self, post: &Post, thread: &str) -> Option<&Torque> {
-        let named = |what: &str| match &post.fastener {
-            Some(fastener) => what == fastener,
-            None => !thread.is_empty() && what.split(' ').next() == Some(thread),
-        };
-        self.tasks.iter().flat_map(|task| &task.torque).find(|row| named(&row.what))
     }
 }

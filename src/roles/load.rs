@@ -1,7 +1,7 @@
 //! Uses energy: the role `load`.
 
 use super::contract::role;
-use crate::fields::Choice;
+use crate::fields::{Choice, Text};
 use crate::units::{Amps, Celsius, Metres, Ratio, Seconds, Watts};
 
 role! {
@@ -19,6 +19,10 @@ role! {
         duty: may Ratio { min = "0 %"; max = "100 %" };
         /// Hours a day it is on, for the energy account.
         hours: may Seconds { min = "0 h"; max = "24 h" };
+        /// How long it must run from a full bank down to the reserve, with nothing else on and nothing coming in.
+        run_goal: may Seconds { min = "1 h"; max = "1440 h" };
+        /// Word for those of which one runs at a time: what feeds them on AC is laid out for the largest of the same word.
+        one_of: may Text;
         /// Temperature below which its thermostat switches it on.
         on_below: may Celsius;
         /// May run behind a dimmer.

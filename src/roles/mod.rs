@@ -26,6 +26,7 @@ mod control_board;
 mod converter;
 mod cooler;
 mod cover;
+mod device;
 mod disconnect;
 mod display;
 mod drain_valve;
@@ -112,6 +113,7 @@ pub use control_board::ControlBoard;
 pub use converter::Converter;
 pub use cooler::Cooler;
 pub use cover::Cover;
+pub use device::Device;
 pub use disconnect::Disconnect;
 pub use display::Display;
 pub use drain_valve::DrainValve;
@@ -220,6 +222,7 @@ all_roles! {
     keypad: Keypad,
     key: Key,
     post: PostGiven,
+    device: Device,
     charger: Charger,
     converter: Converter,
     array: Array,

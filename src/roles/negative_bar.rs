@@ -16,7 +16,7 @@ role! {
         /// Size of that cable. Left out, that of the positive cable, or larger where this one needs it.
         conductor: may ConductorSize;
         /// Conductors side by side that share its current, each of its size and all of one length. Left out, one.
-        conductors: may i64 { min = 1; max = 4 };
+        conductors: may i64 { default = 1; min = 1; max = 4 };
         /// Continuous rating of the bar. Give it at least the rating of the positive bar.
         rating: must Amps { change = "replaced" };
         /// How many studs it has. Left out, nobody counts the lugs on them.

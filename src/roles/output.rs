@@ -14,7 +14,7 @@ role! {
         /// Size of the output conductor. Left out, it is sized.
         output_conductor: may ConductorSize;
         /// Conductors of the output side by side that share its current, each of its size and all of one length. Left out, one.
-        output_conductors: may i64 { min = 1; max = 4 };
+        output_conductors: may i64 { default = 1; min = 1; max = 4 };
         /// Rating of the protection of the output, like "60 A", or "none". Left out, it is sized.
         output_protection: may Text { tells_place = false };
         /// DC voltage marked on the protection of the output, where that is more than its family's.

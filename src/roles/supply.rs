@@ -20,7 +20,7 @@ role! {
         /// Size of the supply conductor. Left out, it is sized.
         conductor: may ConductorSize;
         /// Conductors side by side that share its current, each of its size and all of one length. Left out, one.
-        conductors: may i64 { min = 1; max = 4 };
+        conductors: may i64 { default = 1; min = 1; max = 4 };
         /// Rated temperature of the conductor's insulation. Left out, that of the rules in force.
         insulation: may Celsius { min = "60 °C"; max = "250 °C" };
         /// Rating of the protection at the start of the supply, like "30 A", or "none". Left out, it is sized.

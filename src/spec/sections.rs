@@ -2,7 +2,7 @@
 
 use crate::catalogue::{Catalogue, Fault};
 use crate::fields::{Declarations, FieldDecl};
-use crate::roles::{Common, Output, Supply};
+use crate::roles::{Common, Device, Output, Supply};
 use indexmap::IndexMap;
 use serde::Deserialize;
 use std::sync::Arc;
@@ -75,7 +75,12 @@ impl Language {
     /// Where they do not hold together.
     pub fn of(catalogue: &Catalogue) -> Result<Arc<Self>, Fault> {
         catalogue.keep("language", |catalogue| {
-            let sections = catalogue.read("spec/sections.toml")?;
+            let mut sections: Sections = catalogue.read("spec/sections.toml")?;
+            if let Some(usage) = sections.get_mut("use") {
+                let about = format!("Each by an id of its own. {}", Device::CONTRACT.about.trim());
+                let devices = FieldDecl::parts(&about, Device::CONTRACT.declarations());
+                usage.fields.insert("devices".to_owned(), devices);
+            }
             let component = ComponentFields {
                 common: Common::CONTRACT.declarations(),
                 supply: Supply::CONTRACT.declarations(),

@@ -27,6 +27,7 @@ mod data;
 mod dc_parts;
 #[cfg(unix)]
 mod determinism;
+mod devices;
 mod documents;
 mod drawings;
 mod drawings_board;
@@ -68,6 +69,7 @@ mod owner_frost;
 mod owner_switches;
 mod owner_texts;
 mod pages;
+mod parallel;
 mod pdf;
 mod plain_words;
 mod polarity;

@@ -66,7 +66,8 @@ fn a_torque_has_one_home() {
             let what = torque.what.split("%}").last().unwrap_or_default().replace("{{ bolt_size }}", "M8");
             let what = if torque.what.starts_with("{%") { format!("M8{what}") } else { what };
             let figure = torque.figure(&what);
-            assert!(figure.is_some(), "{}: nobody knows the torque of {what}", kind.id);
+            let makers = torque.value == "by maker";
+            assert!(figure.is_some() != makers, "{}: nobody knows the torque of {what}", kind.id);
             assert!(
                 fastener(&what).is_none() || torque.value.starts_with("by "),
                 "{}: {what}: {} stands here and in a table",
@@ -76,4 +77,38 @@ fn a_torque_has_one_home() {
             assert!(!torque.basis(&what).trim().is_empty() && !torque.source.is_empty(), "{}: {what}", kind.id);
         }
     }
+}
+
+/// What makes an electrical joint good its maker alone knows: an end tells his figure where the spec gives it, that of UL
+/// 486A-486B for the screws it was made for, else nothing; and the packet leaves a blank.
+#[test]
+fn no_end_has_a_torque_by_rule_of_thumb() {
+    let (mut given, mut blank) = (0, 0);
+    for path in demo_specs() {
+        let loaded = load(&path);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        for (id, figures) in &worked.electrical.conductors {
+            for (end, landing) in figures.ends.iter().zip(worked.build.wiring.conductors[id].ends()) {
+                let said = worked
+                    .build
+                    .parts
+                    .get(&landing.part)
+                    .and_then(|p| p.said_of_post(&p.post(landing)?.id)?.torque.get());
+                match (end.torque, said) {
+                    (Some(torque), Some(said)) => assert!((torque - said.0).abs() < 1e-12, "{id}"),
+                    (Some(_), None) => assert!(end.basis.starts_with("UL 486A-486B"), "{id}: {}", end.basis),
+                    (None, None) => blank += 1,
+                    (None, Some(said)) => panic!("{id}: {said:?} is printed nowhere"),
+                }
+                given += usize::from(said.is_some());
+            }
+        }
+        let rows: Vec<String> =
+            sheets(&loaded).into_iter().filter(|s| s.stem.starts_with("packet-08")).map(|s| s.markdown).collect();
+        assert!(
+            rows.iter().all(|text| text.contains("to the maker's figure: ______") || !text.contains("Torque: M")),
+            "a blank"
+        );
+    }
+    assert!(given > 3 && blank > 50, "{given} given, {blank} blank");
 }

@@ -240,3 +240,43 @@ panel   = {{ kind = "fuse-panel", fed_from = "busbar", run = "0 m" }}
     assert!((van("3000 A") - 6000.0).abs() < 1e-6, "{}", van("3000 A"));
     assert!((van("2000 A") - 5000.0).abs() < 1e-6, "{}", van("2000 A"));
 }
+
+/// Every end that is cut is in the list of lugs, once, and every fuse in the line has its holder.
+#[test]
+fn every_end_has_its_lug_in_the_list() {
+    for path in demo_specs() {
+        let loaded = load(&path);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let build = &worked.build;
+        let cut = build.wiring.conductors.values().filter(|c| c.is_cut() && build.parts[&c.owner].is_worked_on());
+        let cut: Vec<_> =
+            cut.filter(|c| worked.electrical.conductors.get(&c.id).is_some_and(|f| f.size.is_some())).collect();
+        let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
+        let packet = sheets.iter().find(|s| s.stem == "packet-08-electrical-fit-off").expect("packet");
+        let rows: Vec<(String, usize)> = packet
+            .markdown
+            .lines()
+            .skip_while(|l| *l != "## Lugs and small parts to take")
+            .skip(1)
+            .take_while(|l| !l.starts_with("## "))
+            .filter_map(|l| {
+                let mut cells = l.strip_prefix("| ☐ | ")?.trim_end_matches(" |").split(" | ");
+                Some((cells.next()?.to_owned(), cells.next()?.parse().ok()?))
+            })
+            .collect();
+        let of =
+            |wanted: &dyn Fn(&str) -> bool| rows.iter().filter(|(what, _)| wanted(what)).map(|(_, n)| n).sum::<usize>();
+        let ends = of(&|what| !what.starts_with("in-line") && !what.starts_with("heat-shrink"));
+        assert_eq!(ends, 2 * cut.len(), "{}", stem(&path));
+        let worked_on = |owner: &str| build.parts[owner].is_worked_on();
+        let fuses = build.wiring.conductors.values().filter(|c| c.fuse.is_some() && worked_on(&c.owner)).count()
+            + worked
+                .electrical
+                .circuits
+                .iter()
+                .filter(|(id, f)| f.device.at == DeviceAt::InLine && worked_on(&build.circuits[*id].owner))
+                .count();
+        assert_eq!(of(&|what| what.starts_with("in-line")), fuses, "{}", stem(&path));
+        assert!(of(&|what| what.starts_with("heat-shrink")) > 10, "{}", stem(&path));
+    }
+}

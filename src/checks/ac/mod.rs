@@ -12,6 +12,8 @@ mod charger_on_its_own_inverter;
 mod generator_exhaust_near;
 mod generator_neutral_unsettled;
 mod generator_overloaded;
+mod device_plugged_nowhere;
+mod devices_over_supply;
 mod inlet_overloaded;
 mod inverter_overloaded;
 mod inverter_start_too_high;
@@ -45,6 +47,8 @@ crate::checks::checks! {
     generator_exhaust_near
     generator_neutral_unsettled
     generator_overloaded
+    device_plugged_nowhere
+    devices_over_supply
     inlet_overloaded
     inverter_overloaded
     inverter_start_too_high

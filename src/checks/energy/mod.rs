@@ -12,6 +12,7 @@ mod irradiation_above_sky;
 mod low_above_high;
 mod no_season;
 mod reserve_broken;
+mod run_time_below_goal;
 mod season_without_sun;
 mod shore_charge_slow;
 mod solar_below_need;
@@ -27,6 +28,7 @@ crate::checks::checks! {
     low_above_high
     no_season
     reserve_broken
+    run_time_below_goal
     season_without_sun
     shore_charge_slow
     solar_below_need

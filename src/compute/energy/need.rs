@@ -4,6 +4,7 @@ use super::feed::{self, Feed};
 use super::{Hours, add, follow, pattern};
 use crate::build::{Build, Part};
 use crate::kinds::{DayPart, Follows, Network, Role};
+use crate::roles::Device;
 use crate::units::{Celsius, Ratio, Seconds, Volts, Watts};
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -23,7 +24,7 @@ pub enum LoadKind {
 /// A load as the account sees it: a part on one of its supplies.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Load {
-    /// Id of the part.
+    /// Id of the part; of a device that is plugged in "use." and its own.
     pub part: String,
     /// What feeds it.
     pub kind: LoadKind,
@@ -132,7 +133,25 @@ impl Need {
 pub(super) fn loads(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String, Load> {
     let draws = |p: &&Part<'_>| matches!(p.role(), Some(Role::Load | Role::Display)) || feed::is_maintainer(build, p);
     let drawing = build.parts.values().filter(draws);
-    drawing.flat_map(|part| [first(build, part, volts), second(build, part)]).flatten().collect()
+    let of_parts = drawing.flat_map(|part| [first(build, part, volts), second(build, part)]).flatten();
+    of_parts.chain(build.devices.iter().filter_map(|(id, device)| plugged_in(build, id, device))).collect()
+}
+
+/// What people plug into an outlet.
+fn plugged_in(build: &Build<'_>, id: &str, device: &Device) -> Option<(String, Load)> {
+    let outlet = build.parts.get(device.plugged_into.first()?).filter(|p| p.role() == Some(Role::Outlet))?;
+    let load = Load {
+        part: format!("use.{id}"),
+        kind: fed_by(build, outlet, outlet.electric()?.network)?,
+        power: device.power.get()?,
+        duty: None,
+        hours: device.hours.get(),
+        at: device.at.text().and_then(DayPart::from_word).unwrap_or_default(),
+        follows: None,
+        on_below: None,
+        arrives: feed::through_converters(build, &outlet.id),
+    };
+    Some((load.part.clone(), load))
 }
 
 fn first(build: &Build<'_>, part: &Part<'_>, volts: Option<Volts>) -> Option<(String, Load)> {

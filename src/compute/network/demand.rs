@@ -1,6 +1,6 @@
 //! Current each circuit carries, from the loads up.
 
-use super::{converter, count, nominal, returns};
+use super::{converter, count, nominal, plugged_in::plugged_in, returns};
 use crate::build::{Build, Circuit, Feeding, Part, system};
 use crate::compute::electrical::inverter;
 use crate::kinds::{Network, Role};

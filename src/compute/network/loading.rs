@@ -1,5 +1,6 @@
 //! Loading of panels, busbars and in-line devices; of inverters and shore inlets.
 
+use super::plugged_in::{at_one_time, devices_on};
 use super::{Demand, Electrical, demand};
 use crate::build::{Build, Feeding, Part};
 use crate::compute::electrical::ac;
@@ -88,6 +89,8 @@ pub struct AcSource {
     pub capacity: Watts,
     /// Everything behind it that runs together, outlets left aside.
     pub fixed_load: Watts,
+    /// The same with the devices on its outlets, as far as the spec tells of them.
+    pub with_devices: Watts,
     /// Largest single fixed load.
     pub largest: Option<(String, Watts)>,
     /// Short surge it can give, where known.
@@ -113,7 +116,7 @@ fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<AcS
     };
     let from_shore = matches!(part.role(), Some(Role::Inlet | Role::Generator));
     let mut loads = IndexMap::new();
-    let mut outlets = 0;
+    let mut outlets = Vec::new();
     let mut open = vec![(part.id.clone(), 1.0)];
     let mut seen = vec![part.id.clone()];
     while let Some((id, share)) = open.pop() {
@@ -121,7 +124,7 @@ fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<AcS
             let Some(to) = build.parts.get(&circuit.to).filter(|t| !seen.contains(&t.id)) else { continue };
             seen.push(to.id.clone());
             match to.role() {
-                Some(Role::Outlet) => outlets += 1,
+                Some(Role::Outlet) => outlets.push(to.id.as_str()),
                 // A charger is never meant to run from the bank it charges.
                 Some(Role::Charger) if !from_shore => {}
                 Some(role) if role.passes_through() => {
@@ -135,15 +138,19 @@ fn ac_source(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<AcS
             }
         }
     }
+    let fixed = || {
+        loads.iter().map(|(id, watts)| (build.parts.get(id).and_then(|p| p.roles.load.as_ref()?.one_of.text()), *watts))
+    };
     let largest = loads.iter().fold(None, |top: Option<(String, Watts)>, (id, w)| match top {
         Some((_, t)) if t >= *w => top,
         _ => Some((id.clone(), *w)),
     });
     Some(AcSource {
         capacity,
-        fixed_load: loads.values().copied().sum(),
+        fixed_load: at_one_time(fixed()),
+        with_devices: at_one_time(fixed().chain(devices_on(build, |outlet| outlets.contains(&outlet)))),
         largest,
         surge: part.roles.surge_power().get().map(|w| w * part.times()),
-        outlets,
+        outlets: outlets.len(),
     })
 }

@@ -7,7 +7,7 @@ use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::network::{CircuitFigures, ConductorEnd, colour};
 use crate::documents::schedule::circuits as schedule;
 use crate::documents::shared::conductors::{Wire, cut, good, landing, lug};
-use crate::documents::shared::{self, Reader, Wired, cable, fuses as fuse_views};
+use crate::documents::shared::{self, Reader, Wired, cable, fuses as fuse_views, small_parts};
 use crate::spreadsheet::DataTable;
 use crate::units::Dimension as D;
 
@@ -137,6 +137,15 @@ pub(super) fn cable(context: &Context<'_>) -> DataTable {
         .quantity("Longest", D::Length, system, move |l| known(l, l.longest.0))
         .quantity("Length", D::Length, system, move |l| known(l, l.length.0))
         .number("Pieces to measure", "", |l| Some(count(l.to_measure)))
+        .done()
+}
+
+pub(super) fn small_parts(context: &Context<'_>) -> DataTable {
+    let rows = small_parts::all(context);
+    table("small-parts", "Lugs and small parts", &rows)
+        .text("What", |r| r.what.as_str())
+        .number("Number", "", |r| Some(count(r.count)))
+        .text("Length together", |r| r.length.as_str())
         .done()
 }
 

@@ -70,7 +70,25 @@ pub(super) fn limits(teller: &Teller<'_>, data: &ManualData) -> Vec<Pair> {
     };
     let pair = |l: &super::data::LimitText| Some(Pair { label: l.label.clone(), value: value(&l.section, &l.field)? });
     let computed = data.figures.iter().flat_map(|f| computed(context, f));
-    data.limits.iter().filter_map(pair).chain(computed).chain(of_parts(teller)).collect()
+    let in_turn = one_at_a_time(build);
+    data.limits.iter().filter_map(pair).chain(computed).chain(of_parts(teller)).chain(in_turn).collect()
+}
+
+/// Loads and devices of which one runs at a time, a line for each word that the spec has for such.
+fn one_at_a_time(build: &Build<'_>) -> Vec<Pair> {
+    let mut groups: IndexMap<&str, Vec<String>> = IndexMap::new();
+    let loads = build
+        .parts
+        .values()
+        .map(|part| (part.roles.load.as_ref().and_then(|load| load.one_of.text()), part.name.clone()));
+    let devices = build.devices.iter().map(|(id, device)| (device.one_of.text(), called(build, &format!("use.{id}"))));
+    for (word, name) in loads.chain(devices) {
+        if let Some(word) = word {
+            groups.entry(word).or_default().push(name);
+        }
+    }
+    let several = groups.into_values().filter(|names| names.len() > 1);
+    several.map(|names| Pair { label: "Only one of them at a time".to_owned(), value: names.join(", ") }).collect()
 }
 
 /// What kinds tell of their parts, each with the name of its part where several have one.
@@ -103,7 +121,10 @@ fn computed(context: &Context<'_>, text: &FigureText) -> Vec<Pair> {
 
 /// Name of a part, or the word for a season.
 fn called(build: &Build<'_>, subject: &str) -> String {
-    build.parts.get(subject).map_or_else(|| subject.replace('-', " "), |p| p.name.clone())
+    let plugged_in = subject.strip_prefix("use.");
+    let device = || build.devices.get(plugged_in?)?.name.text().map(str::to_owned);
+    let part = build.parts.get(subject).map(|p| p.name.clone());
+    part.or_else(device).unwrap_or_else(|| plugged_in.unwrap_or(subject).replace('-', " "))
 }
 
 /// Loads that take the most energy of a day, the largest first.
