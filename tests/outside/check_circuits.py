@@ -100,6 +100,7 @@ class Circuit:
         self.run = field("run")
         conductor = field("conductor")
         self.conductor = Size.parse(conductor) if conductor else None
+        self.beside = max(field("conductors", 1), 1)  # that share its current, each of its size
         self.switched = feeding == "supply" and bool(owner.get("switched_at"))
         self.lengths = None  # of its conductors, where they are known: there, back, between two switches
         self.pieces = []
@@ -125,6 +126,9 @@ class Net:
 
     def __init__(self, spec, build):
         self.parts = {n: Part(n, c, build["parts"][n]) for n, c in spec["components"].items() if n in build["parts"]}
+        devices = spec["use"]["fields"].get("devices", {"value": {"parts": []}})["value"]["parts"]
+        devices = [{n: plain(e["value"]) for n, e in record["fields"].items()} for _, record in devices]
+        self.devices = [(d["plugged_into"][0], d.get("one_of"), d["power"]) for d in devices]
         rules = spec["build"]["fields"].get("rules")
         self.rules = RULES[plain(rules["value"]) if rules else "us"]
         zones = {n: plain(p["fields"]["zone"]["value"]) for n, p in spec["places"].items() if "zone" in p["fields"]}
@@ -187,6 +191,8 @@ class Net:
                     length, pieces = way if way else (None, [])
                     conductor["recalculated"] = length
                     c.pieces += pieces
+                if conductor["purpose"] == "beside":
+                    continue  # It lies beside one that is counted.
                 if conductor["purpose"] == "leg":
                     # Between the switches of a pair the current takes one of two; legs to other fittings are left out.
                     if c.target.role in PASSES:
@@ -404,7 +410,7 @@ class Net:
                 bank = self.parts[part.first("fed_from")]
                 through += [c for c in self.leaving(bank, part.network) if c.target is not part]
             share = part.get("diversity", 1.0)
-            behind = [self.behind(c, volts) for c in through]
+            behind = in_turn([one for c in through for one in self.behind(c, volts)], key=lambda demand: demand[0])
             load, lasting, surge = together(behind)
             whole = load * share, lasting * share, surge
             # Whatever share runs together, the largest load runs whole.
@@ -420,10 +426,14 @@ class Net:
         return load, load if part.continuous else 0.0, max(start - one, 0.0)
 
     def behind(self, circuit, volts):
-        demand = self.outwards(circuit)
-        if circuit.target.role == "outlet":
-            return at_most(demand, OUTLET_WATTS / volts * circuit.target.count)
-        return demand
+        """What a circuit adds to what it leaves, each with the word for those of which one runs at a time."""
+        to, demand = circuit.target, self.outwards(circuit)
+        if to.role != "outlet":
+            return [(to.get("one_of"), demand)]
+        plugged_in = [(word, watts) for outlet, word, watts in self.devices if outlet == to.id]
+        beside = sum(watts for word, watts in plugged_in if word is None)
+        return [(None, at_most(demand, max(OUTLET_WATTS * to.count, beside) / volts)),
+                *((word, steady(watts / volts, False)) for word, watts in plugged_in if word is not None)]
 
     def converter_rating(self, part):
         """What all of the count give without end: by the current, or the power, on the plate."""
@@ -625,15 +635,15 @@ class Net:
         return bool(self.hot & {*circuit.through, *circuit.source.places, *circuit.target.places})
 
     def ampacity(self, circuit, size):
-        """Table value, factor for the air, factor for the bundle; `None` where the table ends."""
+        """Table value, factor for the air, factor for the bundle, how many share the current; `None` where the table ends."""
         limit = self.insulation(circuit)
         if self.rules.iec:
             table = tables.b_52(size, limit, self.method(circuit))
             air = tables.warm_air(limit, 50.0 if self.is_hot(circuit) else 30.0)
-            return None if table is None else (table, air, tables.grouping(circuit.bundle))
+            return None if table is None else (table, air, tables.grouping(circuit.bundle), circuit.beside)
         table = tables.table_5(size, limit)
         air = tables.engine_space(limit) if self.is_hot(circuit) else 1.0
-        return None if table is None else (table, air, tables.bundling(circuit.bundle))
+        return None if table is None else (table, air, tables.bundling(circuit.bundle), circuit.beside)
 
     def drop(self, circuit, size, nec=False):
         """Volts over both conductors at the load current, and the temperature they are told at: at most the insulation's."""
@@ -642,7 +652,7 @@ class Net:
         ampacity = self.ampacity(circuit, size)
         warm = limit if ampacity is None else ambient + (limit - ambient) * (load / product(ampacity)) ** 2
         resistance = size.nec_ohms_per_metre if nec else size.ohms_per_metre
-        return 2.0 * (circuit.run or 0.0) * resistance(min(warm, limit)) * load, min(warm, limit)
+        return 2.0 * (circuit.run or 0.0) * resistance(min(warm, limit)) * load / circuit.beside, min(warm, limit)
 
     def drop_limit(self, circuit):
         owner = circuit.owner
@@ -746,7 +756,8 @@ class Net:
             rules = self.rules.least_ac
         rating = self.device(circuit)[2]
         behind = tables.behind_breaker(rating, series) if circuit.network == "ac" and rating else None
-        return max(rules, behind.area if behind else 0.0)
+        shared = 0.0 if circuit.beside == 1 else 53.0 if series == "awg" else 50.0  # 1/0 AWG, NEC 310.10(G)
+        return max(rules, shared, behind.area if behind else 0.0)
 
     def fails(self, circuit, size, series, margin=0.0):
         """What a size fails by. `margin` widens (above 0) or narrows (below 0) the drop limit."""
@@ -816,7 +827,7 @@ class Net:
         """Current of a short at the place of the circuit's device, cables cold."""
         if self.place(circuit)[0] == "component":
             size = self.size(circuit)
-            own = 2.0 * (circuit.run or 0.0) * size.ohms_per_metre(20.0) if size else 0.0
+            own = 2.0 * (circuit.run or 0.0) * size.ohms_per_metre(20.0) / circuit.beside if size else 0.0
             return self.short_before(circuit, own)
         return self.short_before(circuit)
 
@@ -841,7 +852,7 @@ class Net:
             behind = self.source_at(feeder.source, depth + 1) if feeder.supplies else None
             if behind:
                 size = self.size(feeder)
-                cable = 2.0 * (feeder.run or 0.0) * size.ohms_per_metre(20.0) if size else 0.0
+                cable = 2.0 * (feeder.run or 0.0) * size.ohms_per_metre(20.0) / feeder.beside if size else 0.0
                 volts, current = max(volts, behind[0]), current + behind[0] / (behind[1] + cable)
         return (volts, volts / current) if current else None
 
@@ -860,7 +871,7 @@ class Net:
         return max(fed, back, out * part.get("diversity", 1.0))
 
     def ac_load(self, source):
-        total, open_, seen = 0.0, [(source, 1.0)], {source.id}
+        loads, open_, seen = [], [(source, 1.0)], {source.id}
         while open_:
             part, share = open_.pop()
             for c in self.leaving(part, "ac"):
@@ -873,8 +884,8 @@ class Net:
                 if to.role in PASSES or to.role == "inverter-charger":
                     open_.append((to, share * to.get("diversity", 1.0) if to.role in PASSES else share))
                 else:
-                    total += self.demand(c)[0] * self.rules.ac_volts * share
-        return total
+                    loads.append((to.get("one_of"), self.demand(c)[0] * self.rules.ac_volts * share))
+        return sum(in_turn(loads))
 
     def discharge(self, part):
         return sum(self.each_discharge(part))
@@ -961,6 +972,13 @@ def together(demands):
     return sum(loads), sum(lasting), max(surges, default=0.0)
 
 
+def in_turn(all_, key=None):
+    """Of those with the same word the largest, and all that have none."""
+    words = {word for word, _ in all_ if word is not None}
+    largest = [max((one for own, one in all_ if own == word), key=key) for word in sorted(words)]
+    return [one for word, one in all_ if word is None] + largest
+
+
 def at_most(demand, cap):
     load, lasting, surge = demand
     if cap is None or load <= cap:
@@ -1034,8 +1052,8 @@ def compare(label, net, figures, to):
 def compare_conductor(label, net, circuit, given, to):
     name = f"{label} {circuit.id}"
     word, insulation, table, air, bundle, read = given[f"{circuit.id}.ampacity"]["inputs"]
-    size = Size.parse(word)
-    to.equal("conductor size", name, word, str(net.size(circuit)))
+    size = Size.parse(word.split("× ")[-1])
+    to.equal("conductor size", name, word, (f"{circuit.beside} × " if circuit.beside > 1 else "") + str(net.size(circuit)))
     to.equal("insulation", name, insulation, f"{net.insulation(circuit)} °C")
     parts = net.ampacity(circuit, size)
     to.equal("table ampacity", name, table[1], parts[0])

@@ -27,6 +27,7 @@ class Draw:
         self.rng = random.Random(183_425_000 + number)
         self.number = number
         self.tables = []
+        self.devices = {}
 
     def chance(self, share):
         return self.rng.random() < share
@@ -86,7 +87,11 @@ class Draw:
         climate = f'[climate.cold]\nmonth = 1\nlatitude = "45 °"\nirradiation = "1.5 kWh/m2"\nlow = "{low} °C"\nhigh = "10 °C"\n'
         if self.chance(0.7):
             climate += f'record_low = "{round(low - self.between(0, 15), 1)} °C"\n'
-        return "\n\n".join([head, climate, place, *self.tables]) + "\n"
+        use = ""
+        if self.devices:
+            of = lambda fields: ", ".join(f'{field} = "{value}"' for field, value in fields.items())
+            use = "[use]\n" + "\n".join(f"devices.{name} = {{ {of(fields)} }}" for name, fields in self.devices.items())
+        return "\n\n".join([head, use, climate, place, *self.tables]) + "\n"
 
     def store(self):
         bank = {
@@ -214,6 +219,8 @@ class Draw:
                 self.add("shore-charger", "shore-charger", {"fed_from": at, "output_current": f"{self.between(10, 60, 0):g} A",
                                                             **self.route(2.0), "feeds": bus, **self.route(2.0, "output_")})
         supply = self.route(1.5) | self.protected(0.2, ["200 A class-t", "250 A terminal-cube"])
+        if self.chance(0.4):
+            supply["conductors"] = 2
         if way == "combined":
             self.add("inverter", "inverter-charger", {**power, "fed_from": bus, "shore_from": at, **supply,
                                                       "output_current": f"{self.between(20, 100, 0):g} A",
@@ -236,7 +243,10 @@ class Draw:
         for n in range(int(self.rng.random() * 4)):
             self.add(f"ac-load-{n}", self.pick(["microwave", "cooktop-induction", "water-heater-ac"]),
                      {"fed_from": "ac-panel", "draw": f"{self.between(400, 2200, 0):g} W", **self.route(),
-                      **self.protected(0.2, ["10 A", "16 A", "20 A"])})
+                      **self.protected(0.2, ["10 A", "16 A", "20 A"]), **({"one_of": "heat"} if self.chance(0.4) else {})})
+        for n in range(int(self.rng.random() * 4)):
+            self.devices[f"device-{n}"] = {"plugged_into": "outlets-0", "power": f"{self.between(20, 1800, 0):g} W", "hours": "30 min",
+                                           **({"one_of": "heat"} if self.chance(0.4) else {})}
 
 
 def main(folder, count):

@@ -6,15 +6,15 @@ use rigbinder::pipeline;
 use rigbinder::tables::bolts;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Thread and class (or "stud") of a fastener in the words of a document; `None` where a soft joint or a softer metal
-/// makes it another one.
+/// Thread and class of a fastener in the words of a document; `None` where a soft joint or a softer metal makes it another
+/// one.
 fn fastener(words: &str) -> Option<(String, &'static str)> {
     let other = ["gasket", "soft", "inserts", "copper", "brass", "battery", "terminal screws"];
     if other.iter().any(|word| words.contains(word)) {
         return None;
     }
     let thread = words.split([' ', ',']).next().filter(|t| bolts::Metric::named(t).is_some())?;
-    let class = ["class 8.8", "class 10.9", "A2-70", "stud"].into_iter().find(|class| words.contains(class))?;
+    let class = ["class 8.8", "class 10.9", "A2-70"].into_iter().find(|class| words.contains(class))?;
     Some((thread.to_owned(), class))
 }
 
@@ -106,7 +106,7 @@ fn no_end_has_a_torque_by_rule_of_thumb() {
         let rows: Vec<String> =
             sheets(&loaded).into_iter().filter(|s| s.stem.starts_with("packet-08")).map(|s| s.markdown).collect();
         assert!(
-            rows.iter().all(|text| text.contains("to the maker's figure: ______") || !text.contains("Torque: M")),
+            rows.iter().all(|text| text.contains("**to the maker's figure** ______") || !text.contains("Torque: M")),
             "a blank"
         );
     }

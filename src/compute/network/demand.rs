@@ -1,6 +1,7 @@
 //! Current each circuit carries, from the loads up.
 
-use super::{converter, count, nominal, plugged_in::plugged_in, returns};
+use super::plugged_in::devices_on;
+use super::{converter, count, nominal, returns};
 use crate::build::{Build, Circuit, Feeding, Part, system};
 use crate::compute::electrical::inverter;
 use crate::kinds::{Network, Role};
@@ -8,6 +9,7 @@ use crate::tables::profile::Profile;
 use crate::units::{Amps, Ratio, Volts, Watts};
 use indexmap::IndexMap;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// Voltage a charger works at, per 12 V of the system: absorption of lithium iron phosphate and AGM banks.
 /// Common practice, no source.
@@ -214,7 +216,7 @@ pub(super) fn supply(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: Kn
             .leaving(beside(part))
             .filter(|c| c.to != part.id && c.network == network)
             .filter_map(|c| known(&c.id))
-            .chain(each_behind(build, part, network, volts, known))
+            .chain(each_behind(build, part, network, volts, known).map(|(_, demand)| demand))
             .fold(Demand::default(), Demand::and),
         role if role.passes_through() => {
             let sum = behind(build, part, network, volts, known);
@@ -250,45 +252,70 @@ pub(super) fn behind(build: &Build<'_>, part: &Part<'_>, network: Network, volts
         let [first, second] = lines_behind(build, part, volts, known);
         return first.either(second);
     }
-    together(part, each_behind(build, part, network, volts, known).collect())
+    together(part, each_behind(build, part, network, volts, known))
 }
 
 /// The same, line by line of a split-phase supply.
 pub(super) fn lines_behind(build: &Build<'_>, part: &Part<'_>, volts: Volts, known: Known<'_>) -> [Demand; 2] {
     [0, 1].map(|line| {
         let on_it = build.leaving(&part.id).filter(|c| build.line_of(c).holds(line));
-        together(part, on_it.filter_map(|c| drawn_by(build, c, Network::Ac, volts, known)).collect())
+        together(part, on_it.flat_map(|c| drawn_by(build, c, Network::Ac, volts, known)))
     })
 }
 
 /// What some circuits take together: the share of it that runs at one time.
-fn together(part: &Part<'_>, each: Vec<Demand>) -> Demand {
+fn together<'a>(part: &Part<'_>, all: impl Iterator<Item = (Option<&'a str>, Demand)>) -> Demand {
+    let mut in_turn: BTreeMap<&str, Demand> = BTreeMap::new();
+    let mut each: Vec<Demand> = Vec::new();
+    for (one_of, demand) in all {
+        match one_of {
+            Some(word) => {
+                let largest = in_turn.entry(word).or_default();
+                *largest = largest.or(demand);
+            }
+            None => each.push(demand),
+        }
+    }
+    each.extend(in_turn.into_values());
     let all = each.iter().copied().fold(Demand::default(), Demand::and);
     let shared = all.scaled(diversity(part));
     // Whatever share runs together, the largest load runs whole.
     shared.or(each.into_iter().fold(Demand::default(), Demand::or))
 }
 
-/// What each circuit that leaves a part adds to the part's own.
+/// What each circuit that leaves a part adds to the part's own, with the word for those of which one runs at a time: an
+/// overload of what the spec says in vain opens the breaker.
 fn each_behind<'a>(
     build: &'a Build<'_>,
     part: &'a Part<'_>,
     network: Network,
     volts: Volts,
     known: Known<'a>,
-) -> impl Iterator<Item = Demand> {
-    build.leaving(&part.id).filter_map(move |c| drawn_by(build, c, network, volts, known))
+) -> impl Iterator<Item = (Option<&'a str>, Demand)> {
+    build.leaving(&part.id).flat_map(move |c| drawn_by(build, c, network, volts, known))
 }
 
-/// What a circuit adds to the part that it leaves.
-fn drawn_by(build: &Build<'_>, c: &Circuit, network: Network, volts: Volts, known: Known<'_>) -> Option<Demand> {
-    if c.network != network || c.feeding == Feeding::Return {
-        return None;
+/// What a circuit adds to the part that it leaves, with the word for those of which one runs at a time: an overload of what
+/// the spec says in vain opens the breaker.
+fn drawn_by<'a>(
+    build: &'a Build<'_>,
+    c: &Circuit,
+    network: Network,
+    volts: Volts,
+    known: Known<'_>,
+) -> Vec<(Option<&'a str>, Demand)> {
+    let drawing = c.network == network && c.feeding != Feeding::Return;
+    let Some((to, demand)) = build.parts.get(&c.to).filter(|_| drawing).zip(known(&c.id)) else { return Vec::new() };
+    if to.role() != Some(Role::Outlet) {
+        let one_of = to.roles.load.as_ref().and_then(|load| load.one_of.text());
+        return vec![(one_of, demand)];
     }
-    let to = build.parts.get(&c.to)?;
-    let demand = known(&c.id)?;
-    let outlet = to.role() == Some(Role::Outlet);
-    Some(if outlet { demand.at_most(Some((OUTLET / volts) * to.times())) } else { demand })
+    let plugged_in: Vec<_> = devices_on(build, |outlet| outlet == to.id).collect();
+    let (in_turn, beside): (Vec<_>, Vec<_>) = plugged_in.into_iter().partition(|(one_of, _)| one_of.is_some());
+    let beside: Watts = beside.into_iter().map(|(_, watts)| watts).sum();
+    let most = (OUTLET * to.times()).max(beside) / volts;
+    let in_turn = in_turn.into_iter().map(|(one_of, watts)| (one_of, Demand::of(watts / volts, false)));
+    std::iter::once((None, demand.at_most(Some(most)))).chain(in_turn).collect()
 }
 
 /// Charge current that goes back towards the bank through the circuit that feeds `part`. It comes from the chargers

@@ -59,6 +59,8 @@ pub(crate) struct TorqueView {
     pub what: String,
     /// How tight, Markdown.
     pub value: String,
+    /// Nobody told it: there is a blank to write it in.
+    pub blank: bool,
     /// Source, Markdown; "" where the next torque has the same.
     pub source: String,
 }
@@ -169,8 +171,10 @@ pub(super) fn fill(
         let what = say(&t.what);
         let given = || one_and_the_same(parts.iter().map(|part| part.torque_of(&t.what)));
         let told = t.figure(&what).or_else(|| given().map(|given| print(Dimension::Torque, given.0, System::Metric)));
-        let figure = told.unwrap_or_else(|| format!("{MAKERS}: ______"));
-        TorqueView { value: in_both(context.as_written(facts, &figure), system), source: say(&t.basis(&what)), what }
+        let blank = told.is_none();
+        let figure = told.unwrap_or_else(|| MAKERS.to_owned());
+        let value = in_both(context.as_written(facts, &figure), system);
+        TorqueView { value, blank, source: say(&t.basis(&what)), what }
     };
     view.torques = template.torque.iter().map(torque).collect();
     // A source that several torques share stands at the last of them.
