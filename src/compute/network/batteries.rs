@@ -87,6 +87,7 @@ fn cable(build: &Build<'_>, all: &Electrical, bank: &Part<'_>, share: Amps) -> O
     let like = leaving(build, bank).find_map(|c| all.circuits.get(&c.id))?;
     let given = role.battery_conductor.get();
     let sized = size_conductor(&SizeRequest {
+        side_by_side: 1,
         series: given.map_or(all.profile.series, Series::of),
         given,
         design_current: share,
