@@ -146,6 +146,7 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     put("test_volts", test_volts.unwrap_or_default());
     let drop = figures.filter(|f| f.run_known).and_then(|f| f.conductor()).map(|s| s.drop.share);
     put("drop_percent", drop.map_or_else(String::new, |d| format!("{} %", significant(d.0 * 100.0, 2))));
+    put("chooses", chooses(build, part));
     put("dimmed_by", dimmer(build, circuit).unwrap_or_default().to_owned());
     let panel = circuit.and_then(|c| build.parts.get(&c.from)).filter(|p| p.role() == Some(Role::SwitchPanel));
     put("switch_word", panel.and_then(|p| word_of_way(p, circuit?.way?)).unwrap_or_default().to_owned());
@@ -169,6 +170,15 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
         put(name, own.map_or_else(String::new, |f| told(f, build.prints(), voice)));
     }
     facts
+}
+
+/// The sources that a transfer chooses between: "Shore inlet or Inverter"; "" for all other parts.
+fn chooses(build: &Build<'_>, part: &Part<'_>) -> String {
+    if part.role() != Some(Role::Transfer) {
+        return String::new();
+    }
+    let sources = isolation::nearest(build, &part.id, |p| p.role().is_some_and(Role::gives_ac));
+    sources.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(" or ")
 }
 
 /// Whether a part is a way out.

@@ -15,6 +15,7 @@ pub const FACTS: &[&str] = &[
     "bleach_dose",
     "build_title",
     "closing_force",
+    "chooses",
     "cold_flow",
     "cold_pressure",
     "conductor",

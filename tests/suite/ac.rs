@@ -63,23 +63,23 @@ fn shown(device: &Device) -> String {
 #[test]
 fn a_breaker_has_the_curve_and_poles_that_are_nearest() {
     let all = electrical(EU);
-    assert_eq!(shown(&all.circuits["socket"].device), "16 A 2-pole curve C breaker");
-    assert_eq!(shown(&all.circuits["galley"].device), "10 A 2-pole curve B breaker");
-    assert_eq!(shown(&all.breakers["unit"]), "16 A 2-pole curve B breaker");
+    assert_eq!(shown(&all.circuits["socket"].device), "16 A 2-pole C breaker");
+    assert_eq!(shown(&all.circuits["galley"].device), "10 A 2-pole B breaker");
+    assert_eq!(shown(&all.breakers["unit"]), "16 A 2-pole B breaker");
     let panel = changed(
         EU,
         "run = \"0.5 m\", rating = \"16 A\"",
         "run = \"0.5 m\", rating = \"16 A\", curve = \"c\", main_curve = \"c\"",
     );
     let all = electrical(&panel);
-    assert_eq!(shown(&all.circuits["galley"].device), "10 A 2-pole curve C breaker");
-    assert_eq!(shown(&all.breakers["unit"]), "16 A 2-pole curve C breaker");
+    assert_eq!(shown(&all.circuits["galley"].device), "10 A 2-pole C breaker");
+    assert_eq!(shown(&all.breakers["unit"]), "16 A 2-pole C breaker");
     assert_eq!(shown(&electrical(US).circuits["hob"].device), "15 A breaker");
     let one = changed(EU, "run = \"0.5 m\", rating", "run = \"0.5 m\", way_poles = 1, rating");
     assert_eq!(told(&one, "mains-cut-in-one-pole"), ["unit: its breaker of each way has 1 pole"]);
     assert!(told(EU, "mains-cut-in-one-pole").is_empty() && told(EU, "protection-unreadable").is_empty());
     let schedule = document(EU, "schedule").replace(['\u{a0}', '\u{202f}'], " ");
-    assert!(schedule.contains("16 A 2-pole curve C breaker"), "{schedule}");
+    assert!(schedule.contains("16 A 2-pole C breaker"), "{schedule}");
 }
 
 /// A residual-current device with a breaker in it (RCBO) stands once in the list of devices, with its rating, curve and
@@ -93,11 +93,11 @@ fn a_residual_current_device_with_a_breaker_is_one_device() {
     );
     let all = electrical(&with);
     let behind = &all.circuits["unit"].device;
-    assert_eq!(shown(behind), "16 A 2-pole curve C breaker");
+    assert_eq!(shown(behind), "16 A 2-pole C breaker");
     assert_eq!(behind.at, rigbinder::compute::network::DeviceAt::Upstream("rcd".to_owned()));
     let schedule = document(&with, "schedule").replace(['\u{a0}', '\u{202f}'], " ");
     let rows: Vec<_> =
-        schedule.lines().filter(|l| l.contains("16 A residual-current device with curve C breaker, 30 mA")).collect();
+        schedule.lines().filter(|l| l.contains("16 A residual-current device with C breaker, 30 mA")).collect();
     assert_eq!(rows.len(), 1, "{schedule}");
     assert!(rows[0].contains("| 1 |"), "{rows:?}");
 }

@@ -128,7 +128,7 @@ fn the_way_of_a_shore_input_is_a_breaker() {
     let schedule = &pipeline::sheets(&worked, &only).expect("documents")[0].markdown;
     assert!(!schedule.contains("by its supply, 10 A"), "{schedule}");
     assert_eq!(
-        schedule.lines().filter(|l| l.contains("main breaker |") && l.contains("16 A 2-pole curve B breaker")).count(),
+        schedule.lines().filter(|l| l.contains("main breaker |") && l.contains("16 A 2-pole B breaker")).count(),
         2
     );
 }

@@ -67,7 +67,7 @@ impl Device {
         self.family?.series().breaks.filter(|_| self.breaks.family.is_some())
     }
 
-    /// As documents print it: "15 A blade fuse", "16 A 2-pole curve B breaker".
+    /// As documents print it: "15 A blade fuse", "16 A 2-pole B breaker".
     #[must_use]
     pub fn show(&self) -> String {
         let (Some(rating), Some(family)) = (self.rating, self.family) else { return String::new() };
@@ -75,17 +75,17 @@ impl Device {
         format!("{rating} {}{}", self.marks(), family_name(family))
     }
 
-    /// The same without the word for its family: "16 A 2-pole curve B".
+    /// The same without the word for its family: "16 A 2-pole B".
     #[must_use]
     pub fn rated(&self) -> String {
         let Some(rating) = self.rating else { return String::new() };
         format!("{} {}", rating.show(crate::units::System::Metric), self.marks()).trim_end().to_owned()
     }
 
-    /// What a breaker is called beyond its rating: "2-pole curve B ", with a space behind; "" where nothing is told.
+    /// What a breaker is called beyond its rating: "2-pole B ", with a space behind; "" where nothing is told.
     fn marks(&self) -> String {
         let poles = self.poles.filter(|poles| *poles > 1).map(|poles| format!("{poles}-pole "));
-        let curve = self.curve.map(|curve| format!("curve {curve} "));
+        let curve = self.curve.map(|curve| format!("{curve} "));
         [poles, curve].into_iter().flatten().collect()
     }
 

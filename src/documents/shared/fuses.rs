@@ -59,7 +59,7 @@ fn residual(context: &Context<'_>, rows: &mut Vec<FuseRow>) {
     let system = context.build.prints();
     for part in context.build.parts.values().filter(|p| p.role() == Some(Role::Rcd) && p.is_worked_on()) {
         let breaker = context.electrical.breakers.get(&part.id);
-        let curve = breaker.and_then(|b| b.curve).map_or_else(String::new, |curve| format!(" curve {curve}"));
+        let curve = breaker.and_then(|b| b.curve).map_or_else(String::new, |curve| format!(" {curve}"));
         let breaker = breaker.map_or_else(String::new, |_| format!(" with{curve} breaker"));
         let known = [part.roles.rating().show(system), Some(format!("residual-current device{breaker}"))];
         let mut device = known.into_iter().flatten().collect::<Vec<_>>().join(" ");
