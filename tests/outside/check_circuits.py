@@ -266,7 +266,11 @@ class Net:
 
     def one(self, name, owner, source, target, network, feeding):
         if source in self.parts and target in self.parts:
-            yield Circuit(name, owner, self.parts[source], self.parts[target], network, feeding)
+            circuit = Circuit(name, owner, self.parts[source], self.parts[target], network, feeding)
+            # A key of a keypad is told by messages: nothing of the circuit flows through it.
+            at = self.parts.get((owner.get("switched_at") or "").partition(".")[0])
+            circuit.switched = circuit.switched and not (at and at.get("key"))
+            yield circuit
 
     def networks(self):
         """Nominal and highest voltage of what each part gives on, by its id: sources first, then all they reach."""
@@ -961,6 +965,12 @@ class Net:
             yield f"{part.id}.bank-fault-current", volts / self.bank_resistance(part)
             yield f"{part.id}.bank-discharge", self.discharge(part)
             yield f"{part.id}.bank-charge", self.charging(part)
+            batteries = part.get("parallel", 1)
+            if part.get("battery_fuse") and batteries > 1:
+                positives = [c for c in self.circuits if c.source is part and c.network == "dc" and c.supplies and not c.is_return]
+                yield f"{part.id}.battery-share", sum(self.design(c) for c in positives) / batteries
+                # The one that fails takes what all others give.
+                yield f"{part.id}.battery-fault-current", volts / self.bank_resistance(part) * (batteries - 1) / batteries
 
 
 def steady(amps, continuous):

@@ -233,6 +233,7 @@ RULES = {
 # Formulas of the calculation sheet that must all be recalculated.
 FORMULAS = {
     "design-current", "ampacity", "protection", "cfr-cap", "voltage-drop", "fault-current", "bank-fault-current",
+    "battery-share", "battery-fault-current",
     "bank-energy", "bank-discharge", "bank-charge", "loading", "inverter-current", "ac-load", "string-voltage",
     "string-current",
 }

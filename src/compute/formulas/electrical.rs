@@ -49,6 +49,13 @@ super::formulas! {
     /// Fault current at the posts of a bank.
     BANK_FAULT "bank-fault-current", "Fault current of the bank", "I_f = V / R_b",
         [("V", "nominal voltage"), ("R_b", "internal resistance"), ("usual", "fault current that is usual for such a bank"), ("range", "what is plausible without a data sheet"), ("from", "source of the figure")], [FAULT_CURRENT, USUAL_INTERNAL_RESISTANCE];
+    /// Current of each of several batteries in parallel.
+    BATTERY_SHARE "battery-share", "Current of each battery in parallel, all sharing alike", "I = I_d / n",
+        [("I_d", "design current of what leaves the bank"), ("n", "batteries")], [OHM];
+    /// Current through the fuse of one battery that fails inside.
+    BATTERY_FAULT "battery-fault-current", "Fault current through the fuse of one battery, from all others", "I = I_f · (n − 1) / n",
+        [("I_f", "fault current of the bank"), ("n", "batteries")],
+        [FAULT_CURRENT, ISO_8820_5_BREAKS, ISO_8820_6_BREAKS, UL_248_DC];
     /// Lug and torque where a circuit starts.
     END_AT_START "lug-at-start", "Lug and torque at the start", "T = T(maker) or T(conductor)",
         [("Size", "conductor"), ("Lug", "ring for a stud or screw, or ferrule in a clamp"), ("Basis", "source of the torque")],

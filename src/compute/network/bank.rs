@@ -124,7 +124,7 @@ fn bank(build: &Build<'_>, all: &Electrical, part: &Part<'_>) -> Option<Bank> {
         max_discharge: part.roles.max_discharge().get().map(|a| a * times),
         charge,
         max_charge: part.roles.max_charge().get().map(|a| a * times),
-        batteries: batteries::of(build, all, part, charge, fault::prospective(volts, resistance, Ohms(0.0))),
+        batteries: batteries::of(build, all, part, fault::prospective(volts, resistance, Ohms(0.0))),
     })
 }
 

@@ -16,7 +16,9 @@ use serde::Serialize;
 pub struct Batteries {
     /// How many there are.
     pub number: i64,
-    /// Current of each, if all share alike: what the bank's own circuits are laid out for, or the charge if that is more.
+    /// Design current of what leaves the bank, charge current included.
+    pub design: Amps,
+    /// Current of each, if all share alike.
     pub share: Amps,
     /// Fuse of each.
     pub fuse: Option<Amps>,
@@ -28,23 +30,25 @@ pub struct Batteries {
     pub cable: Option<Sized>,
     /// What the fuse of one breaks when that battery fails inside: all others together.
     pub fault: Option<Amps>,
+    /// What the fuse is credited with.
+    pub credited: Option<Amps>,
     /// Whether it is shown to break that.
     pub breaking: Option<Interrupting>,
 }
 
-/// Of a bank whose current and `fault` current are known; `None` for one battery.
+/// Of a bank with that `fault` current; `None` for one battery.
 pub(super) fn of(
     build: &Build<'_>,
     all: &Electrical,
     bank: &Part<'_>,
-    charge: Amps,
     fault: Option<Amps>,
 ) -> Option<Batteries> {
     let role = bank.roles.bank.as_deref()?;
     let number = role.parallel.get().filter(|n| *n > 1)?;
     let times = super::count(number);
     let family = role.battery_fuse_family.text().and_then(Family::parse).filter(|_| role.battery_fuse.get().is_some());
-    let share = share(build, all, bank, charge)?;
+    let design = design(build, all, bank);
+    let share = design * (1.0 / times);
     let one_gone = fault.map(|all| all * ((times - 1.0) / times));
     let first = leaving(build, bank).next();
     let volts = first.map(|c| highest(build, c, &all.profile));
@@ -56,11 +60,13 @@ pub(super) fn of(
     });
     Some(Batteries {
         number,
+        design,
         share,
         fuse: role.battery_fuse.get(),
         family,
         cable: cable(build, all, bank, share),
         fault: one_gone,
+        credited: known.and_then(|known| known.credited()),
         breaking: known.zip(one_gone).map(|(known, fault)| judge(fault, &known)),
     })
 }
@@ -69,17 +75,16 @@ fn leaving<'a>(build: &'a Build<'_>, bank: &'a Part<'_>) -> impl Iterator<Item =
     build.leaving(&bank.id).filter(|c| c.network == Network::Dc && c.feeding == Feeding::Supply)
 }
 
-fn share(build: &Build<'_>, all: &Electrical, bank: &Part<'_>, charge: Amps) -> Option<Amps> {
-    let number = bank.roles.parallel().get()?;
+fn design(build: &Build<'_>, all: &Electrical, bank: &Part<'_>) -> Amps {
     let positive = leaving(build, bank).filter(|c| !super::returns::stands_in_return(build, &c.to));
-    let drawn: Amps = positive.filter_map(|c| Some(all.circuits.get(&c.id)?.design)).sum();
-    Some(drawn.max(charge) * (1.0 / super::count(number)))
+    positive.filter_map(|c| Some(all.circuits.get(&c.id)?.design)).sum()
 }
 
 /// The cable of each battery of a bank: one size both ways, which its fuse protects.
 pub(super) fn size(build: &Build<'_>, all: &Electrical, bank: &str) -> Option<ConductorSize> {
     let part = build.parts.get(bank)?;
-    Some(cable(build, all, part, share(build, all, part, Amps(0.0))?)?.size)
+    let number = part.roles.parallel().get()?;
+    Some(cable(build, all, part, design(build, all, part) * (1.0 / super::count(number)))?.size)
 }
 
 fn cable(build: &Build<'_>, all: &Electrical, bank: &Part<'_>, share: Amps) -> Option<Sized> {

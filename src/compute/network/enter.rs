@@ -1,6 +1,6 @@
 //! Enters the electrical figures in the ledger.
 
-use super::{CircuitFigures, DeviceAt, Electrical, assumed, demand, ends, supply_drop};
+use super::{Bank, CircuitFigures, DeviceAt, Electrical, assumed, demand, ends, supply_drop};
 use crate::build::{Build, Circuit};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::electrical::protection::cfr_largest_rating;
@@ -192,12 +192,26 @@ fn enter_banks(all: &Electrical, ledger: &mut Ledger) {
             let inputs = vec![bank.volts.into(), bank.resistance.into(), usual, range.into(), from.into()];
             ledger.enter(&f::BANK_FAULT, id, fault, inputs, None);
         }
+        enter_batteries(id, bank, ledger);
         for (formula, value, limit) in
             [(&f::BANK_DISCHARGE, bank.discharge, bank.max_discharge), (&f::BANK_CHARGE, bank.charge, bank.max_charge)]
         {
             let bound = limit.map_or_else(|| Amount::Word("not given".to_owned()), Amount::from);
             ledger.enter(formula, id, value, vec![bound], limit.map(at_most));
         }
+    }
+}
+
+/// Of batteries that have a fuse each.
+fn enter_batteries(id: &str, bank: &Bank, ledger: &mut Ledger) {
+    let Some((batteries, fuse)) = bank.batteries.as_ref().and_then(|b| Some((b, b.fuse?))) else { return };
+    let number = || batteries.number.to_string().into();
+    let inputs = vec![batteries.design.into(), number()];
+    ledger.enter(&f::BATTERY_SHARE, id, batteries.share, inputs, Some(at_most(fuse)));
+    if let (Some(fault), Some(all)) = (batteries.fault, bank.fault) {
+        let kept = batteries.breaking.is_some_and(Interrupting::is_kept);
+        let bound = batteries.credited.map_or_else(|| Amount::Word("none known".to_owned()), Amount::from);
+        ledger.enter(&f::BATTERY_FAULT, id, fault, vec![all.into(), number()], Some(at_most(bound).judged(kept)));
     }
 }
 
