@@ -62,6 +62,7 @@ fn every_battery_has_its_own_cables_and_fuse() {
                 "battery-1-return: Battery bank, collecting bar, minus > Battery bank, battery 1, minus",
             ]
         );
+        assert_eq!(told(worked, "fuse")[0], "supply: Battery bank, collecting bar, plus > Main fuse, in");
         let cables = own(worked, "bank");
         assert_eq!(cables.len(), 6);
         assert!(cables.iter().all(|c| c.purpose == Purpose::Battery && c.is_loaded()));

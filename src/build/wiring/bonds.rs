@@ -1,6 +1,6 @@
 //! Bonds to the body and links between the batteries of a bank.
 
-use super::ends::post;
+use super::ends::{collecting_bar, has_bars, post};
 use super::{Conductor, Landing, Purpose, Route};
 use crate::build::{Build, Part};
 use crate::kinds::{Carries, PostSide, Role};
@@ -10,7 +10,7 @@ pub(super) fn conductors(build: &Build<'_>) -> Vec<Conductor> {
     let mut list = Vec::new();
     for part in build.parts.values() {
         if part.role() == Some(Role::Bank) {
-            if part.roles.bank.as_ref().is_some_and(|b| b.battery_fuse.given || b.battery_run.given) {
+            if has_bars(part) {
                 batteries(part, &mut list);
             } else {
                 links(part, &mut list);
@@ -69,11 +69,11 @@ fn links(bank: &Part<'_>, list: &mut Vec<Conductor>) {
 /// From each battery to the bars that collect them: plus over its own fuse, and minus.
 fn batteries(bank: &Part<'_>, list: &mut Vec<Conductor>) {
     let (Some(batteries), Some(role)) = (bank.roles.parallel().get(), &bank.roles.bank) else { return };
-    for n in (1..=batteries).filter(|_| batteries > 1) {
+    for n in 1..=batteries {
         for (back, carries, post) in [("", Carries::Positive, "plus"), ("-return", Carries::Negative, "minus")] {
             let end = |words: &str| Landing { post: post.to_owned(), ..Landing::words(&bank.id, words) };
             let own = end(&format!("battery {n}, {post}"));
-            let bar = end(&format!("collecting bar, {post}"));
+            let bar = end(&collecting_bar(post));
             let ends = if back.is_empty() { [own, bar] } else { [bar, own] };
             let mut conductor = plain(bank, &format!("battery-{n}{back}"), carries, ends, Purpose::Battery);
             conductor.fuse = role.battery_fuse.get().filter(|_| back.is_empty());

@@ -14,6 +14,17 @@ pub fn has_negative(part: &Part<'_>) -> bool {
     chops_negative || part.electric().is_none_or(Electric::has_negative)
 }
 
+/// Whether the batteries of a bank have cables of their own to bars that collect them.
+pub(super) fn has_bars(part: &Part<'_>) -> bool {
+    let own = |bank: &crate::roles::Bank| bank.battery_fuse.given || bank.battery_run.given;
+    part.roles.parallel().get().is_some_and(|n| n > 1) && part.roles.bank.as_deref().is_some_and(own)
+}
+
+/// Words for the bar of that pole of a bank.
+pub(super) fn collecting_bar(pole: &str) -> String {
+    format!("collecting bar, {pole}")
+}
+
 /// Whether a post that takes `a` takes a conductor that carries `b` as well.
 fn alike(a: Carries, b: Carries) -> bool {
     use Carries::{Line, LineTwo, Positive, SwitchedPositive};
@@ -40,7 +51,10 @@ impl Landing {
             listed.or_else(|| part.record.text(field).map(str::to_owned))
         });
         let place = place.filter(|place| !place.trim().is_empty());
-        Self { part: part.id.clone(), post: post.id.clone(), place, ..Self::default() }
+        // What leaves the batteries leaves the bars that collect them.
+        let is_pole = matches!(post.takes, Carries::Positive | Carries::Negative);
+        let words = if is_pole && has_bars(part) { collecting_bar(&post.id) } else { String::new() };
+        Self { part: part.id.clone(), post: post.id.clone(), place, words, ..Self::default() }
     }
 
     /// On a part, at an end that is no post of its kind.
