@@ -1,8 +1,8 @@
 //! Facts of a part that follow from the DC network it stands in, and from the battery it is.
 
 use crate::build::{Build, Circuit, DcNetwork, Part};
-use crate::compute::{bank_paths, isolation};
 use crate::compute::network::{Electrical, converter_rating};
+use crate::compute::{bank_paths, isolation};
 use crate::kinds::{Network, Role};
 use crate::tables::chemistries::{self, STARTER, StandingVolts};
 use crate::units::{Volts, number};

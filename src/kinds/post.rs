@@ -263,7 +263,7 @@ impl Lead {
                 LeadEnd::Of(whose, post) => {
                     let named = fields.get(whose).is_some_and(|f| match f.ty {
                         FieldType::Component | FieldType::Components => true,
-                        FieldType::Text => SIDES.contains(&post),
+                        FieldType::Switch => SIDES.contains(&post),
                         _ => false,
                     });
                     named || crate::roles::contract(whose).is_some()

@@ -1,7 +1,7 @@
 //! The coil that works a contact: the role `coil`, beside that of the contact.
 
 use super::contract::role;
-use crate::fields::{Component, Text};
+use crate::fields::{Component, Switch, Text};
 use crate::units::{Amps, Volts};
 
 role! {
@@ -12,7 +12,7 @@ role! {
         /// Current of the coil.
         coil_current: must Amps { min = "0.01 A"; max = "10 A" };
         /// Switch that works it, like "control-panel.lights": a panel and a switch on it.
-        worked_at: may Text { tells_place = false };
+        worked_at: may Switch { tells_place = false };
         /// What works it where no switch of a panel does, in words: "ignition feed".
         worked_by: may Text { tells_place = false };
         /// Busbar, panel or fuse that the current of its coil comes from, over a small fuse. Left out, what feeds its contact.

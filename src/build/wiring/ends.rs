@@ -20,9 +20,12 @@ pub(super) fn has_bars(part: &Part<'_>) -> bool {
     part.roles.parallel().get().is_some_and(|n| n > 1) && part.roles.bank.as_deref().is_some_and(own)
 }
 
+/// What the bars are called that the cables of all batteries of a bank lead to.
+const COLLECTING: &str = "collecting bar";
+
 /// Words for the bar of that pole of a bank.
 pub(super) fn collecting_bar(pole: &str) -> String {
-    format!("collecting bar, {pole}")
+    format!("{COLLECTING}, {pole}")
 }
 
 /// Whether a post that takes `a` takes a conductor that carries `b` as well.
@@ -60,6 +63,12 @@ impl Landing {
     /// On a part, at an end that is no post of its kind.
     pub(super) fn words(part: &str, words: &str) -> Self {
         Self { part: part.to_owned(), words: words.to_owned(), ..Self::default() }
+    }
+
+    /// Whether it is on a bar that collects the batteries of a bank: one takes as many studs as it needs.
+    #[must_use]
+    pub fn is_collecting_bar(&self) -> bool {
+        self.words.starts_with(COLLECTING)
     }
 
     /// As a label prints it: "House panel, way 5"; "Control panel, WATER PUMP in".

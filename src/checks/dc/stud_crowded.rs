@@ -66,7 +66,7 @@ fn studs<'a>(build: &'a Build<'_>) -> IndexMap<(&'a str, String), Stud<'a>> {
     for (id, landing) in ends {
         let Some(part) = build.parts.get(&landing.part) else { continue };
         let ring = part.post(landing).is_some_and(|post| post.form == Some(PostForm::Ring));
-        if !ring && bar_studs(part).is_none() {
+        if landing.is_collecting_bar() || !ring && bar_studs(part).is_none() {
             continue;
         }
         let at =

@@ -37,12 +37,7 @@ pub struct Batteries {
 }
 
 /// Of a bank with that `fault` current; `None` for one battery.
-pub(super) fn of(
-    build: &Build<'_>,
-    all: &Electrical,
-    bank: &Part<'_>,
-    fault: Option<Amps>,
-) -> Option<Batteries> {
+pub(super) fn of(build: &Build<'_>, all: &Electrical, bank: &Part<'_>, fault: Option<Amps>) -> Option<Batteries> {
     let role = bank.roles.bank.as_deref()?;
     let number = role.parallel.get().filter(|n| *n > 1)?;
     let times = super::count(number);

@@ -32,21 +32,8 @@ static REFERRING: LazyLock<BTreeSet<&str>> = LazyLock::new(|| {
 });
 
 /// Fields that the wiring gives, or that a rolled value would only break.
-const OURS: &[&str] = &[
-    "kind",
-    "like",
-    "place",
-    "places",
-    "count",
-    "fed_from",
-    "feeds",
-    "shore_from",
-    "way",
-    "run",
-    "scope",
-    "known",
-    "worked_at",
-];
+const OURS: &[&str] =
+    &["kind", "like", "place", "places", "count", "fed_from", "feeds", "shore_from", "way", "run", "scope", "known"];
 
 /// Ids of tables beside components.
 const IDS: [&str; 8] =
