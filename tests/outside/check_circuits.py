@@ -12,6 +12,7 @@ figure that is missing here or there, and where a conductor or fuse is not the s
 """
 
 import json
+import re
 import sys
 from collections import defaultdict
 
@@ -31,7 +32,7 @@ IDLE = 0.3  # of its grouped rating: a conductor below it warms no other (IEC 60
 MOTOR_START = 1.6  # multiple of its rating that a blade fuse holds while a motor starts
 
 PASSES = {"protection", "disconnect", "shunt", "control", "bus", "transfer", "rcd", "panel", "switch-panel", "ac-panel"}
-GIVES = {"charger", "inverter", "inverter-charger", "alternator"}
+GIVES = {"charger", "inverter", "inverter-charger", "alternator", "generator"}
 WAYS = {"panel", "switch-panel", "ac-panel"}
 OWN = {"in-line", "way", "component"}
 SAME = 1e-6  # relative; the inputs are the same numbers
@@ -128,7 +129,7 @@ class Net:
         self.parts = {n: Part(n, c, build["parts"][n]) for n, c in spec["components"].items() if n in build["parts"]}
         devices = spec["use"]["fields"].get("devices", {"value": {"parts": []}})["value"]["parts"]
         devices = [{n: plain(e["value"]) for n, e in record["fields"].items()} for _, record in devices]
-        self.devices = [(d["plugged_into"][0], d.get("one_of"), d["power"]) for d in devices]
+        self.plugged = [(d["plugged_into"][0], d.get("one_of"), d["power"]) for d in devices]
         rules = spec["build"]["fields"].get("rules")
         self.rules = RULES[plain(rules["value"]) if rules else "us"]
         zones = {n: plain(p["fields"]["zone"]["value"]) for n, p in spec["places"].items() if "zone" in p["fields"]}
@@ -166,7 +167,7 @@ class Net:
             if part.role in GIVES and part.get("feeds"):
                 target = self.parts.get(part.first("feeds"))
                 to_start = target is not None and target.network == "start"
-                network = {"inverter": "ac", "inverter-charger": "ac", "alternator": part.network}.get(
+                network = {"inverter": "ac", "inverter-charger": "ac", "generator": "ac", "alternator": part.network}.get(
                     part.role, "start" if to_start else "dc")
                 yield from self.one(f"{part.id}.out", part, part.id, part.first("feeds"), network, "output")
 
@@ -377,7 +378,7 @@ class Net:
         drawn = self.drawn(target, volts)
         if source.role == "converter" and len(target.get("fed_from")) > 1:
             return at_most(drawn, self.converter_rating(source))
-        return at_most(drawn, source.get("rating")) if source.role == "inlet" else drawn
+        return at_most(drawn, source.get("rating")) if source.role in {"inlet", "generator"} else drawn
 
     def shore(self, source, target):
         """What an inverter-charger takes, laid out for no more than its relay and the main breaker let through."""
@@ -391,6 +392,8 @@ class Net:
     def output(self, part, volts):
         if part.role in {"inverter", "inverter-charger"}:
             return part.get("power", 0.0) * part.count / volts
+        if part.role == "generator":
+            return min(part.get("rating"), part.get("power") / volts)
         if part.role == "alternator":
             return part.get("rating", 0.0)
         return part.get("output_current", 0.0) * part.count
@@ -434,7 +437,7 @@ class Net:
         to, demand = circuit.target, self.outwards(circuit)
         if to.role != "outlet":
             return [(to.get("one_of"), demand)]
-        plugged_in = [(word, watts) for outlet, word, watts in self.devices if outlet == to.id]
+        plugged_in = [(word, watts) for outlet, word, watts in self.plugged if outlet == to.id]
         beside = sum(watts for word, watts in plugged_in if word is None)
         return [(None, at_most(demand, max(OUTLET_WATTS * to.count, beside) / volts)),
                 *((word, steady(watts / volts, False)) for word, watts in plugged_in if word is not None)]
@@ -515,6 +518,8 @@ class Net:
             return "component", target.get("family", "class-t"), target.get("rating")
         if circuit.feeding == "shore" and source.role in WAYS:
             return "way", self.rules.breaker, None
+        if circuit.network == "ac" and source.role == "generator":
+            return "source", None, source.get("rating")
         if circuit.feeding == "shore" or source.role == "inlet":
             inlet = source if source.role == "inlet" else target
             return "source", None, inlet.get("rating", inlet.get("transfer_rating"))
@@ -883,7 +888,7 @@ class Net:
                 if to.id in seen:
                     continue
                 seen.add(to.id)
-                if to.role == "outlet" or (to.role == "charger" and source.role != "inlet"):
+                if to.role == "outlet" or (to.role == "charger" and source.role not in {"inlet", "generator"}):
                     continue
                 if to.role in PASSES or to.role == "inverter-charger":
                     open_.append((to, share * to.get("diversity", 1.0) if to.role in PASSES else share))
@@ -950,7 +955,7 @@ class Net:
             yield f"{part.id}.loading", self.loading(part)
         if part.role in {"inverter", "inverter-charger"} and part.get("power") and part.get("low_cutoff"):
             yield f"{part.id}.inverter-current", self.drawn(part, self.house)[0]
-        if part.role in {"inverter", "inverter-charger", "inlet"}:
+        if part.role in {"inverter", "inverter-charger", "inlet", "generator"}:
             yield f"{part.id}.ac-load", self.ac_load(part)
         if part.role == "array":
             if self.coldest is not None:
@@ -1074,7 +1079,9 @@ def compare_conductor(label, net, circuit, given, to):
     where, family, rating = net.device(circuit)
     device = given.get(f"{circuit.id}.protection")
     if device:
-        to.equal("device", name, device["inputs"][2], f"{number(rating)} A {tables.NAMES[family]}")
+        # Poles and curve are words beside the rating, which is what is reckoned.
+        printed = re.sub(r" (\d-pole|curve [BCD])", "", device["inputs"][2])
+        to.equal("device", name, printed, f"{number(rating)} A {tables.NAMES[family]}")
     sized = not circuit.conductor and net.place(circuit)[0] != "return"
     if sized:
         fails = [f for f in net.fails(circuit, size, net.rules.series)]
