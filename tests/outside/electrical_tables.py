@@ -129,9 +129,9 @@ def bundling(conductors):
 
 def behind_breaker(rating, series):
     """NEC 240.4(D); metric: common practice."""
-    steps = [(15, "14 AWG"), (20, "12 AWG"), (30, "10 AWG")]
+    steps = [(15, "14 AWG"), (20, "12 AWG"), (30, "10 AWG"), (float("inf"), "8 AWG")]
     if series == "metric":
-        steps = [(10, "1.5 mm²"), (20, "2.5 mm²"), (25, "4 mm²"), (32, "6 mm²")]
+        steps = [(10, "1.5 mm²"), (20, "2.5 mm²"), (25, "4 mm²"), (32, "6 mm²"), (float("inf"), "10 mm²")]
     return next((Size.parse(word) for most, word in steps if rating <= most * (1 + 1e-9)), None)
 
 

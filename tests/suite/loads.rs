@@ -97,6 +97,11 @@ fn may_flow(worked: &Worked<'_>, part: &str) -> f64 {
         if here.role().is_some_and(Role::passes_through) {
             least = least.min(here.record.amps("rating").map_or(f64::INFINITY, |a| a.0));
         }
+        // What feeds a converter carries another current at another voltage, and is laid out for all that it can give.
+        if here.role() == Some(Role::Converter) {
+            least = least.min(here.record.amps("rating").map_or(f64::INFINITY, |a| a.0));
+            break;
+        }
         let Some(feeder) = build.arriving(&at).find(|c| c.owner == c.to && c.network == Network::Dc) else { break };
         let device = worked.electrical.circuits[&feeder.id].device.rating;
         least = least.min(device.map_or(f64::INFINITY, |a| a.0));
