@@ -30,21 +30,16 @@ struct Stud<'a> {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for stud in studs(context.build).values() {
-        let bar = bar_studs(stud.part);
-        let most = match bar {
-            None => MOST,
-            // How many studs the bar has nobody said.
-            Some(None) => continue,
-            Some(Some(studs)) => MOST * studs,
-        };
+        let Some(most) = most(stud.part) else { continue };
         if stud.lugs.len() <= most {
             continue;
         }
         let on = [stud.part.name.clone(), stud.landing.terminal(context.build)];
         let on = on.iter().filter(|word| !word.is_empty()).map(String::as_str).collect::<Vec<_>>().join(", ");
-        let help = match bar {
-            Some(_) => "take a bar with more studs, or lead some of them to a second bar",
-            None => "put a busbar beside it and lead all but one of them there",
+        let help = if is_bar(stud.part) {
+            "take a bar with more studs, or lead some of them to a second bar"
+        } else {
+            "put a busbar beside it and lead all but one of them there"
         };
         sink.push(
             Finding::warning(
@@ -66,7 +61,7 @@ fn studs<'a>(build: &'a Build<'_>) -> IndexMap<(&'a str, String), Stud<'a>> {
     for (id, landing) in ends {
         let Some(part) = build.parts.get(&landing.part) else { continue };
         let ring = part.post(landing).is_some_and(|post| post.form == Some(PostForm::Ring));
-        if landing.is_collecting_bar() || !ring && bar_studs(part).is_none() {
+        if landing.is_collecting_bar() || !ring && !is_bar(part) {
             continue;
         }
         let at =
@@ -76,12 +71,17 @@ fn studs<'a>(build: &'a Build<'_>) -> IndexMap<(&'a str, String), Stud<'a>> {
     studs
 }
 
-/// How many studs a bar has, where the spec says so; `None` of what is no bar.
-fn bar_studs(part: &Part<'_>) -> Option<Option<usize>> {
-    let studs = [
-        part.roles.bus.as_ref().map(|bus| bus.studs.get()),
-        part.roles.negative_bar.as_ref().map(|bar| bar.studs.get()),
-    ];
-    let studs = studs.into_iter().flatten().next()?;
-    Some(studs.and_then(|studs| usize::try_from(studs).ok()))
+/// Whether it is a bar, which has several studs.
+fn is_bar(part: &Part<'_>) -> bool {
+    part.roles.bus.is_some() || part.roles.negative_bar.is_some()
+}
+
+/// The most lugs that one of its posts may hold; `None` of a bar of which nobody says how many studs it has.
+fn most(part: &Part<'_>) -> Option<usize> {
+    let studs = match (&part.roles.bus, &part.roles.negative_bar) {
+        (Some(bus), _) => bus.studs.get(),
+        (None, Some(bar)) => bar.studs.get(),
+        (None, None) => return Some(MOST),
+    };
+    studs.and_then(|studs| usize::try_from(studs).ok()).map(|studs| MOST * studs)
 }
