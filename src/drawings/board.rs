@@ -46,7 +46,9 @@ fn whole(context: &Context<'_>, board: &Board) -> Vec<Drawing> {
 /// The largest scale in use at which a board goes onto its sheet.
 fn scale(size: [f64; 2], high: f64) -> f64 {
     let fits = |scale: &f64| size[0] * 1000.0 / scale <= WIDE && size[1] * 1000.0 / scale <= high;
-    SCALES.into_iter().find(fits).unwrap_or(100.0)
+    // A board larger than any van is drawn as small as it takes.
+    let whole = (size[0] / WIDE).max(size[1] / high) * 1000.0;
+    SCALES.into_iter().find(fits).unwrap_or_else(|| (whole / 50.0).ceil() * 50.0)
 }
 
 fn elevation(context: &Context<'_>, board: &Board, laid: &Laid, high: f64) -> Vec<Drawing> {
@@ -64,7 +66,8 @@ fn elevation(context: &Context<'_>, board: &Board, laid: &Laid, high: f64) -> Ve
     let edge = if board.size.is_some() { Pen::of(0.5) } else { Pen::of(0.3).dash(Dash::Dashed) };
     canvas.rect(face, 0.0, edge, Fill::None);
     sides(&mut canvas, board, &face);
-    for (number, (at, place)) in laid.faces.iter().enumerate() {
+    let on_board: Vec<&(usize, Face)> = laid.faces.iter().filter(|(_, face)| face.is_on(laid.size)).collect();
+    for (number, (at, place)) in on_board.iter().enumerate() {
         let device = &board.devices[*at];
         let area = Area::at(
             face.left + place.at[0] * k,
@@ -83,8 +86,7 @@ fn elevation(context: &Context<'_>, board: &Board, laid: &Laid, high: f64) -> Ve
         y = note_lines(&mut canvas, y, &note);
     }
     y += 1.5;
-    let entries: Vec<Entry> = laid
-        .faces
+    let entries: Vec<Entry> = on_board
         .iter()
         .enumerate()
         .map(|(number, (at, face))| entry(context, &board.devices[*at], face, number + 1, system))
@@ -165,8 +167,10 @@ fn draw_device(canvas: &mut Canvas, device: &Device, name: &str, number: usize, 
     let high = lines.len() as f64 * 2.75;
     let cut = lines.last().is_some_and(|line| line.ends_with('…'));
     let has_room = area.width() >= 14.0 && area.height() >= high + 2.0 * radius + 3.0 && !cut;
-    if device.is_warm && area.width() >= 6.0 && area.height() >= 2.0 * radius + 8.5 {
-        warm(canvas, (area.right - 2.6, area.top + 1.2));
+    // Beside the number or above it.
+    let beside = area.width() >= 2.0 * radius + 9.0 && area.height() >= 5.0;
+    if device.is_warm && (beside || area.width() >= 6.0 && area.height() >= 2.0 * radius + 7.5) {
+        warm(canvas, (area.right - 2.6, area.top + 0.7));
     }
     if !has_room {
         sign::draw(canvas, middle, radius, &Sign::Number(number));
@@ -231,6 +235,11 @@ fn notes(context: &Context<'_>, board: &Board, laid: &Laid) -> Vec<String> {
     let sizeless = named(context, board.devices.iter().filter(|device| device.size.is_none()));
     if !sizeless.is_empty() {
         notes.push(format!("On the board, but not drawn, since the spec gives no size: {sizeless}."));
+    }
+    let beyond = laid.faces.iter().filter(|(_, face)| !face.is_on(laid.size));
+    let beyond = named(context, beyond.map(|(at, _)| &board.devices[*at]));
+    if !beyond.is_empty() {
+        notes.push(format!("Not drawn, since the spec puts it beyond the board: {beyond}."));
     }
     let left_over = named(context, laid.left_over.iter().map(|at| &board.devices[*at]));
     if !left_over.is_empty() {

@@ -18,8 +18,8 @@ use crate::spec::Channel;
 use crate::units::{Metres, significant};
 use std::collections::BTreeSet;
 
-/// Height of both views together, mm.
-const HIGH: f64 = 118.0;
+/// Height of both views together, mm: less where the key would go on to a second sheet.
+const HIGH: [f64; 3] = [118.0, 104.0, 84.0];
 
 /// A channel is drawn no thinner than this, mm: two lines must stay two.
 const THIN: f64 = 0.8;
@@ -50,12 +50,20 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
     if lines.is_empty() {
         return Vec::new();
     }
-    let all_spots = spots(build, &van);
-    let ends = ends(build, &lines);
+    let mut tries = HIGH.into_iter().map(|high| drawn(context, &van, &lines, high));
+    let first = tries.next().unwrap_or_default();
+    if first.len() == 1 { first } else { tries.find(|sheets| sheets.len() == 1).unwrap_or(first) }
+}
+
+/// The sheets with both views together up to `high` mm high.
+fn drawn(context: &Context<'_>, van: &Van, lines: &[Line<'_>], high: f64) -> Vec<Drawing> {
+    let build = context.build;
+    let all_spots = spots(build, van);
+    let ends = ends(build, lines);
     let here: Vec<&Spot<'_>> =
         all_spots.iter().filter(|spot| ends.contains(spot.id) && spot.middle().is_some()).collect();
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
-    let mut y = views(context, &mut canvas, &van, (&lines, &here, &all_spots));
+    let mut y = views(context, &mut canvas, van, (lines, &here, &all_spots), high);
     let notes = [
         format!(
             "Conduits are grey inside, ducts white, rails dashed; each as wide as it is inside, but not below {THIN} mm \
@@ -63,11 +71,11 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
         ),
         "Filled: where it is fullest, of what lets cables be drawn in.".to_owned(),
     ];
-    for note in notes.iter().chain(sheet::usual(&van).as_ref()) {
+    for note in notes.iter().chain(sheet::usual(van).as_ref()) {
         y = sheet::note_lines(&mut canvas, y, note);
     }
     y += 1.5;
-    let mut key = Key::new(&entries(context, &lines, &here), 2, PAGE.0);
+    let mut key = Key::new(&entries(context, lines, &here), 2, PAGE.0);
     let told: Vec<String> = lines.iter().map(|line| told(context, line)).collect();
     let description = format!(
         "The van from above and from the left with its channels, to scale, front to the left. {}.",
@@ -120,6 +128,7 @@ fn views(
     canvas: &mut Canvas,
     van: &Van,
     (lines, here, all): (&[Line<'_>], &[&Spot<'_>], &[Spot<'_>]),
+    most: f64,
 ) -> f64 {
     let build = context.build;
     let mut reach = frame::body(van);
@@ -128,7 +137,7 @@ fn views(
     }
     let (long, wide) = sheet::seen(View::Top, &reach);
     let (_, high) = sheet::seen(View::Left, &reach);
-    let scale = frame::scale(|k| long * k <= PAGE.0 - 9.0 && (wide + high) * k <= HIGH);
+    let scale = frame::scale(|k| long * k <= PAGE.0 - 9.0 && (wide + high) * k <= most);
     let left = (PAGE.0 - long * 1000.0 / scale) / 2.0;
     let bar = dims::scale_bar(canvas, (0.5, 1.0), scale, build.prints());
     let mut y = 6.0;

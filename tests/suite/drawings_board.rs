@@ -179,3 +179,36 @@ fn boards_of_the_demo_builds_fit_their_pages() {
         });
     }
 }
+
+/// Measures beyond all sense make no drawing that leaves its sheet: what is not on the board is told.
+#[test]
+fn odd_measures_stay_on_their_sheet() {
+    let text = board(true);
+    let odd = [
+        text.replace("[\"1.0 m\", \"0.25 m\", \"0.7 m\"]", "[\"40 m\", \"0.25 m\", \"30 m\"]"),
+        text.replace("[\"400 mm\", \"100 mm\"]", "[\"-400 mm\", \"100 mm\"]"),
+        text.replace("[\"400 mm\", \"100 mm\"]", "[\"50 m\", \"100 mm\"]"),
+        board(false).replace("[\"400 mm\", \"100 mm\"]", "[\"50 m\", \"100 mm\"]"),
+        text.replace("420 mm", "59 m").replace("200 mm\"", "0.01 mm\""),
+    ];
+    for (n, text) in odd.iter().enumerate() {
+        drawn(&format!("odd-{n}"), text, |worked, plans| {
+            let [sheet, ..] = plans else { panic!("{n}: no sheet") };
+            assert!(sheet.size.0 <= PAGE.0 && sheet.size.1 <= PAGE.1, "{n}: {:?}", sheet.size);
+            let page = rigbinder::drawings::canvas::Area::at(0.0, 0.0, sheet.size.0, sheet.size.1);
+            for label in &sheet.labels {
+                assert!(page.holds(&label.area), "{n}: `{}` leaves the sheet", label.text);
+            }
+            for [left, top, wide, high] in boxes(sheet) {
+                let inside = left >= -0.01 && top >= -0.01 && left + wide <= sheet.size.0 + 0.01;
+                assert!(inside && top + high <= sheet.size.1 + 0.01, "{n}: a box at {left}, {top}");
+            }
+            let told = sheet.labels.iter().map(|l| l.text.as_str()).collect::<Vec<_>>().join(" ");
+            let board = only(worked);
+            let size = board.laid().size;
+            if board.devices.iter().filter_map(|device| device.placed()).any(|face| !face.is_on(size)) {
+                assert!(told.contains("beyond the board"), "{n}: {told}");
+            }
+        });
+    }
+}

@@ -25,7 +25,7 @@ fn spec(name: &str) -> String {
 
 /// Texts near a label: of its row.
 fn row<'d>(sheet: &'d Drawing, label: &Label) -> Vec<&'d str> {
-    let near = |l: &&Label| (l.area.top - label.area.top).abs() < 19.0;
+    let near = |l: &&Label| (l.area.top - label.area.top).abs() < 22.0;
     sheet.labels.iter().filter(near).map(|l| l.text.as_str()).collect()
 }
 
@@ -109,6 +109,14 @@ fn undrawn(worked: &Worked<'_>, sheets: &[Drawing]) -> (Vec<String>, usize) {
         let name: String = part.name.split_whitespace().collect::<Vec<_>>().join(" ").chars().take(14).collect();
         if !all.contains(name.trim_end()) {
             faults.push(format!("{}: its name is in no diagram", part.id));
+        }
+        for (id, key) in part.keys() {
+            let at = format!("{}.{id}", part.id);
+            let used = build.parts.values().any(|p| p.supply.switched_at.text() == Some(at.as_str()));
+            let label: String = key.label.text().unwrap_or(id).chars().take(10).collect();
+            if used && !all.contains(&label) {
+                faults.push(format!("{at}: its key is in no diagram"));
+            }
         }
         for (id, switch) in part.switches() {
             let used = build

@@ -1,6 +1,6 @@
 //! What a one-line diagram says about circuits and parts.
 
-use crate::build::{Circuit, Part, Purpose};
+use crate::build::{Circuit, Feeding, Part, Purpose};
 use crate::compute::directory::MAIN;
 use crate::compute::network::{Device, DeviceAt, colours};
 use crate::drawings::Context;
@@ -57,9 +57,22 @@ pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
         device: if on_line { figures.device.show() } else { String::new() },
         symbol: figures.device.family.filter(|_| on_line).map(Symbol::of_family),
         conductor: [Some(size), circuit.run.map(|r| r.show(system))].into_iter().flatten().collect(),
-        told: load.into_iter().chain(Some(colours).filter(|c| !as_built && !c.is_empty())).collect(),
+        told: load
+            .into_iter()
+            .chain(Some(colours).filter(|c| !as_built && !c.is_empty()))
+            .chain(key(context, circuit))
+            .collect(),
         switch: switch(context, circuit),
     }
+}
+
+/// The key of a keypad that switches a circuit: nothing flows through it, so it stands in words alone.
+fn key(context: &Context<'_>, circuit: &Circuit) -> Option<String> {
+    let owner = context.build.parts.get(&circuit.owner).filter(|_| circuit.feeding == Feeding::Supply)?;
+    let (panel, id) = owner.supply.switched_at.text()?.split_once('.')?;
+    let keys = context.build.parts.get(panel).map(Part::keys).unwrap_or_default();
+    let (_, key) = keys.into_iter().find(|(own, _)| *own == id)?;
+    Some(format!("key: {}, {}", context.build.name(panel), key.label.text().unwrap_or(id)))
 }
 
 /// The switch of a panel that stands in a circuit, in words.
@@ -83,6 +96,7 @@ pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
             vec![
                 roles.capacity_charge().get().map(|c| c.show(system)),
                 part.roles.voltage().get().map(|v| v.show(system)),
+                each_fused(context, part),
             ]
         }
         Some(Role::Inverter | Role::Generator) => vec![watts(roles.power())],
@@ -100,6 +114,13 @@ pub(super) fn rating(context: &Context<'_>, part: &Part<'_>) -> String {
         Some(_) => vec![amps(roles.rating())],
     };
     known.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// "2 batteries, 160 A fuse each".
+fn each_fused(context: &Context<'_>, part: &Part<'_>) -> Option<String> {
+    let fuse = part.roles.bank.as_ref()?.battery_fuse.get()?;
+    let batteries = part.roles.parallel().get().filter(|n| *n > 1)?;
+    Some(format!("{batteries} batteries, {} fuse each", fuse.show(context.build.prints())))
 }
 
 /// The device that a part of its own is, as the circuit that arrives at it has it.
