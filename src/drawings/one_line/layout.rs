@@ -25,6 +25,9 @@ pub(super) const TITLE: f64 = 6.5;
 /// Room between blocks, mm.
 pub(super) const BETWEEN: f64 = 3.2;
 
+/// Height for titles and blocks: a rim is left below them, mm.
+const ROOM: f64 = PAGE.1 - 1.0;
+
 /// A hub or a panel with its lines.
 #[derive(Clone, Debug)]
 pub(super) enum Block {
@@ -251,7 +254,7 @@ impl<'a> Layout<'a> {
 fn paginate<'a>(blocks: &[(&'a str, &'a str, Block)], foot: f64) -> Vec<Sheet<'a>> {
     let whole =
         |block: &Block| BETWEEN + block.head_height(false) + (0..block.len()).map(|at| block.height(at)).sum::<f64>();
-    let on_one = TITLE + foot + blocks.iter().map(|(.., b)| whole(b)).sum::<f64>() <= PAGE.1;
+    let on_one = TITLE + foot + blocks.iter().map(|(.., b)| whole(b)).sum::<f64>() <= ROOM;
     let first = blocks.first().map_or("", |(group, ..)| group);
     let about = if on_one { "" } else { first };
     let mut sheets = vec![Sheet { about, items: Vec::new(), height: TITLE + foot }];
@@ -264,8 +267,8 @@ fn paginate<'a>(blocks: &[(&'a str, &'a str, Block)], foot: f64) -> Vec<Sheet<'a
             let used = sheets.last().map_or(0.0, |s| s.height);
             let is_empty = sheets.last().is_none_or(|s| s.items.is_empty());
             // A block that would be split is begun on a fresh sheet where it fits whole.
-            let splits = from == 0 && used + whole(block) > PAGE.1 && TITLE + whole(block) <= PAGE.1;
-            begin |= !is_empty && (splits || used + head + block.height(from) > PAGE.1);
+            let splits = from == 0 && used + whole(block) > ROOM && TITLE + whole(block) <= ROOM;
+            begin |= !is_empty && (splits || used + head + block.height(from) > ROOM);
             if begin {
                 sheets.push(Sheet { about: group, items: Vec::new(), height: TITLE });
                 begin = false;
@@ -273,7 +276,7 @@ fn paginate<'a>(blocks: &[(&'a str, &'a str, Block)], foot: f64) -> Vec<Sheet<'a
             let Some(sheet) = sheets.last_mut() else { break };
             sheet.height += head + block.height(from);
             let mut to = from + 1;
-            while to < block.len() && sheet.height + block.height(to) <= PAGE.1 {
+            while to < block.len() && sheet.height + block.height(to) <= ROOM {
                 sheet.height += block.height(to);
                 to += 1;
             }

@@ -22,6 +22,9 @@ const RIGHT: f64 = 175.0;
 /// Height of the title with the line that tells how to read the sheet, mm.
 const TITLE: f64 = 10.5;
 
+/// Height for title and blocks: a rim is left below them, mm.
+const ROOM: f64 = PAGE.1 - 1.0;
+
 /// Room between blocks, mm.
 const BETWEEN: f64 = 4.5;
 
@@ -68,8 +71,8 @@ fn paginate(blocks: &[Block]) -> Vec<Vec<Item>> {
     let mut sheets: Vec<(f64, Vec<Item>)> = Vec::new();
     for (at, block) in blocks.iter().enumerate() {
         let whole = block.height(0..block.len());
-        let fits = |used: f64| used + BETWEEN + whole <= PAGE.1;
-        if TITLE + BETWEEN + whole <= PAGE.1 {
+        let fits = |used: f64| used + BETWEEN + whole <= ROOM;
+        if TITLE + BETWEEN + whole <= ROOM {
             let item = Item { block: at, rows: 0..block.len() };
             match sheets.iter_mut().find(|(used, _)| fits(*used)) {
                 Some((used, items)) => {
@@ -83,7 +86,7 @@ fn paginate(blocks: &[Block]) -> Vec<Vec<Item>> {
         let mut from = 0;
         while from < block.len() {
             let mut to = from + 1;
-            while to < block.len() && TITLE + BETWEEN + block.height(from..to + 1) <= PAGE.1 {
+            while to < block.len() && TITLE + BETWEEN + block.height(from..to + 1) <= ROOM {
                 to += 1;
             }
             sheets.push((TITLE + BETWEEN + block.height(from..to), vec![Item { block: at, rows: from..to }]));
