@@ -176,7 +176,7 @@ fn draw_device(canvas: &mut Canvas, device: &Device, name: &str, number: usize, 
         sign::draw(canvas, middle, radius, &Sign::Number(number));
         return;
     }
-    let first = middle.1 - (high + 2.0 * radius) / 2.0;
+    let first = middle.1 - high / 2.0 - radius;
     sign::draw(canvas, (middle.0, first + radius), radius, &Sign::Number(number));
     let mut base = first + 2.0 * radius + 2.9;
     for line in &lines {

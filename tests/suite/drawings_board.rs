@@ -2,7 +2,7 @@
 //! others, what has none told.
 
 use crate::harness::root;
-use rigbinder::compute::geometry::board::{AC_GAP, Board, GAP, WARM_GAP, boards};
+use rigbinder::compute::geometry::board::{AC_GAP, Board, Device, GAP, WARM_GAP, boards};
 use rigbinder::drawings::{Drawing, PAGE, Subject};
 use rigbinder::pipeline::{self, Worked};
 use std::fmt::Write as _;
@@ -206,7 +206,7 @@ fn odd_measures_stay_on_their_sheet() {
             let told = sheet.labels.iter().map(|l| l.text.as_str()).collect::<Vec<_>>().join(" ");
             let board = only(worked);
             let size = board.laid().size;
-            if board.devices.iter().filter_map(|device| device.placed()).any(|face| !face.is_on(size)) {
+            if board.devices.iter().filter_map(Device::placed).any(|face| !face.is_on(size)) {
                 assert!(told.contains("beyond the board"), "{n}: {told}");
             }
         });

@@ -1,6 +1,6 @@
 //! Electrical boards: which parts stand on one, how large their faces are, and where each stands.
 //!
-//! A part stands on the board of its place where it says where (`on_board`), or where at least [`FEW`] parts that are
+//! A part stands on the board of its place where it says where (`on_board`), or where at least three parts that are
 //! screwed to a board share the place. Its face is its `size` along the longer side of the place, and its height. What
 //! says nothing of where is laid out by rule: from the side of the bank to that of the loads, what gets warm upward,
 //! alternating current apart. Distances are common practice, no source; the makers' figures win.

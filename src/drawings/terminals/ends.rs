@@ -121,9 +121,12 @@ pub(super) fn rows(context: &Context<'_>, part: &Part<'_>, cables: &Cables<'_>) 
     }
     // A bank is the source itself: its positive posts on the left, battery by battery.
     let is_bank = part.role() == Some(Role::Bank);
-    let is_left = |end: &End<'_>| match is_bank {
-        true => matches!(end.conductor.carries, Carries::Positive | Carries::Sense),
-        false => is_toward_source(part, end),
+    let is_left = |end: &End<'_>| {
+        if is_bank {
+            matches!(end.conductor.carries, Carries::Positive | Carries::Sense)
+        } else {
+            is_toward_source(part, end)
+        }
     };
     let (mut left, mut right): (Vec<_>, Vec<_>) = ends.into_iter().partition(is_left);
     if is_bank {
