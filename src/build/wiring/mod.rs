@@ -157,10 +157,8 @@ impl Conductor {
     #[must_use]
     pub const fn is_loaded(&self) -> bool {
         use Carries::{Line, LineTwo, Negative, Neutral, Positive, SwitchedPositive};
-        matches!(
-            self.purpose,
-            Purpose::Circuit | Purpose::Beside | Purpose::Leg | Purpose::Link | Purpose::Battery
-        ) && matches!(self.carries, Positive | SwitchedPositive | Negative | Line | LineTwo | Neutral)
+        matches!(self.purpose, Purpose::Circuit | Purpose::Beside | Purpose::Leg | Purpose::Link | Purpose::Battery)
+            && matches!(self.carries, Positive | SwitchedPositive | Negative | Line | LineTwo | Neutral)
     }
 
     /// Whether it takes the current back, or is the earth beside it.

@@ -117,9 +117,9 @@ pub(super) fn value(name: &str, decl: &FieldDecl, die: Die) -> Option<Value> {
             };
             Value::Table((0..die.share % 4).map(part).collect())
         }
-        // What a component says of its own fields is drawn where those are known.
-        FieldType::ChoiceByField => return None,
-        FieldType::Conductor
+        // What names something of the build, or says something of other fields, is drawn where those are known.
+        FieldType::ChoiceByField
+        | FieldType::Conductor
         | FieldType::Component
         | FieldType::Components
         | FieldType::Switch
