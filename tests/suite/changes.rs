@@ -68,8 +68,14 @@ fn a_longer_run_changes_its_circuit_alone() {
     assert_eq!((conductor.was.as_str(), conductor.is.as_str()), ("16 AWG", "12 AWG"));
     // The panel's way has an M4 screw; what the fridge itself takes, its maker says.
     let lug = changes.circuits.changed[0].values.iter().find(|v| v.name == "lug at the start").expect("another lug");
-    assert_eq!((lug.was.as_str(), lug.is.as_str()), ("ring 16 AWG × M4, 13 in lb", "ring 12 AWG × M4, 13 in lb"));
-    assert!(notice.contains("lug at the start: ring 16 AWG × M4, 13 in lb → ring 12 AWG × M4, 13 in lb"), "{notice}");
+    assert_eq!(
+        (lug.was.as_str(), lug.is.as_str()),
+        ("ring 16 AWG × M4, to the maker's figure", "ring 12 AWG × M4, to the maker's figure")
+    );
+    assert!(
+        notice.contains("ring 16 AWG × M4, to the maker's figure → ring 12 AWG × M4, to the maker's figure"),
+        "{notice}"
+    );
     assert!(
         notice.contains("| lug at the end | 16 AWG, to the maker's figure | 12 AWG, to the maker's figure |"),
         "{notice}"
