@@ -65,7 +65,10 @@ fn every_list_has_both() {
             sheets.iter().find(|s| s.stem.starts_with(stem)).expect("packet").markdown.replace('\u{a0}', " ")
         };
         for pair in ["supply +, supply-b +", "return −, return-b −"] {
-            assert_eq!(text("packet-04").matches(pair).count(), 1, "{pair}: both are pulled, once");
+            let row = format!("| ☐ | `inverter` | {pair} |");
+            let told = text("packet-04");
+            let pulled = told.split("\n## ").find(|s| s.starts_with("Wires to pull")).expect("pull list");
+            assert_eq!(pulled.matches(&row).count(), 1, "{pair}: both are pulled, once");
         }
         for end in ["supply-b +", "return-b −"] {
             assert!(text("packet-08").matches(end).count() >= 2, "{end} is terminated at both ends");
