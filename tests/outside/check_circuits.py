@@ -1080,7 +1080,7 @@ def compare_conductor(label, net, circuit, given, to):
     device = given.get(f"{circuit.id}.protection")
     if device:
         # Poles and curve are words beside the rating, which is what is reckoned.
-        printed = re.sub(r" (\d-pole|curve [BCD])", "", device["inputs"][2])
+        printed = re.sub(r" (\d-pole|\dP|[BCD])(?= )", "", device["inputs"][2])
         to.equal("device", name, printed, f"{number(rating)} A {tables.NAMES[family]}")
     sized = not circuit.conductor and net.place(circuit)[0] != "return"
     if sized:
