@@ -65,10 +65,9 @@ fn drawn(context: &Context<'_>, van: &Van, lines: &[Line<'_>], high: f64) -> Vec
     let mut canvas = Canvas::new(PAGE.0, PAGE.1);
     let mut y = views(context, &mut canvas, van, (lines, &here, &all_spots), high);
     let notes = [
-        format!(
-            "Conduits are grey inside, ducts white, rails dashed; each as wide as it is inside, but not below {THIN} mm \
-             on the sheet. A dot in a ring: it leads toward you or away."
-        ),
+        "Conduits are grey inside, ducts white, rails dashed; each as wide as it is inside, but never thinner than a line that \
+         reads. A dot in a ring: it leads toward you or away."
+            .to_owned(),
         "Filled: where it is fullest, of what lets cables be drawn in.".to_owned(),
     ];
     for note in notes.iter().chain(sheet::usual(van).as_ref()) {

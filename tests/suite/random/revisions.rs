@@ -91,6 +91,9 @@ fn keep_their_labels(before: &Worked<'_>, after: &Worked<'_>, changes: &Changes)
     let lists = [&changes.circuits, &changes.components];
     let ids = lists.iter().flat_map(|l| l.changed.iter().map(|c| &c.id).chain(l.added.iter().map(|n| &n.id)));
     let mut named: BTreeSet<&str> = ids.map(String::as_str).collect();
+    // Where the name of a part is another because one of its kind came or went, the notice lists the flags alone.
+    let flags = changes.labels.changed.iter().filter_map(|c| c.id.strip_suffix(".flag"));
+    named.extend(flags);
     named.extend(changes.renamed.iter().flat_map(|(was, is)| [was.as_str(), is.as_str()]));
     let (was, is) = (wire_labels(before), wire_labels(after));
     let mut compared = 0;
