@@ -36,6 +36,13 @@ pub fn shows_nothing(c: char) -> bool {
     c.is_whitespace() || is_steering(c) || is_none(c) || ignorable
 }
 
+/// The text with a capital first letter.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -3,6 +3,7 @@
 use super::{Masses, Reach, Scope};
 use crate::fields::{Field, Record, Text};
 use crate::kinds::{Electric, Kind, Library, Post, Role, Safety};
+use crate::letters::capital;
 use crate::roles::{Common, Key, Lead, Output, PostGiven, Roles, Supply, Switch};
 use crate::source::Span;
 use crate::spec::{Component, Spec};
@@ -94,20 +95,24 @@ impl Part<'_> {
     /// Its switches, each with its id: row by row from the top left, then those of no row, as the spec has them.
     #[must_use]
     pub fn switches(&self) -> Vec<(&str, &Switch)> {
-        let switches = self.has.iter().filter_map(|inner| Some((inner.id.as_str(), inner.roles.switch.as_deref()?)));
-        let mut all: Vec<_> = switches.collect();
-        let place = |field: &Field<i64>| field.get().unwrap_or(i64::MAX);
-        all.sort_by_key(|(_, switch)| (place(&switch.row), place(&switch.column)));
-        all
+        self.several(|roles| roles.switch.as_deref(), |switch| [&switch.row, &switch.column])
     }
 
     /// Its keys on a data bus, each with its id, in the order of switches.
     #[must_use]
     pub fn keys(&self) -> Vec<(&str, &Key)> {
-        let keys = self.has.iter().filter_map(|inner| Some((inner.id.as_str(), inner.roles.key.as_deref()?)));
-        let mut all: Vec<_> = keys.collect();
-        let place = |field: &Field<i64>| field.get().unwrap_or(i64::MAX);
-        all.sort_by_key(|(_, key)| (place(&key.row), place(&key.column)));
+        self.several(|roles| roles.key.as_deref(), |key| [&key.row, &key.column])
+    }
+
+    /// Those of one role that it has several of, each with its id: row by row from the top left, then those of no row, as the
+    /// spec has them.
+    fn several<'a, T>(
+        &'a self,
+        role: impl Fn(&'a Roles) -> Option<&'a T>,
+        at: impl Fn(&'a T) -> [&'a Field<i64>; 2],
+    ) -> Vec<(&'a str, &'a T)> {
+        let mut all: Vec<_> = self.has.iter().filter_map(|own| Some((own.id.as_str(), role(&own.roles)?))).collect();
+        all.sort_by_key(|(_, one)| at(one).map(|field| field.get().unwrap_or(i64::MAX)));
         all
     }
 
@@ -117,15 +122,16 @@ impl Part<'_> {
         self.posts.iter().find(|own| own.id == post)?.roles.post.as_deref()
     }
 
-    /// The torque that the spec gives for a fastener of its posts, by the words of the kind's row; of several posts on such
-    /// ones, where all give the same.
+    /// The torque that the spec gives for a fastener of the posts of some parts of one kind, by the words of the kind's row;
+    /// of several posts on such ones, where all give the same.
     #[must_use]
-    pub fn torque_of(&self, fastener: &str) -> Option<NewtonMetres> {
-        let posts = self.kind.posts.iter().filter(|post| {
-            let thread = post.thread.as_deref().or_else(|| self.thread(post));
-            self.kind.torque_of(post, thread.unwrap_or_default()).is_some_and(|row| row.what == fastener)
+    pub fn torque_of(parts: &[&Self], fastener: &str) -> Option<NewtonMetres> {
+        let posts = parts.iter().flat_map(|part| part.kind.posts.iter().map(move |post| (part, post)));
+        let on_it = posts.filter(|(part, post)| {
+            let row = part.kind.torque_of(post, part.thread(post).unwrap_or_default());
+            row.is_some_and(|row| row.what == fastener)
         });
-        let given = posts.map(|post| self.said_of_post(&post.id).and_then(|said| said.torque.get()));
+        let given = on_it.map(|(part, post)| part.said_of_post(&post.id).and_then(|said| said.torque.get()));
         given.reduce(|one, other| if one == other { one } else { None }).flatten()
     }
 
@@ -180,10 +186,10 @@ impl Part<'_> {
         }
     }
 
-    /// Thread of a post that a field of the part tells.
+    /// Thread of a post: that of its kind, or what a field of the part tells.
     #[must_use]
-    pub fn thread(&self, post: &Post) -> Option<&str> {
-        self.record.text(post.thread_from.as_deref()?)
+    pub fn thread<'a>(&'a self, post: &'a Post) -> Option<&'a str> {
+        post.thread.as_deref().or_else(|| self.record.text(post.thread_from.as_deref()?))
     }
 
     /// Whether handover asks for its serial number: what the spec says, else whether its kind carries one. Of what was
@@ -342,7 +348,5 @@ pub(super) fn parts<'k>(spec: &'k Spec, library: &'k Library) -> Parts<'k> {
 
 /// An id as words: "house-bank" → "House bank".
 fn readable(id: &str) -> String {
-    let words = id.replace('-', " ");
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    capital(&id.replace('-', " "))
 }

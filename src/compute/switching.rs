@@ -4,6 +4,7 @@ use super::isolation::{is_switch, listed, names, nearest};
 use super::network::{DeviceAt, Electrical};
 use crate::build::{Build, Circuit, Part};
 use crate::kinds::{Look, Network, Role, System};
+use crate::letters::capital;
 use crate::tables::fuse_series::Family;
 
 /// What takes a part's supply away.
@@ -130,12 +131,6 @@ impl Switching {
         };
         Self { means, switch: self.switch.clone() }
     }
-}
-
-/// With a capital letter.
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn quoted(word: &str) -> String {

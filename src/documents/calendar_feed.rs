@@ -7,6 +7,7 @@ use crate::build::{Build, Part};
 use crate::compute::time::{Cadence, Due, DueKind};
 use crate::compute::upkeep;
 use crate::kinds::{System, UpkeepTemplate};
+use crate::letters::capital;
 use indexmap::IndexMap;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -299,11 +300,4 @@ fn description(teller: &Teller<'_>, group: &DueGroup<'_>) -> Vec<String> {
         lines.extend(told.kept().iter().enumerate().map(|(i, step)| format!("{}. {}", i + 1, plain(step))));
     }
     lines
-}
-
-/// The text with a capital first letter.
-#[must_use]
-pub(crate) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -4,7 +4,7 @@
 use super::area::Area;
 use super::canvas::{Canvas, Dash, Fill, Pen, Type, Weight};
 use super::{Context, Drawing, PAGE, Subject, letters, qr};
-use crate::build::{Build, Conductor, Feeding, Part, Purpose};
+use crate::build::{Build, Conductor, Feeding, Part};
 use crate::compute::network::{ConductorFigures, is_worked_on};
 use crate::kinds::{Network, PlumbingRole, Role};
 
@@ -161,8 +161,7 @@ fn flagged<'c>(context: &'c Context<'_>) -> Vec<Flag<'c>> {
         let sign = conductor.carries.sign();
         match flags.iter_mut().rev().find(|flag| flag.conductor.cable == conductor.cable) {
             Some(flag) => {
-                let whole = conductor.circuit.as_ref().filter(|_| flag.conductor.purpose == Purpose::Circuit);
-                flag.id = whole.unwrap_or(&conductor.cable).clone();
+                flag.conductor.flag(true).clone_into(&mut flag.id);
                 flag.polarity = format!("{}, {sign}", flag.polarity);
             }
             None => flags.push(Flag { id: conductor.id.clone(), polarity: sign.to_owned(), conductor, figures }),

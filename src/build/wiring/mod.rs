@@ -173,6 +173,13 @@ impl Conductor {
         matches!(self.carries, Carries::Negative | Carries::Neutral)
     }
 
+    /// What its flag is called: its own id; of the cores of one jacket the circuit, else the cable.
+    #[must_use]
+    pub fn flag(&self, in_jacket: bool) -> &str {
+        let whole = self.circuit.as_ref().filter(|_| self.purpose == Purpose::Circuit);
+        if in_jacket { whole.unwrap_or(&self.cable) } else { &self.id }
+    }
+
     /// Its id within the part without the letter that tells it from those it shares a current with, and that letter; "" of
     /// the first.
     fn of_set(&self) -> (&str, &str) {

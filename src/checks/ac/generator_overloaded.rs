@@ -1,6 +1,6 @@
 //! Fixed AC loads that together take more than a generator gives.
 
-use crate::checks::compare::above;
+use crate::checks::ac::reach;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
@@ -20,11 +20,8 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let show = |w: Watts| w.show(context.build.prints());
-    for (id, source) in &context.electrical.ac_sources {
-        let Some(part) = context.part(id).filter(|p| p.role() == Some(Role::Generator)) else { continue };
-        if !above(source.fixed_load.0, source.capacity.0) {
-            continue;
-        }
+    for (part, source) in reach::overloaded(context, |role| role == Role::Generator) {
+        let id = part.id.as_str();
         let [load, power] = [source.fixed_load, source.capacity].map(show);
         let headline = format!("{id}: fixed loads of {load} on a generator for {power}");
         let mut finding = Finding::warning(CHECK.doc.name, headline)

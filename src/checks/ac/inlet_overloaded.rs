@@ -1,6 +1,6 @@
 //! Fixed AC loads that together take more than the shore inlet gives.
 
-use crate::checks::compare::above;
+use crate::checks::ac::reach;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
@@ -18,11 +18,8 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (id, source) in &context.electrical.ac_sources {
-        let Some(part) = context.part(id).filter(|p| p.role() == Some(Role::Inlet)) else { continue };
-        if !above(source.fixed_load.0, source.capacity.0) {
-            continue;
-        }
+    for (part, source) in reach::overloaded(context, |role| role == Role::Inlet) {
+        let id = part.id.as_str();
         let show = |w: crate::units::Watts| w.show(context.build.prints());
         let volts = context.electrical.profile.ac.volts.show(context.build.prints());
         let headline = format!(

@@ -1,6 +1,6 @@
 //! Fixed AC loads that together take more than the inverter gives.
 
-use crate::checks::compare::above;
+use crate::checks::ac::reach;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Role;
@@ -18,12 +18,8 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (id, source) in &context.electrical.ac_sources {
-        let inverts = |r: Option<Role>| matches!(r, Some(Role::Inverter | Role::InverterCharger));
-        let Some(part) = context.part(id).filter(|p| inverts(p.role())) else { continue };
-        if !above(source.fixed_load.0, source.capacity.0) {
-            continue;
-        }
+    for (part, source) in reach::overloaded(context, |role| matches!(role, Role::Inverter | Role::InverterCharger)) {
+        let id = part.id.as_str();
         let show = |w: crate::units::Watts| w.show(context.build.prints());
         let headline =
             format!("{id}: fixed loads of {} on an inverter for {}", show(source.fixed_load), show(source.capacity));

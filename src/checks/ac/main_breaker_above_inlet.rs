@@ -22,7 +22,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
     for unit in build.parts.values().filter(|p| p.role() == Some(Role::AcPanel)) {
         let Some(main) = unit.roles.rating().get() else { continue };
-        let ends = |r| r == Role::AcPanel || reach::is_source(r);
+        let ends = |r: Role| r == Role::AcPanel || r.gives_ac();
         for inlet in reach::up_to(build, &unit.id, |p| p.role().is_some_and(ends)) {
             let Some(rating) = inlet.roles.rating().get().filter(|_| inlet.role() == Some(Role::Inlet)) else {
                 continue;

@@ -68,7 +68,7 @@ pub(super) fn uses_ac(context: &Context<'_>, part: &Part<'_>) -> bool {
 /// A source whose current reaches `part` without a breaker.
 fn unprotected<'a>(context: &'a Context<'_>, part: &'a Part<'_>) -> Option<&'a Part<'a>> {
     let breaks = |c: &Circuit| context.electrical.circuits.get(&c.id).is_some_and(|f| f.device.is_own());
-    let is_source = |p: &Part<'_>| p.role().is_some_and(reach::is_source);
+    let is_source = |p: &Part<'_>| p.role().is_some_and(Role::gives_ac);
     // A generator has a breaker of its own.
     let breaks_here =
         |p: &Part<'_>| p.role() == Some(Role::Generator) || context.electrical.breakers.contains_key(&p.id);

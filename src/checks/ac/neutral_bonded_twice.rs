@@ -101,7 +101,7 @@ fn joined_with_shore<'a, 'k>(build: &'a Build<'k>, inverter: &Part<'k>) -> Optio
         |p: &Part<'_>| p.role() == Some(Role::Transfer) && p.roles.poles().get().is_none_or(|poles| poles >= 2);
     let meets = build.parts.values().filter(|p| p.role().is_some_and(Role::passes_through) && !switches(p));
     for part in meets {
-        let mut ends = reach::up_to(build, &part.id, |p| switches(p) || p.role().is_some_and(reach::is_source));
+        let mut ends = reach::up_to(build, &part.id, |p| switches(p) || p.role().is_some_and(Role::gives_ac));
         let ours = ends.iter().any(|p| p.id == inverter.id);
         ends.retain(|p| p.role() == Some(Role::Inlet));
         if let (true, Some(inlet)) = (ours, ends.first()) {

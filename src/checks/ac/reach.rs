@@ -1,12 +1,21 @@
 //! Which AC source reaches which part, and what stands between.
 
 use crate::build::{Build, Circuit, Part};
+use crate::checks::Context;
+use crate::checks::compare::above;
+use crate::compute::network::AcSource;
 use crate::kinds::{Network, Role};
 use crate::units::Amps;
 
-/// Whether AC current starts at a part of this role: it is not fed with AC from another, or makes AC of its own.
-pub(super) const fn is_source(role: Role) -> bool {
-    role.gives_ac()
+/// The AC sources of some role whose fixed loads, all at once, take more than they give.
+pub(super) fn overloaded<'c>(
+    context: &'c Context<'_>,
+    is_meant: impl Fn(Role) -> bool,
+) -> impl Iterator<Item = (&'c Part<'c>, &'c AcSource)> {
+    let all = context.electrical.ac_sources.iter().filter_map(|(id, source)| Some((context.part(id)?, source)));
+    all.filter(move |(part, source)| {
+        part.role().is_some_and(&is_meant) && above(source.fixed_load.0, source.capacity.0)
+    })
 }
 
 /// AC circuits that arrive at `part`.
@@ -22,7 +31,7 @@ pub(super) fn up_to<'a, 'k>(build: &'a Build<'k>, part: &str, ends: impl Fn(&Par
 
 /// The AC sources above `part`. A transfer counts as the one source it connects, and so does an inverter-charger.
 pub(super) fn settled_sources<'a, 'k>(build: &'a Build<'k>, part: &str) -> Vec<&'a Part<'k>> {
-    up_to(build, part, |p| p.role().is_some_and(|r| r == Role::Transfer || is_source(r)))
+    up_to(build, part, |p| p.role().is_some_and(|r| r == Role::Transfer || r.gives_ac()))
 }
 
 /// What uses AC behind `part`, each with the circuit that arrives at it.
@@ -45,7 +54,7 @@ pub(super) fn users_before<'a, 'k>(
 /// A source whose current reaches `part` without passing a residual-current device.
 pub(super) fn unguarded<'a>(build: &'a Build<'_>, part: &str) -> Option<&'a Part<'a>> {
     let is_rcd = |p: &Part<'_>| p.role() == Some(Role::Rcd);
-    let ends = up_to(build, part, |p| is_rcd(p) || p.role().is_some_and(is_source));
+    let ends = up_to(build, part, |p| is_rcd(p) || p.role().is_some_and(Role::gives_ac));
     if let Some(source) = ends.iter().find(|p| !is_rcd(p)) {
         return Some(*source);
     }

@@ -28,7 +28,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let circuits: Vec<_> = reach::arriving(build, &part.id).collect();
         for circuit in &circuits {
             let Some(from) = build.parts.get(&circuit.from) else { continue };
-            let own = from.role().is_some_and(|r| r == Role::Transfer || reach::is_source(r));
+            let own = from.role().is_some_and(|r| r == Role::Transfer || r.gives_ac());
             let ends = if own { vec![from] } else { reach::settled_sources(build, &from.id) };
             for end in ends {
                 sources.entry(end.id.as_str()).or_insert(circuit.span);

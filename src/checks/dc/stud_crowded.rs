@@ -53,9 +53,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     }
 }
 
+/// Part, post and words of a stud, way, switch.
+type At<'a> = ([&'a str; 3], Option<u32>, Option<&'a str>);
+
 /// What stands on a stud: rings, by post.
-fn studs<'a>(build: &'a Build<'_>) -> IndexMap<(&'a str, String), Stud<'a>> {
-    let mut studs: IndexMap<(&str, String), Stud<'_>> = IndexMap::new();
+fn studs<'a>(build: &'a Build<'_>) -> IndexMap<At<'a>, Stud<'a>> {
+    let mut studs: IndexMap<At<'_>, Stud<'_>> = IndexMap::new();
     let ends =
         build.wiring.conductors.values().flat_map(|c: &Conductor| c.ends().map(|landing| (c.id.as_str(), landing)));
     for (id, landing) in ends {
@@ -64,9 +67,12 @@ fn studs<'a>(build: &'a Build<'_>) -> IndexMap<(&'a str, String), Stud<'a>> {
         if landing.is_collecting_bar() || !ring && !is_bar(part) {
             continue;
         }
-        let at =
-            (part.id.as_str(), format!("{} {:?} {:?} {}", landing.post, landing.way, landing.switch, landing.words));
-        studs.entry(at).or_insert_with(|| Stud { part, landing, lugs: Vec::new() }).lugs.push(id);
+        let at = [&landing.part, &landing.post, &landing.words].map(String::as_str);
+        studs
+            .entry((at, landing.way, landing.switch.as_deref()))
+            .or_insert_with(|| Stud { part, landing, lugs: Vec::new() })
+            .lugs
+            .push(id);
     }
     studs
 }

@@ -136,15 +136,17 @@ pub struct Laid {
     pub left_over: Vec<usize>,
 }
 
+/// Whether what has the role makes one current of another, which warms it.
+const fn gets_warm(role: Role) -> bool {
+    matches!(role, Role::Charger | Role::Converter | Role::Inverter | Role::InverterCharger)
+}
+
 /// Whether a part is screwed to a board.
 fn is_mounted(part: &Part<'_>) -> bool {
-    use Role::{
-        AcPanel, Bus, Charger, Control, Converter, Disconnect, Inverter, InverterCharger, Panel, Protection, Rcd,
-        Shunt, Transfer,
-    };
+    use Role::{AcPanel, Bus, Control, Disconnect, Panel, Protection, Rcd, Shunt, Transfer};
     let by_role = part.role().is_some_and(|role| {
         let wired = matches!(role, Protection | Disconnect | Shunt | Control | Bus | Panel | AcPanel | Rcd | Transfer);
-        wired || matches!(role, Charger | Converter | Inverter | InverterCharger)
+        wired || gets_warm(role)
     });
     by_role || part.roles.negative_bar.is_some()
 }
@@ -180,15 +182,12 @@ fn board(build: &Build<'_>, place: &str, parts: &[&Part<'_>], bank: Option<[f64;
     let axis = looking.axis();
     let device = |part: &&Part<'_>| {
         let size = part.common.size.metres().filter(|size| size.iter().all(|d| *d > 0.0));
-        let is_warm = part.role().is_some_and(|role| {
-            matches!(role, Role::Charger | Role::Converter | Role::Inverter | Role::InverterCharger)
-        });
         Device {
             part: part.id.clone(),
             size: size.map(|size| [size[axis], size[2], size[1 - axis]]),
             given: part.common.on_board.metres(),
             is_ac: part.electric().is_some_and(|e| e.network == Network::Ac),
-            is_warm,
+            is_warm: part.role().is_some_and(gets_warm),
             rank: (sort(part), build.upstream(&part.id).parts().count()),
         }
     };
@@ -221,7 +220,7 @@ fn sort(part: &Part<'_>) -> u8 {
         Some(Role::Disconnect | Role::Shunt | Role::Bus) | None => 0,
         Some(Role::Protection) if !is_ac => 0,
         Some(_) if is_ac => 1,
-        Some(Role::Charger | Role::Converter | Role::Inverter | Role::InverterCharger) => 2,
+        Some(role) if gets_warm(role) => 2,
         Some(Role::Panel) => 3,
         Some(_) => 4,
     }

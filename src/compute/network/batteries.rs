@@ -8,7 +8,7 @@ use crate::compute::electrical::size::{Protection, SizeRequest, Sized, size_cond
 use crate::kinds::Network;
 use crate::tables::conductor_series::{Finish, Series};
 use crate::tables::fuse_series::Family;
-use crate::units::{Amps, ConductorSize, Metres};
+use crate::units::{Amps, Metres};
 use serde::Serialize;
 
 /// What each of several batteries has.
@@ -76,12 +76,6 @@ fn design(build: &Build<'_>, all: &Electrical, bank: &Part<'_>) -> Amps {
 }
 
 /// The cable of each battery of a bank: one size both ways, which its fuse protects.
-pub(super) fn size(build: &Build<'_>, all: &Electrical, bank: &str) -> Option<ConductorSize> {
-    let part = build.parts.get(bank)?;
-    let number = part.roles.parallel().get()?;
-    Some(cable(build, all, part, design(build, all, part) * (1.0 / super::count(number)))?.size)
-}
-
 fn cable(build: &Build<'_>, all: &Electrical, bank: &Part<'_>, share: Amps) -> Option<Sized> {
     let role = bank.roles.bank.as_deref()?;
     let like = leaving(build, bank).find_map(|c| all.circuits.get(&c.id))?;

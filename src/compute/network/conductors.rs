@@ -3,7 +3,7 @@
 
 use super::acceptance::Good;
 use super::ends::{ConductorEnd, end};
-use super::{CircuitFigures, DeviceAt, Electrical, batteries};
+use super::{CircuitFigures, DeviceAt, Electrical};
 use crate::build::{Build, Circuit, Conductor, Part, Purpose};
 use crate::kinds::{Carries, Network, Role};
 use crate::tables::conductor_series::Series;
@@ -84,7 +84,7 @@ fn size(
         Purpose::Lead(size) => Some(size),
         Purpose::Makers => None,
         Purpose::Link => at_bank,
-        Purpose::Battery => batteries::size(build, all, &conductor.owner),
+        Purpose::Battery => Some(all.banks.get(&conductor.owner)?.batteries.as_ref()?.cable.as_ref()?.size),
         Purpose::Bond => {
             let bond = build.parts.get(&conductor.owner).and_then(|p| p.roles.chassis_bond.as_ref());
             bond.and_then(|b| b.bond_conductor.get()).or_else(|| Some(bond_size(build, all, conductor)))

@@ -1,6 +1,6 @@
 //! Current each circuit carries, from the loads up.
 
-use super::plugged_in::devices_on;
+use super::plugged_in::{devices_on, in_turn};
 use super::{converter, count, nominal, returns};
 use crate::build::{Build, Circuit, Feeding, Part, system};
 use crate::compute::electrical::inverter;
@@ -9,7 +9,6 @@ use crate::tables::profile::Profile;
 use crate::units::{Amps, Ratio, Volts, Watts};
 use indexmap::IndexMap;
 use serde::Serialize;
-use std::collections::BTreeMap;
 
 /// Voltage a charger works at, per 12 V of the system: absorption of lithium iron phosphate and AGM banks.
 /// Common practice, no source.
@@ -265,26 +264,14 @@ pub(super) fn lines_behind(build: &Build<'_>, part: &Part<'_>, volts: Volts, kno
 
 /// What some circuits take together: the share of it that runs at one time.
 fn together<'a>(part: &Part<'_>, all: impl Iterator<Item = (Option<&'a str>, Demand)>) -> Demand {
-    let mut in_turn: BTreeMap<&str, Demand> = BTreeMap::new();
-    let mut each: Vec<Demand> = Vec::new();
-    for (one_of, demand) in all {
-        match one_of {
-            Some(word) => {
-                let largest = in_turn.entry(word).or_default();
-                *largest = largest.or(demand);
-            }
-            None => each.push(demand),
-        }
-    }
-    each.extend(in_turn.into_values());
+    let each = in_turn(all, Demand::or);
     let all = each.iter().copied().fold(Demand::default(), Demand::and);
     let shared = all.scaled(diversity(part));
     // Whatever share runs together, the largest load runs whole.
     shared.or(each.into_iter().fold(Demand::default(), Demand::or))
 }
 
-/// What each circuit that leaves a part adds to the part's own, with the word for those of which one runs at a time: an
-/// overload of what the spec says in vain opens the breaker.
+/// The same of each circuit that leaves a part.
 fn each_behind<'a>(
     build: &'a Build<'_>,
     part: &'a Part<'_>,
@@ -311,11 +298,11 @@ fn drawn_by<'a>(
         return vec![(one_of, demand)];
     }
     let plugged_in: Vec<_> = devices_on(build, |outlet| outlet == to.id).collect();
-    let (in_turn, beside): (Vec<_>, Vec<_>) = plugged_in.into_iter().partition(|(one_of, _)| one_of.is_some());
+    let (by_turns, beside): (Vec<_>, Vec<_>) = plugged_in.into_iter().partition(|(one_of, _)| one_of.is_some());
     let beside: Watts = beside.into_iter().map(|(_, watts)| watts).sum();
     let most = (OUTLET * to.times()).max(beside) / volts;
-    let in_turn = in_turn.into_iter().map(|(one_of, watts)| (one_of, Demand::of(watts / volts, false)));
-    std::iter::once((None, demand.at_most(Some(most)))).chain(in_turn).collect()
+    let by_turns = by_turns.into_iter().map(|(one_of, watts)| (one_of, Demand::of(watts / volts, false)));
+    std::iter::once((None, demand.at_most(Some(most)))).chain(by_turns).collect()
 }
 
 /// Charge current that goes back towards the bank through the circuit that feeds `part`. It comes from the chargers

@@ -1,7 +1,7 @@
 //! The two ends of a conductor: ring or ferrule, stud or screw, and torque, as far as the build knows them.
 
 use super::Electrical;
-use crate::build::{Build, Circuit, Conductor, Landing, Part, Purpose};
+use crate::build::{Build, Circuit, Conductor, Landing, Purpose};
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Formula, Ledger};
 use crate::kinds::{Kind, Post, PostForm};
@@ -67,7 +67,7 @@ pub(super) fn end(build: &Build<'_>, landing: &Landing, size: Option<ConductorSi
     let Some((part, post)) = known else {
         return ConductorEnd { size, form: None, thread: String::new(), torque: None, basis: String::new() };
     };
-    let thread = thread(part, post).to_owned();
+    let thread = part.thread(post).unwrap_or_default().to_owned();
     let given = part.said_of_post(&post.id).and_then(|said| said.torque.get());
     let known = if let Some(torque) = given {
         Some((torque.0, BY_MAKER.to_owned()))
@@ -87,14 +87,10 @@ pub(super) fn least_ring(build: &Build<'_>, circuit: &Circuit, series: Series) -
     let least = |landing: &Landing| {
         let part = build.parts.get(&landing.part)?;
         let post = part.post(landing).filter(|post| post.form == Some(PostForm::Ring))?;
-        Some(rings::of_stud(thread(part, post))?.range(series)?.0)
+        Some(rings::of_stud(part.thread(post).unwrap_or_default())?.range(series)?.0)
     };
     let all = own.flat_map(Conductor::ends).filter_map(least);
     all.reduce(|a, b| if b.area() > a.area() { b } else { a })
-}
-
-fn thread<'a>(part: &'a Part<'_>, post: &'a Post) -> &'a str {
-    post.thread.as_deref().or_else(|| part.thread(post)).unwrap_or("")
 }
 
 /// Torque and source of the row that a kind has for a fastener.

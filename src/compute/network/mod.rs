@@ -175,9 +175,9 @@ impl Electrical {
         }
         all.circuits.sort_by_cached_key(|id, _| build.circuits.get_index_of(id));
         all.total(build);
+        all.banks = bank::banks(build, &all);
         all.conductors = conductors::conductors(build, &all);
         all.loops = fault_loop::loops(build, &all);
-        all.banks = bank::banks(build, &all);
         all.panels = loading::panels(build, &all);
         all.ac_sources = loading::ac_sources(build, &all);
         all.converters = converter_load::loads(build, &all);

@@ -21,16 +21,22 @@ pub(super) fn devices_on<'a>(
 
 /// The most that run together: of those with the same word the largest.
 pub(super) fn at_one_time<'a>(all: impl Iterator<Item = (Option<&'a str>, Watts)>) -> Watts {
-    let mut largest: BTreeMap<&str, Watts> = BTreeMap::new();
-    let mut sum = Watts(0.0);
-    for (one_of, watts) in all {
+    in_turn(all, Watts::max).into_iter().sum()
+}
+
+/// All that have no word, then of those with the same word the largest.
+pub(super) fn in_turn<'a, T: Copy>(
+    all: impl Iterator<Item = (Option<&'a str>, T)>,
+    larger: impl Fn(T, T) -> T,
+) -> Vec<T> {
+    let mut largest: BTreeMap<&str, T> = BTreeMap::new();
+    let mut each = Vec::new();
+    for (one_of, one) in all {
         match one_of {
-            Some(word) => {
-                let most = largest.entry(word).or_default();
-                *most = most.max(watts);
-            }
-            None => sum = sum + watts,
+            Some(word) => drop(largest.entry(word).and_modify(|most| *most = larger(*most, one)).or_insert(one)),
+            None => each.push(one),
         }
     }
-    largest.values().fold(sum, |sum, watts| sum + *watts)
+    each.extend(largest.into_values());
+    each
 }

@@ -65,7 +65,7 @@ fn section_name(build: &Build<'_>, section: &str) -> String {
     let (kind, id) = section.split_once('.').unwrap_or((section, ""));
     let word = match kind {
         "use" => "Use of the van".to_owned(),
-        _ => crate::documents::calendar_feed::capital(kind),
+        _ => crate::letters::capital(kind),
     };
     match (kind, id) {
         (_, "") => word,

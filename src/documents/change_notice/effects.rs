@@ -3,8 +3,8 @@
 use super::changes::{Changed, Changes, Named};
 use crate::compute::formulas;
 use crate::compute::network::is_told;
-use crate::documents::calendar_feed::capital;
 use crate::documents::snapshot::{END_NAMES, Snapshot};
+use crate::letters::capital;
 use serde::Serialize;
 
 /// So many rows of figures are read; of more, those that nothing bounds are only counted.

@@ -6,7 +6,7 @@ use crate::documents::facts::Facts;
 use crate::documents::shared::{plain, stage_title};
 use crate::documents::{CautionView, Context};
 use crate::kinds::{Reading, Signer, TaskTemplate};
-use crate::units::{Dimension, NewtonMetres, System, print};
+use crate::units::{Dimension, System, print};
 use serde::Serialize;
 
 /// A task as the packet prints it.
@@ -141,11 +141,6 @@ pub(super) fn part_of<'c>(context: &'c Context<'_>, task: &Task<'_>) -> Option<&
     context.build.parts.get(task.part.as_ref()?)
 }
 
-/// What all of them tell, where that is one and the same.
-fn one_and_the_same(all: impl Iterator<Item = Option<NewtonMetres>>) -> Option<NewtonMetres> {
-    all.reduce(|one, other| if one == other { one } else { None }).flatten()
-}
-
 /// A torque as the maker of the fastener gives it, and on the scale of a US wrench.
 fn in_both(torque: String, system: System) -> String {
     let metres = torque.strip_suffix(" N m").and_then(|n| n.parse::<f64>().ok()).filter(|_| system == System::Us);
@@ -169,8 +164,8 @@ pub(super) fn fill(
     view.steps = template.steps.iter().map(|s| say(s)).collect();
     let torque = |t: &crate::kinds::Torque| {
         let what = say(&t.what);
-        let given = || one_and_the_same(parts.iter().map(|part| part.torque_of(&t.what)));
-        let told = t.figure(&what).or_else(|| given().map(|given| print(Dimension::Torque, given.0, System::Metric)));
+        let given = || Some(print(Dimension::Torque, Part::torque_of(parts, &t.what)?.0, System::Metric));
+        let told = t.figure(&what).or_else(given);
         let blank = told.is_none();
         let figure = told.unwrap_or_else(|| MAKERS.to_owned());
         let value = in_both(context.as_written(facts, &figure), system);

@@ -10,6 +10,7 @@ use crate::compute::emergency::{things, worked_at};
 use crate::documents::alike::{Teller, names};
 use crate::documents::shared::ranges;
 use crate::kinds::{Kind, System};
+use crate::letters::capital;
 use indexmap::{IndexMap, IndexSet};
 use serde::Serialize;
 
@@ -69,12 +70,6 @@ fn controls(build: &Build<'_>, parts: &[&Part<'_>]) -> String {
     let apart = parts.iter().map(|p| worked_at(p)).zip(parts).filter(|(at, part)| *at != part.places);
     let places: IndexSet<String> = apart.flat_map(|(at, _)| at).map(|id| build.place_name(&id)).collect();
     places.into_iter().collect::<Vec<_>>().join("; ")
-}
-
-/// With a capital at its head.
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 pub(super) fn safety(teller: &Teller<'_>) -> Vec<Gear> {

@@ -43,10 +43,9 @@ pub(super) struct Loose {
     lines: Vec<Vec<Entry>>,
 }
 
-/// Whether it is told here: it has no line of its own and stands at no foot of a sheet.
-fn is_loose(context: &Context<'_>, conductor: &Conductor, side: Side) -> bool {
+/// Whether it is told on the sheets of that side: it has no line of its own and stands at no foot of a sheet.
+fn is_loose(context: &Context<'_>, conductor: &Conductor, (side, other_is_drawn): (Side, bool)) -> bool {
     let build = context.build;
-    let other_is_drawn = build.circuits.values().any(|c| !side.has(c));
     let own = match conductor.carries {
         // Both kinds of bonds stand at the foot of the sheet whose bond they are, where there is that sheet.
         Carries::Bond if conductor.purpose == Purpose::Bond => side == Side::Dc,
@@ -67,7 +66,9 @@ fn is_loose(context: &Context<'_>, conductor: &Conductor, side: Side) -> bool {
 impl Loose {
     /// Those of one side of the build; `None` where there are none.
     pub(super) fn of(context: &Context<'_>, side: Side) -> Option<Self> {
-        let all = context.build.wiring.conductors.values().filter(|c| is_loose(context, c, side));
+        let other_is_drawn = context.build.circuits.values().any(|c| !side.has(c));
+        let all = context.build.wiring.conductors.values();
+        let all = all.filter(|c| is_loose(context, c, (side, other_is_drawn)));
         let mut groups: Vec<Vec<&Conductor>> = Vec::new();
         for conductor in all {
             match groups.last_mut().filter(|group| lies_beside(group[0], conductor)) {

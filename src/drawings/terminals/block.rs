@@ -1,6 +1,6 @@
 //! A part with its posts on both sides, and the conductors that end on them.
 
-use super::ends::{Cables, Row, Terminal, place, rows};
+use super::ends::{Row, Terminal, Wires, place, rows};
 use super::{LEFT, RIGHT, SMALL};
 use crate::drawings::Context;
 use crate::drawings::area::Area;
@@ -39,9 +39,9 @@ pub(super) struct Block {
 
 impl Block {
     /// The part `id`; `None` where nothing ends on it.
-    pub(super) fn of(context: &Context<'_>, id: &str, cables: &Cables<'_>) -> Option<Self> {
+    pub(super) fn of(context: &Context<'_>, id: &str, wires: &Wires<'_>) -> Option<Self> {
         let part = context.build.parts.get(id)?;
-        let rows = rows(context, part, cables);
+        let rows = rows(context, part, wires);
         let any = rows.iter().any(|row| !(row.left.is_empty() && row.right.is_empty()));
         any.then(|| Self { name: part.name.clone(), about: place(context.build, part), rows })
     }

@@ -1,6 +1,6 @@
 //! The ends of conductors at a part, each on its side of it and in the order of its posts.
 
-use crate::build::{Build, Conductor, Landing, Part, Purpose};
+use crate::build::{Build, Conductor, Landing, Part};
 use crate::drawings::Context;
 use crate::kinds::{Carries, PostSide, Role};
 use crate::units::{Dimension, print};
@@ -40,40 +40,38 @@ struct End<'a> {
     terminal: Terminal,
 }
 
-/// How many conductors each cable has.
-pub(super) type Cables<'a> = BTreeMap<&'a str, usize>;
+/// The conductors of a build, as the plans ask for them.
+pub(super) struct Wires<'a> {
+    /// How many each cable has.
+    cores: BTreeMap<&'a str, usize>,
+    /// Those that end at a part, each with which of its ends that is, in their order.
+    at: BTreeMap<&'a str, Vec<(&'a Conductor, usize)>>,
+}
 
-/// The cables of a build.
-pub(super) fn cables<'a>(build: &'a Build<'_>) -> Cables<'a> {
-    let mut cables = Cables::new();
-    for conductor in build.wiring.conductors.values() {
-        *cables.entry(conductor.cable.as_str()).or_default() += 1;
+impl<'a> Wires<'a> {
+    /// All there are.
+    pub(super) fn of(build: &'a Build<'_>) -> Self {
+        let mut wires = Self { cores: BTreeMap::new(), at: BTreeMap::new() };
+        for conductor in build.wiring.conductors.values() {
+            *wires.cores.entry(conductor.cable.as_str()).or_default() += 1;
+            for (at, end) in conductor.ends().into_iter().enumerate() {
+                wires.at.entry(end.part.as_str()).or_default().push((conductor, at));
+            }
+        }
+        wires
     }
-    cables
 }
 
 /// All ends at a part, in the order of the conductors.
-fn ends<'a>(context: &'a Context<'_>, part: &str, cables: &Cables<'_>) -> Vec<End<'a>> {
-    let mut list = Vec::new();
-    for conductor in context.build.wiring.conductors.values() {
-        for (at, own) in conductor.ends().into_iter().enumerate().filter(|(_, end)| end.part == part) {
-            list.push(End {
-                conductor,
-                own,
-                starts: at == 0,
-                terminal: terminal(context, conductor, (own, at), cables),
-            });
-        }
-    }
-    list
+fn ends<'a>(context: &'a Context<'_>, part: &str, wires: &Wires<'a>) -> Vec<End<'a>> {
+    let end = |(conductor, at): &(&'a Conductor, usize)| {
+        let own = conductor.ends()[*at];
+        End { conductor, own, starts: *at == 0, terminal: terminal(context, conductor, (own, *at), wires) }
+    };
+    wires.at.get(part).into_iter().flatten().map(end).collect()
 }
 
-fn terminal(
-    context: &Context<'_>,
-    conductor: &Conductor,
-    (own, at): (&Landing, usize),
-    cables: &Cables<'_>,
-) -> Terminal {
+fn terminal(context: &Context<'_>, conductor: &Conductor, (own, at): (&Landing, usize), wires: &Wires<'_>) -> Terminal {
     let build = context.build;
     let words = own.terminal(build);
     let post = if words.is_empty() { own.post.replace('-', " ") } else { words };
@@ -86,12 +84,9 @@ fn terminal(
             [lug, torque].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" · ")
         }
     };
-    // As on its flag.
-    let in_jacket = cables.get(conductor.cable.as_str()).is_some_and(|cores| *cores > 1);
-    let whole = conductor.circuit.as_ref().filter(|_| conductor.purpose == Purpose::Circuit);
-    let label = if in_jacket { whole.unwrap_or(&conductor.cable) } else { &conductor.id };
+    let in_jacket = wires.cores.get(conductor.cable.as_str()).is_some_and(|cores| *cores > 1);
     let core = if in_jacket { conductor.carries.sign() } else { "" };
-    Terminal { post, label: label.clone(), core, lug }
+    Terminal { post, label: conductor.flag(in_jacket).to_owned(), core, lug }
 }
 
 /// Whether an end is on the side of the source: by its post where that has a side, else by the way the current goes.
@@ -111,8 +106,8 @@ fn is_toward_source(part: &Part<'_>, end: &End<'_>) -> bool {
 }
 
 /// The rows of a part.
-pub(super) fn rows(context: &Context<'_>, part: &Part<'_>, cables: &Cables<'_>) -> Vec<Row> {
-    let ends = ends(context, &part.id, cables);
+pub(super) fn rows(context: &Context<'_>, part: &Part<'_>, wires: &Wires<'_>) -> Vec<Row> {
+    let ends = ends(context, &part.id, wires);
     if part.role().is_some_and(Role::has_ways) {
         return by_way(context, part, ends);
     }

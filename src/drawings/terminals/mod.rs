@@ -58,8 +58,8 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
     let mut parts: Vec<&str> = build.parts.keys().map(String::as_str).collect();
     worked.sort_unstable();
     parts.retain(|id| worked.binary_search(id).is_ok() && has_plan(context, id));
-    let cables = ends::cables(build);
-    let mut blocks: Vec<Block> = parts.into_iter().filter_map(|id| Block::of(context, id, &cables)).collect();
+    let wires = ends::Wires::of(build);
+    let mut blocks: Vec<Block> = parts.into_iter().filter_map(|id| Block::of(context, id, &wires)).collect();
     // The large ones first, each in the order of the build; what has two posts fills what they leave.
     blocks.sort_by_key(|block| block.len() < 3);
     let sheets = paginate(&blocks);
