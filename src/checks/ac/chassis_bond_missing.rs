@@ -8,7 +8,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "chassis-bond-missing",
         severity: Severity::Warning,
-        what: "A build has a shore inlet or an inverter, but no component that bonds metal parts and the body.",
+        what: "A build has a shore inlet, an inverter or a generator, but no component that bonds metal parts and the body.",
         why: "A fault makes the van's skin live, and nothing trips.",
         example: "[component.shore-inlet]\nkind = \"shore-inlet\"\nrating = \"30 A\"",
         basis: "NEC 551.56: metal parts and the chassis are bonded, at least 8 AWG (quoted).",
@@ -22,8 +22,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     if parts.values().any(|p| p.kind.fields.contains_key("bond_point")) {
         return;
     }
-    let is_source = |r: Role| matches!(r, Role::Inlet | Role::Inverter | Role::InverterCharger);
-    let Some(source) = parts.values().find(|p| p.role().is_some_and(is_source)) else { return };
+    let Some(source) = parts.values().find(|p| p.role().is_some_and(Role::gives_ac)) else { return };
     sink.push(
         Finding::warning(CHECK.doc.name, format!("{}: AC aboard, and nothing bonds the body", source.id))
             .about(&source.id)
