@@ -21,6 +21,14 @@ pub const BUILD_FINDINGS: &[FindingDoc] = &[
         basis: "Structure of the spec.",
     },
     FindingDoc {
+        name: "need-unmet",
+        severity: Severity::Error,
+        what: "A task waits for what must be so before it, and nothing in the build makes it so.",
+        why: "Done all the same it could hurt someone: a flame that no alarm watches, gas in a line that nobody tested.",
+        example: "[component]\nheater = { kind = \"air-heater\" }      # and no alarm at all",
+        basis: "Register of states.",
+    },
+    FindingDoc {
         name: "reading-twice",
         severity: Severity::Error,
         what: "A task of the spec takes a reading that its component brings already, by the same id.",

@@ -1,5 +1,6 @@
 //! The expanded build: components joined with their kinds, circuits between them, tasks and upkeep they bring.
 
+mod bringers;
 mod dc_networks;
 mod findings;
 mod lines;
@@ -11,6 +12,7 @@ mod reach;
 mod riding;
 mod scope;
 mod shares;
+mod task;
 mod tasks;
 mod told;
 mod upkeep;
@@ -27,7 +29,7 @@ pub use part::{Inner, Part};
 pub use reach::{Opening, Reach};
 pub use scope::Scope;
 pub use shares::share_of_parts;
-pub use tasks::{After, Every, Task};
+pub use task::{After, Every, Task};
 pub use upkeep::{Upkeep, VAN};
 pub use walk::Walk;
 pub use wiring::{Conductor, Landing, Purpose, REACH, Route, RouteBy, VEHICLE, Wiring, has_negative};

@@ -2,7 +2,7 @@
 
 use super::{Masses, Reach, Scope};
 use crate::fields::{Field, Record, Text};
-use crate::kinds::{Electric, Kind, Library, Post, Role, Safety};
+use crate::kinds::{Electric, Kind, Library, Need, Post, Role, Safety};
 use crate::letters::capital;
 use crate::roles::{Common, Key, Lead, Output, PostGiven, Roles, Supply, Switch};
 use crate::source::Span;
@@ -153,11 +153,21 @@ impl Part<'_> {
         self.common.on.first().or(self.base.as_deref())
     }
 
-    /// Word for the parts that hold it, by how it says that it is held.
-    #[must_use]
-    pub fn holder(&self) -> Option<&str> {
-        let load = self.kind.load.as_ref()?;
-        load.held_by.iter().find(|h| self.record.text(&h.field) == Some(h.is.as_str())).map(|h| h.by.as_str())
+    /// The part it rests on; `None` where that rests on it in turn.
+    fn carried_by<'p, 'k>(&self, parts: &'p IndexMap<String, Part<'k>>) -> Option<&'p Part<'k>> {
+        let base = parts.get(self.rides_on()?)?;
+        let (mut at, mut left) = (Some(base), parts.len());
+        while let Some(next) = at.filter(|p| p.id != self.id && left > 0) {
+            at = next.rides_on().and_then(|id| parts.get(id));
+            left -= 1;
+        }
+        at.is_none().then_some(base)
+    }
+
+    /// Words for the parts that hold it, by how it says that it is held; the nearest first.
+    pub fn holders(&self) -> impl Iterator<Item = &str> {
+        let ways = self.kind.load.iter().flat_map(|load| &load.held_by);
+        ways.filter(|h| self.record.text(&h.field) == Some(h.is.as_str())).map(|h| h.by.as_str())
     }
 
     /// Whether it holds what says that it is held by `word`.
@@ -291,15 +301,17 @@ impl<'k> Part<'k> {
     }
 }
 
-/// The parts that a field of `part` names, or, where it names none, all that have a role of that name.
+/// The parts that a field of `part` names, or, where it names none, all that have a role of that name; by `on` the one that
+/// it rests on.
 pub(super) fn meant<'p, 'k>(
     parts: &'p IndexMap<String, Part<'k>>,
     part: &'p Part<'k>,
     of: &'p str,
 ) -> impl Iterator<Item = &'p Part<'k>> {
-    let named = part.record.list(of);
+    let base = if of == Need::ON { part.carried_by(parts) } else { None };
+    let named = if of == Need::ON { &[][..] } else { part.record.list(of) };
     let has_role = move |p: &&Part<'_>| named.is_empty() && p.kind.roles.contains(&of);
-    named.iter().filter_map(|id| parts.get(&id.value)).chain(parts.values().filter(has_role))
+    base.into_iter().chain(named.iter().filter_map(|id| parts.get(&id.value))).chain(parts.values().filter(has_role))
 }
 
 /// Those of a role that a part has several of.

@@ -62,9 +62,11 @@ pub(super) fn join(parts: &mut IndexMap<String, Part<'_>>) {
         if !part.common.on.all().is_empty() {
             continue;
         }
-        let Some(holder) = part.holder() else { continue };
-        let mut holders = parts.values().filter(|p| p.bears(holder) && p.id != part.id);
-        if let (Some(one), None) = (holders.next(), holders.next()) {
+        let only = |holder: &str| {
+            let mut holders = parts.values().filter(|p| p.bears(holder) && p.id != part.id);
+            holders.next().filter(|_| holders.next().is_none())
+        };
+        if let Some(one) = part.holders().find_map(only) {
             found.push((part.id.clone(), one.id.clone()));
         }
     }

@@ -1,86 +1,16 @@
 //! Tasks of technicians: what the kinds bring, and those of this build alone.
 
 use super::Part;
-use super::part::meant;
+use super::bringers::{Asked, Bringers, Own, applies, own};
+use super::task::{After, Every, Task};
 use crate::diag::{Finding, Sink};
 use crate::fields::{Field, Record, Value};
-use crate::kinds::{Condition, Need, Of, Reading, Stage, State, States, TaskTemplate};
-use crate::source::{Span, Spanned};
-use crate::spec::{Spec, TaskSection};
+use crate::kinds::{Need, Of, Reading, Stage, State, States};
+use crate::source::Spanned;
+use crate::spec::Spec;
 use indexmap::IndexMap;
-use serde::{Serialize, Serializer};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-
-/// What a task waits for. Many tasks wait for the same state of the van: the ids that bring it are kept once for all.
-#[derive(Clone, Debug, Default)]
-pub struct After {
-    /// Ids that only this task names.
-    pub single: Vec<String>,
-    /// Tasks by what they bring.
-    pub every: Vec<Arc<Every>>,
-    /// Where a task of the spec asks for one.
-    pub asked: Vec<(String, Span)>,
-}
-
-/// All tasks that bring a state.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Every {
-    /// The state, and by which stage where the rest comes later.
-    pub name: String,
-    /// Ids of the tasks, in the order of the parts.
-    pub ids: Vec<String>,
-}
-
-impl After {
-    /// Takes in what brings states of the van: no task waits for itself.
-    fn wait(&mut self, id: &str, waits: Vec<Arc<Every>>) {
-        self.single.retain(|a| a != id);
-        for every in waits {
-            if every.ids.iter().any(|a| a == id) {
-                self.single.extend(every.ids.iter().filter(|a| *a != id).cloned());
-            } else if !self.every.iter().any(|e| e.name == every.name) {
-                self.every.push(every);
-            }
-        }
-    }
-
-    /// All ids.
-    pub fn ids(&self) -> impl Iterator<Item = &str> {
-        self.single.iter().chain(self.every.iter().flat_map(|every| &every.ids)).map(String::as_str)
-    }
-}
-
-impl Serialize for After {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_seq(self.ids())
-    }
-}
-
-/// A task of the build.
-#[derive(Clone, Debug, Serialize)]
-pub struct Task<'k> {
-    /// Id: `<component>.<task>`, or the key of `[task.…]`.
-    pub id: String,
-    /// Stage.
-    pub stage: Stage,
-    /// Part it belongs to; `None` for a task of the build that is about none.
-    pub part: Option<String>,
-    /// Tasks that come before.
-    pub after: After,
-    /// What the kind says; `None` for a task of the build.
-    #[serde(skip)]
-    pub template: Option<&'k TaskTemplate>,
-    /// Readings of a task of the build, which names no field of a kind.
-    #[serde(skip)]
-    pub readings: Vec<Reading>,
-    /// Minutes of one person.
-    pub minutes: u32,
-    /// Hands needed.
-    pub people: u32,
-    /// Where the spec brings it in.
-    pub span: Span,
-}
 
 pub(super) fn tasks<'k>(
     spec: &'k Spec,
@@ -89,38 +19,19 @@ pub(super) fn tasks<'k>(
     states: &States,
     sink: &mut Sink,
 ) -> IndexMap<String, Task<'k>> {
-    let mut tasks = IndexMap::new();
     let own = own(spec, parts);
-    let mut bringers = Bringers::of(&own, parts, states);
-    // Here alone it is decided what this job works on: nothing else has tasks, and nothing waits for it.
-    for part in parts.values().filter(|p| p.is_worked_on()) {
-        for template in part.kind.tasks.iter().filter(|t| applies(t, part)) {
-            let id = format!("{}.{}", part.id, template.id);
-            let mut after = After::default();
-            let mut waits: Vec<Arc<Every>> = Vec::new();
-            for need in template.needs.iter().map(|need| Need::read(need)) {
-                match need {
-                    Need::Plain(state) if states.is_of_van(state) => waits.extend(bringers.every(state)),
-                    Need::Plain(state) => after.single.extend(bringers.brought(part, state)),
-                    Need::Of(of, state) => after.single.extend(bringers.of_others(part, of, state)),
-                }
-            }
-            waits.extend(bringers.before(&template.brings.iter().map(String::as_str), template.stage));
-            after.wait(&id, waits);
-            let task = Task {
-                id: id.clone(),
-                stage: template.stage,
-                part: Some(part.id.clone()),
-                after,
-                template: Some(template),
-                readings: Vec::new(),
-                minutes: template.minutes,
-                people: template.people.max(1),
-                span: part.span,
-            };
-            tasks.insert(id, task);
+    let mut slipped = BTreeMap::new();
+    let (mut tasks, mut bringers, unmet) = loop {
+        let mut bringers = Bringers::of(&own, parts, states, &slipped);
+        let (tasks, unmet) = of_kinds(&mut bringers, &slipped);
+        // Stages only ever rise, so this comes to an end.
+        let later = slips(&tasks, &own);
+        if later.is_empty() {
+            break (tasks, bringers, unmet);
         }
-    }
+        slipped.extend(later);
+    };
+    unmet.iter().filter_map(|(task, state)| need_unmet(&tasks, task, state, states)).for_each(|f| sink.push(f));
     for Own { id, stage, part, section, record } in &own {
         let whole = |field: &Field<i64>| field.get().and_then(|n| u32::try_from(n).ok()).unwrap_or_default();
         let mut after = After::default();
@@ -155,6 +66,7 @@ pub(super) fn tasks<'k>(
             readings: own_readings(id, record, sink),
             minutes: whole(&section.minutes),
             people: whole(&section.people).max(1),
+            cures: 0,
             span: record.span,
         };
         readings_once(id, record, parts.get(task.part.as_deref().unwrap_or_default()), sink);
@@ -163,143 +75,77 @@ pub(super) fn tasks<'k>(
     tasks
 }
 
-fn applies(template: &TaskTemplate, part: &Part<'_>) -> bool {
-    Condition::lets(template.when.as_ref(), part.record)
+/// Tasks of the kinds, and the states that must be so before some of them and that nothing brings.
+fn of_kinds<'k>(
+    bringers: &mut Bringers<'_, 'k>,
+    slipped: &BTreeMap<String, Stage>,
+) -> (IndexMap<String, Task<'k>>, Vec<(String, String)>) {
+    let (states, parts) = (bringers.states, bringers.parts);
+    let mut tasks = IndexMap::new();
+    let mut unmet = Vec::new();
+    // Here alone it is decided what this job works on: nothing else has tasks, and nothing waits for it.
+    for part in parts.values().filter(|p| p.is_worked_on()) {
+        for template in part.kind.tasks.iter().filter(|t| applies(t, part)) {
+            let id = format!("{}.{}", part.id, template.id);
+            let stage = slipped.get(&id).copied().unwrap_or(template.stage);
+            let mut after = After::default();
+            let mut waits: Vec<Arc<Every>> = Vec::new();
+            let brought = || template.brings.iter().filter_map(|state| states.get(state));
+            let needs = template.needs.iter().chain(brought().flat_map(|state| &state.needs));
+            for need in needs.map(|need| Need::read(need)) {
+                match need {
+                    Need::Plain(state) if states.is_of_van(state) => waits.extend(bringers.every(state)),
+                    Need::Plain(state) => after.single.extend(bringers.brought(part, state)),
+                    Need::Of(Need::PLACE, state) => waits.extend(bringers.beside(part, state)),
+                    Need::Of(of, state) => after.single.extend(bringers.of_others(part, of, state)),
+                }
+            }
+            waits.extend(bringers.before(&template.brings.iter().map(String::as_str), stage));
+            let asked = template.needs.iter().map(|need| Need::read(need).state());
+            let asked = asked.chain(brought().flat_map(State::before));
+            unmet.extend(asked.filter(|state| bringers.must_yet_nobody(state)).map(|s| (id.clone(), s.to_owned())));
+            after.wait(&id, waits);
+            let task = Task {
+                id: id.clone(),
+                stage,
+                part: Some(part.id.clone()),
+                after,
+                template: Some(template),
+                readings: Vec::new(),
+                minutes: template.minutes,
+                people: template.people.max(1),
+                cures: template.cures.as_ref().map_or(0, |cures| cures.minutes(part.record)),
+                span: part.span,
+            };
+            tasks.insert(id, task);
+        }
+    }
+    (tasks, unmet)
 }
 
-/// A task of the spec in a stage that there is.
-struct Own<'s> {
-    id: &'s str,
-    stage: Stage,
-    /// The component of the build it is about.
-    part: Option<&'s str>,
-    section: TaskSection,
-    record: &'s Record,
-}
-
-fn own<'s>(spec: &'s Spec, parts: &IndexMap<String, Part<'_>>) -> Vec<Own<'s>> {
-    let tasks = spec.tasks.iter().filter_map(|(id, record)| {
-        let section = TaskSection::of(record);
-        let stage = section.stage.text().and_then(Stage::from_id)?;
-        let part = record.list("component").first().map(|c| c.value.as_str()).filter(|c| parts.contains_key(*c));
-        Some(Own { id, stage, part, section, record })
+/// Tasks that must slip, with the stage of the last that they wait for, no later than their kind lets them.
+fn slips(tasks: &IndexMap<String, Task<'_>>, own: &[Own<'_>]) -> Vec<(String, Stage)> {
+    let of_spec: BTreeMap<&str, Stage> = own.iter().map(|task| (task.id, task.stage)).collect();
+    let stage_of = |id: &String| tasks.get(id).map(|t| t.stage).or_else(|| of_spec.get(id.as_str()).copied());
+    let mut last_of: BTreeMap<&str, Option<Stage>> = BTreeMap::new();
+    let later = tasks.values().filter_map(|task| {
+        let latest = task.template?.latest?;
+        let single = task.after.single.iter().filter_map(stage_of).max();
+        let last = |every: &'_ Arc<Every>| every.ids.iter().filter_map(stage_of).max();
+        let every = task.after.every.iter().filter_map(|e| *last_of.entry(&e.name).or_insert_with(|| last(e))).max();
+        let slipped = single.max(every)?.min(latest);
+        (slipped > task.stage).then(|| (task.id.clone(), slipped))
     });
-    tasks.collect()
+    later.collect()
 }
 
-/// What stands behind an address that a task of the spec needs.
-enum Asked {
-    /// These tasks.
-    Tasks(Vec<String>),
-    /// All that bring a state of the van.
-    Every(Arc<Every>),
-    /// What nobody brings, or what is not done since its part is there or comes out: nothing to wait for.
-    Nothing,
-    /// Nothing that this build knows.
-    Unknown,
-}
-
-/// Tasks by the states of the van that they bring, and parts by their roles, made once for each that is asked for.
-struct Bringers<'p, 'k> {
-    states: &'p States,
-    parts: &'p IndexMap<String, Part<'k>>,
-    own: &'p [Own<'p>],
-    of: BTreeMap<&'p str, Vec<(Stage, String)>>,
-    known: BTreeMap<String, Arc<Every>>,
-}
-
-impl<'p, 'k> Bringers<'p, 'k> {
-    fn of(own: &'p [Own<'p>], parts: &'p IndexMap<String, Part<'k>>, states: &'p States) -> Self {
-        let mut of: BTreeMap<&str, Vec<(Stage, String)>> = BTreeMap::new();
-        let mut put = |state: &'p str, stage: Stage, id: String| {
-            if states.is_of_van(state) {
-                of.entry(state).or_default().push((stage, id));
-            }
-        };
-        for part in parts.values().filter(|p| p.is_worked_on()) {
-            for task in part.kind.tasks.iter().filter(|t| !t.brings.is_empty() && applies(t, part)) {
-                task.brings.iter().for_each(|s| put(s, task.stage, format!("{}.{}", part.id, task.id)));
-            }
-        }
-        for task in own {
-            task.section.brings.all().iter().for_each(|s| put(&s.value, task.stage, task.id.to_owned()));
-        }
-        Self { states, parts, own, of, known: BTreeMap::new() }
-    }
-
-    /// All tasks that bring a state of the van; `None` where nobody does.
-    fn every(&mut self, state: &str) -> Option<Arc<Every>> {
-        let bringing = self.of.get(state)?;
-        let made = || {
-            let ids = bringing.iter().map(|(_, id)| id.clone()).collect();
-            Arc::new(Every { name: state.to_owned(), ids })
-        };
-        Some(Arc::clone(self.known.entry(state.to_owned()).or_insert_with(made)))
-    }
-
-    /// Tasks that bring a state of the parts that a field of `part` names, or of all that have a role.
-    fn of_others(&self, part: &Part<'_>, of: &str, state: &str) -> Vec<String> {
-        meant(self.parts, part, of).flat_map(|p| self.brought(p, state)).collect()
-    }
-
-    /// Tasks that bring a state of a part.
-    fn brought(&self, part: &Part<'_>, state: &str) -> Vec<String> {
-        let of_kind = part.kind.tasks.iter().filter(|t| part.is_worked_on() && t.brings(state) && applies(t, part));
-        let of_spec = self.own.iter().filter(|t| {
-            t.part == Some(&part.id) && t.section.brings.all().iter().any(|brought| brought.value == state)
-        });
-        let of_kind = of_kind.map(|t| format!("{}.{}", part.id, t.id));
-        of_kind.chain(of_spec.map(|t| t.id.to_owned())).collect()
-    }
-
-    /// What stands behind an address in a task of the spec about `part`: a task, a state of the van, of that part or of
-    /// another.
-    fn asked(
-        &mut self,
-        part: Option<&str>,
-        need: &str,
-        (spec, tasks, removed): (&Spec, &IndexMap<String, Task<'k>>, &IndexMap<String, Part<'k>>),
-    ) -> Asked {
-        if tasks.contains_key(need) || spec.tasks.contains_key(need) {
-            return Asked::Tasks(vec![need.to_owned()]);
-        }
-        let (of, state) = match Need::read(need) {
-            Need::Plain(state) if self.states.is_of_van(state) => {
-                return self.every(state).map_or(Asked::Nothing, Asked::Every);
-            }
-            Need::Plain(state) => (part.unwrap_or_default(), state),
-            Need::Of(of, state) => (of, state),
-        };
-        let is_state = self.states.get(state).is_some();
-        let has_task = |part: &Part<'_>| part.kind.tasks.iter().any(|t| t.id == state);
-        match (self.parts.get(of), removed.get(of)) {
-            (Some(part), _) if is_state => Asked::Tasks(self.brought(part, state)),
-            (Some(part), _) if !part.is_worked_on() && has_task(part) => Asked::Nothing,
-            (None, Some(part)) if is_state || has_task(part) => Asked::Nothing,
-            _ => Asked::Unknown,
-        }
-    }
-
-    /// What comes before a task for what it brings: all of its stage or an earlier one that bring what must be so first.
-    fn before<'t>(&mut self, brings: &(impl Iterator<Item = &'t str> + Clone), by: Stage) -> Vec<Arc<Every>> {
-        let mut all = Vec::new();
-        let states = self.states;
-        let first = brings.clone().filter_map(|s| states.get(s)).flat_map(State::before);
-        // What brings both brings the second last.
-        for first in first.filter(|first| !brings.clone().any(|also| also == *first)) {
-            // No state of a file holds a blank.
-            let name = format!("{first} by {}", by.id());
-            let bringing = self.of.get(first);
-            let every = self.known.entry(name.clone()).or_insert_with(|| {
-                let in_time = bringing.into_iter().flatten().filter(|(stage, _)| *stage <= by);
-                Arc::new(Every { name, ids: in_time.map(|(_, id)| id.clone()).collect() })
-            });
-            if !every.ids.is_empty() {
-                all.push(Arc::clone(every));
-            }
-        }
-        all
-    }
+/// The finding where a task needs what must be so, and nothing in the build makes it so.
+fn need_unmet(tasks: &IndexMap<String, Task<'_>>, task: &str, state: &str, states: &States) -> Option<Finding> {
+    let (of, state) = (tasks.get(task)?, states.get(state)?);
+    let headline = format!("`{task}` waits for what nothing in this build brings: “{}”", state.says);
+    let finding = Finding::error("need-unmet", headline);
+    let finding = finding.about(of.part.as_deref().unwrap_or(task)).at(of.span, "brings the task in");
+    Some(finding.help(state.else_.clone().unwrap_or_else(|| "add the component whose task does".to_owned())))
 }
 
 /// The readings that a table of the spec takes; what is wrong with one is told, and it is left out.

@@ -1,6 +1,6 @@
 //! Order of work and hours: the build's tasks in the stages its spec keeps.
 
-use crate::build::Build;
+use crate::build::{self, Build};
 use crate::compute::time::{self, Join, Schedule, Task, TaskFault};
 use crate::kinds::Stage;
 use std::collections::{BTreeMap, BTreeSet};
@@ -30,12 +30,27 @@ pub(crate) fn schedule_of(build: &Build<'_>) -> Result<Schedule, Vec<TaskFault>>
             stage: t.stage.id().to_owned(),
             minutes: t.minutes,
             people: t.people,
+            cures: t.cures,
+            place: place_of(build, t).to_owned(),
+            tools: tools_of(build, t),
             after,
         });
     }
     let joins: Vec<Join> = joins.into_values().collect();
     let order: Vec<String> = stages.iter().map(|s| s.id().to_owned()).collect();
     time::schedule(&tasks, &joins, &order)
+}
+
+/// Id of the place where a task is done: its own, else that of its part; "" where nobody says.
+fn place_of<'b>(build: &'b Build<'_>, task: &'b build::Task<'_>) -> &'b str {
+    let own = || build.own_tasks.get(&task.id)?.place.first();
+    let of_part = || build.parts.get(task.part.as_ref()?)?.places.first().map(String::as_str);
+    own().or_else(of_part).unwrap_or_default()
+}
+
+fn tools_of(build: &Build<'_>, task: &build::Task<'_>) -> Vec<String> {
+    let own = || build.own_tasks.get(&task.id).map(|own| own.tools.all().iter().map(|t| t.value.clone()).collect());
+    task.template.map(|template| template.tools.clone()).or_else(own).unwrap_or_default()
 }
 
 /// Stages of this build, in order: all but those with `skip = true`.

@@ -19,7 +19,7 @@ use crate::compute::network::{CircuitFigures, Device, DeviceAt};
 use crate::compute::wording;
 use crate::fields::{Field, Text};
 use crate::kinds::{Network, Role, Stage};
-use crate::units::{Metres, number, significant};
+use crate::units::{Dimension, Metres, System, number, print, significant};
 use indexmap::IndexMap;
 use std::borrow::Cow;
 
@@ -43,6 +43,12 @@ pub(crate) fn working_time(minutes: u64) -> String {
     }
     let hours = crate::compute::time::hours(minutes);
     format!("{} h", number((hours * 10.0).round() / 10.0))
+}
+
+/// How long something cures, in minutes.
+#[must_use]
+pub(crate) fn cure_time(minutes: u64) -> String {
+    print(Dimension::Duration, crate::compute::time::hours(minutes) * 3600.0, System::Metric)
 }
 
 /// One-way length of the route.

@@ -74,6 +74,9 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
     if let Some(fault) = task.when.as_ref().and_then(|c| c.fault(&kind.fields)) {
         return at("when", fault);
     }
+    if let Some(fault) = task.cures.as_ref().and_then(|c| c.fault(&kind.fields)) {
+        return at("cures", fault);
+    }
     if task.signs != Signer::Technician && task.hold.is_none() {
         return at("signs", "`signs` needs a `hold` that is signed".to_owned());
     }
@@ -94,7 +97,7 @@ pub(super) fn addressed(kind: &Kind, states: &States, of: &str, state: &str) -> 
     let names = |ty| matches!(ty, FieldType::Component | FieldType::Components);
     let of_all = || [&Supply::CONTRACT, &Common::CONTRACT].iter().any(|r| r.field(of).is_some_and(|f| names(f.ty)));
     let of_field = kind.fields.get(of).map_or_else(of_all, |f| names(f.ty));
-    if !of_field && crate::roles::contract(of).is_none() {
+    if of != Need::PLACE && !of_field && crate::roles::contract(of).is_none() {
         return Some(format!("`{of}.{state}`: `{of}` is no role and no field that names a component"));
     }
     states.is_of_van(state).then(|| format!("`{of}.{state}`: `{state}` is a state of the van; leave `{of}.` out"))

@@ -206,6 +206,8 @@ mod tests {
                 let meant: Vec<String> = match need {
                     Need::Plain(_) if states.is_of_van(state) => bring.map(id).collect(),
                     Need::Plain(_) => bring.filter(|(k, _)| k.id == kind.id).map(id).collect(),
+                    Need::Of(Need::PLACE | Need::ON, _) => bring.map(id).collect(),
+                    Need::Of(of, _) if kind.fields.get(of).is_some() => bring.map(id).collect(),
                     Need::Of(of, _) => bring.filter(|(k, _)| k.roles.contains(&of)).map(id).collect(),
                 };
                 assert!(!meant.is_empty(), "{}.{} needs `{state}`, which nobody brings", kind.id, task.id);

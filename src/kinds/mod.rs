@@ -5,6 +5,7 @@
 mod claim;
 mod coherent;
 mod condition;
+mod cures;
 mod contracts;
 mod electric;
 mod energy;

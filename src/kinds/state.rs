@@ -32,6 +32,15 @@ pub struct State {
     /// The same within what is done by then; the rest comes later.
     #[serde(default)]
     pub so_far: Vec<String>,
+    /// What every task that brings this state of a part needs, by addresses.
+    #[serde(default)]
+    pub needs: Vec<String>,
+    /// A build in which something needs it and nothing brings it can't be worked.
+    #[serde(default)]
+    pub must: bool,
+    /// What to do then.
+    #[serde(default, rename = "else")]
+    pub else_: Option<String>,
 }
 
 impl State {
@@ -113,6 +122,11 @@ pub enum Need<'t> {
 }
 
 impl<'t> Need<'t> {
+    /// `place.furnished`: of the parts that stand at the same place.
+    pub const PLACE: &'static str = "place";
+    /// `on.mounted`: of the part that carries this one.
+    pub const ON: &'static str = "on";
+
     /// Reads an address.
     #[must_use]
     pub fn read(text: &'t str) -> Self {

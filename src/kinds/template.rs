@@ -1,6 +1,7 @@
 //! The form of a kind file.
 
 use super::claim::Claim;
+use super::cures::Cures;
 use super::{
     AirBlock, Caution, Condition, Electric, EnergyUse, Envelope, Evidence, Lead, Load, MechanicsBlock, OwnerTexts,
     Plumbing, Post, Reading, Safety, Share, Signer, Stage, System, Thermal, Torque,
@@ -160,6 +161,9 @@ pub struct TaskTemplate {
     /// States that it brings.
     #[serde(default)]
     pub brings: Vec<String>,
+    /// How long it cures before that is so.
+    #[serde(default)]
+    pub cures: Option<Cures>,
     /// Tools.
     #[serde(default)]
     pub tools: Vec<String>,

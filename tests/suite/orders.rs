@@ -1,6 +1,6 @@
 //! Orders of work that must hold in every build: what is marked, cut, tested, closed, lit, and when.
 
-use crate::harness::{demo_specs, load, sheets};
+use crate::harness::{demo_specs, findings, load, sheets};
 use rigbinder::compute::readings;
 use rigbinder::fields::FieldType;
 use rigbinder::kinds::{Kind, Library, Role, SafetyRole, Stage, TaskTemplate};
@@ -98,6 +98,32 @@ fn safe_before_lit(worked: &Worked<'_>, order: &[Placed<'_>]) -> Vec<String> {
     faults
 }
 
+/// Nothing is fixed to what does not stand yet, and nothing is fitted into furniture that does not.
+fn stands_before_it_carries(worked: &Worked<'_>, order: &[Placed<'_>]) -> Vec<String> {
+    let build = &worked.build;
+    let mounting = |part: &str, state: &str| {
+        let all = order.iter().enumerate().filter(|(_, t)| t.part == Some(part) && t.brings(state));
+        all.map(|(at, _)| at).collect::<Vec<_>>()
+    };
+    let mut faults = Vec::new();
+    for (at, task) in order.iter().enumerate().filter(|(_, t)| t.brings("mounted") || t.brings("furnished")) {
+        let Some(part) = task.part else { continue };
+        let carrier = build.carriers(part).first().map(|c| c.id.clone());
+        let carrier = carrier.filter(|c| !build.rests_on(c, part));
+        let late = carrier.iter().flat_map(|c| mounting(c, "mounted")).filter(|first| *first > at);
+        faults.extend(late.map(|first| format!("{} stands after {}, which rests on it", order[first].id, task.id)));
+    }
+    // A strut holds the lid of something.
+    for (id, part) in &build.parts {
+        let of = part.roles.strut.as_ref().and_then(|s| s.lid_of.first().map(str::to_owned));
+        let Some(lid) = of else { continue };
+        let first = mounting(id, "mounted").into_iter().min();
+        let late = mounting(&lid, "furnished").into_iter().filter(|at| first.is_some_and(|first| first < *at));
+        faults.extend(late.map(|at| format!("{} stands after the struts {id}", order[at].id)));
+    }
+    faults
+}
+
 /// What is wrong with the order of work of a build.
 pub(crate) fn faults(worked: &Worked<'_>) -> Vec<String> {
     let order = placed(worked);
@@ -105,6 +131,7 @@ pub(crate) fn faults(worked: &Worked<'_>) -> Vec<String> {
     all.extend(sawn_before_the_bank(&order));
     all.extend(tested_before_closed(worked, &order));
     all.extend(safe_before_lit(worked, &order));
+    all.extend(stands_before_it_carries(worked, &order));
     all
 }
 
@@ -134,6 +161,66 @@ fn the_bank_comes_in_after_the_sawing() {
 #[test]
 fn nothing_is_closed_over_an_untested_cable_or_pipe() {
     in_demos(tested_before_closed, "closed-in");
+}
+
+#[test]
+fn what_carries_stands_before_what_it_carries() {
+    in_demos(stands_before_it_carries, "mounted");
+}
+
+/// A tank on a bed frame can't be fixed before the frame stands, so it slips to the stage that builds it, and what waits
+/// for the tank goes with it; where no stage lets it wait, the fault is told.
+#[test]
+fn a_task_slips_as_far_as_its_kind_lets_it_and_no_further() {
+    let spec = |on: &str| {
+        format!(
+            "spec = 2\n[build]\ntitle = \"Slip\"\nrules = \"eu\"\n[place]\nrear = {{ about = \"Rear\" }}\n[component]\n\
+             bed = {{ kind = \"bed-platform\", place = \"rear\" }}\nrack = {{ kind = \"roof-rack\", place = \"rear\" }}\n\
+             tank = {{ kind = \"fresh-tank\", place = \"rear\", volume = \"70 L\", on = \"{on}\" }}\n"
+        )
+    };
+    let text = spec("bed");
+    let loaded = pipeline::load(crate::harness::house(), "slip.toml", text.as_bytes()).expect("kinds");
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let order = placed(&worked);
+    let at = |id: &str| order.iter().position(|t| t.id == id).unwrap_or_else(|| panic!("no {id}"));
+    assert!(at("bed.fit") < at("tank.mount") && at("tank.mount") < at("tank.connect"));
+    assert_eq!([order[at("tank.mount")].stage, order[at("tank.connect")].stage], [Stage::Furniture; 2]);
+    let told = findings(&spec("rack"));
+    let late: Vec<_> = told.iter().filter(|f| f.name == "task-after-later-stage").collect();
+    assert!(late.iter().any(|f| f.headline.contains("tank.mount") && f.headline.contains("rack.fit")), "{late:?}");
+}
+
+/// Same place first, then same tools: between one task and the next of its stage the shop seldom changes either, less often
+/// than in the order of the file.
+#[test]
+fn the_order_keeps_to_a_place_and_to_its_tools() {
+    let changes = |tasks: &[(&str, &[String])]| {
+        let pairs = tasks.windows(2);
+        pairs.fold((0, 0), |(places, tools), pair| {
+            (places + usize::from(pair[0].0 != pair[1].0), tools + usize::from(pair[0].1 != pair[1].1))
+        })
+    };
+    for path in demo_specs() {
+        let loaded = load(&path);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let build = &worked.build;
+        let told = |t: &Placed<'_>| -> (String, Vec<String>) {
+            let place = t.part.and_then(|p| build.parts[p].places.first().cloned()).unwrap_or_default();
+            (place, t.template.map(|t| t.tools.clone()).unwrap_or_default())
+        };
+        let order = placed(&worked);
+        let mut by_file: Vec<&Placed<'_>> = order.iter().collect();
+        by_file.sort_by_key(|t| (t.stage, build.tasks.get_index_of(t.id)));
+        let told_of = |tasks: Vec<(String, Vec<String>)>| {
+            let tasks: Vec<(&str, &[String])> = tasks.iter().map(|(p, t)| (p.as_str(), t.as_slice())).collect();
+            changes(&tasks)
+        };
+        let ours = told_of(order.iter().map(told).collect());
+        let file = told_of(by_file.into_iter().map(told).collect());
+        println!("{}: places {} of {}, tools {} of {}", path.display(), ours.0, file.0, ours.1, file.1);
+        assert!(ours.0 <= file.0, "{}: {ours:?}, in the order of the file {file:?}", path.display());
+    }
 }
 
 #[test]

@@ -6,6 +6,7 @@ pub(crate) mod tasks;
 pub(crate) mod upkeep;
 
 mod cadence;
+mod free;
 mod task;
 mod task_graph;
 mod task_loops;

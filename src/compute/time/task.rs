@@ -14,6 +14,12 @@ pub struct Task {
     pub minutes: u32,
     /// How many people it takes for that time.
     pub people: u32,
+    /// How long what it did cures, in minutes, before what waits for it may begin.
+    pub cures: u64,
+    /// Where it is done; "" where nobody says.
+    pub place: String,
+    /// Tools it takes.
+    pub tools: Vec<String>,
     /// Ids of tasks that must be finished before it begins, and of joins that stand for several.
     pub after: Vec<String>,
 }

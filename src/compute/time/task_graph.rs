@@ -14,6 +14,8 @@ pub(super) struct Node {
     pub(super) of: Of,
     /// How long it takes.
     pub(super) minutes: u64,
+    /// How long after it what waits for it may begin: none for the end of its stage.
+    pub(super) cures: u64,
 }
 
 /// What a node stands for.
@@ -44,6 +46,7 @@ pub(super) fn build(tasks: &[Task], joins: &[Join], stages: &[String]) -> Result
             stage: stage.unwrap_or(usize::MAX),
             of: Of::Task(index),
             minutes: task.minutes.into(),
+            cures: task.cures,
         });
         if by_id.insert(&task.id, node).is_some() {
             faults.push(TaskFault::Duplicate { id: task.id.clone() });
@@ -55,7 +58,7 @@ pub(super) fn build(tasks: &[Task], joins: &[Join], stages: &[String]) -> Result
     for join in joins {
         let of_tasks = join.after.iter().filter_map(|a| by_id.get(a.as_str())).map(|n| graph[*n].stage);
         let stage = of_tasks.filter(|s| *s != usize::MAX).max().unwrap_or(0);
-        let node = graph.add_node(Node { stage, of: Of::Join, minutes: 0 });
+        let node = graph.add_node(Node { stage, of: Of::Join, minutes: 0, cures: 0 });
         if by_id.insert(&join.id, node).is_some() {
             faults.push(TaskFault::Duplicate { id: join.id.clone() });
         }
@@ -100,7 +103,7 @@ pub(super) fn build(tasks: &[Task], joins: &[Join], stages: &[String]) -> Result
         return Err(faults);
     }
     let ends: Vec<NodeIndex> =
-        (0..stages.len()).map(|stage| graph.add_node(Node { stage, of: Of::EndOfStage, minutes: 0 })).collect();
+        (0..stages.len()).map(|stage| graph.add_node(Node { stage, of: Of::EndOfStage, minutes: 0, cures: 0 })).collect();
     for task in (0..tasks.len()).map(NodeIndex::new) {
         let stage = graph[task].stage;
         graph.add_edge(task, ends[stage], ());

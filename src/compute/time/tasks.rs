@@ -4,12 +4,12 @@
 //! otherwise, so the times are those of a shop with enough hands; `person_minutes` is the work to be paid.
 
 pub use super::task::{Join, Task, TaskFault};
+use super::free::Free;
 use super::task_graph::{self, Node, Of};
 use petgraph::Direction;
 use petgraph::graph::{DiGraph, NodeIndex};
 use serde::Serialize;
-use std::cmp::Reverse;
-use std::collections::BinaryHeap;
+use std::collections::VecDeque;
 
 /// A task with its times, in minutes by the clock from the begin of the build.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -48,7 +48,8 @@ pub struct StageTime {
 /// The plan of a build.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Schedule {
-    /// In an order that can be worked through; where the graph leaves it open, in the order given.
+    /// In an order that can be worked through; what the graph leaves open keeps to one place, then to the same tools, then
+    /// to the order given.
     pub order: Vec<ScheduledTask>,
     /// In the order of the plan, empty ones too.
     pub stages: Vec<StageTime>,
@@ -73,19 +74,20 @@ pub fn hours(minutes: u64) -> f64 {
 /// All faults of the graph at once; one loop for every knot of tasks.
 pub fn schedule(tasks: &[Task], joins: &[Join], stages: &[String]) -> Result<Schedule, Vec<TaskFault>> {
     let graph = task_graph::build(tasks, joins, stages)?;
-    let order = stable_order(&graph);
+    let order = stable_order(&graph, tasks);
     let count = graph.node_count();
     let (mut start, mut finish) = (vec![0_u64; count], vec![0_u64; count]);
     for &node in &order {
         let before = graph.neighbors_directed(node, Direction::Incoming);
-        start[node.index()] = before.map(|b| finish[b.index()]).max().unwrap_or(0);
+        start[node.index()] = before.map(|b| ready(&graph, b, node, finish[b.index()])).max().unwrap_or(0);
         finish[node.index()] = start[node.index()] + graph[node].minutes;
     }
     let end = finish.iter().copied().max().unwrap_or(0);
     let mut latest_start = vec![0_u64; count];
     for &node in order.iter().rev() {
         let next = graph.neighbors_directed(node, Direction::Outgoing);
-        let latest_finish = next.map(|n| latest_start[n.index()]).min().unwrap_or(end);
+        let latest = |n: NodeIndex| latest_start[n.index()].saturating_sub(ready(&graph, node, n, 0));
+        let latest_finish = next.map(latest).min().unwrap_or(end);
         latest_start[node.index()] = latest_finish.saturating_sub(graph[node].minutes);
     }
     let mut plan = Schedule { minutes: end, ..Schedule::default() };
@@ -122,24 +124,33 @@ impl StageTime {
     const EMPTY: Self = Self { stage: String::new(), tasks: 0, start: 0, finish: 0, person_minutes: 0 };
 }
 
-/// Kahn's order; of the nodes that are free, a join, then the one of the earliest stage and then the one given first.
-fn stable_order(graph: &DiGraph<Node, ()>) -> Vec<NodeIndex> {
+/// Kahn's order: of the nodes that are free a join or the end of a stage first, since neither takes time, then the task
+/// that `Free` picks.
+fn stable_order(graph: &DiGraph<Node, ()>, tasks: &[Task]) -> Vec<NodeIndex> {
     let mut waiting: Vec<usize> =
         graph.node_indices().map(|n| graph.neighbors_directed(n, Direction::Incoming).count()).collect();
-    // What waits for a join is free as soon as the last of its tasks is done.
-    let key = |node: NodeIndex| Reverse((graph[node].of != Of::Join, graph[node].stage, node));
-    let mut free: BinaryHeap<_> = graph.node_indices().filter(|n| waiting[n.index()] == 0).map(key).collect();
+    let (mut now, mut free) = (VecDeque::new(), Free::of(tasks));
+    let put = |node: NodeIndex, now: &mut VecDeque<NodeIndex>, free: &mut Free<'_>| match graph[node].task() {
+        Some(task) => free.put(task, graph[node].stage),
+        None => now.push_back(node),
+    };
+    graph.node_indices().filter(|n| waiting[n.index()] == 0).for_each(|n| put(n, &mut now, &mut free));
     let mut order = Vec::with_capacity(graph.node_count());
-    while let Some(Reverse((_, _, node))) = free.pop() {
+    while let Some(node) = now.pop_front().or_else(|| free.take().map(NodeIndex::new)) {
         order.push(node);
         for next in graph.neighbors_directed(node, Direction::Outgoing) {
             waiting[next.index()] -= 1;
             if waiting[next.index()] == 0 {
-                free.push(key(next));
+                put(next, &mut now, &mut free);
             }
         }
     }
     order
+}
+
+/// When what waits for a task may begin, which is finished then: the end of its stage at once, all else once it has cured.
+fn ready(graph: &DiGraph<Node, ()>, before: NodeIndex, next: NodeIndex, finish: u64) -> u64 {
+    finish + if graph[next].of == Of::EndOfStage { 0 } else { graph[before].cures }
 }
 
 /// Goes back from the end of the build, always to the node that it had to wait for; ties to the one given first.
@@ -154,7 +165,8 @@ fn critical_path(graph: &DiGraph<Node, ()>, start: &[u64], finish: &[u64], tasks
         let (joins, before): (Vec<_>, Vec<_>) =
             graph.neighbors_directed(current, Direction::Incoming).partition(|b| graph[*b].of == Of::Join);
         let joined = joins.into_iter().flat_map(|j| graph.neighbors_directed(j, Direction::Incoming));
-        node = before.into_iter().chain(joined).filter(|b| finish[b.index()] == start[current.index()]).min();
+        let waited = |b: &NodeIndex| ready(graph, *b, current, finish[b.index()]) == start[current.index()];
+        node = before.into_iter().chain(joined).filter(waited).min();
     }
     path.reverse();
     path

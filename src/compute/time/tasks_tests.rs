@@ -4,7 +4,8 @@ use super::tasks::*;
 
 fn task(id: &str, stage: &str, minutes: u32, after: &[&str]) -> Task {
     let after = after.iter().map(|a| (*a).to_owned()).collect();
-    Task { id: id.to_owned(), stage: stage.to_owned(), minutes, people: 1, after }
+    let (id, stage) = (id.to_owned(), stage.to_owned());
+    Task { id, stage, minutes, people: 1, cures: 0, place: String::new(), tools: Vec::new(), after }
 }
 
 /// A plan without joins.
@@ -58,7 +59,7 @@ fn the_critical_path_is_unbroken() {
     for n in 0..200_u32 {
         let stage = ["one", "two", "three"][(n % 3) as usize];
         let after = if n >= 9 { vec![format!("t{}", n - 9)] } else { Vec::new() };
-        tasks.push(Task { id: format!("t{n}"), stage: stage.to_owned(), minutes: n * 37 % 61, people: 1, after });
+        tasks.push(Task { after, ..task(&format!("t{n}"), stage, n * 37 % 61, &[]) });
     }
     let plan = schedule(&tasks, &stages(&["one", "two", "three"])).expect("a plan");
     let mut clock = 0;
@@ -151,4 +152,47 @@ fn faults_behind_a_join_are_those_of_its_tasks() {
     let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
     let later = "`b` (one) can't come after `a`: that is in the later stage two";
     assert_eq!(told, [later, "tasks wait for each other: c → c"]);
+}
+
+#[test]
+fn of_what_may_start_the_same_place_comes_first_and_then_the_same_tools() {
+    let at = |id: &str, place: &str, tool: &str, after: &[&str]| Task {
+        place: place.to_owned(),
+        tools: vec![tool.to_owned()],
+        ..task(id, "one", 5, after)
+    };
+    let tasks = [
+        at("a", "roof", "saw", &[]),
+        at("b", "floor", "drill", &[]),
+        at("c", "roof", "drill", &[]),
+        at("d", "roof", "saw", &["b"]),
+        at("e", "wall", "saw", &[]),
+        at("f", "bench", "drill", &[]),
+    ];
+    let plan = schedule(&tasks, &stages(&["one"])).expect("a plan");
+    // Roof first, saw before drill; no place is the same, so the drill stays in hand: b frees d, and f comes before the way
+    // back to the roof.
+    assert_eq!(ids(&plan), ["a", "c", "b", "f", "d", "e"]);
+}
+
+#[test]
+fn what_waits_for_a_task_waits_until_it_has_cured_and_its_stage_does_not() {
+    let mut tasks = vec![
+        task("bond", "one", 30, &[]),
+        task("drive", "one", 10, &["bond"]),
+        task("paint", "one", 20, &[]),
+        task("fit", "two", 40, &["bond"]),
+        task("wire", "two", 15, &[]),
+    ];
+    tasks[0].cures = 24 * 60;
+    let plan = schedule(&tasks, &stages(&["one", "two"])).expect("a plan");
+    let starts: Vec<_> = plan.order.iter().map(|t| (t.id.as_str(), t.start, t.slack)).collect();
+    let cured = 30 + 24 * 60;
+    // The first stage ends with `drive`; nothing else waits for the cure but what stands on it.
+    assert_eq!(starts, [("bond", 0, 0), ("drive", cured, 0), ("paint", 0, cured - 10), ("fit", cured + 10, 0), ("wire", cured + 10, 25)]);
+    assert_eq!(plan.critical_path, ["bond", "drive", "fit"]);
+    tasks.remove(1);
+    let plan = schedule(&tasks, &stages(&["one", "two"])).expect("a plan");
+    let starts: Vec<_> = plan.order.iter().map(|t| (t.id.as_str(), t.start, t.slack)).collect();
+    assert_eq!(starts, [("bond", 0, 0), ("paint", 0, cured - 20), ("fit", cured, 0), ("wire", 30, cured + 40 - 45)]);
 }

@@ -24,6 +24,8 @@ pub(crate) struct TaskView {
     pub time: String,
     /// Hands needed.
     pub people: u32,
+    /// How long it cures before what waits for it may begin; "" where it does not.
+    pub cures: String,
     /// On the critical path.
     pub critical: bool,
     /// Title of the stage that it may slip to; "" where it may not.

@@ -88,6 +88,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
             .unwrap_or_else(|| part.map_or_else(String::new, |p| shared::place_in_packet(context, p))),
         time: shared::working_time(u64::from(task.minutes)),
         people: task.people,
+        cures: Some(task.cures).filter(|m| *m > 0).map_or_else(String::new, shared::cure_time),
         critical,
         latest: String::new(),
         after: String::new(),

@@ -21,5 +21,5 @@ fn a_supplier_of_blanks_heads_no_list() {
 #[test]
 fn a_calendar_without_a_round_names_none() {
     is_whole("handover = 2026-04-08", "coat = { kind = \"body-coating\" }");
-    is_whole("handover = 2026-04-08", "cooktop = { kind = \"cooktop-lpg\" }");
+    is_whole("handover = 2026-04-08", "cooktop = { kind = \"cooktop-lpg\" }\nalarm = { kind = \"co-alarm\" }");
 }
