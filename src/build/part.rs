@@ -2,7 +2,7 @@
 
 use super::{Masses, Reach, Scope};
 use crate::fields::{Field, Record, Text};
-use crate::kinds::{Electric, Kind, Library, Need, Post, Role, Safety};
+use crate::kinds::{Electric, Kind, Library, Need, Post, PostForm, Role, Safety};
 use crate::letters::capital;
 use crate::roles::{Common, Key, Lead, Output, PostGiven, Roles, Supply, Switch};
 use crate::source::Span;
@@ -196,10 +196,27 @@ impl Part<'_> {
         }
     }
 
-    /// Thread of a post: that of its kind, or what a field of the part tells.
+    /// Thread of a post: what the spec or a stock item says, that of its kind, or what a field of the part tells.
     #[must_use]
     pub fn thread<'a>(&'a self, post: &'a Post) -> Option<&'a str> {
-        post.thread.as_deref().or_else(|| self.record.text(post.thread_from.as_deref()?))
+        let said = self.said_of_post(&post.id).and_then(|said| said.thread.text());
+        said.or(post.thread.as_deref()).or_else(|| self.record.text(post.thread_from.as_deref()?))
+    }
+
+    /// How a conductor ends at a post: what the spec or a stock item says, else as its kind has it.
+    #[must_use]
+    pub fn form(&self, post: &Post) -> Option<PostForm> {
+        let said = self.said_of_post(&post.id).and_then(|said| said.form.text());
+        said.and_then(PostForm::read).or(post.form)
+    }
+
+    /// How many studs its bar or bonding point has; `None` where nobody says, and of what is neither.
+    #[must_use]
+    pub fn studs(&self) -> Option<usize> {
+        let bond = self.roles.chassis_bond.as_ref().map(|bond| bond.studs.get().or(Some(1)));
+        let bar = self.roles.negative_bar.as_ref().map(|bar| bar.studs.get());
+        let studs = self.roles.bus.as_ref().map(|bus| bus.studs.get()).or(bar).or(bond)?;
+        studs.and_then(|studs| usize::try_from(studs).ok())
     }
 
     /// Whether handover asks for its serial number: what the spec says, else whether its kind carries one. Of what was

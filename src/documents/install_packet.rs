@@ -7,6 +7,7 @@ mod pick;
 mod pull_test;
 mod stage_text;
 pub(super) mod task;
+mod terminations;
 mod together;
 mod wiring;
 pub(super) mod work;
@@ -82,8 +83,8 @@ pub(crate) struct View {
     pub pulls: Vec<wiring::PullGroup>,
     /// What crimped ends must hold (fit-off).
     pub pull_tests: Vec<pull_test::PullTest>,
-    /// Terminations (fit-off).
-    pub terminations: Option<wiring::Terminations>,
+    /// Terminations (fit-off, and of what a later stage fits).
+    pub terminations: Option<terminations::Terminations>,
     /// Electrical boards (fit-off).
     pub boards: Vec<PictureView>,
     /// Which conductor is on which post (fit-off).
@@ -124,7 +125,8 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     }
     let (tasks, task_count) = work::tasks(context, stage);
     let pulls = if stage == Stage::ElectricalRoughIn { wiring::pulls(context) } else { Vec::new() };
-    let terminations = (stage == Stage::ElectricalFitOff).then(|| wiring::terminations(context)).flatten();
+    let terminations = terminations::terminations(context, stage);
+    let fit_off = terminations.as_ref().is_some_and(|t| t.fit_off);
     let tests = circuit_tests::tests(context, stage);
     if tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
         return None;
@@ -154,16 +156,16 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         cable,
         allowance: slack(build).show(build.prints()),
         cold: COLD.show(build.prints()),
-        fuses: if terminations.is_some() { fuses::fuse_list(context) } else { Vec::new() },
-        small_parts: if terminations.is_some() { small_parts::of_ends(context) } else { Vec::new() },
-        tools: pick::tools(context, stage, tests.is_some()),
+        fuses: if fit_off { fuses::fuse_list(context) } else { Vec::new() },
+        small_parts: if fit_off { small_parts::of_ends(context) } else { Vec::new() },
+        tools: pick::tools(context, stage, &pick::Work { terminates: terminations.is_some(), tests: tests.as_ref() }),
         cut_outs: pick::cut_outs(context, stage),
         pull_plans: if pulls.is_empty() { Vec::new() } else { pictures(context, "pull-plan") },
         channels: if pulls.is_empty() { Vec::new() } else { channels::channels(context) },
         pulls,
-        pull_tests: if terminations.is_some() { pull_test::rows(context) } else { Vec::new() },
-        boards: if terminations.is_some() { pictures(context, "board") } else { Vec::new() },
-        terminal_plans: if terminations.is_some() { pictures(context, "terminals") } else { Vec::new() },
+        pull_tests: if fit_off { pull_test::rows(context) } else { Vec::new() },
+        boards: if fit_off { pictures(context, "board") } else { Vec::new() },
+        terminal_plans: if fit_off { pictures(context, "terminals") } else { Vec::new() },
         terminations,
         tests,
         tasks,

@@ -92,6 +92,19 @@ impl Carries {
 }
 
 impl PostForm {
+    /// As a kind or a spec writes it.
+    #[must_use]
+    pub fn read(text: &str) -> Option<Self> {
+        let all = [Self::Ring, Self::Clamp, Self::PushOn, Self::Plug, Self::Splice];
+        all.into_iter().zip(["ring", "clamp", "push-on", "plug", "splice"]).find(|(_, word)| *word == text).map(|(form, _)| form)
+    }
+
+    /// Whether it is pushed or crimped on, with no screw or nut to tighten.
+    #[must_use]
+    pub const fn is_untightened(self) -> bool {
+        matches!(self, Self::PushOn | Self::Plug | Self::Splice)
+    }
+
     /// What is crimped on, as documents print it.
     #[must_use]
     pub const fn word(self) -> &'static str {
@@ -145,6 +158,10 @@ pub struct Post {
     /// Field with the place of a second body, where it is on that.
     #[serde(default)]
     pub place_from: Option<String>,
+    /// Each that comes there has a screw or socket of its own, and the word by which they are numbered where there are
+    /// several: "sender" → "sender 1".
+    #[serde(default)]
+    pub each: Option<String>,
     /// Nothing need be connected there: it is for what some builds have.
     #[serde(default)]
     pub optional: bool,

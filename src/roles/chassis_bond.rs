@@ -9,6 +9,8 @@ role! {
     ChassisBond = "chassis-bond" in Other {
         /// Where on the chassis the point is, in plain words.
         bond_point: may Text;
+        /// How many studs or bolts the point has, side by side. Left out, it is one.
+        studs: may i64 { min = 1; max = 12; change = "replaced" };
         /// Conductor from the negative busbar to the chassis. Not smaller than the bank's largest lead, nor than 8 AWG (after NEC 552.10) or 10 mm².
         bond_conductor: may ConductorSize;
         /// Components whose metal cases are bonded.

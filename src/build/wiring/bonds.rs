@@ -1,6 +1,6 @@
 //! Bonds to the body and links between the batteries of a bank.
 
-use super::ends::{collecting_bar, has_bars, post};
+use super::ends::{has_bars, post};
 use super::{Conductor, Landing, Purpose, Route};
 use crate::build::{Build, Part};
 use crate::kinds::{Carries, PostSide, Role};
@@ -71,9 +71,8 @@ fn batteries(bank: &Part<'_>, list: &mut Vec<Conductor>) {
     let (Some(batteries), Some(role)) = (bank.roles.parallel().get(), &bank.roles.bank) else { return };
     for n in 1..=batteries {
         for (back, carries, post) in [("", Carries::Positive, "plus"), ("-return", Carries::Negative, "minus")] {
-            let end = |words: &str| Landing { post: post.to_owned(), ..Landing::words(&bank.id, words) };
-            let own = end(&format!("battery {n}, {post}"));
-            let bar = end(&collecting_bar(post));
+            let own = Landing { post: post.to_owned(), ..Landing::words(&bank.id, &format!("battery {n}, {post}")) };
+            let bar = Landing::collecting(&bank.id, post);
             let ends = if back.is_empty() { [own, bar] } else { [bar, own] };
             let mut conductor = plain(bank, &format!("battery-{n}{back}"), carries, ends, Purpose::Battery);
             conductor.fuse = role.battery_fuse.get().filter(|_| back.is_empty());

@@ -3,9 +3,11 @@
 //! A negative comes back to the negative bar of the panel that feeds it, to the bar that mirrors a positive one, or to the
 //! minus of its source, and never ends where there is no negative post.
 
-use super::Landing;
+use super::{Conductor, Landing};
 use crate::build::{Build, Circuit, Part};
 use crate::kinds::{Carries, Electric, Network, Post, PostSide, Role};
+use indexmap::IndexSet;
+use std::collections::BTreeMap;
 
 /// Whether a negative can end on a part.
 #[must_use]
@@ -23,10 +25,8 @@ pub(super) fn has_bars(part: &Part<'_>) -> bool {
 /// What the bars are called that the cables of all batteries of a bank lead to.
 const COLLECTING: &str = "collecting bar";
 
-/// Words for the bar of that pole of a bank.
-pub(super) fn collecting_bar(pole: &str) -> String {
-    format!("{COLLECTING}, {pole}")
-}
+/// Before the pole in the id of the post that such a bar is: "bar-plus".
+const BAR: &str = "bar-";
 
 /// Whether a post that takes `a` takes a conductor that carries `b` as well.
 fn alike(a: Carries, b: Carries) -> bool {
@@ -56,8 +56,22 @@ impl Landing {
         let place = place.filter(|place| !place.trim().is_empty());
         // What leaves the batteries leaves the bars that collect them.
         let is_pole = matches!(post.takes, Carries::Positive | Carries::Negative);
-        let words = if is_pole && has_bars(part) { collecting_bar(&post.id) } else { String::new() };
-        Self { part: part.id.clone(), post: post.id.clone(), place, words, ..Self::default() }
+        let bar = if is_pole && has_bars(part) { Self::collecting(&part.id, &post.id) } else { Self::default() };
+        let post = if bar.post.is_empty() { post.id.clone() } else { bar.post };
+        Self { part: part.id.clone(), post, place, words: bar.words, ..Self::default() }
+    }
+
+    /// On the bar that collects that pole of the batteries of a bank: a thing of its own, with studs of its own.
+    pub(super) fn collecting(bank: &str, pole: &str) -> Self {
+        Self { post: format!("{BAR}{pole}"), ..Self::words(bank, &format!("{COLLECTING}, {pole}")) }
+    }
+
+    /// What a sensor is screwed to, which measures a battery and no bar: the post of the first one.
+    pub(super) fn on_battery(self) -> Self {
+        match self.post.strip_prefix(BAR).filter(|_| self.is_collecting_bar()).map(str::to_owned) {
+            Some(pole) => Self { words: format!("battery 1, {pole}"), post: pole, ..self },
+            None => self,
+        }
     }
 
     /// On a part, at an end that is no post of its kind.
@@ -117,6 +131,32 @@ impl Part<'_> {
         let of_switch = landing.switch.as_ref().map(|_| format!("switch-{}", landing.post));
         let id = of_switch.as_deref().unwrap_or(&landing.post);
         self.kind.posts.iter().find(|post| post.id == id)
+    }
+}
+
+/// Tells apart what comes to a post of which each has one of its own: "sender 1", "source 2, in".
+pub(super) fn number(build: &Build<'_>, list: &mut [Conductor]) {
+    let word = |end: &Landing| build.parts.get(&end.part)?.post(end)?.each.as_deref();
+    let by = |c: &Conductor| c.circuit.clone().unwrap_or_else(|| c.id.clone());
+    let at = |end: &Landing| (end.part.clone(), end.post.clone());
+    let mut coming: BTreeMap<(String, String), IndexSet<String>> = BTreeMap::new();
+    for conductor in &*list {
+        for end in conductor.ends().into_iter().filter(|end| word(end).is_some()) {
+            coming.entry(at(end)).or_default().insert(by(conductor));
+        }
+    }
+    if coming.is_empty() {
+        return;
+    }
+    for conductor in list {
+        let by = by(conductor);
+        for end in [&mut conductor.from, &mut conductor.to] {
+            let Some(word) = word(end) else { continue };
+            let there = coming.get(&at(end)).filter(|there| there.len() > 1);
+            let Some(n) = there.and_then(|there| there.get_index_of(&by)) else { continue };
+            let number = format!("{word} {}", n + 1);
+            end.words = if word == end.post { number } else { format!("{number}, {}", end.post.replace('-', " ")) };
+        }
     }
 }
 

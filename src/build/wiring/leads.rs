@@ -46,6 +46,8 @@ fn pieces(build: &Build<'_>, part: &Part<'_>, lead: &Lead, from: End, to: End) -
     let (from, carried) = from;
     let (to, taken) = to;
     let Some(what) = carries(from.part == part.id, carried, taken) else { return Vec::new() };
+    let is_sensor = what == Carries::Signal;
+    let [from, to] = [from, to].map(|end| if is_sensor { end.on_battery() } else { end });
     let bodies = between(part, lead);
     let whole = bodies.is_empty();
     let mut stops = vec![from];

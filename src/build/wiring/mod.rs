@@ -224,6 +224,7 @@ impl Wiring {
         list.extend(legs::conductors(build, &list));
         list.extend(leads::conductors(build));
         list.extend(bonds::conductors(build));
+        ends::number(build, &mut list);
         let channels = Channels::of(build);
         routes::lay(build, &channels, &mut list);
         let mut wiring = Self { channel_of: channels.channel_of(), ..Self::default() };

@@ -13,7 +13,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "stud-crowded",
         severity: Severity::Warning,
-        what: "More than four lugs end on one stud, or on a bar more than four for each of its `studs`.",
+        what: "More than four lugs end on one stud, or on a bar or the chassis bond more than four for each of its `studs`.",
         why: "The upper lugs sit on lugs and not on metal: the joint gets hot, and the nut has no thread left to hold on.",
         example: "[component.busbar]\nkind = \"busbar\"\nfed_from = \"disconnect\"\nstuds = 2   # and nine cables end on it",
         basis: "ABYC E-11: no more than four conductors on one terminal stud; from memory.",
@@ -30,7 +30,10 @@ struct Stud<'a> {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for stud in studs(context.build).values() {
-        let Some(most) = most(stud.part) else { continue };
+        let several = is_bar(stud.part) || stud.part.roles.chassis_bond.is_some();
+        let Some(most) = (if several { stud.part.studs().map(|studs| MOST * studs) } else { Some(MOST) }) else {
+            continue;
+        };
         if stud.lugs.len() <= most {
             continue;
         }
@@ -38,6 +41,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let on = on.iter().filter(|word| !word.is_empty()).map(String::as_str).collect::<Vec<_>>().join(", ");
         let help = if is_bar(stud.part) {
             "take a bar with more studs, or lead some of them to a second bar"
+        } else if several {
+            "give the point another stud beside the first, and say `studs`"
         } else {
             "put a busbar beside it and lead all but one of them there"
         };
@@ -63,7 +68,7 @@ fn studs<'a>(build: &'a Build<'_>) -> IndexMap<At<'a>, Stud<'a>> {
         build.wiring.conductors.values().flat_map(|c: &Conductor| c.ends().map(|landing| (c.id.as_str(), landing)));
     for (id, landing) in ends {
         let Some(part) = build.parts.get(&landing.part) else { continue };
-        let ring = part.post(landing).is_some_and(|post| post.form == Some(PostForm::Ring));
+        let ring = part.post(landing).is_some_and(|post| part.form(post) == Some(PostForm::Ring));
         if landing.is_collecting_bar() || !ring && !is_bar(part) {
             continue;
         }
@@ -80,14 +85,4 @@ fn studs<'a>(build: &'a Build<'_>) -> IndexMap<At<'a>, Stud<'a>> {
 /// Whether it is a bar, which has several studs.
 fn is_bar(part: &Part<'_>) -> bool {
     part.roles.bus.is_some() || part.roles.negative_bar.is_some()
-}
-
-/// The most lugs that one of its posts may hold; `None` of a bar of which nobody says how many studs it has.
-fn most(part: &Part<'_>) -> Option<usize> {
-    let studs = match (&part.roles.bus, &part.roles.negative_bar) {
-        (Some(bus), _) => bus.studs.get(),
-        (None, Some(bar)) => bar.studs.get(),
-        (None, None) => return Some(MOST),
-    };
-    studs.and_then(|studs| usize::try_from(studs).ok()).map(|studs| MOST * studs)
 }

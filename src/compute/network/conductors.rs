@@ -2,7 +2,8 @@
 //! it is good.
 
 use super::acceptance::Good;
-use super::ends::{ConductorEnd, end};
+use super::ends::{ConductorEnd, Holder, end, holder};
+use super::studs;
 use super::{CircuitFigures, DeviceAt, Electrical};
 use crate::build::{Build, Circuit, Conductor, Part, Purpose};
 use crate::kinds::{Carries, Network, Role};
@@ -19,6 +20,9 @@ pub struct ConductorFigures {
     pub size: Option<ConductorSize>,
     /// Its two ends.
     pub ends: [ConductorEnd; 2],
+    /// The holder of a fuse in its line.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub holder: Option<Holder>,
     /// Length to cut: its route with slack; `None` where the route is not known or it is not cut.
     pub cut: Option<Metres>,
     /// What it measures when it is good; `None` where length or size is not known.
@@ -44,7 +48,9 @@ pub fn slack(build: &Build<'_>) -> Metres {
 pub(super) fn conductors(build: &Build<'_>, all: &Electrical) -> IndexMap<String, ConductorFigures> {
     let largest = at_bank(build, all);
     let figures = |c: &Conductor| (c.id.clone(), of(build, all, c, largest));
-    build.wiring.conductors.values().filter(|c| !is_vehicles(all, c)).map(figures).collect()
+    let mut conductors = build.wiring.conductors.values().filter(|c| !is_vehicles(all, c)).map(figures).collect();
+    studs::number(build, &mut conductors);
+    conductors
 }
 
 /// Whether the vehicle brought it along.
@@ -63,7 +69,8 @@ fn of(build: &Build<'_>, all: &Electrical, conductor: &Conductor, at_bank: Optio
     let good = length
         .zip(size)
         .map(|(length, size)| Good::of(size, length, warmer.map(|s| (s, circuit_run(build, conductor)))));
-    ConductorFigures { size, ends, cut: length.filter(|_| conductor.is_cut()).map(|l| l + slack(build)), good }
+    let holder = holder(build, all, conductor, size);
+    ConductorFigures { size, ends, holder, cut: length.filter(|_| conductor.is_cut()).map(|l| l + slack(build)), good }
 }
 
 fn circuit_run(build: &Build<'_>, conductor: &Conductor) -> Option<Metres> {

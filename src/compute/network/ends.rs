@@ -1,11 +1,12 @@
 //! The two ends of a conductor: ring or ferrule, stud or screw, and torque, as far as the build knows them.
 
-use super::Electrical;
-use crate::build::{Build, Circuit, Conductor, Landing, Purpose};
+use super::{DeviceAt, Electrical};
+use crate::build::{Build, Circuit, Conductor, Feeding, Landing, Purpose};
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Formula, Ledger};
 use crate::kinds::{Kind, Post, PostForm};
 use crate::tables::conductor_series::Series;
+use crate::tables::fuse_series::Family;
 use crate::tables::{rings, terminal_torque};
 use crate::units::{ConductorSize, Dimension, System, parse_quantity, print};
 use serde::Serialize;
@@ -32,9 +33,31 @@ pub struct ConductorEnd {
     pub torque: Option<f64>,
     /// Where the torque comes from, in short.
     pub basis: String,
+    /// Number of its stud on a bar or bonding point with several.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stud: Option<usize>,
+}
+
+/// The holder of a fuse in the line of a conductor. It parts the conductor and has two ends of its own.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Holder {
+    /// Which end of the conductor it sits at: 0 where this begins, 1 where it ends.
+    pub at: usize,
+    /// Its ends: the first toward where the conductor begins.
+    pub ends: [ConductorEnd; 2],
 }
 
 impl ConductorEnd {
+    const fn of(size: Option<ConductorSize>, form: Option<PostForm>) -> Self {
+        Self { size, form, thread: String::new(), torque: None, basis: String::new(), stud: None }
+    }
+
+    /// Whether nothing is tightened there: it is pushed on, plugged in or spliced.
+    #[must_use]
+    pub fn is_untightened(&self) -> bool {
+        self.form.is_some_and(PostForm::is_untightened)
+    }
+
     /// "ring 8 AWG × M5", "ferrule 8 AWG"; of an end that is not known "8 AWG".
     #[must_use]
     pub fn lug(&self) -> String {
@@ -65,7 +88,7 @@ pub fn is_told(shown: &str) -> bool {
 pub(super) fn end(build: &Build<'_>, landing: &Landing, size: Option<ConductorSize>) -> ConductorEnd {
     let known = build.parts.get(&landing.part).and_then(|part| Some((part, part.post(landing)?)));
     let Some((part, post)) = known else {
-        return ConductorEnd { size, form: None, thread: String::new(), torque: None, basis: String::new() };
+        return ConductorEnd::of(size, None);
     };
     let thread = part.thread(post).unwrap_or_default().to_owned();
     let given = part.said_of_post(&post.id).and_then(|said| said.torque.get());
@@ -77,7 +100,65 @@ pub(super) fn end(build: &Build<'_>, landing: &Landing, size: Option<ConductorSi
         of_fastener(part.kind, post, &thread)
     };
     let (torque, basis) = known.map_or((None, String::new()), |(torque, basis)| (Some(torque), basis));
-    ConductorEnd { size, form: post.form, thread, torque, basis }
+    ConductorEnd { size, form: part.form(post), thread, torque, basis, stud: None }
+}
+
+/// The holder in the line of a conductor, by the fuse it has of its own or by the device of its circuit; `None` where its
+/// fuse sits in a way or is a part.
+pub(super) fn holder(
+    build: &Build<'_>,
+    all: &Electrical,
+    conductor: &Conductor,
+    size: Option<ConductorSize>,
+) -> Option<Holder> {
+    let (family, at) = if conductor.fuse.is_some() {
+        let bank = all.banks.get(&conductor.owner).filter(|_| conductor.purpose == Purpose::Battery);
+        (bank.and_then(|bank| bank.batteries.as_ref()).and_then(|b| b.family), 0)
+    } else {
+        let circuit = build.circuits.get(conductor.circuit.as_ref()?)?;
+        let device = &all.circuits.get(&circuit.id)?.device;
+        // At the end that the bank can feed a fault into.
+        let at = usize::from(circuit.feeding == Feeding::Output);
+        let source = [&circuit.from, &circuit.to][at];
+        let is_there = matches!(conductor.purpose, Purpose::Circuit | Purpose::Beside)
+            && !conductor.is_back()
+            && conductor.ends()[at].part == *source;
+        (device.family.filter(|_| is_there && device.at == DeviceAt::InLine).map(Some)?, at)
+    };
+    let end = || ConductorEnd::of(size, holder_form(family));
+    Some(Holder { at, ends: [end(), end()] })
+}
+
+/// How a conductor ends at a holder: small ones bring leads of their own, large ones have studs. Common practice, no source.
+const fn holder_form(family: Option<Family>) -> Option<PostForm> {
+    use Family::{
+        AcBreakerEu, AcBreakerUs, Blade, ClassT, DcBreaker, LargeBoltDown, MaxiBlade, MiniBlade, SmallBoltDown,
+        TerminalCube,
+    };
+    match family {
+        None | Some(Blade | MiniBlade | MaxiBlade) => Some(PostForm::Splice),
+        Some(TerminalCube | ClassT | SmallBoltDown | LargeBoltDown) => Some(PostForm::Ring),
+        Some(DcBreaker | AcBreakerUs | AcBreakerEu) => None,
+    }
+}
+
+/// Which post an end is on in words, also where a label lets that go without saying: "plus", "way 5", "stud 3".
+#[must_use]
+pub fn post_words(build: &Build<'_>, landing: &Landing, end: Option<&ConductorEnd>) -> String {
+    let own = landing.post.replace('-', " ");
+    let words = landing.terminal(build);
+    // A fitting, a battery or a source has several posts.
+    let is_pole = matches!(landing.post.as_str(), "plus" | "minus" | "line" | "line-two" | "neutral" | "earth");
+    let post = match words.as_str() {
+        "" => own,
+        several if is_pole && !landing.words.is_empty() && !several.contains(&own) => format!("{several}, {own}"),
+        _ => words,
+    };
+    match end.and_then(|end| end.stud) {
+        Some(n) if post == "stud" => format!("stud {n}"),
+        Some(n) => format!("{post}, stud {n}"),
+        None => post,
+    }
 }
 
 /// The thinnest conductor of a series that there are rings of for the studs that the conductors of a circuit end on; `None`
@@ -86,7 +167,7 @@ pub(super) fn least_ring(build: &Build<'_>, circuit: &Circuit, series: Series) -
     let own = build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Circuit);
     let least = |landing: &Landing| {
         let part = build.parts.get(&landing.part)?;
-        let post = part.post(landing).filter(|post| post.form == Some(PostForm::Ring))?;
+        let post = part.post(landing).filter(|post| part.form(post) == Some(PostForm::Ring))?;
         Some(rings::of_stud(part.thread(post).unwrap_or_default())?.range(series)?.0)
     };
     let all = own.flat_map(Conductor::ends).filter_map(least);

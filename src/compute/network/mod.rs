@@ -27,6 +27,7 @@ mod rated;
 mod returns;
 mod sizing;
 mod solar;
+mod studs;
 mod together;
 mod totals;
 
@@ -42,7 +43,7 @@ pub use device::read_protection;
 pub use device_at::{Device, DeviceAt, family_name};
 pub use earth::earth_most;
 pub use en1648::{SupplyDrop, supply_drop};
-pub use ends::{ConductorEnd, MAKERS, is_told};
+pub use ends::{ConductorEnd, Holder, MAKERS, is_told, post_words};
 pub use evidence::{Evidence, evidence};
 pub use fault::{Short, is_of_makers};
 pub use fault_loop::FaultLoop;

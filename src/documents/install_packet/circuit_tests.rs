@@ -1,12 +1,13 @@
 //! Tests of circuits: dead as soon as the cables are pulled, live and under load in commissioning.
 
 use crate::build::Circuit;
+use crate::compute::electrical::acceptance;
 use crate::compute::network::{CircuitFigures, LEAST_LOAD};
 use crate::compute::readings::{self, CircuitTest};
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, runs};
 use crate::kinds::{Network, Stage};
-use crate::units::{Bound, Dimension, print_bound};
+use crate::units::{Bound, ConductorSize, Dimension, Metres, Ohms, System, print_bound};
 use serde::Serialize;
 
 /// What is tested.
@@ -135,21 +136,50 @@ pub(super) fn tests(context: &Context<'_>, stage: Stage) -> Option<Tests> {
     any.then_some(tests)
 }
 
+/// What a good conductor whose length is measured in the van has for each metre or foot, and what both its ends may add.
+struct Each {
+    resistance: Ohms,
+    unit: &'static str,
+    ends: Ohms,
+}
+
+impl Each {
+    fn of(size: ConductorSize, prints: System) -> Self {
+        let (length, unit) = match prints {
+            System::Metric => (Metres(1.0), "m"),
+            System::Us => (Metres(0.3048), "ft"),
+        };
+        Self { resistance: acceptance::conductor(size, length), unit, ends: acceptance::end(size) * 2.0 }
+    }
+}
+
 fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {
     let build = context.build;
     let system = build.prints();
     let (conductor, figures) = run.first();
     let by_drop = figures.good.is_some_and(|good| !good.is_tellable());
     let most = figures.good.filter(|_| !by_drop);
+    // Of a piece that is measured in the van what each length of it adds, and what both its ends may.
+    let each = figures.size.filter(|_| figures.good.is_none()).map(|size| Each::of(size, system));
     DeadRow {
         label: run.label.to_owned(),
         conductors: run.conductors(),
         from: conductor.from.show(build),
         to: conductor.to.show(build),
-        expect: figures.good.map_or_else(String::new, |good| good.conductor.show(system)),
-        most: most.map_or_else(String::new, |good| {
-            format!("≤ {}", print_bound(Dimension::Resistance, good.conductor_most.0, system, Bound::Most))
-        }),
+        expect: match (figures.good, &each) {
+            (Some(good), _) => good.conductor.show(system),
+            (None, Some(each)) => format!("{}/{}", each.resistance.show(system), each.unit),
+            (None, None) => String::new(),
+        },
+        most: match (most, each) {
+            (Some(good), _) => {
+                format!("≤ {}", print_bound(Dimension::Resistance, good.conductor_most.0, system, Bound::Most))
+            }
+            (None, Some(each)) => {
+                format!("a tenth more, and {}", print_bound(Dimension::Resistance, each.ends.0, system, Bound::Most))
+            }
+            (None, None) => String::new(),
+        },
         by_drop,
     }
 }

@@ -1,5 +1,6 @@
 //! What goes to the van: components, tools, openings; and what must be finished before.
 
+use super::circuit_tests::Tests;
 use crate::build::{Part, Task};
 use crate::documents::Context;
 use crate::documents::shared::{is_skipped, part_number, place_in_packet, serial, signed, stage_title};
@@ -53,6 +54,14 @@ fn tasks_of<'c>(context: &'c Context<'_>, stage: Stage) -> impl Iterator<Item = 
     context.build.tasks.values().filter(move |t| t.stage == stage)
 }
 
+/// What a stage does to circuits beside its tasks.
+pub(super) struct Work<'a> {
+    /// It terminates conductors.
+    pub terminates: bool,
+    /// What it tests.
+    pub tests: Option<&'a Tests>,
+}
+
 /// Earlier stages that have work in this build.
 pub(super) fn before(context: &Context<'_>, stage: Stage) -> Vec<EarlierStage> {
     let build = context.build;
@@ -96,13 +105,26 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> 
     parts.map(row).collect()
 }
 
-pub(super) fn tools(context: &Context<'_>, stage: Stage, tests: bool) -> Vec<[String; 4]> {
-    let generic: &[&str] = match stage {
-        Stage::ElectricalRoughIn => &["cable cutter", "fish tape", "label printer", "tape measure"],
-        Stage::ElectricalFitOff => &["crimper for the lugs in use", "label printer", "torque wrench", "wire stripper"],
-        Stage::Commissioning if tests => &["clamp meter for DC", "insulation tester", "multimeter"],
-        _ => &[],
+/// What dead tests are taken with; the ends are bared for them.
+const DEAD_TESTS: [&str; 4] = ["insulation tester", "low-ohm meter", "multimeter", "wire stripper"];
+
+/// What live tests are taken with.
+const LIVE_TESTS: [&str; 2] = ["clamp meter for DC", "multimeter"];
+
+pub(super) fn tools(context: &Context<'_>, stage: Stage, work: &Work<'_>) -> Vec<[String; 4]> {
+    let mut generic: Vec<&str> = match stage {
+        Stage::ElectricalRoughIn => vec!["cable cutter", "fish tape", "label printer", "tape measure"],
+        Stage::ElectricalFitOff => vec!["label printer"],
+        _ => Vec::new(),
     };
+    if work.terminates {
+        generic.extend(["crimper for the lugs in use", "torque wrench", "wire stripper"]);
+    }
+    if let Some(tests) = work.tests {
+        generic.extend(DEAD_TESTS.iter().filter(|_| !tests.dead.is_empty()));
+        generic.extend(LIVE_TESTS.iter().filter(|_| !(tests.live.is_empty() && tests.heavy.is_empty())));
+        generic.extend(["loop tester"].iter().filter(|_| !tests.loops.is_empty()));
+    }
     let wires = context.build.has_wiring_work();
     // Merged without regard to case: two kinds may spell one tool differently.
     let mut merged: BTreeMap<String, String> = BTreeMap::new();

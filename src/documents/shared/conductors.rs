@@ -83,10 +83,10 @@ impl<'c> Run<'c> {
         self.wires[0]
     }
 
-    /// "supply +, return −".
+    /// "supply +, return −"; of one that its label names already what it carries alone.
     pub(crate) fn conductors(&self) -> String {
         let said = self.wires.iter().map(|(c, _)| match c.carries.sign() {
-            sign if sign == c.local => c.local.clone(),
+            sign if c.circuit.is_none() || sign == c.local => sign.to_owned(),
             sign => format!("{} {sign}", c.local),
         });
         said.collect::<Vec<_>>().join(", ")
@@ -190,13 +190,31 @@ pub(crate) fn cables<'c>(context: &'c Context<'_>) -> Vec<Cable<'c>> {
 /// An end of a conductor with its place: "House panel, way 5 (Garage, left)".
 #[must_use]
 pub(crate) fn landing(context: &Context<'_>, end: &Landing, reader: Reader) -> String {
+    placed(context, end.show(context.build), end, reader)
+}
+
+/// What an end is on, with its place: "House panel (Garage, left)"; of a second body the place of that.
+#[must_use]
+pub(crate) fn body(context: &Context<'_>, end: &Landing, reader: Reader) -> String {
+    placed(context, context.build.name(&end.part).to_owned(), end, reader)
+}
+
+fn placed(context: &Context<'_>, shown: String, end: &Landing, reader: Reader) -> String {
     let build = context.build;
     let place = match &end.place {
         Some(place) => build.places.get(place).map_or_else(|| place.clone(), |_| build.place_name(place)),
+        None if is_elsewhere(build, end) => "place not given".to_owned(),
         None => place_of(build, &end.part, reader),
     };
-    let shown = end.show(build);
     if place.is_empty() { shown } else { format!("{shown} ({place})") }
+}
+
+/// Whether an end is on a second body of its part of which the spec tells no place: on a display, a dish, a controller.
+fn is_elsewhere(build: &Build<'_>, end: &Landing) -> bool {
+    use Carries::{Antenna, Control, Data, Sense, Signal};
+    let part = build.parts.get(&end.part).filter(|part| !part.confidential);
+    let post = part.and_then(|part| part.post(end)).filter(|post| post.place_from.is_some());
+    post.is_some_and(|post| matches!(post.takes, Antenna | Control | Data | Sense | Signal))
 }
 
 /// Lug of an end, "" where the kind of the part does not tell.

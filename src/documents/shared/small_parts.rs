@@ -1,8 +1,9 @@
-//! What ends and holds the conductors that this job cuts: lugs, ferrules, sleeves, fuse holders, draw-in channels.
+//! What ends and holds the conductors that this job cuts: lugs, ferrules, sleeves, fuse holders, collecting bars, draw-in
+//! channels.
 
 use super::conductors::wires;
-use super::worked;
-use crate::compute::network::{ConductorEnd, DeviceAt, family_name};
+use super::{fuses, worked};
+use crate::compute::network::{ConductorEnd, DeviceAt};
 use crate::documents::Context;
 use crate::kinds::PostForm;
 use crate::units::{ConductorSize, Metres};
@@ -33,7 +34,7 @@ pub(crate) fn of_ends(context: &Context<'_>) -> Vec<SmallPart> {
     let mut ends: IndexMap<String, (ConductorSize, usize)> = IndexMap::new();
     let mut sleeves: IndexMap<String, (ConductorSize, usize)> = IndexMap::new();
     for (_, figures) in wires(context).filter(|(c, _)| c.is_cut()) {
-        for end in &figures.ends {
+        for end in figures.ends.iter().chain(figures.holder.iter().flat_map(|holder| &holder.ends)) {
             let Some(size) = end.size else { continue };
             ends.entry(named(end)).or_insert((size, 0)).1 += 1;
             if is_crimped(end) {
@@ -47,6 +48,7 @@ pub(crate) fn of_ends(context: &Context<'_>) -> Vec<SmallPart> {
         all.extend(group.into_iter().map(|(what, (_, count))| SmallPart { what, count, length: String::new() }));
     }
     all.extend(holders(context));
+    all.extend(collecting_bars(context));
     all
 }
 
@@ -61,18 +63,33 @@ fn is_crimped(end: &ConductorEnd) -> bool {
     matches!(end.form, Some(PostForm::Ring | PostForm::PushOn | PostForm::Splice))
 }
 
-/// Holders of fuses that stand in the line, of circuits and of leads.
+/// Holders of fuses that stand in the line, of circuits and of leads: by rating too, since a family has holders of several
+/// sizes.
 fn holders(context: &Context<'_>) -> Vec<SmallPart> {
     let in_line = worked(context).filter(|(_, f)| f.device.at == DeviceAt::InLine);
-    let of_circuits =
-        in_line.filter_map(|(_, f)| Some(format!("in-line holder for a {} fuse", family_name(f.device.family?))));
-    let of_leads =
-        wires(context).filter(|(c, _)| c.fuse.is_some()).map(|_| "in-line holder for the fuse of a lead".to_owned());
+    let of_circuits = in_line.map(|(_, f)| f.device.show());
+    let of_leads = wires(context).filter_map(|(c, _)| fuses::of_lead(context, c));
     let mut counts: IndexMap<String, usize> = IndexMap::new();
-    for what in of_circuits.chain(of_leads) {
-        *counts.entry(what).or_default() += 1;
+    for device in of_circuits.chain(of_leads) {
+        *counts.entry(format!("in-line holder for a {}", device.replace(" in-line", ""))).or_default() += 1;
     }
     counts.into_iter().map(|(what, count)| SmallPart { what, count, length: String::new() }).collect()
+}
+
+/// Bars that collect the batteries of a bank, with how many lugs each takes and what it carries.
+fn collecting_bars(context: &Context<'_>) -> Vec<SmallPart> {
+    let build = context.build;
+    let mut lugs: IndexMap<(&str, &str), usize> = IndexMap::new();
+    for end in wires(context).flat_map(|(c, _)| c.ends()).filter(|end| end.is_collecting_bar()) {
+        *lugs.entry((end.part.as_str(), end.words.as_str())).or_default() += 1;
+    }
+    let row = |((bank, bar), lugs): ((&str, &str), usize)| {
+        let batteries = context.electrical.banks.get(bank).and_then(|bank| bank.batteries.as_ref());
+        let carries = batteries.map_or_else(String::new, |b| format!(", for {}", b.design.show(build.prints())));
+        let what = format!("{bar}, of {}: {lugs} lugs{carries}, with its cover", build.name(bank));
+        SmallPart { what, count: 1, length: String::new() }
+    };
+    lugs.into_iter().map(row).collect()
 }
 
 /// Conduit and duct by form and inside, as long as their points are apart.

@@ -1,6 +1,7 @@
 //! The ends of conductors at a part, each on its side of it and in the order of its posts.
 
 use crate::build::{Build, Conductor, Landing, Part};
+use crate::compute::network::post_words;
 use crate::drawings::Context;
 use crate::kinds::{Carries, PostSide, Role};
 use crate::units::{Dimension, print};
@@ -73,9 +74,9 @@ fn ends<'a>(context: &'a Context<'_>, part: &str, wires: &Wires<'a>) -> Vec<End<
 
 fn terminal(context: &Context<'_>, conductor: &Conductor, (own, at): (&Landing, usize), wires: &Wires<'_>) -> Terminal {
     let build = context.build;
-    let words = own.terminal(build);
-    let post = if words.is_empty() { own.post.replace('-', " ") } else { words };
-    let lug = match context.electrical.conductors.get(&conductor.id).map(|f| &f.ends[at]) {
+    let known = context.electrical.conductors.get(&conductor.id).map(|f| &f.ends[at]);
+    let post = post_words(build, own, known);
+    let lug = match known {
         // What the vehicle brought along is on it already.
         None => "as built".to_owned(),
         Some(end) => {
