@@ -96,7 +96,10 @@ impl PostForm {
     #[must_use]
     pub fn read(text: &str) -> Option<Self> {
         let all = [Self::Ring, Self::Clamp, Self::PushOn, Self::Plug, Self::Splice];
-        all.into_iter().zip(["ring", "clamp", "push-on", "plug", "splice"]).find(|(_, word)| *word == text).map(|(form, _)| form)
+        all.into_iter()
+            .zip(["ring", "clamp", "push-on", "plug", "splice"])
+            .find(|(_, word)| *word == text)
+            .map(|(form, _)| form)
     }
 
     /// Whether it is pushed or crimped on, with no screw or nut to tighten.

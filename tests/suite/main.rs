@@ -83,6 +83,7 @@ mod recalculated;
 mod records;
 #[cfg(unix)]
 mod releases;
+mod rows;
 mod scope;
 mod shop;
 mod shop_form;

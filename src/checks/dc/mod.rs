@@ -43,6 +43,7 @@ mod fuse_below_network;
 mod fuse_far_from_source;
 mod fuse_not_standard;
 mod fuse_voltage_untold;
+mod fuses_in_parallel;
 mod fuses_not_selective;
 mod interrupting_below_fault;
 mod interrupting_unproven;
@@ -130,6 +131,7 @@ crate::checks::checks! {
     fuse_far_from_source
     fuse_not_standard
     fuse_voltage_untold
+    fuses_in_parallel
     fuses_not_selective
     interrupting_below_fault
     interrupting_unproven

@@ -48,8 +48,13 @@ pub fn slack(build: &Build<'_>) -> Metres {
 pub(super) fn conductors(build: &Build<'_>, all: &Electrical) -> IndexMap<String, ConductorFigures> {
     let largest = at_bank(build, all);
     let figures = |c: &Conductor| (c.id.clone(), of(build, all, c, largest));
-    let mut conductors = build.wiring.conductors.values().filter(|c| !is_vehicles(all, c)).map(figures).collect();
-    studs::number(build, &mut conductors);
+    let all = build.wiring.conductors.values().filter(|c| !is_vehicles(all, c));
+    let mut conductors: IndexMap<String, ConductorFigures> = all.map(figures).collect();
+    for ((id, end), stud) in studs::of_ends(build, |id| conductors.get(id)?.size) {
+        if let Some(figures) = conductors.get_mut(id) {
+            figures.ends[end].stud = Some(stud);
+        }
+    }
     conductors
 }
 

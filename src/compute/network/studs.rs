@@ -1,8 +1,7 @@
 //! Which stud of a bar or bonding point each lug goes on, where it has several.
 
-use super::ConductorFigures;
 use crate::build::{Build, Part, Purpose};
-use indexmap::IndexMap;
+use crate::units::ConductorSize;
 use std::collections::BTreeMap;
 
 /// A lug of a bar.
@@ -14,32 +13,32 @@ struct Lug<'a> {
     area: f64,
 }
 
-/// Numbers the studs of all bars that this job fits and of which somebody says how many they have: the main cable first, next
-/// to it the thickest, and one on each stud before any gets a second. Common practice, no source.
-pub(super) fn number(build: &Build<'_>, conductors: &mut IndexMap<String, ConductorFigures>) {
+/// Number of the stud of each end on a bar that this job fits and of which somebody says how many studs it has: the main cable
+/// first, next to it the thickest, and one on each stud before any gets a second. Common practice, no source.
+pub(super) fn of_ends<'b>(
+    build: &'b Build<'_>,
+    size: impl Fn(&str) -> Option<ConductorSize>,
+) -> BTreeMap<(&'b str, usize), usize> {
     let mut bars: BTreeMap<&str, Vec<Lug<'_>>> = BTreeMap::new();
     for conductor in build.wiring.conductors.values() {
         for (end, landing) in conductor.ends().into_iter().enumerate() {
             let Some(part) = build.parts.get(&landing.part).filter(|part| several(part).is_some()) else { continue };
-            let size = conductors.get(&conductor.id).and_then(|figures| figures.size);
             bars.entry(part.id.as_str()).or_default().push(Lug {
                 conductor: &conductor.id,
                 end,
                 is_main: conductor.owner == part.id
                     && matches!(conductor.purpose, Purpose::Circuit | Purpose::Beside | Purpose::Bond),
-                area: size.map_or(0.0, |size| size.area().0),
+                area: size(&conductor.id).map_or(0.0, |size| size.area().0),
             });
         }
     }
+    let mut numbers = BTreeMap::new();
     for (bar, mut lugs) in bars {
         let Some(studs) = build.parts.get(bar).and_then(several) else { continue };
         lugs.sort_by(|a, b| b.is_main.cmp(&a.is_main).then(b.area.total_cmp(&a.area)));
-        for (nth, lug) in lugs.iter().enumerate() {
-            if let Some(figures) = conductors.get_mut(lug.conductor) {
-                figures.ends[lug.end].stud = Some(stud(nth, studs));
-            }
-        }
+        numbers.extend(lugs.iter().enumerate().map(|(nth, lug)| ((lug.conductor, lug.end), stud(nth, studs))));
     }
+    numbers
 }
 
 /// The studs of a part that this job fits, where it has several.

@@ -46,6 +46,9 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
                     "Open the main disconnect and take the main fuse out before you drill or work near cables.",
                 ));
             }
+            if solar && stage == Stage::Exterior {
+                all.push(sun());
+            }
             if mains {
                 all.push(mains_off(generator));
             }

@@ -57,8 +57,8 @@ pub(crate) struct EndRow {
     pub lug: String,
     /// Torque, "" where it is the maker's.
     pub torque: String,
-    /// Where the torque that was read is written; that nothing is tightened.
-    pub read: &'static str,
+    /// Nothing is tightened there.
+    pub untightened: bool,
     /// The other end.
     pub other: String,
 }
@@ -90,12 +90,6 @@ pub(crate) struct Later {
 /// A part with fewer rows of ends stands among the devices.
 const OF_ITS_OWN: usize = 7;
 
-/// Where a torque is written.
-const BLANK: &str = "______";
-
-/// Nothing is tightened there.
-const NONE: &str = "none";
-
 /// Ends at a part, by post.
 struct End<'c> {
     wire: Wire<'c>,
@@ -123,7 +117,7 @@ fn by_part<'c>(context: &'c Context<'_>) -> Vec<((&'c str, bool), Vec<End<'c>>)>
 fn rows<'c>(context: &'c Context<'_>, mut ends: Vec<End<'c>>) -> Vec<EndRow> {
     let build = context.build;
     let plain = |end: &End<'_>| end.own.way.is_none() && end.own.switch.is_none();
-    ends.sort_by_key(|end| (end.own.way.unwrap_or(0), plain(end)));
+    ends.sort_by_key(|end| (end.own.way.unwrap_or(0), plain(end), end.lug.stud));
     let mut rows: Vec<(&End<'_>, Vec<Wire<'_>>)> = Vec::new();
     for end in &ends {
         let same = |(first, _): &&mut (&End<'_>, Vec<Wire<'_>>)| {
@@ -161,7 +155,7 @@ fn row(context: &Context<'_>, part: String, wires: Vec<Wire<'_>>, end: &Conducto
         conductors: run.conductors(),
         lug: how(end, is_cut),
         torque: end.torque.map_or_else(String::new, |t| print(Dimension::Torque, t, context.build.prints())),
-        read: if end.is_untightened() { NONE } else { BLANK },
+        untightened: end.is_untightened(),
         other: other.show(context.build),
     }
 }
@@ -281,13 +275,17 @@ pub(super) fn terminations(context: &Context<'_>, stage: Stage) -> Option<Termin
             after.entry(own).or_default().push(part);
             continue;
         }
-        let rows = rows(context, ends);
+        let mut rows = rows(context, ends);
         let panel = panels.iter().find(|p| p.id == part);
         if panel.is_none() && !collecting && rows.len() < OF_ITS_OWN {
             devices.extend(rows);
             continue;
         }
         let name = shared::name_and_place(context.build, part, Reader::Shop);
+        // What is on another body than the heading says is told with its place.
+        for row in rows.iter_mut().filter(|row| row.part != name) {
+            row.post += row.part.strip_prefix(context.build.name(part)).unwrap_or_default();
+        }
         let name = if collecting { format!("Collecting bars of {name}") } else { name };
         parts.push(PartEnds { name, about: panel.map_or_else(String::new, about), rows });
     }

@@ -1,5 +1,6 @@
 //! Wires to pull.
 
+use crate::build::RouteBy;
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, cut, landing, runs};
 use crate::documents::shared::{self, CONFIDENTIAL, Reader, by_panel};
@@ -67,7 +68,11 @@ fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
     let (conductor, figures) = run.first();
     let measure = || if conductor.confidential { CONFIDENTIAL } else { "measure" }.to_owned();
     let passes = run.passes(context);
-    let passes = if passes.is_empty() { passes } else { format!("through {passes}") };
+    let passes = match conductor.route.by {
+        RouteBy::Straight if passes.is_empty() => "straight across".to_owned(),
+        _ if passes.is_empty() => passes,
+        _ => format!("through {passes}"),
+    };
     let sheath = if run.pieces() < run.wires.len() { "sheathed" } else { "" };
     let route = [passes.as_str(), sheath].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
     let each = match (conductor.makers, cut((conductor, figures))) {

@@ -86,7 +86,8 @@ impl<'c> Run<'c> {
     /// "supply +, return −"; of one that its label names already what it carries alone.
     pub(crate) fn conductors(&self) -> String {
         let said = self.wires.iter().map(|(c, _)| match c.carries.sign() {
-            sign if c.circuit.is_none() || sign == c.local => sign.to_owned(),
+            _ if c.circuit.is_none() => c.carries.show().to_owned(),
+            sign if sign == c.local => sign.to_owned(),
             sign => format!("{} {sign}", c.local),
         });
         said.collect::<Vec<_>>().join(", ")

@@ -1,0 +1,334 @@
+//! The rows of the packets that pull, test and terminate: each end of a conductor on its own post, with how it ends.
+
+use crate::harness::{demo_specs, load};
+use rigbinder::build::{Conductor, Purpose, RouteBy};
+use rigbinder::compute::network::{DeviceAt, family_name};
+use rigbinder::kinds::{Carries, PostForm, Stage};
+use rigbinder::pipeline::{self, Only, Worked};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Every demo spec, worked out, with its packets: stem and Markdown.
+fn each(with: impl Fn(&str, &Worked<'_>, &[(String, String)])) {
+    let mut seen = 0;
+    for path in demo_specs() {
+        let loaded = load(&path);
+        let worked = pipeline::work_out(&loaded).expect("worked out");
+        let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
+        let packets: Vec<(String, String)> =
+            sheets.into_iter().filter(|s| s.stem.starts_with("packet-")).map(|s| (s.stem, s.markdown)).collect();
+        with(&path.display().to_string(), &worked, &packets);
+        seen += 1;
+    }
+    assert_eq!(seen, 5);
+}
+
+/// A section of a document, from its heading to the next one as high.
+fn section<'a>(markdown: &'a str, heading: &str) -> &'a str {
+    let level = heading.split(' ').next().unwrap_or_default();
+    let Some((_, rest)) = markdown.split_once(&format!("\n{heading}")) else { return "" };
+    let higher = |line: &&str| {
+        let hashes = line.chars().take_while(|c| *c == '#').count();
+        hashes > 0 && hashes <= level.len()
+    };
+    let end = rest.lines().skip(1).find(higher).and_then(|line| rest.find(&format!("\n{line}")));
+    &rest[..end.unwrap_or(rest.len())]
+}
+
+/// Cells of the rows to tick.
+fn rows(markdown: &str) -> Vec<Vec<&str>> {
+    // The head of a table begins with a box as well; the line below it tells.
+    let lines: Vec<&str> = markdown.lines().collect();
+    let is_row = |at: &usize| {
+        lines[*at].starts_with("| ☐ |") && !lines.get(at + 1).is_some_and(|below| below.starts_with("| :"))
+    };
+    let cells = |at: usize| lines[at].trim_matches('|').split(" | ").map(str::trim).collect();
+    (0..lines.len()).filter(is_row).map(cells).collect()
+}
+
+/// Rows of ends: the tick, post, label, conductors, lug and torque, other end, torque.
+fn ends(packet: &str) -> Vec<Vec<&str>> {
+    rows(section(packet, "## Terminations")).into_iter().filter(|row| row.len() == 7).collect()
+}
+
+fn packet<'a>(packets: &'a [(String, String)], stage: Stage) -> &'a str {
+    packets.iter().find(|(stem, _)| stem.ends_with(stage.id())).map_or("", |(_, text)| text)
+}
+
+fn worked_on<'a>(worked: &'a Worked<'_>) -> impl Iterator<Item = &'a Conductor> {
+    let build = &worked.build;
+    let known = |c: &&Conductor| worked.electrical.conductors.contains_key(&c.id);
+    build.wiring.conductors.values().filter(known).filter(|c| build.parts[&c.owner].is_worked_on())
+}
+
+/// Plus and minus of a circuit are two screws: no row is about both.
+#[test]
+fn a_row_is_about_one_pole() {
+    each(|spec, _, packets| {
+        let mut seen = 0;
+        for row in packets.iter().flat_map(|(_, text)| ends(text)) {
+            let signs: BTreeSet<&str> = row[3].split(", ").filter_map(|said| said.split(' ').nth(1)).collect();
+            assert!(signs.len() <= 1, "{spec}: {row:?}");
+            seen += 1;
+        }
+        assert!(seen > 40, "{spec}: {seen} rows");
+    });
+}
+
+/// Each end says how it ends and, where something is tightened, has a blank for the torque.
+#[test]
+fn every_end_tells_how_it_ends() {
+    each(|spec, _, packets| {
+        for row in packets.iter().flat_map(|(_, text)| ends(text)) {
+            assert!(!row[1].is_empty() && !row[4].is_empty(), "{spec}: {row:?}");
+            assert!(["none", "______"].contains(&row[6]), "{spec}: {row:?}");
+            let untightened = ["push-on", "plug", "splice"].iter().any(|form| row[4].starts_with(form));
+            assert_eq!(row[6] == "none", untightened, "{spec}: {row:?}");
+        }
+    });
+}
+
+/// Who buys by the list has a holder for each fuse in the line, and who follows the rows makes both its ends.
+#[test]
+fn each_fuse_in_line_has_a_holder_with_two_ends() {
+    each(|spec, worked, packets| {
+        let fit_off = packet(packets, Stage::ElectricalFitOff);
+        let mut wanted: BTreeMap<String, usize> = BTreeMap::new();
+        let mut want = |what: String| *wanted.entry(format!("in-line holder for a {what}")).or_default() += 1;
+        let build = &worked.build;
+        for (id, figures) in &worked.electrical.circuits {
+            let is_own = build.parts[&build.circuits[id].owner].is_worked_on();
+            if figures.device.at == DeviceAt::InLine && is_own {
+                want(figures.device.show());
+            }
+        }
+        let mut holders = 0;
+        for conductor in worked_on(worked) {
+            holders += usize::from(worked.electrical.conductors[&conductor.id].holder.is_some());
+            let Some(fuse) = conductor.fuse else { continue };
+            let batteries = worked.electrical.banks.get(&conductor.owner).and_then(|bank| bank.batteries.as_ref());
+            let family = batteries.filter(|_| conductor.purpose == Purpose::Battery).and_then(|b| b.family);
+            want(format!("{} A {}", fuse.0, family.map_or("fuse", family_name)));
+        }
+        let listed: BTreeMap<String, usize> = rows(section(fit_off, "## Lugs and small parts"))
+            .into_iter()
+            .filter(|row| row[1].starts_with("in-line holder"))
+            .map(|row| (row[1].to_owned(), row[2].parse().expect("a count")))
+            .collect();
+        assert_eq!(listed, wanted, "{spec}");
+        let made = rows(section(fit_off, "### Ends at holders in the line")).len();
+        assert_eq!(made, 2 * holders, "{spec}");
+        assert!(holders >= wanted.values().sum::<usize>(), "{spec}: {holders} holders");
+    });
+}
+
+/// What collects the batteries of a bank is a thing of its own: it is bought, and its studs have no torque of the batteries'
+/// posts. What measures a battery is on a battery.
+#[test]
+fn collecting_bars_are_no_posts_of_batteries() {
+    each(|spec, worked, packets| {
+        let fit_off = packet(packets, Stage::ElectricalFitOff);
+        let mut bars: BTreeSet<(&str, &str)> = BTreeSet::new();
+        for conductor in worked_on(worked) {
+            let figures = &worked.electrical.conductors[&conductor.id];
+            for (landing, end) in conductor.ends().into_iter().zip(&figures.ends) {
+                if !landing.is_collecting_bar() {
+                    continue;
+                }
+                assert_ne!(conductor.carries, Carries::Signal, "{spec}: {}", conductor.id);
+                let said = worked.build.parts[&landing.part].said_of_post(&landing.post);
+                assert!(landing.post.starts_with("bar-"), "{spec}: {}", conductor.id);
+                assert_eq!(
+                    end.torque,
+                    said.and_then(|said| said.torque.get()).map(|t| t.0),
+                    "{spec}: {}",
+                    conductor.id
+                );
+                assert_eq!(end.form, Some(PostForm::Ring), "{spec}: {}", conductor.id);
+                bars.insert((&landing.part, &landing.words));
+            }
+        }
+        assert!(!spec.contains("heron") || bars.len() == 2, "{spec}: {bars:?}");
+        for (bank, bar) in bars {
+            let what = format!("{bar}, of {}", worked.build.name(bank));
+            assert!(section(fit_off, "## Lugs and small parts").contains(&what), "{spec}: {what}");
+            assert!(fit_off.contains(&format!("### Collecting bars of {}", worked.build.name(bank))), "{spec}");
+        }
+    });
+}
+
+/// Signals that meet on one post are none, and of two sources on one post neither is chosen.
+#[test]
+fn what_has_a_post_of_its_own_is_alone_there() {
+    each(|spec, worked, _| {
+        let mut there: BTreeMap<String, &str> = BTreeMap::new();
+        for conductor in worked.build.wiring.conductors.values() {
+            for landing in conductor.ends() {
+                let Some(part) = worked.build.parts.get(&landing.part) else { continue };
+                let Some(post) = part.post(landing).filter(|post| post.each.is_some()) else { continue };
+                let by = conductor.circuit.as_ref().unwrap_or(&conductor.id);
+                let at = format!("{} {} {}", landing.part, post.id, landing.words);
+                let other = there.insert(at, by).filter(|other| other != by);
+                assert_eq!(other, None, "{spec}: {} beside it on {}", conductor.id, landing.show(&worked.build));
+            }
+        }
+    });
+}
+
+/// No stud holds more than four lugs (ABYC E-11, from memory), and the row says which one it is.
+#[test]
+fn lugs_have_a_stud() {
+    each(|spec, worked, packets| {
+        let fit_off = packet(packets, Stage::ElectricalFitOff);
+        let mut numbered = 0;
+        for part in worked.build.parts.values().filter(|part| part.is_worked_on()) {
+            let Some(studs) = part.studs().filter(|studs| *studs > 1) else { continue };
+            let mut lugs: BTreeMap<usize, usize> = BTreeMap::new();
+            for (id, figures) in &worked.electrical.conductors {
+                let conductor = &worked.build.wiring.conductors[id];
+                for (landing, end) in conductor.ends().into_iter().zip(&figures.ends) {
+                    if landing.part != part.id {
+                        continue;
+                    }
+                    let stud = end.stud.unwrap_or_else(|| panic!("{spec}: {id} has no stud on {}", part.id));
+                    assert!((1..=studs).contains(&stud), "{spec}: {id}: stud {stud} of {studs}");
+                    *lugs.entry(stud).or_default() += 1;
+                    numbered += 1;
+                    let label = format!("`{}`", conductor.circuit.as_ref().unwrap_or(id));
+                    let is_told = |row: &Vec<&str>| row[2] == label && row[1].ends_with(&format!("stud {stud}"));
+                    let is_own = worked.build.parts[&conductor.owner].is_worked_on();
+                    assert!(!is_own || ends(fit_off).iter().any(is_told), "{spec}: {label} on stud {stud}");
+                }
+            }
+            assert!(lugs.values().all(|lugs| *lugs <= 4), "{spec}: {}: {lugs:?}", part.id);
+        }
+        assert!(numbered > 3, "{spec}: {numbered}");
+    });
+}
+
+/// A display, dish or controller is where the spec puts it, and not where its device is.
+#[test]
+fn a_second_body_has_a_place_of_its_own() {
+    each(|spec, worked, packets| {
+        let build = &worked.build;
+        for conductor in worked_on(worked) {
+            for landing in conductor.ends() {
+                let Some(place) = landing.place.as_ref().filter(|place| build.places.contains_key(*place)) else {
+                    continue;
+                };
+                if build.parts[&landing.part].confidential {
+                    continue;
+                }
+                let place = format!("({})", build.place_name(place));
+                let body = format!("{} {place}", build.name(&landing.part));
+                let label = format!("`{}`", conductor.circuit.as_ref().unwrap_or(&conductor.id));
+                let is_there = packets
+                    .iter()
+                    .flat_map(|(_, text)| ends(text).into_iter().map(|row| (row[1].to_owned(), row[2].to_owned())))
+                    .any(|(on, of)| of == label && (on.starts_with(&body) || on.contains(&place)));
+                assert!(is_there, "{spec}: {label}: {body}");
+            }
+        }
+    });
+}
+
+/// The label of what belongs to no circuit says which conductor it is: the row says what it carries.
+#[test]
+fn a_label_is_said_once() {
+    each(|spec, worked, packets| {
+        let alone: BTreeMap<String, &str> = worked_on(worked)
+            .filter(|c| c.circuit.is_none())
+            .map(|c| (format!("`{}`", c.id), c.carries.show()))
+            .collect();
+        let mut seen = 0;
+        for row in packets.iter().flat_map(|(_, text)| ends(text)) {
+            if let Some(carries) = alone.get(row[2]) {
+                assert_eq!(row[3], *carries, "{spec}: {row:?}");
+                seen += 1;
+            }
+        }
+        assert!(seen >= 2 * alone.len(), "{spec}: {seen} of {}", alone.len());
+    });
+}
+
+/// Who follows the dead tests has the tools for them, and a limit for each.
+#[test]
+fn dead_tests_have_tools_and_limits() {
+    each(|spec, _, packets| {
+        let mut seen = 0;
+        for (stem, text) in packets {
+            let dead = section(text, "## Circuit tests, dead");
+            if dead.is_empty() {
+                continue;
+            }
+            for tool in ["insulation tester", "low-ohm meter"] {
+                assert!(section(text, "## Tools").contains(tool), "{spec}: {stem}: no {tool}");
+            }
+            for row in dead.lines().filter(|line| line.starts_with("| `")) {
+                let cells: Vec<&str> = row.trim_matches('|').split(" | ").map(str::trim).collect();
+                assert!(!cells[4].is_empty() && !cells[5].is_empty(), "{spec}: {row}");
+                assert!(!cells[4].contains("not given"), "{spec}: {row}");
+                seen += 1;
+            }
+        }
+        assert!(seen > 15, "{spec}: {seen}");
+    });
+}
+
+/// Nobody terminates what is not there yet: ends of what a later packet fits stand in that one, and the fit-off says so.
+#[test]
+fn ends_wait_for_what_they_are_on() {
+    each(|spec, worked, packets| {
+        let build = &worked.build;
+        let mut later = 0;
+        for task in build.tasks.values().filter(|t| t.template.is_some_and(|t| t.brings("mounted"))) {
+            let Some(part) = task.part.as_ref().filter(|_| task.stage > Stage::ElectricalFitOff) else { continue };
+            let own: Vec<&Conductor> =
+                worked_on(worked).filter(|c| c.ends().iter().any(|end| end.part == *part)).collect();
+            let Some(first) = own.first() else { continue };
+            let name = build.name(part);
+            let label = format!("`{}`", first.circuit.as_ref().unwrap_or(&first.id));
+            let tells = |stage: Stage| {
+                ends(packet(packets, stage)).iter().any(|row| row[2] == label && row[1].starts_with(name))
+            };
+            assert!(tells(task.stage), "{spec}: {label} at {name} is not in {}", task.stage.id());
+            assert!(!tells(Stage::ElectricalFitOff), "{spec}: {label} at {name} is in the fit-off");
+            let fit_off = section(packet(packets, Stage::ElectricalFitOff), "## Terminations");
+            assert!(fit_off.lines().any(|line| line.starts_with("- Packet") && line.contains(name)), "{spec}: {name}");
+            later += 1;
+        }
+        assert!(!spec.contains("heron") || later > 5, "{spec}: {later}");
+    });
+}
+
+/// Two cables between the same two parts lie beside each other: a run that the spec measured and one along the channels are
+/// about as long.
+#[test]
+fn cables_between_two_parts_are_as_long() {
+    each(|spec, worked, _| {
+        let mut known: BTreeMap<[&str; 2], Vec<(&Conductor, f64)>> = BTreeMap::new();
+        for conductor in worked.build.wiring.conductors.values() {
+            let Some(length) = conductor.route.length.filter(|_| conductor.purpose == Purpose::Circuit) else {
+                continue;
+            };
+            if matches!(conductor.route.by, RouteBy::Given | RouteBy::Channels) && !conductor.is_back() {
+                let mut parts = conductor.ends().map(|end| end.part.as_str());
+                parts.sort_unstable();
+                known.entry(parts).or_default().push((conductor, length.0));
+            }
+        }
+        for (parts, list) in known {
+            let of = |by| list.iter().filter(move |(c, _)| c.route.by == by);
+            for (given, measured) in of(RouteBy::Given) {
+                for (other, along) in of(RouteBy::Channels) {
+                    let share = measured / along;
+                    assert!(
+                        (0.75..=1.34).contains(&share),
+                        "{spec}: {parts:?}: {} is {measured:.2} m, {} {along:.2} m",
+                        given.id,
+                        other.id
+                    );
+                }
+            }
+        }
+    });
+}
