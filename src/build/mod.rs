@@ -32,7 +32,9 @@ pub use shares::share_of_parts;
 pub use task::{After, Every, Task};
 pub use upkeep::{Upkeep, VAN};
 pub use walk::Walk;
-pub use wiring::{Conductor, Landing, Purpose, REACH, Route, RouteBy, VEHICLE, Wiring, has_negative};
+pub use wiring::{
+    Conductor, Landing, Purpose, REACH, Route, RouteBy, VEHICLE, Wiring, has_negative, returns_by_other_side,
+};
 
 use crate::diag::Sink;
 use crate::fields::Record;

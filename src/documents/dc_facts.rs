@@ -1,11 +1,11 @@
 //! Facts of a part that follow from the DC network it stands in, and from the battery it is.
 
-use crate::build::{Build, Circuit, DcNetwork, Part};
-use crate::compute::network::{Electrical, converter_rating};
+use crate::build::{Build, Circuit, DcNetwork, Feeding, Part};
+use crate::compute::network::{Electrical, converter_rating, reach_at};
 use crate::compute::{bank_paths, isolation};
 use crate::kinds::{Network, Role};
 use crate::tables::chemistries::{self, STARTER, StandingVolts};
-use crate::units::{Volts, number};
+use crate::units::{Bound, Dimension, Volts, number, print_bound};
 
 /// Lowest and highest voltage that what is sold for 12 V is commonly marked for. Common practice, no source.
 const MARKED: [f64; 2] = [10.0, 15.0];
@@ -33,7 +33,18 @@ pub(super) fn dc_facts(
     let battery = battery(electrical, part);
     let of_battery = |of: fn(&StandingVolts) -> Volts| battery.map_or_else(String::new, |b| tenths(of(&b) * twelves));
     let rounded = |volts: f64| format!("{} V", number(volts * twelves));
+    let prints = build.prints();
+    let reach = reach_at(build, electrical, part);
+    let in_sheath = if reach.is_some_and(|(_, circuit)| circuit.sheathed) { "yes" } else { "" };
     let facts = [
+        (
+            "reach",
+            reach.map_or_else(String::new, |(reach, _)| print_bound(Dimension::Length, reach.0, prints, Bound::Most)),
+        ),
+        ("in_sheath", in_sheath.to_owned()),
+        ("battery_fuses", battery_fuses(build, part)),
+        ("out_current", out_current(build, electrical, part)),
+        ("ac_from", ac_from(build, part)),
         ("dc_volts", shown(network)),
         ("dc_least", rounded(MARKED[0])),
         ("dc_most", rounded(MARKED[1])),
@@ -48,9 +59,31 @@ pub(super) fn dc_facts(
         ("loaded_within", of_battery(|b| b.loaded_within)),
         ("engine_volts", rounded(14.0)),
         ("path_parts", bank_paths::stops(build, part)),
-        ("converter_rating", converter_rating(part).map_or_else(String::new, |amps| amps.show(build.prints()))),
+        ("converter_rating", converter_rating(part).map_or_else(String::new, |amps| amps.show(prints))),
     ];
     facts.into_iter().map(|(name, value)| (name.to_owned(), value))
+}
+
+/// The fuses of the batteries of the bank that a part hangs on, where each has one.
+fn battery_fuses(build: &Build<'_>, part: &Part<'_>) -> String {
+    let banks = isolation::nearest(build, &part.id, |p| p.role() == Some(Role::Bank));
+    let fuse = banks.iter().find_map(|p| p.roles.bank.as_deref()?.battery_fuse.get());
+    fuse.map_or_else(String::new, |fuse| format!("the {} fuse of each battery", fuse.show(build.prints())))
+}
+
+/// The sources of AC that reach a part.
+fn ac_from(build: &Build<'_>, part: &Part<'_>) -> String {
+    let is_ac = part.electric().is_some_and(|e| e.network == Network::Ac);
+    let sources = || isolation::nearest(build, &part.id, |p| p.role().is_some_and(Role::gives_ac));
+    if is_ac { isolation::names(&sources()) } else { String::new() }
+}
+
+/// What an inverter holds its AC output to by itself, where no device guards that cable.
+fn out_current(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> String {
+    let output = |c: &&Circuit| c.feeding == Feeding::Output && c.owner == part.id && c.network == Network::Ac;
+    let figures = build.leaving(&part.id).find(output).and_then(|c| electrical.circuits.get(&c.id));
+    let unguarded = figures.filter(|f| !f.device.is_own());
+    unguarded.map_or_else(String::new, |f| f.demand.load.show(build.prints()))
 }
 
 /// Nominal voltage of a network, as people say it.

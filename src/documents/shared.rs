@@ -15,11 +15,11 @@ use super::facts::Facts;
 use crate::build::{Build, Circuit, Feeding, Part, Task};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::ledger::Figure;
-use crate::compute::network::{CircuitFigures, Device, DeviceAt};
+use crate::compute::network::{CircuitFigures, Device, DeviceAt, reach};
 use crate::compute::wording;
 use crate::fields::{Field, Text};
 use crate::kinds::{Network, Role, Stage};
-use crate::units::{Dimension, Metres, System, number, print, significant};
+use crate::units::{Dimension, System, number, print, significant};
 use indexmap::IndexMap;
 use std::borrow::Cow;
 
@@ -90,22 +90,11 @@ pub(crate) fn device_place(
             // A charger's output is fused where the bank can feed a fault into it: at the busbar.
             let at = if circuit.feeding == Feeding::Output { &circuit.to } else { &circuit.from };
             let given = circuit.protection_at;
-            let (word, distance) = given.map_or_else(|| ("within", reach(context, circuit, at)), |d| ("at", d));
+            let (word, distance) =
+                given.map_or_else(|| ("within", reach(build, &context.electrical.profile, circuit, at)), |d| ("at", d));
             Some(format!("in line, {word} {} of {}", distance.show(build.prints()), name_and_place(build, at, reader)))
         }
         _ => None,
-    }
-}
-
-/// Longest unprotected length from `source`, by the rules in force.
-fn reach(context: &Context<'_>, circuit: &Circuit, source: &str) -> Metres {
-    let reach = &context.electrical.profile.reach;
-    let from_battery =
-        matches!(context.build.parts.get(source).and_then(Part::role), Some(Role::Bank | Role::StartBattery));
-    match (circuit.sheathed, from_battery) {
-        (true, true) => reach.battery_sheathed,
-        (true, false) => reach.sheathed,
-        (false, _) => reach.open,
     }
 }
 

@@ -6,9 +6,11 @@ use crate::units::Dimension;
 
 /// All facts, by name.
 pub const FACTS: &[&str] = &[
+    "ac_from",
     "ac_volts",
     "barred_by",
     "barred_exits",
+    "battery_fuses",
     "bleach_5",
     "bleach_6",
     "bleach_8",
@@ -59,6 +61,7 @@ pub const FACTS: &[&str] = &[
     "hot_flow",
     "house_panel",
     "id",
+    "in_sheath",
     "inverters",
     "is_main",
     "isolator",
@@ -79,6 +82,7 @@ pub const FACTS: &[&str] = &[
     "on",
     "on_n",
     "other_valve",
+    "out_current",
     "overall_height",
     "overall_length",
     "overall_width",
@@ -87,6 +91,7 @@ pub const FACTS: &[&str] = &[
     "path_parts",
     "place",
     "rcds",
+    "reach",
     "record_low",
     "rest_full",
     "rest_low",

@@ -47,9 +47,11 @@ impl Roles {
 
 across! {
     absorb_voltage: Volts => bank;
+    air: Metres => clearance;
     altitude_limit: Metres => space_heater;
     antifreeze_volume: Litres => winter_port;
     area: SquareMetres => cover;
+    bars_apart: Metres => clearance;
     bends: i64 => pipe;
     between: Places => control;
     bleach: Ratio => fresh_tank;
@@ -115,6 +117,7 @@ across! {
     internal_resistance: Ohms => bank;
     isc: Amps => array;
     largest_way: Amps => panel, switch_panel;
+    isolated: bool => charger;
     lead: Metres => array;
     leads_through: Component => escape_route;
     legs: Choice => load, outlet;

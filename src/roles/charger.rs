@@ -16,6 +16,8 @@ role! {
         hours: may Seconds { min = "0 h"; max = "24 h" };
         /// Largest current it takes at its input, from the maker or as set.
         input_current: may Amps;
+        /// Its input and its output have each a negative of their own. Left out: one post, and one conductor, serves both.
+        isolated: may bool;
         /// It reads the bank's temperature, or the bank tells it when not to charge.
         temperature_sense: may bool;
         /// Highest array voltage it withstands. It must hold on the coldest morning.

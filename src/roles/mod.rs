@@ -16,6 +16,7 @@ mod bus;
 mod charger;
 mod chassis_bond;
 mod city_inlet;
+mod clearance;
 mod co_alarm;
 mod coil;
 mod common;
@@ -103,6 +104,7 @@ pub use bus::Bus;
 pub use charger::Charger;
 pub use chassis_bond::ChassisBond;
 pub use city_inlet::CityInlet;
+pub use clearance::Clearance;
 pub use co_alarm::CoAlarm;
 pub use coil::Coil;
 pub use common::Common;
@@ -278,6 +280,7 @@ all_roles! {
     tyres: Tyres,
     mass: Mass,
     envelope: Envelope,
+    clearance: Clearance,
     evidence: Evidence,
     weighing: Weighing,
     negative_bar: NegativeBar,

@@ -1,4 +1,4 @@
-//! Which rings a shop can buy: by stud, the conductors that there are barrels for. Common practice, no source, so a
+//! Which rings a shop can buy: by stud, the conductors that there are barrels for; and the thickest for a push-on. Common practice, no source, so a
 //! verdict on it only warns. Source: [`super::sources::RINGS`].
 
 use super::conductor_series::Series;
@@ -15,6 +15,16 @@ const SOLD: [(&str, &str, f64, f64); 7] = [
     ("M10", "3/8 in", 3.2, 300.0),
     ("M12", "1/2 in", 8.3, 300.0),
 ];
+
+/// Largest cross-section that a push-on receptacle for a blade of 6.3 mm takes, in mm²; source
+/// [`super::sources::PUSH_ONS`].
+const PUSH_ON: f64 = 6.7;
+
+/// Whether there is a push-on receptacle for a conductor.
+#[must_use]
+pub(crate) fn has_push_on(size: ConductorSize) -> bool {
+    size.area().0 <= PUSH_ON
+}
 
 /// What there is for a stud.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -72,6 +82,15 @@ mod tests {
             assert_eq!((least(Series::Metric).as_str(), least(Series::Awg).as_str()), (metric, awg));
             assert!(sources::RINGS.text.contains(&format!("{stud} from {metric} ({awg})")), "{stud}");
         }
+    }
+
+    #[test]
+    fn push_ons_end_where_the_source_says() {
+        let largest = |series: Series| series.stocked().iter().copied().filter(|s| has_push_on(*s)).next_back();
+        let told = [Series::Metric, Series::Awg].map(|series| largest(series).expect("one").to_string());
+        assert_eq!(told, ["6 mm²", "10 AWG"]);
+        assert!(sources::PUSH_ONS.text.contains(&format!("to {} ({})", told[0], told[1])));
+        assert!(!sources::PUSH_ONS.status.may_carry_error());
     }
 
     #[test]

@@ -116,7 +116,10 @@ fn the_rule_keeps_devices_apart_and_in_their_order() {
                     let (a, b) = (&board.devices[*one], &board.devices[*other]);
                     let apart = if a.is_ac == b.is_ac { GAP } else { AC_GAP };
                     let gap = apart.max(if a.is_warm || b.is_warm { WARM_GAP } else { GAP });
-                    assert!(!face.nearer(there, gap), "{} and {}", a.part, b.part);
+                    assert!(!face.nearer(there, [gap, gap]), "{} and {}", a.part, b.part);
+                    for gap in a.asked(b) {
+                        assert!(!face.nearer(there, gap), "{} and {}: {gap:?} is asked", a.part, b.part);
+                    }
                 }
             }
             let at = |id: &str| {

@@ -39,6 +39,7 @@ pub(super) fn plain(
         owner: owner.id.clone(),
         local: local.to_owned(),
         circuit: None,
+        also: None,
         carries,
         from,
         to,

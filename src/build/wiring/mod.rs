@@ -14,6 +14,7 @@ mod routes;
 
 pub use channels::REACH;
 pub use ends::has_negative;
+pub use of_circuits::returns_by_other_side;
 pub(super) use routes::runs_of_circuits;
 
 use super::{Build, Circuit};
@@ -120,6 +121,9 @@ pub struct Conductor {
     /// Circuit whose current it carries or whose device protects it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub circuit: Option<String>,
+    /// Another circuit whose current it brings back: that of the other side of a charger with one negative post.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub also: Option<String>,
     /// What it carries.
     pub carries: Carries,
     /// Where it begins, in the direction of the current.

@@ -34,6 +34,7 @@ fn of(build: &Build<'_>, circuit: &Circuit, list: &mut Vec<Conductor>) {
             owner: circuit.owner.clone(),
             local: local.to_owned(),
             circuit: Some(circuit.id.clone()),
+            also: None,
             carries,
             from,
             to,
@@ -74,16 +75,20 @@ fn of(build: &Build<'_>, circuit: &Circuit, list: &mut Vec<Conductor>) {
                 from.way = circuit.way;
                 put(&format!("{live}-l2"), Carries::LineTwo, from, on(&circuit.to, Carries::LineTwo, PostSide::In));
             }
-            let from = on(&circuit.to, Carries::Neutral, PostSide::In);
+            let from = on(&circuit.to, Carries::Neutral, neutral_side(build, circuit));
             put(&back, Carries::Neutral, from, on(&circuit.from, Carries::Neutral, PostSide::Out));
             let earthed =
                 build.parts.get(&circuit.to).and_then(|p| post(p, Carries::Earth, PostSide::In).map(|e| (p, e)));
             if let (Some((part, post)), Some(above)) = (earthed, earth_of(build, circuit)) {
                 put(&earth, Carries::Earth, above, Landing::at(part, post));
             }
-        } else if let Some([from, to]) = negative(build, circuit) {
+        } else if let Some([from, to]) = negative(build, circuit).filter(|_| !returns_by_other_side(build, circuit)) {
             put(&back, Carries::Negative, from, to);
         }
+    }
+    if let Some([_, other]) = sides_of_one_negative(build, circuit).filter(|[keeps, _]| keeps.id == circuit.id) {
+        let negatives = list[start..].iter_mut().filter(|c| c.carries == Carries::Negative);
+        negatives.for_each(|c| c.also = Some(other.id.clone()));
     }
     beside(list, start, circuit);
     // Cores of one jacket go the same way.
@@ -115,9 +120,43 @@ fn same_way(a: &Conductor, b: &Conductor) -> bool {
     (&a, &b) == (&c, &d) || (&a, &b) == (&d, &c)
 }
 
+/// On which side of what it feeds the neutral of a circuit ends: that of a panel goes through its main breaker where this
+/// has a pole for it beside those of the lines, else straight to the bar.
+fn neutral_side(build: &Build<'_>, circuit: &Circuit) -> PostSide {
+    let panel = build.parts.get(&circuit.to).filter(|p| p.role() == Some(Role::AcPanel));
+    let lines = if build.line_of(circuit) == Lines::Both { 2 } else { 1 };
+    let passes_main = |p: &crate::build::Part<'_>| p.roles.main_poles().get().is_some_and(|poles| poles > lines);
+    if panel.is_none_or(passes_main) { PostSide::In } else { PostSide::Out }
+}
+
 /// "supply" → "leg"; of a second one "leg-2".
 fn leg_of(live: &str) -> String {
     live.strip_prefix("supply").map_or_else(|| format!("{live}-leg"), |rest| format!("leg{rest}"))
+}
+
+/// Both circuits of a charger that charges a bank from the vehicle, or the other way round, where input and output have
+/// one negative post: the one on the side of the house, which keeps its negative, and the other. The vehicle's side comes
+/// back by the body: a second conductor from the same post would be a way past the bond, as thin as its own current asks.
+fn sides_of_one_negative<'a>(build: &'a Build<'_>, circuit: &Circuit) -> Option<[&'a Circuit; 2]> {
+    let part = build.parts.get(&circuit.owner).filter(|p| p.role() == Some(Role::Charger))?;
+    let one_post = post(part, Carries::Negative, PostSide::In)?.id == post(part, Carries::Negative, PostSide::Out)?.id;
+    if !one_post || part.roles.isolated().is_set() {
+        return None;
+    }
+    let own = |c: &&Circuit| c.owner == part.id;
+    let input = build.arriving(&part.id).filter(own).find(|c| c.feeding == Feeding::Supply)?;
+    let output = build.leaving(&part.id).filter(own).find(|c| c.feeding == Feeding::Output)?;
+    match (input.network, output.network) {
+        (Network::Start, Network::Dc) => Some([output, input]),
+        (Network::Dc, Network::Start) => Some([input, output]),
+        _ => None,
+    }
+}
+
+/// Whether the current of a circuit comes back by the negative of the other side of its charger, and by the body.
+#[must_use]
+pub fn returns_by_other_side(build: &Build<'_>, circuit: &Circuit) -> bool {
+    sides_of_one_negative(build, circuit).is_some_and(|[_, other]| other.id == circuit.id)
 }
 
 /// Whether the circuit is a negative on its way back to the bank.

@@ -1,7 +1,7 @@
 //! A fuse too far from where its current comes from.
 
 use crate::checks::{Check, Context};
-use crate::compute::network::DeviceAt;
+use crate::compute::network::{self, DeviceAt};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::{Network, Role};
 
@@ -31,7 +31,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let source = context.part(&circuit.from).and_then(crate::build::Part::role);
         let from_battery = matches!(source, Some(Role::Bank | Role::StartBattery));
         let sheathed_limit = if from_battery { reach.battery_sheathed } else { reach.sheathed };
-        let limit = if circuit.sheathed { sheathed_limit } else { reach.open };
+        let limit = network::reach(context.build, &context.electrical.profile, circuit, &circuit.from);
         if distance.0 <= limit.0 * (1.0 + 1e-9) {
             continue;
         }

@@ -18,6 +18,7 @@ mod channel_overfull;
 mod charger_charges_its_feeder;
 mod charger_for_other_voltage;
 mod charger_on_load_path;
+mod charger_return_without_bond;
 mod charger_without_output;
 mod circuit_without_protection;
 mod coil_for_other_voltage;
@@ -70,6 +71,7 @@ mod parallel_conductor_too_thin;
 mod place;
 mod post_unknown;
 mod protection_unreadable;
+mod push_on_not_sold;
 mod rating_below_network;
 mod return_below_positive;
 mod return_to_no_negative;
@@ -106,6 +108,7 @@ crate::checks::checks! {
     charger_charges_its_feeder
     charger_for_other_voltage
     charger_on_load_path
+    charger_return_without_bond
     charger_without_output
     circuit_without_protection
     coil_for_other_voltage
@@ -159,6 +162,7 @@ crate::checks::checks! {
     rating_below_network
     return_below_positive
     return_to_no_negative
+    push_on_not_sold
     ring_not_sold
     run_missing
     source_not_stopped

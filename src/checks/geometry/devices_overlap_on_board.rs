@@ -25,7 +25,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         for (nth, (one, face)) in placed.iter().enumerate() {
             // What begins beyond its right edge begins there for all that follow.
             let near = placed[nth + 1..].iter().take_while(|(_, other)| other.at[0] < face.at[0] + face.size[0]);
-            for (other, _) in near.filter(|(_, other)| face.nearer(other, 0.0)) {
+            for (other, _) in near.filter(|(_, other)| face.nearer(other, [0.0; 2])) {
                 let (Some(part), Some(first)) = (context.part(&other.part), context.part(&one.part)) else { continue };
                 let [right, up] = face.at.map(|metres| Metres(metres).show(system));
                 let [wide, high] = face.size.map(|metres| Metres(metres).show(system));

@@ -7,6 +7,7 @@ mod approach_angle_small;
 mod breakover_angle_small;
 mod departure_angle_small;
 mod device_beyond_board;
+mod device_too_near_on_board;
 mod devices_overlap_on_board;
 mod height_above_limit;
 mod length_above_limit;
@@ -23,6 +24,7 @@ crate::checks::checks! {
     breakover_angle_small
     departure_angle_small
     device_beyond_board
+    device_too_near_on_board
     devices_overlap_on_board
     height_above_limit
     length_above_limit

@@ -63,12 +63,12 @@ pub struct Face {
 }
 
 impl Face {
-    /// Whether two are nearer than `gap` in both directions; more than a rounding.
+    /// Whether two are nearer than `gap` in both directions, across and up; more than a rounding.
     #[must_use]
-    pub fn nearer(&self, other: &Self, gap: f64) -> bool {
+    pub fn nearer(&self, other: &Self, gap: [f64; 2]) -> bool {
         (0..2).all(|k| {
-            self.at[k] + self.size[k] + gap > other.at[k] + ROUNDING
-                && other.at[k] + other.size[k] + gap > self.at[k] + ROUNDING
+            self.at[k] + self.size[k] + gap[k] > other.at[k] + ROUNDING
+                && other.at[k] + other.size[k] + gap[k] > self.at[k] + ROUNDING
         })
     }
 
@@ -92,6 +92,12 @@ pub struct Device {
     pub is_ac: bool,
     /// It gets warm.
     pub is_warm: bool,
+    /// Free air that it needs above and below it.
+    pub air: Option<f64>,
+    /// Least distance to a bar of the other pole.
+    pub bars_apart: Option<f64>,
+    /// It is a bar of the negative.
+    pub is_negative: bool,
     /// How far it is from the bank, for the rule.
     rank: (u8, usize),
 }
@@ -104,9 +110,25 @@ impl Device {
         Some(Face { at: self.given?, size: [size[0], size[1]] })
     }
 
+    /// What keeps two apart by rule.
     fn gap(&self, other: &Self) -> f64 {
         let apart = if self.is_ac == other.is_ac { GAP } else { AC_GAP };
         apart.max(if self.is_warm || other.is_warm { WARM_GAP } else { GAP })
+    }
+
+    /// What two ask of each other by their kinds, across and up: air above and below, and bars of both poles apart.
+    #[must_use]
+    pub fn asked(&self, other: &Self) -> Vec<[f64; 2]> {
+        let air = [self.air, other.air].into_iter().flatten().reduce(f64::max).map(|air| [0.0, air]);
+        let poles = self.bars_apart.zip(other.bars_apart).filter(|_| self.is_negative != other.is_negative);
+        let bars = poles.map(|(a, b)| [a.max(b); 2]);
+        air.into_iter().chain(bars).collect()
+    }
+
+    /// Whether two stand too near to each other, by rule or by what their kinds ask.
+    fn crowds(&self, face: &Face, other: &Self, there: &Face) -> bool {
+        let gap = self.gap(other);
+        face.nearer(there, [gap, gap]) || self.asked(other).iter().any(|gap| face.nearer(there, *gap))
     }
 }
 
@@ -188,6 +210,9 @@ fn board(build: &Build<'_>, place: &str, parts: &[&Part<'_>], bank: Option<[f64;
             given: part.common.on_board.metres(),
             is_ac: part.electric().is_some_and(|e| e.network == Network::Ac),
             is_warm: part.role().is_some_and(gets_warm),
+            air: part.roles.air().get().map(|air| air.0),
+            bars_apart: part.roles.bars_apart().get().map(|apart| apart.0),
+            is_negative: part.roles.negative_bar.is_some(),
             rank: (sort(part), build.upstream(&part.id).parts().count()),
         }
     };
@@ -294,7 +319,7 @@ impl Board {
         };
         let free = |x: f64, y: f64| {
             let face = Face { at: [x, y], size: own };
-            let near = |(other, there): &(usize, Face)| face.nearer(there, device.gap(&self.devices[*other]));
+            let near = |(other, there): &(usize, Face)| device.crowds(&face, &self.devices[*other], there);
             (!laid.faces.iter().any(near)).then_some(face)
         };
         // Alternating current in columns, direct current in rows.

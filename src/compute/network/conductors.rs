@@ -4,7 +4,7 @@
 use super::acceptance::Good;
 use super::ends::{ConductorEnd, Holder, end, holder};
 use super::studs;
-use super::{CircuitFigures, DeviceAt, Electrical};
+use super::{CircuitFigures, DeviceAt, Electrical, reach_of_tail};
 use crate::build::{Build, Circuit, Conductor, Part, Purpose};
 use crate::kinds::{Carries, Network, Role};
 use crate::tables::conductor_series::Series;
@@ -69,17 +69,37 @@ fn of(build: &Build<'_>, all: &Electrical, conductor: &Conductor, at_bank: Optio
     let circuit = conductor.circuit.as_ref().and_then(|id| all.circuits.get(id));
     let size = size(build, all, conductor, circuit, at_bank);
     let ends = conductor.ends().map(|landing| end(build, landing, size));
-    let length = conductor.route.length.filter(|l| l.0 > 0.0);
+    // The loose lead of what is plugged in comes with it.
+    let loose = own_lead(build, conductor).unwrap_or_default();
+    let length = conductor.route.length.map(|l| Metres(l.0 - loose.0)).filter(|l| l.0 > 0.0);
     let warmer = circuit.filter(|_| conductor.is_loaded()).and_then(CircuitFigures::conductor);
     let good = length
         .zip(size)
         .map(|(length, size)| Good::of(size, length, warmer.map(|s| (s, circuit_run(build, conductor)))));
     let holder = holder(build, all, conductor, size);
-    ConductorFigures { size, ends, holder, cut: length.filter(|_| conductor.is_cut()).map(|l| l + slack(build)), good }
+    let cut = length.filter(|_| conductor.is_cut()).map(|length| {
+        let longest = own_circuit(build, conductor).and_then(|c| reach_of_tail(build, all, c));
+        let whole = length + slack(build);
+        // The piece before a fuse is cut to fit: spare length there has no protection.
+        longest.map_or(whole, |longest| whole.min(longest.max(length)))
+    });
+    ConductorFigures { size, ends, holder, cut, good }
 }
 
 fn circuit_run(build: &Build<'_>, conductor: &Conductor) -> Option<Metres> {
     build.circuits.get(conductor.circuit.as_ref()?)?.run
+}
+
+/// The lead of its own that the part brings along from which a conductor comes, or to which a negative leads.
+fn own_lead(build: &Build<'_>, conductor: &Conductor) -> Option<Metres> {
+    let circuit = conductor.circuit.as_ref().filter(|_| conductor.purpose != Purpose::Leg)?;
+    build.parts.get(&build.circuits.get(circuit)?.from)?.roles.lead().get()
+}
+
+/// The circuit that a conductor is, not a leg or lead of it.
+fn own_circuit<'a>(build: &'a Build<'_>, conductor: &Conductor) -> Option<&'a Circuit> {
+    let whole = matches!(conductor.purpose, Purpose::Circuit | Purpose::Beside) && !conductor.is_back();
+    build.circuits.get(conductor.circuit.as_ref().filter(|_| whole)?)
 }
 
 fn size(
@@ -91,7 +111,9 @@ fn size(
 ) -> Option<ConductorSize> {
     match conductor.purpose {
         Purpose::Circuit | Purpose::Beside | Purpose::Leg => {
-            circuit.and_then(CircuitFigures::conductor).map(|s| s.size)
+            let size = |f: &CircuitFigures| f.conductor().map(|s| s.size);
+            let also = conductor.also.as_ref().and_then(|id| size(all.circuits.get(id)?));
+            thickest(circuit.and_then(size).into_iter().chain(also))
         }
         Purpose::Lead(size) => Some(size),
         Purpose::Makers => None,

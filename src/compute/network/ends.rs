@@ -61,7 +61,8 @@ impl ConductorEnd {
     /// "ring 8 AWG × M5", "ferrule 8 AWG"; of an end that is not known "8 AWG".
     #[must_use]
     pub fn lug(&self) -> String {
-        let form = self.form.map_or("", PostForm::word);
+        let sold = |form: &PostForm| *form != PostForm::PushOn || self.size.is_none_or(rings::has_push_on);
+        let form = self.form.filter(sold).map_or("", PostForm::word);
         let thread = match (self.form, self.thread.as_str()) {
             (Some(PostForm::Ring), thread) if !thread.is_empty() => format!("× {thread}"),
             _ => String::new(),

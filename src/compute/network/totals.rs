@@ -2,7 +2,7 @@
 //! shunts, and the cables of the negative bars.
 
 use super::{CircuitFigures, DeviceAt, Electrical, device, returns};
-use crate::build::{Build, Circuit, Part, Purpose};
+use crate::build::{Build, Circuit, Part, Purpose, returns_by_other_side};
 use crate::compute::electrical::acceptance::{shunt, usual_fuse, usual_switch};
 use crate::kinds::{Carries, Role};
 use crate::units::{Metres, Ohms, Volts};
@@ -66,6 +66,8 @@ fn own(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Volts 
         // The loop of a run is two of it.
         (lengths.iter().sum::<f64>() + between.0) / (2.0 * run.0)
     });
+    // Back by the body: taken for as long and as thin as the way there, which it is not.
+    let share = if returns_by_other_side(build, circuit) { 1.0 } else { share };
     sized.drop.volts * share + devices
 }
 

@@ -21,7 +21,7 @@ pub(super) const fn purpose(stage: Stage) -> &'static str {
         Stage::Furniture => "Build in the cabinets, beds, seats and worktops, with openings for what goes into them.",
         Stage::ElectricalFitOff => {
             "Fit panels and devices, terminate every conductor, fit every fuse holder, and tighten to torque. \
-             The bank stays disconnected until commissioning."
+             The bank feeds nothing until commissioning."
         }
         Stage::PlumbingFitOff => {
             "Fit appliances, taps, pumps and heaters, and connect them to pipes, ducts and cables."

@@ -163,7 +163,8 @@ pub(super) fn fill(
     let system = context.build.prints();
     let say = |text: &str| context.text(facts, text);
     view.cautions = CautionView::all(context, facts, &template.cautions);
-    view.steps = template.steps.iter().map(|s| say(s)).collect();
+    // A step for what this part has not says nothing.
+    view.steps = template.steps.iter().map(|s| say(s)).filter(|s| !s.trim().is_empty()).collect();
     let torque = |t: &crate::kinds::Torque| {
         let what = say(&t.what);
         let given = || Some(print(Dimension::Torque, Part::torque_of(parts, &t.what)?.0, System::Metric));

@@ -73,7 +73,12 @@ fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
         _ if passes.is_empty() => passes,
         _ => format!("through {passes}"),
     };
-    let sheath = if run.pieces() < run.wires.len() { "sheathed" } else { "" };
+    let circuit = conductor.circuit.as_ref().and_then(|id| build.circuits.get(id));
+    let sheath = match circuit.filter(|_| conductor.purpose == crate::build::Purpose::Circuit) {
+        _ if run.pieces() < run.wires.len() => "sheathed",
+        Some(circuit) if circuit.sheathed => "in a sheath all the way",
+        _ => "",
+    };
     let route = [passes.as_str(), sheath].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join("; ");
     let each = match (conductor.makers, cut((conductor, figures))) {
         (Some(length), _) if !conductor.is_cut() => format!("{}, not cut", length.show(system)),
