@@ -172,7 +172,11 @@ impl<'p, 'k> Bringers<'p, 'k> {
     }
 
     /// What comes before a task for what it brings: all of its stage or an earlier one that bring what must be so first.
-    pub(super) fn before<'t>(&mut self, brings: &(impl Iterator<Item = &'t str> + Clone), by: Stage) -> Vec<Arc<Every>> {
+    pub(super) fn before<'t>(
+        &mut self,
+        brings: &(impl Iterator<Item = &'t str> + Clone),
+        by: Stage,
+    ) -> Vec<Arc<Every>> {
         let mut all = Vec::new();
         let states = self.states;
         let first = brings.clone().filter_map(|s| states.get(s)).flat_map(State::before);

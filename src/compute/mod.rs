@@ -25,5 +25,6 @@ pub mod time;
 pub(crate) mod upkeep;
 pub mod water;
 pub mod weight;
+pub(crate) mod wiring_hours;
 pub mod wording;
 pub(crate) mod work_plan;

@@ -2,15 +2,16 @@
 
 use crate::build::{self, Build};
 use crate::compute::time::{self, Join, Schedule, Task, TaskFault};
+use crate::compute::wiring_hours::WiringHours;
 use crate::kinds::Stage;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Order of the tasks, hours of each stage and the critical path. Tasks of a skipped stage are left out, and what came
+/// Order of the tasks and of the work on conductors, hours of each stage and the critical path. Tasks of a skipped stage are left out, and what came
 /// after them no longer waits.
 ///
 /// # Errors
 /// Tasks that wait for each other in a circle, or for a task of a later stage.
-pub(crate) fn schedule_of(build: &Build<'_>) -> Result<Schedule, Vec<TaskFault>> {
+pub(crate) fn schedule_of(build: &Build<'_>, wiring: &[WiringHours]) -> Result<Schedule, Vec<TaskFault>> {
     let stages = stages(build);
     let kept: BTreeSet<&str> =
         build.tasks.values().filter(|t| stages.contains(&t.stage)).map(|t| t.id.as_str()).collect();
@@ -34,6 +35,19 @@ pub(crate) fn schedule_of(build: &Build<'_>) -> Result<Schedule, Vec<TaskFault>>
             place: place_of(build, t).to_owned(),
             tools: tools_of(build, t),
             after,
+        });
+    }
+    for work in wiring.iter().filter(|work| stages.contains(&work.stage)) {
+        tasks.push(Task {
+            // No id of a spec holds a blank.
+            id: format!("wiring {}", work.what),
+            stage: work.stage.id().to_owned(),
+            minutes: work.minutes,
+            people: 1,
+            cures: 0,
+            place: String::new(),
+            tools: Vec::new(),
+            after: Vec::new(),
         });
     }
     let joins: Vec<Join> = joins.into_values().collect();

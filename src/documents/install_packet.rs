@@ -1,5 +1,6 @@
 //! Install packet: everything a technician at the van needs for one stage, printable alone in black and white.
 
+mod build_calendar;
 mod channels;
 mod circuit_tests;
 pub(super) mod hazards;
@@ -18,6 +19,7 @@ use super::shared::{self, cable, fuses, small_parts, wire, working_time};
 use super::{BuildView, CautionView, Context, PictureView};
 use crate::compute::electrical::resistance::COLD;
 use crate::compute::network::slack;
+use crate::compute::wiring_hours::wiring_hours;
 use crate::kinds::Stage;
 use serde::Serialize;
 
@@ -91,6 +93,8 @@ pub(crate) struct View {
     pub terminal_plans: Vec<PictureView>,
     /// Tests of circuits (commissioning).
     pub tests: Option<circuit_tests::Tests>,
+    /// All stages of the build with their hours, in the packet of the first.
+    pub calendar: Vec<build_calendar::StageRow>,
     /// Tasks in the order of work.
     pub tasks: Vec<task::TaskView>,
     /// Who signed the stage, "" where nobody has.
@@ -168,6 +172,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         terminal_plans: if fit_off { pictures(context, "terminals") } else { Vec::new() },
         terminations,
         tests,
+        calendar: build_calendar::rows(context, stage),
         tasks,
         signed: shared::signed(build, stage.id()),
     })
@@ -183,11 +188,17 @@ fn glance(
     (tasks, count): (&[task::TaskView], usize),
     pulls: &[wiring::PullGroup],
 ) -> Vec<Glance> {
+    let build = context.build;
     let mut glance = Vec::new();
     let mut put = |what, value: String| glance.push(Glance { what, value });
     let time = context.schedule.and_then(|s| s.stages.iter().find(|t| t.stage == stage.id()));
     if let Some(time) = time.filter(|t| t.tasks > 0) {
-        put("Work", format!("{} of one person", working_time(time.person_minutes)));
+        let wiring = wiring_hours(build, &context.figures.electrical);
+        let wiring = wiring.iter().filter(|w| w.stage == stage);
+        let parts: Vec<String> =
+            wiring.map(|w| format!("{} of it {}", working_time(w.minutes.into()), w.what)).collect();
+        let parts = if parts.is_empty() { String::new() } else { format!(", {}", parts.join(", ")) };
+        put("Work", format!("{} of one person{parts}", working_time(time.person_minutes)));
         // With a shop full of hands; the length of the chain matters, not the number of tasks.
         put("Longest chain of tasks that wait for each other", working_time(time.finish.saturating_sub(time.start)));
     }

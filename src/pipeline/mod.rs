@@ -29,6 +29,7 @@ use crate::compute::figures::{Computed, Figures};
 use crate::compute::handover::{self, Missing};
 use crate::compute::readings::Readings;
 use crate::compute::time::{DueDates, Schedule, TaskFault};
+use crate::compute::wiring_hours::wiring_hours;
 use crate::compute::{upkeep, work_plan};
 use crate::diag::{Finding, Severity, Sink};
 use crate::documents::facts::{FactBook, Voice};
@@ -214,10 +215,11 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
     let profile =
         Profile::named(&loaded.catalogue, rules).map_err(|e| Fault::of("a rule profile cannot be read", &e))?;
     let mut figures = Figures::compute(&build, profile);
-    let (schedule, task_faults): (_, Vec<TaskFault>) = match work_plan::schedule_of(&build) {
-        Ok(schedule) => (Some(schedule), Vec::new()),
-        Err(faults) => (None, faults),
-    };
+    let (schedule, task_faults): (_, Vec<TaskFault>) =
+        match work_plan::schedule_of(&build, &wiring_hours(&build, &figures.electrical)) {
+            Ok(schedule) => (Some(schedule), Vec::new()),
+            Err(faults) => (None, faults),
+        };
     let (due_dates, upkeep_faults) = upkeep::due_dates_of(&build);
     let facts = OnceLock::new();
     figures.readings = readings_of(&build, &figures, &facts);

@@ -74,6 +74,8 @@ pub struct Page {
     pub people: IndexMap<String, Record>,
     /// `[labour.<id>]`: what an hour costs.
     pub labour: IndexMap<String, Record>,
+    /// `[times]`: what the work on each conductor takes in it.
+    pub times: Record,
     /// `[words]`: what the shop calls the things of a kind.
     pub words: IndexMap<String, Spanned<String>>,
     /// `[texts]`: for cover, foot and closing letter.
@@ -109,6 +111,8 @@ pub struct Spec {
     pub components: IndexMap<String, Component>,
     /// `[stage.<id>]`: changes to the default plan.
     pub stages: IndexMap<String, Record>,
+    /// `[times]`: what the work on each conductor takes.
+    pub times: Record,
     /// `[task.<id>]`: tasks of this build alone.
     pub tasks: IndexMap<String, Record>,
     /// `[upkeep.<id>]`: upkeep of this build alone.

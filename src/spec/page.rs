@@ -71,8 +71,8 @@ fn luminance(digits: &str) -> f64 {
 }
 
 impl Page {
-    /// What a spec does not say of paper, units and rules, and who builds.
-    pub(super) fn stand_in(&self, build: &mut Record) {
+    /// What a spec does not say of paper, units and rules, who builds, and what the work takes.
+    pub(super) fn stand_in(&self, build: &mut Record, times: &mut Record) {
         let mut put = |field: &str, entry: &Entry| {
             if !build.gave(field) && !build.faulty.contains(field) {
                 build.fields.insert(field.to_owned(), entry.clone());
@@ -85,6 +85,11 @@ impl Page {
         }
         if let Some(entry) = self.shop.get("name") {
             put("shop", entry);
+        }
+        for (field, entry) in self.times.fields.iter().filter(|(_, entry)| entry.given) {
+            if !times.gave(field) && !times.faulty.contains(field) {
+                times.fields.insert(field.clone(), entry.clone());
+            }
         }
     }
 

@@ -42,7 +42,7 @@ pub fn read(file: &SourceFile, language: &Language, known: &KindFields, shelf: &
         shelf.page.as_ref().map(|source| page::read(file, source, language, known, shelf, sink)).unwrap_or_default();
     let reader = Reader::of(file, language, &shelf.pictures, sink);
     let mut spec = Whole { reader, table: &table, known, shelf, damage: &mut damage }.spec();
-    page.stand_in(&mut spec.build);
+    page.stand_in(&mut spec.build, &mut spec.times);
     if spec.contacts.is_empty() {
         spec.contacts = page.contacts();
     }

@@ -96,6 +96,7 @@ impl<'a> Whole<'a> {
             places: self.many("place"),
             channels: self.many("channel"),
             stages: self.many("stage"),
+            times: self.one("times"),
             tasks: self.many("task"),
             upkeep: self.many("upkeep"),
             contacts: self.many("contact"),
@@ -127,6 +128,7 @@ impl<'a> Whole<'a> {
             shop: self.one("shop"),
             people: self.many("person"),
             labour: self.many("labour"),
+            times: self.one("times"),
             texts: self.one("texts"),
             ..Page::default()
         };

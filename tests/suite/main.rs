@@ -48,6 +48,7 @@ mod growth;
 mod handover;
 mod harness;
 mod hidden;
+mod hours;
 #[cfg(unix)]
 mod in_the_way;
 mod injection;

@@ -102,8 +102,9 @@ pub(super) fn build(tasks: &[Task], joins: &[Join], stages: &[String]) -> Result
     if !faults.is_empty() {
         return Err(faults);
     }
-    let ends: Vec<NodeIndex> =
-        (0..stages.len()).map(|stage| graph.add_node(Node { stage, of: Of::EndOfStage, minutes: 0, cures: 0 })).collect();
+    let ends: Vec<NodeIndex> = (0..stages.len())
+        .map(|stage| graph.add_node(Node { stage, of: Of::EndOfStage, minutes: 0, cures: 0 }))
+        .collect();
     for task in (0..tasks.len()).map(NodeIndex::new) {
         let stage = graph[task].stage;
         graph.add_edge(task, ends[stage], ());

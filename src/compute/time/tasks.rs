@@ -3,8 +3,8 @@
 //! A stage begins when the one before it is finished. Within a stage tasks run side by side unless `after` says
 //! otherwise, so the times are those of a shop with enough hands; `person_minutes` is the work to be paid.
 
-pub use super::task::{Join, Task, TaskFault};
 use super::free::Free;
+pub use super::task::{Join, Task, TaskFault};
 use super::task_graph::{self, Node, Of};
 use petgraph::Direction;
 use petgraph::graph::{DiGraph, NodeIndex};

@@ -189,7 +189,16 @@ fn what_waits_for_a_task_waits_until_it_has_cured_and_its_stage_does_not() {
     let starts: Vec<_> = plan.order.iter().map(|t| (t.id.as_str(), t.start, t.slack)).collect();
     let cured = 30 + 24 * 60;
     // The first stage ends with `drive`; nothing else waits for the cure but what stands on it.
-    assert_eq!(starts, [("bond", 0, 0), ("drive", cured, 0), ("paint", 0, cured - 10), ("fit", cured + 10, 0), ("wire", cured + 10, 25)]);
+    assert_eq!(
+        starts,
+        [
+            ("bond", 0, 0),
+            ("drive", cured, 0),
+            ("paint", 0, cured - 10),
+            ("fit", cured + 10, 0),
+            ("wire", cured + 10, 25)
+        ]
+    );
     assert_eq!(plan.critical_path, ["bond", "drive", "fit"]);
     tasks.remove(1);
     let plan = schedule(&tasks, &stages(&["one", "two"])).expect("a plan");

@@ -9,6 +9,7 @@ mod place;
 mod shell;
 mod stage;
 mod task;
+mod times;
 mod upkeep;
 mod usage;
 mod vehicle;
@@ -21,6 +22,7 @@ pub use place::PlaceSection;
 pub use shell::Surface;
 pub use stage::StageSection;
 pub use task::TaskSection;
+pub use times::Times;
 pub use upkeep::UpkeepSection;
 pub use usage::Usage;
 pub use vehicle::Vehicle;
@@ -45,6 +47,7 @@ mod tests {
             ("channel", Channel::FIELDS),
             ("stage", StageSection::FIELDS),
             ("recorded.weights", Weights::FIELDS),
+            ("times", Times::FIELDS),
             ("task", TaskSection::FIELDS),
             ("upkeep", UpkeepSection::FIELDS),
         ];
