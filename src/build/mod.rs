@@ -3,6 +3,7 @@
 mod bringers;
 mod dc_networks;
 mod findings;
+mod holds;
 mod lines;
 mod lookup;
 mod masses;
@@ -22,6 +23,7 @@ mod worked_on;
 
 pub use dc_networks::{DcNetwork, settle, system};
 pub use findings::BUILD_FINDINGS;
+pub use holds::{Hold, Proved};
 pub use lines::Lines;
 pub use masses::{Holding, Limit, Masses};
 pub use network::{Circuit, End, Feeding, Ways};
@@ -38,7 +40,7 @@ pub use wiring::{
 
 use crate::diag::Sink;
 use crate::fields::Record;
-use crate::kinds::Library;
+use crate::kinds::{HandoverSet, Library};
 use crate::roles::Device;
 use crate::spec::{
     BuildSection, Channel, Climate, PlaceSection, Spec, StageSection, Surface, TaskSection, Usage, Vehicle, Weights,
@@ -112,6 +114,9 @@ pub struct Build<'k> {
     lookup: lookup::Lookup,
     /// Tasks of technicians, by id.
     pub tasks: IndexMap<String, Task<'k>>,
+    /// Hold points, by the ids of their tasks.
+    #[serde(skip)]
+    pub holds: IndexMap<String, Hold>,
     /// Upkeep, by id.
     pub upkeep: IndexMap<String, Upkeep<'k>>,
 }
@@ -132,6 +137,8 @@ impl<'k> Build<'k> {
         let mut circuits = network::circuits(&parts, earlier, sink);
         told::mark_circuits(&mut circuits, &parts);
         let tasks = tasks::tasks(spec, &parts, &removed, &library.states, sink);
+        let own_tasks = each(&spec.tasks, TaskSection::of);
+        let holds = holds::holds(&parts, &own_tasks, &tasks, &library.states);
         let upkeep = upkeep::upkeep(spec, &parts, sink);
         let ends = network::Ends::of(&circuits);
         let dc = dc_networks::DcNetworks::of(&parts, &circuits);
@@ -148,7 +155,7 @@ impl<'k> Build<'k> {
             places: each(&spec.places, PlaceSection::of),
             channels: each(&spec.channels, Channel::of),
             stages: each(&spec.stages, StageSection::of),
-            own_tasks: each(&spec.tasks, TaskSection::of),
+            own_tasks,
             van: upkeep::van(library),
             weights: Weights::of(&spec.recorded.weights),
             parts,
@@ -160,6 +167,7 @@ impl<'k> Build<'k> {
             two_lines,
             lookup,
             tasks,
+            holds,
             upkeep,
         };
         build.wire();
@@ -180,6 +188,12 @@ impl<'k> Build<'k> {
     #[must_use]
     pub fn prints(&self) -> System {
         if self.about.prints.is("us") { System::Us } else { System::Metric }
+    }
+
+    /// What handover asks for.
+    #[must_use]
+    pub fn handover_set(&self) -> HandoverSet {
+        self.about.handover_set.text().and_then(HandoverSet::from_id).unwrap_or(HandoverSet::Full)
     }
 
     /// The circuits that leave `part`.

@@ -2,7 +2,7 @@
 
 use super::{Masses, Reach, Scope};
 use crate::fields::{Field, Record, Text};
-use crate::kinds::{Electric, Kind, Library, Need, Post, PostForm, Role, Safety};
+use crate::kinds::{Electric, HandoverSet, Kind, Library, Need, Post, PostForm, Role, Safety};
 use crate::letters::capital;
 use crate::roles::{Common, Key, Lead, Output, PostGiven, Roles, Supply, Switch};
 use crate::source::Span;
@@ -228,8 +228,15 @@ impl Part<'_> {
         } else if self.common.serial_expected.given {
             self.common.serial_expected.is_set()
         } else {
-            self.kind.serial
+            self.kind.serial.is_some()
         }
+    }
+
+    /// The set in which handover asks for its serial number; of a kind that carries none what the spec itself asks for
+    /// is meant.
+    #[must_use]
+    pub fn serial_set(&self) -> HandoverSet {
+        self.kind.serial.unwrap_or(HandoverSet::Essential)
     }
 
     /// `count` as a factor.

@@ -3,7 +3,7 @@
 use super::print::Print;
 use super::spec_file::summary;
 use super::{CLEAN, MessageFormat, STOPPED};
-use crate::compute::handover::{Group, Missing};
+use crate::compute::handover::{self, Group, Missing};
 use crate::diag::visible;
 use crate::pipeline::Worked;
 use crate::source::SourceFile;
@@ -24,10 +24,16 @@ pub(super) fn run(print: &Print, worked: &Worked<'_>, file: &SourceFile) -> u8 {
         print.note(&format!("{}: {}", visible(&file.name), summary(worked, 0)));
         return STOPPED;
     }
-    print.note(&match missing.len() {
-        0 => format!("{}: ready for handover", visible(&file.name)),
-        1 => format!("{}: 1 thing is missing for handover", visible(&file.name)),
-        n => format!("{}: {n} things are missing for handover", visible(&file.name)),
+    let (things, name) = (handover::count(missing), visible(&file.name));
+    let proving = match missing.len() - things {
+        0 => String::new(),
+        1 => ", with one reading or test that proves a hold point".to_owned(),
+        n => format!(", with {n} readings and tests that prove hold points"),
+    };
+    print.note(&match things {
+        0 => format!("{name}: ready for handover"),
+        1 => format!("{name}: 1 thing is missing for handover{proving}"),
+        n => format!("{name}: {n} things are missing for handover{proving}"),
     });
     if missing.is_empty() { CLEAN } else { STOPPED }
 }
@@ -37,7 +43,7 @@ fn as_json(worked: &Worked<'_>) -> String {
     let one = |m: &Missing| {
         json!({
             "group": m.group, "stage": m.stage, "id": m.id, "what": m.what,
-            "expect": m.expect, "section": m.group.section(), "write": m.write
+            "expect": m.expect, "of": m.of, "section": m.group.section(), "write": m.write
         })
     };
     let list: Vec<_> = worked.missing.iter().map(one).collect();
@@ -60,7 +66,9 @@ fn human(missing: &[Missing]) -> String {
     let mut section = "";
     for of_group in missing.chunk_by(|a, b| a.group == b.group) {
         let group = of_group[0].group;
-        let _ = writeln!(text, "\n# {} ({})", group.title(), of_group.len());
+        let proving = of_group.len() - handover::count(of_group);
+        let with = if proving > 0 { format!(", {proving} of them for hold points above") } else { String::new() };
+        let _ = writeln!(text, "\n# {} ({}{with})", group.title(), of_group.len());
         if matches!(group, Group::Errors | Group::Warnings | Group::Contacts) {
             for m in of_group {
                 let _ = writeln!(text, "#   {}: {}", m.id, visible(&m.what));

@@ -1,13 +1,14 @@
 //! The gate: what handover needs, and which of it is not there yet. Until nothing is missing every sheet says DRAFT.
 
-use super::readings::{self, CIRCUIT_TESTS, CircuitTest, Readings, is_skipped, joined};
+use super::readings::{self, CIRCUIT_TESTS, CircuitTest, DEAD_TESTS, Readings, is_skipped, joined};
 use super::weight::Weight;
-use crate::build::{Build, Part, Task};
+use crate::build::{Build, Hold, Part, Proved};
 use crate::diag::{Finding, Severity};
 use crate::fields::is_placeholder;
-use crate::kinds::Stage;
+use crate::kinds::{HandoverSet, Stage};
 use crate::spec::{Signature, is_about_the_words};
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// Groups of what handover needs, in the order of the list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -84,6 +85,14 @@ pub struct Missing {
     pub expect: String,
     /// The line to write in its section; "" where something is to be fixed.
     pub write: String,
+    /// The hold point in this list that it proves: done together, it counts with that; "" where it stands by itself.
+    pub of: String,
+}
+
+/// How many things are missing; what proves a hold point counts with it.
+#[must_use]
+pub fn count(missing: &[Missing]) -> usize {
+    missing.iter().filter(|m| m.of.is_empty()).count()
 }
 
 /// What is missing for the handover, in groups.
@@ -100,14 +109,17 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
             what: "Day of the handover".to_owned(),
             expect: String::new(),
             write: "handover = …".to_owned(),
+            of: String::new(),
         });
     }
     contacts(build, &mut all);
-    signatures(build, &mut all);
-    taken(build, readings, &mut all);
-    circuits(build, readings, &mut all);
+    let open = signatures(build, &mut all);
+    let with = With::of(&open, readings);
+    taken(build, readings, &with, &mut all);
+    circuits(build, readings, &with, &mut all);
     let known = |id: &str| build.spec.recorded.serials.get(id).is_some_and(|s| !is_placeholder(&s.value));
-    let unknown = |p: &&Part<'_>| p.carries_serial() && !known(&p.id);
+    let set = build.handover_set();
+    let unknown = |p: &&Part<'_>| p.carries_serial() && p.serial_set() <= set && !known(&p.id);
     all.extend(build.parts.values().filter(unknown).map(|p| Missing {
         group: Group::Serials,
         stage: None,
@@ -115,6 +127,7 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
         what: p.name.clone(),
         expect: String::new(),
         write: format!("{} = \"…\"", p.id),
+        of: String::new(),
     }));
     // Nobody weighs a build that says nothing of its vehicle's weights.
     let weighed = &build.spec.recorded.weights;
@@ -127,6 +140,7 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
         what: (*what).to_owned(),
         expect: String::new(),
         write: format!("{field} = \"… kg\""),
+        of: String::new(),
     }));
     all
 }
@@ -146,6 +160,7 @@ fn of_finding(finding: &Finding) -> Missing {
         } else {
             format!("finding = \"{}\"{about}, reason = \"…\", by = \"…\"", finding.name)
         },
+        of: String::new(),
     }
 }
 
@@ -157,13 +172,6 @@ pub fn has_work(build: &Build<'_>, stage: Stage) -> bool {
     let always = stage == Stage::Handover;
     !is_skipped(build, stage)
         && (always || build.tasks.values().any(|t| t.stage == stage) || wires && build.has_wiring_work())
-}
-
-/// Whether the work stops at a task until someone signs.
-#[must_use]
-pub fn is_hold(build: &Build<'_>, task: &Task<'_>) -> bool {
-    let own = || build.own_tasks.get(&task.id).and_then(|r| r.hold.text()).is_some_and(|h| !h.trim().is_empty());
-    task.template.is_some_and(|t| t.hold.is_some()) || task.template.is_none() && own()
 }
 
 /// Numbers that reach nobody: a starter's "+00 000 000000", or words that hold a place.
@@ -178,11 +186,14 @@ fn contacts(build: &Build<'_>, all: &mut Vec<Missing>) {
             what: format!("{}: {phone} reaches nobody", contact.text("role").unwrap_or(id)),
             expect: String::new(),
             write: String::new(),
+            of: String::new(),
         });
     }
 }
 
-fn signatures(build: &Build<'_>, all: &mut Vec<Missing>) {
+/// The hold points that are not signed, with the ids of their tasks.
+fn signatures<'b>(build: &'b Build<'_>, all: &mut Vec<Missing>) -> Vec<(&'b str, &'b Hold)> {
+    let set = build.handover_set();
     let is_signature = |s: &Signature| s.date.is_some() && !is_placeholder(&s.by);
     let dated = |id: &str| build.spec.recorded.signed.get(id).is_some_and(|s| is_signature(&s.value));
     // The hold points of a component with the name of a stage would make a table of the stage's signature.
@@ -191,7 +202,9 @@ fn signatures(build: &Build<'_>, all: &mut Vec<Missing>) {
         let quote = if !rest.is_empty() && Stage::from_id(first).is_some() { "\"" } else { "" };
         format!("{quote}{id}{quote} = {{ by = \"…\", date = … }}")
     };
-    for stage in Stage::ALL.iter().copied().filter(|s| has_work(build, *s) && !dated(s.id())) {
+    // Who hands over answers for all stages; each by itself is the shop's own record.
+    let asked = |stage: Stage| set == HandoverSet::Full || stage == Stage::Handover;
+    for stage in Stage::ALL.iter().copied().filter(|s| asked(*s) && has_work(build, *s) && !dated(s.id())) {
         let title = build.stages.get(stage.id()).and_then(|r| r.title.text()).unwrap_or(stage.title());
         all.push(Missing {
             group: Group::Stages,
@@ -200,24 +213,56 @@ fn signatures(build: &Build<'_>, all: &mut Vec<Missing>) {
             what: title.to_owned(),
             expect: String::new(),
             write: write(stage.id()),
+            of: String::new(),
         });
     }
+    let mut open = Vec::new();
     for stage in Stage::ALL.iter().copied().filter(|s| !is_skipped(build, *s)) {
-        let of_stage = build.tasks.values().filter(|t| t.stage == stage && is_hold(build, t) && !dated(&t.id));
-        all.extend(of_stage.map(|t| Missing {
-            group: Group::Holds,
-            stage: Some(stage),
-            id: t.id.clone(),
-            what: t.part.as_ref().map_or_else(|| t.id.replace('-', " "), |p| build.name(p).to_owned()),
-            expect: String::new(),
-            write: write(&t.id),
-        }));
+        for task in build.tasks.values().filter(|t| t.stage == stage && !dated(&t.id)) {
+            let in_set = |h: &&Hold| h.essential || set == HandoverSet::Full;
+            let Some(hold) = build.holds.get(&task.id).filter(in_set) else { continue };
+            open.push((task.id.as_str(), hold));
+            all.push(Missing {
+                group: Group::Holds,
+                stage: Some(stage),
+                id: task.id.clone(),
+                what: task.part.as_ref().map_or_else(|| task.id.replace('-', " "), |p| build.name(p).to_owned()),
+                expect: String::new(),
+                write: write(&task.id),
+                of: String::new(),
+            });
+        }
+    }
+    open
+}
+
+/// What is read and tested for hold points that are open: it is done with them.
+struct With<'b> {
+    readings: BTreeMap<&'b str, &'b str>,
+    dead_tests: Option<&'b str>,
+}
+
+impl<'b> With<'b> {
+    fn of(open: &[(&'b str, &'b Hold)], readings: &'b Readings) -> Self {
+        let proofs = readings.proofs();
+        let mut with = Self { readings: BTreeMap::new(), dead_tests: None };
+        for (id, hold) in open {
+            for reading in proofs.readings(hold) {
+                with.readings.entry(reading).or_insert(id);
+            }
+            if hold.proof.iter().any(|p| matches!(p, Proved::DeadTests)) {
+                with.dead_tests.get_or_insert(id);
+            }
+        }
+        with
     }
 }
 
-fn taken(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
+fn taken(build: &Build<'_>, readings: &Readings, with: &With<'_>, all: &mut Vec<Missing>) {
+    let full = build.handover_set() == HandoverSet::Full;
     for stage in Stage::ALL.iter().copied() {
-        let open = readings.tests.iter().filter(|t| t.stage == stage && !readings.results.contains_key(&t.id));
+        let of_stage = readings.tests.iter().filter(|t| t.stage == stage && (full || t.essential));
+        let open = of_stage.filter(|t| !readings.results.contains_key(&t.id));
         all.extend(open.map(|t| Missing {
             group: Group::Readings,
             stage: Some(stage),
@@ -225,14 +270,16 @@ fn taken(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
             what: format!("{}: {}", build.name(&t.part), t.what),
             expect: t.expected(build.prints()),
             write: format!("{} = \"…\"", t.id),
+            of: with.readings.get(t.id.as_str()).copied().unwrap_or_default().to_owned(),
         }));
     }
 }
 
-fn circuits(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
+fn circuits(build: &Build<'_>, readings: &Readings, with: &With<'_>, all: &mut Vec<Missing>) {
+    let set = build.handover_set();
     for test in &readings.circuits {
         let done = |field: &str| readings.circuit_results.contains_key(&format!("{}.{field}", test.circuit));
-        let open: Vec<&str> = CIRCUIT_TESTS.iter().copied().filter(|f| test.asks(f) && !done(f)).collect();
+        let open: Vec<&str> = CIRCUIT_TESTS.iter().copied().filter(|f| test.asks_in(f, set) && !done(f)).collect();
         if open.is_empty() {
             continue;
         }
@@ -246,6 +293,7 @@ fn circuits(build: &Build<'_>, readings: &Readings, all: &mut Vec<Missing>) {
             what: format!("Cable to {to}"),
             expect: open.iter().map(|f| expected(build, test, f)).collect::<Vec<_>>().join(", "),
             write: format!("{label} = {{ {} }}", fields.join(", ")),
+            of: with.dead_tests.filter(|_| open.iter().all(|f| DEAD_TESTS.contains(f))).unwrap_or_default().to_owned(),
         });
     }
 }

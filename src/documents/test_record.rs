@@ -5,7 +5,7 @@ use super::shared::{self, stage_title};
 use super::snapshot::STALE;
 use super::{BuildView, Context};
 use crate::build::Task;
-use crate::compute::handover::{has_work, is_hold};
+use crate::compute::handover::has_work;
 use crate::compute::readings::band::Verdict;
 use crate::compute::readings::{CIRCUIT_TESTS, CircuitTest, joined, taken};
 use crate::fields::Field;
@@ -315,7 +315,7 @@ fn circuit(context: &Context<'_>, test: &CircuitTest) -> CircuitRow {
 fn holds(context: &Context<'_>, stage: Stage) -> Vec<Hold> {
     let build = context.build;
     let mut holds = Vec::new();
-    for task in build.tasks.values().filter(|t| t.stage == stage && is_hold(build, t)) {
+    for task in build.tasks.values().filter(|t| t.stage == stage && build.holds.contains_key(&t.id)) {
         let part = task.part.as_ref().and_then(|p| build.parts.get(p));
         let own = || build.own_tasks.get(&task.id).and_then(|r| r.hold.text()).unwrap_or("").to_owned();
         let text = match (part, task.template.and_then(|t| t.hold.as_deref())) {

@@ -2,6 +2,7 @@
 
 use super::facts::FACTS;
 use super::fault::{Fault, Wrong, misnamed};
+use super::proof::{DEAD_TESTS, INSPECTION, Proof, Proving};
 use super::state::{Need, States};
 use super::template::{Kind, TaskTemplate, UpkeepTemplate};
 use super::{Signer, Stage};
@@ -83,6 +84,9 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
     if let Some(latest) = task.latest {
         slips(kind, task, latest, states).map_or_else(|| Ok(()), |message| at("latest", message))?;
     }
+    if let Some((key, message)) = unproved(kind, task, states) {
+        return at(key, message);
+    }
     readings(kind, place, task)
 }
 
@@ -120,14 +124,52 @@ fn slips(kind: &Kind, task: &TaskTemplate, latest: Stage, states: &States) -> Op
     ))
 }
 
+/// What is wrong with the proof of a task: the key, and what.
+fn unproved(kind: &Kind, task: &TaskTemplate, states: &States) -> Option<Wrong> {
+    if task.hold.is_none() {
+        let unheld = |key| Some((key, format!("`{key}` needs a `hold`, for which it is said")));
+        return match (&task.proof, task.essential) {
+            (Proof::Own, true) => None,
+            (Proof::Own, false) => unheld("essential"),
+            _ => unheld("proof"),
+        };
+    }
+    match &task.proof {
+        Proof::Inspection => None,
+        Proof::Own if !task.readings.is_empty() => None,
+        Proof::Of(list) if !list.is_empty() => {
+            list.iter().find_map(|entry| unproving(kind, entry, states)).map(|message| ("proof", message))
+        }
+        Proof::Own | Proof::Of(_) => Some((
+            "hold",
+            format!(
+                "nothing proves the hold point of task `{}`: it needs readings, a list in `proof`, or `proof = \"{INSPECTION}\"` where its sentence says what is looked at",
+                task.id
+            ),
+        )),
+    }
+}
+
+/// What is wrong with an entry of `proof`.
+fn unproving(kind: &Kind, entry: &str, states: &States) -> Option<String> {
+    let Proving::State(need) = kind.proving(entry) else { return None };
+    if states.get(need.state()).is_none() {
+        let readings = kind.tasks.iter().flat_map(|t| &t.readings).map(|r| r.id.as_str());
+        let near = super::perhaps(entry, readings.chain([DEAD_TESTS]));
+        return Some(if near.is_empty() {
+            unknown_state(states, need.state())
+        } else {
+            format!("`{entry}` is no reading of this kind and no state of the register{near}")
+        });
+    }
+    match need {
+        Need::Of(of, state) => addressed(kind, states, of, state),
+        Need::Plain(state) if states.is_of_van(state) || kind.tasks.iter().any(|t| t.brings(state)) => None,
+        Need::Plain(state) => Some(format!("no task of this kind brings `{state}`")),
+    }
+}
+
 fn readings(kind: &Kind, place: usize, task: &TaskTemplate) -> Result<(), Fault> {
-    let proof = |message| Err(Fault::at(&["task", &place.to_string(), "proof"], message));
-    if let Some(unknown) = task.proof.iter().find(|p| !task.readings.iter().any(|r| r.id == **p)) {
-        return proof(format!("`proof` names `{unknown}`, which is no reading of this task"));
-    }
-    if !task.proof.is_empty() && task.hold.is_none() {
-        return proof("`proof` needs a `hold` that it proves".to_owned());
-    }
     for (number, reading) in task.readings.iter().enumerate() {
         let at = |key: &str, message| {
             Err(Fault::at(&["task", &place.to_string(), "readings", &number.to_string(), key], message))

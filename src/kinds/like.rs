@@ -18,7 +18,7 @@ const NAMES: [&str; 3] = ["id", "symptom", "of"];
 const ONE_OF: [&[&str]; 2] = [&["default", "required"], &["every", "once", "season", "replace"]];
 
 /// What says more of a hold point, and goes with it.
-const OF_HOLD: [&str; 3] = ["hold_first", "proof", "signs"];
+const OF_HOLD: [&str; 4] = ["essential", "hold_first", "proof", "signs"];
 
 /// The files of all kinds there are.
 pub(super) struct Kin<'c>(pub(super) Vec<Text<'c>>);

@@ -21,6 +21,7 @@ mod owner;
 mod plumbing;
 mod post;
 mod procedure;
+mod proof;
 mod read;
 mod reading;
 mod safety;
@@ -50,6 +51,7 @@ pub use owner::{OwnerFigure, OwnerTexts, PlacedStep, Trouble};
 pub use plumbing::{Plumbing, PlumbingRole};
 pub use post::{Carries, Lead, LeadEnd, Post, PostForm, PostSide};
 pub use procedure::{InOrder, Key, Procedure, Procedures, Registers, Share, Step};
+pub use proof::{Proof, Proving};
 pub(crate) use read::tagged_texts;
 pub use reading::{Limits, Reading};
 pub use safety::{Evidence, Safety, SafetyRole};
@@ -60,7 +62,7 @@ pub use template::{CutOut, Kind, OwnUpkeep, TaskTemplate, UpkeepTemplate};
 pub use thermal::{Thermal, ThermalRole};
 pub use torque::Torque;
 pub use weight::{Content, Held, HeldBy, Load, OnRoof, Rated, Rating};
-pub use words::{Caution, EmergencyMark, Signal, Signer, Stage, System};
+pub use words::{Caution, EmergencyMark, HandoverSet, Signal, Signer, Stage, System};
 
 /// Behind a message that a name is not known: the one that may be meant, if any is close.
 fn perhaps<'n>(written: &str, known: impl Iterator<Item = &'n str>) -> String {

@@ -3,13 +3,13 @@
 use super::claim::Claim;
 use super::cures::Cures;
 use super::{
-    AirBlock, Caution, Condition, Electric, EnergyUse, Envelope, Evidence, Lead, Load, MechanicsBlock, OwnerTexts,
-    Plumbing, Post, Reading, Safety, Share, Signer, Stage, System, Thermal, Torque,
+    AirBlock, Caution, Condition, Electric, EnergyUse, Envelope, Evidence, HandoverSet, Lead, Load, MechanicsBlock,
+    OwnerTexts, Plumbing, Post, Proof, Proving, Reading, Safety, Share, Signer, Stage, System, Thermal, Torque,
 };
 use crate::fields::{Declarations, Record};
 use crate::source::Span;
 use indexmap::IndexMap;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 /// One component kind.
 #[derive(Clone, Debug, Deserialize)]
@@ -29,9 +29,9 @@ pub struct Kind {
     pub summary: String,
     /// What people call one, for those who look for it.
     pub also: Vec<String>,
-    /// One carries a serial number, which handover asks for.
-    #[serde(default)]
-    pub serial: bool,
+    /// One carries a serial number: in which set handover asks for it.
+    #[serde(default, deserialize_with = "serial")]
+    pub serial: Option<HandoverSet>,
     /// It is a thing to order; work on the vehicle or a space in it is none.
     #[serde(default = "super::owner::yes")]
     pub bought: bool,
@@ -185,9 +185,12 @@ pub struct TaskTemplate {
     /// Who may sign it.
     #[serde(default = "technician")]
     pub signs: Signer,
-    /// Readings that prove the hold point; left out, all of the task.
+    /// What proves the hold point.
     #[serde(default)]
-    pub proof: Vec<String>,
+    pub proof: Proof,
+    /// The hold point is one that safety, law or warranty asks for.
+    #[serde(default = "super::owner::yes")]
+    pub essential: bool,
     /// Readings; `readings_of` gives those that a component takes.
     #[serde(default)]
     pub readings: Vec<Reading>,
@@ -212,12 +215,6 @@ impl TaskTemplate {
         (self.hold.is_some() && self.signs != Signer::Technician).then_some(self.signs)
     }
 
-    /// Whether one of its readings proves its hold point.
-    #[must_use]
-    pub fn is_proof(&self, reading: &Reading) -> bool {
-        self.proof.is_empty() || self.proof.contains(&reading.id)
-    }
-
     /// The readings that a component with these fields takes.
     pub fn readings_of<'a>(&'a self, record: &'a Record) -> impl Iterator<Item = &'a Reading> {
         self.readings.iter().filter(|r| Condition::lets(r.when.as_ref(), record))
@@ -226,6 +223,23 @@ impl TaskTemplate {
 
 const fn one() -> u32 {
     1
+}
+
+/// `serial`: one of the sets, or `false` where a kind that another is like has one.
+fn serial<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<HandoverSet>, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Written {
+        Set(HandoverSet),
+        Flag(bool),
+    }
+    match Written::deserialize(deserializer) {
+        Ok(Written::Set(set)) => Ok(Some(set)),
+        Ok(Written::Flag(false)) => Ok(None),
+        _ => Err(serde::de::Error::custom(
+            "`serial` is \"essential\" or \"full\": the set in which handover asks for it",
+        )),
+    }
 }
 
 const fn technician() -> Signer {
@@ -307,5 +321,19 @@ impl Kind {
     #[must_use]
     pub fn is_called(&self, word: &str) -> bool {
         self.roles.contains(&word) || self.owner.called.iter().any(|own| own == word)
+    }
+}
+
+impl Kind {
+    /// What an entry of `proof` means: a reading of the kind before all else.
+    #[must_use]
+    pub fn proving<'t>(&self, entry: &'t str) -> Proving<'t> {
+        if self.tasks.iter().flat_map(|t| &t.readings).any(|r| r.id == entry) {
+            Proving::Reading(entry)
+        } else if entry == super::proof::DEAD_TESTS {
+            Proving::DeadTests
+        } else {
+            Proving::State(super::Need::read(entry))
+        }
     }
 }

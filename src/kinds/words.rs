@@ -101,6 +101,14 @@ worded! {
     }
 }
 
+worded! {
+    /// What a finished van must have recorded, the smaller set first.
+    HandoverSet {
+        Essential "essential" "what safety, law and warranty ask for",
+        Full "full" "all of it",
+    }
+}
+
 /// A safety message; stands before the step.
 #[derive(Clone, Debug, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]

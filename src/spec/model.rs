@@ -42,6 +42,9 @@ pub struct Signature {
     pub by: String,
     /// Day.
     pub date: Option<Date>,
+    /// Ids of the instruments that were read.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub instruments: Vec<Spanned<String>>,
 }
 
 /// What was recorded on the finished van.
@@ -72,6 +75,8 @@ pub struct Page {
     pub shop: Record,
     /// `[person.<id>]`: who may sign.
     pub people: IndexMap<String, Record>,
+    /// `[instrument.<id>]`: what readings are taken with.
+    pub instruments: IndexMap<String, Record>,
     /// `[labour.<id>]`: what an hour costs.
     pub labour: IndexMap<String, Record>,
     /// `[times]`: what the work on each conductor takes in it.
@@ -120,6 +125,12 @@ pub struct Spec {
     pub upkeep: IndexMap<String, Record>,
     /// `[contact.<id>]`: whom to call.
     pub contacts: IndexMap<String, Record>,
+    /// `[person.<id>]`: who may sign, of the spec, then of the shop's page.
+    #[serde(skip_serializing_if = "IndexMap::is_empty")]
+    pub people: IndexMap<String, Record>,
+    /// `[instrument.<id>]`: what readings are taken with, of the spec, then of the shop's page.
+    #[serde(skip_serializing_if = "IndexMap::is_empty")]
+    pub instruments: IndexMap<String, Record>,
     /// `[[accepted]]`.
     pub accepted: Vec<Accepted>,
     /// `[recorded]`.

@@ -46,6 +46,11 @@ pub fn read(file: &SourceFile, language: &Language, known: &KindFields, shelf: &
     if spec.contacts.is_empty() {
         spec.contacts = page.contacts();
     }
+    for (own, of_page) in [(&mut spec.people, &page.people), (&mut spec.instruments, &page.instruments)] {
+        for (id, record) in of_page {
+            own.entry(id.clone()).or_insert_with(|| record.clone());
+        }
+    }
     Spec { unread: damage.lost, page, ..spec }
 }
 

@@ -82,7 +82,11 @@ fn signatures(reader: &mut Reader<'_>, section: &str, table: &Table) -> IndexMap
     let mut out = IndexMap::new();
     for (key, record) in records(reader, section, table, false) {
         if let Some(by) = record.text("by") {
-            let signature = Signature { by: by.to_owned(), date: record.date("date") };
+            let signature = Signature {
+                by: by.to_owned(),
+                date: record.date("date"),
+                instruments: record.list("instruments").to_vec(),
+            };
             out.insert(key, Spanned::new(signature, record.span));
         }
     }

@@ -56,6 +56,9 @@ impl ComponentFields {
     }
 }
 
+/// Sections of a shop's page that a spec may have too.
+const ALSO_IN_SPEC: [&str; 2] = ["person", "instrument"];
+
 /// What the spec language has beside the kinds.
 #[derive(Clone, Debug, Default)]
 pub struct Language {
@@ -86,7 +89,11 @@ impl Language {
                 supply: Supply::CONTRACT.declarations(),
                 output: Output::CONTRACT.declarations(),
             };
-            let shop = catalogue.read("spec/shop.toml")?;
+            let shop: Sections = catalogue.read("spec/shop.toml")?;
+            // One who has no folder says in the spec who signs and with what is read.
+            for name in ALSO_IN_SPEC {
+                sections.extend(shop.get(name).map(|section| (name.to_owned(), section.clone())));
+            }
             Ok(Self { sections, component, shop, none: Declarations::new() })
         })
     }

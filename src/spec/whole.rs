@@ -100,6 +100,8 @@ impl<'a> Whole<'a> {
             tasks: self.many("task"),
             upkeep: self.many("upkeep"),
             contacts: self.many("contact"),
+            people: self.many("person"),
+            instruments: self.many("instrument"),
             accepted: self.accepted(),
             ..Spec::default()
         };
@@ -127,6 +129,7 @@ impl<'a> Whole<'a> {
         let mut page = Page {
             shop: self.one("shop"),
             people: self.many("person"),
+            instruments: self.many("instrument"),
             labour: self.many("labour"),
             times: self.one("times"),
             texts: self.one("texts"),
@@ -264,6 +267,7 @@ fn example_id(section: &str) -> &'static str {
         "upkeep" => "wax-roof",
         "contact" => "shop",
         "person" => "a-mason",
+        "instrument" => "meter-1",
         "labour" => "bench",
         _ => "galley",
     }

@@ -3,7 +3,7 @@
 use crate::harness::{built_in, errors, folder, language, rigbinder, root, sheets};
 use rigbinder::catalogue::{Catalogue, Layer};
 use rigbinder::diag::{Severity, short};
-use rigbinder::kinds::{Kind, Library, starter_like};
+use rigbinder::kinds::{HandoverSet, Kind, Library, starter_like};
 use rigbinder::pipeline;
 use std::collections::BTreeMap;
 use std::fs;
@@ -115,7 +115,7 @@ fn a_kind_may_be_like_one_of_the_shop_and_stand_in_for_a_built_in_one() {
     assert_eq!(told(&kinds), Vec::<String>::new());
     let (own, tea, strong) = (read(&kinds, "water-heater"), read(&kinds, "tea"), read(&kinds, "strong-tea"));
     assert_eq!([&own.name, &tea.name, &strong.name], ["House heater"; 3]);
-    assert_eq!((strong.summary.as_str(), strong.serial, tea.serial), ("For tea.", false, true));
+    assert_eq!((strong.summary.as_str(), strong.serial, tea.serial), ("For tea.", None, Some(HandoverSet::Full)));
     assert_eq!(strong.ids().collect::<Vec<_>>(), ["strong-tea", "tea", "water-heater"]);
     assert_eq!(own.ids().collect::<Vec<_>>(), ["water-heater"]);
     // The built-in kind is gone for this shop, and there once in every list.

@@ -8,6 +8,7 @@ use crate::kinds::Stage;
 use crate::source::{Span, Spanned};
 use crate::spec::Signature;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -22,76 +23,78 @@ pub(super) static CHECK: Check = Check {
 };
 
 /// Something that was measured: what, when, and where the spec says when.
-struct Proof<'b> {
+struct Proof {
     what: String,
     stage: Stage,
-    task: Option<&'b str>,
     date: Date,
     span: Span,
 }
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let build = context.build;
+    let (build, readings) = (context.build, &context.readings);
     let signed = &build.spec.recorded.signed;
     if signed.is_empty() {
         return;
     }
-    let proofs = proofs(context);
+    let (taken, tested) = (taken(context), tested(context));
+    let weighed = build.holds.keys().any(|id| is_of_weighing(build, id)).then(|| weighing(build)).flatten();
     for stage in Stage::ALL {
         let Some(signature) = signed.get(stage.id()) else { continue };
-        report(stage.id(), signature, proofs.iter().filter(|p| p.stage == *stage), sink);
+        let all = taken.values().chain(tested.values()).chain(&weighed);
+        report(stage.id(), signature, all.filter(|p| p.stage == *stage), sink);
     }
-    for (id, signature) in signed.iter().filter(|(id, _)| build.tasks.contains_key(*id)) {
-        report(id, signature, proofs.iter().filter(|p| p.task == Some(id)), sink);
+    let proofs = readings.proofs();
+    for (id, hold) in build.holds.iter().filter(|(id, _)| signed.contains_key(*id)) {
+        let of_readings = proofs.readings(hold).filter_map(|key| taken.get(key));
+        let dead = proofs.dead_tests(build, hold).filter_map(|(circuit, test)| tested.get(&(circuit, test)));
+        let weighed = weighed.iter().filter(|_| is_of_weighing(build, id));
+        report(id, &signed[id], of_readings.chain(dead).chain(weighed), sink);
     }
 }
 
-/// All that was measured and has a day.
-fn proofs<'b>(context: &'b Context<'_>) -> Vec<Proof<'b>> {
+/// Readings that are recorded and have a day, by their keys.
+fn taken<'b>(context: &'b Context<'_>) -> BTreeMap<&'b str, Proof> {
     let (build, readings) = (context.build, &context.readings);
-    let read = readings.tests.iter().filter(|t| readings.results.contains_key(&t.id)).filter_map(|t| {
-        let (date, span) = day(build, t.stage, &t.id)?;
-        Some(Proof { what: t.id.clone(), stage: t.stage, task: t.proves.then_some(&t.task), date, span })
+    let recorded = readings.tests.iter().filter(|t| readings.results.contains_key(&t.id));
+    let dated = recorded.filter_map(|t| {
+        let taken = readings::taken(build, t.stage, &t.id)?;
+        let proof = Proof { what: t.id.clone(), stage: t.stage, date: taken.value.date?, span: taken.span };
+        Some((t.id.as_str(), proof))
     });
-    let circuits = readings.circuits.iter().flat_map(|c| CIRCUIT_TESTS.iter().map(move |test| (&c.circuit, *test)));
-    let circuits = circuits.filter_map(|(circuit, test)| {
+    dated.collect()
+}
+
+/// The same of tests of circuits, by label and test.
+fn tested<'b>(context: &'b Context<'_>) -> BTreeMap<(&'b str, &'static str), Proof> {
+    let (build, readings) = (context.build, &context.readings);
+    let all = readings.circuits.iter().flat_map(|c| CIRCUIT_TESTS.iter().map(move |test| (c.circuit.as_str(), *test)));
+    let dated = all.filter_map(|(circuit, test)| {
         let what = format!("{circuit}.{test}");
         readings.circuit_results.get(&what)?;
         let stage = readings::stage_of(build, test);
-        // Readings of a component are taken when it runs, its cable is tested dead long before.
-        let taken = &build.spec.recorded.taken;
-        let dead = || taken.get(&what).or_else(|| taken.get(stage.id())).and_then(|t| Some((t.value.date?, t.span)));
-        let (date, span) = if DEAD_TESTS.contains(&test) { dead()? } else { day(build, stage, circuit)? };
-        Some(Proof { what, stage, task: None, date, span })
+        let dead = DEAD_TESTS.contains(&test);
+        let taken =
+            if dead { readings::taken_dead(build, &what, test) } else { readings::taken(build, stage, circuit) };
+        let (date, span) = (taken?.value.date?, taken?.span);
+        Some(((circuit, test), Proof { what, stage, date, span }))
     });
-    let mut all: Vec<Proof<'_>> = read.chain(circuits).collect();
-    let weights = &build.weights;
-    if let Some(date) = weights.date.get() {
-        let is_its_hold = |t: &&crate::build::Task<'_>| {
-            let part = t.part.as_ref().and_then(|p| build.parts.get(p));
-            let is_weighing = part.is_some_and(|p| p.roles.weighing.is_some());
-            is_weighing && t.template.is_some_and(|t| t.hold.is_some())
-        };
-        all.extend(build.tasks.values().filter(is_its_hold).map(|t| Proof {
-            what: "the weighing".to_owned(),
-            stage: t.stage,
-            task: Some(&t.id),
-            date,
-            span: weights.date.span,
-        }));
-    }
-    all
+    dated.collect()
 }
 
-fn day(build: &Build<'_>, stage: Stage, id: &str) -> Option<(Date, Span)> {
-    let taken = readings::taken(build, stage, id)?;
-    Some((taken.value.date?, taken.span))
+fn is_of_weighing(build: &Build<'_>, task: &str) -> bool {
+    let part = build.tasks.get(task).and_then(|t| build.parts.get(t.part.as_ref()?));
+    part.is_some_and(|p| p.roles.weighing.is_some())
+}
+
+fn weighing(build: &Build<'_>) -> Option<Proof> {
+    let date = &build.weights.date;
+    Some(Proof { what: "the weighing".to_owned(), stage: Stage::Commissioning, date: date.get()?, span: date.span })
 }
 
 /// Of several proofs that are late the latest tells it.
-fn report<'p>(id: &str, signature: &Spanned<Signature>, proofs: impl Iterator<Item = &'p Proof<'p>>, sink: &mut Sink) {
+fn report<'p>(id: &str, signature: &Spanned<Signature>, proofs: impl Iterator<Item = &'p Proof>, sink: &mut Sink) {
     let Some(date) = signature.value.date else { return };
-    let late: Vec<&Proof<'_>> = proofs.filter(|p| p.date > date).collect();
+    let late: Vec<&Proof> = proofs.filter(|p| p.date > date).collect();
     let Some(latest) = late.iter().rev().max_by_key(|p| p.date) else { return };
     let more = match late.len() {
         1 => String::new(),

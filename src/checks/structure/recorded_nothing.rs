@@ -39,11 +39,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             report("reading", "no test takes it", (id, reading.span), &of_component, sink);
         }
     }
-    // Holds of a build's own tasks are fields of the spec.
-    let own_hold = |id: &str| build.own_tasks.get(id).is_some_and(|r| r.hold.text().is_some());
-    let holds = build.tasks.values().filter(|t| t.template.is_some_and(|k| k.hold.is_some()) || own_hold(&t.id));
     let mut signed: Vec<String> = Stage::ALL.iter().map(|s| s.id().to_owned()).collect();
-    signed.extend(holds.map(|t| t.id.clone()));
+    signed.extend(build.holds.keys().cloned());
     // What was recorded of a part before this job, and stays or comes out, is kept and asked by no sheet.
     for (id, signature) in recorded.signed.iter().filter(|(id, _)| !build.is_left_alone(id)) {
         report("signature", "no stage and no hold point", (id, signature.span), &signed, sink);

@@ -1,13 +1,14 @@
 //! Tests of a circuit: what each expects, and the limit it is held to at the current that was really measured.
 
 use super::band::{Band, SIGNS};
-use super::is_skipped;
+use super::{is_skipped, panel};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::network::{Acceptance, CircuitFigures, Electrical, LEAST_LOAD, is_end};
 use crate::compute::wording;
-use crate::kinds::{Limits, Measured, Role, Stage};
+use crate::kinds::{HandoverSet, Limits, Measured, Network, Role, Stage};
 use crate::units::{Amps, Bound, Dimension, Ohms, Ratio, Volts, parse_quantity, print_bound};
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// How far the current of a steady load may be off. Common practice, no source.
 pub const AMPS_BAND: Ratio = Ratio(0.2);
@@ -23,6 +24,10 @@ pub const CIRCUIT_TESTS: [&str; 6] = ["continuity", "insulation", "drop", "below
 pub struct CircuitTest {
     /// Label.
     pub circuit: String,
+    /// Label of the circuit whose insulation test proves that of this one too, with all ways connected; often its own.
+    pub proved_at: String,
+    /// It carries mains.
+    pub ac: bool,
     /// It ends at a load: it is tested live too.
     pub live: bool,
     /// What its conductors measure; `None` where the length or the conductor is not known.
@@ -67,6 +72,18 @@ impl CircuitTest {
             "drop" => self.by_drop(),
             _ => self.has(test),
         }
+    }
+
+    /// Whether the finished van needs this test in a set: in the essential one insulation once for each panel, and what
+    /// no test at the panel proves, the protective earth and the loop of a mains circuit.
+    #[must_use]
+    pub fn asks_in(&self, test: &str, set: HandoverSet) -> bool {
+        let essential = || match test {
+            "insulation" => self.proved_at == self.circuit,
+            "continuity" | "loop" => self.ac,
+            _ => false,
+        };
+        self.asks(test) && (set == HandoverSet::Full || essential())
     }
 
     /// Current that was read beside the other readings.
@@ -153,9 +170,11 @@ pub(super) fn tests<'b>(build: &'b Build<'_>, electrical: &'b Electrical) -> Vec
     if is_skipped(build, Stage::Commissioning) {
         return Vec::new();
     }
+    let tested: BTreeSet<&str> = wording::worked(build, electrical).map(|(c, _)| c.id.as_str()).collect();
     let of = |(circuit, figures): (&Circuit, &CircuitFigures)| {
         let loop_most = electrical.loops.get(&circuit.id).map(|found| found.most);
-        CircuitTest { loop_most, ..test_of(build, circuit, figures) }
+        let proved_at = panel::proved_at(build, circuit, &tested);
+        CircuitTest { loop_most, proved_at, ..test_of(build, circuit, figures) }
     };
     wording::worked(build, electrical).map(of).collect()
 }
@@ -166,6 +185,8 @@ fn test_of(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Ci
     let protected = figures.device.rating.filter(|_| !live);
     CircuitTest {
         circuit: circuit.id.clone(),
+        proved_at: String::new(),
+        ac: circuit.network == Network::Ac,
         live,
         good: figures.acceptance,
         below: Some(figures.drop_alone).filter(|_| figures.run_known),

@@ -2,8 +2,11 @@
 
 pub mod band;
 mod circuit;
+mod panel;
+mod proof;
 
 pub use circuit::{AMPS_BAND, CIRCUIT_TESTS, CircuitTest, INSULATION};
+pub use proof::{Proofs, each_once};
 
 use crate::build::{Build, Task};
 use crate::compute::network::Electrical;
@@ -45,8 +48,8 @@ pub struct Test {
     pub tolerance: String,
     /// Figures that are good.
     pub band: Band,
-    /// Its task has a hold point that it proves.
-    pub proves: bool,
+    /// Handover can't be without it: it says so itself, or proves a hold point that does.
+    pub essential: bool,
 }
 
 /// A record and what it says.
@@ -129,7 +132,7 @@ impl Readings {
                     expect: say(part, &reading.expected()),
                     tolerance: say(part, &reading.tolerance()),
                     band: Band { measured: reading.measured(&told), limits: reading.limits(&told) },
-                    proves: template.is_proof(reading),
+                    essential: reading.essential,
                     id,
                 };
                 if let Some(text) = recorded.readings.get(&test.id).filter(|text| is_record(&text.value)) {
@@ -138,6 +141,7 @@ impl Readings {
                 readings.tests.push(test);
             }
         }
+        readings.mark_essential(build);
         readings.judge_circuits(build);
         readings
     }
@@ -159,7 +163,7 @@ impl Readings {
                 expect: if secret { String::new() } else { reading.expected() },
                 tolerance: reading.tolerance(),
                 band: Band { measured: reading.measured(&none), limits: reading.limits(&none) },
-                proves: true,
+                essential: reading.essential,
             };
             if let Some(text) = build.spec.recorded.readings.get(&test.id).filter(|text| is_record(&text.value)) {
                 self.results.insert(test.id.clone(), judged(build, &test, text));
@@ -208,6 +212,14 @@ const ANSWERS: [&str; 7] = ["yes", "no", "ok", "none", "nil", "open", "empty"];
 #[must_use]
 pub fn is_record(text: &str) -> bool {
     !is_placeholder(text) || ANSWERS.contains(&text.trim().to_lowercase().as_str())
+}
+
+/// Who took a dead test of a circuit, `<label>.<test>`, and when. Readings of a component are taken when it runs, its
+/// cable is tested dead long before.
+#[must_use]
+pub fn taken_dead<'b>(build: &'b Build<'_>, id: &str, test: &str) -> Option<&'b Spanned<Signature>> {
+    let taken = &build.spec.recorded.taken;
+    taken.get(id).or_else(|| taken.get(stage_of(build, test).id()))
 }
 
 /// Who took a reading and when: the closest entry of `[recorded.taken]`.

@@ -27,6 +27,8 @@ typed! {
         paper: Choice;
         /// A build begins with an empty vehicle, a refit with one that was fitted out before. Left out: build.
         job: Choice;
+        /// What handover asks for: all that the packets record, or what safety, law and warranty ask for.
+        handover_set: Choice;
         /// Length added to the route of each cable, both ends together: strip, second crimp, dressing. Left out: 0.3 m, or 1 ft.
         slack: Metres;
         /// Note printed on the cover.
