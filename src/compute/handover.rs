@@ -290,7 +290,10 @@ fn circuits(build: &Build<'_>, readings: &Readings, with: &With<'_>, all: &mut V
             group: Group::Circuits,
             stage: open.first().map(|first| readings::stage_of(build, first)),
             id: test.circuit.clone(),
-            what: format!("Cable to {to}"),
+            what: match set {
+                HandoverSet::Full => format!("Cable to {to}"),
+                HandoverSet::Essential => format!("Cable to {to}, with all that is connected behind it"),
+            },
             expect: open.iter().map(|f| expected(build, test, f)).collect::<Vec<_>>().join(", "),
             write: format!("{label} = {{ {} }}", fields.join(", ")),
             of: with.dead_tests.filter(|_| open.iter().all(|f| DEAD_TESTS.contains(f))).unwrap_or_default().to_owned(),

@@ -4,7 +4,7 @@ use super::install_packet::task::{self, ReadingView};
 use super::shared::{self, stage_title};
 use super::snapshot::STALE;
 use super::{BuildView, Context};
-use crate::build::Task;
+use crate::build::{Build, Task};
 use crate::compute::handover::has_work;
 use crate::compute::readings::band::Verdict;
 use crate::compute::readings::{CIRCUIT_TESTS, CircuitTest, joined, taken};
@@ -209,10 +209,21 @@ fn stage_view(context: &Context<'_>, number: usize, stage: Stage) -> Option<Stag
         loops: context.readings.circuits.iter().any(|c| stage == Stage::Commissioning && c.asks("loop")),
         circuits,
         holds: holds(context, stage),
-        taken: by(taken(build, stage, stage.id())),
+        taken: taken(build, stage, stage.id()).map_or_else(String::new, |t| read_by(build, t)),
         signed: shared::signed(build, stage.id()),
         outdated: is_outdated(context, stage.id()),
     })
+}
+
+/// Who took readings, when, and with which instruments.
+fn read_by(build: &Build<'_>, taken: &Spanned<Signature>) -> String {
+    let with = taken.value.instruments.iter().filter_map(|id| {
+        let instrument = build.spec.instruments.get(&id.value)?;
+        let until = instrument.date("calibrated_until").map_or_else(String::new, |d| format!(", calibrated until {d}"));
+        let about = instrument.text("about").unwrap_or(&id.value);
+        Some(format!("; {about}, no. {}{until}", instrument.text("number").unwrap_or_default()))
+    });
+    by(Some(taken)) + &with.collect::<String>()
 }
 
 fn by(signature: Option<&Spanned<Signature>>) -> String {

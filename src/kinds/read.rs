@@ -249,6 +249,15 @@ mod tests {
             (format!("{task}{task}"), "stands twice"),
             (format!("{task}signs = \"second-person\"\n"), "`signs` needs a `hold`"),
             (format!("{task}hold = \"Stop.\"\nsigns = \"second\"\n"), "unknown variant `second`"),
+            (format!("{task}hold = \"Stop.\"\n"), "nothing proves the hold point of task `fit`"),
+            (format!("{task}hold = \"Stop.\"\nproof = []\n"), "nothing proves the hold point of task `fit`"),
+            (format!("{task}hold = \"Stop.\"\nproof = \"looking\"\n"), "`proof` is \"inspection\", or a list"),
+            (format!("{task}hold = \"Stop.\"\nproof = [\"amps\"]\n"), "`amps` is no state of the register"),
+            (format!("{task}hold = \"Stop.\"\nproof = [\"dead-test\"]\n"), "perhaps `dead-tests`"),
+            (format!("{task}hold = \"Stop.\"\nproof = [\"mounted\"]\n"), "no task of this kind brings `mounted`"),
+            (format!("{task}hold = \"Stop.\"\nproof = [\"lamp.mounted\"]\n"), "`lamp` is no role"),
+            (format!("{task}proof = \"inspection\"\n"), "`proof` needs a `hold`"),
+            (format!("{task}essential = false\n"), "`essential` needs a `hold`"),
             (format!("{task}latest = \"furniture\"\n"), "a stage after that of the task, `furniture`"),
             (format!("{task}latest = \"intake\"\n"), "`intake` is none"),
             (format!("{task}latest = \"someday\"\n"), "unknown variant `someday`"),
@@ -263,6 +272,9 @@ mod tests {
             let told = fault(LOAD, &rest);
             assert!(told.contains(words), "{rest}: {told}");
             assert!(told.starts_with("kinds/lamp.toml:"), "{told}");
+        }
+        for proof in ["\"inspection\"", "[\"dead-tests\"]", "[\"proved-tight\", \"pipe.tight\"]"] {
+            assert_eq!(fault(LOAD, &format!("{task}hold = \"Stop.\"\nproof = {proof}\n")), "");
         }
         assert_eq!(fault(LOAD, &format!("{task}steps = [\"Read {{{{ volts_at_load }}}} and {{{{ draw }}}}.\"]\n")), "");
     }

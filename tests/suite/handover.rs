@@ -61,7 +61,11 @@ fn without_one_record_exactly_that_is_missing() {
             let group = if section == "recorded.signed" && !key.contains('.') { Group::Stages } else { group };
             let without = text.replacen(&format!("\n{line}\n"), "\n", 1);
             assert_ne!(without, text, "{line}");
-            assert_eq!(gate(&without), (vec![(group, key)], true), "{section}: {line}");
+            let (mut missing, draft) = gate(&without);
+            // What a signature stands on is missed at the signature as well.
+            let unproved = (Group::Warnings, "signed-without-proof".to_owned());
+            missing.retain(|m| *m != unproved);
+            assert_eq!((missing, draft), (vec![(group, key)], true), "{section}: {line}");
         }
     }
 }
@@ -74,7 +78,8 @@ fn a_test_of_a_circuit_is_missed_by_its_name() {
     let short = row.replace(&format!("continuity = {}, ", rest.split(", ").next().expect("value")), "");
     let loaded = read(&text.replace(row, &short));
     let worked = pipeline::work_out(&loaded).expect("profile");
-    let writes: Vec<_> = worked.missing.iter().map(|m| m.write.as_str()).collect();
+    let circuits = worked.missing.iter().filter(|m| m.group == Group::Circuits);
+    let writes: Vec<_> = circuits.map(|m| m.write.as_str()).collect();
     assert_eq!(writes, ["water-pump = { continuity = \"…\" }"]);
 }
 

@@ -77,6 +77,7 @@ mod plain_words;
 mod polarity;
 mod printed_limits;
 #[cfg(unix)]
+mod proof;
 mod protection;
 mod publishing;
 mod random;

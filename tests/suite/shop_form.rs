@@ -48,6 +48,7 @@ title = "Try the first lock of {{ name }}"
 minutes = 9
 steps = ["Turn it."]
 hold = "It turns."
+proof = "inspection"
 signs = "licensed-gas"
 [[task]]
 id = "second"
@@ -56,6 +57,7 @@ title = "Try the second lock of {{ name }}"
 minutes = 9
 steps = ["Turn it."]
 hold = "It turns."
+proof = "inspection"
 hold_first = true
 signs = "licensed-electrician"
 [[task]]
@@ -65,6 +67,7 @@ title = "Try the third lock of {{ name }}"
 minutes = 9
 steps = ["Turn it."]
 hold = "It turns."
+proof = "inspection"
 signs = "technician"
 "#;
 

@@ -24,8 +24,10 @@ pub const CIRCUIT_TESTS: [&str; 6] = ["continuity", "insulation", "drop", "below
 pub struct CircuitTest {
     /// Label.
     pub circuit: String,
-    /// Label of the circuit whose insulation test proves that of this one too, with all ways connected; often its own.
+    /// Label of the circuit whose insulation test, with all ways connected, proves that of this one too.
     pub proved_at: String,
+    /// Its insulation test proves that of others, or of this one alone.
+    pub leads: bool,
     /// It carries mains.
     pub ac: bool,
     /// It ends at a load: it is tested live too.
@@ -79,7 +81,7 @@ impl CircuitTest {
     #[must_use]
     pub fn asks_in(&self, test: &str, set: HandoverSet) -> bool {
         let essential = || match test {
-            "insulation" => self.proved_at == self.circuit,
+            "insulation" => self.leads,
             "continuity" | "loop" => self.ac,
             _ => false,
         };
@@ -176,7 +178,12 @@ pub(super) fn tests<'b>(build: &'b Build<'_>, electrical: &'b Electrical) -> Vec
         let proved_at = panel::proved_at(build, circuit, &tested);
         CircuitTest { loop_most, proved_at, ..test_of(build, circuit, figures) }
     };
-    wording::worked(build, electrical).map(of).collect()
+    let mut tests: Vec<CircuitTest> = wording::worked(build, electrical).map(of).collect();
+    let leads: BTreeSet<String> = tests.iter().map(|t| t.proved_at.clone()).collect();
+    for test in &mut tests {
+        test.leads = leads.contains(&test.circuit);
+    }
+    tests
 }
 
 fn test_of(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> CircuitTest {
@@ -186,6 +193,7 @@ fn test_of(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Ci
     CircuitTest {
         circuit: circuit.id.clone(),
         proved_at: String::new(),
+        leads: false,
         ac: circuit.network == Network::Ac,
         live,
         good: figures.acceptance,

@@ -5,7 +5,7 @@ use crate::compute::network::MAKERS;
 use crate::documents::facts::Facts;
 use crate::documents::shared::{plain, stage_title};
 use crate::documents::{CautionView, Context};
-use crate::kinds::{Reading, Signer, TaskTemplate};
+use crate::kinds::{Proof, Proving, Reading, Signer, TaskTemplate};
 use crate::units::{Dimension, System, print};
 use serde::Serialize;
 
@@ -48,6 +48,8 @@ pub(crate) struct TaskView {
     pub hold_first: bool,
     /// Who signs it, as words after "by"; "" for the technician.
     pub signs: &'static str,
+    /// What is recorded and good before it is signed, Markdown, where that is not all readings of the task after its steps.
+    pub proof: Vec<String>,
     /// Who signed it, "" where nobody has.
     pub signed: String,
     /// The parts, where it is told once for several.
@@ -186,7 +188,37 @@ pub(super) fn fill(
     // Most hold points say who checks; then it is not said again.
     let signer = template.other_signer().map(Signer::title);
     view.signs = signer.filter(|signer| !view.hold.to_lowercase().contains(signer)).unwrap_or_default();
+    view.proof = proof(context, template, parts, &say);
     view.latest = template.latest.map_or_else(String::new, |stage| stage_title(context.build, stage));
+}
+
+/// What proves the hold point of a task, where the packet does not show it by its place: readings by their ids, states
+/// by their sentences.
+fn proof(
+    context: &Context<'_>,
+    template: &TaskTemplate,
+    parts: &[&Part<'_>],
+    say: &dyn Fn(&str) -> String,
+) -> Vec<String> {
+    let Some(part) = parts.first() else { return Vec::new() };
+    let code = |id: &str| format!("`{id}`");
+    match &template.proof {
+        Proof::Own if template.hold_first => template.readings_of(part.record).map(|r| code(&r.id)).collect(),
+        Proof::Own | Proof::Inspection => Vec::new(),
+        Proof::Of(list) => {
+            let word = |entry: &String| match part.kind.proving(entry) {
+                Proving::Reading(id) => code(id),
+                Proving::DeadTests => "the dead tests of every circuit".to_owned(),
+                Proving::State(need) => {
+                    let says = context.texts.says(need.state());
+                    let mut letters = says.trim_end_matches('.').chars();
+                    let lower = letters.next().map(|c| c.to_lowercase().chain(letters).collect::<String>());
+                    say(&lower.unwrap_or_default())
+                }
+            };
+            list.iter().map(word).collect()
+        }
+    }
 }
 
 /// Readings of a task for one part.

@@ -100,6 +100,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         hold: String::new(),
         hold_first: false,
         signs: "",
+        proof: Vec::new(),
         signed: signed(context.build, &task.id),
         group: None,
     }

@@ -177,6 +177,11 @@ pub struct Texts {
 }
 
 impl Texts {
+    /// The sentence of a state; "" where there is none of that name.
+    pub(in crate::documents) fn says(&self, state: &str) -> &str {
+        self.states.get(state).map_or("", |state| state.says.as_str())
+    }
+
     /// The texts of a catalogue, read once.
     ///
     /// # Errors
