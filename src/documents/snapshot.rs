@@ -208,6 +208,10 @@ pub const STALE: &str = "recorded-before-change";
 pub struct Stale {
     /// What stands recorded; once it says something else, it is newer.
     pub recorded: String,
+    /// Who read it and when, where the record says it of the reading or its component: the same figure read again is newer
+    /// too. "" in records from before this was told.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub taken: String,
     /// The work that changed since.
     pub because: BTreeSet<String>,
 }

@@ -55,7 +55,7 @@ fn finding(worked: &Worked<'_>, id: &str, of: &Stale) -> Finding {
         (format!("{part}: another unit than before, under the same serial number {}", of.recorded), span, help)
     } else if let Some(reading) = id.strip_prefix(READING) {
         let span = recorded.readings.get(reading).map_or(Span::default(), |text| text.span);
-        let help = "read it again on the unit that is fitted now, and record value and day";
+        let help = "read it again on the unit that is fitted now, and record value and day: the same figure counts with a new day in [recorded.taken], under the reading or its component";
         (format!("{reading}: {} was read on another unit than the one fitted now", of.recorded), span, help)
     } else {
         let span = recorded.signed.get(id).map_or(Span::default(), |signature| signature.span);

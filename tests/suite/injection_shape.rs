@@ -106,7 +106,7 @@ fn folder(text: &mut dyn FnMut() -> String) -> Catalogue {
         "like = \"fridge\"\nname = @@\nsummary = @@\n\
          [fields.own]\ntype = \"text\"\nabout = @@\ndefault = @@\n\
          [[task]]\nid = \"nasty\"\nstage = \"furniture\"\ntitle = @@\nminutes = 9\ntools = [@@, @@]\ncautions = [{caution}]\n\
-         steps = [@@, \"See {{{{ own }}}} and {{{{ name }}}}.\", @@]\nhold = @@\nsigns = \"second-person\"\nlatest = \"exterior\"\ncut_outs = [{{ what = @@, size = @@ }}]\n\
+         steps = [@@, \"See {{{{ own }}}} and {{{{ name }}}}.\", @@]\nhold = @@\nsigns = \"second-person\"\nlatest = \"exterior\"\nproof = \"inspection\"\ncut_outs = [{{ what = @@, size = @@ }}]\n\
          torque = [{{ what = @@, value = \"4 Nm\", source = @@ }}]\n\
          [[task]]\nid = \"try\"\nstage = \"commissioning\"\ntitle = @@\nminutes = 9\nsteps = [@@]\n\
          readings = [{{ id = \"nasty\", what = @@, type = \"text\", words = @@ }}, {{ id = \"nasty-length\", what = @@, type = \"length\", words = @@ }}]\n\

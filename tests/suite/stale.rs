@@ -125,4 +125,16 @@ fn a_replaced_unit_keeps_neither_serial_nor_readings_nor_hold_points() {
     assert_eq!(stale(&here), ["bank.spread"]);
     write("B", "LF-240", "B-2044", ["13.4 V", "0.01 V"], "2027-03-20");
     assert!(stale(&here).is_empty());
+    // The same figure, read again: its day tells.
+    let text = fs::read_to_string(here.join("mine.toml")).expect("spec");
+    let again = |date: &str| format!("{text}[recorded.taken]\nbank.spread = {{ by = \"A. P.\", date = {date} }}\n");
+    fs::write(here.join("mine.toml"), again("2027-03-19")).expect("spec");
+    release(&here);
+    let other =
+        |date: &str| again(date).replacen("revision = \"B\"", "revision = \"C\"", 1).replace("LF-240", "LF-280");
+    fs::write(here.join("mine.toml"), other("2027-03-19")).expect("spec");
+    assert!(stale(&here).iter().any(|f| f == "bank.spread"));
+    fs::write(here.join("mine.toml"), other("2027-03-27")).expect("spec");
+    let found = stale(&here);
+    assert!(!found.iter().any(|f| f == "bank.spread") && found.iter().any(|f| f == "bank.rest-volts"), "{found:?}");
 }

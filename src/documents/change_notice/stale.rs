@@ -28,7 +28,8 @@ pub fn stale(old: &Snapshot, new: &Snapshot) -> BTreeMap<String, Stale> {
     for (id, was) in &old.stale {
         let prefix = [TESTS_OF, SERIAL_OF, READING].into_iter().find(|p| id.starts_with(p)).unwrap_or_default();
         let id = format!("{prefix}{}", renamed(&id[prefix.len()..], &names));
-        if recorded(new, &id).as_ref() == Some(&was.recorded) {
+        let again = !was.taken.is_empty() && taken(new, &id) != was.taken;
+        if recorded(new, &id).as_ref() == Some(&was.recorded) && !again {
             all.insert(id, was.clone());
         }
     }
@@ -40,7 +41,12 @@ pub fn stale(old: &Snapshot, new: &Snapshot) -> BTreeMap<String, Stale> {
     let wires = wires(old, new, &changes);
     let mut add = |was: &str, id: &str, because: String| {
         let Some(recorded) = recorded(new, id).filter(|is| recorded(old, was).as_ref() == Some(is)) else { return };
-        let entry = all.entry(id.to_owned()).or_insert_with(|| Stale { recorded, because: BTreeSet::new() });
+        let taken_then = taken(old, was);
+        let taken = taken(new, id);
+        if !taken_then.is_empty() && taken != taken_then {
+            return;
+        }
+        let entry = all.entry(id.to_owned()).or_insert_with(|| Stale { recorded, taken, because: BTreeSet::new() });
         entry.because.insert(because);
     };
     let mut built_on = false;
@@ -81,6 +87,15 @@ fn of_part<'k>(part: &'k str, keys: impl Iterator<Item = &'k String>) -> impl It
 /// Whether what is recorded of a part under this name is a reading: not a test of its circuit, and no paper.
 fn is_reading(own: &str) -> bool {
     !own.contains('.') && !TESTED.contains(&own) && !["serial", "signed", "taken"].contains(&own)
+}
+
+/// Who took a reading and when, by its own entry or that of its component; "" of what is no reading. What the stage says
+/// is said of all that was read in it.
+fn taken(snapshot: &Snapshot, id: &str) -> String {
+    let Some(reading) = id.strip_prefix(READING) else { return String::new() };
+    let part = reading.split('.').next().unwrap_or(reading);
+    let entry = [reading, part].into_iter().find_map(|key| snapshot.recorded.get(&format!("{key}.taken")));
+    entry.map_or_else(String::new, |stated| stated.shown.clone())
 }
 
 /// What stands recorded under such a name.
