@@ -2,7 +2,7 @@
 
 use super::Part;
 use super::part::meant;
-use super::tasks::{Every, Task};
+use super::task::{Every, Task};
 use crate::kinds::{Need, Proof, Proving, States};
 use crate::spec::TaskSection;
 use indexmap::IndexMap;
