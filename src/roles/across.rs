@@ -157,6 +157,7 @@ across! {
     poles: i64 => disconnect, transfer, rcd;
     position: Choice => fresh_tank, grey_tank, pipe;
     power: Watts => array, inverter, inverter_charger, converter, generator;
+    power_factor: Ratio => charger;
     power_per_kelvin: Ratio => array;
     pressure_front: Kilopascals => tyres;
     pressure_loss: Kilopascals => filter;

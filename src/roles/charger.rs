@@ -18,6 +18,8 @@ role! {
         input_current: may Amps;
         /// Its input and its output have each a negative of their own. Left out: one post, and one conductor, serves both.
         isolated: may bool;
+        /// Watts as a share of volts times amperes at its mains input, from the maker. One without power factor correction takes half as much current again.
+        power_factor: may Ratio { min = "30 %"; max = "100 %" };
         /// It reads the bank's temperature, or the bank tells it when not to charge.
         temperature_sense: may bool;
         /// Highest array voltage it withstands. It must hold on the coldest morning.

@@ -461,6 +461,8 @@ class Net:
         if part.get("efficiency") >= 1.0 and part.network != "ac" and charged == volts:
             return out
         power = out * CHARGING_VOLTS * charged / 12.0 / part.get("efficiency", 0.9)
+        if part.network == "ac":
+            power /= part.get("power_factor", 1.0)
         return power / (ENGINE_RUNNING_LOW * volts / 12.0 if part.network == "start" else volts)
 
     def charge(self, part):

@@ -357,7 +357,12 @@ fn charger_input(build: &Build<'_>, part: &Part<'_>, network: Network, volts: Vo
     if efficiency.0 >= 1.0 && network != Network::Ac && (volts.0 - twelves * 12.0).abs() < 1e-9 {
         return Some(out);
     }
+    // Current that does no work flows all the same, and warms breaker and cable as the rest does.
     let power = out * (CHARGING_VOLTS * twelves) / efficiency.0.max(0.1);
+    let power = match part.roles.power_factor().get().filter(|_| network == Network::Ac) {
+        Some(factor) => power / factor.0.max(0.1),
+        None => power,
+    };
     let at = if network == Network::Start { ENGINE_RUNNING_LOW * (volts / Volts(12.0)) } else { volts };
     Some(Watts(power.0) / at)
 }
