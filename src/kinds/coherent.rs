@@ -3,11 +3,12 @@
 use super::facts::FACTS;
 use super::fault::{Fault, Wrong, misnamed};
 use super::proof::{DEAD_TESTS, INSPECTION, Proof, Proving};
+use super::post::endless;
 use super::state::{Need, States};
 use super::template::{Kind, TaskTemplate, UpkeepTemplate};
 use super::{Signer, Stage};
 use crate::fields::FieldType;
-use crate::roles::{Common, Supply};
+use crate::roles::{Block, Common, Supply};
 use crate::source::Span;
 use crate::units::Dimension;
 
@@ -22,7 +23,6 @@ pub(super) fn coherent(kind: &Kind, texts: &[(Span, String)], states: &States) -
     for (place, item) in kind.upkeep.iter().enumerate() {
         upkeep(kind, place, item)?;
     }
-    wiring(kind)?;
     named_fields(kind)?;
     let own = |name: &str| kind.fields.contains_key(name) || FACTS.contains(&name);
     let known = || kind.fields.keys().map(String::as_str).chain(FACTS.iter().copied());
@@ -40,7 +40,7 @@ pub(super) fn coherent(kind: &Kind, texts: &[(Span, String)], states: &States) -
             return Err(Fault::of_text(*span, message));
         }
     }
-    Ok(())
+    wiring(kind)
 }
 
 fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Result<(), Fault> {
@@ -250,6 +250,15 @@ fn named_fields(kind: &Kind) -> Result<(), Fault> {
 
 /// Posts and leads.
 fn wiring(kind: &Kind) -> Result<(), Fault> {
+    if let Some(message) = kind.electric.and_then(|electric| endless(electric, &kind.posts)) {
+        // Where there are none at all, the role asks for them.
+        let is_electric = |id: &&&str| crate::roles::contract(id).is_some_and(|c| c.block == Block::Electric);
+        let role = kind.roles.iter().find(is_electric).filter(|_| kind.posts.is_empty());
+        return Err(role.map_or_else(
+            || Fault::at(&["posts"], message.clone()),
+            |role| Fault::at(&["role", role], message.clone()),
+        ));
+    }
     let posts = kind.posts.iter().map(|post| (post.id.as_str(), post.fault(&kind.fields)));
     each("posts", "post", posts)?;
     let leads = kind.leads.iter().map(|lead| (lead.id.as_str(), lead.fault(&kind.fields, &kind.posts)));

@@ -1,7 +1,7 @@
 //! Where conductors end on a part, and the leads it needs beside its supply: `posts` and `leads` of a kind.
 
-use super::Condition;
 use super::fault::{Wrong, misnamed};
+use super::{Condition, Electric, Network, Role};
 use crate::fields::{Declarations, FieldType};
 use crate::roles::Common;
 use crate::units::{ConductorSize, Dimension, parse_quantity};
@@ -121,6 +121,16 @@ impl PostForm {
     }
 }
 
+impl Carries {
+    /// Whether a post that takes this takes a conductor that carries `other` as well.
+    #[must_use]
+    pub fn is_like(self, other: Self) -> bool {
+        use Carries::{Line, LineTwo, Positive, SwitchedPositive};
+        let both = (self, other);
+        self == other || matches!(both, (Positive, SwitchedPositive) | (SwitchedPositive, Positive) | (Line, LineTwo))
+    }
+}
+
 /// Which circuits end at a post.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -231,6 +241,51 @@ impl<'a> LeadEnd<'a> {
             None => Self::Own(text),
         }
     }
+}
+
+/// What ends on a part by the part it plays: what brings it current and takes it back, and what leaves it.
+fn ends_of(electric: Electric) -> Vec<(Carries, PostSide)> {
+    use PostSide::{In, Out};
+    let live = |ac: bool| if ac { Carries::Line } else { Carries::Positive };
+    let back = |ac: bool| if ac { Carries::Neutral } else { Carries::Negative };
+    let role = electric.role;
+    if role == Role::Shunt {
+        return vec![(Carries::Negative, In), (Carries::Negative, Out)];
+    }
+    let mut ends = Vec::new();
+    for network in [Some(electric.network), electric.second].into_iter().flatten().filter(|_| !role.is_source()) {
+        let ac = network == Network::Ac;
+        ends.push((live(ac), In));
+        // A negative goes past what only stands in the way of the positive.
+        if ac || electric.has_negative() && !role.passes_through() {
+            ends.push((back(ac), In));
+        }
+    }
+    let own = role.has_output() || role == Role::Converter;
+    if own || role.is_source() || role.passes_through() {
+        let ac = role.gives_ac() || electric.network == Network::Ac && !own;
+        ends.push((live(ac), Out));
+        if !role.passes_through() {
+            ends.push((back(ac), Out));
+        }
+    }
+    ends
+}
+
+/// What a kind with these posts has none for, though its wiring brings it.
+pub(super) fn endless(electric: Electric, posts: &[Post]) -> Option<String> {
+    let fits = |post: &&Post, (carries, side): (Carries, PostSide)| {
+        post.takes.is_like(carries) && post.side.is_none_or(|own| own == side)
+    };
+    let (carries, side) = ends_of(electric).into_iter().find(|end| !posts.iter().any(|post| fits(&post, *end)))?;
+    let (word, side) = match side {
+        PostSide::In => ("arrives", "in"),
+        PostSide::Out => ("leaves", "out"),
+    };
+    let carried = carries.show();
+    Some(format!(
+        "no post takes the {carried} that {word} there: the conductor would end on nothing; give one with takes = \"{carried}\", and side = \"{side}\" where another takes the other side"
+    ))
 }
 
 /// Sides of a switch of a panel.
@@ -357,8 +412,11 @@ mod tests {
     #[test]
     fn what_is_wired_has_posts() {
         let library = Library::load(&Catalogue::built_in()).expect("the kinds hold together");
-        let wired = library.iter().filter(|k| k.electric.is_some());
-        let without: Vec<&str> = wired.filter(|k| k.posts.is_empty()).map(|k| k.id.as_str()).collect();
-        assert!(without.is_empty(), "no posts: {without:?}");
+        let wired = library.iter().filter_map(|k| Some((k, k.electric?)));
+        let without: Vec<_> = wired.filter_map(|(k, e)| Some((&k.id, super::endless(e, &k.posts)?))).collect();
+        assert!(without.is_empty(), "{without:#?}");
+        // A part in a circuit has at least one end that is asked of it.
+        let ends: Vec<usize> = library.iter().filter_map(|k| k.electric).map(|e| super::ends_of(e).len()).collect();
+        assert!(ends.len() > 60 && ends.iter().all(|ends| *ends > 0), "{ends:?}");
     }
 }

@@ -164,10 +164,13 @@ mod tests {
 
     fn lamp(roles: &str, rest: &str, what: &str) -> Result<Kind, KindError> {
         let text = format!(
-            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{roles}\n{rest}\n[owner]\nwhat = \"{what}\"\n"
+            "name = \"Lamp\"\nsystem = \"lighting\"\nsummary = \"A lamp.\"\nalso = []\n{roles}\n{rest}\n[owner]\nwhat = \"{what}\"\n{POSTS}"
         );
         read_alone("lamp", &text, &Registers::of(&Catalogue::built_in()).expect("the registers"))
     }
+
+    const POSTS: &str =
+        "[[posts]]\nid = \"plus\"\ntakes = \"positive\"\n[[posts]]\nid = \"minus\"\ntakes = \"negative\"\n";
 
     /// What is wrong with a kind that holds together, but for these roles and the rest.
     fn fault(roles: &str, rest: &str) -> String {

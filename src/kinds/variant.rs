@@ -2,6 +2,7 @@
 
 use super::claim::{Claim, FROM, NONE};
 use super::fault::Fault;
+use super::post::endless;
 use super::settings::set;
 use super::template::Kind;
 use super::{Carries, Network, Role, Said};
@@ -73,7 +74,12 @@ pub(super) fn hold(kind: &Kind) -> Result<(), Fault> {
 
 /// Whether a role can be claimed by these settings.
 fn tried(kind: &Kind, claim: &Claim, settings: &toml::Table) -> Result<(), Fault> {
-    set(&mut kind.clone(), claim.contract, settings.clone())
+    let mut one = kind.clone();
+    set(&mut one, claim.contract, settings.clone())?;
+    match one.electric.and_then(|electric| endless(electric, &kind.posts)) {
+        Some(message) => Err(Fault::at(&["posts"], message)),
+        None => Ok(()),
+    }
 }
 
 impl Kind {

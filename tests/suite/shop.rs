@@ -143,6 +143,9 @@ steps = ["Fit {{ name }} at {{ place }}."]
 what = "A lid to look out of."
 "#;
 
+/// Makes it a load, to whose conductors nothing gives a post.
+const WIRED: &str = "[role.load]\nnetwork = \"dc\"\ndraw = { default = \"5 W\" }\n";
+
 /// A finding, the files that fire it, and what quiets it.
 type Case = (&'static str, Vec<(&'static str, String)>, &'static str);
 
@@ -168,6 +171,8 @@ fn cases() -> Vec<Case> {
             "# hatch\n",
         ),
         ("kind-unreadable", vec![page(""), file("kinds/hatch.toml", &HATCH.replace("system ", "sytem "))], "# hatch\n"),
+        // What would end on nothing is told where the kind can be mended.
+        ("kind-unreadable", vec![page(""), file("kinds/hatch.toml", &format!("{HATCH}{WIRED}"))], "# hatch\n"),
         ("picture-by-path", vec![page("logo = \"../logo.svg\"\n")], ""),
         ("picture-missing", vec![page("logo = \"logo.svg\"\n")], ""),
         (

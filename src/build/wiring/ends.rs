@@ -28,16 +28,10 @@ const COLLECTING: &str = "collecting bar";
 /// Before the pole in the id of the post that such a bar is: "bar-plus".
 const BAR: &str = "bar-";
 
-/// Whether a post that takes `a` takes a conductor that carries `b` as well.
-fn alike(a: Carries, b: Carries) -> bool {
-    use Carries::{Line, LineTwo, Positive, SwitchedPositive};
-    a == b || matches!((a, b), (Positive, SwitchedPositive) | (SwitchedPositive, Positive) | (Line, LineTwo))
-}
-
 /// The post of a part that takes what a conductor carries, on that side of it.
 pub(super) fn post<'a>(part: &'a Part<'_>, carries: Carries, side: PostSide) -> Option<&'a Post> {
     let there = || part.kind.posts.iter().filter(|post| post.side.is_none_or(|own| own == side));
-    there().find(|post| post.takes == carries).or_else(|| there().find(|post| alike(post.takes, carries)))
+    there().find(|post| post.takes == carries).or_else(|| there().find(|post| post.takes.is_like(carries)))
 }
 
 impl Landing {
