@@ -11,6 +11,7 @@ mod cable_told_twice;
 mod charger_on_its_own_inverter;
 mod device_plugged_nowhere;
 mod devices_over_supply;
+mod generator_breaker_below_output;
 mod generator_exhaust_near;
 mod generator_neutral_unsettled;
 mod generator_overloaded;
@@ -44,6 +45,7 @@ crate::checks::checks! {
     cable_told_twice
     charger_on_its_own_inverter
     chassis_bond_missing
+    generator_breaker_below_output
     generator_exhaust_near
     generator_neutral_unsettled
     generator_overloaded
