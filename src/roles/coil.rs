@@ -19,5 +19,7 @@ role! {
         coil_from: may Component { tells_place = false };
         /// In-line fuse of the coil, where its current is taken.
         coil_fuse: must Amps { min = "0.1 A"; max = "15 A" };
+        /// It takes current only as it opens and closes, and stays as it is without: no draw in the energy account.
+        latching: may bool { change = "replaced" };
     }
 }

@@ -238,3 +238,38 @@ fn a_relay_has_its_contact_in_the_supply_and_its_coil_on_the_switch() {
     assert!(fires(&text.replace("worked_at =", "coil_voltage = \"24 V\", worked_at ="), "coil-for-other-voltage"));
     assert!(!fires(&text, "coil-for-other-voltage"));
 }
+
+/// Power times hours: the coil of a relay holds for as long as what hangs on it is on, one of a bank's protection day and
+/// night; one that latches takes nothing.
+#[test]
+fn coils_are_in_the_account_of_energy() {
+    let season = r#"
+[climate.winter]
+month = 1
+low = "-5 °C"
+high = "5 °C"
+record_low = "-15 °C"
+latitude = "45 °"
+irradiation = "1.2 kWh/m2"
+"#;
+    let relay = |more: &str| {
+        let text = format!(
+            r#"{BUS}
+control = {{ kind = "control-panel", fed_from = "panel", run = "1 m", switch.bar = {{ label = "BAR" }}, place = "rear" }}
+relay = {{ kind = "relay", fed_from = "panel", run = "0.5 m", worked_at = "control.bar", coil_current = "0.5 A"{more}, place = "board" }}
+bar-light = {{ kind = "light-bar", fed_from = "relay", run = "2 m", draw = "60 W", hours = "3 h", place = "rear" }}
+"#
+        );
+        of(&spec("", &format!("{text}{season}")), |worked| {
+            let day = worked.energy.seasons["winter"].need.loads.get("relay").map(|hours| hours.iter().sum::<f64>());
+            day.map(|wh| (wh * 1e6).round() / 1e6)
+        })
+    };
+    assert_eq!(relay(""), Some(12.0 * 0.5 * 3.0));
+    assert_eq!(relay(", latching = true"), None);
+    let contactors = of(&spec(FUSED, &format!("{PATHS}{season}")), |worked| {
+        let loads = &worked.energy.seasons["winter"].need.loads;
+        ["charge", "load"].map(|id| loads[id].iter().sum::<f64>())
+    });
+    assert!(contactors.iter().all(|wh| (wh - 12.0 * 0.5 * 24.0).abs() < 1e-9), "{contactors:?}");
+}

@@ -101,8 +101,13 @@ fn supplies(circuit: &Circuit) -> bool {
 
 /// Share of what leaves the bank for a load that arrives there, through the converters before it.
 fn arriving(worked: &Worked<'_>, load: &Load) -> f64 {
-    let above = worked.build.upstream(&load.part).along(supplies).single().parts();
-    let converters = above.filter(|p| load.kind == LoadKind::Dc && p.role() == Some(Role::Converter));
+    // A relay takes for its coil where that is fed from.
+    let relay = worked.build.parts.get(&load.part).and_then(|p| p.roles.coil.as_ref());
+    let feeder = relay.and_then(|coil| coil.coil_from.first());
+    let first = feeder.and_then(|id| worked.build.parts.get(id));
+    let above = worked.build.upstream(feeder.unwrap_or(&load.part)).along(supplies).single().parts();
+    let converters =
+        first.into_iter().chain(above).filter(|p| load.kind == LoadKind::Dc && p.role() == Some(Role::Converter));
     converters.map(|p| p.record.ratio("efficiency").expect("given or usual").0).product()
 }
 

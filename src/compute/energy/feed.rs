@@ -40,6 +40,15 @@ pub(super) fn through_converters(build: &Build<'_>, id: &str) -> Ratio {
     Ratio(shares.map(|share| share.0.clamp(0.1, 1.0)).product())
 }
 
+/// Share of what leaves the bank that arrives in what leaves `id`: through it as well, where it is a converter.
+pub(super) fn leaving_converters(build: &Build<'_>, id: &str) -> Ratio {
+    let arrives = through_converters(build, id);
+    match build.parts.get(id).and_then(|p| p.roles.converter.as_ref()?.efficiency.get()) {
+        Some(own) => Ratio(arrives.0 * own.0.clamp(0.1, 1.0)),
+        None => arrives,
+    }
+}
+
 /// Voltage per 12 V at which a full battery is kept. Common practice, no source.
 const KEPT: Volts = Volts(13.5);
 

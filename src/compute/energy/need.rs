@@ -134,6 +134,7 @@ pub(super) fn loads(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String,
     let draws = |p: &&Part<'_>| matches!(p.role(), Some(Role::Load | Role::Display)) || feed::is_maintainer(build, p);
     let drawing = build.parts.values().filter(draws);
     let of_parts = drawing.flat_map(|part| [first(build, part, volts), second(build, part)]).flatten();
+    let of_parts = of_parts.chain(build.parts.values().filter_map(|part| coil(build, part)));
     of_parts.chain(build.devices.iter().filter_map(|(id, device)| plugged_in(build, id, device))).collect()
 }
 
@@ -167,6 +168,39 @@ fn second(build: &Build<'_>, part: &Part<'_>) -> Option<(String, Load)> {
     let circuit = build.arriving(&part.id).find(|c| c.end.is_second())?;
     let kind = fed_by(build, part, circuit.network)?;
     Some((circuit.id.clone(), load(build, part, kind, part.roles.second_draw().get()?)))
+}
+
+/// What the coil of a relay takes for as long as it holds its contact closed: as long as anything behind it is switched on.
+/// One that a bank's own protection works is never off.
+fn coil(build: &Build<'_>, part: &Part<'_>) -> Option<(String, Load)> {
+    let coil = part.roles.coil.as_ref().filter(|coil| !coil.latching.is_set())?;
+    // What is worked in words alone, like an ignition feed, is fed by what the words tell.
+    let of_vehicle = !coil.worked_at.given && coil.worked_by.given;
+    let feeder = coil.coil_from.first().or_else(|| part.supply.fed_from.first());
+    let feeder = feeder.filter(|id| !of_vehicle && feed::on_bank(build, id))?;
+    let power = (coil.coil_voltage.get()? * coil.coil_current.get()?) * part.times();
+    let behind = build.downstream(&part.id).along(|c| c.network == Network::Dc && c.feeding.draws()).parts();
+    let users = behind.filter(|p| matches!(p.role(), Some(Role::Load | Role::Display)));
+    let used: Option<Vec<(Seconds, DayPart)>> =
+        users.map(|p| Some((p.roles.hours().get()?, p.kind.energy.at))).collect();
+    // One that is on around the clock has no hours.
+    let longest = used.into_iter().flatten().reduce(|most, one| if one.0.0 > most.0.0 { one } else { most });
+    let (hours, at) = match longest.filter(|_| part.roles.bank_path.is_none()) {
+        Some((hours, at)) => (Some(hours), at),
+        None => (None, DayPart::default()),
+    };
+    let load = Load {
+        part: part.id.clone(),
+        kind: LoadKind::Dc,
+        power,
+        duty: None,
+        hours,
+        at,
+        follows: None,
+        on_below: None,
+        arrives: feed::leaving_converters(build, feeder),
+    };
+    Some((part.id.clone(), load))
 }
 
 fn fed_by(build: &Build<'_>, part: &Part<'_>, network: Network) -> Option<LoadKind> {
