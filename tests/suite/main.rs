@@ -106,3 +106,4 @@ mod watching;
 mod water_heat;
 mod wire;
 mod wiring;
+mod wiring_findings;
