@@ -26,7 +26,7 @@ pub(super) fn since(worked: &Worked<'_>, earlier: &Snapshot) -> Result<(BTreeMap
     let recorded = &worked.build.spec.recorded;
     // Where nothing is signed or tested, nothing can be too old.
     let none_read = recorded.serials.is_empty() && recorded.readings.is_empty();
-    if recorded.signed.is_empty() && recorded.circuits.is_empty() && none_read {
+    if recorded.signed.is_empty() && recorded.circuits.is_empty() && recorded.conductors.is_empty() && none_read {
         return Ok((BTreeMap::new(), Vec::new()));
     }
     let stale = stale(earlier, &changes::without_documents(worked)?);
@@ -43,7 +43,12 @@ fn finding(worked: &Worked<'_>, id: &str, of: &Stale) -> Finding {
     }
     let work = work.join(", ");
     let (headline, span, help) = if let Some(circuit) = id.strip_prefix(TESTS_OF) {
-        let span = recorded.circuits.get(circuit).map_or(Span::default(), |record| record.span);
+        let tests = worked.readings.circuit_results.iter();
+        let of_conductors = || {
+            let mut own = tests.filter(|(id, _)| id.rsplit_once('.').is_some_and(|(of, _)| of == circuit));
+            own.next().map_or(Span::default(), |(_, result)| result.span)
+        };
+        let span = recorded.circuits.get(circuit).map_or_else(of_conductors, |record| record.span);
         (
             format!("{circuit}: its circuit changed after these tests"),
             span,

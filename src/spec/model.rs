@@ -56,6 +56,8 @@ pub struct Recorded {
     pub readings: IndexMap<String, Spanned<String>>,
     /// Readings of a circuit's tests, by its label.
     pub circuits: IndexMap<String, Record>,
+    /// Reading of a single conductor, by its label, as written.
+    pub conductors: IndexMap<String, Spanned<String>>,
     /// Who took readings and when, by stage id, component, or `<component>.<reading>`.
     pub taken: IndexMap<String, Spanned<Signature>>,
     /// Signature by stage id, or `<component>.<task>` for a hold point.

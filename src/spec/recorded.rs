@@ -12,7 +12,8 @@ use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 
 /// Parts of `[recorded]`.
-const KNOWN: [&str; 8] = ["serials", "readings", "circuits", "taken", "signed", "weights", "warranty", "photos"];
+const KNOWN: [&str; 9] =
+    ["serials", "readings", "circuits", "conductors", "taken", "signed", "weights", "warranty", "photos"];
 
 /// Reads `[recorded]`. Keys with dots are joined again: `fridge.volts = "13.1 V"` is the reading `fridge.volts`.
 pub(super) fn read(reader: &mut Reader<'_>, table: &Table, damage: &Damage) -> Recorded {
@@ -36,6 +37,7 @@ pub(super) fn read(reader: &mut Reader<'_>, table: &Table, damage: &Damage) -> R
         match name.as_str() {
             "serials" => recorded.serials = texts(reader, "recorded.serials", inner, true),
             "readings" => recorded.readings = texts(reader, "recorded.readings", inner, true),
+            "conductors" => recorded.conductors = texts(reader, "recorded.conductors", inner, true),
             "signed" => recorded.signed = signatures(reader, "recorded.signed", inner),
             "taken" => recorded.taken = signatures(reader, "recorded.taken", inner),
             "circuits" => recorded.circuits = records(reader, "recorded.circuits", inner, true),

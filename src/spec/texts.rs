@@ -43,7 +43,7 @@ impl Spec {
             }
         }
         let recorded = &self.recorded;
-        for (key, text) in recorded.serials.iter().chain(&recorded.readings) {
+        for (key, text) in recorded.serials.iter().chain(&recorded.readings).chain(&recorded.conductors) {
             see(Typed { owner: key, field: key, text: key, prose: false, span: text.span });
             see(Typed { owner: key, field: key, text: &text.value, prose: false, span: text.span });
         }

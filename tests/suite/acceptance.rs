@@ -177,6 +177,41 @@ fn a_recorded_value_is_held_to_its_own_cable() {
     assert_eq!(outside("bar = { drop = \"fine\", amps = \"4 A\" }").len(), 1);
 }
 
+/// Each conductor is held to its own length, and all of a circuit stand for it. NEC Chapter 9 Table 8 at 20 °C: 14 AWG has
+/// 8.45 mΩ/m, so 4 m have 33.8 mΩ.
+#[test]
+fn a_recorded_conductor_is_held_to_its_own_length() {
+    let spec = |recorded: &str| format!("{VAN}[recorded]\n{recorded}\n");
+    let told = |recorded: &str| {
+        let all = findings(&spec(recorded)).into_iter();
+        let own =
+            all.filter(|f| ["reading-out-of-tolerance", "reading-unreadable", "recorded-nothing"].contains(&f.name));
+        own.map(|f| f.headline).collect::<Vec<_>>()
+    };
+    assert_eq!(told("conductors.fridge = { supply = \"34 mohm\", return = \"0.036 ohm\" }"), [""; 0]);
+    let bad = told("conductors.fridge = { supply = \"34 mohm\", return = \"50 mohm\" }");
+    assert!(bad.len() == 1 && bad[0].starts_with("fridge.return: 50 mohm read, 33.8 mΩ, ≤ "), "{bad:?}");
+    // Thicker ones by their drop, at the current that was read beside it.
+    let drop = |mv: &str| told(&format!("conductors.bar.supply = \"{mv} mV\"\ncircuits.bar = {{ amps = \"4 A\" }}"));
+    assert_eq!((drop("2").len(), drop("50").len()), (0, 1));
+    assert_eq!(told("conductors.fridge.suply = \"34 mohm\"").len(), 1, "no conductor of that label");
+    assert_eq!(told("conductors.fridge.supply = \"fine\"").len(), 1, "no figure");
+    // All that carry its current stand for the circuit, with the worst of them.
+    let of_fridge = |recorded: &str| {
+        let loaded = pipeline::load(crate::harness::house(), "test.toml", spec(recorded).as_bytes()).expect("kinds");
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let missing = worked.missing.iter().find(|m| m.id == "fridge" && m.what.starts_with("Cable"));
+        let asks = missing.is_some_and(|m| m.write.contains("continuity"));
+        let sum = worked.readings.circuit_results.get("fridge.continuity");
+        (asks, sum.map(|r| (r.recorded.clone(), r.verdict)))
+    };
+    assert_eq!(of_fridge("conductors.fridge.supply = \"34 mohm\""), (true, None));
+    let both = of_fridge("conductors.fridge = { supply = \"34 mohm\", return = \"0.036 ohm\" }");
+    assert_eq!(both, (false, Some(("0.036 ohm".to_owned(), Verdict::Within))));
+    let worst = of_fridge("conductors.fridge = { supply = \"60 mohm\", return = \"34 mohm\" }");
+    assert_eq!(worst, (false, Some(("60 mohm".to_owned(), Verdict::Outside))));
+}
+
 /// Test record, packets, calculation sheet, schedule and the list of what is missing print one limit.
 #[test]
 fn every_document_prints_the_same_limit() {

@@ -8,7 +8,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "reading-out-of-tolerance",
         severity: Severity::Warning,
-        what: "A reading under [recorded.readings] or [recorded.circuits] lies outside the expected value and its tolerance.",
+        what: "A reading under [recorded.readings], [recorded.circuits] or [recorded.conductors] lies outside the expected value and its tolerance.",
         why: "Something is not as the figures say: a bad joint, a wrong cable, a wrong setting, or a faulty component. It is found now or by the owner.",
         example: "[recorded.readings]\nhouse-bank.rest-volts = \"12.6 V\"        # expected 13.4 V ± 0.2 V",
         basis: "Expected value and tolerance of the test, as the packet and the test record print them; the maker's figure wins.",
@@ -18,7 +18,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let readings = &context.readings;
-    for result in readings.results.values().chain(readings.circuit_results.values()) {
+    for result in readings.recorded() {
         if result.verdict != Verdict::Outside {
             continue;
         }

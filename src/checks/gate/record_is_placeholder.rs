@@ -36,6 +36,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let Some(text) = recorded.readings.get(&test.id).filter(|t| !is_record(&t.value)) else { continue };
         tell(&test.id, "reading", &text.value, text.span);
     }
+    for (id, text) in recorded.conductors.iter().filter(|(_, t)| !is_record(&t.value)) {
+        tell(id, "reading", &text.value, text.span);
+    }
     for (id, record) in &recorded.circuits {
         for (field, entry) in record.fields.iter().filter(|(_, e)| e.given) {
             let Some(text) = record.text(field).filter(|t| !is_record(t)) else { continue };

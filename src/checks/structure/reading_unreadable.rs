@@ -20,7 +20,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let readings = &context.readings;
-    for result in readings.results.values().chain(readings.circuit_results.values()) {
+    for result in readings.recorded() {
         if result.verdict != Verdict::Unreadable {
             continue;
         }

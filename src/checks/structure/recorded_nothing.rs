@@ -9,7 +9,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "recorded-nothing",
         severity: Severity::Warning,
-        what: "[recorded] has a reading that none of the component's tests takes, a circuit that is not there, or a signature or photo of no stage, hold point or component.",
+        what: "[recorded] has a reading that none of the component's tests takes, a circuit or conductor that is not there, or a signature or photo of no stage, hold point or component.",
         why: "What was measured or signed is printed nowhere, and the test record still shows a blank.",
         example: "[recorded.readings]\n\"fridge.volts-runing\" = \"12.9 V\"",
         basis: "Structure of the spec.",
@@ -49,6 +49,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for (id, record) in &recorded.circuits {
         if build.parts.contains_key(id.split('.').next().unwrap_or(id)) && !build.is_left_alone(id) {
             report("circuit", "no circuit of that label is tested", (id, record.span), &circuits, sink);
+        }
+    }
+    let pulled: Vec<String> = context.electrical.conductors.keys().cloned().collect();
+    for (id, reading) in &recorded.conductors {
+        if build.parts.contains_key(id.split('.').next().unwrap_or(id)) && !build.is_left_alone(id) {
+            report("conductor", "no conductor of that label is pulled", (id, reading.span), &pulled, sink);
         }
     }
     let mut shown: Vec<String> = Stage::ALL.iter().map(|s| s.id().to_owned()).collect();

@@ -2,6 +2,7 @@
 
 pub mod band;
 mod circuit;
+mod conductor;
 mod panel;
 mod proof;
 
@@ -55,7 +56,7 @@ pub struct Test {
 /// A record and what it says.
 #[derive(Clone, Debug, Serialize)]
 pub struct Result {
-    /// Key in its section: `fridge.volts-running`; for circuits `<label>.<test>`.
+    /// Key in its section: `fridge.volts-running`; for circuits `<label>.<test>`, for a conductor its label.
     pub id: String,
     /// Component it is about.
     pub part: String,
@@ -72,6 +73,8 @@ pub struct Result {
     pub verdict: Verdict,
     /// Where it is recorded.
     pub span: Span,
+    /// The conductor whose reading it is, where those of single conductors stand for their circuit.
+    pub of_conductor: Option<String>,
 }
 
 /// The tests of a build and what was recorded.
@@ -85,6 +88,8 @@ pub struct Readings {
     pub results: BTreeMap<String, Result>,
     /// The same for circuits, by `<label>.<test>`.
     pub circuit_results: BTreeMap<String, Result>,
+    /// The same for single conductors, by their label.
+    pub conductor_results: BTreeMap<String, Result>,
 }
 
 impl Test {
@@ -112,6 +117,12 @@ fn expected(expect: &str, tolerance: &str, system: System) -> String {
 pub type Say<'a> = dyn Fn(&str, &str) -> String + 'a;
 
 impl Readings {
+    /// All that was recorded, each once: what stands for a circuit as the worst of its conductors is told of that one.
+    pub fn recorded(&self) -> impl Iterator<Item = &Result> {
+        let circuits = self.circuit_results.values().filter(|result| result.of_conductor.is_none());
+        self.results.values().chain(circuits).chain(self.conductor_results.values())
+    }
+
     /// Lists the tests and judges what is recorded. `say(part, text)` fills in a text of a kind.
     #[must_use]
     pub fn compute(build: &Build<'_>, electrical: &Electrical, say: &Say<'_>) -> Self {
@@ -142,6 +153,7 @@ impl Readings {
             }
         }
         readings.mark_essential(build);
+        readings.conductor_results = conductor::results(build, electrical, &readings.circuits);
         readings.judge_circuits(build);
         readings
     }
@@ -174,6 +186,9 @@ impl Readings {
 
     fn judge_circuits(&mut self, build: &Build<'_>) {
         for test in &self.circuits {
+            let conductor = if test.by_drop() { "drop" } else { "continuity" };
+            let summed = conductor::of_circuit(build, &self.conductor_results, test, conductor);
+            self.circuit_results.extend(summed.map(|result| (result.id.clone(), result)));
             let Some(record) = build.spec.recorded.circuits.get(&test.circuit) else { continue };
             for field in CIRCUIT_TESTS {
                 let Some(entry) = record.get(field).filter(|e| e.given) else { continue };
@@ -188,8 +203,9 @@ impl Readings {
                 let band = test.band(field, amps);
                 let verdict = band.judge(text, None);
                 let recorded = text.to_owned();
+                let (id_of, span) = (id.clone(), entry.span);
                 let result =
-                    Result { id: id.clone(), part, recorded, expect, tolerance, band, verdict, span: entry.span };
+                    Result { id: id_of, part, recorded, expect, tolerance, band, verdict, span, of_conductor: None };
                 self.circuit_results.insert(id, result);
             }
         }
@@ -202,7 +218,8 @@ fn judged(build: &Build<'_>, test: &Test, written: &Spanned<String>) -> Result {
     let day = taken(build, test.stage, &id).and_then(|s| s.value.date);
     let day = day.or_else(|| build.about.handover.get());
     let verdict = band.judge(&written.value, day);
-    Result { id, part, recorded: written.value.clone(), expect, tolerance, band, verdict, span: written.span }
+    let recorded = written.value.clone();
+    Result { id, part, recorded, expect, tolerance, band, verdict, span: written.span, of_conductor: None }
 }
 
 /// Words that answer a test whose expected value is in words, and would be no record elsewhere.

@@ -37,7 +37,7 @@ pub(super) fn read(context: &Context<'_>) -> Snapshot {
         upkeep: upkeep(context),
         calendar: calendar(context),
         findings: findings(context),
-        recorded: recorded(build),
+        recorded: recorded(context),
         hidden: build.parts.values().filter(|p| p.confidential).map(|p| p.id.clone()).collect(),
         signed: spec.recorded.signed.keys().map(|id| (id.clone(), shared::signed(build, id))).collect(),
         ..Snapshot::default()
@@ -113,7 +113,8 @@ fn component(build: &Build<'_>, part: &Part<'_>, every: &Declarations) -> Item {
 }
 
 /// What was recorded: serials, readings, tests of circuits, weights, who signed and who took readings, papers, photos.
-fn recorded(build: &Build<'_>) -> BTreeMap<String, Stated> {
+fn recorded(context: &Context<'_>) -> BTreeMap<String, Stated> {
+    let build = context.build;
     let recorded = &build.spec.recorded;
     let serials = recorded.serials.iter().map(|(id, s)| (format!("{id}.serial"), Stated::plain(s.value.clone())));
     let readings = recorded.readings.iter().map(|(id, r)| (id.clone(), Stated::plain(r.value.clone())));
@@ -129,6 +130,13 @@ fn recorded(build: &Build<'_>) -> BTreeMap<String, Stated> {
         for (id, record) in records {
             put(format!("{id}.{what}"), record);
         }
+    }
+    for (id, text) in &recorded.conductors {
+        all.insert(format!("{id}.conductor"), Stated::plain(text.value.clone()));
+    }
+    // What stands for a circuit grows old with it.
+    for (id, result) in context.readings.circuit_results.iter().filter(|(_, r)| r.of_conductor.is_some()) {
+        all.entry(id.clone()).or_insert_with(|| Stated::plain(result.recorded.clone()));
     }
     for (what, signatures) in [("signed", &recorded.signed), ("taken", &recorded.taken)] {
         for (id, signature) in signatures {
