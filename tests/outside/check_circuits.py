@@ -180,6 +180,7 @@ class Net:
             own[conductor["circuit"]].append(conductor)
         for c in self.circuits:
             given, there, back, known, between = c.run, 0.0, 0.0, True, 0.0
+            legs = {True: [], False: []}
             for conductor in own[c.id]:
                 live = conductor["carries"] not in {"negative", "neutral", "earth"}
                 if conductor["carries"] == "earth":
@@ -195,14 +196,17 @@ class Net:
                 if conductor["purpose"] == "beside":
                     continue  # It lies beside one that is counted.
                 if conductor["purpose"] == "leg":
-                    # Between the switches of a pair the current takes one of two; legs to other fittings are left out.
+                    # Between the switches of a pair the current takes one of two.
                     if c.target.role in PASSES:
                         between = max(between, length or 0.0)
+                    elif conductor["carries"] != "line-two":
+                        legs[live].append(length)
                     continue
                 if length is None:
                     known = False
                     continue
                 there, back = (there + length, back) if live else (there, back + length)
+            c.in_legs = in_legs(legs, c.target.get("legs"))
             c.lengths = (there, back, between) if known and own[c.id] else None
             if (given is None or c.switched) and c.lengths and there + back > 0.0:
                 if c.is_return or not back:
@@ -719,6 +723,7 @@ class Net:
         fuse = FUSE_VOLTS if self.place(circuit)[0] in OWN else 0.0
         switch = SWITCH_VOLTS if circuit.switched else 0.0
         left = limit - (before + fuse + switch) / volts
+        left /= 1.0 + circuit.in_legs / (2.0 * circuit.run) if circuit.run else 1.0
         return limit if left < limit * LEAST_LEFT else left
 
     def share(self, circuit):
@@ -738,7 +743,7 @@ class Net:
         size = self.size(circuit)
         if size is None:
             return self.devices(circuit)
-        share = sum(circuit.lengths) / (2.0 * circuit.run) if circuit.lengths and circuit.run else 1.0
+        share = (sum(circuit.lengths) + circuit.in_legs) / (2.0 * circuit.run) if circuit.lengths and circuit.run else 1.0
         return self.drop(circuit, size)[0] * share + self.devices(circuit)
 
     def back_to_bank(self, circuit):
@@ -978,6 +983,18 @@ class Net:
                 yield f"{part.id}.battery-share", sum(self.design(c) for c in positives) / batteries
                 # The one that fails takes what all others give.
                 yield f"{part.id}.battery-fault-current", volts / self.bank_resistance(part) * (batteries - 1) / batteries
+
+
+def in_legs(legs, form):
+    """Metres with the whole current that lose as much as the legs to the farthest of several fittings that share it alike."""
+    there, back = legs[True], legs[False]
+    if not there or None in there + back or len(there) != len(back):
+        return 0.0
+    loops = [a + b for a, b in zip(there, back)]
+    fittings = len(loops) + 1
+    if form == "star":
+        return max(loops) / fittings
+    return sum(loop * (fittings - 1 - n) / fittings for n, loop in enumerate(loops))
 
 
 def steady(amps, continuous):

@@ -62,13 +62,41 @@ fn own(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Volts 
     let passes = build.parts.get(&circuit.to).and_then(Part::role).is_some_and(Role::passes_through);
     let between = own().filter(|c| passes && c.purpose == Purpose::Leg).filter_map(|c| c.route.length);
     let between = between.reduce(Metres::max).unwrap_or_default();
+    let legs = in_legs(build, circuit);
     let share = circuit.run.filter(|r| r.0 > 0.0).zip(lengths).map_or(1.0, |(run, lengths)| {
         // The loop of a run is two of it.
-        (lengths.iter().sum::<f64>() + between.0) / (2.0 * run.0)
+        (lengths.iter().sum::<f64>() + between.0 + legs.0) / (2.0 * run.0)
     });
     // Back by the body: taken for as long and as thin as the way there, which it is not.
     let share = if returns_by_other_side(build, circuit) { 1.0 } else { share };
     sized.drop.volts * share + devices
+}
+
+/// The length of conductor with the whole current that loses as much as the legs to the fitting that is lost most on, there and
+/// back: of several fittings that are alike each takes its part, so a chain carries less from one to the next. None where a
+/// length is not known, and where current flows on.
+pub(super) fn in_legs(build: &Build<'_>, circuit: &Circuit) -> Metres {
+    let Some(to) = build.parts.get(&circuit.to).filter(|p| !p.role().is_some_and(Role::passes_through)) else {
+        return Metres(0.0);
+    };
+    let legs = || build.conductors_of(circuit).filter(|c| c.purpose == Purpose::Leg && c.owner == to.id);
+    let lengths = |of: fn(Carries) -> bool| -> Option<Vec<f64>> {
+        legs().filter(|c| of(c.carries)).map(|c| Some(c.route.length?.0)).collect()
+    };
+    let there = lengths(|c| matches!(c, Carries::Positive | Carries::SwitchedPositive | Carries::Line));
+    let back = lengths(|c| matches!(c, Carries::Negative | Carries::Neutral));
+    let Some((there, back)) = there.zip(back).filter(|(there, back)| there.len() == back.len()) else {
+        return Metres(0.0);
+    };
+    let pairs = there.iter().zip(&back).map(|(there, back)| there + back);
+    let fittings = pairs.clone().fold(1.0, |count, _| count + 1.0);
+    Metres(if to.roles.legs().is("star") {
+        pairs.fold(0.0, f64::max) / fittings
+    } else {
+        // Through the last leg flows what one fitting takes, through the one before it what two do.
+        let (sum, _) = pairs.rev().fold((0.0, 1.0), |(sum, beyond), length| (sum + length * beyond, beyond + 1.0));
+        sum / fittings
+    })
 }
 
 /// What its fuse or breaker, the switch that it leaves and the shunt that it arrives at usually add.
