@@ -2,7 +2,7 @@
 
 use super::contract::role;
 use crate::fields::Choice;
-use crate::units::{Amps, ConductorSize, Metres};
+use crate::units::{Amps, ConductorSize, Metres, Watts};
 
 role! {
     /// Shore inlet.
@@ -17,5 +17,9 @@ role! {
         cord: may Metres;
         /// Conductors of the shore cable carried aboard.
         cord_conductor: may ConductorSize;
+        /// Continuous power of a portable generator that is plugged in here where there is no supply, from its plate. Left out, none is.
+        portable_power: may Watts;
+        /// The neutral of that generator is joined to its frame.
+        portable_bonded: may bool;
     }
 }

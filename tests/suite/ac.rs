@@ -229,6 +229,38 @@ fn a_generator_is_a_source_of_its_own() {
     assert!(told(&small, "transfer-below-source").iter().any(|h| h.contains("generator")));
 }
 
+/// A portable generator is no part of the van: what its plate says limits what hangs on the inlet, and somebody must say
+/// where its neutral is joined with earth.
+#[test]
+fn a_portable_generator_stands_where_the_supply_would() {
+    let text = |inlet: &str, rest: &str| {
+        format!(
+            r#"
+[build]
+title = "Portable"
+rules = "us"
+[component]
+inlet   = {{ kind = "shore-inlet", rating = "30 A"{inlet} }}
+unit    = {{ kind = "consumer-unit", fed_from = "inlet", run = "0.5 m", rating = "30 A" }}
+rcd     = {{ kind = "residual-current-device", fed_from = "unit", run = "0.3 m", trip_current = "6 mA" }}
+cooktop = {{ kind = "cooktop-induction", fed_from = "rcd", run = "2 m", draw = "1800 W" }}
+{rest}"#
+        )
+    };
+    let told = |inlet: &str, rest: &str| {
+        ["generator-overloaded", "generator-neutral-unsettled", "neutral-bonded-twice"]
+            .map(|name| told(&text(inlet, rest), name).len())
+    };
+    assert_eq!(told("", ""), [0, 0, 0]);
+    assert_eq!(told(", portable_power = \"1600 W\"", ""), [1, 1, 0]);
+    assert_eq!(told(", portable_power = \"1800 W\", portable_bonded = true", ""), [0, 0, 0]);
+    let bond = |at: &str| {
+        format!("bond = {{ kind = \"neutral-earth-bond\", on_inverter = \"not-used\", on_generator = \"{at}\" }}\n")
+    };
+    assert_eq!(told(", portable_power = \"2 kW\"", &bond("at-generator")), [0, 0, 0]);
+    assert_eq!(told(", portable_power = \"2 kW\", portable_bonded = true", &bond("transfer-switch")), [0, 0, 1]);
+}
+
 /// A cable that both ends tell of is one cable, wherever its ends are.
 #[test]
 fn a_cable_told_at_both_ends_is_one() {

@@ -42,10 +42,16 @@ pub(super) fn is_made(build: &Build<'_>, generator: &Part<'_>) -> bool {
     is_in(build, generator) || bonds(build).any(|b| while_generating(b) == "transfer-switch")
 }
 
+/// Whether a portable generator is plugged in there.
+pub(super) fn takes_portable(part: &Part<'_>) -> bool {
+    part.roles.inlet.as_ref().is_some_and(|inlet| inlet.portable_power.given)
+}
+
 /// Whether they are joined in the generator itself.
 pub(super) fn is_in(build: &Build<'_>, generator: &Part<'_>) -> bool {
     let own = generator.roles.generator.as_ref().is_some_and(|g| g.neutral_bonded.is_set());
-    own || bonds(build).any(|b| while_generating(b) == "at-generator")
+    let portable = generator.roles.inlet.as_ref().is_some_and(|inlet| inlet.portable_bonded.is_set());
+    own || portable || bonds(build).any(|b| while_generating(b) == "at-generator")
 }
 
 /// The bond that the transfer makes while a generator runs.

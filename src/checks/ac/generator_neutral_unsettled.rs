@@ -19,14 +19,15 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
-    for part in build.parts.values().filter(|p| p.role() == Some(Role::Generator)) {
+    for part in build.parts.values().filter(|p| p.role() == Some(Role::Generator) || bond::takes_portable(p)) {
         let users = reach::users(build, &part.id);
         let guard = users.iter().flat_map(|(p, _)| reach::up_to(build, &p.id, |u| u.role() == Some(Role::Rcd))).next();
         let Some(guard) = guard.filter(|_| !bond::is_made(build, part)) else { continue };
-        let own = part.roles.generator.as_ref().map_or(part.span, |g| g.neutral_bonded.span);
+        let portable = part.roles.inlet.as_ref().map_or(part.span, |inlet| inlet.portable_power.span);
+        let own = part.roles.generator.as_ref().map_or(portable, |g| g.neutral_bonded.span);
         let mut finding = Finding::error(
             CHECK.doc.name,
-            format!("{}: nothing joins neutral and earth while it feeds the van", part.id),
+            format!("{}: nothing joins neutral and earth while a generator feeds the van", part.id),
         )
         .about(&part.id)
         .at(own, "its neutral is not joined to its frame")
@@ -38,7 +39,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         sink.push(
             finding
                 .basis("a residual-current device trips when current returns another way than by the neutral; without the joint there is no other way")
-                .help("`neutral_bonded = true` where its maker joins them, or a neutral-earth-bond with `on_generator`, by the generator's instructions"),
+                .help("`neutral_bonded = true`, of a portable one `portable_bonded = true`, where its maker joins them, or a neutral-earth-bond with `on_generator`, by the generator's instructions"),
         );
     }
 }

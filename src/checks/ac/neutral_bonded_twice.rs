@@ -70,15 +70,18 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 
 /// A generator that is bonded itself, and again in the transfer or through the supply ashore.
 fn generators(build: &Build<'_>, sink: &mut Sink) {
-    let all = build.parts.values().filter(|p| p.role() == Some(Role::Generator) && bond::is_in(build, p));
+    let gives = |p: &&Part<'_>| p.role() == Some(Role::Generator) || bond::takes_portable(p);
+    let all = build.parts.values().filter(gives).filter(|p| bond::is_in(build, p));
     for part in all {
         let again = bond::in_transfer(build).map(|b| (b, "joined again in the transfer", "leave one of them out"));
         let ashore = || {
-            let (inlet, _) = joined_with_shore(build, part)?;
+            // One that is plugged in stands where the supply ashore would.
+            let (inlet, _) = joined_with_shore(build, part).filter(|_| !bond::takes_portable(part))?;
             Some((inlet, "the supply behind this inlet has its own joint", "a transfer that switches two poles"))
         };
         let Some((other, says, help)) = again.or_else(ashore) else { continue };
-        let own = part.roles.generator.as_ref().map_or(part.span, |g| g.neutral_bonded.span);
+        let portable = part.roles.inlet.as_ref().map_or(part.span, |inlet| inlet.portable_power.span);
+        let own = part.roles.generator.as_ref().map_or(portable, |g| g.neutral_bonded.span);
         sink.push(
             Finding::error(CHECK.doc.name, format!("{}: neutral and earth are joined in it and once more", part.id))
                 .about(&part.id)
