@@ -723,8 +723,8 @@ class Net:
         fuse = FUSE_VOLTS if self.place(circuit)[0] in OWN else 0.0
         switch = SWITCH_VOLTS if circuit.switched else 0.0
         left = limit - (before + fuse + switch) / volts
-        left /= 1.0 + circuit.in_legs / (2.0 * circuit.run) if circuit.run else 1.0
-        return limit if left < limit * LEAST_LEFT else left
+        left = limit if left < limit * LEAST_LEFT else left
+        return left / (1.0 + circuit.in_legs / (2.0 * circuit.run) if circuit.run else 1.0)
 
     def share(self, circuit):
         """What it is held to: what is left, or twice that and so on where no conductor keeps it."""

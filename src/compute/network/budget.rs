@@ -30,11 +30,11 @@ pub(super) fn left(
     let fuse = if is_fused { USUAL_FUSE.0 / nominal } else { 0.0 };
     let switch = if circuit.switched_at.is_some() { USUAL_SWITCH.0 / nominal } else { 0.0 };
     let left = limit.0 - before.0 / nominal - fuse - switch;
+    let left = if left < limit.0 * LEAST { limit.0 } else { left };
     // The legs of several fittings are as thick as the supply and lose their part of it.
     let with_legs = match circuit.run.filter(|run| run.0 > 0.0) {
         Some(run) => 1.0 + in_legs(build, circuit).0 / (2.0 * run.0),
         None => 1.0,
     };
-    let left = left / with_legs;
-    if left < limit.0 * LEAST { limit } else { Ratio(left) }
+    Ratio(left / with_legs)
 }
