@@ -329,6 +329,8 @@ fn one_fact_of_the_wiring_stands_in_one_place() {
             let lower = text.to_lowercase();
             assert!(!lower.contains("bond sheet"), "{}: {text}", kind.id);
             let fits_fuse = lower.contains("fuse") && lower.contains("of the post") && lower.contains(" mm");
+            // The fact is that of the list.
+            let fits_fuse = fits_fuse && !text.contains("{{ reach }}");
             assert!(!fits_fuse, "{}: {text}", kind.id);
             steps += 1;
         }
