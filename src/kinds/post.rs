@@ -282,9 +282,9 @@ pub(super) fn endless(electric: Electric, posts: &[Post]) -> Option<String> {
         PostSide::In => ("arrives", "in"),
         PostSide::Out => ("leaves", "out"),
     };
-    let carried = carries.show();
+    let shown = carries.show();
     Some(format!(
-        "no post takes the {carried} that {word} there: the conductor would end on nothing; give one with takes = \"{carried}\", and side = \"{side}\" where another takes the other side"
+        "no post takes the {shown} that {word} there: the conductor would end on nothing; give one with takes = \"{shown}\", and side = \"{side}\" where another takes the other side"
     ))
 }
 

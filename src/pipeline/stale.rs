@@ -45,8 +45,9 @@ fn finding(worked: &Worked<'_>, id: &str, of: &Stale) -> Finding {
     let (headline, span, help) = if let Some(circuit) = id.strip_prefix(TESTS_OF) {
         let tests = worked.readings.circuit_results.iter();
         let of_conductors = || {
-            let mut own = tests.filter(|(id, _)| id.rsplit_once('.').is_some_and(|(of, _)| of == circuit));
-            own.next().map_or(Span::default(), |(_, result)| result.span)
+            let mut tests = tests;
+            let own = tests.find(|(id, _)| id.rsplit_once('.').is_some_and(|(of, _)| of == circuit));
+            own.map_or(Span::default(), |(_, result)| result.span)
         };
         let span = recorded.circuits.get(circuit).map_or_else(of_conductors, |record| record.span);
         (

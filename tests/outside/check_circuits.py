@@ -744,6 +744,9 @@ class Net:
         if size is None:
             return self.devices(circuit)
         share = (sum(circuit.lengths) + circuit.in_legs) / (2.0 * circuit.run) if circuit.lengths and circuit.run else 1.0
+        if circuit.network == "start" and circuit.owner.role == "charger" and circuit.lengths and not circuit.lengths[1]:
+            # Its one negative goes to the house; the vehicle's side comes back by the body, taken for as long a cable.
+            share = 1.0
         return self.drop(circuit, size)[0] * share + self.devices(circuit)
 
     def back_to_bank(self, circuit):
