@@ -86,7 +86,7 @@ mod tests {
 
     #[test]
     fn push_ons_end_where_the_source_says() {
-        let largest = |series: Series| series.stocked().iter().copied().filter(|s| has_push_on(*s)).next_back();
+        let largest = |series: Series| series.stocked().iter().copied().rfind(|s| has_push_on(*s));
         let told = [Series::Metric, Series::Awg].map(|series| largest(series).expect("one").to_string());
         assert_eq!(told, ["6 mm²", "10 AWG"]);
         assert!(sources::PUSH_ONS.text.contains(&format!("to {} ({})", told[0], told[1])));
