@@ -1,8 +1,8 @@
 //! A component joined with its kind.
 
 use super::{Masses, Reach, Scope};
-use crate::fields::{Field, Record, Text};
-use crate::kinds::{Electric, HandoverSet, Kind, Library, Need, Post, PostForm, Role, Safety};
+use crate::fields::{Choice, Field, Record, Text};
+use crate::kinds::{CutOut, Electric, HandoverSet, Kind, Library, Need, Post, PostForm, Role, Safety};
 use crate::letters::capital;
 use crate::roles::{Common, Key, Lead, Output, PostGiven, Roles, Supply, Switch};
 use crate::source::Span;
@@ -194,6 +194,12 @@ impl Part<'_> {
             Some(field) => self.record.text(field).is_some_and(|word| roof.is.iter().any(|w| w == word)),
             None => true,
         }
+    }
+
+    /// The side that an opening for it is in, where its kind has a field for that.
+    #[must_use]
+    pub fn side_of(&self, cut: &CutOut) -> Field<Choice> {
+        Field::named(self.record, cut.side_from.as_deref())
     }
 
     /// Thread of a post: what the spec or a stock item says, that of its kind, or what a field of the part tells.

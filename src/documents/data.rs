@@ -18,7 +18,8 @@ use crate::units::{Dimension, System, significant};
 use jiff::civil::Date;
 
 /// Tables that are also written as CSV.
-pub(crate) const AS_CSV: &[&str] = &["components", "circuits", "conductors", "panel-stickers", "wire-labels"];
+pub(crate) const AS_CSV: &[&str] =
+    &["components", "circuits", "conductors", "openings", "panel-stickers", "wire-labels"];
 
 /// Every table of a build that has something in it, in a fixed order.
 #[must_use]
@@ -34,6 +35,7 @@ pub(crate) fn tables(context: &Context<'_>) -> Vec<DataTable> {
         circuits::fuses(context),
         circuits::small_parts(context),
         parts::purchase(context),
+        work::openings(context),
         work::tasks(context),
         work::upkeep(context),
         figures::ledger(context),

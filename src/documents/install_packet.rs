@@ -15,13 +15,14 @@ pub(super) mod work;
 
 use super::hidden::Hidden;
 use super::identity;
-use super::shared::{self, cable, fuses, small_parts, wire, working_time};
+use super::shared::{self, cable, fuses, openings, small_parts, wire, working_time};
 use super::{BuildView, CautionView, Context, PictureView};
 use crate::compute::electrical::resistance::COLD;
 use crate::compute::network::slack;
 use crate::compute::wiring_hours::wiring_hours;
 use crate::kinds::Stage;
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// File name of a packet, before the number and the id of its stage.
 pub(crate) const STEM: &str = "packet";
@@ -77,6 +78,10 @@ pub(crate) struct View {
     pub tools: Vec<[String; 4]>,
     /// Openings to cut.
     pub cut_outs: Vec<pick::CutOutRow>,
+    /// The opening schedule, in the packet that cuts first.
+    pub openings: Vec<openings::SurfaceRows>,
+    /// Numbers of the openings that this packet cuts by the schedule of an earlier one, and the number of that packet.
+    pub openings_of: Option<(String, usize)>,
     /// Channels, and what lies in each.
     pub channels: Vec<channels::ChannelRow>,
     /// The van with its channels (rough-in).
@@ -135,6 +140,8 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     if tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
         return None;
     }
+    let opening_schedule = openings::schedule(context);
+    let prints_openings = openings::printed_in(&opening_schedule) == Some(stage);
     let components = pick::components(context, stage);
     let cable = if pulls.is_empty() { Vec::new() } else { cable::cut_list(context) };
     let confidential = |part: &Hidden| Confidential { part: part.clone(), tasks: work::hidden(context, part, stage) };
@@ -164,6 +171,8 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         small_parts: if fit_off { small_parts::of_ends(context) } else { Vec::new() },
         tools: pick::tools(context, stage, &pick::Work { terminates: terminations.is_some(), tests: tests.as_ref() }),
         cut_outs: pick::cut_outs(context, stage),
+        openings_of: openings_of(&opening_schedule, stage),
+        openings: opening_schedule.into_iter().filter(|_| prints_openings).collect(),
         pull_plans: if pulls.is_empty() { Vec::new() } else { pictures(context, "pull-plan") },
         channels: if pulls.is_empty() { Vec::new() } else { channels::channels(context) },
         pulls,
@@ -176,6 +185,19 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         tasks,
         signed: shared::signed(build, stage.id()),
     })
+}
+
+/// Numbers of the openings that a packet cuts by the schedule of an earlier one, and the number of that packet.
+fn openings_of(schedule: &[openings::SurfaceRows], stage: Stage) -> Option<(String, usize)> {
+    let printed = openings::printed_in(schedule).filter(|printed| *printed < stage)?;
+    let rows = schedule.iter().flat_map(|s| &s.rows);
+    let numbers: BTreeSet<usize> = rows.filter(|row| row.stage == stage).map(|row| row.number).collect();
+    (!numbers.is_empty()).then(|| (shared::ranges(&numbers), number_of(printed)))
+}
+
+/// Number of the packet of a stage.
+fn number_of(stage: Stage) -> usize {
+    Stage::ALL.iter().position(|s| *s == stage).map_or(0, |at| at + 1)
 }
 
 fn pictures(context: &Context<'_>, subject: &str) -> Vec<PictureView> {

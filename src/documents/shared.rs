@@ -3,6 +3,7 @@
 pub(crate) mod cable;
 pub(crate) mod conductors;
 pub(crate) mod fuses;
+pub(crate) mod openings;
 pub(crate) mod small_parts;
 pub(crate) mod wire;
 

@@ -2,8 +2,8 @@
 
 use super::facts::FACTS;
 use super::fault::{Fault, Wrong, misnamed};
-use super::proof::{DEAD_TESTS, INSPECTION, Proof, Proving};
 use super::post::endless;
+use super::proof::{DEAD_TESTS, INSPECTION, Proof, Proving};
 use super::state::{Need, States};
 use super::template::{Kind, TaskTemplate, UpkeepTemplate};
 use super::{Signer, Stage};
@@ -74,6 +74,13 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
     }
     if let Some(fault) = task.when.as_ref().and_then(|c| c.fault(&kind.fields)) {
         return at("when", fault);
+    }
+    if let Some(fault) = task.cut_outs.iter().filter_map(|cut| cut.when.as_ref()).find_map(|c| c.fault(&kind.fields)) {
+        return at("cut_outs", fault);
+    }
+    let choice = |field: &&String| kind.fields.get(field.as_str()).is_some_and(|f| f.ty == FieldType::Choice);
+    if let Some(field) = task.cut_outs.iter().filter_map(|cut| cut.side_from.as_ref()).find(|field| !choice(field)) {
+        return at("cut_outs", format!("`{field}` is no choice field of this kind"));
     }
     if let Some(fault) = task.cures.as_ref().and_then(|c| c.fault(&kind.fields)) {
         return at("cures", fault);

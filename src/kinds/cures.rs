@@ -41,7 +41,10 @@ impl Cures {
         let is_time = parse_quantity(&self.time, Dimension::Duration).is_ok();
         let is_field = || fields.get(&self.time).is_some_and(|f| f.ty == FieldType::Quantity(Dimension::Duration));
         if !is_time && !is_field() {
-            return Some(format!("`{}` is neither a time such as \"24 h\" nor a field of this kind with one", self.time));
+            return Some(format!(
+                "`{}` is neither a time such as \"24 h\" nor a field of this kind with one",
+                self.time
+            ));
         }
         self.when.as_ref().and_then(|when| when.fault(fields))
     }

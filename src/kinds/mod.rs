@@ -5,8 +5,8 @@
 mod claim;
 mod coherent;
 mod condition;
-mod cures;
 mod contracts;
+mod cures;
 mod electric;
 mod energy;
 mod facts;
@@ -58,7 +58,7 @@ pub use safety::{Evidence, Safety, SafetyRole};
 pub use said::Said;
 pub use starter::starter_like;
 pub use state::{Need, Of, State, States};
-pub use template::{CutOut, Kind, OwnUpkeep, TaskTemplate, UpkeepTemplate};
+pub use template::{CutOut, Kind, OwnUpkeep, TaskTemplate, Through, UpkeepTemplate};
 pub use thermal::{Thermal, ThermalRole};
 pub use torque::Torque;
 pub use weight::{Content, Held, HeldBy, Load, OnRoof, Rated, Rating};

@@ -9,7 +9,7 @@ use super::{
 use crate::fields::{Declarations, Record};
 use crate::source::Span;
 use indexmap::IndexMap;
-use serde::{Deserialize, Deserializer, Serialize};
+use serde::{Deserialize, Deserializer};
 
 /// One component kind.
 #[derive(Clone, Debug, Deserialize)]
@@ -128,13 +128,36 @@ impl Kind {
 }
 
 /// A hole to cut.
-#[derive(Clone, Debug, Deserialize, Serialize)]
+#[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CutOut {
     /// Which hole.
     pub what: String,
     /// Its size.
     pub size: String,
+    /// What of the vehicle's skin it goes through; left out where it goes through none.
+    #[serde(default)]
+    pub through: Option<Through>,
+    /// Choice field that names the side, where the part has one.
+    #[serde(default)]
+    pub side_from: Option<String>,
+    /// What must be so for it to be cut.
+    #[serde(default)]
+    pub when: Option<Condition>,
+}
+
+/// What of the vehicle's skin an opening goes through.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Through {
+    /// What is nearest to the place of the part.
+    Skin,
+    /// The side of the body that is nearer.
+    Side,
+    /// The roof.
+    Roof,
+    /// The floor.
+    Floor,
 }
 
 /// A task of a technician.
@@ -213,6 +236,11 @@ impl TaskTemplate {
     #[must_use]
     pub fn other_signer(&self) -> Option<Signer> {
         (self.hold.is_some() && self.signs != Signer::Technician).then_some(self.signs)
+    }
+
+    /// The openings that are cut for a component with these fields.
+    pub fn cut_outs_of<'a>(&'a self, record: &'a Record) -> impl Iterator<Item = &'a CutOut> {
+        self.cut_outs.iter().filter(|cut| Condition::lets(cut.when.as_ref(), record))
     }
 
     /// The readings that a component with these fields takes.

@@ -36,6 +36,8 @@ role! {
         size: may Lengths3 { change = "replaced" };
         /// Its lower left corner on the board it stands on, seen from before the board: to the right of the board's lower left corner, and up from it.
         on_board: may Lengths2 { change = "moved" };
+        /// Middle of the opening in the vehicle's skin that it is fitted through, by the two edges of the opening schedule: aft of the front axle and above the floor in a side, to the left of the middle and above the floor in the rear, aft of the front axle and to the left of the middle in roof and floor.
+        opening_at: may Lengths2 { change = "moved" };
         /// Note for the technician.
         note: may Prose;
         /// Note for the owner, printed in the manual.

@@ -64,6 +64,7 @@ mod mechanics;
 #[cfg(unix)]
 mod networks;
 mod newcomer;
+mod openings;
 mod orders;
 mod outside;
 mod owner;

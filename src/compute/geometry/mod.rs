@@ -5,6 +5,7 @@ pub mod board;
 pub mod boxes;
 pub(crate) mod exits;
 mod of_build;
+pub mod openings;
 pub(crate) mod outline;
 pub(crate) mod room;
 pub(crate) mod signs;

@@ -4,9 +4,10 @@ use super::{Context, table, yes};
 use crate::build::Task;
 use crate::compute::time::{Due, ScheduledTask, UpkeepItem};
 use crate::documents::alike::plain;
-use crate::documents::shared;
+use crate::documents::shared::{self, openings};
 use crate::kinds::System;
 use crate::spreadsheet::DataTable;
+use crate::units::Dimension;
 use indexmap::IndexMap;
 use jiff::civil::Date;
 
@@ -42,6 +43,32 @@ pub(super) fn tasks(context: &Context<'_>) -> DataTable {
         .text("Critical", |(_, s)| yes(s.is_some_and(|s| s.critical)))
         .text("After", |(t, _)| t.after.ids().collect::<Vec<_>>().join(", "))
         .text("Signed", |(t, _)| shared::signed(build, &t.id))
+        .done()
+}
+
+pub(super) fn openings(context: &Context<'_>) -> DataTable {
+    let (schedule, system) = (openings::schedule(context), context.build.prints());
+    let rows: Vec<(&str, [&str; 2], &openings::OpeningRow)> =
+        schedule.iter().flat_map(|s| s.rows.iter().map(|row| (s.surface, s.datums, row))).collect();
+    let measure =
+        |at: usize| move |(_, _, row): &(&str, [&str; 2], &openings::OpeningRow)| row.metres.map(|metres| metres[at].0);
+    table("openings", "Openings", &rows)
+        .number("No.", "", |(_, _, row)| u32::try_from(row.number).ok().map(f64::from))
+        .text("Surface", |(surface, _, _)| *surface)
+        .text("Component", |(_, _, row)| row.id.as_str())
+        .text("Opening", |(_, _, row)| plain(&row.what))
+        .text("Size", |(_, _, row)| plain(&row.size))
+        .text("Place", |(_, _, row)| row.place.as_str())
+        .text("A is", |(_, datums, _)| datums[0])
+        .quantity("A", Dimension::Length, system, measure(0))
+        .text("B is", |(_, datums, _)| datums[1])
+        .quantity("B", Dimension::Length, system, measure(1))
+        .text("Measures are", |(_, _, row)| match (row.at[0].is_empty(), row.metres) {
+            (false, _) => "given",
+            (true, Some(_)) => "middle of the place",
+            (true, None) => "",
+        })
+        .text("Task", |(_, _, row)| row.task.as_str())
         .done()
 }
 

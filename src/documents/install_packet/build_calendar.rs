@@ -37,7 +37,7 @@ pub(super) fn rows(context: &Context<'_>, stage: Stage) -> Vec<StageRow> {
         let times = schedule.stages.iter().find(|t| t.stage == stage.id()).filter(|t| t.tasks > 0)?;
         let on_wiring: u64 = wiring.iter().filter(|w| w.stage == *stage).map(|w| u64::from(w.minutes)).sum();
         Some(StageRow {
-            number: Stage::ALL.iter().position(|s| s == stage).map_or(0, |at| at + 1),
+            number: super::number_of(*stage),
             title: shared::stage_title(context.build, *stage),
             begins: context
                 .build

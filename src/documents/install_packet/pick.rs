@@ -150,12 +150,14 @@ pub(super) fn cut_outs(context: &Context<'_>, stage: Stage) -> Vec<CutOutRow> {
         let part = task.part.as_ref().and_then(|p| context.build.parts.get(p));
         let Some((template, part)) = task.template.zip(part).filter(|(t, _)| !t.cut_outs.is_empty()) else { continue };
         let facts = context.facts.part(&part.id);
-        rows.extend(template.cut_outs.iter().map(|cut| CutOutRow {
-            component: part.name.clone(),
-            id: part.id.clone(),
-            what: context.text(facts, &cut.what),
-            size: context.text(facts, &cut.size),
-        }));
+        rows.extend(template.cut_outs_of(part.record).filter(|cut| cut.through.is_none() || part.confidential).map(
+            |cut| CutOutRow {
+                component: part.name.clone(),
+                id: part.id.clone(),
+                what: context.text(facts, &cut.what),
+                size: context.text(facts, &cut.size),
+            },
+        ));
     }
     rows
 }
