@@ -13,7 +13,7 @@ struct Lug<'a> {
     area: f64,
 }
 
-/// Number of the stud of each end on a bar that this job fits and of which somebody says how many studs it has: the main cable
+/// Number of the stud of each end on a bar of which somebody says how many studs it has: the main cable
 /// first, next to it the thickest, and one on each stud before any gets a second. Common practice, no source.
 pub(super) fn of_ends<'b>(
     build: &'b Build<'_>,
@@ -41,9 +41,9 @@ pub(super) fn of_ends<'b>(
     numbers
 }
 
-/// The studs of a part that this job fits, where it has several.
+/// The studs of a part, where it has several.
 fn several(part: &Part<'_>) -> Option<usize> {
-    part.studs().filter(|studs| *studs > 1 && part.is_worked_on())
+    part.studs().filter(|studs| *studs > 1)
 }
 
 /// The stud of the nth lug: there and back along the bar, so that the thickest share theirs last and with the thinnest.

@@ -6,7 +6,7 @@ use crate::compute::network::{ConductorEnd, DeviceAt, post_words};
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, Wire, body, landing, lug, wires};
 use crate::documents::shared::{self, Reader, device_place, fuses, is_skipped, stage_title};
-use crate::kinds::Stage;
+use crate::kinds::{PostForm, Stage};
 use crate::units::{Dimension, print};
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -163,6 +163,10 @@ fn row(context: &Context<'_>, part: String, wires: Vec<Wire<'_>>, end: &Conducto
 /// How a conductor ends, also where nobody but the maker of the part tells.
 fn how(end: &ConductorEnd, is_cut: bool) -> String {
     match (end.form, is_cut) {
+        // There is no receptacle as thick: a lead that takes one lies between.
+        (Some(PostForm::PushOn), true) if !end.lug().starts_with(PostForm::PushOn.word()) => {
+            format!("push-on of a thinner lead, joined to {}", end.lug())
+        }
         (Some(_), true) => end.lug(),
         (Some(_), false) => format!("{}, on the maker’s lead", end.lug()),
         (None, true) => format!("{} as the device has it", lug(end)).trim_start().to_owned(),
