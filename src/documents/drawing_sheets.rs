@@ -52,6 +52,9 @@ fn purpose(subject: &str) -> &'static str {
         "emergency" => "Everyone aboard: what to shut off, what helps, the ways out. Hang a copy inside the van.",
         "plan" => "Anyone who looks for a component: every one with its place and id.",
         "stage" => "The technician at the van: where the parts of a stage go.",
+        "openings" => {
+            "Whoever marks and cuts: each surface of the van with its openings, numbered as in the opening schedule."
+        }
         "pull-plan" => "Electrician at the rough-in: where the channels lie, and what is pulled through each.",
         "dc-one-line" => {
             "Electrician, service workshop: from the bank to every circuit, with protection and conductor."

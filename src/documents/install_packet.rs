@@ -80,6 +80,8 @@ pub(crate) struct View {
     pub cut_outs: Vec<pick::CutOutRow>,
     /// The opening schedule, in the packet that cuts first.
     pub openings: Vec<openings::SurfaceRows>,
+    /// The surfaces of the van with the openings, in that packet.
+    pub opening_plans: Vec<PictureView>,
     /// Numbers of the openings that this packet cuts by the schedule of an earlier one, and the number of that packet.
     pub openings_of: Option<(String, usize)>,
     /// Channels, and what lies in each.
@@ -172,6 +174,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         tools: pick::tools(context, stage, &pick::Work { terminates: terminations.is_some(), tests: tests.as_ref() }),
         cut_outs: pick::cut_outs(context, stage),
         openings_of: openings_of(&opening_schedule, stage),
+        opening_plans: if prints_openings { pictures(context, "openings") } else { Vec::new() },
         openings: opening_schedule.into_iter().filter(|_| prints_openings).collect(),
         pull_plans: if pulls.is_empty() { Vec::new() } else { pictures(context, "pull-plan") },
         channels: if pulls.is_empty() { Vec::new() } else { channels::channels(context) },

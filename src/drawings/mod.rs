@@ -12,6 +12,7 @@ pub mod fuse_sticker;
 pub mod labels;
 pub(crate) mod letters;
 mod one_line;
+mod opening_plan;
 pub(crate) mod pen;
 pub mod plan;
 mod pull_plan;
@@ -49,6 +50,8 @@ pub enum Subject {
     Plan,
     /// Where the work of a stage is done.
     Stage,
+    /// Openings in the skin of the van.
+    Openings,
     /// Channels and what lies in them.
     PullPlan,
     /// What is looked for in an emergency, and the ways out.
@@ -71,10 +74,11 @@ pub enum Subject {
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Emergency,
         Self::Plan,
         Self::Stage,
+        Self::Openings,
         Self::PullPlan,
         Self::DcOneLine,
         Self::AcOneLine,
@@ -101,6 +105,7 @@ impl Subject {
             Self::Water => "water",
             Self::Plan => "plan",
             Self::Stage => "stage",
+            Self::Openings => "openings",
             Self::PullPlan => "pull-plan",
             Self::Emergency => "emergency",
             Self::Weight => "weight",
@@ -169,13 +174,14 @@ impl Drawing {
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     // The longest first.
-    let of: [&(dyn Fn() -> Vec<Drawing> + Sync); 14] = [
+    let of: [&(dyn Fn() -> Vec<Drawing> + Sync); 15] = [
         &|| plan::stages(context),
         &|| plan::drawings(context),
         &|| labels::draw(context),
         &|| one_line::sheets(context),
         &|| terminals::sheets(context),
         &|| pull_plan::sheets(context),
+        &|| opening_plan::sheets(context),
         &|| board::elevations(context),
         &|| water::diagrams(context),
         &|| weight::drawing(context).into_iter().collect(),

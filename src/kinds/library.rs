@@ -8,6 +8,7 @@ use super::shares::Circle;
 use super::{Kind, Procedures, States};
 use crate::catalogue::{Catalogue, Text};
 use crate::fields::{Declarations, FieldDecl, KindFields, Record};
+use crate::parallel;
 use crate::roles::{Lead, PostGiven};
 use crate::source::SourceFile;
 use indexmap::{IndexMap, IndexSet};
@@ -65,8 +66,10 @@ impl Library {
             procedures: Arc::clone(&registers.procedures),
             ..Self::default()
         };
-        for file in kin.0.iter().filter(|file| wanted(file.stem)) {
-            match read(file, &kin, &registers) {
+        let files: Vec<&Text<'_>> = kin.0.iter().filter(|file| wanted(file.stem)).collect();
+        let kinds = parallel::map(files.len(), |at| read(files[at], &kin, &registers));
+        for (file, kind) in files.into_iter().zip(kinds) {
+            match kind {
                 // A kind of a shop that is like the built-in one of its name stands in its place.
                 Ok(kind) => drop(library.kinds.insert(file.stem.to_owned(), kind)),
                 Err(error) if file.layer.is_built_in() => return Err(error),

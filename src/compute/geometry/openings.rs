@@ -59,6 +59,16 @@ impl Surface {
         }
     }
 
+    /// A point of the van with these two measures, the third 0.
+    #[must_use]
+    pub const fn point(self, [a, b]: [Metres; 2]) -> [f64; 3] {
+        match self {
+            Self::Left | Self::Right => [a.0, 0.0, b.0],
+            Self::Rear | Self::Front => [0.0, a.0, b.0],
+            Self::Roof | Self::Floor => [a.0, b.0, 0.0],
+        }
+    }
+
     /// Its two measures of a point of the van.
     const fn measures(self, [along, left, up]: [f64; 3]) -> [Metres; 2] {
         match self {
