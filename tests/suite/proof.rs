@@ -4,7 +4,7 @@ use crate::harness::{built_in, demo_specs, house, load, root, stem};
 use rigbinder::build::Proved;
 use rigbinder::catalogue::{Catalogue, Layer};
 use rigbinder::compute::handover::{self, Group};
-use rigbinder::kinds::{HandoverSet, Kind, Library, Proof, System, TaskTemplate};
+use rigbinder::kinds::{HandoverSet, Kind, Library, Network, Proof, System, TaskTemplate};
 use rigbinder::pipeline::{self, Loaded};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -176,8 +176,15 @@ fn insulation_is_asked_for_once_for_each_panel() {
         let asked = |set| tests.values().filter(|t| t.asks_in("insulation", set)).count();
         for test in tests.values() {
             let lead = tests.get(test.proved_at.as_str()).unwrap_or_else(|| panic!("{} at no test", test.circuit));
-            assert!(lead.asks_in("insulation", HandoverSet::Essential) && lead.ac == test.ac, "{}", test.circuit);
-            assert_eq!(test.asks_in("continuity", HandoverSet::Essential), test.ac && test.asks("continuity"));
+            assert!(
+                lead.asks_in("insulation", HandoverSet::Essential) && lead.network == test.network,
+                "{}",
+                test.circuit
+            );
+            assert_eq!(
+                test.asks_in("continuity", HandoverSet::Essential),
+                test.network == Network::Ac && test.asks("continuity")
+            );
         }
         let (small, large) = (asked(HandoverSet::Essential), asked(HandoverSet::Full));
         assert!(small * 2 < large, "{}: {small} of {large}", stem(&spec));
@@ -210,4 +217,37 @@ fn people_and_instruments_of_the_shop_count() {
                [instrument.gauge-1]\nnumber = \"7\"\ncalibrated_until = 2027-03-04\n";
     assert_eq!(told(&shop(page), &format!("{spec}{own}")), [""; 0]);
     assert_eq!(told(&shop("[shop]\nname = \"Alder Works\"\n"), spec), ["unknown-instrument"]);
+}
+
+/// What proves a hold point may have been read in other tasks, days before: the lining waits for every dead test, and one
+/// that comes later, or is missing, is told at each signature that stands on it.
+#[test]
+fn what_other_tasks_proved_is_held_against_the_signature_too() {
+    let text = std::fs::read_to_string(root().join("specs/heron.toml")).expect("demo");
+    let told = |text: &str, name: &str| -> BTreeSet<String> {
+        let loaded = read(text);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        worked.findings.iter().filter(|f| f.name == name).filter_map(|f| f.subject.clone()).collect()
+    };
+    let of = |ids: &[&str]| -> BTreeSet<String> { ids.iter().map(|id| (*id).to_owned()).collect() };
+    let tested = "electrical-rough-in = { by = \"I. M.\", date = 2027-03-09";
+    let late = text.replacen(tested, &tested.replace("03-09", "03-19"), 1);
+    assert_ne!(late, text);
+    let lined = ["floor-system.subfloor", "wall-panels.fit", "headliner.fit"];
+    let found = told(&late, "signed-before-proof");
+    assert!(of(&lined).is_subset(&found) && !found.contains("main-fuse.close"), "{found:?}");
+    // The last day counts.
+    let same = text.replacen(tested, &tested.replace("03-09", "03-18"), 1);
+    assert!(of(&lined).is_disjoint(&told(&same, "signed-before-proof")));
+    // A pressure test that nobody recorded.
+    let fall = text.lines().find(|l| l.starts_with("cold-galley.pressure-fall")).expect("reading");
+    let found = told(&text.replacen(&format!("{fall}\n"), "", 1), "signed-without-proof");
+    assert_eq!(found, of(&[lined[0], lined[1], lined[2], "cold-galley.pressure"]));
+    // One that failed; accepted with its reason it counts as good.
+    let bad = text.replacen(fall, "cold-galley.pressure-fall = \"9 psi\"", 1);
+    assert_eq!(told(&bad, "signed-without-proof"), found);
+    let accepted = format!(
+        "{bad}\n[[accepted]]\nfinding = \"reading-out-of-tolerance\"\nabout = \"cold-galley\"\nreason = \"Gauge.\"\nby = \"J. P.\"\n"
+    );
+    assert_eq!(told(&accepted, "signed-without-proof"), of(&[]));
 }

@@ -5,7 +5,7 @@ use crate::build::Proved;
 use crate::checks::{Check, Context};
 use crate::compute::readings;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
-use crate::kinds::Signer;
+use crate::kinds::{Signer, TaskTemplate};
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -28,7 +28,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let proofs = readings.proofs();
     for (id, hold) in build.holds.iter().filter(|(id, _)| signed.contains_key(*id)) {
         let Some(task) = build.tasks.get(id) else { continue };
-        if task.template.and_then(|t| t.other_signer()) != Some(Signer::SecondPerson) {
+        if task.template.and_then(TaskTemplate::other_signer) != Some(Signer::SecondPerson) {
             continue;
         }
         let signature = &signed[id];

@@ -28,8 +28,8 @@ pub struct CircuitTest {
     pub proved_at: String,
     /// Its insulation test proves that of others, or of this one alone.
     pub leads: bool,
-    /// It carries mains.
-    pub ac: bool,
+    /// Network.
+    pub network: Network,
     /// It ends at a load: it is tested live too.
     pub live: bool,
     /// What its conductors measure; `None` where the length or the conductor is not known.
@@ -82,7 +82,7 @@ impl CircuitTest {
     pub fn asks_in(&self, test: &str, set: HandoverSet) -> bool {
         let essential = || match test {
             "insulation" => self.leads,
-            "continuity" | "loop" => self.ac,
+            "continuity" | "loop" => self.network == Network::Ac,
             _ => false,
         };
         self.asks(test) && (set == HandoverSet::Full || essential())
@@ -176,7 +176,7 @@ pub(super) fn tests<'b>(build: &'b Build<'_>, electrical: &'b Electrical) -> Vec
     let of = |(circuit, figures): (&Circuit, &CircuitFigures)| {
         let loop_most = electrical.loops.get(&circuit.id).map(|found| found.most);
         let proved_at = panel::proved_at(build, circuit, &tested);
-        CircuitTest { loop_most, proved_at, ..test_of(build, circuit, figures) }
+        CircuitTest { proved_at, loop_most, ..test_of(build, circuit, figures) }
     };
     let mut tests: Vec<CircuitTest> = wording::worked(build, electrical).map(of).collect();
     let leads: BTreeSet<String> = tests.iter().map(|t| t.proved_at.clone()).collect();
@@ -194,7 +194,7 @@ fn test_of(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Ci
         circuit: circuit.id.clone(),
         proved_at: String::new(),
         leads: false,
-        ac: circuit.network == Network::Ac,
+        network: circuit.network,
         live,
         good: figures.acceptance,
         below: Some(figures.drop_alone).filter(|_| figures.run_known),
