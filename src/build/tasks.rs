@@ -80,34 +80,34 @@ fn of_kinds<'k>(
     bringers: &mut Bringers<'_, 'k>,
     slipped: &BTreeMap<String, Stage>,
 ) -> (IndexMap<String, Task<'k>>, Vec<(String, String)>) {
-    let (states, parts) = (bringers.states, bringers.parts);
+    let (register, parts) = (bringers.states, bringers.parts);
     let mut tasks = IndexMap::new();
     let mut unmet = Vec::new();
     // Here alone it is decided what this job works on: nothing else has tasks, and nothing waits for it.
     for part in parts.values().filter(|p| p.is_worked_on()) {
         for template in part.kind.tasks.iter().filter(|t| applies(t, part)) {
             let id = format!("{}.{}", part.id, template.id);
-            let stage = slipped.get(&id).copied().unwrap_or(template.stage);
+            let in_stage = slipped.get(&id).copied().unwrap_or(template.stage);
             let mut after = After::default();
             let mut waits: Vec<Arc<Every>> = Vec::new();
-            let brought = || template.brings.iter().filter_map(|state| states.get(state));
+            let brought = || template.brings.iter().filter_map(|state| register.get(state));
             let needs = template.needs.iter().chain(brought().flat_map(|state| &state.needs));
             for need in needs.map(|need| Need::read(need)) {
                 match need {
-                    Need::Plain(state) if states.is_of_van(state) => waits.extend(bringers.every(state)),
+                    Need::Plain(state) if register.is_of_van(state) => waits.extend(bringers.every(state)),
                     Need::Plain(state) => after.single.extend(bringers.brought(part, state)),
                     Need::Of(Need::PLACE, state) => waits.extend(bringers.beside(part, state)),
                     Need::Of(of, state) => after.single.extend(bringers.of_others(part, of, state)),
                 }
             }
-            waits.extend(bringers.before(&template.brings.iter().map(String::as_str), stage));
+            waits.extend(bringers.before(&template.brings.iter().map(String::as_str), in_stage));
             let asked = template.needs.iter().map(|need| Need::read(need).state());
             let asked = asked.chain(brought().flat_map(State::before));
             unmet.extend(asked.filter(|state| bringers.must_yet_nobody(state)).map(|s| (id.clone(), s.to_owned())));
             after.wait(&id, waits);
             let task = Task {
                 id: id.clone(),
-                stage,
+                stage: in_stage,
                 part: Some(part.id.clone()),
                 after,
                 template: Some(template),

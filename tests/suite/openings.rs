@@ -61,40 +61,40 @@ fn every_opening_stands_once_in_the_schedule_and_only_there() {
 }
 
 /// A van 2 m wide whose rear wall is 5 m behind the front axle, and one part at one place.
-fn one(place: &str, component: &str, test: impl Fn(&[Opening<'_>])) {
+fn one(place: &str, component: &str, hold: impl Fn(&[Opening<'_>])) {
     let text = format!(
         "spec = 2\n[build]\ntitle = \"One\"\nrules = \"eu\"\n[vehicle]\nwheelbase = \"4 m\"\nrear_overhang = \"1 m\"\n\
          front_overhang = \"1 m\"\nwidth = \"2 m\"\n[place]\nhere = {{ about = \"Here\", {place} }}\n[component]\nx = {{ {component}, place = \"here\" }}\n"
     );
     let loaded = pipeline::load(house(), "one.toml", text.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
-    test(&openings(&worked.build));
+    hold(&openings(&worked.build));
 }
 
 /// By hand: the middle of a box is its middle in every direction, and the nearest wall is the one with the smallest gap.
 #[test]
 fn the_surface_is_the_nearest_and_its_measures_are_those_of_the_place() {
     let near = |at: &[Opening<'_>]| match at[0].middle {
-        Middle::Near(at) => at.map(|m| (m.0 * 1000.0).round() as i64),
+        Middle::Near(at) => at.map(|m| (m.0 * 1000.0).round() / 1000.0),
         other => panic!("{other:?}"),
     };
     let inlet = "kind = \"shore-inlet\"";
     // Left: gaps 0.1 to the left, 1.5 to the right, 2.4 to the rear.
     one(r#"at = ["2.4 m", "0.7 m", "0.3 m"], size = ["0.4 m", "0.4 m", "0.6 m"]"#, inlet, |all| {
         assert_eq!((all.len(), all[0].surface), (1, Some(Surface::Left)));
-        assert_eq!(near(all), [2400, 600]);
+        assert!(near(all) == [2.4, 0.6], "{:?}", near(all));
     });
     // Rear: gaps 0.9 and 0.7 to the sides, 0.05 to the rear.
     one(r#"at = ["4.85 m", "-0.1 m", "1 m"], size = ["0.2 m", "0.4 m", "0.2 m"]"#, inlet, |all| {
         assert_eq!(all[0].surface, Some(Surface::Rear));
-        assert_eq!(near(all), [-100, 1100]);
+        assert!(near(all) == [-0.1, 1.1], "{:?}", near(all));
     });
     one(
         r#"at = ["2 m", "0.2 m", "1.9 m"], size = ["0.4 m", "0.4 m", "0.1 m"], zone = "roof""#,
         "kind = \"roof-fan\"",
         |all| {
             assert_eq!(all[0].surface, Some(Surface::Roof));
-            assert_eq!(near(all), [2000, 200]);
+            assert!(near(all) == [2.0, 0.2], "{:?}", near(all));
         },
     );
     one(r#"zone = "underbody""#, inlet, |all| {

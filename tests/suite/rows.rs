@@ -50,7 +50,7 @@ fn ends(packet: &str) -> Vec<Vec<&str>> {
     rows(section(packet, "## Terminations")).into_iter().filter(|row| row.len() == 7).collect()
 }
 
-fn packet<'a>(packets: &'a [(String, String)], stage: Stage) -> &'a str {
+fn packet(packets: &[(String, String)], stage: Stage) -> &str {
     packets.iter().find(|(stem, _)| stem.ends_with(stage.id())).map_or("", |(_, text)| text)
 }
 

@@ -17,19 +17,19 @@
 //! 11. Wire type: `wire::the_wire_is_told_once_a_document`, `wire::sizes_follow_the_insulation_that_the_spec_gives`.
 //! 12. Bundling: `what_lies_side_by_side_carries_less`, `channels_of_the_demo_vans_bundle`.
 //! 13. Two declarations of one cable: `ac::a_cable_told_at_both_ends_is_one`; pairs in series: `specs/broken`
-//!    `two-way-pairs-in-series`; power factor: `a_charger_without_correction_takes_more_current`.
+//!     `two-way-pairs-in-series`; power factor: `a_charger_without_correction_takes_more_current`.
 //! 14. EU tables: `wire::eu_mains_carry_what_the_iec_lets_them`, `wire::a_stud_sizes_the_conductor_that_ends_on_it`.
 //! 15. Drop from bank to load: `drop_counts_from_the_bank_to_the_load_and_back`,
-//!    `no_load_of_the_demo_vans_loses_more_than_its_limit_without_a_word`.
+//!     `no_load_of_the_demo_vans_loses_more_than_its_limit_without_a_word`.
 //! 16. Tests that overload: `loads::no_test_of_the_demo_vans_overloads_a_fuse`.
 //! 17. Negatives: `wiring::conductors_end_on_posts_that_take_them`, `wiring::every_load_has_a_closed_path`.
 //! 18. What was in no list: `wiring::each_conductor_is_in_one_pull_list_and_both_ends_in_one_terminate_list`, all of
-//!    `leads`, `wire::every_end_has_its_lug_in_the_list`; walls over untested cables:
-//!    `orders::nothing_is_closed_over_an_untested_cable_or_pipe`.
+//!     `leads`, `wire::every_end_has_its_lug_in_the_list`; walls over untested cables:
+//!     `orders::nothing_is_closed_over_an_untested_cable_or_pipe`.
 //! 19. What is plugged in, either/or, run-time goals: all of `devices`.
 //! 20. One fact in one place: `one_fact_of_the_wiring_stands_in_one_place`.
 //! 21. `leads::legs_lead_on_or_from_a_joint`, `wire::demo_specs_have_rings_for_their_studs`,
-//!    `wire::every_end_has_its_lug_in_the_list`, `wire::the_packet_says_what_each_crimp_holds`.
+//!     `wire::every_end_has_its_lug_in_the_list`, `wire::the_packet_says_what_each_crimp_holds`.
 
 use crate::harness::{demo_specs, findings, house, load, root, stem};
 use rigbinder::build::Purpose;
@@ -53,9 +53,10 @@ fn fires(text: &str, name: &str, id: &str) -> bool {
 
 /// A bank, a panel and as many lamps in one duct; `lamp` is what the spec says of each.
 fn duct(lamps: usize, lamp: &str) -> String {
-    let lamps: String = (1..=lamps)
+    let lamps: Vec<String> = (1..=lamps)
         .map(|n| format!("lamp-{n} = {{ kind = \"light-bar\", fed_from = \"panel\", draw = \"168 W\", place = \"galley\", {lamp} }}\n"))
         .collect();
+    let lamps = lamps.concat();
     format!(
         r#"
 [place]

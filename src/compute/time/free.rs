@@ -65,18 +65,18 @@ impl<'t> OfStage<'t> {
 
     fn remove(&mut self, task: usize, of: &'t Task) {
         self.all.remove(&task);
-        take(&mut self.at, of.place.as_str(), task);
-        take(&mut self.with, of.tools.as_slice(), task);
-        take(&mut self.at_with, (of.place.as_str(), of.tools.as_slice()), task);
+        take(&mut self.at, &of.place.as_str(), task);
+        take(&mut self.with, &of.tools.as_slice(), task);
+        take(&mut self.at_with, &(of.place.as_str(), of.tools.as_slice()), task);
     }
 }
 
 /// Takes a task from under its key, and the key where it was the last.
-fn take<K: Ord>(from: &mut BTreeMap<K, BTreeSet<usize>>, key: K, task: usize) {
-    if let Some(set) = from.get_mut(&key) {
+fn take<K: Ord>(from: &mut BTreeMap<K, BTreeSet<usize>>, key: &K, task: usize) {
+    if let Some(set) = from.get_mut(key) {
         set.remove(&task);
         if set.is_empty() {
-            from.remove(&key);
+            from.remove(key);
         }
     }
 }
