@@ -202,7 +202,7 @@ const EDITS: &[Edit] = &[
             "**To do:**",
             "sign again",
             "A. Signer, 2027-03-02",
-            "text: “Cable to take”, “From Fuse panel (Box under the bench, right)”",
+            "text: “At a glance”, “Cable to take”, “From Fuse panel (Box under the bench, right)”",
             "“Fuse panel (Box under the bench, right)”",
         ],
         &["`pump`", "## Calendar"],

@@ -178,7 +178,7 @@ crate::tables::sources::sources! {
         "Rings that shops stock, by stud and conductor: M3 to 2.5 mm², M4 to 6 mm², M5 to 25 mm², M6 to 35 mm², M8 to 120 mm², M10 from 4 mm² (12 AWG), M12 from 10 mm² (8 AWG)",
         "";
     PUSH_ONS CommonPractice "push-on-receptacles-sold",
-        "Push-on receptacles that shops stock for blades of 6.3 mm: to 6 mm² (10 AWG)",
+        "Push-on receptacles that shops stock for blades of 6.3 mm (0.25 in): to 6 mm² (10 AWG)",
         "";
     JOINTS CommonPractice "joints-and-contacts",
         "Resistance of good work: an end (crimp with screw, stud or clamp) as much as 0.1 m of its conductor, 0.1 mΩ to 1 mΩ; a fuse or breaker 0.1 V at its rating; a switch, relay, busbar or shunt 0.05 V at its rating; a conductor 0.3 m, at most half its route, longer than its route; the meter and warm copper 10 %",
