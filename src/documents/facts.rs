@@ -187,12 +187,21 @@ fn is_exit(part: &Part<'_>) -> bool {
     role == Some(SafetyRole::EscapeRoute) || role == Some(SafetyRole::EscapeWindow) && part.roles.escape().is_set()
 }
 
-/// Ways out that something can bar, and what: "Way out through the rear doors, by Bike carrier".
+/// What is said of a way out that nobody can free from inside.
+const NOT_FREED: &str = "nobody can free it from inside";
+
+/// What stands before the steps that free it.
+const FREED: &str = "to free it from inside: ";
+
+/// Ways out that something can bar, by what, and the steps that free them from inside: "Way out through the rear doors, by
+/// Bike carrier (nobody can free it from inside)".
 fn barred_exits(build: &Build<'_>) -> String {
     let exits = exits::exits(build).into_iter().filter(|e| !e.barred_by.is_empty());
     let one = |e: exits::Exit<'_>| {
         let by: Vec<&str> = e.barred_by.iter().map(|p| p.name.as_str()).collect();
-        format!("{}, by {}", e.part.name, by.join(", "))
+        let steps: Vec<&str> = e.part.roles.to_free().all().iter().map(|s| s.value.trim().trim_end_matches('.')).collect();
+        let free = if steps.is_empty() { NOT_FREED.to_owned() } else { format!("{FREED}{}", steps.join("; ")) };
+        format!("{}, by {} ({free})", e.part.name, by.join(", "))
     };
     exits.map(one).collect::<Vec<_>>().join("; ")
 }

@@ -134,7 +134,8 @@ impl CautionView {
             consequence: context.text(facts, &c.consequence),
             avoid: context.text(facts, &c.avoid),
         };
-        cautions.iter().map(view).collect()
+        // A message about what this part has not says nothing.
+        cautions.iter().map(view).filter(|c| !c.hazard.trim().is_empty()).collect()
     }
 }
 

@@ -176,7 +176,8 @@ pub(super) fn fill(
         let value = in_both(context.as_written(facts, &figure), system);
         TorqueView { value, blank, source: say(&t.basis(&what)), what }
     };
-    view.torques = template.torque.iter().map(torque).collect();
+    // A fastener that this part has not says nothing either.
+    view.torques = template.torque.iter().map(torque).filter(|t| !t.what.trim().is_empty()).collect();
     // A source that several torques share stands at the last of them.
     for at in 1..view.torques.len() {
         if view.torques[at - 1].source == view.torques[at].source {
