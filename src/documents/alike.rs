@@ -145,7 +145,8 @@ impl<'a> Teller<'a> {
                 let hazard = if told.who.is_empty() { hazard } else { format!("{}: {hazard}", told.who) };
                 CautionView { signal, hazard, consequence, avoid }
             };
-            told.into_iter().map(one).collect::<Vec<_>>()
+            // A message about what these parts have not says nothing.
+            told.into_iter().filter(|t| t.texts.first().is_some_and(|h| !h.is_empty())).map(one).collect::<Vec<_>>()
         };
         cautions.iter().flat_map(view).collect()
     }

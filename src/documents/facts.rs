@@ -199,7 +199,8 @@ fn barred_exits(build: &Build<'_>) -> String {
     let exits = exits::exits(build).into_iter().filter(|e| !e.barred_by.is_empty());
     let one = |e: exits::Exit<'_>| {
         let by: Vec<&str> = e.barred_by.iter().map(|p| p.name.as_str()).collect();
-        let steps: Vec<&str> = e.part.roles.to_free().all().iter().map(|s| s.value.trim().trim_end_matches('.')).collect();
+        let steps: Vec<&str> =
+            e.part.roles.to_free().all().iter().map(|s| s.value.trim().trim_end_matches('.')).collect();
         let free = if steps.is_empty() { NOT_FREED.to_owned() } else { format!("{FREED}{}", steps.join("; ")) };
         format!("{}, by {} ({free})", e.part.name, by.join(", "))
     };

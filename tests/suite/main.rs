@@ -13,6 +13,7 @@
 mod ac;
 mod acceptance;
 mod appliance;
+mod apt;
 mod architecture;
 mod bad_input;
 mod carried;
