@@ -170,6 +170,12 @@ fn small() -> String {
     std::fs::read_to_string(root().join("specs/weekend.toml")).expect("spec")
 }
 
+/// The lines of a text that are so.
+fn kept(text: &str, is: impl Fn(&str) -> bool) -> String {
+    let lines = text.split_inclusive('\n').filter(|line| is(line.trim_end()));
+    lines.collect()
+}
+
 /// What documents say wrongly, or not at all.
 fn faults(what: &str, told: &str, wrong: &[&str], right: &[&str]) -> Vec<String> {
     let says =
@@ -187,13 +193,13 @@ fn a_text_stands_only_where_it_is_true_of_the_part() {
         let fed = electric.get(kind).and_then(|k| k.electric.as_ref()).map_or("", |_| FED);
         // One of that kind alone, so that no other is told beside it.
         let twin = format!("{{ kind = \"{kind}\"");
-        let van: String = small().lines().filter(|l| !l.contains(&twin)).map(|l| format!("{l}\n")).collect();
+        let van = kept(&small(), |l| !l.contains(&twin));
         let part =
             format!("[component.alone]\nkind = \"{kind}\"\nname = \"Thing\"\nplace = \"bench\"\n{fed}{fields}\n");
         let told = documents(&format!("{van}{part}"));
         // What the small van says without the part is not the part's.
         let without = if van == small() { base.clone() } else { documents(&van) };
-        let own: String = told.lines().filter(|l| !without.contains(l)).map(|l| format!("{l}\n")).collect();
+        let own = kept(&told, |l| !without.contains(l));
         found.extend(faults(&format!("{kind} {fields}"), &own, wrong, right));
     }
     assert!(found.is_empty(), "{}", found.join("\n"));
