@@ -147,8 +147,7 @@ mass          = "24 kg"
 
 #[test]
 fn one_with_several_supplies_has_a_circuit_for_each() {
-    // All ways of its panel are taken.
-    let text = format!("{}{THREE_WAY}", TURNSTONE.replacen("ways      = 16", "ways      = 18", 1));
+    let text = with_cold_box();
     let loaded = read(&text);
     let worked = pipeline::work_out(&loaded).expect("worked out");
     let errors: Vec<_> = worked.findings.iter().filter(|f| f.severity == rigbinder::diag::Severity::Error).collect();
@@ -185,7 +184,7 @@ fn the_energy_account_counts_both_supplies() {
         (seasons.collect::<Vec<_>>(), loss, runs)
     };
     let (without, efficiency, _) = needs(TURNSTONE);
-    let (with, _, runs) = needs(&format!("{TURNSTONE}{THREE_WAY}"));
+    let (with, _, runs) = needs(&with_cold_box());
     assert!(!with.is_empty());
     let more = [960.0, 1104.0, 1104.0 / efficiency - 1104.0];
     for (with, without) in with.iter().zip(&without) {
@@ -221,6 +220,13 @@ fn small(says: &str) -> String {
          panel = {{ kind = \"fuse-panel\", fed_from = \"main\", run = \"1 m\", place = \"bench\" }}\n\
          thing = {{ kind = \"appliance\", what = \"A thing.\", place = \"bench\", {says} }}\n"
     )
+}
+
+/// Turnstone with the cold box on a panel that has a way left for it.
+fn with_cold_box() -> String {
+    let panel = "ways      = 16\n";
+    assert_eq!(TURNSTONE.matches(panel).count(), 1);
+    format!("{}{THREE_WAY}", TURNSTONE.replace(panel, "ways      = 18\n"))
 }
 
 fn read(text: &str) -> Loaded {

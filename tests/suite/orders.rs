@@ -3,9 +3,9 @@
 use crate::harness::{demo_specs, findings, load, sheets};
 use rigbinder::compute::readings;
 use rigbinder::fields::FieldType;
-use rigbinder::kinds::{Kind, Library, Role, SafetyRole, Stage, TaskTemplate};
+use rigbinder::kinds::{Kind, Library, Need, Role, SafetyRole, Stage, TaskTemplate};
 use rigbinder::pipeline::{self, Worked};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A task at its place in the order of work.
 struct Placed<'w> {
@@ -259,6 +259,29 @@ fn a_task_with_a_hole_a_flame_or_an_alarm_says_what_it_does() {
 }
 
 /// No stage stands in the way of an order that must be kept.
+/// A state that one kind brings and one other needs is an id in disguise: few may be.
+#[test]
+fn few_states_join_two_kinds_alone() {
+    let library = Library::load(crate::harness::house()).expect("kinds");
+    let mut brought: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
+    let mut needed: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
+    for (kind, task) in tasks(&library) {
+        for state in &task.brings {
+            brought.entry(state).or_default().insert(&kind.id);
+        }
+        for need in &task.needs {
+            needed.entry(Need::read(need).state()).or_default().insert(&kind.id);
+        }
+    }
+    let joins_two = |(state, by): &(&&str, &BTreeSet<&str>)| {
+        let of_others: BTreeSet<&str> =
+            needed.get(**state).into_iter().flatten().copied().filter(|kind| !by.contains(kind)).collect();
+        by.len() == 1 && of_others.len() == 1
+    };
+    let ids: Vec<&str> = brought.iter().filter(joins_two).map(|(state, _)| *state).collect();
+    assert!(!ids.is_empty() && ids.len() <= 10, "{ids:?}");
+}
+
 #[test]
 fn what_must_come_first_never_has_a_later_stage() {
     let library = Library::load(crate::harness::house()).expect("kinds");
