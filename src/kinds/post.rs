@@ -139,6 +139,8 @@ pub enum PostSide {
     In,
     /// Those that leave it.
     Out,
+    /// Legs to further fittings, where a switch stands between this post and the one that brings the current.
+    Fittings,
 }
 
 /// A post of a part, or several that are alike.
@@ -281,6 +283,8 @@ pub(super) fn endless(electric: Electric, posts: &[Post]) -> Option<String> {
     let (word, side) = match side {
         PostSide::In => ("arrives", "in"),
         PostSide::Out => ("leaves", "out"),
+        // No circuit of a role ends there.
+        PostSide::Fittings => return None,
     };
     let shown = carries.show();
     Some(format!(

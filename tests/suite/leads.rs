@@ -1,6 +1,6 @@
 //! Leads, legs and straps: what a part needs beside its supply and return is in the list of conductors, end by end.
 
-use crate::harness::{built_in, demo_specs, findings, load};
+use crate::harness::{built_in, demo_specs, findings, house, load};
 use rigbinder::build::{Build, Conductor, Part, Purpose, RouteBy, VEHICLE};
 use rigbinder::kinds::{Carries, Condition, Kind, LeadEnd, Library, Post};
 use rigbinder::pipeline::{self, Worked};
@@ -277,4 +277,28 @@ fn a_resistive_sender_needs_no_feed() {
     let found = findings(&text);
     assert!(!found.iter().any(|f| f.name == "not-fed" && f.headline.starts_with('x')), "{found:?}");
     assert!(found.iter().any(|f| f.name == "lead-leads-nowhere"));
+}
+
+/// Lights of one door switch hang behind it, all of them: none is fed past the switch.
+#[test]
+fn further_fittings_hang_behind_the_switch_of_the_first() {
+    let spec = |switching: &str| {
+        format!(
+            "spec = 2\n[build]\ntitle = \"Legs\"\nrules = \"eu\"\n[place]\nhere = {{ about = \"Here\" }}\n[component]\n\
+             bank = {{ kind = \"battery-bank\", place = \"here\", capacity = \"100 Ah\" }}\n\
+             panel = {{ kind = \"fuse-panel\", place = \"here\", fed_from = \"bank\", run = \"1 m\" }}\n\
+             light = {{ kind = \"storage-light\", place = \"here\", fed_from = \"panel\", run = \"2 m\", fittings = 3, \
+             legs = \"chain\", switching = \"{switching}\" }}\n"
+        )
+    };
+    for (switching, post) in [("door-switch", "lamp"), ("hand", "plus")] {
+        let text = spec(switching);
+        let loaded = pipeline::load(house(), "legs.toml", text.as_bytes()).expect("kinds");
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let legs: Vec<_> = worked.build.wiring.conductors.values().filter(|c| c.local.starts_with("leg-")).collect();
+        let live: Vec<_> = legs.iter().filter(|c| !c.local.ends_with("return")).collect();
+        assert_eq!((legs.len(), live.len()), (4, 2), "{switching}");
+        assert!(live.iter().all(|c| c.from.post == post && c.to.post == post), "{switching}: {live:?}");
+        assert!(legs.iter().filter(|c| c.local.ends_with("return")).all(|c| c.from.post == "minus"), "{legs:?}");
+    }
 }

@@ -163,6 +163,42 @@ fn nothing_is_closed_over_an_untested_cable_or_pipe() {
     in_demos(tested_before_closed, "closed-in");
 }
 
+/// A load runs when every panel that feeds it is live, and nobody drives or starts the engine of a van whose battery is off.
+fn live_before_it_runs(worked: &Worked<'_>, order: &[Placed<'_>]) -> Vec<String> {
+    let build = &worked.build;
+    let at = |part: &str| {
+        let live = |t: &Placed<'_>| t.brings("panels-live") || t.brings("sub-panels-live");
+        order.iter().position(|t| t.part == Some(part) && live(t))
+    };
+    let mut faults = Vec::new();
+    let loads = order.iter().enumerate().filter(|(_, t)| {
+        let role = t.part.and_then(|p| build.parts.get(p)).and_then(rigbinder::build::Part::role);
+        t.stage == Stage::Commissioning && t.template.is_some() && matches!(role, Some(Role::Load | Role::Display))
+    });
+    for (place, task) in loads {
+        // What feeds it, and what feeds that.
+        let mut open: Vec<&str> = task.part.into_iter().collect();
+        let mut seen: BTreeSet<&str> = BTreeSet::new();
+        while let Some(part) = open.pop().filter(|part| seen.insert(part)) {
+            open.extend(build.arriving(part).map(|c| c.from.as_str()));
+        }
+        let late = seen.iter().filter(|p| Some(**p) != task.part).filter(|p| at(p).is_some_and(|live| live > place));
+        faults.extend(late.map(|panel| format!("{} runs before {panel} is live", task.id)));
+    }
+    let drives = |t: &Placed<'_>| {
+        let steps = t.template.map(|t| t.steps.as_slice()).unwrap_or_default();
+        t.stage == Stage::Commissioning
+            && steps.iter().any(|s| s.starts_with("Drive ") || s.contains("tart the engine"))
+    };
+    faults.extend(late(order, |t| t.brings("vehicle-live"), drives));
+    faults
+}
+
+#[test]
+fn panels_and_the_vehicle_are_live_before_what_needs_them() {
+    in_demos(live_before_it_runs, "sub-panels-live");
+}
+
 #[test]
 fn what_carries_stands_before_what_it_carries() {
     in_demos(stands_before_it_carries, "mounted");

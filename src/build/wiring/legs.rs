@@ -2,6 +2,7 @@
 
 use super::{Conductor, Landing, Purpose, Route};
 use crate::build::{Build, Part};
+use crate::kinds::{Carries, Condition, Post, PostSide};
 use std::collections::BTreeMap;
 
 /// Most legs of a build, hundreds of times those of a van: a spec of a few lines can ask for millions. Beyond them none is listed.
@@ -30,7 +31,7 @@ pub(super) fn conductors(build: &Build<'_>, circuits: &[Conductor]) -> Vec<Condu
             let before = if legs == "star" { 1 } else { body - 1 };
             let start = list.len();
             for conductor in first {
-                let ends = [before, body].map(|n| landing(part, here(conductor), n, bodies));
+                let ends = [before, body].map(|n| landing(part, (here(conductor), conductor.carries), n, bodies));
                 let leg = leg(part, conductor, body, bodies, ends);
                 list.push(leg);
             }
@@ -60,15 +61,26 @@ const fn there(conductor: &Conductor) -> &Landing {
     if conductor.takes_back() { &conductor.to } else { &conductor.from }
 }
 
+/// The post that further fittings hang on, where a lead of the part comes to it from a switch of its own.
+fn switched<'p>(part: &'p Part<'_>) -> Option<&'p String> {
+    let leads = |post: &&Post| {
+        part.kind.leads.iter().any(|lead| lead.to == post.id && Condition::lets(lead.when.as_ref(), part.record))
+    };
+    let mut of_fittings = part.kind.posts.iter().filter(|post| post.side == Some(PostSide::Fittings));
+    of_fittings.find(leads).map(|post| &post.id)
+}
+
 /// The same post on another fitting. Where each has a place of its own, it is there.
-fn landing(part: &Part<'_>, first: &Landing, number: usize, bodies: usize) -> Landing {
+fn landing(part: &Part<'_>, (first, carries): (&Landing, Carries), number: usize, bodies: usize) -> Landing {
     let place = if part.places.len() == bodies {
         part.places.get(number - 1).cloned()
     } else {
         // Several fittings in several places: which is where, nobody tells.
         (part.places.len() > 1).then(String::new)
     };
-    Landing { words: format!("fitting {number}"), place, ..first.clone() }
+    // Beyond a switch of its own the others hang on what that switches.
+    let post = switched(part).filter(|_| carries == Carries::Positive).unwrap_or(&first.post);
+    Landing { words: format!("fitting {number}"), post: post.clone(), place, ..first.clone() }
 }
 
 fn leg(part: &Part<'_>, like: &Conductor, body: usize, bodies: usize, ends: [Landing; 2]) -> Conductor {
