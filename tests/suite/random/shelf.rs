@@ -144,7 +144,7 @@ fn changed(base: &Kind, plan: &KindPlan) -> String {
     put(
         wanted(6),
         format!(
-            "[[task]]\nid = \"own-work\"\nstage = \"{stage}\"\ntitle = {}\nminutes = {}\nsteps = [{own}, {}]\nhold = {}\n\
+            "[[task]]\nid = \"own-work\"\nstage = \"{stage}\"\ntitle = {}\nminutes = {}\nsteps = [{own}, {}]\nhold = {}\nproof = \"inspection\"\n\
              signs = \"{who}\"\n{latest}\
              cautions = [{{ signal = \"notice\", hazard = {}, consequence = {}, avoid = {} }}]\n",
             said(7),
