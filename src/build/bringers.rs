@@ -88,7 +88,7 @@ impl<'p, 'k> Bringers<'p, 'k> {
     }
 
     /// All tasks that bring a state of the van; `None` where nobody does.
-    pub(super) fn every(&mut self, state: &str) -> Option<Arc<Every>> {
+    fn every(&mut self, state: &str) -> Option<Arc<Every>> {
         let bringing = self.of.get(state)?;
         let made = || {
             let ids = bringing.iter().map(|(_, id)| id.clone()).collect();
@@ -97,13 +97,38 @@ impl<'p, 'k> Bringers<'p, 'k> {
         Some(Arc::clone(self.known.entry(state.to_owned()).or_insert_with(made)))
     }
 
+    /// Tasks that bring what an address of a kind means for `part`: by themselves what is of this part alone, under a name of
+    /// their own those that many ask for.
+    pub(super) fn needed(&mut self, part: &Part<'_>, need: Need<'_>) -> (Vec<String>, Vec<Arc<Every>>) {
+        match need {
+            Need::Plain(state) if self.states.is_of_van(state) => (Vec::new(), self.every(state).into_iter().collect()),
+            Need::Plain(state) => (self.brought(part, state), Vec::new()),
+            Need::Of(Need::PLACE, state) => (Vec::new(), self.beside(part, state)),
+            Need::Of(of, state) if of == Need::ON || !part.record.list(of).is_empty() => {
+                (self.of_others(part, of, state), Vec::new())
+            }
+            // All parts of a role are the same whoever asks.
+            Need::Of(of, state) => (Vec::new(), vec![self.of_role(part, of, state)]),
+        }
+    }
+
     /// Tasks that bring a state of the parts that a field of `part` names, or of all that have a role.
-    pub(super) fn of_others(&self, part: &Part<'_>, of: &str, state: &str) -> Vec<String> {
+    fn of_others(&self, part: &Part<'_>, of: &str, state: &str) -> Vec<String> {
         meant(self.parts, part, of).flat_map(|p| self.brought(p, state)).collect()
     }
 
+    fn of_role(&mut self, part: &Part<'_>, role: &str, state: &str) -> Arc<Every> {
+        let name = format!("{role}.{state}");
+        if let Some(known) = self.known.get(&name) {
+            return Arc::clone(known);
+        }
+        let every = Arc::new(Every { name: name.clone(), ids: self.of_others(part, role, state) });
+        self.known.insert(name, Arc::clone(&every));
+        every
+    }
+
     /// Tasks that bring a state of the parts that stand where `part` does.
-    pub(super) fn beside(&mut self, part: &Part<'_>, state: &str) -> Vec<Arc<Every>> {
+    fn beside(&mut self, part: &Part<'_>, state: &str) -> Vec<Arc<Every>> {
         let parts = self.parts;
         let by_place = self.at.get_or_init(|| {
             let mut by_place: BTreeMap<&str, Vec<&Part<'_>>> = BTreeMap::new();
@@ -134,7 +159,7 @@ impl<'p, 'k> Bringers<'p, 'k> {
     }
 
     /// Tasks that bring a state of a part.
-    pub(super) fn brought(&self, part: &Part<'_>, state: &str) -> Vec<String> {
+    fn brought(&self, part: &Part<'_>, state: &str) -> Vec<String> {
         let of_kind = part.kind.tasks.iter().filter(|t| part.is_worked_on() && t.brings(state) && applies(t, part));
         let of_spec = self.own.iter().filter(|t| {
             t.part == Some(&part.id) && t.section.brings.all().iter().any(|brought| brought.value == state)

@@ -1,12 +1,11 @@
 //! Hold points of the build, and what proves each.
 
 use super::Part;
-use super::part::meant;
+use super::bringers::{Bringers, Own};
 use super::task::{Every, Task};
-use crate::kinds::{Need, Proof, Proving, States};
-use crate::spec::TaskSection;
+use crate::kinds::{Proof, Proving};
 use indexmap::IndexMap;
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// Where work stops until someone signs.
@@ -31,12 +30,13 @@ pub enum Proved {
 
 /// The hold points by the ids of their tasks.
 pub(super) fn holds(
-    parts: &IndexMap<String, Part<'_>>,
-    own: &IndexMap<String, TaskSection>,
+    bringers: &mut Bringers<'_, '_>,
+    own: &[Own<'_>],
     tasks: &IndexMap<String, Task<'_>>,
-    states: &States,
 ) -> IndexMap<String, Hold> {
-    let mut found = Found { parts, own, tasks, states, known: BTreeMap::new() };
+    let is_held = |own: &&Own<'_>| own.section.hold.text().is_some_and(|hold| !hold.trim().is_empty());
+    let with_hold: BTreeSet<&str> = own.iter().filter(is_held).map(|own| own.id).collect();
+    let parts = bringers.parts;
     let mut holds = IndexMap::new();
     for task in tasks.values() {
         let part = task.part.as_ref().and_then(|id| parts.get(id));
@@ -46,13 +46,11 @@ pub(super) fn holds(
                 let proof = match &template.proof {
                     Proof::Inspection => Vec::new(),
                     Proof::Own => vec![own_readings()],
-                    Proof::Of(list) => list.iter().flat_map(|entry| found.proved(part, task, entry)).collect(),
+                    Proof::Of(list) => list.iter().flat_map(|entry| proved(bringers, part, task, entry)).collect(),
                 };
                 Hold { essential: template.essential, proof }
             }
-            (None, _) if own.get(&task.id).and_then(|t| t.hold.text()).is_some_and(|h| !h.trim().is_empty()) => {
-                Hold { essential: true, proof: vec![own_readings()] }
-            }
+            (None, _) if with_hold.contains(task.id.as_str()) => Hold { essential: true, proof: vec![own_readings()] },
             _ => continue,
         };
         holds.insert(task.id.clone(), hold);
@@ -60,54 +58,24 @@ pub(super) fn holds(
     holds
 }
 
-/// Tasks by the states that they bring, looked for once for each state that is asked for.
-struct Found<'b, 'k> {
-    parts: &'b IndexMap<String, Part<'k>>,
-    own: &'b IndexMap<String, TaskSection>,
-    tasks: &'b IndexMap<String, Task<'k>>,
-    states: &'b States,
-    known: BTreeMap<String, Arc<Every>>,
-}
-
-impl Found<'_, '_> {
-    fn proved(&mut self, part: &Part<'_>, task: &Task<'_>, entry: &str) -> Vec<Proved> {
-        let need = match part.kind.proving(entry) {
-            Proving::Reading(id) => return vec![Proved::Reading(format!("{}.{id}", part.id))],
-            Proving::DeadTests => return vec![Proved::DeadTests],
-            Proving::State(need) => need,
-        };
-        // All parts of a role, or the van, are the same whoever asks.
-        let shared = match need {
-            Need::Plain(state) => self.states.is_of_van(state),
-            Need::Of(of, _) => part.record.list(of).is_empty(),
-        };
-        let known = self.known.get(entry).filter(|_| shared).cloned();
-        let every = known.unwrap_or_else(|| {
-            let ids = match need {
-                Need::Plain(state) if shared => self.bringing(state, |_| true),
-                Need::Plain(state) => self.bringing(state, |t| t.part.as_ref() == Some(&part.id)),
-                Need::Of(of, state) => {
-                    let meant: Vec<&str> = meant(self.parts, part, of).map(|p| p.id.as_str()).collect();
-                    self.bringing(state, |t| t.part.as_deref().is_some_and(|p| meant.contains(&p)))
-                }
-            };
-            Arc::new(Every { name: entry.to_owned(), ids })
-        });
-        if shared {
-            self.known.insert(entry.to_owned(), Arc::clone(&every));
+/// What an entry of a list means that proves the hold point of a task.
+fn proved(bringers: &mut Bringers<'_, '_>, part: &Part<'_>, task: &Task<'_>, entry: &str) -> Vec<Proved> {
+    let need = match part.kind.proving(entry) {
+        Proving::Reading(id) => return vec![Proved::Reading(format!("{}.{id}", part.id))],
+        Proving::DeadTests => return vec![Proved::DeadTests],
+        Proving::State(need) => need,
+    };
+    let of_entry = |ids| Arc::new(Every { name: entry.to_owned(), ids });
+    let (single, mut all) = bringers.needed(part, need);
+    if all.is_empty() {
+        all.push(of_entry(single));
+    }
+    // Nobody proves a hold point by itself.
+    let others = |every: Arc<Every>| {
+        if every.ids.contains(&task.id) {
+            return of_entry(every.ids.iter().filter(|id| **id != task.id).cloned().collect());
         }
-        // Nobody proves a hold point by itself.
-        let own = every.ids.contains(&task.id);
-        let others = || every.ids.iter().filter(|id| **id != task.id).cloned().collect();
-        let every = if own { Arc::new(Every { name: entry.to_owned(), ids: others() }) } else { every };
-        vec![Proved::Tasks(every)]
-    }
-
-    fn bringing(&self, state: &str, of: impl Fn(&Task<'_>) -> bool) -> Vec<String> {
-        let brings = |task: &Task<'_>| match task.template {
-            Some(template) => template.brings(state),
-            None => self.own.get(&task.id).is_some_and(|t| t.brings.all().iter().any(|b| b.value == state)),
-        };
-        self.tasks.values().filter(|t| of(t) && brings(t)).map(|t| t.id.clone()).collect()
-    }
+        every
+    };
+    all.into_iter().map(others).map(Proved::Tasks).collect()
 }

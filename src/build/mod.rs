@@ -35,7 +35,7 @@ pub use task::{After, Every, Task};
 pub use upkeep::{Upkeep, VAN};
 pub use walk::Walk;
 pub use wiring::{
-    Conductor, Landing, Purpose, REACH, Route, RouteBy, VEHICLE, Wiring, has_negative, returns_by_other_side,
+    Conductor, Landing, Purpose, REACH, Route, RouteBy, Spot, VEHICLE, Wiring, has_negative, returns_by_other_side,
 };
 
 use crate::diag::Sink;
@@ -136,9 +136,7 @@ impl<'k> Build<'k> {
         told::mark_parts(&mut parts, &mut removed);
         let mut circuits = network::circuits(&parts, earlier, sink);
         told::mark_circuits(&mut circuits, &parts);
-        let tasks = tasks::tasks(spec, &parts, &removed, &library.states, sink);
-        let own_tasks = each(&spec.tasks, TaskSection::of);
-        let holds = holds::holds(&parts, &own_tasks, &tasks, &library.states);
+        let (tasks, holds) = tasks::tasks(spec, &parts, &removed, &library.states, sink);
         let upkeep = upkeep::upkeep(spec, &parts, sink);
         let ends = network::Ends::of(&circuits);
         let dc = dc_networks::DcNetworks::of(&parts, &circuits);
@@ -155,7 +153,7 @@ impl<'k> Build<'k> {
             places: each(&spec.places, PlaceSection::of),
             channels: each(&spec.channels, Channel::of),
             stages: each(&spec.stages, StageSection::of),
-            own_tasks,
+            own_tasks: each(&spec.tasks, TaskSection::of),
             van: upkeep::van(library),
             weights: Weights::of(&spec.recorded.weights),
             parts,

@@ -2,6 +2,7 @@
 
 use super::Part;
 use super::bringers::{Asked, Bringers, Own, applies, own};
+use super::holds::{Hold, holds};
 use super::task::{After, Every, Task};
 use crate::diag::{Finding, Sink};
 use crate::fields::{Field, Record, Value};
@@ -12,13 +13,14 @@ use indexmap::IndexMap;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+/// The tasks and the hold points of a build.
 pub(super) fn tasks<'k>(
     spec: &'k Spec,
     parts: &IndexMap<String, Part<'k>>,
     removed: &IndexMap<String, Part<'k>>,
     states: &States,
     sink: &mut Sink,
-) -> IndexMap<String, Task<'k>> {
+) -> (IndexMap<String, Task<'k>>, IndexMap<String, Hold>) {
     let own = own(spec, parts);
     let mut slipped = BTreeMap::new();
     let (mut tasks, mut bringers, unmet) = loop {
@@ -72,7 +74,8 @@ pub(super) fn tasks<'k>(
         readings_once(id, record, parts.get(task.part.as_deref().unwrap_or_default()), sink);
         tasks.insert((*id).to_owned(), task);
     }
-    tasks
+    let holds = holds(&mut bringers, &own, &tasks);
+    (tasks, holds)
 }
 
 /// Tasks of the kinds, and the states that must be so before some of them and that nothing brings.
@@ -92,13 +95,10 @@ fn of_kinds<'k>(
             let mut waits: Vec<Arc<Every>> = Vec::new();
             let brought = || template.brings.iter().filter_map(|state| register.get(state));
             let needs = template.needs.iter().chain(brought().flat_map(|state| &state.needs));
-            for need in needs.map(|need| Need::read(need)) {
-                match need {
-                    Need::Plain(state) if register.is_of_van(state) => waits.extend(bringers.every(state)),
-                    Need::Plain(state) => after.single.extend(bringers.brought(part, state)),
-                    Need::Of(Need::PLACE, state) => waits.extend(bringers.beside(part, state)),
-                    Need::Of(of, state) => after.single.extend(bringers.of_others(part, of, state)),
-                }
+            for need in needs {
+                let (single, every) = bringers.needed(part, Need::read(need));
+                after.single.extend(single);
+                waits.extend(every);
             }
             waits.extend(bringers.before(&template.brings.iter().map(String::as_str), in_stage));
             let asked = template.needs.iter().map(|need| Need::read(need).state());
