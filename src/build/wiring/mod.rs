@@ -51,6 +51,17 @@ pub struct Landing {
     pub place: Option<String>,
 }
 
+/// What tells a post from all others: part, post and words, way, switch.
+pub type Spot<'a> = ([&'a str; 3], Option<u32>, Option<&'a str>);
+
+impl Landing {
+    /// The post it is on, to find what else ends there.
+    #[must_use]
+    pub fn spot(&self) -> Spot<'_> {
+        ([&self.part, &self.post, &self.words].map(String::as_str), self.way, self.switch.as_deref())
+    }
+}
+
 /// What a conductor is there for, which decides how it is sized.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]

@@ -1,6 +1,6 @@
 //! Two fused conductors that arrive on one post.
 
-use crate::build::{Build, Conductor, Landing};
+use crate::build::{Build, Conductor, Spot};
 use crate::checks::{Check, Context};
 use crate::compute::network::{DeviceAt, Electrical};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
@@ -19,15 +19,12 @@ pub(super) static CHECK: Check = Check {
     run,
 };
 
-/// Part, post, words, way and switch of a landing.
-type At<'a> = ([&'a str; 3], Option<u32>, Option<&'a str>);
-
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let build = context.build;
-    let mut posts: IndexMap<At<'_>, Vec<(&Conductor, &str)>> = IndexMap::new();
+    let mut posts: IndexMap<Spot<'_>, Vec<(&Conductor, &str)>> = IndexMap::new();
     for conductor in build.wiring.conductors.values().filter(|c| brings(build, c)) {
         let Some(by) = protector(build, &context.electrical, conductor) else { continue };
-        let there = posts.entry(at(&conductor.to)).or_default();
+        let there = posts.entry(conductor.to.spot()).or_default();
         if !there.iter().any(|(_, other)| *other == by) {
             there.push((conductor, by));
         }
@@ -51,10 +48,6 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             .help("a switch for each, or one fused way that feeds both"),
         );
     }
-}
-
-fn at(end: &Landing) -> At<'_> {
-    ([&end.part, &end.post, &end.words].map(String::as_str), end.way, end.switch.as_deref())
 }
 
 /// Whether a conductor brings current that its own fuse limits to a post that is no bar: what chargers give, what strings of

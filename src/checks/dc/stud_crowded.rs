@@ -1,6 +1,6 @@
 //! More lugs on a stud than it may hold.
 
-use crate::build::{Build, Conductor, Landing, Part};
+use crate::build::{Build, Conductor, Landing, Part, Spot};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::PostForm;
@@ -58,12 +58,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// Part, post and words of a stud, way, switch.
-type At<'a> = ([&'a str; 3], Option<u32>, Option<&'a str>);
-
 /// What stands on a stud: rings, by post.
-fn studs<'a>(build: &'a Build<'_>) -> IndexMap<At<'a>, Stud<'a>> {
-    let mut studs: IndexMap<At<'_>, Stud<'_>> = IndexMap::new();
+fn studs<'a>(build: &'a Build<'_>) -> IndexMap<Spot<'a>, Stud<'a>> {
+    let mut studs: IndexMap<Spot<'_>, Stud<'_>> = IndexMap::new();
     let ends =
         build.wiring.conductors.values().flat_map(|c: &Conductor| c.ends().map(|landing| (c.id.as_str(), landing)));
     for (id, landing) in ends {
@@ -72,12 +69,7 @@ fn studs<'a>(build: &'a Build<'_>) -> IndexMap<At<'a>, Stud<'a>> {
         if landing.is_collecting_bar() || !ring && !is_bar(part) {
             continue;
         }
-        let at = [&landing.part, &landing.post, &landing.words].map(String::as_str);
-        studs
-            .entry((at, landing.way, landing.switch.as_deref()))
-            .or_insert_with(|| Stud { part, landing, lugs: Vec::new() })
-            .lugs
-            .push(id);
+        studs.entry(landing.spot()).or_insert_with(|| Stud { part, landing, lugs: Vec::new() }).lugs.push(id);
     }
     studs
 }
