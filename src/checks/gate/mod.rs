@@ -5,6 +5,7 @@ mod people;
 mod reading_out_of_tolerance;
 mod record_is_placeholder;
 mod serial_twice;
+mod signed;
 mod signed_alone;
 mod signed_before_prerequisite;
 mod signed_before_proof;

@@ -1,6 +1,7 @@
 //! A second person's hold point, signed by who read what proves it.
 
 use super::people::same;
+use super::signed::signed_holds;
 use crate::build::Proved;
 use crate::checks::{Check, Context};
 use crate::compute::readings;
@@ -21,17 +22,15 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let (build, readings) = (context.build, &context.readings);
-    let signed = &build.spec.recorded.signed;
-    if signed.is_empty() {
+    if build.spec.recorded.signed.is_empty() {
         return;
     }
     let proofs = readings.proofs();
-    for (id, hold) in build.holds.iter().filter(|(id, _)| signed.contains_key(*id)) {
+    for (id, hold, signature) in signed_holds(build) {
         let Some(task) = build.tasks.get(id) else { continue };
         if task.template.and_then(TaskTemplate::other_signer) != Some(Signer::SecondPerson) {
             continue;
         }
-        let signature = &signed[id];
         // What others proved before is theirs.
         let own = |p: &Proved| match p {
             Proved::Reading(_) => true,

@@ -1,5 +1,6 @@
 //! Signed before what proves it was measured.
 
+use super::signed::signed_holds;
 use crate::build::Build;
 use crate::checks::{Check, Context};
 use crate::compute::readings::{self, CIRCUIT_TESTS, DEAD_TESTS};
@@ -44,11 +45,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         report(stage.id(), signature, all.filter(|p| p.stage == *stage), sink);
     }
     let proofs = readings.proofs();
-    for (id, hold) in build.holds.iter().filter(|(id, _)| signed.contains_key(*id)) {
+    for (id, hold, signature) in signed_holds(build) {
         let of_readings = proofs.readings(hold).filter_map(|key| taken.get(key));
         let dead = proofs.dead_tests(build, hold).filter_map(|(circuit, test)| tested.get(&(circuit, test)));
         let weighed = weighed.iter().filter(|_| is_of_weighing(build, id));
-        report(id, &signed[id], of_readings.chain(dead).chain(weighed), sink);
+        report(id, signature, of_readings.chain(dead).chain(weighed), sink);
     }
 }
 

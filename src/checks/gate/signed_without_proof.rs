@@ -1,5 +1,6 @@
 //! Signed although what proves it is not recorded, or not good.
 
+use super::signed::signed_holds;
 use crate::build::Build;
 use crate::checks::{Check, Context};
 use crate::compute::readings::band::Verdict;
@@ -28,13 +29,11 @@ enum Lack {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let (build, readings) = (context.build, &context.readings);
-    let signed = &build.spec.recorded.signed;
-    if signed.is_empty() {
+    if build.spec.recorded.signed.is_empty() {
         return;
     }
     let proofs = readings.proofs();
-    for (id, hold) in build.holds.iter().filter(|(id, _)| signed.contains_key(*id)) {
-        let signature = &signed[id];
+    for (id, hold, signature) in signed_holds(build) {
         let of_readings = proofs.readings(hold).filter_map(|key| lack(build, readings, proofs.stage(key)?, key));
         let dead = proofs.dead_tests(build, hold);
         let of_tests = dead.filter_map(|(circuit, test)| lack_of_test(build, readings, circuit, test));
