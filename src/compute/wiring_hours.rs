@@ -3,6 +3,7 @@
 use crate::build::Build;
 use crate::compute::network::{self, Electrical};
 use crate::compute::readings;
+use crate::compute::time::Schedule;
 use crate::compute::wording;
 use crate::fields::Field;
 use crate::kinds::Stage;
@@ -19,6 +20,27 @@ pub(crate) struct WiringHours {
     pub what: &'static str,
     /// Minutes of one person, rounded up.
     pub minutes: u32,
+}
+
+/// What the ids of this work in a schedule begin with: no id of a spec holds a blank.
+const WORK: &str = "wiring ";
+
+impl WiringHours {
+    /// Its id in a schedule.
+    pub(crate) fn id(&self) -> String {
+        format!("{WORK}{}", self.what)
+    }
+}
+
+/// What is done to conductors by that id of a schedule; `None` for a task.
+pub(crate) fn work_of(id: &str) -> Option<&str> {
+    id.strip_prefix(WORK)
+}
+
+/// The work on conductors that a schedule has in a stage, with its minutes.
+pub(crate) fn in_stage(schedule: &Schedule, stage: Stage) -> impl Iterator<Item = (&str, u64)> {
+    let of_stage = schedule.order.iter().filter(move |work| work.stage == stage.id());
+    of_stage.filter_map(|work| Some((work_of(&work.id)?, work.person_minutes)))
 }
 
 /// From here up an end is crimped with the big press: 16 mm², or 6 AWG, which is 13.3 mm².

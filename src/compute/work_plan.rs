@@ -39,8 +39,7 @@ pub(crate) fn schedule_of(build: &Build<'_>, wiring: &[WiringHours]) -> Result<S
     }
     for work in wiring.iter().filter(|work| stages.contains(&work.stage)) {
         tasks.push(Task {
-            // No id of a spec holds a blank.
-            id: format!("wiring {}", work.what),
+            id: work.id(),
             stage: work.stage.id().to_owned(),
             minutes: work.minutes,
             people: 1,

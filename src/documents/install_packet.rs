@@ -19,7 +19,7 @@ use super::shared::{self, cable, fuses, openings, small_parts, wire, working_tim
 use super::{BuildView, CautionView, Context, PictureView};
 use crate::compute::electrical::resistance::COLD;
 use crate::compute::network::slack;
-use crate::compute::wiring_hours::wiring_hours;
+use crate::compute::wiring_hours;
 use crate::kinds::Stage;
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -142,7 +142,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     if tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
         return None;
     }
-    let opening_schedule = openings::schedule(context);
+    let opening_schedule = if pick::cuts_skin(context, stage) { openings::schedule(context) } else { Vec::new() };
     let prints_openings = openings::printed_in(&opening_schedule) == Some(stage);
     let components = pick::components(context, stage);
     let cable = if pulls.is_empty() { Vec::new() } else { cable::cut_list(context) };
@@ -152,7 +152,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         build: BuildView::of(build),
         stage: stage.id(),
         title: shared::stage_title(build, stage),
-        number: Stage::ALL.iter().position(|s| *s == stage).map_or(0, |i| i + 1),
+        number: number_of(stage),
         purpose: stage_text::purpose(stage),
         note: note.unwrap_or("").to_owned(),
         vehicle: identity::of(build),
@@ -213,15 +213,13 @@ fn glance(
     (tasks, count): (&[task::TaskView], usize),
     pulls: &[wiring::PullGroup],
 ) -> Vec<Glance> {
-    let build = context.build;
     let mut glance = Vec::new();
     let mut put = |what, value: String| glance.push(Glance { what, value });
     let time = context.schedule.and_then(|s| s.stages.iter().find(|t| t.stage == stage.id()));
-    if let Some(time) = time.filter(|t| t.tasks > 0) {
-        let wiring = wiring_hours(build, &context.figures.electrical);
-        let wiring = wiring.iter().filter(|w| w.stage == stage);
+    if let Some((schedule, time)) = context.schedule.zip(time.filter(|t| t.tasks > 0)) {
+        let wiring = wiring_hours::in_stage(schedule, stage);
         let parts: Vec<String> =
-            wiring.map(|w| format!("{} of it {}", working_time(w.minutes.into()), w.what)).collect();
+            wiring.map(|(what, minutes)| format!("{} of it {what}", working_time(minutes))).collect();
         let parts = if parts.is_empty() { String::new() } else { format!(", {}", parts.join(", ")) };
         put("Work", format!("{} of one person{parts}", working_time(time.person_minutes)));
         // With a shop full of hands; the length of the chain matters, not the number of tasks.

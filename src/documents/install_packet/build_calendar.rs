@@ -1,8 +1,7 @@
 //! The calendar of the build: its stages with their days, hours and the tasks that decide how long it takes.
 
 use crate::compute::time::Schedule;
-use crate::compute::wiring_hours::wiring_hours;
-use crate::compute::work_plan;
+use crate::compute::{wiring_hours, work_plan};
 use crate::documents::Context;
 use crate::documents::shared::{self, task_title, working_time};
 use crate::kinds::Stage;
@@ -32,10 +31,9 @@ pub(crate) struct StageRow {
 pub(super) fn rows(context: &Context<'_>, stage: Stage) -> Vec<StageRow> {
     let stages = work_plan::stages(context.build);
     let Some(schedule) = context.schedule.filter(|_| stages.first() == Some(&stage)) else { return Vec::new() };
-    let wiring = wiring_hours(context.build, &context.figures.electrical);
     let row = |stage: &Stage| {
         let times = schedule.stages.iter().find(|t| t.stage == stage.id()).filter(|t| t.tasks > 0)?;
-        let on_wiring: u64 = wiring.iter().filter(|w| w.stage == *stage).map(|w| u64::from(w.minutes)).sum();
+        let on_wiring: u64 = wiring_hours::in_stage(schedule, *stage).map(|(_, minutes)| minutes).sum();
         Some(StageRow {
             number: super::number_of(*stage),
             title: shared::stage_title(context.build, *stage),
@@ -59,8 +57,7 @@ fn decides(context: &Context<'_>, schedule: &Schedule, stage: Stage) -> Vec<Stri
     let times = |id: &String| schedule.order.iter().find(|t| t.id == *id && t.stage == stage.id());
     let title = |id: &str| match context.build.tasks.get(id) {
         Some(task) => task_title(context, task),
-        // Work on conductors.
-        None => capital(id.trim_start_matches("wiring ")),
+        None => capital(wiring_hours::work_of(id).unwrap_or(id)),
     };
     schedule.critical_path.iter().filter_map(times).map(|t| title(&t.id)).collect()
 }

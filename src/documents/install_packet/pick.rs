@@ -144,6 +144,12 @@ pub(super) fn tools(context: &Context<'_>, stage: Stage, work: &Work<'_>) -> Vec
     merged.chunks(4).map(|row| [at(row, 0), at(row, 1), at(row, 2), at(row, 3)]).collect()
 }
 
+/// Whether a task of the stage may cut through the vehicle's skin.
+pub(super) fn cuts_skin(context: &Context<'_>, stage: Stage) -> bool {
+    let mut templates = tasks_of(context, stage).filter_map(|task| task.template);
+    templates.any(|template| template.cut_outs.iter().any(|cut| cut.through.is_some()))
+}
+
 pub(super) fn cut_outs(context: &Context<'_>, stage: Stage) -> Vec<CutOutRow> {
     let mut rows = Vec::new();
     for task in tasks_of(context, stage) {

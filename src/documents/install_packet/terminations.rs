@@ -255,7 +255,7 @@ fn fitted_later<'b>(build: &'b Build<'_>) -> BTreeMap<&'b str, Stage> {
 fn later(context: &Context<'_>, parts: &BTreeMap<Stage, Vec<&str>>) -> Vec<Later> {
     let build = context.build;
     let row = |(stage, parts): (&Stage, &Vec<&str>)| Later {
-        packet: Stage::ALL.iter().position(|s| s == stage).map_or(0, |at| at + 1),
+        packet: super::number_of(*stage),
         title: stage_title(build, *stage),
         parts: parts.iter().map(|id| build.name(id)).collect::<Vec<_>>().join(", "),
     };
