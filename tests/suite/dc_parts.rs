@@ -1,7 +1,7 @@
 //! Batteries with a fuse each, contactors of a bank's protection, keypads and relays: each wire of them is a conductor, and what
 //! is wired wrongly is told.
 
-use crate::harness::{built_in, findings};
+use crate::harness::{WINTER, built_in, findings};
 use rigbinder::build::{Conductor, Purpose};
 use rigbinder::kinds::Carries;
 use rigbinder::pipeline::{self, Worked};
@@ -243,15 +243,6 @@ fn a_relay_has_its_contact_in_the_supply_and_its_coil_on_the_switch() {
 /// night; one that latches takes nothing.
 #[test]
 fn coils_are_in_the_account_of_energy() {
-    let season = r#"
-[climate.winter]
-month = 1
-low = "-5 °C"
-high = "5 °C"
-record_low = "-15 °C"
-latitude = "45 °"
-irradiation = "1.2 kWh/m2"
-"#;
     let relay = |more: &str| {
         let text = format!(
             r#"{BUS}
@@ -260,14 +251,14 @@ relay = {{ kind = "relay", fed_from = "panel", run = "0.5 m", worked_at = "contr
 bar-light = {{ kind = "light-bar", fed_from = "relay", run = "2 m", draw = "60 W", hours = "3 h", place = "rear" }}
 "#
         );
-        of(&spec("", &format!("{text}{season}")), |worked| {
+        of(&spec("", &format!("{text}{WINTER}")), |worked| {
             let day = worked.energy.seasons["winter"].need.loads.get("relay").map(|hours| hours.iter().sum::<f64>());
             day.map(|wh| (wh * 1e6).round() / 1e6)
         })
     };
     assert_eq!(relay(""), Some(12.0 * 0.5 * 3.0));
     assert_eq!(relay(", latching = true"), None);
-    let contactors = of(&spec(FUSED, &format!("{PATHS}{season}")), |worked| {
+    let contactors = of(&spec(FUSED, &format!("{PATHS}{WINTER}")), |worked| {
         let loads = &worked.energy.seasons["winter"].need.loads;
         ["charge", "load"].map(|id| loads[id].iter().sum::<f64>())
     });

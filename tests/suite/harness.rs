@@ -117,3 +117,14 @@ pub(crate) fn names_below(folder: &Path) -> Vec<String> {
     names.sort();
     names
 }
+
+/// A winter for specs whose account of energy is looked at.
+pub(crate) const WINTER: &str = r#"
+[climate.winter]
+month = 1
+low = "-5 °C"
+high = "5 °C"
+record_low = "-15 °C"
+latitude = "45 °"
+irradiation = "1.2 kWh/m2"
+"#;

@@ -1,6 +1,6 @@
 //! DC networks by nominal voltage: what feeds a part decides which it stands in.
 
-use crate::harness::{findings, house};
+use crate::harness::{WINTER, findings, house};
 use rigbinder::diag::Severity;
 use rigbinder::pipeline::{self, Worked};
 use rigbinder::tables::fuse_series::Family;
@@ -196,18 +196,9 @@ fn converters_in_parallel_give_the_sum() {
 /// What hangs on a converter takes its losses from the bank as well.
 #[test]
 fn the_account_of_energy_has_the_losses_of_converters() {
-    let season = r#"
-[climate.winter]
-month = 1
-low = "-5 °C"
-high = "5 °C"
-record_low = "-15 °C"
-latitude = "45 °"
-irradiation = "1.2 kWh/m2"
-"#;
     let of_dc =
         |text: &str| worked(text, |w| w.energy.seasons.values().next().expect("a season").need.dc.iter().sum::<f64>());
-    let with = |text: &str| of_dc(&format!("{text}{season}"));
+    let with = |text: &str| of_dc(&format!("{text}{WINTER}"));
     let text = converted("");
     let straight =
         text.replace("fed_from = \"low-panel\", run = \"3 m\", draw", "fed_from = \"panel\", run = \"3 m\", draw");
