@@ -2,6 +2,7 @@
 
 pub mod air;
 pub(crate) mod bank_paths;
+pub mod board_holders;
 pub mod channel_use;
 pub mod directory;
 pub mod electrical;

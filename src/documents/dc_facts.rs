@@ -42,6 +42,7 @@ pub(super) fn dc_facts(
             reach.map_or_else(String::new, |(reach, _)| print_bound(Dimension::Length, reach.0, prints, Bound::Most)),
         ),
         ("in_sheath", in_sheath.to_owned()),
+        ("unfused", print_bound(Dimension::Length, electrical.profile.reach.open.0, prints, Bound::Most)),
         ("battery_fuses", battery_fuses(build, part)),
         ("out_current", out_current(build, electrical, part)),
         ("ac_from", ac_from(build, part)),

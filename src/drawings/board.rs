@@ -7,6 +7,7 @@ use super::plan::key::{Entry, Key};
 use super::plan::sheet::note_lines;
 use super::plan::sign::{self, Sign};
 use super::{Context, Drawing, PAGE, Subject};
+use crate::compute::board_holders::{Holder, holders};
 use crate::compute::geometry::board::{AC_GAP, Board, Device, Face, GAP, Laid, Looking, WARM_GAP, boards};
 use crate::drawings::area::Area;
 use crate::units::{Metres, System};
@@ -38,7 +39,8 @@ pub(super) fn elevations(context: &Context<'_>) -> Vec<Drawing> {
 /// A board with its key, on one sheet where a smaller scale does that.
 fn whole(context: &Context<'_>, board: &Board) -> Vec<Drawing> {
     let laid = board.laid();
-    let mut tries = HIGH.into_iter().map(|high| elevation(context, board, &laid, high));
+    let held = holders(context.build, &context.electrical, board, &laid);
+    let mut tries = HIGH.into_iter().map(|high| elevation(context, board, (&laid, &held), high));
     let first = tries.next().unwrap_or_default();
     if first.len() == 1 { first } else { tries.find(|sheets| sheets.len() == 1).unwrap_or(first) }
 }
@@ -51,7 +53,7 @@ fn scale(size: [f64; 2], high: f64) -> f64 {
     SCALES.into_iter().find(fits).unwrap_or_else(|| (whole / 50.0).ceil() * 50.0)
 }
 
-fn elevation(context: &Context<'_>, board: &Board, laid: &Laid, high: f64) -> Vec<Drawing> {
+fn elevation(context: &Context<'_>, board: &Board, (laid, held): (&Laid, &[Holder<'_>]), high: f64) -> Vec<Drawing> {
     let build = context.build;
     let system = build.prints();
     let scale = scale(laid.size, high);
@@ -67,22 +69,28 @@ fn elevation(context: &Context<'_>, board: &Board, laid: &Laid, high: f64) -> Ve
     canvas.rect(face, 0.0, edge, Fill::None);
     sides(&mut canvas, board, &face);
     let on_board: Vec<&(usize, Face)> = laid.faces.iter().filter(|(_, face)| face.is_on(laid.size)).collect();
+    let area = |place: &Face| {
+        let [left, bottom] = [face.left + place.at[0] * k, face.bottom - place.at[1] * k];
+        Area::at(left, bottom - place.size[1] * k, place.size[0] * k, place.size[1] * k)
+    };
     for (number, (at, place)) in on_board.iter().enumerate() {
         let device = &board.devices[*at];
-        let area = Area::at(
-            face.left + place.at[0] * k,
-            face.bottom - (place.at[1] + place.size[1]) * k,
-            place.size[0] * k,
-            place.size[1] * k,
-        );
-        draw_device(&mut canvas, device, build.name(&device.part), number + 1, area);
+        draw_device(&mut canvas, device, build.name(&device.part), number + 1, area(place));
+    }
+    let standing: Vec<(&Holder<'_>, Face)> = held.iter().filter_map(|holder| Some((holder, holder.face?))).collect();
+    for (number, (_, place)) in standing.iter().enumerate() {
+        let area = area(place);
+        canvas.rect(area, 0.2, Pen::of(0.25), Fill::Grey(0.92));
+        let radius = RADIUS.min(area.width() / 2.2).min(area.height() / 2.2).max(1.4);
+        let middle = (f64::midpoint(area.left, area.right), f64::midpoint(area.top, area.bottom));
+        sign::draw(&mut canvas, middle, radius, &Sign::Number(on_board.len() + number + 1));
     }
     let measure = |metres: f64| Metres(metres).show(system);
     dims::across(&mut canvas, (face.left, face.right), face.bottom + 5.0, face.bottom, &measure(laid.size[0]));
     // Left of the board its height, whose text stands further left.
     dims::upright(&mut canvas, (face.top, face.bottom), LEFT - 5.0, face.left, &measure(laid.size[1]));
     let mut y = face.bottom + 10.0;
-    for note in notes(context, board, laid) {
+    for note in notes(context, board, laid, held) {
         y = note_lines(&mut canvas, y, &note);
     }
     y += 1.5;
@@ -90,6 +98,12 @@ fn elevation(context: &Context<'_>, board: &Board, laid: &Laid, high: f64) -> Ve
         .iter()
         .enumerate()
         .map(|(number, (at, face))| entry(context, &board.devices[*at], face, number + 1, system))
+        .chain(
+            standing
+                .iter()
+                .enumerate()
+                .map(|(n, (holder, face))| held_entry(context, holder, face, on_board.len() + n + 1, system)),
+        )
         .collect();
     let told: Vec<String> = entries.iter().map(|e| format!("{}: {}", e.title, e.rows[0].1)).collect();
     let description = format!(
@@ -206,12 +220,24 @@ fn entry(context: &Context<'_>, device: &Device, face: &Face, number: usize, sys
     Entry { sign: Sign::Number(number), title: context.build.name(&device.part).to_owned(), rows }
 }
 
+/// A holder in the key: the fuse of which circuit it holds, and which.
+fn held_entry(context: &Context<'_>, holder: &Holder<'_>, face: &Face, number: usize, system: System) -> Entry {
+    let show = |metres: f64| Metres(metres).show(system);
+    let rows = vec![
+        ("at, by rule".to_owned(), face.at.map(show).join(", ")),
+        ("wide, high, deep".to_owned(), holder.size.map(show).join(" × ")),
+        ("holds".to_owned(), holder.fuse.clone()),
+    ];
+    let title = format!("Fuse holder, {}", context.build.name(&holder.circuit.owner));
+    Entry { sign: Sign::Number(number), title, rows }
+}
+
 fn named<'a>(context: &Context<'_>, devices: impl Iterator<Item = &'a Device>) -> String {
     devices.map(|device| context.build.name(&device.part).to_owned()).collect::<Vec<_>>().join(", ")
 }
 
 /// What must be told of the board.
-fn notes(context: &Context<'_>, board: &Board, laid: &Laid) -> Vec<String> {
+fn notes(context: &Context<'_>, board: &Board, laid: &Laid, held: &[Holder<'_>]) -> Vec<String> {
     let system = context.build.prints();
     let show = |metres: f64| Metres(metres).show(system);
     let mut notes = vec![
@@ -231,6 +257,19 @@ fn notes(context: &Context<'_>, board: &Board, laid: &Laid) -> Vec<String> {
             show(WARM_GAP),
             show(AC_GAP)
         ));
+    }
+    if held.iter().any(|holder| holder.face.is_some()) {
+        notes.push(
+            "Grey: holders of fuses in the line, as near to their bar as there is room. Their sizes are common practice, no \
+             source; the maker’s sheet wins."
+                .to_owned(),
+        );
+    }
+    let homeless = held.iter().filter(|holder| holder.face.is_none());
+    let homeless: Vec<_> = homeless.map(|holder| context.build.name(&holder.circuit.owner)).collect();
+    if !homeless.is_empty() {
+        let homeless = homeless.join(", ");
+        notes.push(format!("Beside its bar there is no room within reach for the fuse holder of: {homeless}."));
     }
     let sizeless = named(context, board.devices.iter().filter(|device| device.size.is_none()));
     if !sizeless.is_empty() {

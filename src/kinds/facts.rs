@@ -119,6 +119,7 @@ pub const FACTS: &[&str] = &[
     "to_ice_record",
     "to_zero",
     "to_zero_record",
+    "unfused",
     "volts_at_load",
     "volts_nominal",
     "water_days",

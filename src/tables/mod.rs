@@ -15,12 +15,14 @@ pub(crate) mod crimp_pull;
 pub(crate) mod engine_space;
 pub mod fill;
 pub(crate) mod fuse_colours;
+pub(crate) mod fuse_holder;
 pub(crate) mod fuse_ratings;
 pub mod fuse_series;
 pub(crate) mod iec60228;
 pub mod iec60364;
 pub(crate) mod iec60364_factors;
 pub(crate) mod insulation;
+pub(crate) mod lug_width;
 pub mod profile;
 mod profile_read;
 #[cfg(test)]

@@ -26,6 +26,12 @@ pub(crate) fn has_push_on(size: ConductorSize) -> bool {
     size.area().0 <= PUSH_ON
 }
 
+/// The thickest conductor of a series that there is a push-on receptacle for.
+#[must_use]
+pub(crate) fn thickest_push_on(series: Series) -> Option<ConductorSize> {
+    series.stocked().iter().copied().rfind(|size| has_push_on(*size))
+}
+
 /// What there is for a stud.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Rings {
@@ -86,8 +92,7 @@ mod tests {
 
     #[test]
     fn push_ons_end_where_the_source_says() {
-        let largest = |series: Series| series.stocked().iter().copied().rfind(|s| has_push_on(*s));
-        let told = [Series::Metric, Series::Awg].map(|series| largest(series).expect("one").to_string());
+        let told = [Series::Metric, Series::Awg].map(|series| thickest_push_on(series).expect("one").to_string());
         assert_eq!(told, ["6 mm²", "10 AWG"]);
         assert!(sources::PUSH_ONS.text.contains(&format!("to {} ({})", told[0], told[1])));
         assert!(!sources::PUSH_ONS.status.may_carry_error());

@@ -2,12 +2,13 @@
 //! others, what has none told.
 
 use crate::harness::root;
-use rigbinder::compute::geometry::board::{AC_GAP, Board, Device, GAP, WARM_GAP, boards};
+use rigbinder::compute::board_holders::holders;
+use rigbinder::compute::geometry::board::{AC_GAP, Board, Device, GAP, Pole, WARM_GAP, boards};
 use rigbinder::drawings::{Drawing, PAGE, Subject};
 use rigbinder::pipeline::{self, Worked};
 use std::fmt::Write as _;
 
-fn drawn(name: &str, text: &str, with: impl Fn(&Worked<'_>, &[Drawing])) {
+fn drawn(name: &str, text: &str, mut with: impl FnMut(&Worked<'_>, &[Drawing])) {
     let loaded = pipeline::load(crate::harness::house(), name, text.as_bytes()).expect("loaded");
     let worked = pipeline::work_out(&loaded).expect("worked out");
     let plans: Vec<Drawing> = pipeline::drawings(&worked).into_iter().filter(|d| d.subject == Subject::Board).collect();
@@ -169,6 +170,7 @@ fn what_finds_no_room_is_told() {
 
 #[test]
 fn boards_of_the_demo_builds_fit_their_pages() {
+    let mut held = 0;
     for spec in ["heron", "turnstone", "purfling", "weekend", "basalt"] {
         let text = std::fs::read_to_string(root().join(format!("specs/{spec}.toml"))).expect("spec");
         drawn(spec, &text, |worked, plans| {
@@ -178,8 +180,37 @@ fn boards_of_the_demo_builds_fit_their_pages() {
             for board in boards(&worked.build).iter().filter(|b| b.devices.iter().any(|d| d.size.is_some())) {
                 let laid = board.laid();
                 assert!(laid.left_over.is_empty(), "{spec}: no room for {:?}", laid.left_over);
+                hold(spec, worked, board, plans, &mut held);
             }
         });
+    }
+    assert!(held >= 8, "{held} holders");
+}
+
+/// Each fuse in the line beside a bar has a holder on the drawing, within 7 in of its bar (33 CFR 183.455(b)), apart from
+/// all else, and as far from the negative as the kinds ask.
+fn hold(spec: &str, worked: &Worked<'_>, board: &Board, plans: &[Drawing], held: &mut usize) {
+    let laid = board.laid();
+    let all = holders(&worked.build, &worked.electrical, board, &laid);
+    for (n, holder) in all.iter().enumerate() {
+        let id = &holder.circuit.id;
+        let face = holder.face.unwrap_or_else(|| panic!("{spec}: {id} has no place"));
+        assert!(face.is_on(laid.size), "{spec}: {id}");
+        let at = |part: &str| laid.faces.iter().find(|(at, _)| board.devices[*at].part == part);
+        let bar = [&holder.circuit.from, &holder.circuit.to].into_iter().filter_map(|part| at(part));
+        assert!(bar.into_iter().any(|(_, bar)| face.gap(bar) < 0.178), "{spec}: {id} is far from its bar");
+        for (other, there) in &laid.faces {
+            let device = &board.devices[*other];
+            assert!(!face.nearer(there, [0.0; 2]), "{spec}: {id} on {}", device.part);
+            let apart = device.bars_apart.filter(|_| device.pole == Some(Pole::Minus)).unwrap_or_default();
+            assert!(!face.nearer(there, [apart; 2]), "{spec}: {id} beside {}", device.part);
+        }
+        for other in &all[..n] {
+            assert!(!face.nearer(&other.face.expect("placed"), [0.0; 2]), "{spec}: {id} and {}", other.circuit.id);
+        }
+        let name = format!("Fuse holder, {}", worked.build.name(&holder.circuit.owner));
+        assert!(plans.iter().any(|plan| plan.description.contains(&name)), "{spec}: {name} is in no key");
+        *held += 1;
     }
 }
 

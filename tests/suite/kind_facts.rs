@@ -169,6 +169,30 @@ fn one_post_of_a_charger_has_one_negative_of_the_larger_size() {
     assert!(both_sides >= 3, "{both_sides} chargers between vehicle and house");
 }
 
+/// A lead that is tapped off the vehicle has a step of its kind that says where it is found.
+#[test]
+fn a_lead_from_the_vehicle_is_tapped_by_a_task() {
+    let mut taps = 0;
+    for path in files("templates/kinds", "toml") {
+        let kind: toml::Table = std::fs::read_to_string(&path).expect("kind").parse().expect("TOML");
+        let list = |table: &toml::Table, key: &str| {
+            table.get(key).and_then(toml::Value::as_array).cloned().unwrap_or_default()
+        };
+        let steps: Vec<String> = list(&kind, "task")
+            .iter()
+            .filter_map(toml::Value::as_table)
+            .flat_map(|task| list(task, "steps"))
+            .filter_map(|step| step.as_str().map(str::to_owned))
+            .collect();
+        for lead in list(&kind, "leads") {
+            let Some(signal) = lead["from"].as_str().and_then(|from| from.strip_prefix("vehicle.")) else { continue };
+            assert!(steps.iter().any(|step| step.contains(signal)), "{}: nothing taps the {signal}", stem(&path));
+            taps += 1;
+        }
+    }
+    assert!(taps >= 4, "{taps}");
+}
+
 /// What the tasks say of air and of bars, the boards keep: those of the specs, and those laid out by rule.
 #[test]
 fn boards_keep_what_the_kinds_ask() {

@@ -2,13 +2,13 @@
 
 use crate::harness::{demo_specs, load};
 use rigbinder::build::{Conductor, Purpose, RouteBy};
-use rigbinder::compute::network::{DeviceAt, family_name};
+use rigbinder::compute::network::{DeviceAt, bars, family_name};
 use rigbinder::kinds::{Carries, PostForm, Stage};
 use rigbinder::pipeline::{self, Only, Worked};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Every demo spec, worked out, with its packets: stem and Markdown.
-fn each(with: impl Fn(&str, &Worked<'_>, &[(String, String)])) {
+fn each(mut with: impl FnMut(&str, &Worked<'_>, &[(String, String)])) {
     let mut seen = 0;
     for path in demo_specs() {
         let loaded = load(&path);
@@ -85,6 +85,83 @@ fn every_end_tells_how_it_ends() {
             assert_eq!(row[6] == "none", untightened, "{spec}: {row:?}");
         }
     });
+}
+
+/// A fuse outside the panels is a part with a place, or stands in the line no further from what feeds it than 33 CFR
+/// 183.455(b) has it: 7 in, 40 in or 72 in in a sheath; a spec under metric rules tells it in its units.
+#[test]
+fn each_fuse_outside_the_panels_tells_how_near_it_is() {
+    let (mut near, mut leads) = (0, 0);
+    each(|spec, worked, packets| {
+        let listed = rows(section(packet(packets, Stage::ElectricalFitOff), "### Fuses outside the panels"));
+        for row in listed {
+            let is_part = worked.build.parts.values().any(|part| row[3].starts_with(&part.name));
+            let is_told = row[3].starts_with("in line, within ") || row[3].starts_with("in line, at ");
+            assert!(is_part || is_told, "{spec}: {row:?}");
+            near += usize::from(is_told);
+            let id = row[1].trim_matches('`');
+            let of_lead = worked.build.wiring.conductors.get(id).is_some_and(|c| c.fuse.is_some());
+            assert!(!of_lead || is_told, "{spec}: {row:?}");
+            leads += usize::from(of_lead);
+        }
+    });
+    assert!(near > 20 && leads > 10, "{near}, {leads} of leads");
+}
+
+/// A blade takes one receptacle: what shares it or is too thick for one is spliced to a short lead that has it.
+#[test]
+fn a_blade_takes_one_receptacle() {
+    let mut shared = 0;
+    each(|spec, worked, _| {
+        let mut blades: BTreeMap<_, Vec<&str>> = BTreeMap::new();
+        for conductor in worked_on(worked) {
+            let ends = &worked.electrical.conductors[&conductor.id].ends;
+            for (landing, end) in conductor.ends().into_iter().zip(ends) {
+                if end.lug().starts_with(PostForm::PushOn.word()) {
+                    blades.entry(landing.spot()).or_default().push(&conductor.id);
+                }
+                if end.joined {
+                    assert!(end.lug().starts_with(PostForm::Splice.word()), "{spec}: {}", end.lug());
+                    shared += 1;
+                }
+            }
+        }
+        let several: Vec<_> = blades.values().filter(|there| there.len() > 1).collect();
+        assert!(several.is_empty(), "{spec}: {several:?}");
+    });
+    assert!(shared > 4, "{shared}");
+}
+
+/// Bars are long enough for their studs with their lugs (width of lugs and washers: common practice, no source); on those
+/// that collect batteries each lug has a stud of its own; and the negative shares none of the chassis bond with an earth.
+#[test]
+fn bars_hold_the_lugs_that_come_to_them() {
+    let (mut sized, mut collecting) = (0, 0);
+    each(|spec, worked, _| {
+        for bar in bars(&worked.build, &worked.electrical) {
+            assert!(bar.lugs <= 4 * bar.studs, "{spec}: {bar:?}");
+            if !bar.words.is_empty() {
+                assert_eq!(bar.studs, bar.lugs, "{spec}: {bar:?}");
+                assert!(bar.length.is_some(), "{spec}: {bar:?}");
+                collecting += 1;
+            } else if let (Some(size), Some(length)) = (worked.build.parts[bar.part].common.size.metres(), bar.length) {
+                assert!(size.into_iter().fold(0.0, f64::max) + 0.005 >= length.0, "{spec}: {bar:?}");
+                sized += 1;
+            }
+        }
+        let bonds = worked.build.parts.values().filter(|p| p.roles.chassis_bond.is_some());
+        for bond in bonds.filter(|bond| bond.studs().is_some_and(|studs| studs > 1)) {
+            let at = |c: &Conductor| {
+                let end = c.ends().into_iter().position(|landing| landing.part == bond.id)?;
+                worked.electrical.conductors[&c.id].ends[end].stud
+            };
+            let (own, others): (Vec<_>, Vec<_>) =
+                worked_on(worked).filter(|c| at(c).is_some()).partition(|c| c.purpose == Purpose::Bond);
+            assert!(!own.is_empty(), "{spec}");
+            assert!(own.iter().all(|a| others.iter().all(|b| at(a) != at(b))), "{spec}: {others:?}");
+        }
+    });
+    assert!(sized >= 2 && collecting >= 2, "{sized} sized, {collecting} collecting");
 }
 
 /// Who buys by the list has a holder for each fuse in the line, and who follows the rows makes both its ends.

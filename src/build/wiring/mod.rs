@@ -30,6 +30,9 @@ use std::collections::BTreeMap;
 /// in small letters.
 pub const VEHICLE: &str = "Vehicle";
 
+/// What the first of several fittings is called.
+const FIRST_FITTING: &str = "fitting 1";
+
 /// One end of a conductor.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Landing {
@@ -55,10 +58,11 @@ pub struct Landing {
 pub type Spot<'a> = ([&'a str; 3], Option<u32>, Option<&'a str>);
 
 impl Landing {
-    /// The post it is on, to find what else ends there.
+    /// The post it is on, to find what else ends there: what leads on from the first fitting is on the post of its supply.
     #[must_use]
     pub fn spot(&self) -> Spot<'_> {
-        ([&self.part, &self.post, &self.words].map(String::as_str), self.way, self.switch.as_deref())
+        let words = if self.words == FIRST_FITTING { "" } else { &self.words };
+        ([&self.part, &self.post, words], self.way, self.switch.as_deref())
     }
 }
 

@@ -6,6 +6,7 @@ mod bank_discharge_over_limit;
 mod bank_limits_unknown;
 mod bank_of_no_system;
 mod bank_without_disconnect;
+mod bar_too_short;
 mod battery_cable_below_fuse;
 mod battery_fuse_below_load;
 mod battery_fuse_unproven;
@@ -96,6 +97,7 @@ crate::checks::checks! {
     bank_limits_unknown
     bank_of_no_system
     bank_without_disconnect
+    bar_too_short
     battery_cable_below_fuse
     battery_fuse_below_load
     battery_fuse_unproven

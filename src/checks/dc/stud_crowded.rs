@@ -13,7 +13,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "stud-crowded",
         severity: Severity::Warning,
-        what: "More than four lugs end on one stud, or on a bar or the chassis bond more than four for each of its `studs`.",
+        what: "More than four lugs end on one stud, or on a bar more than four for each of its `studs`; on a chassis bond with several, of which the negative has one for itself, more than four for each other one.",
         why: "The upper lugs sit on lugs and not on metal: the joint gets hot, and the nut has no thread left to hold on.",
         example: "[component.busbar]\nkind = \"busbar\"\nfed_from = \"disconnect\"\nstuds = 2   # and nine cables end on it",
         basis: "ABYC E-11: no more than four conductors on one terminal stud; from memory.",
@@ -31,7 +31,9 @@ struct Stud<'a> {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for stud in studs(context.build).values() {
         let several = is_bar(stud.part) || stud.part.roles.chassis_bond.is_some();
-        let Some(most) = (if several { stud.part.studs().map(|studs| MOST * studs) } else { Some(MOST) }) else {
+        // The negative has a stud of the bonding point for itself, where that has several.
+        let shared = |studs: usize| if is_bar(stud.part) || studs < 2 { MOST * studs } else { MOST * (studs - 1) + 1 };
+        let Some(most) = (if several { stud.part.studs().map(shared) } else { Some(MOST) }) else {
             continue;
         };
         if stud.lugs.len() <= most {

@@ -6,7 +6,7 @@
 //! alternating current apart. Distances are common practice, no source; the makers' figures win.
 
 use crate::build::{Build, Part};
-use crate::kinds::{Network, Role};
+use crate::kinds::{Carries, Network, PostForm, Role};
 use indexmap::IndexMap;
 
 /// So many parts in one place make a board of it.
@@ -72,11 +72,35 @@ impl Face {
         })
     }
 
+    /// How far it is from another, in a straight line; 0 where they touch.
+    #[must_use]
+    pub fn gap(&self, other: &Self) -> f64 {
+        let apart =
+            |k: usize| (self.at[k] - other.at[k] - other.size[k]).max(other.at[k] - self.at[k] - self.size[k]).max(0.0);
+        apart(0).hypot(apart(1))
+    }
+
+    /// Which rim of a board of that height it is nearer to than `air`, above or below, and how near.
+    #[must_use]
+    pub fn rim(&self, high: f64, air: f64) -> Option<(&'static str, f64)> {
+        let near = [("lower", self.at[1]), ("upper", high - self.at[1] - self.size[1])];
+        near.into_iter().find(|(_, free)| *free + ROUNDING < air)
+    }
+
     /// Whether it is on a board of that size.
     #[must_use]
     pub fn is_on(&self, board: [f64; 2]) -> bool {
         (0..2).all(|k| self.at[k] > -ROUNDING && self.at[k] + self.size[k] < board[k] + ROUNDING)
     }
+}
+
+/// Of which pole the bare metal of a device is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pole {
+    /// Positive.
+    Plus,
+    /// Negative.
+    Minus,
 }
 
 /// A part on a board.
@@ -94,10 +118,10 @@ pub struct Device {
     pub is_warm: bool,
     /// Free air that it needs above and below it.
     pub air: Option<f64>,
-    /// Least distance to a bar of the other pole.
+    /// Least distance to bare metal of the other pole.
     pub bars_apart: Option<f64>,
-    /// It is a bar of the negative.
-    pub is_negative: bool,
+    /// The pole that all of its studs are of; `None` of what has none, or both in one case.
+    pub pole: Option<Pole>,
     /// How far it is from the bank, for the rule.
     rank: (u8, usize),
 }
@@ -110,19 +134,35 @@ impl Device {
         Some(Face { at: self.given?, size: [size[0], size[1]] })
     }
 
+    /// The holder of a fuse in the line, which no part is.
+    pub(crate) const fn holder(size: [f64; 3]) -> Self {
+        Self {
+            part: String::new(),
+            size: Some(size),
+            given: None,
+            is_ac: false,
+            is_warm: false,
+            air: None,
+            bars_apart: None,
+            pole: Some(Pole::Plus),
+            rank: (0, 0),
+        }
+    }
+
     /// What keeps two apart by rule.
     fn gap(&self, other: &Self) -> f64 {
         let apart = if self.is_ac == other.is_ac { GAP } else { AC_GAP };
         apart.max(if self.is_warm || other.is_warm { WARM_GAP } else { GAP })
     }
 
-    /// What two ask of each other by their kinds, across and up: air above and below, and bars of both poles apart.
+    /// What two ask of each other by their kinds, across and up: air above and below, and bare metal of both poles apart,
+    /// which one of the two is enough to ask for.
     #[must_use]
     pub fn asked(&self, other: &Self) -> Vec<[f64; 2]> {
         let air = [self.air, other.air].into_iter().flatten().reduce(f64::max).map(|air| [0.0, air]);
-        let poles = self.bars_apart.zip(other.bars_apart).filter(|_| self.is_negative != other.is_negative);
-        let bars = poles.map(|(a, b)| [a.max(b); 2]);
-        air.into_iter().chain(bars).collect()
+        let apart = [self.bars_apart, other.bars_apart].into_iter().flatten().reduce(f64::max);
+        let poles = self.pole.zip(other.pole).is_some_and(|(a, b)| a != b);
+        air.into_iter().chain(apart.filter(|_| poles).map(|apart| [apart; 2])).collect()
     }
 
     /// Whether two stand too near to each other, by rule or by what their kinds ask.
@@ -161,6 +201,18 @@ pub struct Laid {
 /// Whether what has the role makes one current of another, which warms it.
 const fn gets_warm(role: Role) -> bool {
     matches!(role, Role::Charger | Role::Converter | Role::Inverter | Role::InverterCharger)
+}
+
+/// The pole of the studs of a part, where all are of one.
+fn pole(part: &Part<'_>) -> Option<Pole> {
+    let studs = part.kind.posts.iter().filter(|post| part.form(post) == Some(PostForm::Ring));
+    let mut poles = studs.filter_map(|post| match post.takes {
+        Carries::Positive | Carries::SwitchedPositive => Some(Pole::Plus),
+        Carries::Negative => Some(Pole::Minus),
+        _ => None,
+    });
+    let first = poles.next()?;
+    poles.all(|pole| pole == first).then_some(first)
 }
 
 /// Whether a part is screwed to a board.
@@ -212,7 +264,7 @@ fn board(build: &Build<'_>, place: &str, parts: &[&Part<'_>], bank: Option<[f64;
             is_warm: part.role().is_some_and(gets_warm),
             air: part.roles.air().get().map(|air| air.0),
             bars_apart: part.roles.bars_apart().get().map(|apart| apart.0),
-            is_negative: part.roles.negative_bar.is_some(),
+            pole: pole(part),
             rank: (sort(part), build.upstream(&part.id).parts().count()),
         }
     };
@@ -304,10 +356,12 @@ impl Board {
         let device = &self.devices[at];
         let step = (laid.size[0].max(laid.size[1]) / STEPS).max(0.01);
         let steps = [0, 1].map(|k| {
-            let free = (laid.size[k] - own[k] - 2.0 * GAP) / step;
+            // What needs air above and below needs it to the rims too.
+            let rim = if k == 1 { device.air.unwrap_or(0.0).max(GAP) } else { GAP };
+            let free = (laid.size[k] - own[k] - 2.0 * rim) / step;
             // Against both rims, and between them step by step.
             let whole = if free >= 0.0 { (0..=u16::try_from(whole(free)).unwrap_or(0)).collect() } else { Vec::new() };
-            whole.into_iter().map(|n| GAP + f64::from(n) * step).collect::<Vec<f64>>()
+            whole.into_iter().map(|n| rim + f64::from(n) * step).collect::<Vec<f64>>()
         });
         let from_right = self.bank_right != device.is_ac;
         let across: Vec<f64> =

@@ -5,13 +5,14 @@ use super::acceptance::Good;
 use super::ends::{ConductorEnd, Holder, end, holder};
 use super::studs;
 use super::{CircuitFigures, DeviceAt, Electrical, reach_of_tail};
-use crate::build::{Build, Circuit, Conductor, Part, Purpose};
-use crate::kinds::{Carries, Network, Role};
+use crate::build::{Build, Circuit, Conductor, Part, Purpose, Spot};
+use crate::kinds::{Carries, Network, PostForm, Role};
 use crate::tables::conductor_series::Series;
 use crate::tables::profile::Colours;
 use crate::units::{ConductorSize, Metres, System};
 use indexmap::{IndexMap, IndexSet};
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// Figures of one conductor.
 #[derive(Clone, Debug, Serialize)]
@@ -55,7 +56,26 @@ pub(super) fn conductors(build: &Build<'_>, all: &Electrical) -> IndexMap<String
             figures.ends[end].stud = Some(stud);
         }
     }
+    join(build, &mut conductors);
     conductors
+}
+
+/// Marks the ends of which several come to one blade, which takes one receptacle.
+fn join(build: &Build<'_>, conductors: &mut IndexMap<String, ConductorFigures>) {
+    let mut blades: BTreeMap<Spot<'_>, Vec<(&str, usize)>> = BTreeMap::new();
+    for conductor in build.wiring.conductors.values() {
+        let Some(figures) = conductors.get(&conductor.id) else { continue };
+        for (end, landing) in conductor.ends().into_iter().enumerate() {
+            if figures.ends[end].form == Some(PostForm::PushOn) {
+                blades.entry(landing.spot()).or_default().push((&conductor.id, end));
+            }
+        }
+    }
+    for (id, end) in blades.into_values().filter(|there| there.len() > 1).flatten() {
+        if let Some(figures) = conductors.get_mut(id) {
+            figures.ends[end].joined = true;
+        }
+    }
 }
 
 /// Whether the vehicle brought it along.

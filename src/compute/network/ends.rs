@@ -7,7 +7,7 @@ use crate::compute::ledger::{Amount, Formula, Ledger};
 use crate::kinds::{Kind, Post, PostForm};
 use crate::tables::conductor_series::Series;
 use crate::tables::fuse_series::Family;
-use crate::tables::{rings, terminal_torque};
+use crate::tables::{fuse_holder, rings, terminal_torque};
 use crate::units::{ConductorSize, Dimension, System, parse_quantity, print};
 use serde::Serialize;
 
@@ -36,6 +36,14 @@ pub struct ConductorEnd {
     /// Number of its stud on a bar or bonding point with several.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stud: Option<usize>,
+    /// Others come to the same blade: all are spliced to one short lead with the receptacle.
+    #[serde(skip_serializing_if = "is_not")]
+    pub joined: bool,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the form serde asks for")]
+const fn is_not(joined: &bool) -> bool {
+    !*joined
 }
 
 /// The holder of a fuse in the line of a conductor. It parts the conductor and has two ends of its own.
@@ -49,7 +57,7 @@ pub struct Holder {
 
 impl ConductorEnd {
     const fn of(size: Option<ConductorSize>, form: Option<PostForm>) -> Self {
-        Self { size, form, thread: String::new(), torque: None, basis: String::new(), stud: None }
+        Self { size, form, thread: String::new(), torque: None, basis: String::new(), stud: None, joined: false }
     }
 
     /// Whether nothing is tightened there: it is pushed on, plugged in or spliced.
@@ -58,17 +66,33 @@ impl ConductorEnd {
         self.form.is_some_and(PostForm::is_untightened)
     }
 
-    /// "ring 8 AWG × M5", "ferrule 8 AWG"; of an end that is not known "8 AWG".
+    /// "ring 8 AWG × M5", "ferrule 8 AWG"; of an end that is not known "8 AWG". What is too thick for the receptacle of a
+    /// blade, or shares it, is spliced to a short lead that has one.
     #[must_use]
     pub fn lug(&self) -> String {
-        let sold = |form: &PostForm| *form != PostForm::PushOn || self.size.is_none_or(rings::has_push_on);
-        let form = self.form.filter(sold).map_or("", PostForm::word);
+        if let Some(lead) = self.lead() {
+            let size = self.size.map_or_else(String::new, |size| size.to_string());
+            let (splice, push_on) = (PostForm::Splice.word(), PostForm::PushOn.word());
+            return format!("{splice} {size} to a short lead of {lead} with {push_on}");
+        }
+        let form = self.form.map_or("", PostForm::word);
         let thread = match (self.form, self.thread.as_str()) {
             (Some(PostForm::Ring), thread) if !thread.is_empty() => format!("× {thread}"),
             _ => String::new(),
         };
         let size = self.size.map_or_else(String::new, |size| size.to_string());
         [form, &size, &thread].into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
+    }
+
+    /// The short lead between it and a blade that has no receptacle for it alone.
+    #[must_use]
+    pub fn lead(&self) -> Option<ConductorSize> {
+        let size = self.size.filter(|_| self.form == Some(PostForm::PushOn))?;
+        let is_sold = rings::has_push_on(size);
+        if is_sold && !self.joined {
+            return None;
+        }
+        if is_sold { Some(size) } else { rings::thickest_push_on(Series::of(size)) }
     }
 
     /// Lug and torque: "ring 8 AWG × M5, 3 N m".
@@ -101,7 +125,7 @@ pub(super) fn end(build: &Build<'_>, landing: &Landing, size: Option<ConductorSi
         of_fastener(part.kind, post, &thread)
     };
     let (torque, basis) = known.map_or((None, String::new()), |(torque, basis)| (Some(torque), basis));
-    ConductorEnd { size, form: part.form(post), thread, torque, basis, stud: None }
+    ConductorEnd { size, form: part.form(post), thread, torque, basis, stud: None, joined: false }
 }
 
 /// The holder in the line of a conductor, by the fuse it has of its own or by the device of its circuit; `None` where its
@@ -112,9 +136,9 @@ pub(super) fn holder(
     conductor: &Conductor,
     size: Option<ConductorSize>,
 ) -> Option<Holder> {
-    let (family, at) = if conductor.fuse.is_some() {
+    let (family, rating, at) = if conductor.fuse.is_some() {
         let bank = all.banks.get(&conductor.owner).filter(|_| conductor.purpose == Purpose::Battery);
-        (bank.and_then(|bank| bank.batteries.as_ref()).and_then(|b| b.family), 0)
+        (bank.and_then(|bank| bank.batteries.as_ref()).and_then(|b| b.family), conductor.fuse, 0)
     } else {
         let circuit = build.circuits.get(conductor.circuit.as_ref()?)?;
         let device = &all.circuits.get(&circuit.id)?.device;
@@ -124,9 +148,11 @@ pub(super) fn holder(
         let is_there = matches!(conductor.purpose, Purpose::Circuit | Purpose::Beside)
             && !conductor.is_back()
             && conductor.ends()[at].part == *source;
-        (device.family.filter(|_| is_there && device.at == DeviceAt::InLine).map(Some)?, at)
+        (device.family.filter(|_| is_there && device.at == DeviceAt::InLine).map(Some)?, device.rating, at)
     };
-    let end = || ConductorEnd::of(size, holder_form(family));
+    let studs = family.zip(rating).and_then(|(family, rating)| fuse_holder::of(family, rating)).map(|h| h.stud);
+    let form = studs.map_or_else(|| holder_form(family), |stud| (!stud.is_empty()).then_some(PostForm::Ring));
+    let end = || ConductorEnd { thread: studs.unwrap_or_default().to_owned(), ..ConductorEnd::of(size, form) };
     Some(Holder { at, ends: [end(), end()] })
 }
 

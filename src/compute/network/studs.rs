@@ -1,7 +1,9 @@
-//! Which stud of a bar or bonding point each lug goes on, where it has several.
+//! Which stud of a bar or bonding point each lug goes on, where it has several, and how long a bar these studs take.
 
-use crate::build::{Build, Part, Purpose};
-use crate::units::ConductorSize;
+use super::Electrical;
+use crate::build::{Build, Landing, Part, Purpose};
+use crate::tables::lug_width;
+use crate::units::{ConductorSize, Metres};
 use std::collections::BTreeMap;
 
 /// A lug of a bar.
@@ -13,30 +15,47 @@ struct Lug<'a> {
     area: f64,
 }
 
-/// Number of the stud of each end on a bar of which somebody says how many studs it has: the main cable
-/// first, next to it the thickest, and one on each stud before any gets a second. Common practice, no source.
+/// A bar: its part, and of those that collect the batteries of a bank which of them.
+type Key<'a> = (&'a str, &'a str);
+
+/// The bar that an end is on: one of which somebody says how many studs it has, or one that collects batteries.
+fn bar_of<'b>(build: &'b Build<'_>, landing: &'b Landing) -> Option<Key<'b>> {
+    let part = build.parts.get(&landing.part)?;
+    if landing.is_collecting_bar() {
+        return Some((&part.id, &landing.words));
+    }
+    several(part).map(|_| (part.id.as_str(), ""))
+}
+
+/// Number of the stud of each end on a bar: the main cable first, next to it the thickest, and one on each stud before any
+/// gets a second. A bar that collects batteries has a stud for each. Common practice, no source.
 pub(super) fn of_ends<'b>(
     build: &'b Build<'_>,
     size: impl Fn(&str) -> Option<ConductorSize>,
 ) -> BTreeMap<(&'b str, usize), usize> {
-    let mut bars: BTreeMap<&str, Vec<Lug<'_>>> = BTreeMap::new();
+    let mut bars: BTreeMap<Key<'_>, Vec<Lug<'_>>> = BTreeMap::new();
     for conductor in build.wiring.conductors.values() {
         for (end, landing) in conductor.ends().into_iter().enumerate() {
-            let Some(part) = build.parts.get(&landing.part).filter(|part| several(part).is_some()) else { continue };
-            bars.entry(part.id.as_str()).or_default().push(Lug {
+            let Some(key) = bar_of(build, landing) else { continue };
+            let whole = matches!(conductor.purpose, Purpose::Circuit | Purpose::Beside | Purpose::Bond);
+            bars.entry(key).or_default().push(Lug {
                 conductor: &conductor.id,
                 end,
-                is_main: conductor.owner == part.id
-                    && matches!(conductor.purpose, Purpose::Circuit | Purpose::Beside | Purpose::Bond),
+                is_main: whole && (conductor.owner == key.0 || !key.1.is_empty()),
                 area: size(&conductor.id).map_or(0.0, |size| size.area().0),
             });
         }
     }
     let mut numbers = BTreeMap::new();
-    for (bar, mut lugs) in bars {
-        let Some(studs) = build.parts.get(bar).and_then(several) else { continue };
+    for ((id, collecting), mut lugs) in bars {
+        let Some(part) = build.parts.get(id) else { continue };
+        let studs = if collecting.is_empty() { several(part) } else { Some(lugs.len()) };
+        let Some(studs) = studs else { continue };
         lugs.sort_by(|a, b| b.is_main.cmp(&a.is_main).then(b.area.total_cmp(&a.area)));
-        numbers.extend(lugs.iter().enumerate().map(|(nth, lug)| ((lug.conductor, lug.end), stud(nth, studs))));
+        // A protective earth shares no nut with the negative of the bank: undone for the one, the other stays.
+        let own = usize::from(part.roles.chassis_bond.is_some() && lugs.first().is_some_and(|lug| lug.is_main));
+        let number = |nth: usize| if nth < own { 1 } else { own + stud(nth - own, studs - own) };
+        numbers.extend(lugs.iter().enumerate().map(|(nth, lug)| ((lug.conductor, lug.end), number(nth))));
     }
     numbers
 }
@@ -50,6 +69,51 @@ fn several(part: &Part<'_>) -> Option<usize> {
 const fn stud(nth: usize, studs: usize) -> usize {
     let (turn, at) = (nth / studs, nth % studs);
     if turn % 2 == 0 { at + 1 } else { studs - at }
+}
+
+/// A bar with studs side by side.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bar<'b> {
+    /// Id of its part; of a bar that collects batteries that of the bank.
+    pub part: &'b str,
+    /// Which of the bars that collect batteries it is; "" of a part.
+    pub words: &'b str,
+    /// How many lugs come to it.
+    pub lugs: usize,
+    /// How many studs it has.
+    pub studs: usize,
+    /// Thread of the studs, "" where nobody says.
+    pub thread: String,
+    /// Length that they take with these lugs; `None` where their thread is not known.
+    pub length: Option<Metres>,
+}
+
+/// All bars of a build to which conductors come, in the order of their parts.
+#[must_use]
+pub fn bars<'b>(build: &'b Build<'_>, all: &Electrical) -> Vec<Bar<'b>> {
+    let mut lugs: BTreeMap<Key<'_>, (String, BTreeMap<usize, Vec<ConductorSize>>, usize)> = BTreeMap::new();
+    for (conductor, figures) in build.wiring.conductors.values().filter_map(|c| Some((c, all.conductors.get(&c.id)?))) {
+        for (landing, end) in conductor.ends().into_iter().zip(&figures.ends) {
+            let (Some(key), Some(stud)) = (bar_of(build, landing), end.stud) else { continue };
+            let (thread, on, count) = lugs.entry(key).or_default();
+            if thread.is_empty() {
+                thread.clone_from(&end.thread);
+            }
+            on.entry(stud).or_default().extend(end.size);
+            *count += 1;
+        }
+    }
+    let bar = |((part, words), (thread, on, lugs)): (Key<'b>, (String, BTreeMap<usize, Vec<ConductorSize>>, usize))| {
+        let told = build.parts.get(part).and_then(several).filter(|_| words.is_empty());
+        let studs = told.unwrap_or(on.len());
+        let none: &[ConductorSize] = &[];
+        let each = (1..=studs).map(|n| on.get(&n).map_or(none, Vec::as_slice));
+        let length = lug_width::of_studs(&thread, each);
+        Bar { part, words, lugs, studs, thread, length }
+    };
+    let mut bars: Vec<Bar<'_>> = lugs.into_iter().map(bar).collect();
+    bars.sort_by_key(|bar| build.parts.get_index_of(bar.part));
+    bars
 }
 
 #[cfg(test)]

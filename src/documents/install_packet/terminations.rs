@@ -6,8 +6,8 @@ use crate::compute::network::{ConductorEnd, DeviceAt, post_words};
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, Wire, body, landing, lug, wires};
 use crate::documents::shared::{self, Reader, device_place, fuses, is_skipped, stage_title};
-use crate::kinds::{PostForm, Stage};
-use crate::units::{Dimension, print};
+use crate::kinds::Stage;
+use crate::units::{Bound, Dimension, print, print_bound};
 use indexmap::IndexMap;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -163,10 +163,6 @@ fn row(context: &Context<'_>, part: String, wires: Vec<Wire<'_>>, end: &Conducto
 /// How a conductor ends, also where nobody but the maker of the part tells.
 fn how(end: &ConductorEnd, is_cut: bool) -> String {
     match (end.form, is_cut) {
-        // There is no receptacle as thick: a lead that takes one lies between.
-        (Some(PostForm::PushOn), true) if !end.lug().starts_with(PostForm::PushOn.word()) => {
-            format!("push-on of a thinner lead, joined to {}", end.lug())
-        }
         (Some(_), true) => end.lug(),
         (Some(_), false) => format!("{}, on the maker’s lead", end.lug()),
         (None, true) => format!("{} as the device has it", lug(end)).trim_start().to_owned(),
@@ -211,13 +207,16 @@ fn in_line(context: &Context<'_>) -> Vec<InLineRow> {
             });
         }
     }
+    // What leaves a post or a tap is fused as near to it as any other conductor that lies in no sheath.
+    let reach = context.electrical.profile.reach.open.0;
+    let reach = print_bound(Dimension::Length, reach, context.build.prints(), Bound::Most);
     for (conductor, _) in wires(context) {
         let Some(device) = fuses::of_lead(context, conductor) else { continue };
         rows.push(InLineRow {
             label: conductor.id.clone(),
             device,
             colour: String::new(),
-            place: landing(context, &conductor.from, Reader::Shop),
+            place: format!("in line, within {reach} of {}", landing(context, &conductor.from, Reader::Shop)),
         });
     }
     rows

@@ -3,12 +3,14 @@
 
 use super::conductors::wires;
 use super::{fuses, worked};
-use crate::compute::network::{ConductorEnd, DeviceAt};
+use crate::build::{Part, Spot};
+use crate::compute::network::{Bar, ConductorEnd, DeviceAt, bars};
 use crate::documents::Context;
 use crate::kinds::PostForm;
-use crate::units::{ConductorSize, Metres};
+use crate::units::{Bound, ConductorSize, Dimension, Metres, print_bound};
 use indexmap::IndexMap;
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// What a kind does not tell is bought with the device in hand.
 const AT_DEVICE: &str = "lug or ferrule as the device asks,";
@@ -33,7 +35,13 @@ pub(crate) fn all(context: &Context<'_>) -> Vec<SmallPart> {
 pub(crate) fn of_ends(context: &Context<'_>) -> Vec<SmallPart> {
     let mut ends: IndexMap<String, (ConductorSize, usize)> = IndexMap::new();
     let mut sleeves: IndexMap<String, (ConductorSize, usize)> = IndexMap::new();
-    for (_, figures) in wires(context).filter(|(c, _)| c.is_cut()) {
+    let mut blades: BTreeSet<Spot<'_>> = BTreeSet::new();
+    for (conductor, figures) in wires(context).filter(|(c, _)| c.is_cut()) {
+        for (landing, end) in conductor.ends().into_iter().zip(&figures.ends) {
+            // One short lead with its receptacle for all that come to a blade.
+            let Some(lead) = end.lead().filter(|_| blades.insert(landing.spot())) else { continue };
+            ends.entry(format!("{} {lead}, on a short lead", PostForm::PushOn.word())).or_insert((lead, 0)).1 += 1;
+        }
         for end in figures.ends.iter().chain(figures.holder.iter().flat_map(|holder| &holder.ends)) {
             let Some(size) = end.size else { continue };
             ends.entry(named(end)).or_insert((size, 0)).1 += 1;
@@ -54,7 +62,10 @@ pub(crate) fn of_ends(context: &Context<'_>) -> Vec<SmallPart> {
 
 /// A splice joins two conductors: the other is the device's own.
 fn named(end: &ConductorEnd) -> String {
-    let lug = end.lug();
+    let lug = match (end.lead(), end.size) {
+        (Some(_), Some(size)) => format!("{} {size}", PostForm::Splice.word()),
+        _ => end.lug(),
+    };
     if end.form.is_some() { lug } else { format!("{AT_DEVICE} {lug}") }
 }
 
@@ -76,20 +87,24 @@ fn holders(context: &Context<'_>) -> Vec<SmallPart> {
     counts.into_iter().map(|(what, count)| SmallPart { what, count, length: String::new() }).collect()
 }
 
-/// Bars that collect the batteries of a bank, with how many lugs each takes and what it carries.
+/// Bars that collect the batteries of a bank, with how many studs each has, how long these make it and what it carries.
 fn collecting_bars(context: &Context<'_>) -> Vec<SmallPart> {
     let build = context.build;
-    let mut lugs: IndexMap<(&str, &str), usize> = IndexMap::new();
-    for end in wires(context).flat_map(|(c, _)| c.ends()).filter(|end| end.is_collecting_bar()) {
-        *lugs.entry((end.part.as_str(), end.words.as_str())).or_default() += 1;
-    }
-    let row = |((bank, bar), lugs): ((&str, &str), usize)| {
-        let batteries = context.electrical.banks.get(bank).and_then(|bank| bank.batteries.as_ref());
-        let carries = batteries.map_or_else(String::new, |b| format!(", for {}", b.design.show(build.prints())));
-        let what = format!("{bar}, of {}: {lugs} lugs{carries}, with its cover", build.name(bank));
+    let system = build.prints();
+    let row = |bar: Bar<'_>| {
+        let batteries = context.electrical.banks.get(bar.part).and_then(|bank| bank.batteries.as_ref());
+        let carries = batteries.map_or_else(String::new, |b| format!(", for {}", b.design.show(system)));
+        let long = bar.length.map_or_else(String::new, |l| {
+            format!(", at least {} long", print_bound(Dimension::Length, l.0, system, Bound::Least))
+        });
+        let thread = if bar.thread.is_empty() { String::new() } else { format!("{} ", bar.thread) };
+        let (words, studs) = (bar.words, bar.studs);
+        let what =
+            format!("{words}, of {}: {studs} {thread}studs{long}{carries}, with its cover", build.name(bar.part));
         SmallPart { what, count: 1, length: String::new() }
     };
-    lugs.into_iter().map(row).collect()
+    let of_job = |bar: &Bar<'_>| !bar.words.is_empty() && build.parts.get(bar.part).is_some_and(Part::is_worked_on);
+    bars(build, &context.electrical).into_iter().filter(of_job).map(row).collect()
 }
 
 /// Conduit and duct by form and inside, as long as their points are apart.

@@ -180,6 +180,12 @@ crate::tables::sources::sources! {
     PUSH_ONS CommonPractice "push-on-receptacles-sold",
         "Push-on receptacles that shops stock for blades of 6.3 mm (0.25 in): to 6 mm² (10 AWG)",
         "";
+    LUG_WIDTHS CommonPractice "lug-widths",
+        "Lugs are 2.8 mm wide for each square root of a mm² (a tube pressed flat; within a tenth of DIN 46235, from memory), washers as wide as those of ISO 7089, 2 mm between",
+        "";
+    FUSE_HOLDERS CommonPractice "fuse-holders",
+        "Holders of fuses on a board: face, depth, studs (M5 and M8 for strips, M8 for cubes, clips, M6, M8 and M10 for class T by rating)",
+        "";
     JOINTS CommonPractice "joints-and-contacts",
         "Resistance of good work: an end (crimp with screw, stud or clamp) as much as 0.1 m of its conductor, 0.1 mΩ to 1 mΩ; a fuse or breaker 0.1 V at its rating; a switch, relay, busbar or shunt 0.05 V at its rating; a conductor 0.3 m, at most half its route, longer than its route; the meter and warm copper 10 %",
         "";
