@@ -88,30 +88,38 @@ pub struct Bar<'b> {
     pub length: Option<Metres>,
 }
 
+/// What comes to a bar: the thread of its studs, the conductors on each, and how many lugs these are.
+#[derive(Default)]
+struct Lugs {
+    thread: String,
+    on: BTreeMap<usize, Vec<ConductorSize>>,
+    count: usize,
+}
+
 /// All bars of a build to which conductors come, in the order of their parts.
 #[must_use]
 pub fn bars<'b>(build: &'b Build<'_>, all: &Electrical) -> Vec<Bar<'b>> {
-    let mut lugs: BTreeMap<Key<'_>, (String, BTreeMap<usize, Vec<ConductorSize>>, usize)> = BTreeMap::new();
+    let mut all_lugs: BTreeMap<Key<'_>, Lugs> = BTreeMap::new();
     for (conductor, figures) in build.wiring.conductors.values().filter_map(|c| Some((c, all.conductors.get(&c.id)?))) {
         for (landing, end) in conductor.ends().into_iter().zip(&figures.ends) {
             let (Some(key), Some(stud)) = (bar_of(build, landing), end.stud) else { continue };
-            let (thread, on, count) = lugs.entry(key).or_default();
-            if thread.is_empty() {
-                thread.clone_from(&end.thread);
+            let lugs = all_lugs.entry(key).or_default();
+            if lugs.thread.is_empty() {
+                lugs.thread.clone_from(&end.thread);
             }
-            on.entry(stud).or_default().extend(end.size);
-            *count += 1;
+            lugs.on.entry(stud).or_default().extend(end.size);
+            lugs.count += 1;
         }
     }
-    let bar = |((part, words), (thread, on, lugs)): (Key<'b>, (String, BTreeMap<usize, Vec<ConductorSize>>, usize))| {
+    let bar = |((part, words), lugs): (Key<'b>, Lugs)| {
         let told = build.parts.get(part).and_then(several).filter(|_| words.is_empty());
-        let studs = told.unwrap_or(on.len());
+        let studs = told.unwrap_or(lugs.on.len());
         let none: &[ConductorSize] = &[];
-        let each = (1..=studs).map(|n| on.get(&n).map_or(none, Vec::as_slice));
-        let length = lug_width::of_studs(&thread, each);
-        Bar { part, words, lugs, studs, thread, length }
+        let each = (1..=studs).map(|n| lugs.on.get(&n).map_or(none, Vec::as_slice));
+        let length = lug_width::of_studs(&lugs.thread, each);
+        Bar { part, words, lugs: lugs.count, studs, thread: lugs.thread, length }
     };
-    let mut bars: Vec<Bar<'_>> = lugs.into_iter().map(bar).collect();
+    let mut bars: Vec<Bar<'_>> = all_lugs.into_iter().map(bar).collect();
     bars.sort_by_key(|bar| build.parts.get_index_of(bar.part));
     bars
 }
