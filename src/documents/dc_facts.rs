@@ -1,10 +1,11 @@
 //! Facts of a part that follow from the DC network it stands in, and from the battery it is.
 
 use crate::build::{Build, Circuit, DcNetwork, Feeding, Part};
-use crate::compute::network::{Electrical, converter_rating, reach_at};
+use crate::compute::network::{DeviceAt, Electrical, converter_rating, reach_at};
 use crate::compute::{bank_paths, isolation};
 use crate::kinds::{Network, Role};
 use crate::tables::chemistries::{self, STARTER, StandingVolts};
+use crate::tables::fuse_series::Family;
 use crate::units::{Bound, Dimension, Volts, number, print_bound};
 
 /// Lowest and highest voltage that what is sold for 12 V is commonly marked for. Common practice, no source.
@@ -44,6 +45,7 @@ pub(super) fn dc_facts(
         ("in_sheath", in_sheath.to_owned()),
         ("unfused", print_bound(Dimension::Length, electrical.profile.reach.open.0, prints, Bound::Most)),
         ("battery_fuses", battery_fuses(build, part)),
+        ("own_fuses", own_fuses(build, electrical, part)),
         ("out_current", out_current(build, electrical, part)),
         ("ac_from", ac_from(build, part)),
         ("dc_volts", shown(network)),
@@ -70,6 +72,18 @@ fn battery_fuses(build: &Build<'_>, part: &Part<'_>) -> String {
     let banks = isolation::nearest(build, &part.id, |p| p.role() == Some(Role::Bank));
     let fuse = banks.iter().find_map(|p| p.roles.bank.as_deref()?.battery_fuse.get());
     fuse.map_or_else(String::new, |fuse| format!("the {} fuse of each battery", fuse.show(build.prints())))
+}
+
+/// What lets current into a part and is no way of a panel: "the 75 A terminal fuse (shore-charger.out)".
+fn own_fuses(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> String {
+    let own = build.leaving(&part.id).filter(|c| c.feeding == Feeding::Output && c.owner == part.id);
+    let all = build.circuits.get(&part.id).into_iter().chain(own).filter(|c| c.network != Network::Ac);
+    let in_line = |c: &Circuit| {
+        let device = &electrical.circuits.get(&c.id)?.device;
+        let close = if device.family == Some(Family::DcBreaker) { ", and close it" } else { "" };
+        (device.at == DeviceAt::InLine).then(|| format!("the {} ({}){close}", device.show(), c.id))
+    };
+    isolation::listed(&all.filter_map(in_line).collect::<Vec<_>>())
 }
 
 /// The sources of AC that reach a part.

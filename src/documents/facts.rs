@@ -12,12 +12,12 @@ use crate::compute::isolation::{
     self, cut_by, listed, main_switches, names, past_the_mains, switches_above, switches_of,
 };
 use crate::compute::ledger::{Amount, Figure, Ledger};
-use crate::compute::network::{DeviceAt, Electrical, earth_most};
+use crate::compute::network::{DeviceAt, Electrical, earth_most, waits_for_its_test};
 use crate::compute::sources::{Sources, isolators_of};
 use crate::compute::switching::{Switching, word_of_way};
 pub use crate::compute::wording::places;
 use crate::fields::{Entry, Record, Value};
-use crate::kinds::{PlumbingRole, Role, SafetyRole};
+use crate::kinds::{Network, PlumbingRole, Role, SafetyRole};
 use crate::units::{
     Bound, Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, print_bound, significant,
 };
@@ -141,6 +141,10 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
     let on = together.map_or(&[][..], |t| t.circuits.as_slice());
     let ways = on.iter().filter_map(|id| usize::try_from(build.circuits.get(id)?.way?).ok()).collect();
     put("test_ways", ranges(&ways));
+    let later = |c: &&Circuit| waits_for_its_test(build, c);
+    let later_ways = build.leaving(&part.id).filter(later).filter_map(|c| usize::try_from(c.way?).ok()).collect();
+    put("later_ways", ranges(&later_ways));
+    put("way_later", circuit.filter(later).map_or_else(String::new, |c| opens_way(build, c).to_owned()));
     put("test_current", together.map_or_else(String::new, |t| amount(t.running.into())));
     let test_volts = nominal.zip(together.and_then(|t| t.below)).map(|(v, drop)| below_source(v - drop, drop));
     put("test_volts", test_volts.unwrap_or_default());
@@ -170,6 +174,12 @@ fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Par
         put(name, own.map_or_else(String::new, |f| told(f, build.prints(), voice)));
     }
     facts
+}
+
+/// What lets current into the way of a circuit.
+fn opens_way(build: &Build<'_>, circuit: &Circuit) -> &'static str {
+    let family = build.parts.get(&circuit.from).and_then(|panel| panel.roles.family().text());
+    if circuit.network == Network::Ac || family == Some("breaker") { "close the breaker" } else { "put in the fuse" }
 }
 
 /// The sources that a transfer chooses between: "Shore inlet or Inverter"; "" for all other parts.

@@ -138,7 +138,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     let pulls = if stage == Stage::ElectricalRoughIn { wiring::pulls(context) } else { Vec::new() };
     let terminations = terminations::terminations(context, stage);
     let fit_off = terminations.as_ref().is_some_and(|t| t.fit_off);
-    let tests = circuit_tests::tests(context, stage);
+    let tests = circuit_tests::tests(context, stage, &tasks);
     if tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
         return None;
     }

@@ -67,6 +67,7 @@ mod networks;
 mod newcomer;
 mod openings;
 mod orders;
+mod orders_live;
 mod outside;
 mod owner;
 mod owner_frost;

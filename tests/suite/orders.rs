@@ -8,21 +8,21 @@ use rigbinder::pipeline::{self, Worked};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A task at its place in the order of work.
-struct Placed<'w> {
-    id: &'w str,
-    part: Option<&'w str>,
-    stage: Stage,
-    template: Option<&'w TaskTemplate>,
+pub(crate) struct Placed<'w> {
+    pub(crate) id: &'w str,
+    pub(crate) part: Option<&'w str>,
+    pub(crate) stage: Stage,
+    pub(crate) template: Option<&'w TaskTemplate>,
 }
 
 impl Placed<'_> {
-    fn brings(&self, state: &str) -> bool {
+    pub(crate) fn brings(&self, state: &str) -> bool {
         self.template.is_some_and(|t| t.brings(state))
     }
 }
 
 /// Tasks in the order of work; none where they run in a circle.
-fn placed<'w>(worked: &'w Worked<'_>) -> Vec<Placed<'w>> {
+pub(crate) fn placed<'w>(worked: &'w Worked<'_>) -> Vec<Placed<'w>> {
     let order = worked.schedule.iter().flat_map(|s| &s.order);
     let task = |s: &'w rigbinder::compute::time::ScheduledTask| {
         let task = worked.build.tasks.get(&s.id)?;
@@ -32,7 +32,11 @@ fn placed<'w>(worked: &'w Worked<'_>) -> Vec<Placed<'w>> {
 }
 
 /// Where one of `first` stands after one of `then`.
-fn late(order: &[Placed<'_>], first: impl Fn(&Placed<'_>) -> bool, then: impl Fn(&Placed<'_>) -> bool) -> Vec<String> {
+pub(crate) fn late(
+    order: &[Placed<'_>],
+    first: impl Fn(&Placed<'_>) -> bool,
+    then: impl Fn(&Placed<'_>) -> bool,
+) -> Vec<String> {
     // What is both comes before itself in its own steps.
     let Some(begin) = order.iter().position(|t| then(t) && !first(t)) else { return Vec::new() };
     let after = order[begin + 1..].iter().filter(|t| first(t) && !then(t));
@@ -132,10 +136,11 @@ pub(crate) fn faults(worked: &Worked<'_>) -> Vec<String> {
     all.extend(tested_before_closed(worked, &order));
     all.extend(safe_before_lit(worked, &order));
     all.extend(stands_before_it_carries(worked, &order));
+    all.extend(crate::orders_live::faults(worked, &order));
     all
 }
 
-fn in_demos(law: impl Fn(&Worked<'_>, &[Placed<'_>]) -> Vec<String>, state: &str) {
+pub(crate) fn in_demos(law: impl Fn(&Worked<'_>, &[Placed<'_>]) -> Vec<String>, state: &str) {
     let mut seen = 0;
     for path in demo_specs() {
         let loaded = load(&path);

@@ -55,7 +55,7 @@ pub use reach::{reach, reach_at, reach_of_tail};
 pub use returns::bank_of;
 pub use solar::Strings;
 pub use studs::{Bar, bars};
-pub use together::Together;
+pub use together::{Together, waits_for_its_test};
 
 use crate::build::{Build, Circuit, Feeding, Lines};
 use crate::compute::electrical::ampacity::{Installation, Surroundings};

@@ -94,6 +94,21 @@ fn stays_on(build: &Build<'_>, circuit: &Circuit) -> bool {
     })
 }
 
+/// Whether a way is left alone while its panel is made live: what it feeds needs water, fuel, free travel or settings first, or
+/// is tested by itself. Its own test switches the way on.
+#[must_use]
+pub fn waits_for_its_test(build: &Build<'_>, circuit: &Circuit) -> bool {
+    let to = build.parts.get(&circuit.to).and_then(Part::role);
+    circuit.way.is_some()
+        && circuit.feeding == Feeding::Supply
+        && match to {
+            Some(Role::Load | Role::Control) => !stays_on(build, circuit),
+            Some(Role::Panel | Role::SwitchPanel | Role::Charger | Role::Converter) => true,
+            Some(Role::Inverter | Role::InverterCharger) => true,
+            _ => false,
+        }
+}
+
 fn can_stay_on(load: &Part<'_>) -> bool {
     let kind = load.kind;
     let hours = load.roles.hours().get().map(|s| s.0);

@@ -301,13 +301,14 @@ const JUDGED: [&str; 6] = ["from", "to", "way", "run", "conductor", "protection"
 pub(super) use crate::compute::readings::CIRCUIT_TESTS as TESTED;
 
 /// Facts that only tell what to read.
-const MEASURED: [&str; 9] = [
+const MEASURED: [&str; 10] = [
     "time",
     "volts_at_load",
     "load_current",
     "design_current",
     "drop_percent",
     "test_ways",
+    "later_ways",
     "test_current",
     "test_volts",
     "largest_load",

@@ -1,5 +1,6 @@
 //! Tests of circuits: dead as soon as the cables are pulled, live and under load in commissioning.
 
+use super::task::TaskView;
 use crate::build::Circuit;
 use crate::compute::electrical::acceptance;
 use crate::compute::network::{CircuitFigures, LEAST_LOAD};
@@ -9,6 +10,7 @@ use crate::documents::shared::conductors::{Run, runs};
 use crate::kinds::{Network, Stage};
 use crate::units::{Bound, ConductorSize, Dimension, Metres, Ohms, System, print_bound};
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// What is tested.
 #[derive(Clone, Debug, Serialize)]
@@ -83,6 +85,8 @@ pub(crate) struct HeavyRow {
 /// A circuit with its load running.
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct LiveRow {
+    /// Number of the task of the packet that runs the load; "" where its panel's own is enough.
+    pub task: String,
     /// Label.
     pub label: String,
     /// Load.
@@ -99,8 +103,28 @@ pub(crate) struct LiveRow {
     pub amps: String,
 }
 
-/// Those that are taken in `stage`.
-pub(super) fn tests(context: &Context<'_>, stage: Stage) -> Option<Tests> {
+/// Numbers of the tasks that run a part, by the part.
+fn running<'t>(context: &'t Context<'_>, tasks: &'t [TaskView]) -> BTreeMap<&'t str, usize> {
+    let mut numbers: BTreeMap<&str, (bool, usize)> = BTreeMap::new();
+    let told = tasks.iter().enumerate().flat_map(|(at, view)| {
+        let of_group = view.group.iter().flat_map(|g| g.rows.iter().map(|row| row.id.as_str()));
+        let ids: Vec<&str> = if view.group.is_some() { of_group.collect() } else { vec![view.id.as_str()] };
+        ids.into_iter().map(move |id| (at + 1, id))
+    });
+    for (number, id) in told {
+        let Some(task) = context.build.tasks.get(id) else { continue };
+        let Some((part, template)) = task.part.as_deref().zip(task.template) else { continue };
+        // Where none says that it runs the part, the last does: those before it set it up.
+        let (runs, known) = numbers.entry(part).or_default();
+        if !*runs {
+            (*runs, *known) = (template.brings("tried"), number);
+        }
+    }
+    numbers.into_iter().map(|(part, (_, number))| (part, number)).collect()
+}
+
+/// Those that are taken in `stage`, whose tasks these are.
+pub(super) fn tests(context: &Context<'_>, stage: Stage, tasks: &[TaskView]) -> Option<Tests> {
     let build = context.build;
     let is_dead = readings::DEAD_TESTS.iter().any(|test| readings::stage_of(build, test) == stage);
     let is_live = stage == Stage::Commissioning;
@@ -108,12 +132,13 @@ pub(super) fn tests(context: &Context<'_>, stage: Stage) -> Option<Tests> {
         return None;
     }
     let mut tests = Tests { dead: Vec::new(), mains: false, live: Vec::new(), heavy: Vec::new(), loops: Vec::new() };
+    let running = if is_live { running(context, tasks) } else { BTreeMap::new() };
     for test in &context.readings.circuits {
         let Some(circuit) = build.circuits.get(&test.circuit) else { continue };
         let Some(figures) = context.electrical.circuits.get(&test.circuit) else { continue };
         tests.mains |= circuit.network == Network::Ac;
         if is_live && test.live {
-            tests.live.push(live(context, circuit, figures, test));
+            tests.live.push(live(context, circuit, figures, test, running.get(circuit.to.as_str()).copied()));
         }
         if is_live && test.by_drop() {
             tests.heavy.push(heavy(context, circuit, test));
@@ -201,11 +226,18 @@ fn heavy(context: &Context<'_>, circuit: &Circuit, test: &CircuitTest) -> HeavyR
     }
 }
 
-fn live(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, test: &CircuitTest) -> LiveRow {
+fn live(
+    context: &Context<'_>,
+    circuit: &Circuit,
+    figures: &CircuitFigures,
+    test: &CircuitTest,
+    task: Option<usize>,
+) -> LiveRow {
     let build = context.build;
     let (below, most) = if test.has("below") { test.limit(build, "below") } else { Default::default() };
     let (amps, tolerance) = test.expected(build, "amps", None);
     LiveRow {
+        task: task.map_or_else(String::new, |number| number.to_string()),
         label: circuit.id.clone(),
         to: build.name(&circuit.to).to_owned(),
         fed: circuit.way.map_or_else(

@@ -5,7 +5,7 @@ use crate::compute::network::MAKERS;
 use crate::documents::facts::Facts;
 use crate::documents::shared::{plain, stage_title};
 use crate::documents::{CautionView, Context};
-use crate::kinds::{Proof, Proving, Reading, Signer, TaskTemplate};
+use crate::kinds::{Condition, Proof, Proving, Reading, Signer, Stage, TaskTemplate};
 use crate::units::{Dimension, System, print};
 use serde::Serialize;
 
@@ -154,6 +154,26 @@ fn in_both(torque: String, system: System) -> String {
     }
 }
 
+/// What lets current into a part for the first time: what is no way of a panel, or a way that was left alone while its panel
+/// was made live.
+const FUSES: &str = "{% if own_fuses %}With it switched off, put in {{ own_fuses }}.{% elif way_later %}\
+                     With it switched off, {{ way_later }} of way {{ way }} in {{ panel }}.{% endif %}";
+
+/// The same where a step of the kind says how it is switched on, its fuse with it.
+const NOT_SAID: &str = "{% if own_fuses %}With it switched off, put in {{ own_fuses }}.{% elif way_later and not on is containing(pat='of way') %}\
+     With it switched off, {{ way_later }} of way {{ way }} in {{ panel }}.{% endif %}";
+
+/// The step before those of a kind in the first task that runs a part, where no step of the kind says that its fuse goes in.
+pub(super) fn first_of(template: &TaskTemplate, parts: &[&Part<'_>]) -> Option<&'static str> {
+    let part = parts.first()?;
+    let runs = |t: &&TaskTemplate| t.stage == Stage::Commissioning && Condition::lets(t.when.as_ref(), part.record);
+    let all: Vec<&TaskTemplate> = part.kind.tasks.iter().filter(runs).collect();
+    let is_first = all.first().is_some_and(|first| first.id == template.id);
+    let says = |words: &str| all.iter().flat_map(|t| &t.steps).any(|step| step.contains(words));
+    let text = if says("{{ on ") || says("feeder's fuse") { NOT_SAID } else { FUSES };
+    (is_first && template.stage == Stage::Commissioning && !says("own_fuses")).then_some(text)
+}
+
 /// Texts of a task with the facts of a part.
 pub(super) fn fill(
     context: &Context<'_>,
@@ -166,7 +186,9 @@ pub(super) fn fill(
     let say = |text: &str| context.text(facts, text);
     view.cautions = CautionView::all(context, facts, &template.cautions);
     // A step for what this part has not says nothing.
-    view.steps = template.steps.iter().map(|s| say(s)).filter(|s| !s.trim().is_empty()).collect();
+    let first = first_of(template, parts).map(|text| say(text));
+    view.steps =
+        first.into_iter().chain(template.steps.iter().map(|s| say(s))).filter(|s| !s.trim().is_empty()).collect();
     let torque = |t: &crate::kinds::Torque| {
         let what = say(&t.what);
         let given = || Some(print(Dimension::Torque, Part::torque_of(parts, &t.what)?.0, System::Metric));

@@ -1,6 +1,8 @@
 //! The same task of several parts of one kind: its texts once, its tick boxes in a table with a row for each part.
 
-use super::task::{GroupView, MatrixRow, PartRow, ReadingView, SharedReading, TaskView, fill, part_of, readings};
+use super::task::{
+    GroupView, MatrixRow, PartRow, ReadingView, SharedReading, TaskView, fill, first_of, part_of, readings,
+};
 use crate::build::{Part, Task};
 use crate::documents::Context;
 use crate::documents::facts::Facts;
@@ -63,6 +65,7 @@ fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
     let all = [template.title.clone()]
         .into_iter()
         .chain(template.cautions.iter().flat_map(caution))
+        .chain(first_of(template, &[part]).map(str::to_owned))
         .chain(template.steps.iter().cloned())
         .chain(template.torque.iter().flat_map(torque))
         .chain(template.hold.clone())
@@ -116,8 +119,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     view.group = Some(GroupView {
         count: members.len(),
         time: working_time(minutes),
-        ways: differing.iter().any(|(name, _)| *name == "way")
-            && template.steps.iter().any(|s| s.contains("{{ way }}")),
+        ways: differing.iter().any(|(name, _)| *name == "way") && view.steps.iter().any(|step| step.contains("way N")),
         reading,
         matrix: Vec::new(),
         rows: rows.collect(),
