@@ -191,7 +191,12 @@ impl<'p, 'k> Bringers<'p, 'k> {
         match (self.parts.get(of), removed.get(of)) {
             (Some(part), _) if is_state => Asked::Tasks(self.brought(part, state)),
             (Some(part), _) if !part.is_worked_on() && has_task(part) => Asked::Nothing,
-            (None, Some(part)) if is_state || has_task(part) => Asked::Nothing,
+            (None, Some(_)) if is_state => {
+                let brings = |t: &&Task<'_>| t.template.is_some_and(|t| t.brings(state));
+                let theirs = tasks.values().filter(|t| t.part.as_deref() == Some(of)).filter(brings);
+                Asked::Tasks(theirs.map(|t| t.id.clone()).collect())
+            }
+            (None, Some(part)) if has_task(part) => Asked::Nothing,
             _ => Asked::Unknown,
         }
     }

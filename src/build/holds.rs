@@ -33,13 +33,14 @@ pub(super) fn holds(
     bringers: &mut Bringers<'_, '_>,
     own: &[Own<'_>],
     tasks: &IndexMap<String, Task<'_>>,
+    removed: &IndexMap<String, Part<'_>>,
 ) -> IndexMap<String, Hold> {
     let is_held = |own: &&Own<'_>| own.section.hold.text().is_some_and(|hold| !hold.trim().is_empty());
     let with_hold: BTreeSet<&str> = own.iter().filter(is_held).map(|own| own.id).collect();
     let parts = bringers.parts;
     let mut holds = IndexMap::new();
     for task in tasks.values() {
-        let part = task.part.as_ref().and_then(|id| parts.get(id));
+        let part = task.part.as_ref().and_then(|id| parts.get(id).or_else(|| removed.get(id)));
         let own_readings = || Proved::Tasks(Arc::new(Every { name: task.id.clone(), ids: vec![task.id.clone()] }));
         let hold = match (task.template, part) {
             (Some(template), Some(part)) if template.hold.is_some() => {

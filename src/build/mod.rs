@@ -4,6 +4,7 @@ mod bringers;
 mod dc_networks;
 mod findings;
 mod holds;
+mod leaving;
 mod lines;
 mod lookup;
 mod masses;
@@ -136,7 +137,10 @@ impl<'k> Build<'k> {
         told::mark_parts(&mut parts, &mut removed);
         let mut circuits = network::circuits(&parts, earlier, sink);
         told::mark_circuits(&mut circuits, &parts);
-        let (tasks, holds) = tasks::tasks(spec, &parts, &removed, &library.states, sink);
+        let (tasks, holds) = {
+            let leaving = leaving::Leaving { parts: &removed, removal: &library.removal };
+            tasks::tasks(spec, &parts, &leaving, &library.states, sink)
+        };
         let upkeep = upkeep::upkeep(spec, &parts, sink);
         let ends = network::Ends::of(&circuits);
         let dc = dc_networks::DcNetworks::of(&parts, &circuits);
@@ -236,10 +240,10 @@ impl<'k> Build<'k> {
         self.bearer(id).map_or(id, |p| p.name.as_str())
     }
 
-    /// The part of this id, or the van as a whole where [`VAN`] stands for an id.
+    /// The part of this id, also one that comes out, or the van as a whole where [`VAN`] stands for an id.
     #[must_use]
     pub fn bearer(&self, id: &str) -> Option<&Part<'k>> {
-        self.parts.get(id).or_else(|| self.van.as_ref().filter(|van| van.id == id))
+        self.parts.get(id).or_else(|| self.removed.get(id)).or_else(|| self.van.as_ref().filter(|van| van.id == id))
     }
 
     /// The upkeep of a part, or of the van as a whole, by its own id.

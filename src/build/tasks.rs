@@ -3,6 +3,7 @@
 use super::Part;
 use super::bringers::{Asked, Bringers, Own, applies, own};
 use super::holds::{Hold, holds};
+use super::leaving::Leaving;
 use super::task::{After, Every, Task};
 use crate::diag::{Finding, Sink};
 use crate::fields::{Field, Record, Value};
@@ -17,7 +18,7 @@ use std::sync::Arc;
 pub(super) fn tasks<'k>(
     spec: &'k Spec,
     parts: &IndexMap<String, Part<'k>>,
-    removed: &IndexMap<String, Part<'k>>,
+    leaving: &Leaving<'_, 'k>,
     states: &States,
     sink: &mut Sink,
 ) -> (IndexMap<String, Task<'k>>, IndexMap<String, Hold>) {
@@ -25,7 +26,8 @@ pub(super) fn tasks<'k>(
     let mut slipped = BTreeMap::new();
     let (mut tasks, mut bringers, unmet) = loop {
         let mut bringers = Bringers::of(&own, parts, states, &slipped);
-        let (tasks, unmet) = of_kinds(&mut bringers, &slipped);
+        let (mut tasks, unmet) = of_kinds(&mut bringers, &slipped);
+        leaving.tasks(&mut bringers, &mut tasks);
         // Stages only ever rise, so this comes to an end.
         let later = slips(&tasks, &own);
         if later.is_empty() {
@@ -39,7 +41,7 @@ pub(super) fn tasks<'k>(
         let mut after = After::default();
         let mut waits = Vec::new();
         for need in section.needs.all() {
-            match bringers.asked(*part, &need.value, (spec, &tasks, removed)) {
+            match bringers.asked(*part, &need.value, (spec, &tasks, leaving.parts)) {
                 Asked::Tasks(ids) => {
                     after.asked.extend(ids.iter().map(|id| (id.clone(), need.span)));
                     after.single.extend(ids);
@@ -74,7 +76,7 @@ pub(super) fn tasks<'k>(
         readings_once(id, record, parts.get(task.part.as_deref().unwrap_or_default()), sink);
         tasks.insert((*id).to_owned(), task);
     }
-    let holds = holds(&mut bringers, &own, &tasks);
+    let holds = holds(&mut bringers, &own, &tasks, leaving.parts);
     (tasks, holds)
 }
 

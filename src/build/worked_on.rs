@@ -1,6 +1,6 @@
 //! What this job works on and what it leaves alone: whoever lists work, purchases or records asks here.
 
-use super::{Build, Circuit, Part, Scope};
+use super::{Build, Circuit, Conductor, Landing, Part, Scope};
 
 /// The word for what nobody has looked at.
 const ASSUMED: &str = "assumed";
@@ -43,6 +43,23 @@ impl Build<'_> {
     #[must_use]
     pub fn is_worked_on(&self, circuit: &Circuit) -> bool {
         self.parts.get(&circuit.owner).is_some_and(Part::is_worked_on)
+    }
+
+    /// Whether a circuit that stays is joined to what this job fits: its end there is made anew, so it is tested with it.
+    #[must_use]
+    pub fn is_joined(&self, circuit: &Circuit) -> bool {
+        !self.is_worked_on(circuit) && self.conductors_of(circuit).any(|c| self.joint(c).is_some())
+    }
+
+    /// Which end of a conductor is on what this job works on and which on what stays; `None` where both are alike.
+    #[must_use]
+    pub fn joint<'c>(&self, conductor: &'c Conductor) -> Option<(&'c Landing, &'c Landing)> {
+        let is_new = |end: &Landing| self.parts.get(&end.part).map(Part::is_worked_on);
+        match conductor.ends().map(is_new) {
+            [Some(true), Some(false)] => Some((&conductor.from, &conductor.to)),
+            [Some(false), Some(true)] => Some((&conductor.to, &conductor.from)),
+            _ => None,
+        }
     }
 
     /// Whether this job works on any circuit.

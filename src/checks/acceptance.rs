@@ -30,7 +30,7 @@ pub(crate) fn apply(spec: &Spec, findings: &mut Vec<Finding>) {
         let mut accepts = false;
         let mut error = None;
         for finding in findings.iter_mut().filter(|f| matches(entry, f)) {
-            if finding.severity == Severity::Error {
+            if finding.severity != Severity::Warning {
                 error.get_or_insert((finding.span, finding.headline.clone()));
             } else {
                 accepts = true;

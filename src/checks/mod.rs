@@ -4,6 +4,7 @@
 mod ac;
 pub(crate) mod acceptance;
 mod air;
+pub(crate) mod as_found;
 mod compare;
 mod dc;
 mod energy;

@@ -32,7 +32,7 @@ pub(super) fn run(print: &Print, name: Option<&str>) -> Result<u8, String> {
 fn word(doc: &FindingDoc) -> &'static str {
     match doc.severity {
         Severity::Error => "error",
-        Severity::Warning => "warning",
+        Severity::AsFound | Severity::Warning => "warning",
     }
 }
 

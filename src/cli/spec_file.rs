@@ -21,13 +21,17 @@ pub(super) fn summary(worked: &Worked<'_>, more: usize) -> String {
         return format!("{errors_only}; {lines} cannot be read, and the build is checked once every line can");
     }
     format!(
-        "{}, {}, {}, {}: {errors_only}, {}{}",
+        "{}, {}, {}, {}: {errors_only}, {}{}{}",
         plural(worked.build.parts.len(), "component"),
         plural(worked.build.circuits.len(), "circuit"),
         plural(worked.build.tasks.len(), "task"),
         plural(worked.ledger.len(), "figure"),
         plural(warnings + more, "warning"),
         if accepted > 0 { format!(", {accepted} accepted") } else { String::new() },
+        match worked.as_found() {
+            0 => String::new(),
+            n => format!(", {} as found", plural(n, "defect")),
+        },
     )
 }
 

@@ -18,6 +18,8 @@ pub enum Group {
     Errors,
     /// Warnings neither fixed nor accepted.
     Warnings,
+    /// Defects of existing work that the customer has not signed for.
+    AsFound,
     /// The build itself: its handover date.
     Build,
     /// Numbers to call.
@@ -43,6 +45,7 @@ impl Group {
         match self {
             Self::Errors => "Errors to fix",
             Self::Warnings => "Warnings to fix or to accept",
+            Self::AsFound => "Defects as found, to be signed by the customer",
             Self::Build => "The build",
             Self::Contacts => "Numbers to call",
             Self::Stages => "Stages to sign",
@@ -61,7 +64,7 @@ impl Group {
             Self::Errors | Self::Contacts => "",
             Self::Warnings => "[[accepted]]",
             Self::Build => "[build]",
-            Self::Stages | Self::Holds => "[recorded.signed]",
+            Self::AsFound | Self::Stages | Self::Holds => "[recorded.signed]",
             Self::Readings => "[recorded.readings]",
             Self::Circuits => "[recorded.circuits]",
             Self::Serials => "[recorded.serials]",
@@ -69,6 +72,9 @@ impl Group {
         }
     }
 }
+
+/// Name in `[recorded.signed]` under which the customer signs for the defects of existing work.
+pub const AS_FOUND: &str = "as-found";
 
 /// One thing that is missing.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -99,8 +105,25 @@ pub fn count(missing: &[Missing]) -> usize {
 #[must_use]
 pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings: &[Finding]) -> Vec<Missing> {
     let mut all = Vec::new();
-    all.extend(findings.iter().filter(|f| f.accepted.is_none() && !is_about_the_words(f.name)).map(of_finding));
+    let open = |f: &&Finding| f.accepted.is_none() && f.severity != Severity::AsFound && !is_about_the_words(f.name);
+    all.extend(findings.iter().filter(open).map(of_finding));
     all.sort_by_key(|m: &Missing| m.group);
+    let defects = findings.iter().filter(|f| f.severity == Severity::AsFound).count();
+    let told = build.spec.recorded.signed.get(AS_FOUND).is_some_and(|s| is_signature(&s.value));
+    if defects > 0 && !told {
+        all.push(Missing {
+            group: Group::AsFound,
+            stage: Some(Stage::Intake),
+            id: AS_FOUND.to_owned(),
+            what: match defects {
+                1 => "The customer knows of 1 defect of existing work".to_owned(),
+                n => format!("The customer knows of {n} defects of existing work"),
+            },
+            expect: String::new(),
+            write: format!("{AS_FOUND} = {{ by = \"…\", date = … }}"),
+            of: String::new(),
+        });
+    }
     if build.about.handover.get().is_none() {
         all.push(Missing {
             group: Group::Build,
@@ -191,10 +214,14 @@ fn contacts(build: &Build<'_>, all: &mut Vec<Missing>) {
     }
 }
 
+/// Whether a record is one: a name and a day.
+fn is_signature(signature: &Signature) -> bool {
+    signature.date.is_some() && !is_placeholder(&signature.by)
+}
+
 /// The hold points that are not signed, with the ids of their tasks.
 fn signatures<'b>(build: &'b Build<'_>, all: &mut Vec<Missing>) -> Vec<(&'b str, &'b Hold)> {
     let set = build.handover_set();
-    let is_signature = |s: &Signature| s.date.is_some() && !is_placeholder(&s.by);
     let dated = |id: &str| build.spec.recorded.signed.get(id).is_some_and(|s| is_signature(&s.value));
     // The hold points of a component with the name of a stage would make a table of the stage's signature.
     let write = |id: &str| {

@@ -80,6 +80,11 @@ pub fn worked<'c>(build: &'c Build<'_>, electrical: &'c Electrical) -> impl Iter
     wired(build, electrical).filter(|(circuit, _)| build.is_worked_on(circuit))
 }
 
+/// Of those the ones that this job tests: what it pulls, and what stays and is joined to that.
+pub fn tested<'c>(build: &'c Build<'_>, electrical: &'c Electrical) -> impl Iterator<Item = Wired<'c>> {
+    wired(build, electrical).filter(|(circuit, _)| build.is_worked_on(circuit) || build.is_joined(circuit))
+}
+
 /// A circuit and its figures.
 pub type Wired<'c> = (&'c Circuit, &'c CircuitFigures);
 

@@ -57,7 +57,7 @@ pub(crate) fn schedule_of(build: &Build<'_>, wiring: &[WiringHours]) -> Result<S
 /// Id of the place where a task is done: its own, else that of its part; "" where nobody says.
 fn place_of<'b>(build: &'b Build<'_>, task: &'b build::Task<'_>) -> &'b str {
     let own = || build.own_tasks.get(&task.id)?.place.first();
-    let of_part = || build.parts.get(task.part.as_ref()?)?.places.first().map(String::as_str);
+    let of_part = || build.bearer(task.part.as_ref()?)?.places.first().map(String::as_str);
     own().or_else(of_part).unwrap_or_default()
 }
 

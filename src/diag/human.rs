@@ -54,7 +54,7 @@ impl Page<'_> {
     fn finding(&self, finding: &Finding) -> String {
         let style = match (finding.severity, &finding.accepted) {
             (Severity::Error, _) => AnsiColor::BrightRed.on_default().effects(Effects::BOLD),
-            (Severity::Warning, None) => AnsiColor::Yellow.on_default().effects(Effects::BOLD),
+            (Severity::AsFound, _) | (Severity::Warning, None) => AnsiColor::Yellow.on_default().effects(Effects::BOLD),
             (Severity::Warning, Some(_)) => Style::new(),
         };
         let bold = Style::new().effects(Effects::BOLD);

@@ -17,6 +17,10 @@ use serde::Serialize;
 pub enum Severity {
     /// Nothing is written.
     Error,
+    /// An error of existing work of others alone, on which nothing new rests: told to the customer, who signs for it; never
+    /// accepted.
+    #[serde(rename = "as-found")]
+    AsFound,
     /// May be accepted in the spec with a reason and a name.
     Warning,
 }

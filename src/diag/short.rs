@@ -30,6 +30,7 @@ pub fn render(findings: &[Finding], file: &SourceFile) -> String {
 pub(super) const fn word(finding: &Finding) -> &'static str {
     match (finding.severity, &finding.accepted) {
         (Severity::Error, _) => "error",
+        (Severity::AsFound, _) => "defect as found",
         (Severity::Warning, None) => "warning",
         (Severity::Warning, Some(_)) => "accepted warning",
     }

@@ -10,8 +10,9 @@ pub mod stale;
 mod work;
 
 use super::install_packet::{self, hazards};
+use super::shared::{self, existing};
 use super::snapshot::Snapshot;
-use super::{BuildView, CautionView, Context, shared};
+use super::{BuildView, CautionView, Context};
 use crate::build::Build;
 use crate::kinds::{Network, Stage};
 use changes::{Changed, Changes, Difference, Named, ValueChange};
@@ -58,6 +59,8 @@ pub struct View {
     pub findings: Vec<effects::FindingRow>,
     /// What to make safe before finished wiring is opened again.
     pub hazards: Vec<CautionView>,
+    /// Defects of existing work, where what is known of them changed.
+    pub(crate) defects: Option<existing::Defects>,
     /// Work to do again, by stage.
     pub stages: Vec<work::StageWork>,
     /// Wires to pull again, to shorten or to take out.
@@ -104,8 +107,9 @@ fn readable(value: ValueChange) -> ValueChange {
 pub fn view(context: &Context<'_>, old: &Snapshot, new: &Snapshot, changes: &Changes) -> View {
     let build = context.build;
     let revision = |s: &Snapshot| s.head.get("revision").map_or_else(String::new, |r| r.shown.clone());
-    let wires = work::wires(old, new, changes);
-    let stages = work::stages(build, old, new, changes, &wires);
+    let work = changes.as_work(old, new);
+    let wires = work::wires(old, new, &work);
+    let stages = work::stages(build, old, new, &work, &wires);
     let (figures, figures_more) = effects::figures(old, new, changes);
     let findings = effects::findings(old, new, changes);
     let (effects, effects_more) = effects::telling(changes, &figures, &findings);
@@ -125,8 +129,10 @@ pub fn view(context: &Context<'_>, old: &Snapshot, new: &Snapshot, changes: &Cha
         figures,
         figures_more,
         figures_moved: (changes.figures.added.len(), changes.figures.removed.len()),
+        defects: existing::defects(context)
+            .filter(|d| findings.iter().any(|f| d.rows.iter().any(|r| r.name == f.name))),
         findings,
-        hazards: hazards::of_finished_wiring(context, &networks(build, changes, &stages, &wires)),
+        hazards: hazards::of_finished_wiring(context, &networks(build, &work, &stages, &wires)),
         stages,
         resized: wires.iter().any(|w| w.resized),
         wires,

@@ -65,7 +65,8 @@ impl FactBook {
             (p.id.clone(), facts)
         };
         let van = build.bearer(VAN);
-        let mut parts: BTreeMap<String, Facts> = build.parts.values().chain(van).map(of).collect();
+        let mut parts: BTreeMap<String, Facts> =
+            build.parts.values().chain(build.removed.values()).chain(van).map(of).collect();
         for upkeep in build.own_upkeep() {
             let said = upkeep.template.own.iter().flat_map(|own| own.said.iter().cloned());
             parts.entry(upkeep.part.clone()).or_default().extend(said);

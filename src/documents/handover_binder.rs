@@ -10,6 +10,7 @@ use super::hidden::Hidden;
 use super::identity;
 use super::maintenance_calendar::{self, End};
 use super::owners_manual;
+use super::shared::existing;
 use super::{BuildView, Context, PictureView, drawing_sheets};
 use crate::compute::handover::Missing;
 use serde::Serialize;
@@ -42,6 +43,8 @@ pub(crate) struct View {
     pub drawings: bool,
     /// Warnings that were accepted.
     pub accepted: Vec<Accepted>,
+    /// Defects of existing work.
+    pub defects: Option<existing::Defects>,
     /// Serial numbers and warranties.
     pub register: Vec<register::SerialRow>,
     /// Photos by what they show.
@@ -128,6 +131,7 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         cards: context.pictures_of("card").into_iter().cloned().collect(),
         drawings: drawing_sheets::view(context).is_some(),
         accepted: accepted(context),
+        defects: existing::defects(context),
         register: register::rows(context),
         photos: register::photos(context),
         replace: calendar.replace,
@@ -194,6 +198,7 @@ fn add_questions(view: &mut View, manual: &owners_manual::View) {
         }
     };
     put(true, "Deviations, accepted", Some("accepted"), None);
+    put(view.defects.is_some(), "Defects of earlier work", Some("as-found"), None);
     put(frost.is_some(), "Frost, what to do before it", None, frost.as_deref());
     put(!manual.spares.is_empty(), "Fuses, spare", None, Some("spares"));
     put(height.0, "Height of the van", height.1, height.2);

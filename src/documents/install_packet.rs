@@ -15,7 +15,7 @@ pub(super) mod work;
 
 use super::hidden::Hidden;
 use super::identity;
-use super::shared::{self, cable, fuses, openings, small_parts, wire, working_time};
+use super::shared::{self, cable, existing, fuses, openings, small_parts, wire, working_time};
 use super::{BuildView, CautionView, Context, PictureView};
 use crate::compute::electrical::resistance::COLD;
 use crate::compute::network::slack;
@@ -104,6 +104,16 @@ pub(crate) struct View {
     pub calendar: Vec<build_calendar::StageRow>,
     /// Tasks in the order of work.
     pub tasks: Vec<task::TaskView>,
+    /// Defects of existing work, in the first packet.
+    pub defects: Option<existing::Defects>,
+    /// Values to look up in the van, in the first packet.
+    pub survey: Vec<existing::ToSurvey>,
+    /// What of old and new is on the scales, in a packet that weighs.
+    pub scales: Option<existing::OnScales>,
+    /// Joints of new and old conductors (fit-off).
+    pub joints: Vec<existing::Joint>,
+    /// Joints of new and old pipes (plumbing fit-off).
+    pub pipe_joints: Vec<existing::PipeJoint>,
     /// Who signed the stage, "" where nobody has.
     pub signed: String,
 }
@@ -139,7 +149,11 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     let terminations = terminations::terminations(context, stage);
     let fit_off = terminations.as_ref().is_some_and(|t| t.fit_off);
     let tests = circuit_tests::tests(context, stage, &tasks);
-    if tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
+    let first = stage == Stage::Intake;
+    let defects = if first { existing::defects(context) } else { None };
+    let survey = if first { existing::survey(context) } else { Vec::new() };
+    let finds = defects.is_some() || !survey.is_empty();
+    if !finds && tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
         return None;
     }
     let opening_schedule = if pick::cuts_skin(context, stage) { openings::schedule(context) } else { Vec::new() };
@@ -186,6 +200,11 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         tests,
         calendar: build_calendar::rows(context, stage),
         tasks,
+        defects,
+        survey,
+        scales: existing::on_scales(context, stage),
+        joints: if stage == Stage::ElectricalFitOff { existing::joints(context) } else { Vec::new() },
+        pipe_joints: if stage == Stage::PlumbingFitOff { existing::pipe_joints(context) } else { Vec::new() },
         signed: shared::signed(build, stage.id()),
     })
 }

@@ -2,6 +2,7 @@
 
 pub(crate) mod cable;
 pub(crate) mod conductors;
+pub(crate) mod existing;
 pub(crate) mod fuses;
 pub(crate) mod openings;
 pub(crate) mod small_parts;
@@ -163,7 +164,7 @@ pub(crate) fn passes_current(build: &Build<'_>, part: &str) -> bool {
 /// Title of a task, as Markdown of one line.
 #[must_use]
 pub(crate) fn task_title(context: &Context<'_>, task: &Task<'_>) -> String {
-    let part = task.part.as_ref().and_then(|p| context.build.parts.get(p));
+    let part = task.part.as_ref().and_then(|p| context.build.bearer(p));
     if let (Some(template), Some(part)) = (task.template, part) {
         let facts = context.facts.part(&part.id);
         return context.text(facts, &template.title);

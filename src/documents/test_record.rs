@@ -327,7 +327,7 @@ fn holds(context: &Context<'_>, stage: Stage) -> Vec<Hold> {
     let build = context.build;
     let mut holds = Vec::new();
     for task in build.tasks.values().filter(|t| t.stage == stage && build.holds.contains_key(&t.id)) {
-        let part = task.part.as_ref().and_then(|p| build.parts.get(p));
+        let part = task.part.as_ref().and_then(|p| build.bearer(p));
         let own = || build.own_tasks.get(&task.id).and_then(|r| r.hold.text()).unwrap_or("").to_owned();
         let text = match (part, task.template.and_then(|t| t.hold.as_deref())) {
             (Some(part), Some(hold)) => context.text(context.facts.part(&part.id), hold),

@@ -4,6 +4,7 @@ use super::fault::KindError;
 use super::like::Kin;
 use super::procedure::Registers;
 use super::read::{read, read_alone};
+use super::removal::Removal;
 use super::shares::Circle;
 use super::{Kind, Procedures, States};
 use crate::catalogue::{Catalogue, Text};
@@ -35,6 +36,8 @@ pub struct Library {
     pub states: Arc<States>,
     /// What is told once for the van.
     pub procedures: Arc<Procedures>,
+    /// How what comes out is taken out.
+    pub removal: Arc<Removal>,
 }
 
 impl Library {
@@ -77,6 +80,11 @@ impl Library {
             }
         }
         library.refuse_circles(&kin, &registers)?;
+        // A spec that does not have the word takes nothing out.
+        if wanted(Removal::WORD) {
+            let read = Removal::of(catalogue, &registers.states);
+            library.removal = read.map_err(KindError::from)?;
+        }
         library.van = Some(Box::new((read_alone("VAN", VAN, &registers)?, Record::default())));
         Ok(library)
     }
@@ -240,7 +248,8 @@ mod tests {
         let by_task = |state: &str| library.iter().flat_map(|k| &k.tasks).any(|t| t.brings(state));
         let by_share =
             |state: &str| library.iter().flat_map(|k| &k.procedures).flat_map(|s| &s.brings).any(|s| s == state);
-        let idle = |state: &str| !by_task(state) && !by_share(state);
+        let by_removal = |state: &str| library.removal.all().any(|t| t.brings(state));
+        let idle = |state: &str| !by_task(state) && !by_share(state) && !by_removal(state);
         let idle: Vec<&str> = library.states.iter().map(|(name, _)| name).filter(|name| idle(name)).collect();
         assert!(idle.is_empty(), "nobody brings {idle:?}");
     }

@@ -24,6 +24,7 @@ mod procedure;
 mod proof;
 mod read;
 mod reading;
+mod removal;
 mod safety;
 mod said;
 mod settings;
@@ -54,6 +55,7 @@ pub use procedure::{InOrder, Key, Procedure, Procedures, Registers, Share, Step}
 pub use proof::{Proof, Proving};
 pub(crate) use read::tagged_texts;
 pub use reading::{Limits, Reading};
+pub use removal::Removal;
 pub use safety::{Evidence, Safety, SafetyRole};
 pub use said::Said;
 pub use starter::starter_like;

@@ -185,12 +185,18 @@ impl Worked<'_> {
         self.build.spec.unread > 0
     }
 
-    /// Number of findings that stop, of open warnings, and of accepted ones.
+    /// Number of findings that stop, of open warnings, and of accepted ones. Defects as found are none of them.
     #[must_use]
     pub fn counts(&self) -> (usize, usize, usize) {
         let errors = self.findings.iter().filter(|f| f.severity == Severity::Error).count();
         let accepted = self.findings.iter().filter(|f| f.accepted.is_some()).count();
-        (errors, self.findings.len() - errors - accepted, accepted)
+        (errors, self.findings.len() - errors - accepted - self.as_found(), accepted)
+    }
+
+    /// Number of defects of existing work.
+    #[must_use]
+    pub fn as_found(&self) -> usize {
+        self.findings.iter().filter(|f| f.severity == Severity::AsFound).count()
     }
 }
 
@@ -247,6 +253,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         checks::run(&checks::Context { computed: worked.computed(), task_faults, upkeep_faults }, &mut sink);
     }
     worked.findings.extend(sink.into_sorted());
+    checks::as_found::apply(&worked.build, &mut worked.findings);
     let mut outdated = Vec::new();
     // Of a build with errors no documents are made, so nothing is compared.
     if let Some(earlier) = earlier.filter(|_| worked.counts().0 == 0) {

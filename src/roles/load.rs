@@ -2,7 +2,7 @@
 
 use super::contract::role;
 use crate::fields::{Choice, Text};
-use crate::units::{Amps, Celsius, Metres, Ratio, Seconds, Watts};
+use crate::units::{Amps, Celsius, ConductorSize, Metres, Ratio, Seconds, Watts};
 
 role! {
     /// Uses energy.
@@ -37,5 +37,9 @@ role! {
         fittings: may i64 { min = 1; max = 24 };
         /// Length of the route of its second supply, one way.
         second_run: may Metres { min = "0 m"; max = "60 m" };
+        /// Conductor of its second supply. Left out, it is sized.
+        second_conductor: may ConductorSize;
+        /// Rating of the protection at the start of its second supply, like "10 A". Left out, it is sized.
+        second_protection: may Text { tells_place = false };
     }
 }

@@ -1,7 +1,7 @@
 //! What the tests share: paths, the program, specs worked out in memory.
 
 use rigbinder::catalogue::Catalogue;
-use rigbinder::pipeline::{self, Loaded, Only, Sheet};
+use rigbinder::pipeline::{self, Loaded, Only, Sheet, Worked};
 use rigbinder::spec::Language;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
@@ -86,9 +86,31 @@ pub(crate) fn sheets(loaded: &Loaded) -> Vec<Sheet> {
     pipeline::sheets(&worked, &Only::default()).expect("documents")
 }
 
-/// The demo specs that must compile.
+/// The demo specs of vans built anew, that must compile.
 pub(crate) fn demo_specs() -> Vec<PathBuf> {
-    files("specs", "toml")
+    files("specs", "toml").into_iter().filter(|path| stem(path) != REFIT).collect()
+}
+
+/// The demo spec of a van that others fitted out before: `refit` compiles it once for all tests.
+const REFIT: &str = "refit";
+
+/// That spec.
+pub(crate) fn refit() -> &'static Loaded {
+    static LOADED: LazyLock<Loaded> = LazyLock::new(|| load(&root().join("specs/refit.toml")));
+    &LOADED
+}
+
+/// That spec, worked out.
+pub(crate) fn refit_worked() -> &'static Worked<'static> {
+    static WORKED: LazyLock<Worked<'static>> = LazyLock::new(|| pipeline::work_out(refit()).expect("profile"));
+    &WORKED
+}
+
+/// Its documents.
+pub(crate) fn refit_sheets() -> &'static [Sheet] {
+    static SHEETS: LazyLock<Vec<Sheet>> =
+        LazyLock::new(|| pipeline::sheets(refit_worked(), &Only::default()).expect("documents"));
+    &SHEETS
 }
 
 /// `typst`, where the environment, the tool folder or the path has one.

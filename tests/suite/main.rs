@@ -87,6 +87,7 @@ mod random;
 mod recalculated;
 #[cfg(unix)]
 mod records;
+mod refit;
 #[cfg(unix)]
 mod releases;
 mod rows;

@@ -112,8 +112,12 @@ pub(crate) fn existing_parts_are_left_alone(house: &Catalogue, spec: &Table) -> 
             build.parts.values().filter(|p| !p.is_worked_on()).map(|p| p.id.as_str()).collect();
         held += existing.len();
         assert!(figures(&worked) == plain_figures, "the figures differ");
-        let left: BTreeSet<&str> =
-            build.circuits.values().filter(|c| existing.contains(c.owner.as_str())).map(|c| c.id.as_str()).collect();
+        let left: BTreeSet<&str> = build
+            .circuits
+            .values()
+            .filter(|c| existing.contains(c.owner.as_str()) && !build.is_joined(c))
+            .map(|c| c.id.as_str())
+            .collect();
         for task in build.tasks.values() {
             assert!(task.part.as_ref().is_none_or(|p| !existing.contains(p.as_str())), "{} is work", task.id);
         }
@@ -122,7 +126,10 @@ pub(crate) fn existing_parts_are_left_alone(house: &Catalogue, spec: &Table) -> 
         }
         for missing in &worked.missing {
             let part = missing.id.split('.').next().unwrap_or_default();
-            let theirs = existing.contains(part) && Group::Build < missing.group;
+            // What stays and is joined to new work is tested with it.
+            let joined =
+                missing.group == Group::Circuits && build.circuits.get(&missing.id).is_some_and(|c| build.is_joined(c));
+            let theirs = existing.contains(part) && Group::Build < missing.group && !joined;
             assert!(!theirs && !left.contains(missing.id.as_str()), "handover asks for {}", missing.id);
             // Where one circuit's test proves that of others, another leads when that one is not worked on.
             let tested = || plain.readings.circuits.iter().any(|t| t.circuit == missing.id);
@@ -138,7 +145,10 @@ pub(crate) fn existing_parts_are_left_alone(house: &Catalogue, spec: &Table) -> 
         if is_sound {
             assert_eq!(worked.counts().0, 0, "{:?}", worked.findings.iter().map(|f| &f.headline).collect::<Vec<_>>());
             let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
-            papers_leave_them_alone(&worked, &sheets, &existing, &left);
+            let joined: BTreeSet<&str> =
+                build.circuits.values().filter(|c| build.is_joined(c)).map(|c| c.id.as_str()).collect();
+            let alone = existing.iter().copied().filter(|id| !joined.contains(id)).collect();
+            papers_leave_them_alone(&worked, &sheets, &alone, &left);
             for stem in ["owners-manual", "maintenance-calendar"] {
                 let (now, before) = (without_lives(sheet(&sheets, stem)), without_lives(sheet(&plain_sheets, stem)));
                 assert!(now == before, "{stem} differs");
@@ -217,9 +227,10 @@ fn what_was_there_is_left_alone_in_the_demo_specs() {
 }
 
 /// Beside each component one that comes out, in all its fields the same: nothing that is computed, drawn or told differs,
-/// but for the list of what comes out.
+/// but for the list of what comes out, and the work of taking it out: in the first packet, the record of tests and what
+/// handover asks for.
 #[test]
-fn what_comes_out_is_in_one_list_alone() {
+fn what_comes_out_is_in_one_list_and_the_first_packet_alone() {
     for path in demo_specs() {
         let spec = spec_of(&path);
         let plain = load(&spec);
@@ -235,7 +246,16 @@ fn what_comes_out_is_in_one_list_alone() {
         let worked = pipeline::work_out(&loaded).expect("profile");
         assert_eq!(worked.build.removed.len(), plain.build.parts.len(), "{}", stem(&path));
         assert!(figures(&worked) == figures(&plain), "{}: the figures differ", stem(&path));
-        assert_eq!(worked.missing, plain.missing, "{}", stem(&path));
+        let out = |id: &str| id.starts_with("zz-");
+        let (more, same): (Vec<_>, Vec<_>) = worked.missing.iter().partition(|m| out(&m.id));
+        assert_eq!(same, plain.missing.iter().collect::<Vec<_>>(), "{}", stem(&path));
+        assert!(more.iter().all(|m| matches!(m.group, Group::Readings | Group::Holds)), "{more:?}");
+        for part in worked.build.removed.values().filter(|p| p.kind.bought) {
+            let taken = format!("{}.take-out", part.id);
+            assert_eq!(worked.build.tasks.get(&taken).map(|t| t.stage.id()), Some("intake"), "{taken}");
+        }
+        let waits = |id: &str| worked.build.tasks[id].after.ids().any(out);
+        assert!(plain.build.tasks.keys().all(|id| !waits(id)), "{}: other work waits by name", stem(&path));
         let [was, is] = [&plain, &worked].map(|w| pipeline::sheets(w, &Only::default()).expect("documents"));
         for (was, is) in was.iter().zip(&is) {
             assert_eq!(was.stem, is.stem);
@@ -243,8 +263,25 @@ fn what_comes_out_is_in_one_list_alone() {
                 let out = is.markdown.split("## What comes out").nth(1).expect("a list").split("\n## ").next();
                 let rows = out.expect("a list").lines().filter(|line| line.contains("| `zz-")).count();
                 assert_eq!(rows, worked.build.removed.len(), "{}", stem(&path));
+            } else if ["packet-01-intake", "test-record", "handover-binder"].contains(&was.stem.as_str()) {
+                assert!(was.stem != "packet-01-intake" || is.markdown.contains("zz-"), "{}", stem(&path));
             } else {
-                assert!(was.markdown == is.markdown, "{}: {} differs", stem(&path), was.stem);
+                // What is not on the scales any more is said where the van is weighed.
+                let scales = is.markdown.split_once("## Old and new on the scales").map_or("", |(_, rest)| rest);
+                let scales = scales.split("\n## ").next().unwrap_or_default();
+                let same = is.markdown.replacen(&format!("## Old and new on the scales{scales}\n"), "", 1);
+                // Work goes on at the place where the stage before ended, so tasks may stand in another order.
+                let lines = |text: &str| {
+                    let plain = |line: &str| line.replace(|c: char| c.is_ascii_digit() || "–, ".contains(c), "");
+                    let mut lines: Vec<String> = text.lines().map(plain).collect();
+                    if was.stem.starts_with("packet-") {
+                        lines.sort_unstable();
+                    }
+                    lines
+                };
+                let (before, after) = (lines(&was.markdown), lines(&same));
+                let other = before.iter().zip(&after).find(|(was, is)| was != is);
+                assert!(before == after, "{}: {} differs: {other:?}", stem(&path), was.stem);
             }
         }
         let drawn =

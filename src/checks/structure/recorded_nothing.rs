@@ -1,6 +1,7 @@
 //! A reading that no test takes, or a signature for which no sheet has a line.
 
 use crate::checks::{Check, Context};
+use crate::compute::handover::AS_FOUND;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::Stage;
 use crate::source::Span;
@@ -22,7 +23,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let recorded = &build.spec.recorded;
     let mut readings = Vec::new();
     for task in build.tasks.values() {
-        let part = task.part.as_ref().and_then(|id| build.parts.get(id));
+        let part = task.part.as_ref().and_then(|id| build.bearer(id));
         if let (Some(part), Some(template)) = (part, task.template) {
             readings.extend(template.readings_of(part.record).map(|r| format!("{}.{}", part.id, r.id)));
         }
@@ -41,6 +42,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     }
     let mut signed: Vec<String> = Stage::ALL.iter().map(|s| s.id().to_owned()).collect();
     signed.extend(build.holds.keys().cloned());
+    signed.extend(build.keeps_or_removes().then(|| AS_FOUND.to_owned()));
     // What was recorded of a part before this job, and stays or comes out, is kept and asked by no sheet.
     for (id, signature) in recorded.signed.iter().filter(|(id, _)| !build.is_left_alone(id)) {
         report("signature", "no stage and no hold point", (id, signature.span), &signed, sink);

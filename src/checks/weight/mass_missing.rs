@@ -25,7 +25,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     if context.weight.base.is_none() {
         return;
     }
-    let span = context.part(first).map_or(context.build.about.span, |p| p.span);
+    let span = context.build.bearer(first).map_or(context.build.about.span, |p| p.span);
     let mut names = missing.iter().take(TOLD).cloned().collect::<Vec<_>>().join(", ");
     if missing.len() > TOLD {
         names = format!("{names} and {} more", missing.len() - TOLD);

@@ -1,6 +1,14 @@
 //! Formulas of weights.
 
 super::formulas! {
+    /// Front axle without what was aboard when it was weighed.
+    BARE_FRONT "bare-front", "Front axle without what was fitted before", "R_f0 = R_f − Σ m · (1 − x/L)",
+        [("R_f", "as weighed"), ("m_s", "mass aboard then that stays"), ("m_o", "mass aboard then that comes out"), ("L", "wheelbase"), ("Σ m, x", "both, and the place of each mass, aft of the front axle")],
+        [STATICS];
+    /// Rear axle without what was aboard when it was weighed.
+    BARE_REAR "bare-rear", "Rear axle without what was fitted before", "R_r0 = R_r − Σ m · x/L",
+        [("R_r", "as weighed"), ("m_s", "mass aboard then that stays"), ("m_o", "mass aboard then that comes out"), ("L", "wheelbase"), ("Σ m, x", "both, and the place of each mass, aft of the front axle")],
+        [STATICS];
     /// Front axle load of a case.
     FRONT_AXLE "front-axle", "Load on the front axle", "R_f = R_f0 + Σ m · (1 − x/L)",
         [("R_f0", "empty load"), ("Σ m", "mass added"), ("L", "wheelbase"), ("m_0", "part of it without a place, half counted here"), ("x", "place of a mass, aft of the front axle")],

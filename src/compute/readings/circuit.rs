@@ -167,18 +167,18 @@ impl CircuitTest {
     }
 }
 
-/// Tests of the circuits that this job pulls.
+/// Tests of the circuits that this job pulls, or joins to what it fits.
 pub(super) fn tests<'b>(build: &'b Build<'_>, electrical: &'b Electrical) -> Vec<CircuitTest> {
     if is_skipped(build, Stage::Commissioning) {
         return Vec::new();
     }
-    let tested: BTreeSet<&str> = wording::worked(build, electrical).map(|(c, _)| c.id.as_str()).collect();
+    let tested: BTreeSet<&str> = wording::tested(build, electrical).map(|(c, _)| c.id.as_str()).collect();
     let of = |(circuit, figures): (&Circuit, &CircuitFigures)| {
         let loop_most = electrical.loops.get(&circuit.id).map(|found| found.most);
         let proved_at = panel::proved_at(build, circuit, &tested);
         CircuitTest { proved_at, loop_most, ..test_of(build, circuit, figures) }
     };
-    let mut tests: Vec<CircuitTest> = wording::worked(build, electrical).map(of).collect();
+    let mut tests: Vec<CircuitTest> = wording::tested(build, electrical).map(of).collect();
     let leads: BTreeSet<String> = tests.iter().map(|t| t.proved_at.clone()).collect();
     for test in &mut tests {
         test.leads = leads.contains(&test.circuit);

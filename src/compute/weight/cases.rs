@@ -1,5 +1,6 @@
 //! Load cases: what is aboard in each, and the axle loads that follow.
 
+use super::bare::Bare;
 pub use super::case_id::CaseId;
 use super::items::{Item, Items};
 use super::statics::{self, Axles, PointMass};
@@ -55,8 +56,11 @@ impl Case {
 pub struct Base {
     /// Distance between the axles.
     pub wheelbase: Metres,
-    /// Empty loads.
+    /// Empty loads, without what was there before.
     pub empty: Axles,
+    /// What they come from.
+    #[serde(skip)]
+    pub(super) bare: Bare,
     /// Distance between the wheels of an axle.
     pub track: Option<Metres>,
     /// Load floor above the ground.
@@ -68,11 +72,15 @@ pub struct Base {
 impl Base {
     /// Reads them; `None` where wheelbase or an empty load is missing.
     #[must_use]
-    pub fn of(build: &Build<'_>) -> Option<Self> {
+    pub fn of(build: &Build<'_>, items: &Items) -> Option<Self> {
         let v = &build.vehicle;
+        let wheelbase = v.wheelbase.get().filter(|w| w.0 > 0.0)?;
+        let weighed = Axles { front: v.front_axle_empty.get()?, rear: v.rear_axle_empty.get()? };
+        let bare = Bare::of(build, items, weighed, wheelbase);
         Some(Self {
-            wheelbase: v.wheelbase.get().filter(|w| w.0 > 0.0)?,
-            empty: Axles { front: v.front_axle_empty.get()?, rear: v.rear_axle_empty.get()? },
+            wheelbase,
+            empty: bare.empty,
+            bare,
             track: v.track.get(),
             floor: v.floor_height.get(),
             empty_height: v.empty_centre_height.get(),

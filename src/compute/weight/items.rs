@@ -1,5 +1,6 @@
 //! Everything aboard with its mass and place: components, what they hold, and the people.
 
+use super::aboard::Aboard;
 use super::case_id::CaseId;
 use super::label;
 use super::statics::PointMass;
@@ -67,6 +68,7 @@ const WATER: f64 = 1.0;
 
 pub(super) fn items(build: &Build<'_>, person: Kilograms) -> Items {
     let mut items = Items::default();
+    let aboard = Aboard::of(build);
     for part in build.parts.values() {
         let load = part.kind.load.as_ref();
         if load.is_some_and(|l| l.none) {
@@ -75,6 +77,8 @@ pub(super) fn items(build: &Build<'_>, person: Kilograms) -> Items {
         match own(part) {
             Some((mass, usual)) => spread(build, part, None, mass, usual, &mut items.all),
             None if load.is_some_and(|l| l.light) => {}
+            // It was on the scales, and stays.
+            None if aboard.has(build, part) => {}
             None => items.missing.push(part.id.clone()),
         }
         for held in part.masses.iter().flat_map(|m| &m.holds) {
@@ -83,12 +87,18 @@ pub(super) fn items(build: &Build<'_>, person: Kilograms) -> Items {
             }
         }
     }
+    // What was weighed and comes out is missed as well.
+    let unknown = |p: &&Part<'_>| {
+        let counts = p.kind.load.as_ref().is_none_or(|l| !l.none && !l.light);
+        aboard.leaves && p.kind.bought && counts && own(p).is_none()
+    };
+    items.missing.extend(build.removed.values().filter(unknown).map(|p| p.id.clone()));
     front_seats(build, person, &mut items.all);
     items
 }
 
 /// Own mass of one, and whether it is a usual value.
-fn own(part: &Part<'_>) -> Option<(Kilograms, bool)> {
+pub(super) fn own(part: &Part<'_>) -> Option<(Kilograms, bool)> {
     if let Some(mass) = part.common.mass.get() {
         return Some((mass, false));
     }
@@ -119,7 +129,7 @@ pub(super) fn count(n: i64) -> f64 {
 }
 
 /// Enters `mass` of each of a component's pieces at its place: one piece a place where the numbers agree, else evenly.
-fn spread(
+pub(super) fn spread(
     build: &Build<'_>,
     part: &Part<'_>,
     content: Option<Content>,

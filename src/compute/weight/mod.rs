@@ -1,5 +1,7 @@
 //! Weight: masses at their places, load cases, ratings, labels, and the weighbridge.
 
+pub mod aboard;
+mod bare;
 mod case_id;
 pub mod cases;
 pub(crate) mod items;

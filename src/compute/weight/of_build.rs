@@ -1,5 +1,6 @@
 //! Applies the weight formulas to a build and enters the figures in the ledger.
 
+use super::aboard::Aboard;
 use super::cases::{Base, Case, CaseId, case};
 use super::{Label, Payload, SIDES, Weight, items, label, measured, ratings, statics};
 use crate::build::{Build, Part};
@@ -14,7 +15,7 @@ impl Weight {
     pub fn compute(build: &Build<'_>, ledger: &mut Ledger) -> Self {
         let person = items::person(build);
         let items = items::items(build, person);
-        let base = Base::of(build);
+        let base = Base::of(build, &items);
         let cases: Vec<Case> = base.iter().flat_map(|b| CaseId::ALL.map(|id| case(id, b, &items))).collect();
         let on_roof = || items.all.iter().filter(|i| i.roof && i.content != Some(Content::People));
         let roof = on_roof().map(|i| i.mass).sum();
@@ -36,6 +37,15 @@ impl Weight {
         let vehicle = &build.vehicle;
         let out = self.left_out();
         let bound = |field: &Field<Kilograms>| field.get().map(|l| at_most(l).leaving_out(out.clone()));
+        if let Some(Base { bare, wheelbase, .. }) = self.base.filter(|_| Aboard::of(build).stays) {
+            for (formula, value, weighed) in [
+                (&f::BARE_FRONT, bare.empty.front, bare.weighed.front),
+                (&f::BARE_REAR, bare.empty.rear, bare.weighed.rear),
+            ] {
+                let inputs = vec![weighed.into(), bare.stays.into(), bare.leaves.into(), wheelbase.into()];
+                ledger.enter(formula, "vehicle", value, inputs, None);
+            }
+        }
         for case in &self.cases {
             let Some(base) = self.base else { continue };
             let id = case.id.id();

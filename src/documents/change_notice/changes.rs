@@ -122,6 +122,22 @@ pub struct Changes {
 }
 
 impl Changes {
+    /// Those that are work: of what was there before and stays, another figure is better knowledge, and no work.
+    #[must_use]
+    pub fn as_work(&self, old: &Snapshot, new: &Snapshot) -> Self {
+        let was_there = |snapshot: &Snapshot, id: &str| {
+            let part = snapshot.components.get(id.split('.').next().unwrap_or(id));
+            part.and_then(|item| item.values.get("scope")).is_some_and(|scope| scope.shown == "existing")
+        };
+        let mut work = self.clone();
+        for list in [&mut work.components, &mut work.circuits] {
+            list.changed.retain(|c| !(was_there(old, &c.was) && was_there(new, &c.id)));
+            list.removed.retain(|n| !was_there(old, &n.id));
+            list.added.retain(|n| !was_there(new, &n.id));
+        }
+        work
+    }
+
     /// What leads from `old` to `new`.
     #[must_use]
     pub fn between(old: &Snapshot, new: &Snapshot) -> Self {

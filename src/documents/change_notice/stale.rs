@@ -37,7 +37,7 @@ pub fn stale(old: &Snapshot, new: &Snapshot) -> BTreeMap<String, Stale> {
     if old.form != new.form {
         return all;
     }
-    let changes = Changes::between(old, new);
+    let changes = Changes::between(old, new).as_work(old, new);
     let wires = wires(old, new, &changes);
     let mut add = |was: &str, id: &str, because: String| {
         let Some(recorded) = recorded(new, id).filter(|is| recorded(old, was).as_ref() == Some(is)) else { return };

@@ -245,7 +245,12 @@ fn finding(context: &Context<'_>, finding: &Finding) -> FindingOut {
     let secret = about.is_some_and(|p| p.confidential);
     FindingOut {
         name: finding.name.to_owned(),
-        severity: if finding.severity == Severity::Error { "error" } else { "warning" }.to_owned(),
+        severity: match finding.severity {
+            Severity::Error => "error",
+            Severity::AsFound => "as-found",
+            Severity::Warning => "warning",
+        }
+        .to_owned(),
         subject: finding.subject.clone(),
         headline: (!secret).then(|| finding.headline.clone()),
         accepted: finding.accepted.as_ref().map(|a| AcceptedOut { reason: a.reason.clone(), by: a.by.clone() }),

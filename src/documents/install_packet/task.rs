@@ -142,7 +142,7 @@ pub(crate) struct PartRow {
 
 /// The part of a task.
 pub(super) fn part_of<'c>(context: &'c Context<'_>, task: &Task<'_>) -> Option<&'c Part<'c>> {
-    context.build.parts.get(task.part.as_ref()?)
+    context.build.bearer(task.part.as_ref()?)
 }
 
 /// A torque as the maker of the fastener gives it, and on the scale of a US wrench.

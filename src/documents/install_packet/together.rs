@@ -3,7 +3,7 @@
 use super::task::{
     GroupView, MatrixRow, PartRow, ReadingView, SharedReading, TaskView, fill, first_of, part_of, readings,
 };
-use crate::build::{Part, Task};
+use crate::build::{Part, Scope, Task};
 use crate::documents::Context;
 use crate::documents::facts::Facts;
 use crate::documents::shared::{self, signed, working_time};
@@ -59,7 +59,9 @@ fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
         return None;
     }
     let facts = pointing(context, part, POINTERS);
-    let mut texts = vec![part.kind.id.clone(), template.id.clone(), task.minutes.to_string(), task.people.to_string()];
+    // How a part comes out is the same whatever its kind.
+    let kind = if part.scope == Scope::Removed { String::new() } else { part.kind.id.clone() };
+    let mut texts = vec![kind, template.id.clone(), task.minutes.to_string(), task.people.to_string()];
     let torque = |t: &Torque| [t.what.clone(), t.value.clone(), t.source.clone()];
     let caution = |c: &crate::kinds::Caution| [c.hazard.clone(), c.consequence.clone(), c.avoid.clone()];
     let all = [template.title.clone()]

@@ -219,7 +219,7 @@ fn task(context: &Context<'_>, task: &crate::build::Task<'_>) -> TaskItem {
     let build = context.build;
     let stage = task.stage.id().to_owned();
     let mut values = BTreeMap::from([("time".to_owned(), Stated::plain(shared::working_time(task.minutes.into())))]);
-    if let (Some(template), Some(part)) = (task.template, task.part.as_ref().and_then(|p| build.parts.get(p))) {
+    if let (Some(template), Some(part)) = (task.template, task.part.as_ref().and_then(|p| build.bearer(p))) {
         let facts = told(template, part.record, context.facts.part(&part.id));
         values.extend(facts.into_iter().map(|(fact, value)| (fact, Stated::plain(value))));
     } else if let Some(record) = build.spec.tasks.get(&task.id) {

@@ -24,10 +24,12 @@ typed! {
         front_axle_limit: Kilograms;
         /// Highest permitted load on the rear axle, from the plate.
         rear_axle_limit: Kilograms;
-        /// Load on the front axle before the build, in a refit without the components that stay, weighed with a full tank.
+        /// Load on the front axle before the work, weighed with a full tank.
         front_axle_empty: Kilograms;
-        /// Load on the rear axle before the build, in a refit without the components that stay, weighed with a full tank.
+        /// Load on the rear axle before the work, weighed with a full tank.
         rear_axle_empty: Kilograms;
+        /// What of the components that were there before was aboard at that weighing: none (bare), those that stay (stripped), or also those that come out (as-it-came).
+        weighed_as: Choice;
         /// Air in the heated body, like "12 m3". Left out, the floor of `[shell]` at 1.8 m of height.
         inside_volume: Litres;
         /// Height of the empty vehicle without anything on its roof.
