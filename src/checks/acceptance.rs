@@ -30,12 +30,12 @@ pub(crate) fn apply(spec: &Spec, findings: &mut Vec<Finding>) {
         let mut accepts = false;
         let mut error = None;
         for finding in findings.iter_mut().filter(|f| matches(entry, f)) {
-            if finding.severity != Severity::Warning {
-                error.get_or_insert((finding.span, finding.headline.clone()));
-            } else {
+            if finding.severity == Severity::Warning {
                 accepts = true;
                 let acceptance = Acceptance { reason: entry.reason.clone(), by: entry.by.clone() };
                 finding.accepted.get_or_insert(acceptance);
+            } else {
+                error.get_or_insert((finding.span, finding.headline.clone()));
             }
         }
         match error {

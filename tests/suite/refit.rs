@@ -4,7 +4,7 @@ use crate::harness::{house, refit_sheets, refit_worked, root};
 use rigbinder::compute::handover::Group;
 use rigbinder::compute::weight::cases::CaseId;
 use rigbinder::diag::{Finding, Severity};
-use rigbinder::kinds::Stage;
+use rigbinder::kinds::{Signer, Stage, TaskTemplate};
 use rigbinder::pipeline::{self, Loaded, Only, Worked};
 use std::collections::BTreeSet;
 
@@ -103,7 +103,7 @@ fn each_part_comes_out_by_what_it_is() {
         }
     }
     // Who may work on mains and gas signs for it.
-    let signs = |id: &str| build.tasks[id].template.and_then(|t| t.other_signer()).map(|s| s.id());
+    let signs = |id: &str| build.tasks[id].template.and_then(TaskTemplate::other_signer).map(Signer::id);
     assert_eq!(signs("outlet.prove-dead-ac"), Some("licensed-electrician"));
     assert_eq!(signs("hob.cut-off-gas"), Some("licensed-gas"));
     // What stays bears the ends: their readings are asked for.

@@ -149,7 +149,7 @@ fn joint(context: &Context<'_>, (conductor, figures): Wire<'_>) -> Option<Joint>
     let stays = !is_worked_on(build, conductor);
     // The end that is made now is on the new part of an old conductor, and on the old part of a new one.
     let made = if stays { new } else { old };
-    let end = if std::ptr::eq(made, &conductor.from) { &figures.ends[0] } else { &figures.ends[1] };
+    let end = if made.part == conductor.from.part { &figures.ends[0] } else { &figures.ends[1] };
     let at = |end| format!("{}, {}", body(context, end, Reader::Shop), post_words(build, end, None));
     let size = figures.size.map_or_else(String::new, |s| s.to_string());
     let circuit = conductor.circuit.as_ref().and_then(|id| build.circuits.get(id));
