@@ -64,9 +64,8 @@ impl FactBook {
             facts.extend(of_all.iter().map(|(name, value)| (name.clone(), value.clone())));
             (p.id.clone(), facts)
         };
-        let van = build.bearer(VAN);
-        let mut parts: BTreeMap<String, Facts> =
-            build.parts.values().chain(build.removed.values()).chain(van).map(of).collect();
+        let all = build.parts.values().chain(build.removed.values()).chain(build.bearer(VAN));
+        let mut parts: BTreeMap<String, Facts> = all.map(of).collect();
         for upkeep in build.own_upkeep() {
             let said = upkeep.template.own.iter().flat_map(|own| own.said.iter().cloned());
             parts.entry(upkeep.part.clone()).or_default().extend(said);
