@@ -167,6 +167,7 @@ pub const FIGURES: &[(&str, Dimension)] = &[
     ("strut_force", Dimension::Force),
     ("test_current", Dimension::Current),
     ("test_volts", Dimension::Voltage),
+    ("unfused", Dimension::Length),
     ("volts_at_load", Dimension::Voltage),
     ("volts_nominal", Dimension::Voltage),
     ("weight_front", Dimension::Mass),

@@ -207,6 +207,9 @@ pub struct Lead {
     /// Field that tells the length of its route.
     #[serde(default)]
     pub run_from: Option<String>,
+    /// What is cut for it has a shield round it.
+    #[serde(default)]
+    pub shielded: bool,
     /// What must be so for it to exist.
     #[serde(default)]
     pub when: Option<Condition>,

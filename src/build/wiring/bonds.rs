@@ -45,6 +45,7 @@ pub(super) fn plain(
         to,
         purpose,
         fuse: None,
+        shielded: false,
         makers: None,
         route: Route::default(),
         span: owner.span,

@@ -60,6 +60,7 @@ fn pieces(build: &Build<'_>, part: &Part<'_>, lead: &Lead, from: End, to: End) -
         conductor.circuit = lead.is_as_supply().then(|| part.id.clone());
         let current = |field: &str| part.record.quantity(field, Dimension::Current).map(|q| Amps(q.value));
         conductor.fuse = lead.fuse_from.as_deref().filter(|_| n == 0).and_then(current);
+        conductor.shielded = lead.shielded;
         let length = lead.length.as_deref().and_then(|text| parse_quantity(text, Dimension::Length).ok());
         conductor.makers = length.map(|q| Metres(q.value));
         // What is told of the whole way tells nothing of its pieces.

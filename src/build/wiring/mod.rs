@@ -153,6 +153,9 @@ pub struct Conductor {
     /// Length of a lead of the maker.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub makers: Option<Metres>,
+    /// It has a shield round it.
+    #[serde(skip_serializing_if = "is_bare")]
+    pub shielded: bool,
     /// Where it lies.
     pub route: Route,
     /// What is pulled: the id of the cable, which others may be in.
@@ -163,6 +166,11 @@ pub struct Conductor {
     /// An end of it is a part whose place must not be told.
     #[serde(skip)]
     pub confidential: bool,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the form serde asks for")]
+const fn is_bare(shielded: &bool) -> bool {
+    !*shielded
 }
 
 impl Conductor {

@@ -40,6 +40,7 @@ fn of(build: &Build<'_>, circuit: &Circuit, list: &mut Vec<Conductor>) {
             to,
             purpose: Purpose::Circuit,
             fuse: None,
+            shielded: false,
             makers: None,
             route: Route::default(),
             cable: String::new(),

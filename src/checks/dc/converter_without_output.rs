@@ -2,6 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use std::collections::BTreeSet;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -16,8 +17,11 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for part in context.build.parts.values().filter(|p| p.roles.converter.is_some()) {
-        if context.build.leaving(&part.id).any(|c| c.feeding.draws()) {
+    // What is fed in a loop has no circuit, and is told as that.
+    let parts = || context.build.parts.values();
+    let named: BTreeSet<&str> = parts().flat_map(|p| p.supply.fed_from.all()).map(|id| id.value.as_str()).collect();
+    for part in parts().filter(|p| p.roles.converter.is_some()) {
+        if named.contains(part.id.as_str()) || context.build.leaving(&part.id).any(|c| c.feeding.draws()) {
             continue;
         }
         sink.push(

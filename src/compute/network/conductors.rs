@@ -89,9 +89,7 @@ fn of(build: &Build<'_>, all: &Electrical, conductor: &Conductor, at_bank: Optio
     let circuit = conductor.circuit.as_ref().and_then(|id| all.circuits.get(id));
     let size = size(build, all, conductor, circuit, at_bank);
     let ends = conductor.ends().map(|landing| end(build, landing, size));
-    // The loose lead of what is plugged in comes with it.
-    let loose = own_lead(build, conductor).unwrap_or_default();
-    let length = conductor.route.length.map(|l| Metres(l.0 - loose.0)).filter(|l| l.0 > 0.0);
+    let length = laid(build, conductor);
     let warmer = circuit.filter(|_| conductor.is_loaded()).and_then(CircuitFigures::conductor);
     let good = length
         .zip(size)
@@ -104,6 +102,13 @@ fn of(build: &Build<'_>, all: &Electrical, conductor: &Conductor, at_bank: Optio
         longest.map_or(whole, |longest| whole.min(longest.max(length)))
     });
     ConductorFigures { size, ends, holder, cut, good }
+}
+
+/// Length that is laid: the loose lead of what is plugged in comes with it.
+#[must_use]
+pub fn laid(build: &Build<'_>, conductor: &Conductor) -> Option<Metres> {
+    let loose = own_lead(build, conductor).unwrap_or_default();
+    conductor.route.length.map(|l| Metres(l.0 - loose.0)).filter(|l| l.0 > 0.0)
 }
 
 fn circuit_run(build: &Build<'_>, conductor: &Conductor) -> Option<Metres> {

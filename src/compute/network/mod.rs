@@ -36,7 +36,7 @@ pub use acceptance::{Acceptance, Good, LEAST_LOAD};
 pub use bank::{Bank, Doubt};
 pub(crate) use bank::{charge_harms_below, is_warmed};
 pub use batteries::Batteries;
-pub use conductors::{ConductorFigures, bond_size, colour, colours, is_worked_on, slack};
+pub use conductors::{ConductorFigures, bond_size, colour, colours, is_worked_on, laid, slack};
 pub use converter::rating as converter_rating;
 pub use converter_load::ConverterLoad;
 pub use demand::Demand;

@@ -181,16 +181,17 @@ impl Each {
 fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {
     let build = context.build;
     let system = build.prints();
-    let (conductor, figures) = run.first();
+    let (_, figures) = run.first();
     let by_drop = figures.good.is_some_and(|good| !good.is_tellable());
     let most = figures.good.filter(|_| !by_drop);
     // Of a piece that is measured in the van what each length of it adds, and what both its ends may.
     let each = figures.size.filter(|_| figures.good.is_none()).map(|size| Each::of(size, system));
+    let [from, to] = run.ends(build);
     DeadRow {
         label: run.label.to_owned(),
         conductors: run.conductors(),
-        from: conductor.from.show(build),
-        to: conductor.to.show(build),
+        from,
+        to,
         expect: match (figures.good, &each) {
             (Some(good), _) => good.conductor.show(system),
             (None, Some(each)) => format!("{}/{}", each.resistance.show(system), each.unit),

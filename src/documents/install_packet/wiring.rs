@@ -2,7 +2,7 @@
 
 use crate::build::RouteBy;
 use crate::documents::Context;
-use crate::documents::shared::conductors::{Run, cut, landing, runs};
+use crate::documents::shared::conductors::{Run, cut, runs};
 use crate::documents::shared::{self, CONFIDENTIAL, Reader, by_panel};
 use serde::Serialize;
 
@@ -75,6 +75,7 @@ fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
     };
     let circuit = conductor.circuit.as_ref().and_then(|id| build.circuits.get(id));
     let sheath = match circuit.filter(|_| conductor.purpose == crate::build::Purpose::Circuit) {
+        _ if conductor.shielded => "shielded",
         _ if run.pieces() < run.wires.len() => "sheathed",
         Some(circuit) if circuit.sheathed => "in a sheath all the way",
         _ => "",
@@ -85,11 +86,12 @@ fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
         (_, Some(cut)) => cut.show(system),
         _ => measure(),
     };
+    let [from, _] = run.ends(build);
     PullRow {
         label: run.label.to_owned(),
         conductors: run.conductors(),
-        from: conductor.from.show(build),
-        to: landing(context, &conductor.to, Reader::Shop),
+        from,
+        to: run.end(context, Reader::Shop),
         conductor: run.size(),
         colours: run.colours(context),
         run: run.route(context, "not given"),

@@ -115,7 +115,7 @@ pub(crate) fn cut_lines(context: &Context<'_>) -> Vec<CutLine> {
     let pieces = cables(context).into_iter().map(|cable| {
         let all: Vec<String> = cable.wires.iter().map(|(c, _)| colour(c.carries, colours)).collect();
         let core = match cable.wires.as_slice() {
-            [(one, _)] => Core::of(one.carries),
+            [(one, _)] => Core::of(one),
             several => Core::Sheathed(several.len()),
         };
         Piece { size: cable.size, core, colour: all.join(", "), length: cable.cut }

@@ -1,7 +1,7 @@
 //! Conductors as lists show them: which lie between the same two parts and stand in one row, and how their ends are told.
 
 use crate::build::{Build, Circuit, Conductor, Landing, RouteBy};
-use crate::compute::network::{ConductorEnd, ConductorFigures, Electrical, Good, colour, is_worked_on};
+use crate::compute::network::{ConductorEnd, ConductorFigures, Electrical, Good, colour, is_worked_on, laid};
 use crate::documents::Context;
 use crate::documents::shared::{CONFIDENTIAL, Reader, place_of};
 use crate::kinds::Carries;
@@ -63,8 +63,14 @@ pub(crate) fn grouped<'c>(wires: impl Iterator<Item = Wire<'c>>) -> Vec<Run<'c>>
 /// Whether two conductors lie between the same two parts and are cut alike.
 fn lie_together((a, of_a): Wire<'_>, (b, of_b): Wire<'_>) -> bool {
     let ends = |c: &Conductor| {
-        // On one part, which of its bodies they lie between.
-        let body = |end: &Landing| if c.from.part == c.to.part { end.words.clone() } else { String::new() };
+        // On one part, which of its bodies they lie between; where nobody tells bodies apart, which posts.
+        let within = c.from.part == c.to.part;
+        let told = |end: &Landing| (end.words.clone(), end.place.clone());
+        let body = |end: &Landing| match within {
+            true if told(&c.from) == told(&c.to) => (end.post.clone(), None),
+            true => told(end),
+            false => (String::new(), None),
+        };
         let mut parts = [&c.from, &c.to].map(|end| (end.part.clone(), body(end)));
         parts.sort();
         parts
@@ -81,6 +87,38 @@ impl<'c> Run<'c> {
     pub(crate) fn first(&self) -> Wire<'c> {
         // A run is made with one.
         self.wires[0]
+    }
+
+    /// Where it begins and ends, each post that its live conductors are on: "Lounge switch, traveller 1 and traveller 2".
+    pub(crate) fn ends(&self, build: &Build<'_>) -> [String; 2] {
+        let first = self.first().0;
+        let body = |end: &Landing| (end.part.clone(), end.words.clone(), end.place.clone());
+        let mut there: [Vec<&Landing>; 2] = [Vec::new(), Vec::new()];
+        for (conductor, _) in self.wires.iter().filter(|(c, _)| c.is_back() == first.is_back()) {
+            let turned = body(&conductor.from) == body(&first.to) && body(&conductor.from) != body(&first.from);
+            let [from, to] = conductor.ends();
+            let own = if turned { [to, from] } else { [from, to] };
+            there.iter_mut().zip(own).for_each(|(list, end)| list.push(end));
+        }
+        there.map(|ends| {
+            let mut posts: Vec<String> = Vec::new();
+            let all_alike = ends.iter().all(|end| end.terminal(build) == ends[0].terminal(build));
+            for end in &ends {
+                let told = end.terminal(build);
+                let post = if told.is_empty() && !all_alike { end.post.replace('-', " ") } else { told };
+                if !post.is_empty() && !posts.contains(&post) {
+                    posts.push(post);
+                }
+            }
+            let name = build.name(&ends[0].part);
+            if posts.is_empty() { name.to_owned() } else { format!("{name}, {}", posts.join(" and ")) }
+        })
+    }
+
+    /// The same of its end with the place.
+    pub(crate) fn end(&self, context: &Context<'_>, reader: Reader) -> String {
+        let [_, end] = self.ends(context.build);
+        placed(context, end, &self.first().0.to, reader)
     }
 
     /// "supply +, return −"; of one that its label names already what it carries alone.
@@ -119,7 +157,7 @@ impl<'c> Run<'c> {
     pub(crate) fn route(&self, context: &Context<'_>, unsaid: &str) -> String {
         let conductor = self.first().0;
         let unsaid = if conductor.confidential { CONFIDENTIAL } else { unsaid };
-        let length = conductor.route.length;
+        let length = laid(context.build, conductor);
         length.map_or_else(|| unsaid.to_owned(), |l| l.show(context.build.prints()))
     }
 
@@ -144,13 +182,16 @@ impl<'c> Run<'c> {
 pub(crate) enum Core {
     /// One conductor.
     Of(Carries),
+    /// One conductor in a shield.
+    Shielded(Carries),
     /// One sheath with this many.
     Sheathed(usize),
 }
 
 impl Core {
-    pub(crate) const fn of(carries: Carries) -> Self {
-        match carries {
+    pub(crate) const fn of(conductor: &Conductor) -> Self {
+        match conductor.carries {
+            carries if conductor.shielded => Self::Shielded(carries),
             Carries::SwitchedPositive => Self::Of(Carries::Positive),
             other => Self::Of(other),
         }
@@ -160,6 +201,7 @@ impl Core {
     pub(crate) fn show(self) -> String {
         match self {
             Self::Of(carries) => carries.show().to_owned(),
+            Self::Shielded(carries) => format!("{}, shielded", carries.show()),
             Self::Sheathed(n) => format!("{n} conductors in one sheath"),
         }
     }
