@@ -184,7 +184,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         allowance: slack(build).show(build.prints()),
         cold: COLD.show(build.prints()),
         fuses: if fit_off { fuses::fuse_list(context) } else { Vec::new() },
-        small_parts: if fit_off { small_parts::of_ends(context) } else { Vec::new() },
+        small_parts: small_parts::of_stage(context, stage),
         tools: pick::tools(context, stage, &pick::Work { terminates: terminations.is_some(), tests: tests.as_ref() }),
         cut_outs: pick::cut_outs(context, stage),
         openings_of: openings_of(&opening_schedule, stage),

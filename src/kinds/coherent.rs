@@ -75,6 +75,9 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
     if let Some(fault) = task.when.as_ref().and_then(|c| c.fault(&kind.fields)) {
         return at("when", fault);
     }
+    if let Some(fault) = task.takes.iter().filter_map(|taken| taken.when.as_ref()).find_map(|c| c.fault(&kind.fields)) {
+        return at("takes", fault);
+    }
     if let Some(fault) = task.cut_outs.iter().filter_map(|cut| cut.when.as_ref()).find_map(|c| c.fault(&kind.fields)) {
         return at("cut_outs", fault);
     }

@@ -146,6 +146,24 @@ pub struct CutOut {
     pub when: Option<Condition>,
 }
 
+/// A small part that a task uses up: a boot, a diode.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Taken {
+    /// What it is.
+    pub what: String,
+    /// How many for each part.
+    #[serde(default = "one_each")]
+    pub count: usize,
+    /// What must be so for it to be taken.
+    #[serde(default)]
+    pub when: Option<Condition>,
+}
+
+const fn one_each() -> usize {
+    1
+}
+
 /// What of the vehicle's skin an opening goes through.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -193,6 +211,9 @@ pub struct TaskTemplate {
     /// Safety messages before the steps.
     #[serde(default)]
     pub cautions: Vec<Caution>,
+    /// Small parts that it uses up and that are no part of the van by themselves.
+    #[serde(default)]
+    pub takes: Vec<Taken>,
     /// Holes.
     #[serde(default)]
     pub cut_outs: Vec<CutOut>,
@@ -239,6 +260,11 @@ impl TaskTemplate {
     }
 
     /// The openings that are cut for a component with these fields.
+    pub fn takes_of<'a>(&'a self, record: &'a Record) -> impl Iterator<Item = &'a Taken> {
+        self.takes.iter().filter(|taken| Condition::lets(taken.when.as_ref(), record))
+    }
+
+    /// Its holes that the part with that record needs.
     pub fn cut_outs_of<'a>(&'a self, record: &'a Record) -> impl Iterator<Item = &'a CutOut> {
         self.cut_outs.iter().filter(|cut| Condition::lets(cut.when.as_ref(), record))
     }

@@ -3,7 +3,7 @@
 
 use crate::harness::root;
 use rigbinder::compute::board_holders::holders;
-use rigbinder::compute::geometry::board::{AC_GAP, Board, Device, GAP, Pole, WARM_GAP, boards};
+use rigbinder::compute::geometry::board::{AC_GAP, Board, Device, GAP, Pole, WARM_GAP, boards, space};
 use rigbinder::drawings::{Drawing, PAGE, Subject};
 use rigbinder::pipeline::{self, Worked};
 use std::fmt::Write as _;
@@ -134,6 +134,26 @@ fn the_rule_keeps_devices_apart_and_in_their_order() {
             assert!(top("inverter") > top("panel") && top("charger") > top("panel"), "heat upward");
         });
     }
+}
+
+/// What says where it is on a board takes that room of the van: a board on the left wall is seen with the front to the
+/// right, so what is 0.4 m from its left edge is 0.4 m from its rear end. The run to it is held against that room.
+#[test]
+fn a_place_on_a_board_is_a_place_in_the_van() {
+    drawn("space", &board(true), |worked, _| {
+        let room = space(&worked.build, &worked.build.parts["bus"]).expect("it says where it is");
+        let wanted = [[2.9, 0.675, 0.3], [3.1, 0.925, 0.36]];
+        for (got, wanted) in [room.min, room.max].into_iter().flatten().zip(wanted.into_iter().flatten()) {
+            assert!((got - wanted).abs() < 1e-9, "{room:?}");
+        }
+        assert!(space(&worked.build, &worked.build.parts["panel"]).is_none(), "by rule");
+    });
+    let far = board(true).replace(
+        "fed_from = \"bus\", place = \"board\", run = \"0.4 m\", size",
+        "fed_from = \"bus\", place = \"board\", run = \"0.1 m\", on_board = [\"20 mm\", \"500 mm\"], size",
+    );
+    let found = |text: &str| crate::harness::findings(text).iter().any(|f| f.name == "run-below-gap");
+    assert!(found(&far) && !found(&board(true)));
 }
 
 /// The other side of the van, the other way round.

@@ -169,6 +169,31 @@ fn one_post_of_a_charger_has_one_negative_of_the_larger_size() {
     assert!(both_sides >= 3, "{both_sides} chargers between vehicle and house");
 }
 
+/// What a step asks for beside parts and tools is in what its kind takes along, and so on a list.
+#[test]
+fn small_parts_of_steps_are_on_a_list() {
+    let mut taken = 0;
+    for path in files("templates/kinds", "toml") {
+        let kind: toml::Table = std::fs::read_to_string(&path).expect("kind").parse().expect("TOML");
+        let Some(tasks) = kind.get("task").and_then(toml::Value::as_array) else { continue };
+        let text =
+            |key: &str| tasks.iter().filter_map(|task| task.get(key)).map(ToString::to_string).collect::<String>();
+        let (steps, takes) = (text("steps") + &text("cautions"), text("takes"));
+        for (said, what) in [
+            ("insulating boot", "insulating boot"),
+            ("boots on every stud", "insulating boot"),
+            ("diode across", "diode across"),
+            ("pre-charge resistor", "pre-charge resistor"),
+        ] {
+            if steps.contains(said) {
+                assert!(takes.contains(what), "{}: {said} is on no list", stem(&path));
+                taken += 1;
+            }
+        }
+    }
+    assert!(taken >= 6, "{taken}");
+}
+
 /// A lead that is tapped off the vehicle has a step of its kind that says where it is found.
 #[test]
 fn a_lead_from_the_vehicle_is_tapped_by_a_task() {

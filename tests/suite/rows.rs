@@ -5,6 +5,7 @@ use rigbinder::build::{Conductor, Purpose, RouteBy};
 use rigbinder::compute::network::{DeviceAt, bars, family_name};
 use rigbinder::kinds::{Carries, PostForm, Stage};
 use rigbinder::pipeline::{self, Only, Worked};
+use rigbinder::units::{Dimension, parse_quantity};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Every demo spec, worked out, with its packets: stem and Markdown.
@@ -106,6 +107,42 @@ fn each_fuse_outside_the_panels_tells_how_near_it_is() {
         }
     });
     assert!(near > 20 && leads > 10, "{near}, {leads} of leads");
+}
+
+/// A row that pulls several conductors names the post of each that brings current, at both ends, and cuts no less than the
+/// route that it tells.
+#[test]
+fn a_row_to_pull_names_every_post_and_cuts_what_it_tells() {
+    let (mut several, mut cut) = (0, 0);
+    each(|spec, worked, packets| {
+        let build = &worked.build;
+        let ids = |row: &[&str]| {
+            let label = row[1].trim_matches('`').to_owned();
+            let said = row[2].split(", ").filter_map(|said| said.split(' ').next());
+            said.map(|local| format!("{label}.{local}"))
+                .filter_map(|id| build.wiring.conductors.get(&id))
+                .collect::<Vec<_>>()
+        };
+        let pulls = rows(section(packet(packets, Stage::ElectricalRoughIn), "## Wires to pull"));
+        for row in pulls.iter().filter(|row| row.len() == 9) {
+            let live: Vec<&Conductor> = ids(row).into_iter().filter(|c| !c.is_back()).collect();
+            for conductor in &live {
+                for end in conductor.ends() {
+                    let told = end.terminal(build);
+                    let there = row[3].contains(&told) || row[4].contains(&told);
+                    assert!(there, "{spec}: {told} of {} is not in {row:?}", conductor.id);
+                }
+            }
+            several += usize::from(live.len() > 1);
+            let length = |text: &str| parse_quantity(text, Dimension::Length).ok().map(|q| q.value);
+            let each = row[8].split(" × ").nth(1).and_then(|text| length(text));
+            if let (Some(route), Some(each)) = (length(row[7]), each) {
+                assert!(each + 0.004 >= route, "{spec}: {row:?}");
+                cut += 1;
+            }
+        }
+    });
+    assert!(several >= 2 && cut > 100, "{several} rows with several, {cut} cut");
 }
 
 /// A blade takes one receptacle: what shares it or is too thick for one is spliced to a short lead that has it.

@@ -2,6 +2,7 @@
 
 use crate::build::Part;
 use crate::checks::{Check, Context};
+use crate::compute::geometry::board;
 use crate::compute::geometry::boxes::Box3;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::PlumbingRole;
@@ -15,7 +16,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "run-below-gap",
         severity: Severity::Warning,
-        what: "The length given for a cable or pipe is shorter than the straight gap between the boxes of the places of its two ends.",
+        what: "The length given for a cable or pipe is shorter than the straight gap between the boxes of the places of its two ends; of what says `on_board`, its own box.",
         why: "It cannot reach. One of the two was moved: cable, voltage drop and pull list are still for the old place.",
         example: "[place]\nbench = { at = [\"2 m\", \"0.5 m\", \"0 m\"], size = [\"0.5 m\", \"0.5 m\", \"0.4 m\"] }\nroof = { at = [\"2 m\", \"0 m\", \"1.9 m\"], size = [\"0.5 m\", \"0.5 m\", \"0.2 m\"] }\n\n[component.fan]\nkind = \"roof-fan\"\nfed_from = \"panel\"          # in the bench\nplace = \"roof\"\nrun = \"0.8 m\"",
         basis: "Geometry: the shortest way between two boxes is straight. Places as the spec gives them, rounded to 20 mm.",
@@ -77,6 +78,9 @@ fn gap<'a>(context: &Context<'a>, ends: [&str; 2]) -> Option<([&'a str; 2], f64)
     }
     let box_of = |place: &str| context.geometry.rooms.iter().find(|r| r.place == place).map(|r| r.space);
     let boxes = |part: &'a Part<'a>| -> Option<Vec<(&'a str, Box3)>> {
+        if let (Some(own), [place]) = (board::space(context.build, part), part.places.as_slice()) {
+            return Some(vec![(place, own)]);
+        }
         part.places.iter().map(|place| Some((place.as_str(), box_of(place)?))).collect()
     };
     let (from, to) = (boxes(from)?, boxes(to)?);

@@ -5,6 +5,7 @@
 //! says nothing of where is laid out by rule: from the side of the bank to that of the loads, what gets warm upward,
 //! alternating current apart. Distances are common practice, no source; the makers' figures win.
 
+use super::boxes::Box3;
 use crate::build::{Build, Part};
 use crate::kinds::{Carries, Network, PostForm, Role};
 use indexmap::IndexMap;
@@ -275,6 +276,23 @@ fn board(build: &Build<'_>, place: &str, parts: &[&Part<'_>], bank: Option<[f64;
         bank_right: bank.zip(at).is_some_and(|(bank, at)| (bank[axis] > at[axis]) == looking.runs_right()),
         devices: parts.iter().map(device).collect(),
     }
+}
+
+/// The room that a part takes where the spec says where it is on its board; as deep as the board, since nobody says on
+/// which face of it.
+#[must_use]
+pub fn space(build: &Build<'_>, part: &Part<'_>) -> Option<Box3> {
+    let place = build.places.get(part.places.first()?)?;
+    let (at, space) = (place.at.metres()?, place.size.metres()?);
+    let (from, size) = (part.common.on_board.metres()?, part.common.size.metres()?);
+    let looking = looking(build, Some(at), Some(space));
+    let axis = looking.axis();
+    let mut room = Box3::standing(at, space);
+    let first = if looking.runs_right() { room.min[axis] + from[0] } else { room.max[axis] - from[0] - size[axis] };
+    (room.min[axis], room.max[axis]) = (first, first + size[axis]);
+    let low = room.min[2] + from[1];
+    (room.min[2], room.max[2]) = (low, low + size[2]);
+    Some(room)
 }
 
 /// A board along the van is seen from the middle of it; one across it from where there is more of the van.

@@ -1,12 +1,12 @@
-//! What ends and holds the conductors that this job cuts: lugs, ferrules, sleeves, fuse holders, collecting bars, draw-in
-//! channels.
+//! What ends and holds the conductors that this job cuts: lugs, ferrules, sleeves, fuse holders, collecting bars, channels,
+//! sheaths; and the small parts that tasks use up.
 
-use super::conductors::wires;
+use super::conductors::{cables, wires};
 use super::{fuses, worked};
-use crate::build::{Part, Spot};
-use crate::compute::network::{Bar, ConductorEnd, DeviceAt, bars};
+use crate::build::{Part, Purpose, Spot};
+use crate::compute::network::{Bar, ConductorEnd, DeviceAt, bars, laid};
 use crate::documents::Context;
-use crate::kinds::PostForm;
+use crate::kinds::{PostForm, Stage};
 use crate::units::{Bound, ConductorSize, Dimension, Metres, print_bound};
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -20,19 +20,69 @@ const AT_DEVICE: &str = "lug or ferrule as the device asks,";
 pub(crate) struct SmallPart {
     /// What it is: "ring 8 AWG × M5".
     pub what: String,
-    /// How many; of a channel one.
+    /// How many.
     pub count: usize,
-    /// Length of a channel, "" of what is counted.
+    /// Length together of channels and sheaths, "" of what is counted.
     pub length: String,
 }
 
 /// All of them.
 pub(crate) fn all(context: &Context<'_>) -> Vec<SmallPart> {
-    of_ends(context).into_iter().chain(channels(context)).collect()
+    of_ends(context).into_iter().chain(of_routes(context)).chain(taken(context, None)).collect()
+}
+
+/// What a packet takes to the van.
+pub(crate) fn of_stage(context: &Context<'_>, stage: Stage) -> Vec<SmallPart> {
+    let of_wiring = match stage {
+        Stage::ElectricalRoughIn => of_routes(context),
+        Stage::ElectricalFitOff => of_ends(context),
+        _ => Vec::new(),
+    };
+    of_wiring.into_iter().chain(taken(context, Some(stage))).collect()
+}
+
+/// What conductors are drawn into.
+fn of_routes(context: &Context<'_>) -> Vec<SmallPart> {
+    channels(context).into_iter().chain(sheaths(context)).collect()
+}
+
+/// What tasks use up, of one stage or of all.
+fn taken(context: &Context<'_>, stage: Option<Stage>) -> Vec<SmallPart> {
+    let build = context.build;
+    let mut counts: IndexMap<&str, usize> = IndexMap::new();
+    for task in build.tasks.values().filter(|task| stage.is_none_or(|stage| task.stage == stage)) {
+        let part = task.part.as_ref().and_then(|id| build.parts.get(id));
+        let Some((template, part)) = task.template.zip(part) else { continue };
+        for taken in template.takes_of(part.record) {
+            let parts = usize::try_from(part.count).unwrap_or(1);
+            *counts.entry(&taken.what).or_default() += taken.count.saturating_mul(parts);
+        }
+    }
+    counts.into_iter().map(|(what, count)| SmallPart { what: what.to_owned(), count, length: String::new() }).collect()
+}
+
+/// Sheaths over single conductors that the spec has in one all the way, by size.
+fn sheaths(context: &Context<'_>) -> Vec<SmallPart> {
+    let system = context.build.prints();
+    let mut all: IndexMap<String, (usize, f64)> = IndexMap::new();
+    for cable in cables(context).iter().filter(|cable| cable.wires.len() == 1) {
+        let (conductor, _) = cable.wires[0];
+        let circuit = conductor.circuit.as_ref().and_then(|id| context.build.circuits.get(id));
+        let is_sheathed = circuit.is_some_and(|c| c.sheathed) && conductor.purpose == Purpose::Circuit;
+        let Some(length) = laid(context.build, conductor).filter(|_| is_sheathed && !conductor.confidential) else {
+            continue;
+        };
+        let entry = all.entry(format!("sheath over one conductor of {}", cable.size)).or_default();
+        entry.0 += 1;
+        entry.1 += length.0;
+    }
+    all.into_iter()
+        .map(|(what, (count, length))| SmallPart { what, count, length: Metres(length).show(system) })
+        .collect()
 }
 
 /// Lugs and ferrules, thick before thin, then sleeves and holders.
-pub(crate) fn of_ends(context: &Context<'_>) -> Vec<SmallPart> {
+fn of_ends(context: &Context<'_>) -> Vec<SmallPart> {
     let mut ends: IndexMap<String, (ConductorSize, usize)> = IndexMap::new();
     let mut sleeves: IndexMap<String, (ConductorSize, usize)> = IndexMap::new();
     let mut blades: BTreeSet<Spot<'_>> = BTreeSet::new();
