@@ -172,7 +172,7 @@ fn one_post_of_a_charger_has_one_negative_of_the_larger_size() {
 /// What a step asks for beside parts and tools is in what its kind takes along, and so on a list.
 #[test]
 fn small_parts_of_steps_are_on_a_list() {
-    let mut taken = 0;
+    let mut listed = 0;
     for path in files("templates/kinds", "toml") {
         let kind: toml::Table = std::fs::read_to_string(&path).expect("kind").parse().expect("TOML");
         let Some(tasks) = kind.get("task").and_then(toml::Value::as_array) else { continue };
@@ -187,11 +187,11 @@ fn small_parts_of_steps_are_on_a_list() {
         ] {
             if steps.contains(said) {
                 assert!(takes.contains(what), "{}: {said} is on no list", stem(&path));
-                taken += 1;
+                listed += 1;
             }
         }
     }
-    assert!(taken >= 6, "{taken}");
+    assert!(listed >= 6, "{listed}");
 }
 
 /// A lead that is tapped off the vehicle has a step of its kind that says where it is found.

@@ -135,7 +135,7 @@ fn a_row_to_pull_names_every_post_and_cuts_what_it_tells() {
             }
             several += usize::from(live.len() > 1);
             let length = |text: &str| parse_quantity(text, Dimension::Length).ok().map(|q| q.value);
-            let each = row[8].split(" × ").nth(1).and_then(|text| length(text));
+            let each = row[8].split(" × ").nth(1).and_then(length);
             if let (Some(route), Some(each)) = (length(row[7]), each) {
                 assert!(each + 0.004 >= route, "{spec}: {row:?}");
                 cut += 1;
