@@ -26,28 +26,45 @@ pub struct UpkeepFault {
     pub help: Option<String>,
 }
 
-/// The plan of a build, and what could not be read. No plan without a handover date.
-#[must_use]
-pub(crate) fn due_dates_of(build: &Build<'_>) -> (Option<DueDates>, Vec<UpkeepFault>) {
-    let mut faults = Vec::new();
-    let items = build.upkeep.values().filter_map(|u| item(build, u, &mut faults));
-    let (age_unknown, items): (Vec<_>, Vec<_>) = items.partition(|item| is_of_unknown_age(build, item));
-    let warranties: Vec<_> = build.parts.values().filter_map(|p| warranty(p, &mut faults)).collect();
-    let first_frost = first_frost(build, &mut faults);
-    let Some(handover) = build.about.handover.get() else { return (None, faults) };
-    let options = DueOptions { first_frost, hemisphere: hemisphere(build), ..DueOptions::new(handover) };
-    let mut plan = time::due_dates(&items, &warranties, &options);
-    use_printed_dates(build, &mut plan);
-    plan.age_unknown = age_unknown;
-    for item in &plan.without_date {
-        faults.push(UpkeepFault {
-            subject: item.component.clone(),
-            span: build.bearer(&item.component).map_or(build.about.span, |p| p.span),
-            message: format!("upkeep `{}` of `{}` never comes due: {}", item.upkeep, item.component, item.cadence),
-            help: Some("mend the rule in the kind's file".to_owned()),
-        });
+/// What the due dates of a build are counted from.
+#[derive(Clone, Debug)]
+pub(crate) struct UpkeepPlan {
+    items: Vec<UpkeepItem>,
+    warranties: Vec<Warranty>,
+    options: DueOptions,
+    age_unknown: Vec<UpkeepItem>,
+}
+
+impl UpkeepPlan {
+    /// Of a build, and what could not be read. No plan without a handover date.
+    #[must_use]
+    pub(crate) fn of(build: &Build<'_>) -> (Option<Self>, Vec<UpkeepFault>) {
+        let mut faults = Vec::new();
+        let items = build.upkeep.values().filter_map(|u| item(build, u, &mut faults));
+        let (age_unknown, items): (Vec<_>, Vec<_>) = items.partition(|item| is_of_unknown_age(build, item));
+        let warranties: Vec<_> = build.parts.values().filter_map(|p| warranty(p, &mut faults)).collect();
+        let first_frost = first_frost(build, &mut faults);
+        let Some(handover) = build.about.handover.get() else { return (None, faults) };
+        let options = DueOptions { first_frost, hemisphere: hemisphere(build), ..DueOptions::new(handover) };
+        for item in items.iter().filter(|item| time::is_without_date(item, &options)) {
+            faults.push(UpkeepFault {
+                subject: item.component.clone(),
+                span: build.bearer(&item.component).map_or(build.about.span, |p| p.span),
+                message: format!("upkeep `{}` of `{}` never comes due: {}", item.upkeep, item.component, item.cadence),
+                help: Some("mend the rule in the kind's file".to_owned()),
+            });
+        }
+        (Some(Self { items, warranties, options, age_unknown }), faults)
     }
-    (Some(plan), faults)
+
+    /// The dates, laid out from the handover day on.
+    #[must_use]
+    pub(crate) fn dates(&self, build: &Build<'_>) -> DueDates {
+        let mut plan = time::due_dates(&self.items, &self.warranties, &self.options);
+        use_printed_dates(build, &mut plan);
+        plan.age_unknown.clone_from(&self.age_unknown);
+        plan
+    }
 }
 
 /// How often a piece of upkeep comes due.

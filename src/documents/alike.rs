@@ -2,7 +2,8 @@
 //!
 //! What differs by circuit alone (way, fuse, place …) becomes a pointer to the table that stands beside the text.
 
-use super::facts::{BY_NUMBER, FactBook, Facts, SWITCHED};
+use super::fact_book::FactBook;
+use super::facts::{BY_NUMBER, Facts, SWITCHED};
 use super::{CautionView, Context};
 use crate::build::Part;
 use crate::kinds::{Caution, UpkeepTemplate};

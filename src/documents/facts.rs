@@ -2,15 +2,13 @@
 //!
 //! Every fact is always defined; one that does not apply is "".
 
-use super::dc_facts::{dc_facts, shown, source_volts};
+use super::dc_facts::{shown, source_volts};
 use super::shared::ranges;
-use crate::build::{Build, Circuit, Part, VAN};
+use crate::build::{Build, Circuit, Part};
 use crate::compute::electrical::size::Sized;
 use crate::compute::geometry::exits;
 use crate::compute::heat::lows;
-use crate::compute::isolation::{
-    self, cut_by, listed, main_switches, names, past_the_mains, switches_above, switches_of,
-};
+use crate::compute::isolation::{self, cut_by, listed, names, past_the_mains, switches_above, switches_of};
 use crate::compute::ledger::{Amount, Figure, Ledger};
 use crate::compute::network::{DeviceAt, Electrical, earth_most, waits_for_its_test};
 use crate::compute::sources::{Sources, isolators_of};
@@ -44,55 +42,19 @@ pub const SWITCHED: [&str; 4] = ["off", "on", "switch_off", "switch_on"];
 /// What a text names where the van has no main switch.
 const NO_SWITCH: &str = "the bank's main switch or fuse";
 
-/// The facts of every part, worked out once for all documents of a voice.
-#[derive(Clone, Debug, Default)]
-pub struct FactBook {
-    parts: BTreeMap<String, Facts>,
-    none: Facts,
-}
-
-impl FactBook {
-    /// Works out the facts of every part.
-    #[must_use]
-    pub fn of(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Voice) -> Self {
-        let of_all = of_all(build, electrical, ledger, voice);
-        let mains = main_switches(build);
-        let of = |p: &Part<'_>| {
-            let mut facts = facts(build, electrical, ledger, p, voice);
-            facts.extend(switches(build, electrical, &mains, p));
-            facts.extend(dc_facts(build, electrical, p));
-            facts.extend(of_all.iter().map(|(name, value)| (name.clone(), value.clone())));
-            (p.id.clone(), facts)
-        };
-        let all = build.parts.values().chain(build.removed.values()).chain(build.bearer(VAN));
-        let mut parts: BTreeMap<String, Facts> = all.map(of).collect();
-        for upkeep in build.own_upkeep() {
-            let said = upkeep.template.own.iter().flat_map(|own| own.said.iter().cloned());
-            parts.entry(upkeep.part.clone()).or_default().extend(said);
-        }
-        Self { parts, none: Facts::new() }
-    }
-
-    /// The facts of a part; none for an id that is no part's.
-    #[must_use]
-    pub fn part(&self, id: &str) -> &Facts {
-        self.get(id).unwrap_or(&self.none)
-    }
-
-    /// The facts of a part; `None` for an id that is no part's.
-    #[must_use]
-    pub fn get(&self, id: &str) -> Option<&Facts> {
-        self.parts.get(id)
-    }
-}
-
 /// Places of a part as the owner reads them.
 fn places_for_owner(build: &Build<'_>, part: &Part<'_>) -> String {
     part.places.iter().map(|p| build.place_name(p)).collect::<Vec<_>>().join("; ")
 }
 
-/// The facts of `part`.
-fn facts(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, part: &Part<'_>, voice: Voice) -> Facts {
+/// The facts of `part` but for what tells how it is switched.
+pub(super) fn facts(
+    build: &Build<'_>,
+    electrical: &Electrical,
+    ledger: &Ledger,
+    part: &Part<'_>,
+    voice: Voice,
+) -> Facts {
     let amount = |amount: Amount| match voice {
         Voice::Shop => amount.show(build.prints()),
         Voice::Owner => amount.said(build.prints()),
@@ -236,7 +198,7 @@ fn named(build: &Build<'_>, is: impl Fn(&Part<'_>) -> bool) -> String {
 }
 
 /// The facts that are the same for every part. They win over a field of the same name.
-fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Voice) -> Facts {
+pub(super) fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger, voice: Voice) -> Facts {
     let mut facts = of_the_van(build, ledger, voice);
     let mut put = |name: &str, value: String| {
         facts.insert(name.to_owned(), value);
@@ -323,7 +285,7 @@ fn valves_beside(build: &Build<'_>, part: &Part<'_>) -> String {
 }
 
 /// How a part is switched, and by which switches it is cut off from the bank.
-fn switches(build: &Build<'_>, electrical: &Electrical, mains: &[&Part<'_>], part: &Part<'_>) -> Facts {
+pub(super) fn switches(build: &Build<'_>, electrical: &Electrical, mains: &[&Part<'_>], part: &Part<'_>) -> Facts {
     let mut facts = Facts::new();
     let mut put = |name: &str, value: String| {
         facts.insert(name.to_owned(), value);

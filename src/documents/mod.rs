@@ -7,6 +7,7 @@ pub mod change_notice;
 pub(crate) mod data;
 mod dc_facts;
 pub(crate) mod drawing_sheets;
+pub mod fact_book;
 pub mod facts;
 pub(crate) mod handover_binder;
 pub(crate) mod hidden;
@@ -31,7 +32,8 @@ use crate::compute::time::{DueDates, Schedule};
 use crate::diag::Finding;
 use crate::fields::{Field, Text};
 use crate::units::in_words;
-use facts::{FactBook, Facts};
+use fact_book::FactBook;
+use facts::Facts;
 use serde::Serialize;
 use std::ops::Deref;
 

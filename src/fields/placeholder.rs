@@ -92,15 +92,18 @@ const WHOLE: &[&str] = &[
 pub fn is_placeholder(text: &str) -> bool {
     let lower = text.to_lowercase();
     let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
-    let spaced = format!(" {} ", words.join(" "));
-    let has = |phrase: &str| spaced.contains(&format!(" {phrase} "));
-    WHOLE.contains(&spaced.trim())
+    let is = |phrase: &str, words: &[&str]| words.iter().copied().eq(phrase.split(' ').filter(|w| !w.is_empty()));
+    // Most words begin no phrase, which is soon seen.
+    let begins = |phrase: &str, at: usize| {
+        phrase.starts_with(words[at])
+            && words.get(at..at + phrase.split(' ').count()).is_some_and(|some| is(phrase, some))
+    };
+    WHOLE.iter().any(|whole| is(whole, &words))
         || words.iter().any(|w| ANYWHERE.contains(w))
-        || PHRASES.iter().any(|p| has(p))
+        || (0..words.len()).any(|at| PHRASES.iter().any(|phrase| begins(phrase, at)))
         || words.windows(3).any(|w| w[0] == "to" && w[1] == "be" && TO_BE.contains(&w[2]))
-        || ["??", "__", "…", "...", "<", "xxx-"]
-            .iter()
-            .any(|mark| lower.trim_start().starts_with(mark) || lower.contains("??"))
+        || lower.contains("??")
+        || ["__", "…", "...", "<", "xxx-"].iter().any(|mark| lower.trim_start().starts_with(mark))
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use super::fault::KindError;
 use super::like::Kin;
 use super::procedure::Registers;
-use super::read::{read, read_alone};
+use super::read::{read, read_alone, read_built_in};
 use super::removal::Removal;
 use super::shares::Circle;
 use super::{Kind, Procedures, States};
@@ -70,7 +70,10 @@ impl Library {
             ..Self::default()
         };
         let files: Vec<&Text<'_>> = kin.0.iter().filter(|file| wanted(file.stem)).collect();
-        let kinds = parallel::map(files.len(), |at| read(files[at], &kin, &registers));
+        let kinds = parallel::map(files.len(), |at| match files[at] {
+            file if file.layer.is_built_in() => read_built_in(file, &kin, &registers),
+            file => read(file, &kin, &registers),
+        });
         for (file, kind) in files.into_iter().zip(kinds) {
             match kind {
                 // A kind of a shop that is like the built-in one of its name stands in its place.
@@ -149,6 +152,9 @@ impl Library {
     /// Kinds that were not read are there by name alone.
     #[must_use]
     pub fn fields(&self, common: &Declarations, supply: &Declarations, output: &Declarations) -> KindFields {
+        let each = |of: &str, about: &str, fields| FieldDecl::parts(&format!("{of} {}", about.trim()), fields);
+        let lead = each("Each by the id of a conductor.", Lead::CONTRACT.about, Lead::CONTRACT.declarations());
+        let post = each("Each by the id of a post.", PostGiven::CONTRACT.about, PostGiven::CONTRACT.declarations());
         let mut kinds = IndexMap::new();
         for id in &self.ids {
             let mut fields = if self.is_asked_for(id) { common.clone() } else { Declarations::new() };
@@ -163,14 +169,10 @@ impl Library {
                 // The loose lead of a portable array has the name already.
                 let is_free = !kind.fields.contains_key(Lead::CONTRACT.id);
                 if is_free && (!kind.posts.is_empty() || kind.may_be_electric().is_some()) {
-                    let about = format!("Each by the id of a conductor. {}", Lead::CONTRACT.about.trim());
-                    fields
-                        .insert(Lead::CONTRACT.id.to_owned(), FieldDecl::parts(&about, Lead::CONTRACT.declarations()));
+                    fields.insert(Lead::CONTRACT.id.to_owned(), lead.clone());
                 }
                 if !kind.posts.is_empty() {
-                    let about = format!("Each by the id of a post. {}", PostGiven::CONTRACT.about.trim());
-                    let own = FieldDecl::parts(&about, PostGiven::CONTRACT.declarations());
-                    fields.insert(PostGiven::CONTRACT.id.to_owned(), own);
+                    fields.insert(PostGiven::CONTRACT.id.to_owned(), post.clone());
                 }
             }
             kinds.insert(id.to_owned(), fields);

@@ -29,10 +29,12 @@ use crate::compute::figures::{Computed, Figures};
 use crate::compute::handover::{self, Missing};
 use crate::compute::readings::Readings;
 use crate::compute::time::{DueDates, Schedule, TaskFault};
+use crate::compute::upkeep::UpkeepPlan;
 use crate::compute::wiring_hours::wiring_hours;
-use crate::compute::{upkeep, work_plan};
+use crate::compute::work_plan;
 use crate::diag::{Finding, Severity, Sink};
-use crate::documents::facts::{FactBook, Voice};
+use crate::documents::fact_book::{FactBook, FactsOf};
+use crate::documents::facts::{Facts, Voice};
 use crate::documents::snapshot::{Snapshot, Stale};
 use crate::kinds::Library;
 use crate::render::Engine;
@@ -42,8 +44,8 @@ use crate::tables::profile::Profile;
 use crate::units::in_words_but_differences;
 use serde::Serialize;
 use std::borrow::Cow;
-use std::cell::OnceCell;
-use std::collections::BTreeMap;
+use std::cell::{OnceCell, RefCell};
+use std::collections::{BTreeMap, HashSet};
 use std::fmt;
 use std::ops::Deref;
 use std::sync::OnceLock;
@@ -94,11 +96,12 @@ pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, F
     let mut file = spec::decode_text(name, bytes, &mut sink);
     let shelf = Shelf::gather(catalogue, &mut file, &mut sink);
     let language = Language::of(catalogue).map_err(|e| Fault::of("the spec language cannot be read", &e))?;
-    // A kind that the text does not name anywhere is known by its name alone: reading all of them would take longer
+    // A kind that the text does not name in quotes is known by its name alone: reading all of them would take longer
     // than the rest of the work. An escape in the text could hide a name, so then all are read.
     let texts = || [&file].into_iter().chain(file.further()).map(|file| file.text.as_str());
     let hidden = texts().any(|text| text.contains('\\'));
-    let mentions = |id: &str| hidden || texts().any(|text| text.contains(id));
+    let quoted: HashSet<&str> = texts().flat_map(quoted).collect();
+    let mentions = |id: &str| hidden || quoted.contains(id);
     let mut library =
         Library::load_where(catalogue, mentions).map_err(|e| Fault::of("a component kind cannot be read", &e))?;
     shop::kinds(catalogue, &library, &mut file, &mut sink, |id| library.is_asked_for(id));
@@ -110,6 +113,11 @@ pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, F
     }
     settle(&mut spec, &library);
     Ok(Loaded { catalogue: catalogue.clone(), file, spec, library, findings: sink.into_sorted() })
+}
+
+/// What stands between two quotes of a text, on one line.
+fn quoted(text: &str) -> impl Iterator<Item = &str> {
+    text.split(['"', '\'']).filter(|piece| !piece.contains('\n'))
 }
 
 /// A spec worked out: the build, its figures, its order of work and all findings.
@@ -125,8 +133,12 @@ pub struct Worked<'a> {
     pub figures: Figures,
     /// Order of work; `None` where the tasks run in a circle.
     pub schedule: Option<Schedule>,
-    /// Due dates; `None` without a handover date.
-    pub due_dates: Option<DueDates>,
+    /// What due dates are counted from; `None` without a handover date.
+    #[serde(skip)]
+    upkeep: Option<UpkeepPlan>,
+    /// Due dates, once something asked for them.
+    #[serde(skip)]
+    due_dates: OnceLock<Option<DueDates>>,
     /// What handover still needs; empty when the van can be handed over.
     pub missing: Vec<Missing>,
     /// All findings, sorted by place, accepted ones marked.
@@ -161,6 +173,13 @@ impl Worked<'_> {
     #[must_use]
     pub const fn computed(&self) -> Computed<'_> {
         Computed { build: &self.build, figures: &self.figures }
+    }
+
+    /// Due dates, worked out once; `None` without a handover date.
+    #[must_use]
+    pub fn due_dates(&self) -> Option<&DueDates> {
+        let laid_out = || self.upkeep.as_ref().map(|plan| plan.dates(&self.build));
+        self.due_dates.get_or_init(laid_out).as_ref()
     }
 
     /// The facts of the parts, worked out once.
@@ -226,19 +245,19 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
             Ok(schedule) => (Some(schedule), Vec::new()),
             Err(faults) => (None, faults),
         };
-    let (due_dates, upkeep_faults) = upkeep::due_dates_of(&build);
-    let facts = OnceLock::new();
-    figures.readings = readings_of(&build, &figures, &facts);
+    let (upkeep, upkeep_faults) = UpkeepPlan::of(&build);
+    figures.readings = readings_of(&build, &figures);
     let mut worked = Worked {
         catalogue: loaded.catalogue.clone(),
         build,
         figures,
         schedule,
-        due_dates,
+        upkeep,
+        due_dates: OnceLock::new(),
         missing: Vec::new(),
         findings: loaded.findings.clone(),
         stale: BTreeMap::new(),
-        facts,
+        facts: OnceLock::new(),
         said: OnceLock::new(),
         open: OnceLock::new(),
         attached: attached::open_text(&loaded.file, &loaded.spec),
@@ -278,18 +297,27 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
     Ok(worked)
 }
 
-/// The tests of a build, judged. The facts of the parts are worked out only where a text asks for one.
-fn readings_of(build: &Build<'_>, figures: &Figures, facts: &OnceLock<FactBook>) -> Readings {
+/// The tests of a build, judged. The facts of a part are worked out only where a text asks for one.
+fn readings_of(build: &Build<'_>, figures: &Figures) -> Readings {
     let engine = OnceCell::new();
+    let facts = OnceCell::new();
+    let known: RefCell<BTreeMap<String, Facts>> = RefCell::default();
     let say = |part: &str, text: &str| {
-        let text = &in_words_but_differences(text, build.prints());
+        let text = in_words_but_differences(text, build.prints());
         if !text.contains("{{") && !text.contains("{%") {
-            return text.clone().into_owned();
+            return text.into_owned();
         }
-        let facts = facts.get_or_init(|| FactBook::of(build, &figures.electrical, &figures.ledger, Voice::Shop));
+        let facts = facts.get_or_init(|| FactsOf::new(build, &figures.electrical, &figures.ledger, Voice::Shop));
+        let mut known = known.borrow_mut();
+        if !known.contains_key(part) {
+            let own = build.bearer(part).map(|p| facts.own(p)).unwrap_or_default();
+            known.insert(part.to_owned(), own);
+        }
+        let own = &known[part];
+        let fact = |name: &str| facts.of_all.get(name).or_else(|| own.get(name)).map(String::as_str);
         let engine: &Option<Engine> = engine.get_or_init(|| Engine::new(&[]).ok());
         // A text that cannot be filled in stops the documents; here it only has no figure.
-        let said = engine.as_ref().and_then(|e| e.fill(text, &sheet::asked(text, facts.part(part))).ok());
+        let said = engine.as_ref().and_then(|e| e.fill(&text, &sheet::asked(&text, fact)).ok());
         said.unwrap_or_default().replace('\\', "")
     };
     Readings::compute(build, &figures.electrical, &say)

@@ -48,13 +48,14 @@ pub(super) fn in_context<T>(
     let texts = owners_manual::Texts::of(&worked.catalogue);
     let texts = &*texts.map_err(|e| Fault::of("the owner's manual cannot be written", &e))?;
     let trouble = RefCell::new(None);
-    let say = |text: &str, facts: &Facts| match engine.fill(text, &asked(text, facts)) {
-        Ok(line) => line,
-        Err(error) => {
-            trouble.borrow_mut().get_or_insert_with(|| Fault::of("a text of a kind cannot be filled in", &error));
-            String::new()
-        }
-    };
+    let say =
+        |text: &str, facts: &Facts| match engine.fill(text, &asked(text, |name| facts.get(name).map(String::as_str))) {
+            Ok(line) => line,
+            Err(error) => {
+                trouble.borrow_mut().get_or_insert_with(|| Fault::of("a text of a kind cannot be filled in", &error));
+                String::new()
+            }
+        };
     let open = worked.open();
     let findings = open.map_or(&worked.findings, |o| &o.findings);
     let mut told = Cow::Borrowed(findings.as_slice());
@@ -65,7 +66,7 @@ pub(super) fn in_context<T>(
         work(&Context {
             computed,
             schedule: worked.schedule.as_ref(),
-            due_dates: worked.due_dates.as_ref(),
+            due_dates: worked.due_dates(),
             findings: &told,
             missing: open.map_or(&worked.missing, |o| &o.missing),
             hidden: open.map_or(&[], |o| &o.hidden),
@@ -80,12 +81,12 @@ pub(super) fn in_context<T>(
 }
 
 /// The facts that a text may ask for: it names few of the many, and the others need not be handed over.
-pub(super) fn asked<'f>(text: &str, facts: &'f Facts) -> BTreeMap<&'f str, &'f str> {
+pub(super) fn asked<'f>(text: &'f str, fact: impl Fn(&str) -> Option<&'f str>) -> BTreeMap<&'f str, &'f str> {
     if !text.contains('{') {
         return BTreeMap::new();
     }
     let words = text.split(|c: char| !c.is_alphanumeric() && c != '_').filter(|word| !word.is_empty());
-    words.filter_map(|word| facts.get_key_value(word)).map(|(name, value)| (name.as_str(), value.as_str())).collect()
+    words.filter_map(|word| Some((word, fact(word)?))).collect()
 }
 
 /// A document as text: printed from its view, read, and written for screen and typesetter.

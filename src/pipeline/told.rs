@@ -5,10 +5,10 @@ use super::{Worked, readings_of};
 use crate::compute::figures::{Computed, Figures};
 use crate::compute::handover::{self, Missing};
 use crate::diag::Finding;
-use crate::documents::facts::{FactBook, Voice};
+use crate::documents::fact_book::FactBook;
+use crate::documents::facts::Voice;
 use crate::documents::hidden::{self, Hidden};
 use crate::spec::Spec;
-use std::sync::OnceLock;
 
 /// A build that hides something, as everyone may see it.
 #[derive(Debug)]
@@ -32,15 +32,13 @@ impl Open {
         let spec = build.redacted_spec();
         let open = build.redacted(&spec);
         let mut figures = worked.figures.without_lengths(&|subject| build.is_confidential(subject));
-        let facts = OnceLock::new();
-        figures.readings = readings_of(&open, &figures, &facts);
+        figures.readings = readings_of(&open, &figures);
         let words = telling(worked);
         let findings: Vec<Finding> = worked.findings.iter().map(|f| told(worked, f, &words)).collect();
         let mut missing = handover::missing(&open, &figures.readings, &figures.weight, &findings);
         missing.retain(|m| worked.missing.iter().any(|w| w.group == m.group));
         let book = |voice| FactBook::of(&open, &figures.electrical, &figures.ledger, voice);
-        let facts = facts.into_inner().unwrap_or_else(|| book(Voice::Shop));
-        let said = book(Voice::Owner);
+        let (facts, said) = (book(Voice::Shop), book(Voice::Owner));
         let hidden = hidden::of(build, &worked.electrical);
         Some(Self { spec, figures, missing, findings, facts, said, hidden })
     }

@@ -78,10 +78,8 @@ pub(super) fn read(
         }
         damaged |= raw.stock.is_some() && !stocks.contains_key(id.as_str());
         damaged |= raw.like.is_some() && chains.get(id.as_str()).is_none_or(Vec::is_empty);
-        let own_decls = decls.iter().filter(|(name, _)| !APART.contains(&name.as_str()));
-        let own_decls: Declarations = own_decls.map(|(name, decl)| (name.clone(), decl.clone())).collect();
         let owner = Owner { name: id, subject: Some(id), kind: Some(&kind.value) };
-        let record = reader.complete(owner, given, &own_decls, damaged);
+        let record = reader.complete_but(&APART, owner, given, decls, damaged);
         total = total.saturating_add(record.count("count").and_then(|n| usize::try_from(n).ok()).unwrap_or(1));
         components.insert(
             id.clone(),

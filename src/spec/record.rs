@@ -124,6 +124,18 @@ impl Reader<'_> {
 
     /// Adds defaults and reports what is required and missing, unless a fault above is the likely reason.
     pub(super) fn complete(&mut self, owner: Owner<'_>, given: Given, decls: &Declarations, damaged: bool) -> Record {
+        self.complete_but(&[], owner, given, decls, damaged)
+    }
+
+    /// The same without the fields of `apart`, which are read elsewhere.
+    pub(super) fn complete_but(
+        &mut self,
+        apart: &[&str],
+        owner: Owner<'_>,
+        given: Given,
+        decls: &Declarations,
+        damaged: bool,
+    ) -> Record {
         let Given { mut record, faulty } = given;
         let mut missing = Vec::new();
         // A text without a sign in it says no more than none, and would leave a heading or a cell empty.
@@ -135,7 +147,8 @@ impl Reader<'_> {
             }
             _ => true,
         });
-        for (name, decl) in decls {
+        let own = || decls.iter().filter(|(name, _)| !apart.contains(&name.as_str()));
+        for (name, decl) in own() {
             if record.fields.contains_key(name) || faulty.contains(name) {
                 continue;
             }
@@ -161,7 +174,7 @@ impl Reader<'_> {
             }
         }
         record.faulty = faulty;
-        record.private = decls.iter().filter(|(_, decl)| decl.private).map(|(name, _)| name.clone()).collect();
+        record.private = own().filter(|(_, decl)| decl.private).map(|(name, _)| name.clone()).collect();
         record
     }
 

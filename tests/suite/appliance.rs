@@ -367,7 +367,7 @@ fn tasks_and_upkeep_of_a_spec_are_told_like_those_of_kinds() {
     assert!(out.iter().any(|f| f.name == "reading-out-of-tolerance"), "12 bar is not 9 ± 1 bar");
 
     // Upkeep: monthly in calendar and iCalendar, by season in the manual.
-    let plan = worked.due_dates.as_ref().expect("a plan");
+    let plan = worked.due_dates().expect("a plan");
     let days: Vec<String> =
         plan.dated.iter().filter(|d| d.upkeep == "descale").map(|d| d.date.to_string()).take(3).collect();
     assert_eq!(days, ["2027-10-30", "2027-11-30", "2027-12-30"]);

@@ -92,7 +92,8 @@ fn every_kind_is_one_file_with_a_plain_name() {
 /// What a text may name is a list beside the kinds; each fact of it is worked out, and no other one.
 #[test]
 fn facts_that_texts_may_name_are_those_worked_out() {
-    use rigbinder::documents::facts::{FactBook, Voice};
+    use rigbinder::documents::fact_book::FactBook;
+    use rigbinder::documents::facts::Voice;
     let text = one_of_each(true);
     let loaded = rigbinder::pipeline::load(crate::harness::house(), "x.toml", text.as_bytes()).expect("loads");
     let worked = rigbinder::pipeline::work_out(&loaded).expect("works out");

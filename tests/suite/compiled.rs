@@ -74,7 +74,7 @@ fn tasks_and_upkeep_reach_their_documents() {
         }
         let calendar = sheets.iter().find(|s| s.stem == "maintenance-calendar").expect("calendar");
         let ics = &calendar.beside[0].1;
-        let plan = worked.due_dates.as_ref().expect("handover date");
+        let plan = worked.due_dates().expect("handover date");
         assert!(ics.matches("BEGIN:VEVENT").count() > 0 && !plan.dated.is_empty());
         let unfolded = ics.replace("\r\n ", "");
         let mut uids: Vec<_> =

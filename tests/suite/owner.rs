@@ -70,7 +70,7 @@ fn parts_of_one_kind_are_told_once_and_told_apart() {
     assert!(manual.contains("way N in"), "ways that differ point to the table");
     assert!(manual.contains("{#about-usb}") && manual.contains("<a id=\"about-usb-2\"></a>"));
     let worked = pipeline::work_out(&loaded).expect("profile");
-    let plan = worked.due_dates.expect("a handover date");
+    let plan = worked.due_dates().expect("a handover date");
     let titles =
         |id: &str| -> Vec<_> { plan.dated.iter().filter(|d| d.component == id).map(|d| d.title.as_str()).collect() };
     assert!(titles("sink-2").iter().all(|t| t.contains("{{ name }}")), "{:?}", titles("sink-2"));
@@ -82,7 +82,8 @@ fn a_printed_date_wins_over_the_life_of_a_kind() {
     let due = |more: &str| {
         let text = weekend_with("").replace("kind = \"co-alarm\"", &format!("kind = \"co-alarm\"{more}"));
         let loaded = load_text(&text);
-        let plan = pipeline::work_out(&loaded).expect("profile").due_dates.expect("a handover date");
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let plan = worked.due_dates().expect("a handover date");
         let of = |d: &&rigbinder::compute::time::Due| d.component == "co-alarm" && d.kind == DueKind::Replace;
         plan.dated.iter().find(of).expect("a life limit").date.to_string()
     };
@@ -138,7 +139,7 @@ fn days_in(feed: &str) -> BTreeSet<Date> {
 fn the_calendar_of_the_phone_holds_every_due_date_once() {
     let loaded = load_text(&weekend_with(""));
     let worked = pipeline::work_out(&loaded).expect("profile");
-    let plan = worked.due_dates.as_ref().expect("a handover date");
+    let plan = worked.due_dates().expect("a handover date");
     let only = Only { documents: vec!["calendar".into()], stages: Vec::new() };
     let sheets = pipeline::sheets(&worked, &only).expect("documents");
     let (_, feed) = sheets[0].beside.iter().find(|(name, _)| name.ends_with(".ics")).expect("a feed");

@@ -1,7 +1,8 @@
 //! What the owner is told of frost: which temperature a figure is for, and down to which one protection keeps up.
 
 use crate::harness::{demo_specs, load, root, sheets};
-use rigbinder::documents::facts::{FactBook, Voice};
+use rigbinder::documents::fact_book::FactBook;
+use rigbinder::documents::facts::Voice;
 use rigbinder::kinds::PlumbingRole;
 use rigbinder::pipeline::{self, Worked};
 use rigbinder::units::Dimension;

@@ -177,7 +177,7 @@ fn without_lives(text: &str) -> String {
 
 /// Holds that no life of a part that was there ends so long after this handover; gives how many end nobody knows when.
 fn lives_began_before(worked: &Worked<'_>) -> usize {
-    let Some(plan) = &worked.due_dates else { return 0 };
+    let Some(plan) = worked.due_dates() else { return 0 };
     let part = |id: &str| &worked.build.parts[id];
     let is_dated = |id: &str| {
         let roles = &part(id).roles;
@@ -421,7 +421,7 @@ fn a_warranty_counts_from_the_handover_of_what_is_worked_on() {
     let text = text.replace("run = \"3 m\"", "run = \"3 m\", warranty = \"2 years\"");
     let loaded = pipeline::load(house(), "small.toml", text.as_bytes()).expect("kinds");
     let worked = pipeline::work_out(&loaded).expect("profile");
-    let dated = &worked.due_dates.as_ref().expect("a handover").dated;
+    let dated = &worked.due_dates().expect("a handover").dated;
     let ends: Vec<&str> = dated.iter().filter(|d| d.id.ends_with("..warranty")).map(|d| d.component.as_str()).collect();
     assert_eq!(ends, ["fan"]);
 }
@@ -433,7 +433,7 @@ fn a_life_does_not_begin_anew_with_this_handover() {
         let alarm = format!("{SMALL}smoke = {{ kind = \"smoke-alarm\", place = \"bench\"{says} }}\n");
         let loaded = pipeline::load(house(), "small.toml", alarm.as_bytes()).expect("kinds");
         let worked = pipeline::work_out(&loaded).expect("profile");
-        let plan = worked.due_dates.as_ref().expect("a handover");
+        let plan = worked.due_dates().expect("a handover");
         let of = |d: &&rigbinder::compute::time::Due| d.component == "smoke" && d.kind == DueKind::Replace;
         let days: Vec<String> = plan.dated.iter().filter(of).map(|d| d.date.to_string()).collect();
         (days, plan.age_unknown.iter().filter(|item| item.component == "smoke").count())

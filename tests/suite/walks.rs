@@ -2,7 +2,8 @@
 
 use crate::harness::{findings, root};
 use rigbinder::compute::network::nominal;
-use rigbinder::documents::facts::{FactBook, Voice};
+use rigbinder::documents::fact_book::FactBook;
+use rigbinder::documents::facts::Voice;
 use rigbinder::pipeline::{self, Loaded};
 use rigbinder::units::Volts;
 use std::fmt::Write as _;

@@ -17,6 +17,7 @@ pub use cadence::{Cadence, CadenceFault, CadenceText};
 pub use interval::CalendarInterval;
 pub use season::{Hemisphere, MonthDay, Season};
 pub use tasks::{Join, Schedule, ScheduledTask, StageTime, Task, TaskFault, hours, schedule};
+pub(crate) use upkeep::is_without_date;
 pub use upkeep::{Due, DueDates, DueKind, DueOptions, UpkeepItem, Warranty, WarrantyEnd, due_dates};
 
 use serde::Serialize;

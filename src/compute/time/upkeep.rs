@@ -176,6 +176,17 @@ pub fn due_dates(items: &[UpkeepItem], warranties: &[Warranty], options: &DueOpt
     plan
 }
 
+/// Whether an item should have dates and never comes due after the handover.
+pub(crate) fn is_without_date(item: &UpkeepItem, options: &DueOptions) -> bool {
+    match &item.cadence {
+        Cadence::Season(Season::BeforeTrip) | Cadence::Use => false,
+        Cadence::Every(interval) | Cadence::Once(interval) | Cadence::Replace(interval) => {
+            interval.nth(options.handover, 1).is_none()
+        }
+        Cadence::Season(_) => dates_of(item, options).is_empty(),
+    }
+}
+
 fn dates_of(item: &UpkeepItem, options: &DueOptions) -> Vec<Due> {
     let handover = options.handover;
     let last = options.horizon.nth(handover, 1).unwrap_or(Date::MAX);

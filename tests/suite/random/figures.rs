@@ -8,7 +8,7 @@ use std::fmt::Debug;
 /// Every number of every figure is finite.
 pub(super) fn are_numbers(worked: &Worked<'_>) {
     let all: [(&str, &dyn Debug); 3] =
-        [("figures", &worked.figures), ("schedule", &worked.schedule), ("due dates", &worked.due_dates)];
+        [("figures", &worked.figures), ("schedule", &worked.schedule), ("due dates", &worked.due_dates())];
     for (what, figures) in all {
         let shown = format!("{figures:?}");
         if let Some(at) = not_a_number(&shown) {

@@ -1,7 +1,8 @@
 //! The order of the components in a spec is the author's: what a part is told to hang on must not follow from it.
 
 use super::draft::Draft;
-use rigbinder::documents::facts::{FactBook, Voice};
+use rigbinder::documents::fact_book::FactBook;
+use rigbinder::documents::facts::Voice;
 use rigbinder::pipeline;
 use std::collections::BTreeMap;
 use toml::Value;
