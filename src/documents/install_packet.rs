@@ -96,8 +96,6 @@ pub(crate) struct View {
     pub terminations: Option<terminations::Terminations>,
     /// Electrical boards (fit-off).
     pub boards: Vec<PictureView>,
-    /// Which conductor is on which post (fit-off).
-    pub terminal_plans: Vec<PictureView>,
     /// Tests of circuits (commissioning).
     pub tests: Option<circuit_tests::Tests>,
     /// All stages of the build with their hours, in the packet of the first.
@@ -195,7 +193,6 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         pulls,
         pull_tests: if fit_off { pull_test::rows(context) } else { Vec::new() },
         boards: if fit_off { pictures(context, "board") } else { Vec::new() },
-        terminal_plans: if fit_off { pictures(context, "terminals") } else { Vec::new() },
         terminations,
         tests,
         calendar: build_calendar::rows(context, stage),

@@ -101,7 +101,11 @@ pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, F
     let texts = || [&file].into_iter().chain(file.further()).map(|file| file.text.as_str());
     let hidden = texts().any(|text| text.contains('\\'));
     let quoted: HashSet<&str> = texts().flat_map(quoted).collect();
-    let mentions = |id: &str| hidden || quoted.contains(id);
+    // What is wrong with a kind of the shop is told as soon as the text has its name anywhere.
+    let of_shop: HashSet<&str> =
+        catalogue.folder("kinds", "toml").iter().filter(|k| !k.layer.is_built_in()).map(|k| k.stem).collect();
+    let mentions =
+        |id: &str| hidden || quoted.contains(id) || of_shop.contains(id) && texts().any(|text| text.contains(id));
     let mut library =
         Library::load_where(catalogue, mentions).map_err(|e| Fault::of("a component kind cannot be read", &e))?;
     shop::kinds(catalogue, &library, &mut file, &mut sink, |id| library.is_asked_for(id));

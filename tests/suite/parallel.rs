@@ -71,7 +71,9 @@ fn every_list_has_both() {
             assert_eq!(pulled.matches(&row).count(), 1, "{pair}: both are pulled, once");
         }
         for end in ["supply-b +", "return-b −"] {
-            assert!(text("packet-08").matches(end).count() >= 2, "{end} is terminated at both ends");
+            let told = text("packet-08");
+            let made = told.lines().filter(|line| line.contains(&format!("| {end} |")));
+            assert_eq!(made.map(|row| row.matches('☐').count()).sum::<usize>(), 2, "{end} is terminated at both ends");
         }
         assert!(text("schedule").contains(&format!("2 × {size}")), "the schedule says how many");
     });

@@ -46,9 +46,36 @@ fn rows(markdown: &str) -> Vec<Vec<&str>> {
     (0..lines.len()).filter(is_row).map(cells).collect()
 }
 
-/// Rows of ends: the tick, post, label, conductors, lug and torque, other end, torque.
-fn ends(packet: &str) -> Vec<Vec<&str>> {
-    rows(section(packet, "## Terminations")).into_iter().filter(|row| row.len() == 7).collect()
+/// Ends that a packet makes: the tick, post, label, conductor, lug and torque, other end, torque. What stands in a table of
+/// one part bears its name before the post.
+fn ends(packet: &str) -> Vec<Vec<String>> {
+    let mut part = String::new();
+    let mut ends = Vec::new();
+    for line in section(packet, "## Terminations").lines() {
+        if let Some(heading) = line.strip_prefix("### ") {
+            part = heading.split(" (").next().filter(|_| heading.ends_with(')')).unwrap_or_default().to_owned();
+        }
+        let cells: Vec<&str> = line.trim_matches('|').split(" | ").map(str::trim).collect();
+        if !line.starts_with("| `") || cells.len() != 6 {
+            continue;
+        }
+        for (at, other) in [(2, 4), (4, 2)] {
+            let Some(torque) = cells[at + 1].strip_prefix("☐ ") else { continue };
+            let (post, lug) = cells[at].rsplit_once(": ").unwrap_or((cells[at], ""));
+            let post = if at == 2 && !part.is_empty() { format!("{part}, {post}") } else { post.to_owned() };
+            let cell = |text: &str| text.to_owned();
+            ends.push(vec![
+                cell("☐"),
+                post,
+                cell(cells[0]),
+                cell(cells[1]),
+                cell(lug),
+                cell(cells[other]),
+                cell(torque),
+            ]);
+        }
+    }
+    ends
 }
 
 fn packet(packets: &[(String, String)], stage: Stage) -> &str {
@@ -81,7 +108,7 @@ fn every_end_tells_how_it_ends() {
     each(|spec, _, packets| {
         for row in packets.iter().flat_map(|(_, text)| ends(text)) {
             assert!(!row[1].is_empty() && !row[4].is_empty(), "{spec}: {row:?}");
-            assert!(["none", "______"].contains(&row[6]), "{spec}: {row:?}");
+            assert!(["none", "______"].contains(&row[6].as_str()), "{spec}: {row:?}");
             let untightened = ["push-on", "plug", "splice"].iter().any(|form| row[4].starts_with(form));
             assert_eq!(row[6] == "none", untightened, "{spec}: {row:?}");
         }
@@ -229,7 +256,8 @@ fn each_fuse_in_line_has_a_holder_with_two_ends() {
             .map(|row| (row[1].to_owned(), row[2].parse().expect("a count")))
             .collect();
         assert_eq!(listed, wanted, "{spec}");
-        let made = rows(section(fit_off, "### Ends at holders in the line")).len();
+        let outside = rows(section(fit_off, "### Fuses outside the panels"));
+        let made: usize = outside.iter().map(|row| row[5].matches('☐').count()).sum();
         assert_eq!(made, 2 * holders, "{spec}");
         assert!(holders >= wanted.values().sum::<usize>(), "{spec}: {holders} holders");
     });
@@ -308,7 +336,7 @@ fn lugs_have_a_stud() {
                     *lugs.entry(stud).or_default() += 1;
                     numbered += 1;
                     let label = format!("`{}`", conductor.circuit.as_ref().unwrap_or(id));
-                    let is_told = |row: &Vec<&str>| row[2] == label && row[1].ends_with(&format!("stud {stud}"));
+                    let is_told = |row: &Vec<String>| row[2] == label && row[1].ends_with(&format!("stud {stud}"));
                     let is_own = worked.build.parts[&conductor.owner].is_worked_on();
                     assert!(!is_own || ends(fit_off).iter().any(is_told), "{spec}: {label} on stud {stud}");
                 }
@@ -337,7 +365,7 @@ fn a_second_body_has_a_place_of_its_own() {
                 let label = format!("`{}`", conductor.circuit.as_ref().unwrap_or(&conductor.id));
                 let is_there = packets
                     .iter()
-                    .flat_map(|(_, text)| ends(text).into_iter().map(|row| (row[1].to_owned(), row[2].to_owned())))
+                    .flat_map(|(_, text)| ends(text).into_iter().map(|row| (row[1].clone(), row[2].clone())))
                     .any(|(on, of)| of == label && (on.starts_with(&body) || on.contains(&place)));
                 assert!(is_there, "{spec}: {label}: {body}");
             }
@@ -355,7 +383,7 @@ fn a_label_is_said_once() {
             .collect();
         let mut seen = 0;
         for row in packets.iter().flat_map(|(_, text)| ends(text)) {
-            if let Some(carries) = alone.get(row[2]) {
+            if let Some(carries) = alone.get(&row[2]) {
                 assert_eq!(row[3], *carries, "{spec}: {row:?}");
                 seen += 1;
             }
@@ -370,17 +398,16 @@ fn dead_tests_have_tools_and_limits() {
     each(|spec, _, packets| {
         let mut seen = 0;
         for (stem, text) in packets {
-            let dead = section(text, "## Circuit tests, dead");
-            if dead.is_empty() {
+            if section(text, "## Circuit tests, dead").is_empty() {
                 continue;
             }
             for tool in ["insulation tester", "low-ohm meter"] {
                 assert!(section(text, "## Tools").contains(tool), "{spec}: {stem}: no {tool}");
             }
-            for row in dead.lines().filter(|line| line.starts_with("| `")) {
-                let cells: Vec<&str> = row.trim_matches('|').split(" | ").map(str::trim).collect();
-                assert!(!cells[4].is_empty() && !cells[5].is_empty(), "{spec}: {row}");
-                assert!(!cells[4].contains("not given"), "{spec}: {row}");
+            for row in rows(section(text, "## Wires to pull")).iter().filter(|row| row[8] != "maker’s") {
+                assert!(row[8].contains(", ") && !row[8].contains("not given"), "{spec}: {row:?}");
+                assert!(row[9].starts_with('☐') && row[10].starts_with('☐'), "{spec}: {row:?}");
+                assert_eq!(row[8].ends_with("by drop"), !row[9].contains('_'), "{spec}: {row:?}");
                 seen += 1;
             }
         }

@@ -178,7 +178,8 @@ impl Each {
     }
 }
 
-fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {
+/// How a run is proved dead.
+pub(super) fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {
     let build = context.build;
     let system = build.prints();
     let (_, figures) = run.first();

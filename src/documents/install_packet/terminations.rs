@@ -17,50 +17,51 @@ use std::collections::BTreeMap;
 pub(crate) struct Terminations {
     /// It is the packet of the electrical fit-off.
     pub fit_off: bool,
-    /// Parts with several posts, post by post.
-    pub parts: Vec<PartEnds>,
-    /// The others, a row or two each.
-    pub devices: Vec<EndRow>,
-    /// Devices outside the panels, and where each sits.
+    /// Conductors, a row each: by the part with several posts that they begin or end on, then all others.
+    pub groups: Vec<Group>,
+    /// Devices outside the panels, where each sits, and the ends at the holders of those in the line.
     pub in_line: Vec<InLineRow>,
-    /// Ends at the holders of those in the line.
-    pub holders: Vec<EndRow>,
     /// What a later packet fits and terminates.
     pub later: Vec<Later>,
 }
 
-/// A part to terminate.
+/// Conductors that begin or end on one part.
 #[derive(Clone, Debug, Serialize)]
-pub(crate) struct PartEnds {
-    /// The part and its place.
+pub(crate) struct Group {
+    /// The part and its place; "" of conductors between small devices.
     pub name: String,
-    /// What is said of it before the rows: its rating, its free ways.
+    /// What is said of the part before the rows: its rating, its free ways.
     pub about: String,
-    /// Its ends.
-    pub rows: Vec<EndRow>,
+    /// Its conductors.
+    pub rows: Vec<ConductorRow>,
 }
 
-/// An end on one part, or those side by side on one post of it.
+/// A conductor with both its ends.
 #[derive(Clone, Debug, Serialize)]
-pub(crate) struct EndRow {
-    /// The part and its place; of a second body the place of that.
-    pub part: String,
-    /// Post: "way 5", "plus".
+pub(crate) struct ConductorRow {
+    /// Label: the circuit, or the conductor of none.
+    pub label: String,
+    /// The conductor: "supply +".
+    pub conductor: String,
+    /// Its end on the part of the group, and the other.
+    pub ends: [EndCell; 2],
+}
+
+/// An end of a conductor.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct EndCell {
+    /// Post: "way 5", on another part than that of the group with that and its place before it.
     pub post: String,
     /// Fuse or breaker that goes into the way, with its colour; "".
     pub device: String,
-    /// Label: the circuit, or the conductor of none.
-    pub label: String,
-    /// The conductors: "supply +".
-    pub conductors: String,
     /// How it ends: "ring 8 AWG × M5".
     pub lug: String,
     /// Torque, "" where it is the maker's.
     pub torque: String,
     /// Nothing is tightened there.
     pub untightened: bool,
-    /// The other end.
-    pub other: String,
+    /// Number of the packet that makes it; 0 for this one.
+    pub packet: usize,
 }
 
 /// A device outside the panels.
@@ -74,6 +75,10 @@ pub(crate) struct InLineRow {
     pub colour: String,
     /// Where it sits.
     pub place: String,
+    /// How the conductor ends at the two sides of its holder; none where it is a part with rows of its own.
+    pub ends: Vec<String>,
+    /// Nothing is tightened there.
+    pub untightened: bool,
 }
 
 /// Parts that a later packet fits.
@@ -87,77 +92,67 @@ pub(crate) struct Later {
     pub parts: String,
 }
 
-/// A part with fewer rows of ends stands among the devices.
+/// A part with fewer ends has no table of its own.
 const OF_ITS_OWN: usize = 7;
 
-/// Ends at a part, by post.
-struct End<'c> {
+/// A body with posts: a part, or the bars of a bank that collect its batteries.
+type Body<'c> = (&'c str, bool);
+
+/// Ends on each body, bodies in the order of the build.
+fn bodies<'c>(context: &'c Context<'_>) -> Vec<(Body<'c>, usize)> {
+    let mut bodies: IndexMap<Body<'_>, usize> = IndexMap::new();
+    for landing in wires(context).flat_map(|(conductor, _)| conductor.ends()) {
+        *bodies.entry(body_of(landing)).or_default() += 1;
+    }
+    bodies.sort_by_cached_key(|(id, collecting), _| (context.build.parts.get_index_of(*id), *collecting));
+    bodies.into_iter().collect()
+}
+
+fn body_of(landing: &Landing) -> Body<'_> {
+    (&landing.part, landing.is_collecting_bar())
+}
+
+/// The row of a conductor in the table of `own`, if it has one; the end on it comes first.
+fn row<'c>(
+    context: &'c Context<'_>,
     wire: Wire<'c>,
-    own: &'c Landing,
-    other: &'c Landing,
-    lug: &'c ConductorEnd,
-}
-
-/// All ends by part, parts in the order of the build; the bars that collect the batteries of a bank by themselves.
-fn by_part<'c>(context: &'c Context<'_>) -> Vec<((&'c str, bool), Vec<End<'c>>)> {
-    let mut parts: IndexMap<(&str, bool), Vec<End<'_>>> = IndexMap::new();
-    for wire in wires(context) {
-        let [from, to] = wire.0.ends();
-        let [start, end] = &wire.1.ends;
-        for (own, other, lug) in [(from, to, start), (to, from, end)] {
-            let part = (own.part.as_str(), own.is_collecting_bar());
-            parts.entry(part).or_default().push(End { wire, own, other, lug });
-        }
+    own: Option<Body<'_>>,
+    here: &dyn Fn(&Landing) -> usize,
+) -> ConductorRow {
+    let (conductor, figures) = wire;
+    let label = conductor.circuit.as_deref().unwrap_or(&conductor.id);
+    let [from, to] = conductor.ends();
+    let [start, end] = &figures.ends;
+    let mut ends = [(from, start), (to, end)];
+    if own.is_some_and(|own| body_of(from) != own && body_of(to) == own) {
+        ends.reverse();
     }
-    parts.sort_by_cached_key(|(id, collecting), _| (context.build.parts.get_index_of(*id), *collecting));
-    parts.into_iter().collect()
-}
-
-/// One row for ends that are on the same post, have the same lug and lead to the same part.
-fn rows<'c>(context: &'c Context<'_>, mut ends: Vec<End<'c>>) -> Vec<EndRow> {
-    let build = context.build;
-    let plain = |end: &End<'_>| end.own.way.is_none() && end.own.switch.is_none();
-    ends.sort_by_key(|end| (end.own.way.unwrap_or(0), plain(end), end.lug.stud));
-    let mut rows: Vec<(&End<'_>, Vec<Wire<'_>>)> = Vec::new();
-    for end in &ends {
-        let same = |(first, _): &&mut (&End<'_>, Vec<Wire<'_>>)| {
-            // On the same part, which of its bodies the other end is on.
-            let body = |e: &End<'_>| (e.other.part == e.own.part).then(|| e.other.words.clone());
-            let label = |e: &End<'_>| (e.wire.0.circuit.clone(), e.own.clone(), e.other.part.clone(), body(e));
-            label(first) == label(end)
-                && plain(first)
-                && (end.wire.0.circuit.is_some() || end.wire.0.id == first.wire.0.id)
-                && first.lug == end.lug
-        };
-        match rows.iter_mut().find(same) {
-            Some((_, wires)) => wires.push(end.wire),
-            None => rows.push((end, vec![end.wire])),
-        }
-    }
-    let row = |(end, wires): (&End<'_>, Vec<Wire<'_>>)| EndRow {
-        post: post_words(build, end.own, Some(end.lug)),
-        device: device(context, end),
-        ..row(context, body(context, end.own, Reader::Shop), wires, end.lug, end.other)
-    };
-    rows.into_iter().map(row).collect()
-}
-
-/// A row for conductors that end alike.
-fn row(context: &Context<'_>, part: String, wires: Vec<Wire<'_>>, end: &ConductorEnd, other: &Landing) -> EndRow {
-    let is_cut = wires.iter().all(|(c, _)| c.is_cut());
-    let label = wires.first().map_or("", |(c, _)| c.circuit.as_deref().unwrap_or(&c.id));
-    let run = Run { label, wires };
-    EndRow {
-        part,
-        post: String::new(),
-        device: String::new(),
-        label: run.label.to_owned(),
-        conductors: run.conductors(),
-        lug: how(end, is_cut),
+    let cell = |(landing, end): (&Landing, &ConductorEnd)| EndCell {
+        post: post(context, landing, end, own),
+        device: device(context, wire, landing),
+        lug: how(end, conductor.is_cut()),
         torque: end.torque.map_or_else(String::new, |t| print(Dimension::Torque, t, context.build.prints())),
         untightened: end.is_untightened(),
-        other: other.show(context.build),
+        packet: here(landing),
+    };
+    let conductor = Run { label, wires: vec![wire] }.conductors();
+    ConductorRow { label: label.to_owned(), conductor, ends: ends.map(cell) }
+}
+
+/// Where an end is: on the part of the table its post alone, else with the part and its place.
+fn post(context: &Context<'_>, landing: &Landing, end: &ConductorEnd, own: Option<Body<'_>>) -> String {
+    let words = post_words(context.build, landing, Some(end));
+    let name = context.build.name(&landing.part);
+    let place = body(context, landing, Reader::Shop);
+    // Places stand in the pick list; that of another body than the part's first is told here.
+    let elsewhere = place
+        .strip_prefix(name)
+        .filter(|_| place != shared::name_and_place(context.build, &landing.part, Reader::Shop));
+    let words = format!("{words}{}", elsewhere.unwrap_or_default());
+    if own == Some(body_of(landing)) {
+        return words;
     }
+    if words.is_empty() { name.to_owned() } else { format!("{name}, {}", words.trim_start()) }
 }
 
 /// How a conductor ends, also where nobody but the maker of the part tells.
@@ -165,14 +160,14 @@ fn how(end: &ConductorEnd, is_cut: bool) -> String {
     match (end.form, is_cut) {
         (Some(_), true) => end.lug(),
         (Some(_), false) => format!("{}, on the maker’s lead", end.lug()),
-        (None, true) => format!("{} as the device has it", lug(end)).trim_start().to_owned(),
+        (None, true) => lug(end),
         (None, false) => "as the maker’s lead has it".to_owned(),
     }
 }
 
 /// The fuse or breaker of a way.
-fn device(context: &Context<'_>, end: &End<'_>) -> String {
-    let circuit = end.wire.0.circuit.as_ref().filter(|_| end.own.way.is_some() && !end.wire.0.is_back());
+fn device(context: &Context<'_>, (conductor, _): Wire<'_>, landing: &Landing) -> String {
+    let circuit = conductor.circuit.as_ref().filter(|_| landing.way.is_some() && !conductor.is_back());
     let figures = circuit.and_then(|id| context.electrical.circuits.get(id));
     let Some(figures) = figures.filter(|f| f.device.at == DeviceAt::Way) else { return String::new() };
     let colour = fuses::colour(&figures.device);
@@ -191,19 +186,31 @@ fn about(panel: &Directory) -> String {
     format!("{}{free}.{rated}", panel.used)
 }
 
-/// Devices outside the panels.
+/// Devices outside the panels, with the ends at their holders.
 fn in_line(context: &Context<'_>) -> Vec<InLineRow> {
     let mut rows = Vec::new();
+    let mut holders: BTreeMap<&str, (Vec<String>, bool)> = BTreeMap::new();
+    for (conductor, figures) in wires(context) {
+        let Some(holder) = &figures.holder else { continue };
+        let by = conductor.circuit.as_ref().filter(|_| conductor.fuse.is_none()).unwrap_or(&conductor.id);
+        let (ends, untightened) = holders.entry(by).or_default();
+        ends.extend(holder.ends.iter().map(|end| how(end, conductor.is_cut())));
+        *untightened = holder.ends.iter().all(ConductorEnd::is_untightened);
+    }
+    let ends_of = |label: &str| holders.get(label).cloned().unwrap_or_default();
     for (circuit, figures) in shared::worked(context) {
         if circuit.way.is_some() && matches!(figures.device.at, DeviceAt::Way) {
             continue;
         }
         if let Some(place) = device_place(context, circuit, &figures.device, Reader::Shop) {
+            let (ends, untightened) = ends_of(&circuit.id);
             rows.push(InLineRow {
                 label: circuit.id.clone(),
                 device: figures.device.show(),
                 colour: fuses::colour(&figures.device),
                 place,
+                ends,
+                untightened,
             });
         }
     }
@@ -212,30 +219,17 @@ fn in_line(context: &Context<'_>) -> Vec<InLineRow> {
     let reach = print_bound(Dimension::Length, reach, context.build.prints(), Bound::Most);
     for (conductor, _) in wires(context) {
         let Some(device) = fuses::of_lead(context, conductor) else { continue };
+        let (ends, untightened) = ends_of(&conductor.id);
         rows.push(InLineRow {
             label: conductor.id.clone(),
             device,
             colour: String::new(),
             place: format!("in line, within {reach} of {}", landing(context, &conductor.from, Reader::Shop)),
+            ends,
+            untightened,
         });
     }
     rows
-}
-
-/// Both ends at each holder in the line.
-fn holders(context: &Context<'_>) -> Vec<EndRow> {
-    let mut list = Vec::new();
-    for wire in wires(context) {
-        let (conductor, figures) = wire;
-        let Some(holder) = &figures.holder else { continue };
-        let circuit = conductor.circuit.as_ref().and_then(|id| context.electrical.circuits.get(id));
-        let device = fuses::of_lead(context, conductor).or_else(|| circuit.map(|f| f.device.show()));
-        for (end, other) in holder.ends.iter().zip(conductor.ends()) {
-            let post = format!("toward {}", other.show(context.build));
-            list.push(EndRow { post, ..row(context, device.clone().unwrap_or_default(), vec![wire], end, other) });
-        }
-    }
-    list
 }
 
 /// Stages after the electrical fit-off that fit a part.
@@ -266,39 +260,55 @@ pub(super) fn terminations(context: &Context<'_>, stage: Stage) -> Option<Termin
     if stage < Stage::ElectricalFitOff {
         return None;
     }
+    let build = context.build;
     let fit_off = stage == Stage::ElectricalFitOff;
-    let fitted = fitted_later(context.build);
-    let panels = directories(context.build, &context.electrical, Reader::Shop);
-    let mut parts = Vec::new();
-    let mut devices = Vec::new();
-    let mut after: BTreeMap<Stage, Vec<&str>> = BTreeMap::new();
-    for ((part, collecting), ends) in by_part(context) {
-        let own = fitted.get(part).copied().unwrap_or(Stage::ElectricalFitOff);
-        if own != stage {
-            after.entry(own).or_default().push(part);
-            continue;
-        }
-        let mut rows = rows(context, ends);
-        let panel = panels.iter().find(|p| p.id == part);
-        if panel.is_none() && !collecting && rows.len() < OF_ITS_OWN {
-            devices.extend(rows);
-            continue;
-        }
-        let name = shared::name_and_place(context.build, part, Reader::Shop);
-        // What is on another body than the heading says is told with its place.
-        for row in rows.iter_mut().filter(|row| row.part != name) {
-            row.post += row.part.strip_prefix(context.build.name(part)).unwrap_or_default();
-        }
-        let name = if collecting { format!("Collecting bars of {name}") } else { name };
-        parts.push(PartEnds { name, about: panel.map_or_else(String::new, about), rows });
+    let fitted = fitted_later(build);
+    let made_in = |part: &str| fitted.get(part).copied().unwrap_or(Stage::ElectricalFitOff);
+    let here = |landing: &Landing| Some(made_in(&landing.part)).filter(|s| *s != stage).map_or(0, super::number_of);
+    let panels = directories(build, &context.electrical, Reader::Shop);
+    let panel = |id: &str| panels.iter().find(|p| p.id == id);
+    let bodies = bodies(context);
+    let heads = |(id, collecting): Body<'_>, ends: usize| panel(id).is_some() || collecting || ends >= OF_ITS_OWN;
+    let heading: Vec<Body<'_>> = bodies
+        .iter()
+        .filter(|(b, ends)| heads(*b, *ends))
+        .map(|(b, _)| *b)
+        .filter(|(id, _)| made_in(id) == stage)
+        .collect();
+    let rank = |landing: &Landing| heading.iter().position(|body| *body == body_of(landing));
+    let mut groups: BTreeMap<usize, Vec<Wire<'_>>> = BTreeMap::new();
+    for wire in wires(context).filter(|(conductor, _)| conductor.ends().into_iter().any(|end| here(end) == 0)) {
+        // Between two parts with tables of their own it stands with the first.
+        let own = wire.0.ends().into_iter().filter_map(rank).min();
+        groups.entry(own.unwrap_or(heading.len())).or_default().push(wire);
     }
-    let any = !(parts.is_empty() && devices.is_empty());
-    any.then(|| Terminations {
+    let group = |(rank, mut wires): (usize, Vec<Wire<'_>>)| {
+        let own = heading.get(rank).copied();
+        let at = |(conductor, figures): &Wire<'_>| {
+            let end = own.and_then(|own| conductor.ends().into_iter().position(|end| body_of(end) == own));
+            let landing = end.map(|end| (conductor.ends()[end], figures.ends[end].stud));
+            landing.map(|(l, stud)| (l.way.unwrap_or(0), l.way.is_none() && l.switch.is_none(), stud))
+        };
+        wires.sort_by_key(at);
+        let rows = wires.into_iter().map(|wire| row(context, wire, own, &here)).collect();
+        let (name, about) = own.map_or_else(Default::default, |(id, collecting)| {
+            let name = shared::name_and_place(build, id, Reader::Shop);
+            let name = if collecting { format!("Collecting bars of {name}") } else { name };
+            (name, panel(id).filter(|_| !collecting).map_or_else(String::new, about))
+        });
+        Group { name, about, rows }
+    };
+    let groups: Vec<Group> = groups.into_iter().map(group).collect();
+    let mut after: BTreeMap<Stage, Vec<&str>> = BTreeMap::new();
+    for ((part, _), _) in &bodies {
+        if let Some(own) = fitted.get(part).filter(|own| **own != stage) {
+            after.entry(*own).or_default().push(part);
+        }
+    }
+    (!groups.is_empty()).then(|| Terminations {
         fit_off,
-        parts,
-        devices,
+        groups,
         in_line: if fit_off { in_line(context) } else { Vec::new() },
-        holders: if fit_off { holders(context) } else { Vec::new() },
         later: if fit_off { later(context, &after) } else { Vec::new() },
     })
 }

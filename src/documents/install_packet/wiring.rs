@@ -1,5 +1,6 @@
 //! Wires to pull.
 
+use super::circuit_tests::{DeadRow, dead};
 use crate::build::RouteBy;
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, cut, runs};
@@ -38,6 +39,8 @@ pub(crate) struct PullRow {
     pub each: String,
     /// Where it lies, and its sheath.
     pub route: String,
+    /// What proves it before anything covers it; `None` for a maker's lead.
+    pub test: Option<DeadRow>,
 }
 
 /// What is pulled: by the panel or busbar that feeds it, then the rest, then what belongs to no circuit.
@@ -98,5 +101,6 @@ fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
         pieces: run.pieces(),
         each,
         route,
+        test: conductor.is_cut().then(|| dead(context, run)),
     }
 }
