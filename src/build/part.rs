@@ -202,6 +202,20 @@ impl Part<'_> {
         Field::named(self.record, cut.side_from.as_deref())
     }
 
+    /// How many holes an opening of each body of it is.
+    #[must_use]
+    pub fn holes_of(&self, cut: &CutOut) -> usize {
+        let each = cut.each.as_deref().and_then(|field| self.record.count(field));
+        each.and_then(|each| usize::try_from(each).ok()).unwrap_or(1).max(1)
+    }
+
+    /// Id of the place that an opening for it is at, where that is not its own.
+    #[must_use]
+    pub fn place_of(&self, cut: &CutOut) -> Option<&str> {
+        let named = self.record.list(cut.place_from.as_deref()?);
+        named.first().map(|place| place.value.as_str())
+    }
+
     /// Thread of a post: what the spec or a stock item says, that of its kind, or what a field of the part tells.
     #[must_use]
     pub fn thread<'a>(&'a self, post: &'a Post) -> Option<&'a str> {

@@ -85,6 +85,16 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
     if let Some(field) = task.cut_outs.iter().filter_map(|cut| cut.side_from.as_ref()).find(|field| !choice(field)) {
         return at("cut_outs", format!("`{field}` is no choice field of this kind"));
     }
+    let of = |field: &str, ty: FieldType| kind.fields.get(field).is_some_and(|f| f.ty == ty);
+    let named = task.cut_outs.iter().flat_map(|cut| {
+        let each = cut.each.iter().map(|field| (field, FieldType::Count, "count"));
+        each.chain(cut.place_from.iter().map(|field| (field, FieldType::Place, "place")))
+    });
+    for (field, ty, word) in named {
+        if !of(field, ty) {
+            return at("cut_outs", format!("`{field}` is no {word} field of this kind"));
+        }
+    }
     if let Some(fault) = task.cures.as_ref().and_then(|c| c.fault(&kind.fields)) {
         return at("cures", fault);
     }

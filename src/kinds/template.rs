@@ -138,6 +138,15 @@ pub struct CutOut {
     /// What of the vehicle's skin it goes through; left out where it goes through none.
     #[serde(default)]
     pub through: Option<Through>,
+    /// Where it may be: read by whoever lays it out.
+    #[serde(default)]
+    pub mark: Option<String>,
+    /// Field that says how many there are; left out: one.
+    #[serde(default)]
+    pub each: Option<String>,
+    /// Field with the place that it is at, where that is not the part's own.
+    #[serde(default)]
+    pub place_from: Option<String>,
     /// Choice field that names the side, where the part has one.
     #[serde(default)]
     pub side_from: Option<String>,

@@ -2,7 +2,7 @@
 
 use crate::harness::{demo_specs, house, load, sheets};
 use rigbinder::compute::geometry::openings::{Middle, Opening, Surface, openings};
-use rigbinder::kinds::Library;
+use rigbinder::kinds::{Library, Stage};
 use rigbinder::pipeline;
 use std::collections::BTreeMap;
 
@@ -113,4 +113,84 @@ fn the_surface_is_the_nearest_and_its_measures_are_those_of_the_place() {
             assert_eq!(all.iter().map(|o| o.surface).collect::<Vec<_>>(), [Some(surface)]);
         });
     }
+}
+
+/// A window in a pod is no second hole beside that of the pod; an inlet is where its field says; each bolt has its own blank.
+#[test]
+fn every_hole_is_cut_once_where_it_is() {
+    let box_ = r#"at = ["2.4 m", "0.7 m", "0.3 m"], size = ["0.4 m", "0.4 m", "0.6 m"]"#;
+    one(box_, "kind = \"window\", set_in = \"pod\"", |all| assert!(all.is_empty(), "{all:?}"));
+    one(box_, "kind = \"window\"", |all| assert_eq!(all.len(), 1));
+    // Eight bolts of each of two rails.
+    one(box_, "kind = \"lashing-rail\", count = 2, bolts = 8", |all| {
+        assert_eq!((all.len(), all[0].holes), (1, 16));
+    });
+    // The place of its inlet, not that of the module.
+    let two = format!(
+        "{box_} }}\nouter = {{ about = \"Outer\", at = [\"2 m\", \"-0.9 m\", \"0.5 m\"], size = [\"0.1 m\", \"0.1 m\", \"0.1 m\"]"
+    );
+    one(&two, "kind = \"portable-array\", inlet_at = \"outer\"", |all| {
+        assert_eq!((all.len(), all[0].place, all[0].surface), (1, "outer", Some(Surface::Right)));
+    });
+    // One point is that of one opening: exhaust, intake, relief and fuel line are not at the same.
+    one(box_, "kind = \"water-heater-fuel\", opening_at = [\"2 m\", \"0.4 m\"]", |all| {
+        let given = all.iter().filter(|o| matches!(o.middle, Middle::Given(_))).count();
+        assert_eq!((all.len(), given), (4, 1));
+    });
+}
+
+/// After the floor is laid nobody gets at its holes from above, and what is drilled then is bare.
+#[test]
+fn the_skin_is_cut_before_the_floor_is_laid() {
+    let library = Library::load(house()).expect("kinds");
+    let all = library.iter().flat_map(|k| k.tasks.iter().map(move |t| (k, t)));
+    let through = all.filter(|(_, t)| t.cut_outs.iter().any(|cut| cut.through.is_some()));
+    let late: Vec<String> =
+        through.filter(|(_, t)| t.stage > Stage::PlumbingRoughIn).map(|(k, t)| format!("{}.{}", k.id, t.id)).collect();
+    assert!(late.is_empty(), "{late:?}");
+}
+
+/// Where an opening is, the row of the schedule says, and the hold point of the marks confirms it: who cuts chooses nothing, and
+/// fits nothing over an edge that is not primed yet.
+#[test]
+fn who_cuts_neither_chooses_the_place_nor_fits_the_part() {
+    const CHOOSES: [&str; 4] = ["Mark ", "Choose ", "Find ", "Place "];
+    const FITS: [&str; 8] = ["Fit ", "Push ", "Glue ", "Bed ", "Seal ", "Screw ", "Bolt ", "Set "];
+    let library = Library::load(house()).expect("kinds");
+    let cutting = library.iter().flat_map(|k| k.tasks.iter().map(move |t| (k, t)));
+    let mut seen = 0;
+    for (kind, task) in cutting.filter(|(_, t)| t.stage == Stage::Openings && t.brings("cut")) {
+        for step in &task.steps {
+            // A step may begin with the words for one choice of a field.
+            let parts = step.split('}').chain([step.as_str()]).map(str::trim_start);
+            let bad = parts.filter(|p| CHOOSES.iter().chain(&FITS).any(|word| p.starts_with(word))).count();
+            assert_eq!(bad, 0, "{}.{}: {step}", kind.id, task.id);
+        }
+        seen += 1;
+    }
+    assert!(seen >= 30, "{seen}");
+}
+
+/// The coating goes on bare, primed metal and cures; then openings get their parts, and cavities their wax.
+#[test]
+fn the_coating_is_on_before_seals_and_wax() {
+    let mut coated = 0;
+    for path in demo_specs() {
+        let loaded = load(&path);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let order: Vec<_> = worked.schedule.iter().flat_map(|s| &s.order).collect();
+        let task = |id: &str| worked.build.tasks.get(id).and_then(|t| t.template);
+        let Some(last) = order.iter().rposition(|s| task(&s.id).is_some_and(|t| t.brings("coated"))) else { continue };
+        let cures = u64::from(worked.build.tasks[&order[last].id].cures);
+        for (at, other) in order.iter().enumerate().filter(|(_, s)| s.stage == Stage::Openings.id()) {
+            let Some(template) = task(&other.id) else { continue };
+            let is_wax = template.steps.iter().any(|s| s.contains("Spray sills, pillars and ribs"));
+            if template.brings("sealed") || is_wax {
+                assert!(at > last, "{}: {} stands before the coating", path.display(), other.id);
+                assert!(other.start >= order[last].finish + cures, "{}: {}", path.display(), other.id);
+                coated += 1;
+            }
+        }
+    }
+    assert!(coated >= 5, "{coated}");
 }

@@ -3,6 +3,7 @@
 use crate::build::{Build, Part, Task};
 use crate::kinds::{CutOut, Through};
 use crate::units::Metres;
+use std::collections::BTreeSet;
 
 /// A surface of the vehicle, seen from outside; the floor from above.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -106,8 +107,10 @@ pub struct Opening<'b> {
     pub place: &'b str,
     /// The surface; `None` where the place does not tell.
     pub surface: Option<Surface>,
-    /// Where in it.
+    /// Where in it; of several holes that of the first.
     pub middle: Middle,
+    /// How many holes they are.
+    pub holes: usize,
 }
 
 /// Every opening that this job cuts through the skin, surface by surface, from the front and from the left; a part at several
@@ -115,24 +118,33 @@ pub struct Opening<'b> {
 #[must_use]
 pub fn openings<'b>(build: &'b Build<'b>) -> Vec<Opening<'b>> {
     let mut all: Vec<Opening<'b>> = Vec::new();
+    let mut placed: BTreeSet<&str> = BTreeSet::new();
     for task in build.tasks.values() {
         let part = task.part.as_ref().and_then(|part| build.parts.get(part));
         let Some((template, part)) = task.template.zip(part).filter(|(_, part)| !part.confidential) else { continue };
         for (cut, through) in template.cut_outs_of(part.record).filter_map(|cut| Some((cut, cut.through?))) {
-            let places: Vec<&str> =
-                if part.places.is_empty() { vec![""] } else { part.places.iter().map(String::as_str).collect() };
+            let own = part.place_of(cut).filter(|place| build.places.contains_key(*place));
+            let places: Vec<&str> = match own {
+                Some(place) => vec![place],
+                None if part.places.is_empty() => vec![""],
+                None => part.places.iter().map(String::as_str).collect(),
+            };
+            let bodies = usize::try_from(part.count).unwrap_or(1).div_ceil(places.len());
+            let holes = part.holes_of(cut).saturating_mul(bodies);
             for place in places {
                 // What the spec says comes before the place, and that before the usual side of a kind.
                 let side = part.side_of(cut);
                 let told = side.text().and_then(Surface::named);
                 let surface = told.filter(|_| side.given).or_else(|| surface(build, through, place)).or(told);
-                let given = part.common.opening_at.metres().filter(|_| part.places.len() < 2);
+                // A point is that of one opening: of several the first.
+                let given =
+                    part.common.opening_at.metres().filter(|_| part.places.len() < 2 && placed.insert(&part.id));
                 let near = || Some(surface?.measures(middle(build, place)?));
                 let middle = given
                     .map(|at| Middle::Given(at.map(Metres)))
                     .or_else(|| near().map(Middle::Near))
                     .unwrap_or(Middle::Unknown);
-                all.push(Opening { part, task, cut, place, surface, middle });
+                all.push(Opening { part, task, cut, place, surface, middle, holes });
             }
         }
     }

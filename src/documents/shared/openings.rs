@@ -28,6 +28,10 @@ pub(crate) struct OpeningRow {
     pub id: String,
     /// Which opening, Markdown.
     pub what: String,
+    /// Where it may be, Markdown; "" where nothing is said.
+    pub mark: String,
+    /// Numbers of its holes, where it has more than one.
+    pub holes: Vec<usize>,
     /// Its size and shape, Markdown.
     pub size: String,
     /// Name of the place; "" where none is given.
@@ -80,6 +84,8 @@ fn row(context: &Context<'_>, opening: &Opening<'_>, number: usize) -> OpeningRo
         component: opening.part.name.clone(),
         id: opening.part.id.clone(),
         what: context.text(facts, &opening.cut.what),
+        mark: opening.cut.mark.as_ref().map_or_else(String::new, |mark| context.text(facts, mark)),
+        holes: if opening.holes > 1 { (1..=opening.holes).collect() } else { Vec::new() },
         size: context.text(facts, &opening.cut.size),
         place: if opening.place.is_empty() { String::new() } else { build.place_name(opening.place) },
         at,
