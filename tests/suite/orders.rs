@@ -136,6 +136,7 @@ pub(crate) fn faults(worked: &Worked<'_>) -> Vec<String> {
     all.extend(tested_before_closed(worked, &order));
     all.extend(safe_before_lit(worked, &order));
     all.extend(stands_before_it_carries(worked, &order));
+    all.extend(crate::orders_fit::faults(worked, &order));
     all.extend(crate::orders_live::faults(worked, &order));
     all
 }
@@ -433,7 +434,8 @@ fn nothing_charges_before_the_bank_is_on_and_each_array_is_measured() {
 #[test]
 fn the_vehicle_battery_stays_off_until_it_is_brought_back() {
     let library = Library::load(crate::harness::house()).expect("kinds");
-    let puts_back = |s: &String| s.contains("Fit the negative clamp") || s.contains("negative back");
+    let words = ["Fit the negative clamp", "negative back", "connect the battery"];
+    let puts_back = |s: &String| words.iter().any(|w| s.contains(w));
     let early: Vec<_> = library
         .iter()
         .flat_map(|k| k.tasks.iter().map(move |t| (k, t)))

@@ -84,7 +84,8 @@ fn what_is_given_changes_what_it_is_like_and_the_rest_stays() {
     // Tasks by id.
     let ids = |kind: &Kind| kind.tasks.iter().map(|t| t.id.clone()).collect::<Vec<_>>();
     assert_eq!(ids(&tea), [ids(&base), vec!["taste".to_owned()]].concat());
-    let (fit, old) = (&tea.tasks[0], &base.tasks[0]);
+    let fit_of = |kind: &Kind| kind.tasks.iter().position(|t| t.id == "fit").expect("fitted");
+    let (fit, old) = (&tea.tasks[fit_of(&tea)], &base.tasks[fit_of(&base)]);
     assert_eq!((fit.minutes, fit.steps.as_slice(), &fit.hold), (15, ["Fit {{ name }}.".to_owned()].as_slice(), &None));
     assert_eq!(
         (&fit.title, fit.stage, fit.people, fit.cautions.len()),
