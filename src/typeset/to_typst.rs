@@ -11,6 +11,8 @@ use crate::assets::uncovered;
 
 /// Side margin of all pages, in points; `style.typ` has the same (17 mm).
 const MARGIN: f64 = 48.19;
+/// The same of packets (14 mm).
+const MARGIN_MONO: f64 = 39.69;
 /// A callout of more characters may be broken over pages.
 const LONG_CALLOUT: usize = 1200;
 /// A paragraph of more characters is no title of what follows.
@@ -117,6 +119,7 @@ impl<'a> Writer<'a> {
         pictures: &'a Pictures,
     ) -> Self {
         let (short, long) = setup.paper.points();
+        let margin = if document.meta.mono { MARGIN_MONO } else { MARGIN };
         Self {
             document,
             parts,
@@ -126,7 +129,7 @@ impl<'a> Writer<'a> {
             errors: Vec::new(),
             warnings: Vec::new(),
             footnotes: BTreeMap::new(),
-            widths: (short - 2.0 * MARGIN, long - 2.0 * MARGIN),
+            widths: (short - 2.0 * margin, long - 2.0 * margin),
             indent: 0.0,
             landscape: document.meta.landscape,
             in_cell: false,
@@ -181,6 +184,7 @@ impl<'a> Writer<'a> {
             ("landscape", meta.landscape),
             ("numbered", meta.numbered),
             ("compact", meta.compact),
+            ("mono", meta.mono),
         ];
         for (key, on) in switches {
             let _ = writeln!(head, "  {key}: {on},");

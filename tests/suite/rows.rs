@@ -404,10 +404,10 @@ fn dead_tests_have_tools_and_limits() {
             for tool in ["insulation tester", "low-ohm meter"] {
                 assert!(section(text, "## Tools").contains(tool), "{spec}: {stem}: no {tool}");
             }
-            for row in rows(section(text, "## Wires to pull")).iter().filter(|row| row[8] != "maker’s") {
-                assert!(row[8].contains(", ") && !row[8].contains("not given"), "{spec}: {row:?}");
-                assert!(row[9].starts_with('☐') && row[10].starts_with('☐'), "{spec}: {row:?}");
-                assert_eq!(row[8].ends_with("by drop"), !row[9].contains('_'), "{spec}: {row:?}");
+            for row in rows(section(text, "## Wires to pull")).iter().filter(|row| row[7] != "maker’s") {
+                assert!(row[7].contains(", ") && !row[7].contains("not given"), "{spec}: {row:?}");
+                assert!(row[8].starts_with('☐') && row[9].starts_with('☐'), "{spec}: {row:?}");
+                assert_eq!(row[7].ends_with("by drop"), !row[8].contains('_'), "{spec}: {row:?}");
                 seen += 1;
             }
         }

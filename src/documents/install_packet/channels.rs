@@ -10,6 +10,8 @@ use serde::Serialize;
 /// A channel.
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct ChannelRow {
+    /// Its number, by which the rows of what is pulled name it.
+    pub number: usize,
     /// What it is.
     pub name: String,
     /// Its form and inside: "conduit, 32 mm".
@@ -35,14 +37,20 @@ pub(crate) struct CableIn {
 /// The channels that this job pulls through.
 pub(super) fn channels(context: &Context<'_>) -> Vec<ChannelRow> {
     let runs = runs(context);
-    let rows = context.build.channels.keys().map(|id| row(context, id, &runs));
+    let rows = (0..context.build.channels.len()).filter_map(|at| row(context, at, &runs));
     rows.filter(|row| !row.cables.is_empty()).collect()
 }
 
-fn row(context: &Context<'_>, id: &str, runs: &[Run<'_>]) -> ChannelRow {
+/// Numbers of channels, as rows name them.
+pub(super) fn numbers(context: &Context<'_>, ids: &[String]) -> String {
+    let number = |id: &String| Some((context.build.channels.get_index_of(id)? + 1).to_string());
+    ids.iter().filter_map(number).collect::<Vec<_>>().join(", ")
+}
+
+fn row(context: &Context<'_>, at: usize, runs: &[Run<'_>]) -> Option<ChannelRow> {
     let build = context.build;
     let system = build.prints();
-    let channel = &build.channels[id];
+    let (id, channel) = build.channels.get_index(at)?;
     let mut inside: Vec<&Run<'_>> =
         runs.iter().filter(|run| run.first().0.route.channels.iter().any(|own| own == id)).collect();
     let area = |run: &Run<'_>| fill::cable(run.first().1.size);
@@ -53,7 +61,8 @@ fn row(context: &Context<'_>, id: &str, runs: &[Run<'_>]) -> ChannelRow {
     let filled = used.filled.map(|(share, most)| format!("{} of {}", percent(share), percent(most)));
     let measure = channel.inside.show(system).map(|inside| format!(", {inside} inside"));
     let about = channel.about.text().filter(|about| !about.trim().is_empty());
-    ChannelRow {
+    Some(ChannelRow {
+        number: at + 1,
         name: about.map_or_else(|| id.replace('-', " "), str::to_owned),
         form: format!("{}{}", channel.form.or_empty(), measure.unwrap_or_default()),
         filled: filled.unwrap_or_default(),
@@ -62,5 +71,5 @@ fn row(context: &Context<'_>, id: &str, runs: &[Run<'_>]) -> ChannelRow {
             .iter()
             .map(|run| CableIn { label: run.label.to_owned(), conductors: run.conductors() })
             .collect(),
-    }
+    })
 }

@@ -1,5 +1,6 @@
 //! Wires to pull.
 
+use super::channels::numbers;
 use super::circuit_tests::{DeadRow, dead};
 use crate::build::RouteBy;
 use crate::documents::Context;
@@ -72,6 +73,7 @@ fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
     let measure = || if conductor.confidential { CONFIDENTIAL } else { "measure" }.to_owned();
     let passes = run.passes(context);
     let passes = match conductor.route.by {
+        RouteBy::Channels => format!("through channel {}", numbers(context, &conductor.route.channels)),
         RouteBy::Straight if passes.is_empty() => "straight across".to_owned(),
         _ if passes.is_empty() => passes,
         _ => format!("through {passes}"),
