@@ -14,6 +14,7 @@ mod reach;
 mod riding;
 mod scope;
 mod shares;
+mod site;
 mod task;
 mod tasks;
 mod told;
@@ -32,6 +33,7 @@ pub use part::{Inner, Part};
 pub use reach::{Opening, Reach};
 pub use scope::Scope;
 pub use shares::share_of_parts;
+pub use site::Site;
 pub use task::{After, Every, Task};
 pub use upkeep::{Upkeep, VAN};
 pub use walk::Walk;
@@ -86,6 +88,9 @@ pub struct Build<'k> {
     /// `[task.<id>]` by its id.
     #[serde(skip)]
     pub own_tasks: IndexMap<String, TaskSection>,
+    /// What happened on site.
+    #[serde(skip)]
+    pub site: Site,
     /// The van as a whole, for what is about no part.
     #[serde(skip)]
     van: Option<Part<'k>>,
@@ -158,6 +163,7 @@ impl<'k> Build<'k> {
             channels: each(&spec.channels, Channel::of),
             stages: each(&spec.stages, StageSection::of),
             own_tasks: each(&spec.tasks, TaskSection::of),
+            site: Site::of(spec),
             van: upkeep::van(library),
             weights: Weights::of(&spec.recorded.weights),
             parts,

@@ -4,7 +4,7 @@
 //! do, other types don't. Documents, drawings and data are made from a build without them ([`Build::redacted`]). Those few
 //! who need them get them by another way: [`Build::confidential`].
 
-use super::{Build, Circuit, Part, Task};
+use super::{Build, Circuit, Part, Site, Task};
 use crate::fields::{Entry, Record, Value};
 use crate::kinds::Role;
 use crate::roles::Supply;
@@ -110,6 +110,15 @@ impl<'k> Build<'k> {
             record.fields.retain(|_, entry| !entry.tells_place);
         }
         let secret = self.confidential_places();
+        // What was done otherwise or is to be put right on a hidden part could tell where it is: its words do.
+        let names = |record: &Record, field: &str| {
+            let ids = record.list(field).iter().map(|id| id.value.as_str()).chain(record.text(field));
+            ids.into_iter().any(|id| self.is_confidential(id) || secret.contains(id))
+        };
+        let tells =
+            |record: &Record| ["conductor", "opening", "task", "component", "place"].iter().any(|f| names(record, f));
+        spec.deviations.retain(|record| !tells(record));
+        spec.snags.retain(|record| !tells(record));
         spec.places.retain(|id, _| !secret.contains(id.as_str()));
         spec
     }
@@ -133,6 +142,7 @@ impl<'k> Build<'k> {
     {
         let mut open: Build<'s> = self.clone();
         open.spec = spec;
+        open.site = Site::of(spec);
         open.places.retain(|id, _| spec.places.contains_key(id));
         for (id, record) in &spec.tasks {
             open.own_tasks.insert(id.clone(), TaskSection::of(record));

@@ -1,11 +1,12 @@
 //! The gate: what handover needs, and which of it is not there yet. Until nothing is missing every sheet says DRAFT.
 
+use super::heat::fuel_word;
 use super::readings::{self, CIRCUIT_TESTS, CircuitTest, DEAD_TESTS, Readings, is_skipped, joined};
 use super::weight::Weight;
 use crate::build::{Build, Hold, Part, Proved};
 use crate::diag::{Finding, Severity};
 use crate::fields::is_placeholder;
-use crate::kinds::{HandoverSet, Stage};
+use crate::kinds::{HandoverSet, Stage, System};
 use crate::spec::{Signature, is_about_the_words};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -32,6 +33,8 @@ pub enum Group {
     Readings,
     /// Tests of circuits not done.
     Circuits,
+    /// Papers of those who tested.
+    Certificates,
     /// Serial numbers not recorded.
     Serials,
     /// The van not weighed.
@@ -52,6 +55,7 @@ impl Group {
             Self::Holds => "Hold points to sign",
             Self::Readings => "Readings to take",
             Self::Circuits => "Circuits to test",
+            Self::Certificates => "Certificates to record",
             Self::Serials => "Serial numbers to record",
             Self::Weights => "Weights to measure",
         }
@@ -67,6 +71,7 @@ impl Group {
             Self::AsFound | Self::Stages | Self::Holds => "[recorded.signed]",
             Self::Readings => "[recorded.readings]",
             Self::Circuits => "[recorded.circuits]",
+            Self::Certificates => "[[certificate]]",
             Self::Serials => "[recorded.serials]",
             Self::Weights => "[recorded.weights]",
         }
@@ -140,6 +145,7 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
     let with = With::of(&open, readings);
     taken(build, readings, &with, &mut all);
     circuits(build, readings, &with, &mut all);
+    all.extend(gas_paper(build));
     let known = |id: &str| build.spec.recorded.serials.get(id).is_some_and(|s| !is_placeholder(&s.value));
     let set = build.handover_set();
     let unknown = |p: &&Part<'_>| p.carries_serial() && p.serial_set() <= set && !known(&p.id);
@@ -212,6 +218,23 @@ fn contacts(build: &Build<'_>, all: &mut Vec<Missing>) {
             of: String::new(),
         });
     }
+}
+
+/// The paper of who tested the gas, where Europe's rules are in force and this job works on it (EN 1949; common practice,
+/// no source read).
+fn gas_paper(build: &Build<'_>) -> Option<Missing> {
+    let is_gas = |p: &&Part<'_>| p.kind.system == System::Lpg || fuel_word(p) == Some("lpg");
+    let part = build.parts.values().filter(|p| p.is_worked_on()).find(is_gas)?;
+    let there = build.site.certificates.iter().any(|c| c.of.is("gas") && c.date.get().is_some());
+    (build.about.rules.is("eu") && !there).then(|| Missing {
+        group: Group::Certificates,
+        stage: None,
+        id: "gas".to_owned(),
+        what: format!("Paper of the gas test: {} is worked on", part.name),
+        expect: String::new(),
+        write: "of = \"gas\", number = \"…\", date = …, by = \"…\"".to_owned(),
+        of: String::new(),
+    })
 }
 
 /// Whether a record is one: a name and a day.

@@ -10,7 +10,7 @@ use super::hidden::Hidden;
 use super::identity;
 use super::maintenance_calendar::{self, End};
 use super::owners_manual;
-use super::shared::existing;
+use super::shared::{existing, site};
 use super::{BuildView, Context, PictureView, drawing_sheets};
 use crate::compute::handover::Missing;
 use serde::Serialize;
@@ -43,6 +43,12 @@ pub(crate) struct View {
     pub drawings: bool,
     /// Warnings that were accepted.
     pub accepted: Vec<Accepted>,
+    /// What was done otherwise on site.
+    pub deviations: Vec<site::DeviationRow>,
+    /// What is still to be put right, or was.
+    pub snags: Vec<site::SnagRow>,
+    /// Papers of those who tested.
+    pub certificates: Vec<site::CertificateRow>,
     /// Defects of existing work.
     pub defects: Option<existing::Defects>,
     /// Serial numbers and warranties.
@@ -131,6 +137,9 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         cards: context.pictures_of("card").into_iter().cloned().collect(),
         drawings: drawing_sheets::view(context).is_some(),
         accepted: accepted(context),
+        deviations: site::deviations(build),
+        snags: site::snags(build),
+        certificates: site::certificates(build),
         defects: existing::defects(context),
         register: register::rows(context),
         photos: register::photos(context),
@@ -198,6 +207,9 @@ fn add_questions(view: &mut View, manual: &owners_manual::View) {
         }
     };
     put(true, "Deviations, accepted", Some("accepted"), None);
+    put(!view.certificates.is_empty(), "Certificates", Some("certificates"), None);
+    put(!view.snags.is_empty(), "Snag list", Some("snags"), None);
+    put(!view.deviations.is_empty(), "Deviations on site", Some("on-site"), None);
     put(view.defects.is_some(), "Defects of earlier work", Some("as-found"), None);
     put(frost.is_some(), "Frost, what to do before it", None, frost.as_deref());
     put(!manual.spares.is_empty(), "Fuses, spare", None, Some("spares"));

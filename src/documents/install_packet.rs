@@ -15,7 +15,7 @@ pub(super) mod work;
 
 use super::hidden::Hidden;
 use super::identity;
-use super::shared::{self, cable, existing, fuses, openings, small_parts, wire, working_time};
+use super::shared::{self, cable, existing, fuses, openings, site, small_parts, wire, working_time};
 use super::{BuildView, CautionView, Context, PictureView};
 use crate::compute::electrical::resistance::COLD;
 use crate::compute::network::slack;
@@ -112,6 +112,16 @@ pub(crate) struct View {
     pub joints: Vec<existing::Joint>,
     /// Joints of new and old pipes (plumbing fit-off).
     pub pipe_joints: Vec<existing::PipeJoint>,
+    /// What the customer brings, in the first packet.
+    pub brought: Vec<site::BroughtRow>,
+    /// What is still to be put right, in the last packet.
+    pub snags: Vec<site::SnagRow>,
+    /// What was done otherwise, where something of it stands in this packet.
+    pub deviations: Vec<site::DeviationRow>,
+    /// Labels of conductors that were laid otherwise.
+    pub otherwise: Vec<String>,
+    /// Components whose openings were made otherwise.
+    pub opened_otherwise: Vec<String>,
     /// Who signed the stage, "" where nobody has.
     pub signed: String,
 }
@@ -150,7 +160,9 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     let first = stage == Stage::Intake;
     let defects = if first { existing::defects(context) } else { None };
     let survey = if first { existing::survey(context) } else { Vec::new() };
-    let finds = defects.is_some() || !survey.is_empty();
+    let brought = if first { site::brought(context) } else { Vec::new() };
+    let snags = if stage == Stage::Handover { site::snags(build) } else { Vec::new() };
+    let finds = defects.is_some() || !survey.is_empty() || !brought.is_empty() || !snags.is_empty();
     if !finds && tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
         return None;
     }
@@ -196,6 +208,11 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         terminations,
         tests,
         calendar: build_calendar::rows(context, stage),
+        deviations: deviations(context, stage, &tasks),
+        otherwise: build.laid_otherwise().into_iter().map(str::to_owned).collect(),
+        opened_otherwise: build.parts.keys().filter(|id| build.site.has_opening(id)).cloned().collect(),
+        brought,
+        snags,
         tasks,
         defects,
         survey,
@@ -204,6 +221,25 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         pipe_joints: if stage == Stage::PlumbingFitOff { existing::pipe_joints(context) } else { Vec::new() },
         signed: shared::signed(build, stage.id()),
     })
+}
+
+/// What was done otherwise in a stage: of its tasks, of the openings it cuts, of conductors where these are pulled and
+/// terminated.
+fn deviations(context: &Context<'_>, stage: Stage, tasks: &[task::TaskView]) -> Vec<site::DeviationRow> {
+    let build = context.build;
+    let wires = matches!(stage, Stage::ElectricalRoughIn | Stage::ElectricalFitOff);
+    let told = |id: &str| build.tasks.get(id).is_some_and(|t| t.stage == stage);
+    let cuts = |part: &str| {
+        let here = build.tasks_of(part).filter(|t| t.stage == stage);
+        here.filter_map(|t| t.template).any(|t| t.cut_outs.iter().any(|cut| cut.through.is_some()))
+    };
+    let mut rows = site::deviations(build);
+    rows.retain(|row| match row.of {
+        "Conductor" => wires,
+        "Task" => told(&row.id),
+        _ => !tasks.is_empty() && cuts(&row.id),
+    });
+    rows
 }
 
 /// Numbers of the openings that a packet cuts by the schedule of an earlier one, and the number of that packet.

@@ -5,10 +5,10 @@ pub(crate) mod components;
 pub mod purchase;
 pub(crate) mod removed;
 
-use super::shared::Reader;
 use super::shared::cable::{self, CutRow};
 use super::shared::fuses::{self, FuseRow};
 use super::shared::wire::{self, WireRow};
+use super::shared::{Reader, site};
 use super::{BuildView, Context};
 use crate::compute::directory::{self, Directory};
 use crate::compute::electrical::resistance::COLD;
@@ -24,6 +24,10 @@ pub struct View {
     pub rules: String,
     /// Components by system.
     pub systems: Vec<components::SystemGroup>,
+    /// What was done otherwise on site.
+    pub(crate) deviations: Vec<site::DeviationRow>,
+    /// Labels of conductors that were laid otherwise.
+    pub otherwise: Vec<String>,
     /// Components that come out.
     pub removed: Vec<removed::RemovedRow>,
     /// Main path and feeders.
@@ -69,6 +73,8 @@ pub fn view(context: &Context<'_>) -> View {
         build: BuildView::of(build),
         rules: context.electrical.profile.name.clone(),
         systems: components::systems(context),
+        deviations: site::deviations(build),
+        otherwise: build.laid_otherwise().into_iter().map(str::to_owned).collect(),
         removed: removed::rows(context),
         feeders: circuits::feeders(context),
         panels: circuits::finals(context),

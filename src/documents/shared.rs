@@ -5,6 +5,7 @@ pub(crate) mod conductors;
 pub(crate) mod existing;
 pub(crate) mod fuses;
 pub(crate) mod openings;
+pub(crate) mod site;
 pub(crate) mod small_parts;
 pub(crate) mod wire;
 

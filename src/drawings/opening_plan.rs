@@ -30,7 +30,7 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
     let Some(van) = Van::of(build) else { return Vec::new() };
     let all = openings(build);
     let numbered: Vec<(usize, &Opening<'_>)> = all.iter().enumerate().map(|(at, opening)| (at + 1, opening)).collect();
-    let of = |surface: Surface| -> Vec<(usize, [f64; 3], bool)> {
+    let of = |surface: Surface| -> Vec<(String, [f64; 3], bool)> {
         let here = numbered.iter().filter(|(_, opening)| opening.surface == Some(surface));
         here.filter_map(|(number, opening)| {
             let (at, given) = match opening.middle {
@@ -38,7 +38,9 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
                 Middle::Near(at) => (at, false),
                 Middle::Unknown => return None,
             };
-            Some((*number, surface.point(at), given))
+            // What was cut otherwise on site is marked until the spec says how.
+            let mark = if build.site.has_opening(&opening.part.id) { "Δ" } else { "" };
+            Some((format!("{number}{mark}"), surface.point(at), given))
         })
         .collect()
     };
@@ -62,7 +64,7 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
             (canvas, 6.0, Vec::new())
         });
         draw(canvas, &van, (surface, view, scale), *y, &marks, build.prints());
-        let numbers: Vec<String> = marks.iter().map(|(number, ..)| number.to_string()).collect();
+        let numbers: Vec<String> = marks.iter().map(|(number, ..)| number.clone()).collect();
         told.push(format!("{}: {}", surface.title(), numbers.join(", ")));
         *y += high;
     }
@@ -98,7 +100,7 @@ fn draw(
     van: &Van,
     (surface, view, scale): (Surface, View, f64),
     top: f64,
-    marks: &[(usize, [f64; 3], bool)],
+    marks: &[(String, [f64; 3], bool)],
     prints: System,
 ) {
     let reach = frame::body(van);
@@ -123,7 +125,7 @@ fn draw(
         }
     }
     for (put, (number, ..)) in puts.iter().zip(marks) {
-        sign::draw(canvas, put.centre, RADIUS, &Sign::Letter(number.to_string()));
+        sign::draw(canvas, put.centre, RADIUS, &Sign::Letter(number.clone()));
     }
 }
 

@@ -178,6 +178,7 @@ across! {
     secures: Kilograms => lashing;
     senses_co: bool => lp_alarm;
     series: i64 => array;
+    serves: Components => escape_route;
     set_temperature: Celsius => water_heater;
     shading: Ratio => array;
     shore_from: Component => inverter_charger;

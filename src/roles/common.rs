@@ -56,6 +56,8 @@ role! {
         warranty: may Seconds { max = "30 years" };
         /// Last day of the warranty, where it does not count from the handover.
         warranty_until: may Date;
+        /// The customer brings it: it is tested at receipt, is not bought, and the shop gives no warranty for it.
+        from_customer: may bool;
         /// Price of one.
         price: may Price;
         /// Handover needs its serial number under [recorded.serials]. Left out, what its kind says.

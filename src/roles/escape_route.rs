@@ -21,5 +21,7 @@ role! {
         clear_of: may Components;
         /// Steps that free it from inside. Left out: it cannot be freed from inside.
         to_free: may Texts;
+        /// The beds and seats whose way out this is. Left out: all of them.
+        serves: may Components;
     }
 }

@@ -27,8 +27,7 @@ pub(super) fn mend_header(text: &str, statement: &Statement) -> Option<String> {
         return None;
     }
     let path = parts.iter().map(|p| p.split_whitespace().collect::<Vec<_>>().join("-")).collect::<Vec<_>>().join(".");
-    // Only this section is a list.
-    let header = if path == "accepted" { format!("[[{path}]]") } else { format!("[{path}]") };
+    let header = if LISTS.contains(&path.as_str()) { format!("[[{path}]]") } else { format!("[{path}]") };
     let follows = follows.trim();
     Some(if follows.contains('=') { format!("{header}\n{follows}") } else { header })
 }
@@ -36,6 +35,9 @@ pub(super) fn mend_header(text: &str, statement: &Statement) -> Option<String> {
 const fn bare(c: char) -> bool {
     c.is_ascii_alphanumeric() || matches!(c, '_' | '-')
 }
+
+/// Sections that are lists.
+const LISTS: [&str; 4] = ["accepted", "deviation", "snag", "certificate"];
 
 /// A header that cannot be read.
 pub(super) fn header(text: &str, statement: &Statement, mended: Option<&str>) -> Finding {

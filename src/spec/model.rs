@@ -135,6 +135,15 @@ pub struct Spec {
     pub instruments: IndexMap<String, Record>,
     /// `[[accepted]]`.
     pub accepted: Vec<Accepted>,
+    /// `[[deviation]]`: what was done otherwise on site.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub deviations: Vec<Record>,
+    /// `[[snag]]`: what is still to be put right.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub snags: Vec<Record>,
+    /// `[[certificate]]`: papers of those who tested.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub certificates: Vec<Record>,
     /// `[recorded]`.
     pub recorded: Recorded,
     /// Number of statements of the file that could not be read. What a spec lacks may stand in one of them.

@@ -37,6 +37,10 @@ impl Spec {
         for (id, component) in &self.components {
             of_record(id, &component.record, false, see);
         }
+        let lists = [("deviation", &self.deviations), ("snag", &self.snags), ("certificate", &self.certificates)];
+        for (owner, record) in lists.into_iter().flat_map(|(owner, list)| list.iter().map(move |r| (owner, r))) {
+            of_record(owner, record, false, see);
+        }
         for accepted in &self.accepted {
             for (field, text) in [("reason", &accepted.reason), ("by", &accepted.by)] {
                 see(Typed { owner: "accepted", field, text, prose: false, span: accepted.span });

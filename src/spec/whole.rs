@@ -103,6 +103,9 @@ impl<'a> Whole<'a> {
             people: self.many("person"),
             instruments: self.many("instrument"),
             accepted: self.accepted(),
+            deviations: self.list("deviation"),
+            snags: self.list("snag"),
+            certificates: self.list("certificate"),
             ..Spec::default()
         };
         if let Some(table) = self.section("component") {
@@ -222,37 +225,46 @@ impl<'a> Whole<'a> {
         }
     }
 
-    fn accepted(&mut self) -> Vec<Accepted> {
-        let decls = self.reader.language.fields_of("accepted");
-        let Some((key, item)) = self.table.entries.get("accepted") else { return Vec::new() };
+    /// A section with any number of tables, each in double brackets.
+    fn list(&mut self, name: &str) -> Vec<Record> {
+        let decls = self.reader.language.fields_of(name);
+        let Some((key, item)) = self.table.entries.get(name) else { return Vec::new() };
+        let help = format!("write [[{name}]] in double brackets, once for each");
         let Node::List(list) = &item.node else {
-            let headline = format!("`accepted` is {}; it is a list", item.node.word());
+            let headline = format!("`{name}` is {}; it is a list", item.node.word());
             let finding = Finding::error("wrong-type", headline).at(*key, item.node.word());
-            self.reader.sink.push(finding.help("write [[accepted]] in double brackets, once for each warning"));
+            self.reader.sink.push(finding.help(help));
             return Vec::new();
         };
         let mut out = Vec::new();
         for (number, item) in list.iter().enumerate() {
             let Node::Table(table) = &item.node else {
-                let headline = format!("`accepted` holds {}; it holds tables", item.node.word());
+                let headline = format!("`{name}` holds {}; it holds tables", item.node.word());
                 let finding = Finding::error("wrong-type", headline).at(item.span, item.node.word());
-                self.reader.sink.push(finding.help("write [[accepted]] in double brackets, once for each warning"));
+                self.reader.sink.push(finding.help(help.clone()));
                 continue;
             };
-            let owner = Owner { name: "accepted", subject: None, kind: None };
+            let owner = Owner { name, subject: None, kind: None };
             let given = self.reader.given(owner, table, decls, &[], false);
-            let damaged = self.damage.hit(&["accepted", &format!("#{}", number + 1)]);
-            let record = self.reader.complete(owner, given, decls, damaged);
+            let damaged = self.damage.hit(&[name, &format!("#{}", number + 1)]);
+            let mut record = self.reader.complete(owner, given, decls, damaged);
+            record.span = item.span;
+            out.push(record);
+        }
+        out
+    }
+
+    fn accepted(&mut self) -> Vec<Accepted> {
+        let entry = |record: Record| {
             let text = |field: &str| {
                 let entry = record.get(field)?;
                 Some(Spanned::new(record.text(field)?.to_owned(), entry.span))
             };
-            if let (Some(finding), Some(reason), Some(by)) = (text("finding"), text("reason"), text("by")) {
-                let (reason, by) = (reason.value, by.value);
-                out.push(Accepted { finding, about: text("about"), reason, by, span: item.span });
-            }
-        }
-        out
+            let (finding, reason, by) = (text("finding")?, text("reason")?, text("by")?);
+            let (reason, by) = (reason.value, by.value);
+            Some(Accepted { finding, about: text("about"), reason, by, span: record.span })
+        };
+        self.list("accepted").into_iter().filter_map(entry).collect()
     }
 }
 

@@ -99,6 +99,7 @@ mod shop_has;
 mod shop_kinds;
 mod shop_like;
 mod shop_made;
+mod site;
 mod stale;
 mod torques;
 mod trade;

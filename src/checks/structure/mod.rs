@@ -1,7 +1,9 @@
 //! Checks of the spec as a whole: places, names, order of work, what is recorded.
 
+mod certificate_digest_unreadable;
 mod component_without_place;
 mod count_without_places;
+mod deviation_of_nothing;
 mod duplicate_name;
 mod fed_without_supply;
 mod known_on_new_part;
@@ -15,15 +17,19 @@ mod reading_unreadable;
 mod recorded_nothing;
 mod refit_not_said;
 mod riding_loop;
+mod snag_done_before_found;
 mod stage_skipped_with_work;
 mod task_after_later_stage;
 mod task_loop;
 mod upkeep_unreadable;
 mod vehicle_unknown;
+mod warranty_of_customers_part;
 
 crate::checks::checks! {
+    certificate_digest_unreadable
     component_without_place
     count_without_places
+    deviation_of_nothing
     duplicate_name
     fed_without_supply
     known_on_new_part
@@ -37,9 +43,11 @@ crate::checks::checks! {
     recorded_nothing
     refit_not_said
     riding_loop
+    snag_done_before_found
     stage_skipped_with_work
     task_after_later_stage
     task_loop
     upkeep_unreadable
     vehicle_unknown
+    warranty_of_customers_part
 }

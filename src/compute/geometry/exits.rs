@@ -43,6 +43,15 @@ pub(crate) fn exits<'a>(build: &'a Build<'a>) -> Vec<Exit<'a>> {
     routes().chain(windows).map(|part| exit(build, part)).collect()
 }
 
+impl Exit<'_> {
+    /// Whether nothing bars it, and who sleeps or sits on `part` gets to it by themselves.
+    #[must_use]
+    pub(crate) fn frees(&self, part: &str) -> bool {
+        let serves = self.part.roles.serves();
+        self.barred_by.is_empty() && (serves.all().is_empty() || serves.names(part))
+    }
+}
+
 /// The way out `part`.
 #[must_use]
 pub(crate) fn exit<'a>(build: &'a Build<'a>, part: &'a Part<'a>) -> Exit<'a> {

@@ -41,7 +41,10 @@ pub(super) fn rows(context: &Context<'_>) -> Vec<SerialRow> {
     let build = context.build;
     let recorded = &build.spec.recorded;
     let listed = |p: &&Part<'_>| {
-        p.carries_serial() || recorded.serials.contains_key(&p.id) || recorded.warranty.contains_key(&p.id)
+        p.carries_serial()
+            || p.common.from_customer.is_set()
+            || recorded.serials.contains_key(&p.id)
+            || recorded.warranty.contains_key(&p.id)
     };
     let row = |p: &Part<'_>| {
         let serial = shared::serial(build, &p.id);
@@ -54,7 +57,10 @@ pub(super) fn rows(context: &Context<'_>) -> Vec<SerialRow> {
             serial,
             installed: installed(build, p),
             until: warranty.and_then(|w| w.date("until")).map_or_else(String::new, |d| d.to_string()),
-            of: text("of"),
+            of: match text("of") {
+                of if of.is_empty() && p.common.from_customer.is_set() => "its seller; brought by the owner".to_owned(),
+                of => of,
+            },
             papers: text("papers"),
         }
     };

@@ -4,6 +4,7 @@ use super::task::{TaskView, fill, own_readings, part_of, plain_readings, reading
 use super::together;
 use crate::build::{Every, Task};
 use crate::documents::hidden::{Hidden, Work};
+use crate::documents::shared::site::MARK;
 use crate::documents::shared::{self, component_of, signed, task_title};
 use crate::documents::{CautionView, Context};
 use crate::kinds::{Signal, Stage};
@@ -36,6 +37,8 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usiz
         before.remove(&(index + 1));
         view.after = shared::ranges(&before);
         for (task, _) in group {
+            let otherwise = context.build.site.of_task(&task.id);
+            view.notes.extend(otherwise.map(|d| format!("{MARK} done otherwise: {}", d.done.or_empty())));
             let Some(part) = part_of(context, task) else { continue };
             if noted.insert(part.id.clone()) {
                 let texts = [part.common.note.text(), part.common.stage_note.text()].into_iter().flatten();

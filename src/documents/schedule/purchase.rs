@@ -74,7 +74,7 @@ pub fn purchase(build: &Build<'_>) -> Purchase {
     let mut prices = Vec::new();
     let mut without_price = 0;
     let mut open = Vec::new();
-    for part in build.parts.values().filter(|p| p.kind.bought && p.is_worked_on()) {
+    for part in build.parts.values().filter(|p| p.kind.bought && p.is_worked_on() && !p.common.from_customer.is_set()) {
         let supplier = part.common.supplier.or_empty();
         let price = price(part);
         without_price += usize::from(price.is_none());

@@ -87,7 +87,9 @@ fn terminal(context: &Context<'_>, conductor: &Conductor, (own, at): (&Landing, 
     };
     let in_jacket = wires.cores.get(conductor.cable.as_str()).is_some_and(|cores| *cores > 1);
     let core = if in_jacket { conductor.carries.sign() } else { "" };
-    Terminal { post, label: conductor.flag(in_jacket).to_owned(), core, lug }
+    // What was laid otherwise on site is marked until the spec says how.
+    let mark = if build.site.has_conductor(conductor) { " Δ" } else { "" };
+    Terminal { post, label: format!("{}{mark}", conductor.flag(in_jacket)), core, lug }
 }
 
 /// Whether an end is on the side of the source: by its post where that has a side, else by the way the current goes.

@@ -7,6 +7,7 @@ mod channel;
 mod climate;
 mod place;
 mod shell;
+mod site;
 mod stage;
 mod task;
 mod times;
@@ -20,6 +21,7 @@ pub use channel::Channel;
 pub use climate::Climate;
 pub use place::PlaceSection;
 pub use shell::Surface;
+pub use site::{Certificate, Deviation, Snag};
 pub use stage::StageSection;
 pub use task::TaskSection;
 pub use times::Times;
@@ -50,6 +52,9 @@ mod tests {
             ("times", Times::FIELDS),
             ("task", TaskSection::FIELDS),
             ("upkeep", UpkeepSection::FIELDS),
+            ("deviation", Deviation::FIELDS),
+            ("snag", Snag::FIELDS),
+            ("certificate", Certificate::FIELDS),
         ];
         let language = Language::of(&Catalogue::built_in()).expect("declarations");
         for (section, fields) in all {
