@@ -253,6 +253,9 @@ cooktop = {{ kind = "cooktop-induction", fed_from = "rcd", run = "2 m", draw = "
     };
     assert_eq!(told("", ""), [0, 0, 0]);
     assert_eq!(told(", portable_power = \"1600 W\"", ""), [1, 1, 0]);
+    // Its exhaust is as deadly as that of one that is built in (NFPA 1192, from memory).
+    let silent = |inlet: &str| findings(&text(inlet, "")).iter().any(|f| f.name == "co-alarm-missing");
+    assert!(!silent("") && silent(", portable_power = \"1600 W\""));
     assert_eq!(told(", portable_power = \"1800 W\", portable_bonded = true", ""), [0, 0, 0]);
     let bond = |at: &str| {
         format!("bond = {{ kind = \"neutral-earth-bond\", on_inverter = \"not-used\", on_generator = \"{at}\" }}\n")
@@ -297,6 +300,8 @@ fn what_feeds_itself_is_told() {
         let found = findings(&format!("{bank}{part}\n"));
         let told = found.iter().find(|f| f.name == name).unwrap_or_else(|| panic!("{part}: {found:?}"));
         assert!(told.span.is_some() && !told.help.is_empty(), "{part}");
+        // A converter in a loop feeds something: that it has no output would be told beside the loop for nothing.
+        assert!(found.iter().all(|f| f.name != "converter-without-output"), "{part}");
     }
 }
 
