@@ -181,6 +181,11 @@ pub fn post_words(build: &Build<'_>, landing: &Landing, end: Option<&ConductorEn
         several if is_pole && !landing.words.is_empty() && !several.contains(&own) => format!("{several}, {own}"),
         _ => words,
     };
+    // Which of both bars, and where on it.
+    let post = match landing.post.strip_prefix("bar-") {
+        Some(pole) if landing.is_collecting_bar() && end.is_some_and(|end| end.stud.is_some()) => format!("{pole} bar"),
+        _ => post,
+    };
     match end.and_then(|end| end.stud) {
         Some(n) if post == "stud" => format!("stud {n}"),
         Some(n) => format!("{post}, stud {n}"),

@@ -38,6 +38,8 @@ struct End<'a> {
     conductor: &'a Conductor,
     own: &'a Landing,
     starts: bool,
+    /// Its stud on a bar.
+    stud: Option<usize>,
     terminal: Terminal,
 }
 
@@ -67,7 +69,8 @@ impl<'a> Wires<'a> {
 fn ends<'a>(context: &'a Context<'_>, part: &str, wires: &Wires<'a>) -> Vec<End<'a>> {
     let end = |(conductor, at): &(&'a Conductor, usize)| {
         let own = conductor.ends()[*at];
-        End { conductor, own, starts: *at == 0, terminal: terminal(context, conductor, (own, *at), wires) }
+        let stud = context.electrical.conductors.get(&conductor.id).and_then(|f| f.ends[*at].stud);
+        End { conductor, own, starts: *at == 0, stud, terminal: terminal(context, conductor, (own, *at), wires) }
     };
     wires.at.get(part).into_iter().flatten().map(end).collect()
 }
@@ -128,8 +131,9 @@ pub(super) fn rows(context: &Context<'_>, part: &Part<'_>, wires: &Wires<'_>) ->
     };
     let (mut left, mut right): (Vec<_>, Vec<_>) = ends.into_iter().partition(is_left);
     if is_bank {
-        left.sort_by(|a, b| (&a.own.words, &a.own.post).cmp(&(&b.own.words, &b.own.post)));
-        right.sort_by(|a, b| (&a.own.words, &a.own.post).cmp(&(&b.own.words, &b.own.post)));
+        let order = |end: &End<'_>| (end.own.words.clone(), end.own.post.clone(), end.stud);
+        left.sort_by_cached_key(order);
+        right.sort_by_cached_key(order);
     }
     side_by_side(left.into_iter().map(|e| e.terminal), right.into_iter().map(|e| e.terminal))
 }
