@@ -181,7 +181,7 @@ fn the_coating_is_on_before_seals_and_wax() {
         let order: Vec<_> = worked.schedule.iter().flat_map(|s| &s.order).collect();
         let task = |id: &str| worked.build.tasks.get(id).and_then(|t| t.template);
         let Some(last) = order.iter().rposition(|s| task(&s.id).is_some_and(|t| t.brings("coated"))) else { continue };
-        let cures = u64::from(worked.build.tasks[&order[last].id].cures);
+        let cures = worked.build.tasks[&order[last].id].cures;
         for (at, other) in order.iter().enumerate().filter(|(_, s)| s.stage == Stage::Openings.id()) {
             let Some(template) = task(&other.id) else { continue };
             let is_wax = template.steps.iter().any(|s| s.contains("Spray sills, pillars and ribs"));

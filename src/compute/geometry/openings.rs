@@ -118,7 +118,7 @@ pub struct Opening<'b> {
 #[must_use]
 pub fn openings<'b>(build: &'b Build<'b>) -> Vec<Opening<'b>> {
     let mut all: Vec<Opening<'b>> = Vec::new();
-    let mut placed: BTreeSet<&str> = BTreeSet::new();
+    let mut given_once: BTreeSet<&str> = BTreeSet::new();
     for task in build.tasks.values() {
         let part = task.part.as_ref().and_then(|part| build.parts.get(part));
         let Some((template, part)) = task.template.zip(part).filter(|(_, part)| !part.confidential) else { continue };
@@ -138,7 +138,7 @@ pub fn openings<'b>(build: &'b Build<'b>) -> Vec<Opening<'b>> {
                 let surface = told.filter(|_| side.given).or_else(|| surface(build, through, place)).or(told);
                 // A point is that of one opening: of several the first.
                 let given =
-                    part.common.opening_at.metres().filter(|_| part.places.len() < 2 && placed.insert(&part.id));
+                    part.common.opening_at.metres().filter(|_| part.places.len() < 2 && given_once.insert(&part.id));
                 let near = || Some(surface?.measures(middle(build, place)?));
                 let middle = given
                     .map(|at| Middle::Given(at.map(Metres)))

@@ -103,9 +103,16 @@ pub fn waits_for_its_test(build: &Build<'_>, circuit: &Circuit) -> bool {
         && circuit.feeding == Feeding::Supply
         && match to {
             Some(Role::Load | Role::Control) => !stays_on(build, circuit),
-            Some(Role::Panel | Role::SwitchPanel | Role::Charger | Role::Converter) => true,
-            Some(Role::Inverter | Role::InverterCharger) => true,
-            _ => false,
+            Some(role) => matches!(
+                role,
+                Role::Panel
+                    | Role::SwitchPanel
+                    | Role::Charger
+                    | Role::Converter
+                    | Role::Inverter
+                    | Role::InverterCharger
+            ),
+            None => false,
         }
 }
 

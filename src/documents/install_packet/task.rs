@@ -186,7 +186,7 @@ pub(super) fn fill(
     let say = |text: &str| context.text(facts, text);
     view.cautions = CautionView::all(context, facts, &template.cautions);
     // A step for what this part has not says nothing.
-    let first = first_of(template, parts).map(|text| say(text));
+    let first = first_of(template, parts).map(&say);
     view.steps =
         first.into_iter().chain(template.steps.iter().map(|s| say(s))).filter(|s| !s.trim().is_empty()).collect();
     let torque = |t: &crate::kinds::Torque| {
