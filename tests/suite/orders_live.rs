@@ -1,7 +1,7 @@
 //! Commissioning as it can be worked: nothing runs before it is started, each load by itself before several together, and
 //! every fuse goes in by a step.
 
-use crate::harness::{demo_specs, load, sheets};
+use crate::harness::{demo_specs, house, load, root, sheets};
 use crate::orders::{Placed, in_demos, late};
 use rigbinder::build::Feeding;
 use rigbinder::compute::network::DeviceAt;
@@ -152,4 +152,22 @@ fn every_fuse_goes_in_by_a_step() {
         }
     }
     assert!(seen[0] >= 10 && seen[1] >= 10, "{seen:?}");
+}
+
+/// Who reads of a circle learns what each of its tasks waits for.
+#[test]
+fn a_circle_is_told_with_the_states_that_make_it() {
+    let text = format!(
+        "{}\n[task.toe]\nstage = \"commissioning\"\ntitle = \"Set the toe\"\nneeds = [\"tyres-set\"]\nbrings = [\"aligned\"]\n\n[task.tyres]\nstage = \"commissioning\"\ntitle = \"Fill the tyres\"\nneeds = [\"aligned\"]\nbrings = [\"tyres-set\"]\n",
+        std::fs::read_to_string(root().join("specs/weekend.toml")).expect("spec")
+    );
+    let loaded = pipeline::load(house(), "weekend.toml", text.as_bytes()).expect("kinds");
+    let worked = pipeline::work_out(&loaded).expect("worked out");
+    let told = worked.findings.iter().find(|f| f.name == "task-loop").expect("the circle is found");
+    let said: Vec<&str> = told.labels.iter().map(|label| label.text.as_str()).collect();
+    let said = format!("{} {}", told.here, said.join(" "));
+    for (task, before, state) in [("toe", "tyres", "tyres-set"), ("tyres", "toe", "aligned")] {
+        let wanted = format!("`{task}` comes after `{before}`, which brings `{state}`");
+        assert!(said.contains(&wanted), "{said}");
+    }
 }

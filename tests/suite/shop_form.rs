@@ -85,11 +85,11 @@ fn the_packet_says_who_signs_where_it_is_not_the_technician_and_until_when_a_tas
     assert!(third.contains("Work stops here until it is signed.") && !third.contains("signed by"), "{third}");
     assert!(first.contains(". May wait until Exterior fit.") && first.matches("May wait").count() == 1, "{first}");
     assert!(!second.contains("May wait") && !third.contains("May wait"));
-    // Told once for several, the sentence points to the table.
+    // Told once for several, each signs in its own line.
     let two = format!("{one}[component.other-kiln]\nkind = \"kiln\"\nplace = \"galley\"\n");
     let documents = self::documents(&kinds, &two);
     let packet = text(&documents, "packet-07");
-    let words = "signed by a person licensed for LPG work in the table, for each component.";
+    let words = "signed by a person licensed for LPG work, for each component.";
     assert!(packet.contains(words), "{packet}");
 }
 

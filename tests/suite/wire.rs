@@ -276,9 +276,12 @@ fn every_end_has_its_lug_in_the_list() {
                 .count();
         assert_eq!(of(&|what| what.starts_with("in-line")), fuses, "{}", stem(&path));
         // A fuse in the line cuts its conductor in two: both pieces end at its holder.
-        let no_end =
-            |what: &str| ["in-line", "heat-shrink"].iter().any(|w| what.starts_with(w)) || what.contains(" lugs");
-        let ends = of(&|what| !no_end(what));
+        let is_end = |what: &str| {
+            let forms = ["ring ", "ferrule ", "push-on ", "splice ", "lug or ferrule "];
+            // A short lead brings its own receptacle to the blade.
+            forms.iter().any(|form| what.starts_with(form)) && !what.ends_with("on a short lead")
+        };
+        let ends = of(&is_end);
         assert_eq!(ends, 2 * (cut.len() + fuses), "{}", stem(&path));
         assert!(of(&|what| what.starts_with("heat-shrink")) > 10, "{}", stem(&path));
     }

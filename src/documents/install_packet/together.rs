@@ -85,7 +85,7 @@ fn pointing(context: &Context<'_>, part: &Part<'_>, pointers: &[(&str, &str)]) -
         }
     }
     facts.insert("name".to_owned(), part.kind.name.clone());
-    facts.insert("id".to_owned(), "its id (before the dot in the table)".to_owned());
+    facts.insert("id".to_owned(), "its id (before the dot in the list)".to_owned());
     facts
 }
 
