@@ -171,3 +171,30 @@ fn a_circle_is_told_with_the_states_that_make_it() {
         assert!(said.contains(&wanted), "{said}");
     }
 }
+
+/// A circuit is tested live in the task that runs its load for the first time, and its row says which.
+#[test]
+fn a_live_test_names_the_task_that_runs_its_load() {
+    let mut named = 0;
+    for path in demo_specs() {
+        let loaded = load(&path);
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let Some(packet) = sheets(&loaded).into_iter().find(|s| s.stem.contains("commissioning")) else { continue };
+        let Some(at) = packet.markdown.find("## Circuit tests, live") else { continue };
+        let (tasks, tests) = packet.markdown.split_at(at);
+        let told: Vec<&str> = tasks.split("\n### ").skip(1).collect();
+        for row in
+            tests.lines().skip_while(|l| !l.starts_with("| Label | Task |")).skip(2).take_while(|l| l.starts_with('|'))
+        {
+            let cells: Vec<&str> = row.split('|').map(str::trim).collect();
+            let id = cells[1].split('`').nth(1).unwrap_or_default();
+            let load = worked.build.circuits.get(id).map(|c| c.to.clone()).unwrap_or_default();
+            let Ok(number) = cells[2].parse::<usize>() else { continue };
+            let task = told.iter().find(|t| t.starts_with(&format!("{number}. ")));
+            let about = task.is_some_and(|t| t.contains(&format!("`{load}.")));
+            assert!(about, "{}: {id} is tested in task {number}, which is not about {load}", path.display());
+            named += 1;
+        }
+    }
+    assert!(named > 60, "{named}");
+}
