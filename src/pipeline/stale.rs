@@ -2,11 +2,12 @@
 
 use super::changes;
 use super::{Fault, Worked};
+use crate::compute::handover::AS_FOUND;
 use crate::diag::{Finding, FindingDoc, Severity};
 use crate::documents::change_notice::stale::{READING, SERIAL_OF, TESTS_OF, stale};
 use crate::documents::snapshot::{STALE, Snapshot, Stale};
 use crate::source::Span;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How many pieces of work a headline names.
 const NAMED: usize = 3;
@@ -29,9 +30,27 @@ pub(super) fn since(worked: &Worked<'_>, earlier: &Snapshot) -> Result<(BTreeMap
     if recorded.signed.is_empty() && recorded.circuits.is_empty() && recorded.conductors.is_empty() && none_read {
         return Ok((BTreeMap::new(), Vec::new()));
     }
-    let stale = stale(earlier, &changes::without_documents(worked)?);
+    let mut stale = stale(earlier, &changes::without_documents(worked)?);
+    stale.extend(untold_defects(worked, earlier));
     let findings = stale.iter().map(|(id, of)| finding(worked, id, of)).collect();
     Ok((stale, findings))
+}
+
+/// The customer's signature for the defects of existing work, where it stands as it did before one of them was found.
+fn untold_defects(worked: &Worked<'_>, earlier: &Snapshot) -> Option<(String, Stale)> {
+    let signature = &worked.build.spec.recorded.signed.get(AS_FOUND)?.value;
+    let date = signature.date.map_or_else(String::new, |day| format!(", {day}"));
+    let recorded = format!("{}{date}", signature.by);
+    if earlier.signed.get(AS_FOUND) != Some(&recorded) {
+        return None;
+    }
+    let known = |f: &&Finding| {
+        let told = earlier.findings.values().filter(|item| item.name == f.name);
+        told.filter_map(|item| item.values.get("says")).any(|says| says.shown.contains(&f.headline))
+    };
+    let new = worked.findings.iter().filter(|f| f.severity == Severity::AsFound && !known(f));
+    let because: BTreeSet<String> = new.map(|f| f.headline.clone()).collect();
+    (!because.is_empty()).then(|| (AS_FOUND.to_owned(), Stale { recorded, taken: String::new(), because }))
 }
 
 fn finding(worked: &Worked<'_>, id: &str, of: &Stale) -> Finding {
@@ -63,6 +82,10 @@ fn finding(worked: &Worked<'_>, id: &str, of: &Stale) -> Finding {
         let span = recorded.readings.get(reading).map_or(Span::default(), |text| text.span);
         let help = "read it again on the unit that is fitted now, and record value and day: the same figure counts with a new day in [recorded.taken], under the reading or its component";
         (format!("{reading}: {} was read on another unit than the one fitted now", of.recorded), span, help)
+    } else if id == AS_FOUND {
+        let span = recorded.signed.get(id).map_or(Span::default(), |signature| signature.span);
+        let help = "tell the customer of it, who signs again with its own date";
+        (format!("{id}: signed by {}, and found since: {work}", of.recorded), span, help)
     } else {
         let span = recorded.signed.get(id).map_or(Span::default(), |signature| signature.span);
         let help = "do the work, then sign again with its own date";

@@ -199,6 +199,23 @@ fn a_defect_of_existing_work_is_told_and_signed_and_stops_nothing() {
 }
 
 #[test]
+fn a_signature_is_older_than_a_defect_that_is_found_later() {
+    let before = pipeline::whole_snapshot(refit_worked()).expect("snapshot");
+    let found = |was: &str, is: &str| {
+        let loaded = with(was, is);
+        let worked = pipeline::work_out_after(&loaded, Some(&before)).expect("profile");
+        let about = |f: &&Finding| f.subject.as_deref() == Some("as-found");
+        let stale = of_name(&worked, "recorded-before-change");
+        stale.iter().copied().filter(about).map(|f| f.headline.clone()).collect::<Vec<_>>()
+    };
+    assert!(found("flow          = \"10 L/min\"", "flow          = \"9 L/min\"").is_empty(), "nothing was found");
+    let pump = "conductor     = \"4 mm2\"\nprotection    = \"15 A\"";
+    let thin = "conductor     = \"1.5 mm2\"\nprotection    = \"30 A\"";
+    let told = found(pump, thin);
+    assert!(told.len() == 1 && told[0].contains("pump: a 30 A"), "{told:?}");
+}
+
+#[test]
 fn nobody_accepts_a_defect_of_existing_work() {
     let entry = "\n[[accepted]]\nfinding = \"fuse-above-conductor\"\nabout = \"awning-light\"\nreason = \"it was so\"\nby = \"E. O.\"\n";
     let loaded = load(&format!("{}{entry}", spec()));
