@@ -69,7 +69,7 @@ fn human(missing: &[Missing]) -> String {
         let proving = of_group.len() - handover::count(of_group);
         let with = if proving > 0 { format!(", {proving} of them for hold points above") } else { String::new() };
         let _ = writeln!(text, "\n# {} ({}{with})", group.title(), of_group.len());
-        if matches!(group, Group::Errors | Group::Warnings | Group::Contacts) {
+        if matches!(group, Group::Errors | Group::Warnings | Group::Contacts | Group::Certificates) {
             for m in of_group {
                 let _ = writeln!(text, "#   {}: {}", m.id, visible(&m.what));
             }

@@ -19,12 +19,12 @@ pub enum Group {
     Errors,
     /// Warnings neither fixed nor accepted.
     Warnings,
-    /// Defects of existing work that the customer has not signed for.
-    AsFound,
     /// The build itself: its handover date.
     Build,
     /// Numbers to call.
     Contacts,
+    /// Defects of existing work that the customer has not signed for.
+    AsFound,
     /// Stages not signed.
     Stages,
     /// Hold points not signed.
@@ -113,6 +113,18 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
     let open = |f: &&Finding| f.accepted.is_none() && f.severity != Severity::AsFound && !is_about_the_words(f.name);
     all.extend(findings.iter().filter(open).map(of_finding));
     all.sort_by_key(|m: &Missing| m.group);
+    if build.about.handover.get().is_none() {
+        all.push(Missing {
+            group: Group::Build,
+            stage: None,
+            id: "handover".to_owned(),
+            what: "Day of the handover".to_owned(),
+            expect: String::new(),
+            write: "handover = …".to_owned(),
+            of: String::new(),
+        });
+    }
+    contacts(build, &mut all);
     let defects = findings.iter().filter(|f| f.severity == Severity::AsFound).count();
     let told = build.spec.recorded.signed.get(AS_FOUND).is_some_and(|s| is_signature(&s.value));
     if defects > 0 && !told {
@@ -129,18 +141,6 @@ pub fn missing(build: &Build<'_>, readings: &Readings, weight: &Weight, findings
             of: String::new(),
         });
     }
-    if build.about.handover.get().is_none() {
-        all.push(Missing {
-            group: Group::Build,
-            stage: None,
-            id: "handover".to_owned(),
-            what: "Day of the handover".to_owned(),
-            expect: String::new(),
-            write: "handover = …".to_owned(),
-            of: String::new(),
-        });
-    }
-    contacts(build, &mut all);
     let open = signatures(build, &mut all);
     let with = With::of(&open, readings);
     taken(build, readings, &with, &mut all);
@@ -230,9 +230,9 @@ fn gas_paper(build: &Build<'_>) -> Option<Missing> {
         group: Group::Certificates,
         stage: None,
         id: "gas".to_owned(),
-        what: format!("Paper of the gas test: {} is worked on", part.name),
+        what: format!("A [[certificate]] of the gas test: {} is worked on", part.name),
         expect: String::new(),
-        write: "of = \"gas\", number = \"…\", date = …, by = \"…\"".to_owned(),
+        write: String::new(),
         of: String::new(),
     })
 }
