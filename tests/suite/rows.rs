@@ -53,7 +53,8 @@ fn ends(packet: &str) -> Vec<Vec<String>> {
     let mut ends = Vec::new();
     for line in section(packet, "## Terminations").lines() {
         if let Some(heading) = line.strip_prefix("### ") {
-            part = heading.split(" (").next().filter(|_| heading.ends_with(')')).unwrap_or_default().to_owned();
+            let named = heading.split(" (").next().filter(|_| heading.ends_with(')'));
+            named.unwrap_or_default().clone_into(&mut part);
         }
         let cells: Vec<&str> = line.trim_matches('|').split(" | ").map(str::trim).collect();
         if !line.starts_with("| `") || cells.len() != 6 {
