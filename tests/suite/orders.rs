@@ -1,4 +1,30 @@
 //! Orders of work that must hold in every build: what is marked, cut, tested, closed, lit, and when.
+//!
+//! What a builder found who worked by the packets, number by number, and which test holds it:
+//!
+//! 1. Cuts before marks: `every_cut_waits_for_its_mark_and_for_whoever_confirms_it`.
+//! 2. Pods and coating: the same, `openings::every_hole_is_cut_once_where_it_is`,
+//!    `openings::the_coating_is_on_before_seals_and_wax`.
+//! 3. What carries and what is carried: `what_carries_stands_before_what_it_carries`,
+//!    `the_bank_comes_in_after_the_sawing`, `orders_fit::furniture_and_wheels_are_fitted_in_turn`.
+//! 4. Burners: `alarm_air_and_fuel_come_before_the_flame`, `a_burner_gets_the_fuel_path_of_its_fuel`,
+//!    `orders_fit::tanks_pipes_and_drains_are_fitted_in_turn`.
+//! 5. Signatures without proof: `proof::every_hold_point_of_the_demo_builds_has_its_proof`, `specs/broken`
+//!    `signed-before-proof`, `signed-without-proof` and `record-is-placeholder`.
+//! 6. Holes after lining and coating: `openings::who_cuts_the_body_says_what_opening`,
+//!    `openings::the_skin_is_cut_before_the_floor_is_laid`.
+//! 7. Walls over what is not tested: `nothing_is_closed_over_an_untested_cable_or_pipe`.
+//! 8. Ways out: `apt::a_barred_way_out_says_how_it_is_freed`, `specs/broken` `escape-route-missing`.
+//! 9. Waste pipes: `a_pipe_is_tested_as_it_works`.
+//! 10. Start currents: `loads::no_running_reading_expects_a_start_current`,
+//!     `loads::a_heater_whose_glow_pin_stays_on_is_found`.
+//! 11. Differences and units: all of `units_printed`.
+//! 12. One torque a bolt: `torques::the_same_bolt_never_has_two_torques`.
+//! 13. Openings with size and place: `openings::every_opening_stands_once_in_the_schedule_and_only_there`,
+//!     `openings::the_surface_is_the_nearest_and_its_measures_are_those_of_the_place`.
+//! 14. Texts that do not fit the part: all of `apt`.
+//! 15. Handover in two sets, hours of circuits: `proof::a_small_van_is_handed_over_with_few_things`, all of `hours`.
+//! 16. A replaced unit: `stale::a_replaced_unit_keeps_neither_serial_nor_readings_nor_hold_points`.
 
 use crate::harness::{demo_specs, findings, load, sheets};
 use rigbinder::compute::readings;

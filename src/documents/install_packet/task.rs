@@ -38,6 +38,8 @@ pub(crate) struct TaskView {
     pub cautions: Vec<CautionView>,
     /// Steps, Markdown.
     pub steps: Vec<String>,
+    /// Number of the task before it that has the same steps: they are told there alone. 0 where none has.
+    pub steps_of: usize,
     /// Torques.
     pub torques: Vec<TorqueView>,
     /// Readings.

@@ -1,4 +1,4 @@
-//! Conductors to terminate, end by end: in the electrical fit-off, but for the ends on what a later packet fits.
+//! Conductors to terminate, each with both its ends: in the electrical fit-off, but for the ends on what a later packet fits.
 
 use crate::build::{Build, Landing};
 use crate::compute::directory::{Directory, directories};

@@ -65,7 +65,23 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usiz
         }
         views.push(view);
     }
+    tell_steps_once(&mut views);
     (views, count)
+}
+
+/// A procedure of fewer steps is told again: a line that points to it would be no shorter.
+const PROCEDURE: usize = 3;
+
+/// The steps of a task that are those of one before it are told there alone.
+fn tell_steps_once(views: &mut [TaskView]) {
+    let mut known: BTreeMap<Vec<String>, usize> = BTreeMap::new();
+    for (at, view) in views.iter_mut().enumerate().filter(|(_, view)| view.steps.len() >= PROCEDURE) {
+        let first = *known.entry(view.steps.clone()).or_insert(at + 1);
+        if first != at + 1 {
+            view.steps_of = first;
+            view.steps.clear();
+        }
+    }
 }
 
 /// Tasks in the order of the schedule; in the order of the spec where there is none.
@@ -98,6 +114,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         notes: Vec::new(),
         cautions: Vec::new(),
         steps: Vec::new(),
+        steps_of: 0,
         torques: Vec::new(),
         readings: Vec::new(),
         hold: String::new(),
