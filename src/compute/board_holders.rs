@@ -6,13 +6,13 @@ use super::network::{DeviceAt, Electrical, reach};
 use crate::build::{Build, Circuit, Feeding};
 use crate::tables::fuse_holder;
 
-/// Between two holders, metres. Common practice, no source.
-const BESIDE: f64 = 0.01;
+/// Between two holders, metres: about half an inch, so that both systems print it alike. Common practice, no source.
+const BESIDE: f64 = 0.0125;
 /// What the cable before a holder is longer than the gap it bridges, since it leaves a stud and bends; metres. Common
 /// practice, no source.
 const BENDS: f64 = 0.05;
 /// Steps in which a place is looked for, metres.
-const STEP: f64 = 0.01;
+const STEP: f64 = BESIDE;
 
 /// A holder on a board.
 #[derive(Clone, Debug)]

@@ -1,7 +1,7 @@
 //! How much lies in a channel: what the list of the packet and the pull plan both tell.
 
 use super::figures::Computed;
-use crate::build::Conductor;
+use crate::build::{Build, Conductor};
 use crate::tables::fill;
 use crate::units::Metres;
 use std::collections::BTreeSet;
@@ -38,4 +38,17 @@ impl ChannelUse {
             bend: thickest.map(|size| Metres(fill::bend(size))),
         }
     }
+}
+
+/// The letter of a channel in plans and lists; `None` of one without a way.
+#[must_use]
+pub(crate) fn letter(build: &Build<'_>, id: &str) -> Option<String> {
+    let with_way = build.channels.iter().filter(|(_, channel)| channel.points.all().len() > 1);
+    with_way.map(|(id, _)| id).position(|other| other == id).map(letters)
+}
+
+/// "A" to "Z", then "AA".
+fn letters(at: usize) -> String {
+    let letter = |n: usize| char::from(b'A' + u8::try_from(n % 26).unwrap_or_default());
+    if at < 26 { letter(at).to_string() } else { format!("{}{}", letters(at / 26 - 1), letter(at)) }
 }

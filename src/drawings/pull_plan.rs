@@ -11,7 +11,7 @@ use super::plan::van::Van;
 use super::plan::{body, dims};
 use super::{Context, Drawing, PAGE, Subject};
 use crate::build::{Build, Landing};
-use crate::compute::channel_use::ChannelUse;
+use crate::compute::channel_use::{ChannelUse, letter};
 use crate::compute::geometry::boxes::Box3;
 use crate::drawings::area::Area;
 use crate::spec::Channel;
@@ -39,13 +39,10 @@ struct Line<'a> {
 pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
     let Some(van) = Van::of(build) else { return Vec::new() };
-    let has_way = |channel: &Channel| channel.points.all().len() > 1;
     let lines: Vec<Line<'_>> = build
         .channels
         .iter()
-        .filter(|(_, channel)| has_way(channel))
-        .enumerate()
-        .map(|(at, (id, channel))| Line { id, channel, sign: Sign::Letter(letters(at)) })
+        .filter_map(|(id, channel)| Some(Line { id, channel, sign: Sign::Letter(letter(build, id)?) }))
         .collect();
     if lines.is_empty() {
         return Vec::new();
@@ -97,12 +94,6 @@ fn drawn(context: &Context<'_>, van: &Van, lines: &[Line<'_>], high: f64) -> Vec
         canvas = Canvas::new(PAGE.0, PAGE.1);
         y = 1.0;
     }
-}
-
-/// "A" to "Z", then "AA".
-fn letters(at: usize) -> String {
-    let letter = |n: usize| char::from(b'A' + u8::try_from(n % 26).unwrap_or_default());
-    if at < 26 { letter(at).to_string() } else { format!("{}{}", letters(at / 26 - 1), letter(at)) }
 }
 
 /// Ids of the places at which cables of the channels end.

@@ -1,10 +1,10 @@
 //! What the kinds say of the wiring is what the wiring is: laws over the texts of all kinds and over the demo specs.
 
-use crate::harness::{demo_specs, files, load, root, sheets, stem};
+use crate::harness::{demo_specs, files, house, load, root, sheets, stem};
 use rigbinder::build::{Conductor, Part};
 use rigbinder::compute::geometry::board::boards;
 use rigbinder::compute::network::reach_of_tail;
-use rigbinder::kinds::{Carries, Network, Role};
+use rigbinder::kinds::{Carries, Kind, Library, Network, Role, Stage};
 use rigbinder::pipeline::{self, Sheet, Worked};
 use std::path::Path;
 
@@ -332,4 +332,17 @@ fn steps_and_rows_tell_one_distance_to_a_fuse() {
     let step = packet.markdown.lines().find(|l| l.contains("Fit the fuse holder within")).expect("step");
     let told = [distance(row.expect("row"), " of "), distance(step, " of ")];
     assert!(told[0].is_some() && told[0] == told[1], "{told:?}");
+}
+
+/// Who terminates waits for what is not there yet: a kind with posts that is fitted after the electrical fit-off says by
+/// which task.
+#[test]
+fn what_is_fitted_late_says_when_it_is_there() {
+    let library = Library::load(house()).expect("the kinds hold together");
+    let fits = |stage: Stage| [Stage::PlumbingFitOff, Stage::Exterior].contains(&stage);
+    let late = library.iter().filter(|k| !k.posts.is_empty() && k.tasks.iter().any(|t| fits(t.stage)));
+    let is_told = |k: &&Kind| k.tasks.iter().any(|t| t.brings.iter().any(|state| state.ends_with("mounted")));
+    let (told, untold): (Vec<&Kind>, Vec<&Kind>) = late.partition(is_told);
+    let untold: Vec<&str> = untold.iter().map(|k| k.id.as_str()).collect();
+    assert!(untold.is_empty() && told.len() > 5, "{untold:?}, {}", told.len());
 }

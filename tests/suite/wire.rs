@@ -277,7 +277,7 @@ fn every_end_has_its_lug_in_the_list() {
         assert_eq!(of(&|what| what.starts_with("in-line")), fuses, "{}", stem(&path));
         // A fuse in the line cuts its conductor in two: both pieces end at its holder.
         let is_end = |what: &str| {
-            let forms = ["ring ", "ferrule ", "push-on ", "splice ", "lug or ferrule "];
+            let forms = ["ring ", "ferrule ", "push-on ", "splice ", "plug ", "lug or ferrule "];
             // A short lead brings its own receptacle to the blade.
             forms.iter().any(|form| what.starts_with(form)) && !what.ends_with("on a short lead")
         };

@@ -1,6 +1,6 @@
 //! Channels with what lies in each, in the order of pulling.
 
-use crate::compute::channel_use::ChannelUse;
+use crate::compute::channel_use::{ChannelUse, letter};
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, runs};
 use crate::tables::fill;
@@ -10,8 +10,8 @@ use serde::Serialize;
 /// A channel.
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct ChannelRow {
-    /// Its number, by which the rows of what is pulled name it.
-    pub number: usize,
+    /// Its letter on the plan, by which the rows of what is pulled name it; "" without a way.
+    pub letter: String,
     /// What it is.
     pub name: String,
     /// Its form and inside: "conduit, 32 mm".
@@ -41,10 +41,10 @@ pub(super) fn channels(context: &Context<'_>) -> Vec<ChannelRow> {
     rows.filter(|row| !row.cables.is_empty()).collect()
 }
 
-/// Numbers of channels, as rows name them.
-pub(super) fn numbers(context: &Context<'_>, ids: &[String]) -> String {
-    let number = |id: &String| Some((context.build.channels.get_index_of(id)? + 1).to_string());
-    ids.iter().filter_map(number).collect::<Vec<_>>().join(", ")
+/// Channels by their letters, as rows name them; one without a way has its name.
+pub(super) fn letters(context: &Context<'_>, ids: &[String]) -> String {
+    let of = |id: &String| letter(context.build, id).unwrap_or_else(|| id.replace('-', " "));
+    ids.iter().map(of).collect::<Vec<_>>().join(", ")
 }
 
 fn row(context: &Context<'_>, at: usize, runs: &[Run<'_>]) -> Option<ChannelRow> {
@@ -62,7 +62,7 @@ fn row(context: &Context<'_>, at: usize, runs: &[Run<'_>]) -> Option<ChannelRow>
     let measure = channel.inside.show(system).map(|inside| format!(", {inside} inside"));
     let about = channel.about.text().filter(|about| !about.trim().is_empty());
     Some(ChannelRow {
-        number: at + 1,
+        letter: letter(build, id).unwrap_or_default(),
         name: about.map_or_else(|| id.replace('-', " "), str::to_owned),
         form: format!("{}{}", channel.form.or_empty(), measure.unwrap_or_default()),
         filled: filled.unwrap_or_default(),

@@ -232,10 +232,13 @@ fn in_line(context: &Context<'_>) -> Vec<InLineRow> {
     rows
 }
 
+/// States of a part after which a conductor can end on it.
+const FITTED: [&str; 2] = ["mounted", "inlet-mounted"];
+
 /// Stages after the electrical fit-off that fit a part.
 fn fitted_later<'b>(build: &'b Build<'_>) -> BTreeMap<&'b str, Stage> {
     let mut stages: BTreeMap<&str, Stage> = BTreeMap::new();
-    for task in build.tasks.values().filter(|task| task.template.is_some_and(|t| t.brings("mounted"))) {
+    for task in build.tasks.values().filter(|task| task.template.is_some_and(|t| FITTED.iter().any(|s| t.brings(s)))) {
         let Some(part) = &task.part else { continue };
         let stage = stages.entry(part).or_insert(task.stage);
         *stage = (*stage).max(task.stage);

@@ -1,6 +1,6 @@
 //! Wires to pull.
 
-use super::channels::numbers;
+use super::channels::letters;
 use super::circuit_tests::{DeadRow, dead};
 use crate::build::RouteBy;
 use crate::documents::Context;
@@ -40,6 +40,8 @@ pub(crate) struct PullRow {
     pub each: String,
     /// Where it lies, and its sheath.
     pub route: String,
+    /// Its conductors, one by one: each is tested by itself.
+    pub local: Vec<String>,
     /// What proves it before anything covers it; `None` for a maker's lead.
     pub test: Option<DeadRow>,
 }
@@ -54,10 +56,11 @@ pub(super) fn pulls(context: &Context<'_>) -> Vec<PullGroup> {
     let of = |circuit: &str, run: &&Run<'_>| run.first().0.circuit.as_deref() == Some(circuit);
     let circuits = by_panel(context).into_iter().map(|(from, circuits)| {
         let own = circuits.iter().flat_map(|(c, _)| runs.iter().filter(|run| of(&c.id, run)));
-        group(from, own.map(|run| pull(context, run)).collect())
+        group(from, own.map(|run| pull(context, run, from.is_none())).collect())
     });
     let mut groups: Vec<PullGroup> = circuits.filter(|g| !g.rows.is_empty()).collect();
-    let apart: Vec<PullRow> = runs.iter().filter(|r| r.first().0.circuit.is_none()).map(|r| pull(context, r)).collect();
+    let apart: Vec<PullRow> =
+        runs.iter().filter(|r| r.first().0.circuit.is_none()).map(|r| pull(context, r, true)).collect();
     match groups.last_mut().filter(|g| g.from.is_empty()) {
         Some(rest) => rest.rows.extend(apart),
         None if apart.is_empty() => {}
@@ -66,14 +69,14 @@ pub(super) fn pulls(context: &Context<'_>) -> Vec<PullGroup> {
     groups
 }
 
-fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
+fn pull(context: &Context<'_>, run: &Run<'_>, placed: bool) -> PullRow {
     let build = context.build;
     let system = build.prints();
     let (conductor, figures) = run.first();
-    let measure = || if conductor.confidential { CONFIDENTIAL } else { "measure" }.to_owned();
+    let measure = || if conductor.confidential { CONFIDENTIAL } else { "measure: ______" }.to_owned();
     let passes = run.passes(context);
     let passes = match conductor.route.by {
-        RouteBy::Channels => format!("through channel {}", numbers(context, &conductor.route.channels)),
+        RouteBy::Channels => format!("through {}", letters(context, &conductor.route.channels)),
         RouteBy::Straight if passes.is_empty() => "straight across".to_owned(),
         _ if passes.is_empty() => passes,
         _ => format!("through {passes}"),
@@ -91,7 +94,8 @@ fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
         (_, Some(cut)) => cut.show(system),
         _ => measure(),
     };
-    let [from, _] = run.ends(build);
+    // Under the name of a panel its place need not be told again.
+    let from = if placed { run.start(context, Reader::Shop) } else { run.ends(build)[0].clone() };
     PullRow {
         label: run.label.to_owned(),
         conductors: run.conductors(),
@@ -103,6 +107,7 @@ fn pull(context: &Context<'_>, run: &Run<'_>) -> PullRow {
         pieces: run.pieces(),
         each,
         route,
+        local: run.wires.iter().map(|(c, _)| c.local.clone()).collect(),
         test: conductor.is_cut().then(|| dead(context, run)),
     }
 }

@@ -115,6 +115,12 @@ impl<'c> Run<'c> {
         })
     }
 
+    /// Where it begins, with its place.
+    pub(crate) fn start(&self, context: &Context<'_>, reader: Reader) -> String {
+        let [start, _] = self.ends(context.build);
+        placed(context, start, &self.first().0.from, reader)
+    }
+
     /// The same of its end with the place.
     pub(crate) fn end(&self, context: &Context<'_>, reader: Reader) -> String {
         let [_, end] = self.ends(context.build);

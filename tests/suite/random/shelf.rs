@@ -13,7 +13,8 @@ use std::fmt::Write;
 use toml::Value;
 
 /// Fields that stay with the component, beside those that name others and places.
-const OF_ONE_BUILD: [&str; 10] = ["kind", "like", "stock", "count", "way", "run", "output_run", "at", "scope", "known"];
+const OF_ONE_BUILD: [&str; 11] =
+    ["kind", "like", "stock", "count", "way", "run", "output_run", "at", "scope", "known", "on_board"];
 
 /// The folder: items by id with their kind, kinds of its own by id with the kind they are like and their files.
 #[derive(Clone, Debug, Default, PartialEq)]
