@@ -113,6 +113,7 @@ pub(super) fn facts(
     let drop = figures.filter(|f| f.run_known).and_then(|f| f.conductor()).map(|s| s.drop.share);
     put("drop_percent", drop.map_or_else(String::new, |d| format!("{} %", significant(d.0 * 100.0, 2))));
     put("chooses", chooses(build, part));
+    put("shore_reaches", if shore_reaches(build, part) { "yes" } else { "" }.to_owned());
     put("dimmed_by", dimmer(build, circuit).unwrap_or_default().to_owned());
     let panel = circuit.and_then(|c| build.parts.get(&c.from)).filter(|p| p.role() == Some(Role::SwitchPanel));
     put("switch_word", panel.and_then(|p| word_of_way(p, circuit?.way?)).unwrap_or_default().to_owned());
@@ -151,6 +152,12 @@ fn chooses(build: &Build<'_>, part: &Part<'_>) -> String {
     }
     let sources = isolation::nearest(build, &part.id, |p| p.role().is_some_and(Role::gives_ac));
     sources.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(" or ")
+}
+
+/// Whether shore power comes to a part by AC cables.
+fn shore_reaches(build: &Build<'_>, part: &Part<'_>) -> bool {
+    let inlet = |c: &Circuit| build.parts.get(&c.from).and_then(Part::role) == Some(Role::Inlet);
+    build.upstream(&part.id).along(|c| c.network == Network::Ac).any(inlet)
 }
 
 /// Whether a part is a way out.

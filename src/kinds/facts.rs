@@ -101,6 +101,7 @@ pub const FACTS: &[&str] = &[
     "run",
     "run_time",
     "shore",
+    "shore_reaches",
     "sources_off",
     "sources_on",
     "stays",

@@ -294,3 +294,13 @@ fn better_knowledge_is_no_work_in_a_notice() {
     assert_ne!(lamp, text);
     assert!(notice(&text, &lamp).contains("pull again"));
 }
+
+/// What hangs on the inverter alone is measured on the inverter: no cable brings it shore power.
+#[test]
+fn no_test_asks_for_a_source_that_does_not_reach_the_part() {
+    let packet = sheet("packet-11-commissioning");
+    assert!(packet.contains("On Inverter: measure its trip time"), "the residual-current device is measured");
+    for what in ["measure its trip time", "measure that it holds", "check polarity"] {
+        assert!(!packet.contains(&format!("On shore power: {what}")), "no shore power reaches what is new");
+    }
+}
