@@ -222,8 +222,7 @@ fn unknown_need(
 
 /// The finding with the known word that is nearest. Where there are many findings already nobody is helped by one more.
 fn perhaps(finding: Finding, word: &str, known: impl Iterator<Item = String>, sink: &Sink) -> Finding {
-    let near = (!sink.is_long()).then(|| known.min_by_key(|known| strsim::damerau_levenshtein(known, word)));
-    match near.flatten() {
+    match sink.nearest(word, known) {
         Some(near) => finding.help(format!("did you mean `{near}`?")),
         None => finding,
     }

@@ -202,6 +202,12 @@ impl Sink {
         self.findings.len() > MANY
     }
 
+    /// Of what is known the name nearest to a word that is none of it; `None` where there are many findings already.
+    pub(crate) fn nearest<K: AsRef<str>>(&self, word: &str, known: impl Iterator<Item = K>) -> Option<K> {
+        let near = || known.min_by_key(|known| strsim::damerau_levenshtein(known.as_ref(), word));
+        if self.is_long() { None } else { near() }
+    }
+
     /// The findings so far.
     #[must_use]
     pub fn findings(&self) -> &[Finding] {

@@ -19,7 +19,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let spec = &context.build.spec;
     for (id, taken) in &spec.recorded.taken {
         for unknown in taken.value.instruments.iter().filter(|i| !spec.instruments.contains_key(&i.value)) {
-            let near = spec.instruments.keys().min_by_key(|known| strsim::damerau_levenshtein(known, &unknown.value));
+            let near = sink.nearest(&unknown.value, spec.instruments.keys());
             let finding = Finding::error(CHECK.doc.name, format!("there is no instrument \"{}\"", unknown.value))
                 .about(id)
                 .at(unknown.span, "not known")

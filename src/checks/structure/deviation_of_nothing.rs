@@ -30,8 +30,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let mut unknown = |what: &str, id: &str, span: Span, known: &mut dyn Iterator<Item = &str>| {
             let finding = Finding::error(CHECK.doc.name, format!("no {what} `{id}` in this build"));
             let finding = finding.about(id).at(span, "is not there").basis("it is marked where that stands");
-            let near = known.min_by_key(|known| strsim::damerau_levenshtein(known, id));
-            sink.push(match near {
+            sink.push(match sink.nearest(id, known) {
                 Some(near) => finding.help(format!("did you mean `{near}`?")),
                 None => finding.help("take the entry out"),
             });

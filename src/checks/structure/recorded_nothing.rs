@@ -79,8 +79,7 @@ fn report(what: &str, fault: &str, (id, span): (&str, Span), known: &IndexSet<St
         .about(id)
         .at(span, fault)
         .basis("a record is printed on the line that asks for it");
-    let near = known.iter().filter(|_| !sink.is_long()).min_by_key(|k| strsim::damerau_levenshtein(k, id));
-    sink.push(match near {
+    sink.push(match sink.nearest(id, known.iter()) {
         Some(near) => finding.help(format!("did you mean `{near}`?")),
         None => finding.help("take it out, or write it into a `note`"),
     });
