@@ -32,19 +32,7 @@ impl<'k> Leaving<'_, 'k> {
                     }
                 }
                 after.wait(&id, waits);
-                let task = Task {
-                    id: id.clone(),
-                    stage: template.stage,
-                    part: Some(part.id.clone()),
-                    after,
-                    template: Some(template),
-                    readings: Vec::new(),
-                    minutes: template.minutes,
-                    people: template.people.max(1),
-                    cures: template.cures.as_ref().map_or(0, |cures| cures.minutes(part.record)),
-                    span: part.span,
-                };
-                tasks.insert(id, task);
+                tasks.insert(id.clone(), Task::of_part(part, template, id, after));
             }
         }
     }

@@ -1,5 +1,6 @@
 //! A task of the build, and what it waits for.
 
+use super::Part;
 use crate::kinds::{Reading, Stage, TaskTemplate};
 use crate::source::Span;
 use serde::{Serialize, Serializer};
@@ -76,6 +77,24 @@ pub struct Task<'k> {
     pub cures: u64,
     /// Where the spec brings it in.
     pub span: Span,
+}
+
+impl<'k> Task<'k> {
+    /// That of a kind or a register, of a part.
+    pub(super) fn of_part(part: &Part<'_>, template: &'k TaskTemplate, id: String, after: After) -> Self {
+        Self {
+            id,
+            stage: template.stage,
+            part: Some(part.id.clone()),
+            after,
+            template: Some(template),
+            readings: Vec::new(),
+            minutes: template.minutes,
+            people: template.people.max(1),
+            cures: template.cures.as_ref().map_or(0, |cures| cures.minutes(part.record)),
+            span: part.span,
+        }
+    }
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "the form serde asks for")]

@@ -107,19 +107,8 @@ fn of_kinds<'k>(
             let asked = asked.chain(brought().flat_map(State::before));
             unmet.extend(asked.filter(|state| bringers.must_yet_nobody(state)).map(|s| (id.clone(), s.to_owned())));
             after.wait(&id, waits);
-            let task = Task {
-                id: id.clone(),
-                stage: in_stage,
-                part: Some(part.id.clone()),
-                after,
-                template: Some(template),
-                readings: Vec::new(),
-                minutes: template.minutes,
-                people: template.people.max(1),
-                cures: template.cures.as_ref().map_or(0, |cures| cures.minutes(part.record)),
-                span: part.span,
-            };
-            tasks.insert(id, task);
+            let task = Task::of_part(part, template, id.clone(), after);
+            tasks.insert(id, Task { stage: in_stage, ..task });
         }
     }
     (tasks, unmet)
