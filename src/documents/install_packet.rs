@@ -20,7 +20,7 @@ use super::{BuildView, CautionView, Context, PictureView};
 use crate::compute::electrical::resistance::COLD;
 use crate::compute::network::slack;
 use crate::compute::wiring_hours;
-use crate::kinds::Stage;
+use crate::kinds::{Stage, TaskTemplate};
 use serde::Serialize;
 use std::collections::BTreeSet;
 
@@ -231,7 +231,7 @@ fn deviations(context: &Context<'_>, stage: Stage, tasks: &[task::TaskView]) -> 
     let told = |id: &str| build.tasks.get(id).is_some_and(|t| t.stage == stage);
     let cuts = |part: &str| {
         let here = build.tasks_of(part).filter(|t| t.stage == stage);
-        here.filter_map(|t| t.template).any(|t| t.cut_outs.iter().any(|cut| cut.through.is_some()))
+        here.filter_map(|t| t.template).any(TaskTemplate::cuts_skin)
     };
     let mut rows = site::deviations(build);
     rows.retain(|row| match row.of {

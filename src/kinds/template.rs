@@ -268,12 +268,18 @@ impl TaskTemplate {
         (self.hold.is_some() && self.signs != Signer::Technician).then_some(self.signs)
     }
 
-    /// The openings that are cut for a component with these fields.
+    /// Whether it may cut through the vehicle's skin.
+    #[must_use]
+    pub fn cuts_skin(&self) -> bool {
+        self.cut_outs.iter().any(|cut| cut.through.is_some())
+    }
+
+    /// The small parts that it uses up for a component with these fields.
     pub fn takes_of<'a>(&'a self, record: &'a Record) -> impl Iterator<Item = &'a Taken> {
         self.takes.iter().filter(|taken| Condition::lets(taken.when.as_ref(), record))
     }
 
-    /// Its holes that the part with that record needs.
+    /// The openings that are cut for a component with these fields.
     pub fn cut_outs_of<'a>(&'a self, record: &'a Record) -> impl Iterator<Item = &'a CutOut> {
         self.cut_outs.iter().filter(|cut| Condition::lets(cut.when.as_ref(), record))
     }

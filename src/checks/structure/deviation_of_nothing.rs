@@ -2,6 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::kinds::TaskTemplate;
 use crate::source::Span;
 
 pub(super) static CHECK: Check = Check {
@@ -45,9 +46,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if let Some(task) = deviation.task.text().filter(|task| !build.tasks.contains_key(*task)) {
             unknown("task", task, deviation.task.span, &mut build.tasks.keys().map(String::as_str));
         }
-        let cuts = |part: &str| {
-            build.tasks_of(part).filter_map(|t| t.template).any(|t| t.cut_outs.iter().any(|c| c.through.is_some()))
-        };
+        let cuts = |part: &str| build.tasks_of(part).filter_map(|t| t.template).any(TaskTemplate::cuts_skin);
         if let Some(part) = opening.filter(|part| build.parts.contains_key(&part.value) && !cuts(&part.value)) {
             let mut known = build.parts.keys().map(String::as_str).filter(|id| cuts(id));
             unknown("opening for", &part.value, part.span, &mut known);

@@ -4,7 +4,7 @@ use super::circuit_tests::Tests;
 use crate::build::{Part, Task};
 use crate::documents::Context;
 use crate::documents::shared::{is_skipped, part_number, place_in_packet, serial, signed, stage_title};
-use crate::kinds::{Role, Stage};
+use crate::kinds::{Role, Stage, TaskTemplate};
 use crate::units::in_words;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -146,8 +146,7 @@ pub(super) fn tools(context: &Context<'_>, stage: Stage, work: &Work<'_>) -> Vec
 
 /// Whether a task of the stage may cut through the vehicle's skin.
 pub(super) fn cuts_skin(context: &Context<'_>, stage: Stage) -> bool {
-    let mut templates = tasks_of(context, stage).filter_map(|task| task.template);
-    templates.any(|template| template.cut_outs.iter().any(|cut| cut.through.is_some()))
+    tasks_of(context, stage).filter_map(|task| task.template).any(TaskTemplate::cuts_skin)
 }
 
 pub(super) fn cut_outs(context: &Context<'_>, stage: Stage) -> Vec<CutOutRow> {
