@@ -154,7 +154,7 @@ pub struct Conductor {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub makers: Option<Metres>,
     /// It has a shield round it.
-    #[serde(skip_serializing_if = "is_bare")]
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub shielded: bool,
     /// Where it lies.
     pub route: Route,
@@ -166,11 +166,6 @@ pub struct Conductor {
     /// An end of it is a part whose place must not be told.
     #[serde(skip)]
     pub confidential: bool,
-}
-
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "the form serde asks for")]
-const fn is_bare(shielded: &bool) -> bool {
-    !*shielded
 }
 
 impl Conductor {

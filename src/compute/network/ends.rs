@@ -37,13 +37,8 @@ pub struct ConductorEnd {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stud: Option<usize>,
     /// Others come to the same blade: all are spliced to one short lead with the receptacle.
-    #[serde(skip_serializing_if = "is_not")]
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub joined: bool,
-}
-
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "the form serde asks for")]
-const fn is_not(joined: &bool) -> bool {
-    !*joined
 }
 
 /// The holder of a fuse in the line of a conductor. It parts the conductor and has two ends of its own.
