@@ -37,7 +37,7 @@ pub(crate) struct CableIn {
 /// The channels that this job pulls through.
 pub(super) fn channels(context: &Context<'_>) -> Vec<ChannelRow> {
     let runs = runs(context);
-    let rows = (0..context.build.channels.len()).filter_map(|at| row(context, at, &runs));
+    let rows = context.build.channels.keys().map(|id| row(context, id, &runs));
     rows.filter(|row| !row.cables.is_empty()).collect()
 }
 
@@ -47,10 +47,10 @@ pub(super) fn letters(context: &Context<'_>, ids: &[String]) -> String {
     ids.iter().map(of).collect::<Vec<_>>().join(", ")
 }
 
-fn row(context: &Context<'_>, at: usize, runs: &[Run<'_>]) -> Option<ChannelRow> {
+fn row(context: &Context<'_>, id: &str, runs: &[Run<'_>]) -> ChannelRow {
     let build = context.build;
     let system = build.prints();
-    let (id, channel) = build.channels.get_index(at)?;
+    let channel = &build.channels[id];
     let mut inside: Vec<&Run<'_>> =
         runs.iter().filter(|run| run.first().0.route.channels.iter().any(|own| own == id)).collect();
     let area = |run: &Run<'_>| fill::cable(run.first().1.size);
@@ -61,7 +61,7 @@ fn row(context: &Context<'_>, at: usize, runs: &[Run<'_>]) -> Option<ChannelRow>
     let filled = used.filled.map(|(share, most)| format!("{} of {}", percent(share), percent(most)));
     let measure = channel.inside.show(system).map(|inside| format!(", {inside} inside"));
     let about = channel.about.text().filter(|about| !about.trim().is_empty());
-    Some(ChannelRow {
+    ChannelRow {
         letter: letter(build, id).unwrap_or_default(),
         name: about.map_or_else(|| id.replace('-', " "), str::to_owned),
         form: format!("{}{}", channel.form.or_empty(), measure.unwrap_or_default()),
@@ -71,5 +71,5 @@ fn row(context: &Context<'_>, at: usize, runs: &[Run<'_>]) -> Option<ChannelRow>
             .iter()
             .map(|run| CableIn { label: run.label.to_owned(), conductors: run.conductors() })
             .collect(),
-    })
+    }
 }

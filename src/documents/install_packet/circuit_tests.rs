@@ -53,6 +53,14 @@ pub(crate) struct DeadRow {
     pub to: String,
     /// Conductors to prove: "supply +, return −".
     pub conductors: String,
+    /// What is good.
+    #[serde(flatten)]
+    pub good: DeadTest,
+}
+
+/// What proves a conductor before it is energised.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct DeadTest {
     /// What one conductor measures; "" where the length is not known.
     pub expect: String,
     /// The most it may measure, "" where its drop under load is measured.
@@ -178,21 +186,21 @@ impl Each {
     }
 }
 
-/// How a run is proved dead.
-pub(super) fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {
-    let build = context.build;
-    let system = build.prints();
+fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {
+    let [from, to] = run.ends(context.build);
+    let (label, conductors) = (run.label.to_owned(), run.conductors());
+    DeadRow { label, from, to, conductors, good: dead_test(context, run) }
+}
+
+/// How the conductors of a run are proved dead.
+pub(super) fn dead_test(context: &Context<'_>, run: &Run<'_>) -> DeadTest {
+    let system = context.build.prints();
     let (_, figures) = run.first();
     let by_drop = figures.good.is_some_and(|good| !good.is_tellable());
     let most = figures.good.filter(|_| !by_drop);
     // Of a piece that is measured in the van what each length of it adds, and what both its ends may.
     let each = figures.size.filter(|_| figures.good.is_none()).map(|size| Each::of(size, system));
-    let [from, to] = run.ends(build);
-    DeadRow {
-        label: run.label.to_owned(),
-        conductors: run.conductors(),
-        from,
-        to,
+    DeadTest {
         expect: match (figures.good, &each) {
             (Some(good), _) => good.conductor.show(system),
             (None, Some(each)) => format!("{}/{}", each.resistance.show(system), each.unit),

@@ -1,7 +1,7 @@
 //! Wires to pull.
 
 use super::channels::letters;
-use super::circuit_tests::{DeadRow, dead};
+use super::circuit_tests::{DeadTest, dead_test};
 use crate::build::RouteBy;
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, cut, runs};
@@ -43,7 +43,7 @@ pub(crate) struct PullRow {
     /// Its conductors, one by one: each is tested by itself.
     pub local: Vec<String>,
     /// What proves it before anything covers it; `None` for a maker's lead.
-    pub test: Option<DeadRow>,
+    pub test: Option<DeadTest>,
 }
 
 /// What is pulled: by the panel or busbar that feeds it, then the rest, then what belongs to no circuit.
@@ -108,6 +108,6 @@ fn pull(context: &Context<'_>, run: &Run<'_>, placed: bool) -> PullRow {
         each,
         route,
         local: run.wires.iter().map(|(c, _)| c.local.clone()).collect(),
-        test: conductor.is_cut().then(|| dead(context, run)),
+        test: conductor.is_cut().then(|| dead_test(context, run)),
     }
 }

@@ -222,26 +222,18 @@ pub(crate) fn on_scales(context: &Context<'_>, stage: Stage) -> Option<OnScales>
         return None;
     }
     let counts = |p: &&Part<'_>| p.kind.bought && !p.confidential;
-    let names = |parts: Vec<&Part<'_>>| parts.iter().map(|p| p.name.clone()).collect::<Vec<_>>();
-    let stays: Vec<&Part<'_>> = build.parts.values().filter(counts).filter(|p| p.was_there()).collect();
-    let leaves: Vec<&Part<'_>> = build.removed.values().filter(counts).collect();
+    let names = |parts: &mut dyn Iterator<Item = &Part<'_>>| parts.map(|p| p.name.clone()).collect::<Vec<_>>();
+    let mut stays = names(&mut build.parts.values().filter(counts).filter(|p| p.was_there()));
+    let mut leaves = names(&mut build.removed.values().filter(counts));
     let aboard = if before { Aboard::of(build) } else { Aboard { stays: true, leaves: false } };
-    let (mut on, mut off) = ((Vec::new(), Vec::new()), Vec::new());
-    let mut put = |parts: Vec<&Part<'_>>, is_on: bool, old: bool| {
-        let list = names(parts);
-        match (is_on, old) {
-            (true, false) => on.0 = list,
-            (true, true) => on.1 = list,
-            (false, _) => off.extend(list),
-        }
-    };
-    put(stays, aboard.stays, false);
-    put(leaves, aboard.leaves, true);
-    if before {
-        let new = build.parts.values().filter(counts).filter(|p| p.scope == Scope::New).count();
-        if new > 0 {
-            off.push("all that is new".to_owned());
+    let mut ashore = Vec::new();
+    for (list, is_aboard) in [(&mut stays, aboard.stays), (&mut leaves, aboard.leaves)] {
+        if !is_aboard {
+            ashore.append(list);
         }
     }
-    Some(OnScales { before, stays: on.0, leaves: on.1, ashore: off })
+    if before && build.parts.values().filter(counts).any(|p| p.scope == Scope::New) {
+        ashore.push("all that is new".to_owned());
+    }
+    Some(OnScales { before, stays, leaves, ashore })
 }
