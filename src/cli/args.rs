@@ -129,7 +129,7 @@ pub enum Command {
     },
     /// List the component kinds, tell what one brings, or find one by what people call it
     Kinds {
-        /// A kind, or words for a thing.
+        /// A kind, words for a thing, or a section of a spec.
         kind: Vec<String>,
         /// What a kind must tell to play this role; without a word, all roles
         #[arg(long, num_args = 0..=1, default_missing_value = "", conflicts_with = "kind")]

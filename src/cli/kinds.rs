@@ -2,9 +2,10 @@
 
 use super::house::House;
 use super::print::Print;
+use super::sections;
 use super::{CLEAN, COULD_NOT_RUN};
 use crate::catalogue::{Catalogue, Meant};
-use crate::fields::{Declarations, FieldDecl, FieldType};
+use crate::fields::Declarations;
 use crate::kinds::{Kind, Library, Procedures, System};
 use crate::roles::{self, Contract};
 use crate::spec::{ComponentFields, Language};
@@ -14,18 +15,22 @@ use std::path::Path;
 pub(super) fn run(print: &Print, house: &House<'_>, id: &str) -> Result<u8, String> {
     let catalogue = &house.catalogue(Path::new("here.toml"))?;
     let library = Library::load(catalogue).map_err(|e| e.to_string())?;
+    let language = Language::of(catalogue).map_err(|e| e.to_string())?;
     if id.trim().is_empty() {
-        print.out(&list(&library));
+        print.out(&list(&library, &language));
         return Ok(CLEAN);
     }
     if let Some(kind) = library.get(id) {
-        let language = Language::of(catalogue).map_err(|e| e.to_string())?;
         print.out(&one(kind, &language.component, &library.procedures));
+        return Ok(CLEAN);
+    }
+    if let Some(text) = sections::of_spec(&language, id) {
+        print.out(&text);
         return Ok(CLEAN);
     }
     let meant = meant(catalogue, &library, id);
     if meant.is_empty() {
-        print.fault(&format!("there is no kind `{id}`; `rigbinder kinds` lists them all"));
+        print.fault(&format!("there is no kind and no section `{id}`; `rigbinder kinds` lists them all"));
         return Ok(COULD_NOT_RUN);
     }
     print.out(&found(id, &meant));
@@ -72,7 +77,7 @@ fn contract(role: &Contract) -> String {
             .into_iter()
             .filter(|(name, _)| role.field(name).is_some_and(|f| f.must == must))
             .collect();
-        section(&mut text, title, &fields);
+        sections::fields(&mut text, title, &fields);
     }
     if !role.posts().is_empty() {
         let posts: Vec<String> = role.posts().iter().map(|(id, takes)| format!("{id} ({takes})")).collect();
@@ -102,7 +107,7 @@ fn found(word: &str, meant: &[Meant]) -> String {
     text
 }
 
-fn list(library: &Library) -> String {
+fn list(library: &Library, language: &Language) -> String {
     let width = library.iter().map(|k| k.id.len()).max().unwrap_or(0);
     let mut text = String::new();
     for system in System::ALL {
@@ -116,7 +121,11 @@ fn list(library: &Library) -> String {
         }
         text.push('\n');
     }
-    let _ = writeln!(text, "`rigbinder kinds <kind>` tells the fields of one.");
+    let _ = writeln!(text, "Sections of a spec\n  {}\n", sections::names(language));
+    let _ = writeln!(
+        text,
+        "`rigbinder kinds <kind>` tells the fields of one, `rigbinder kinds <section>` those of a section."
+    );
     text
 }
 
@@ -128,18 +137,18 @@ fn one(kind: &Kind, fields: &ComponentFields, procedures: &Procedures) -> String
     if let Some(other) = kind.like.first() {
         let _ = writeln!(text, "Like the kind {other}, but for what differs.");
     }
-    section(&mut text, "Fields of this kind", &kind.fields);
+    sections::fields(&mut text, "Fields of this kind", &kind.fields);
     for role in &kind.has {
         let Some(field) = kind.fields.get(*role) else { continue };
-        section(&mut text, &format!("Fields of each {role}: {role}.<id> = {{ … }}"), &field.has);
+        sections::fields(&mut text, &format!("Fields of each {role}: {role}.<id> = {{ … }}"), &field.has);
     }
     if let Some(role) = kind.may_be_electric() {
-        section(&mut text, "Fields of its supply circuit", &fields.supply);
+        sections::fields(&mut text, "Fields of its supply circuit", &fields.supply);
         if role.has_output() {
-            section(&mut text, "Fields of its output circuit", &fields.output);
+            sections::fields(&mut text, "Fields of its output circuit", &fields.output);
         }
     }
-    section(&mut text, "Fields of every component", &fields.common);
+    sections::fields(&mut text, "Fields of every component", &fields.common);
     let _ = writeln!(text, "\nIt brings");
     for task in &kind.tasks {
         let signer = task.other_signer().map(|signer| format!("; signed by {}", signer.title()));
@@ -167,34 +176,4 @@ fn one(kind: &Kind, fields: &ComponentFields, procedures: &Procedures) -> String
 /// A title without a build: the kind stands for the component.
 fn plain(title: &str, kind: &Kind) -> String {
     title.replace("{{ name }}", &kind.name.to_lowercase())
-}
-
-fn section(text: &mut String, title: &str, fields: &Declarations) {
-    if fields.is_empty() {
-        return;
-    }
-    let width = fields.keys().map(String::len).max().unwrap_or(0);
-    let _ = writeln!(text, "\n{title}");
-    for (name, field) in fields {
-        let _ = writeln!(text, "  {name:width$}  {}  {}", shape(field), field.about);
-    }
-}
-
-fn shape(field: &FieldDecl) -> String {
-    let shape = match field.ty {
-        FieldType::Quantity(dimension) => dimension.word().to_owned(),
-        FieldType::Choice => field.choices.join(" | "),
-        FieldType::Parts => "a table for each".to_owned(),
-        FieldType::ChoiceByField => format!("{{ field = {} }}", field.choices.join(" | ")),
-        FieldType::Lengths3 => "three lengths".to_owned(),
-        FieldType::Lengths2 => "two lengths".to_owned(),
-        FieldType::Points => "list of points".to_owned(),
-        FieldType::Rows(of) => format!("list of {}", of.example()),
-        other => format!("{other:?}").to_lowercase(),
-    };
-    match (&field.default, field.required) {
-        (Some(default), _) => format!("[{shape}, {default}]"),
-        (None, true) => format!("[{shape}, required]"),
-        _ => format!("[{shape}]"),
-    }
 }

@@ -20,6 +20,7 @@ mod print;
 mod progress;
 mod read;
 mod release;
+mod sections;
 mod shell;
 mod spec_file;
 mod stop;

@@ -230,7 +230,7 @@ fn gas_paper(build: &Build<'_>) -> Option<Missing> {
         group: Group::Certificates,
         stage: None,
         id: "gas".to_owned(),
-        what: format!("A [[certificate]] of the gas test: {} is worked on", part.name),
+        what: format!("The certificate of the gas test: {} is worked on", part.name),
         expect: String::new(),
         write: String::new(),
         of: String::new(),

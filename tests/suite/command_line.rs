@@ -1,6 +1,8 @@
 //! The commands, as a person meets them.
 
 use crate::harness::{demo_specs, errors, files, folder, rigbinder, root, stem};
+use rigbinder::catalogue::Catalogue;
+use rigbinder::spec::Language;
 use std::fs;
 
 fn out(output: &std::process::Output) -> String {
@@ -42,10 +44,38 @@ fn every_finding_and_every_kind_can_be_asked_for() {
         assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
         assert!(out(&output).contains("It brings"));
     }
+    for word in ["defect as found", "defect-as-found", "as-found", "error", "warning", "accepted warning"] {
+        let output = rigbinder(&here, &["explain", word]);
+        assert_eq!(output.status.code(), Some(0), "a finding calls itself {word}: {}", errors(&output));
+    }
     let listed = out(&rigbinder(&here, &["kinds"]));
     for path in files("templates/kinds", "toml") {
         assert!(listed.contains(stem(&path)), "{} is not listed", stem(&path));
     }
+}
+
+#[test]
+fn every_section_tells_its_fields_and_an_example_that_reads() {
+    let here = folder("cli-sections");
+    let language = Language::of(&Catalogue::built_in()).expect("declarations");
+    let listed = out(&rigbinder(&here, &["kinds"]));
+    for (name, section) in &language.sections {
+        assert!(listed.contains(name.split('.').next().expect("a name")), "{name} is not listed");
+        let output = rigbinder(&here, &["kinds", name]);
+        let told = out(&output);
+        assert!(output.status.success() && told.contains(section.about.trim()), "{name}: {}", errors(&output));
+        for (field, declared) in &section.fields {
+            assert!(told.contains(&format!("  {field} ")) && told.contains(declared.about.trim()), "{name}: {field}");
+        }
+        let example = told.split("\nExample\n").nth(1).expect("an example").replace("…", "x");
+        let read: toml::Table = example.parse().unwrap_or_else(|e| panic!("{name}: {e}\n{example}"));
+        // What the example shows is of the right type; what it names need not be there.
+        let spec = format!("spec = 2\n{}{read}", if name == "build" { "" } else { "[build]\ntitle = \"x\"\n" });
+        let found = crate::harness::findings(&spec);
+        let wrong = ["wrong-type", "unknown-field", "unknown-unit", "unknown-choice", "syntax"];
+        assert!(!found.iter().any(|f| wrong.contains(&f.name)), "{name}: {found:#?}\n{spec}");
+    }
+    assert_eq!(rigbinder(&here, &["kinds", "[[snag]]"]).status.code(), Some(0), "with its brackets too");
 }
 
 #[test]
