@@ -287,7 +287,7 @@ fn usual(field: &str) -> u32 {
     declared.and_then(|count| u32::try_from(count).ok()).unwrap_or_default().max(1)
 }
 
-/// The circuit of a part's second supply, of which the part tells the length alone.
+/// The circuit of a part's second supply, of which the part tells length, conductor and protection.
 fn second(first: Circuit, owner: &Part<'_>, network: Network) -> Circuit {
     let end = End { prefix: "second_", second: true };
     Circuit {
@@ -296,9 +296,9 @@ fn second(first: Circuit, owner: &Part<'_>, network: Network) -> Circuit {
         way: None,
         run: owner.record.metres(&end.field("run")),
         switched_at: None,
-        given_conductor: None,
+        given_conductor: owner.record.conductor(&end.field("conductor")),
         side_by_side: usual("conductors"),
-        given_protection: None,
+        given_protection: owner.record.text(&end.field("protection")).map(str::to_owned),
         protection_at: None,
         bundle: usual("bundle"),
         bundle_given: false,

@@ -1,11 +1,11 @@
 //! Defects as found: errors whose every cause is existing work of others, and on which nothing new rests. The customer is
 //! told of them and signs; nobody accepts them.
 
-use crate::build::{Build, Part, Scope};
+use crate::build::{Build, Circuit, Part, Scope};
 use crate::diag::{Finding, Severity};
 use crate::fields::{Record, Value};
 use crate::source::Span;
-use std::collections::{BTreeSet, HashSet};
+use std::collections::{BTreeMap, HashMap};
 
 /// What a defect comes from.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -65,7 +65,12 @@ pub(crate) fn apply(build: &Build<'_>, findings: &mut [Finding]) {
         let Some(part) = id.and_then(|id| build.parts.get(id)).filter(|p| p.scope == Scope::Existing) else { continue };
         let work = work.get_or_insert_with(|| Work::of(build));
         let mut places = finding.span.into_iter().chain(finding.labels.iter().map(|label| label.span));
-        if places.any(|place| work.has(place)) || work.touches(build, part, *from) {
+        let rests = places.find_map(|place| work.has(place)).or_else(|| work.rests_on(build, part, *from));
+        if let Some(new) = rests {
+            finding.help.push(format!(
+                "{} was there before, and {new} rests on it, which this job works on: so it is no defect as found, but an error; mend it, or let {new} rest on something else",
+                part.id
+            ));
             continue;
         }
         finding.severity = Severity::AsFound;
@@ -78,56 +83,63 @@ pub(crate) fn apply(build: &Build<'_>, findings: &mut [Finding]) {
 
 /// What this job works on.
 struct Work<'b> {
-    /// Starts of all places in its components.
-    places: HashSet<usize>,
-    /// Components that it names.
-    named: BTreeSet<&'b str>,
+    /// Starts of all places in its components, with the component.
+    places: HashMap<usize, &'b str>,
+    /// Components that it names, with the one that does.
+    named: BTreeMap<&'b str, &'b str>,
 }
 
 impl<'b> Work<'b> {
     fn of(build: &'b Build<'_>) -> Self {
-        let mut work = Self { places: HashSet::new(), named: BTreeSet::new() };
+        let mut work = Self { places: HashMap::new(), named: BTreeMap::new() };
         for part in build.parts.values().filter(|p| p.is_worked_on()) {
-            work.places.insert(part.span.start);
-            work.take(part.record);
+            work.places.insert(part.span.start, &part.id);
+            work.take(&part.id, part.record);
         }
         work
     }
 
-    fn take(&mut self, record: &'b Record) {
-        self.places.insert(record.span.start);
+    fn take(&mut self, owner: &'b str, record: &'b Record) {
+        self.places.insert(record.span.start, owner);
         for entry in record.fields.values().filter(|entry| entry.given) {
-            self.places.insert(entry.span.start);
+            self.places.insert(entry.span.start, owner);
             match &entry.value {
                 Value::Components(ids) => {
-                    self.named.extend(ids.iter().map(|id| id.value.as_str()));
-                    self.places.extend(ids.iter().map(|id| id.span.start));
+                    for id in ids {
+                        self.named.entry(&id.value).or_insert(owner);
+                        self.places.insert(id.span.start, owner);
+                    }
                 }
-                Value::Rows(rows) => rows.iter().for_each(|row| self.take(row)),
-                Value::Parts(parts) => parts.iter().for_each(|(_, own)| self.take(own)),
+                Value::Rows(rows) => rows.iter().for_each(|row| self.take(owner, row)),
+                Value::Parts(parts) => parts.iter().for_each(|(_, own)| self.take(owner, own)),
                 _ => {}
             }
         }
     }
 
-    /// Whether a place of a finding stands in what this job works on.
-    fn has(&self, place: Span) -> bool {
-        self.places.contains(&place.start)
+    /// What this job works on in which a place of a finding stands.
+    fn has(&self, place: Span) -> Option<&'b str> {
+        self.places.get(&place.start).copied()
     }
 
-    /// Whether something new rests on an existing part, or is what it comes from.
-    fn touches(&self, build: &Build<'_>, part: &Part<'_>, from: From) -> bool {
-        let is_new = |id: &str| build.parts.get(id).is_some_and(Part::is_worked_on);
-        let names_new = |entry: &crate::fields::Entry| match &entry.value {
-            Value::Components(ids) => ids.iter().any(|id| is_new(&id.value)),
-            _ => false,
+    /// What of this job rests on an existing part, or is what it comes from.
+    fn rests_on(&self, build: &'b Build<'_>, part: &'b Part<'_>, from: From) -> Option<&'b str> {
+        let new = |id: &'b str| build.parts.get(id).is_some_and(Part::is_worked_on).then_some(id);
+        let of_circuit = |c: &'b Circuit, ends: &[&'b String]| {
+            [&c.owner].into_iter().chain(ends.iter().copied()).find_map(|id| new(id))
+        };
+        let names_new = |entry: &'b crate::fields::Entry| match &entry.value {
+            Value::Components(ids) => ids.iter().find_map(|id| new(&id.value)),
+            _ => None,
         };
         let mut own = build.leaving(&part.id).chain(build.arriving(&part.id));
-        self.named.contains(part.id.as_str())
-            || part.record.fields.values().any(names_new)
-            || own.any(|c| is_new(&c.owner) || is_new(&c.from) || is_new(&c.to))
-            || build.downstream(&part.id).any(|c| build.is_worked_on(c) || is_new(&c.to))
-            || from == From::Feed && build.upstream(&part.id).any(|c| build.is_worked_on(c) || is_new(&c.from))
+        let feed = || build.upstream(&part.id).find_map(|c| of_circuit(c, &[&c.from]));
+        let named = self.named.get(part.id.as_str()).copied();
+        named
+            .or_else(|| part.record.fields.values().find_map(names_new))
+            .or_else(|| own.find_map(|c| of_circuit(c, &[&c.from, &c.to])))
+            .or_else(|| build.downstream(&part.id).find_map(|c| of_circuit(c, &[&c.to])))
+            .or_else(|| if from == From::Feed { feed() } else { None })
     }
 }
 
@@ -142,5 +154,17 @@ mod tests {
             let check = checks::all().find(|c| c.doc.name == *name);
             assert_eq!(check.map(|c| c.doc.severity), Some(Severity::Error), "{name}");
         }
+    }
+
+    #[test]
+    fn the_owner_is_told_of_every_defect_and_of_no_other() {
+        let text = include_str!("../../templates/documents/as_found.toml");
+        let told: toml::Table = text.parse().expect("texts");
+        let told: Vec<&str> = told.keys().map(String::as_str).collect();
+        let mut all: Vec<&str> = DEFECTS.iter().map(|(name, _)| *name).collect();
+        all.sort_unstable();
+        let mut sorted = told.clone();
+        sorted.sort_unstable();
+        assert_eq!(sorted, all);
     }
 }

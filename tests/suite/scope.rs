@@ -58,11 +58,19 @@ fn figures(worked: &Worked<'_>) -> Json {
     all
 }
 
+/// Makes a refit of a spec, of which the bare vehicle was weighed.
+fn refit(spec: &mut Table) {
+    spec["build"].as_table_mut().expect("[build]").insert("job".into(), "refit".into());
+    if let Some(vehicle) = spec.get_mut("vehicle").and_then(Value::as_table_mut) {
+        vehicle.insert("weighed_as".into(), "bare".into());
+    }
+}
+
 /// The spec with every second component existing, beginning with the first or the second, and one in eight altered; what
 /// nobody tells of their circuits is said to be assumed.
 fn half(spec: &Table, worked: &Worked<'_>, first: usize) -> Table {
     let mut half = spec.clone();
-    half["build"].as_table_mut().expect("[build]").insert("job".into(), "refit".into());
+    refit(&mut half);
     for (at, id) in worked.build.parts.keys().enumerate().skip(first).step_by(2) {
         let scope = if at % 8 == first { "altered" } else { "existing" };
         component(&mut half, id).insert("scope".into(), scope.into());
@@ -236,7 +244,7 @@ fn what_comes_out_is_in_one_list_and_the_first_packet_alone() {
         let plain = load(&spec);
         let plain = pipeline::work_out(&plain).expect("profile");
         let mut more = spec.clone();
-        more["build"].as_table_mut().expect("[build]").insert("job".into(), "refit".into());
+        refit(&mut more);
         for id in plain.build.parts.keys() {
             let mut gone = component(&mut more, id).clone();
             gone.insert("scope".into(), "removed".into());

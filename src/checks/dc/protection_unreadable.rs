@@ -18,21 +18,23 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for circuit in context.build.circuits.values() {
-        let Some(text) = circuit.given_protection.as_deref() else { continue };
-        if read_protection(text).is_some() {
-            continue;
+    let build = context.build;
+    // Whether a circuit comes of it or not: one that is read wrong is wrong in the spec.
+    for part in build.parts.values().chain(build.removed.values()) {
+        let second = part.roles.load.as_ref().map(|load| &load.second_protection);
+        for said in [&part.supply.protection, &part.output.output_protection].into_iter().chain(second) {
+            let Some(text) = said.text().filter(|text| read_protection(text).is_none()) else { continue };
+            let families: Vec<_> = Family::ALL.iter().map(|f| f.word()).collect();
+            sink.push(
+                Finding::error(
+                    CHECK.doc.name,
+                    format!("{}: {} \"{}\" cannot be read", part.id, said.name.replace('_', " "), text.escape_debug()),
+                )
+                .about(&part.id)
+                .at(said.span, "expected a rating such as \"15 A\"")
+                .help("write \"15 A\", \"200 A class-t\" or \"none\"")
+                .help(format!("families: {}", families.join(", "))),
+            );
         }
-        let families: Vec<_> = Family::ALL.iter().map(|f| f.word()).collect();
-        sink.push(
-            Finding::error(
-                CHECK.doc.name,
-                format!("{}: protection \"{}\" cannot be read", circuit.id, text.escape_debug()),
-            )
-            .about(&circuit.owner)
-            .at(circuit.span_of(&context.build.parts, "protection"), "expected a rating such as \"15 A\"")
-            .help("write \"15 A\", \"200 A class-t\" or \"none\"")
-            .help(format!("families: {}", families.join(", "))),
-        );
     }
 }

@@ -12,6 +12,7 @@ mod devices_overlap_on_board;
 mod height_above_limit;
 mod length_above_limit;
 mod opening_blocked;
+mod opening_of_nothing;
 mod part_larger_than_place;
 mod place_outside_vehicle;
 mod places_overlap;
@@ -29,6 +30,7 @@ crate::checks::checks! {
     height_above_limit
     length_above_limit
     opening_blocked
+    opening_of_nothing
     part_larger_than_place
     place_outside_vehicle
     places_overlap

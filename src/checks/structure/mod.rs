@@ -18,6 +18,7 @@ mod recorded_nothing;
 mod refit_not_said;
 mod riding_loop;
 mod snag_done_before_found;
+mod snag_open_at_handover;
 mod stage_skipped_with_work;
 mod task_after_later_stage;
 mod task_loop;
@@ -44,6 +45,7 @@ crate::checks::checks! {
     refit_not_said
     riding_loop
     snag_done_before_found
+    snag_open_at_handover
     stage_skipped_with_work
     task_after_later_stage
     task_loop

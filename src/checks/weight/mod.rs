@@ -17,6 +17,7 @@ mod payload_below_minimum;
 mod roof_over_limit;
 mod storage_over_limit;
 mod tray_over_rating;
+mod weighed_as_not_said;
 mod zero_mass;
 
 crate::checks::checks! {
@@ -34,5 +35,6 @@ crate::checks::checks! {
     roof_over_limit
     storage_over_limit
     tray_over_rating
+    weighed_as_not_said
     zero_mass
 }
