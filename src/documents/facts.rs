@@ -2,15 +2,16 @@
 //!
 //! Every fact is always defined; one that does not apply is "".
 
+use super::aboard;
 use super::dc_facts::{shown, source_volts};
 use super::shared::ranges;
 use crate::build::{Build, Circuit, Part};
-use crate::compute::electrical::size::Sized;
+use crate::compute::electrical::size::{Criterion, Sized};
 use crate::compute::geometry::exits;
 use crate::compute::heat::lows;
 use crate::compute::isolation::{self, cut_by, listed, names, past_the_mains, switches_above, switches_of};
 use crate::compute::ledger::{Amount, Figure, Ledger};
-use crate::compute::network::{DeviceAt, Electrical, earth_most, waits_for_its_test};
+use crate::compute::network::{CircuitFigures, DeviceAt, Electrical, earth_most, waits_for_its_test};
 use crate::compute::sources::{Sources, isolators_of};
 use crate::compute::switching::{Switching, word_of_way};
 pub use crate::compute::wording::places;
@@ -84,7 +85,9 @@ pub(super) fn facts(
     put("panel", panel(build, circuit).map_or_else(String::new, |c| build.name(&c.from).to_owned()));
     put("way", panel(build, circuit).and_then(|c| c.way).map_or_else(String::new, |w| w.to_string()));
     put("label", circuit.map_or_else(String::new, |c| c.id.clone()));
-    put("fuse", figures.map_or_else(String::new, |f| f.device.show()));
+    let wrong = voice == Voice::Owner && circuit.is_some_and(|c| is_too_large(electrical, c));
+    let wrong = if wrong { " (too large for its cable)" } else { "" };
+    put("fuse", figures.map_or_else(String::new, |f| format!("{}{wrong}", f.device.show())));
     put("conductor", figures.and_then(|f| f.conductor()).map_or_else(String::new, Sized::show));
     put("run", circuit.and_then(|c| c.run).map_or_else(String::new, |r| r.show(build.prints())));
     // What it draws in steady running: a glow pin's current is its `start_current`.
@@ -113,6 +116,8 @@ pub(super) fn facts(
     let drop = figures.filter(|f| f.run_known).and_then(|f| f.conductor()).map(|s| s.drop.share);
     put("drop_percent", drop.map_or_else(String::new, |d| format!("{} %", significant(d.0 * 100.0, 2))));
     put("chooses", chooses(build, part));
+    put("inverters_reach", aboard::inverters_reach(build, part));
+    put("live_past", aboard::live_past(build, part));
     put("shore_reaches", if shore_reaches(build, part) { "yes" } else { "" }.to_owned());
     put("dimmed_by", dimmer(build, circuit).unwrap_or_default().to_owned());
     let panel = circuit.and_then(|c| build.parts.get(&c.from)).filter(|p| p.role() == Some(Role::SwitchPanel));
@@ -137,6 +142,13 @@ pub(super) fn facts(
         put(name, own.map_or_else(String::new, |f| told(f, build.prints(), voice)));
     }
     facts
+}
+
+/// Whether the device of a circuit lets through more than its conductor may carry: a van is handed over with that only where
+/// earlier work left it so.
+pub(super) fn is_too_large(electrical: &Electrical, circuit: &Circuit) -> bool {
+    let sized = electrical.circuits.get(&circuit.id).and_then(CircuitFigures::conductor);
+    sized.is_some_and(|sized| sized.fails.contains(&Criterion::Protection))
 }
 
 /// What lets current into the way of a circuit.
@@ -239,6 +251,7 @@ pub(super) fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger
     );
     put("build_title", build.about.title.or_empty().to_owned());
     put("handover_date", build.about.handover.get().map_or_else(String::new, |d| d.to_string()));
+    facts.extend(aboard::facts(build).into_iter().map(|(name, value)| (name.to_owned(), value)));
     facts
 }
 

@@ -5,14 +5,14 @@ mod find;
 mod register;
 mod walk;
 
-use super::alike::Teller;
+use super::alike::{Teller, plain};
 use super::hidden::Hidden;
 use super::identity;
 use super::maintenance_calendar::{self, End};
 use super::owners_manual;
 use super::shared::{existing, site};
 use super::{BuildView, Context, PictureView, drawing_sheets};
-use crate::compute::handover::Missing;
+use crate::compute::handover::{Group, Missing};
 use serde::Serialize;
 
 /// File name, without an ending.
@@ -68,10 +68,17 @@ pub(crate) struct View {
 pub(crate) struct MissingGroup {
     /// Title.
     pub title: &'static str,
-    /// Section of the spec; "" where something is to be fixed.
-    pub section: &'static str,
-    /// The things.
-    pub items: Vec<Missing>,
+    /// The things, in words: how they are written down is told to the shop where it asks.
+    pub items: Vec<MissingThing>,
+}
+
+/// A thing that is missing.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct MissingThing {
+    /// What.
+    pub what: String,
+    /// Expected value and tolerance of a reading; "" where there is none.
+    pub expect: String,
 }
 
 /// Whom to call.
@@ -128,7 +135,7 @@ pub(crate) fn view(context: &Context<'_>) -> View {
     let mut view = View {
         build: BuildView::of(build),
         released: if draft { String::new() } else { super::shared::signed(build, "handover") },
-        missing: missing(context.missing),
+        missing: missing(context),
         quick: find::quick(&teller, &manual, &calendar.replace),
         contacts: contacts.collect(),
         walk: walk::stations(&teller),
@@ -151,12 +158,24 @@ pub(crate) fn view(context: &Context<'_>) -> View {
     view
 }
 
-fn missing(all: &[Missing]) -> Vec<MissingGroup> {
+fn missing(context: &Context<'_>) -> Vec<MissingGroup> {
+    let thing = |m: &Missing| {
+        let what = match m.group {
+            // One part has several hold points, and a label stands on the cable.
+            Group::Holds => match context.build.tasks.get(&m.id) {
+                Some(task) => plain(&super::shared::task_title(context, task)),
+                None => m.what.clone(),
+            },
+            Group::Circuits => format!("{}: {}", m.id, m.what),
+            _ => m.what.clone(),
+        };
+        MissingThing { what, expect: m.expect.clone() }
+    };
     let group = |of_group: &[Missing]| MissingGroup {
         title: of_group[0].group.title(),
-        section: of_group[0].group.section(),
-        items: of_group.to_vec(),
+        items: of_group.iter().map(thing).collect(),
     };
+    let all = context.missing;
     all.chunk_by(|a, b| a.group == b.group).map(group).collect()
 }
 

@@ -1,5 +1,6 @@
 //! Documents: one file each, from the build and its figures to a plain view that a template prints.
 
+mod aboard;
 pub(crate) mod alike;
 pub(crate) mod calculation_sheet;
 pub(crate) mod calendar_feed;

@@ -14,12 +14,13 @@ mod whole;
 
 use super::alike::{Teller, Told};
 use super::maintenance_calendar::{self, Round};
+use super::shared::existing;
 use super::{BuildView, Context, PictureView};
 use crate::build::Part;
 use crate::compute::isolation;
 use crate::kinds::System;
 pub(crate) use danger::ShutOff;
-pub(crate) use data::Texts;
+pub(crate) use data::{DefectText, Texts};
 pub(crate) use lookup::Entry;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -52,6 +53,10 @@ pub(crate) struct View {
     pub limits: Vec<Pair>,
     /// What bank, inverter and shore supply can give.
     pub supply: Vec<Pair>,
+    /// Defects of earlier work that are still there.
+    pub defects: Vec<existing::Defect>,
+    /// Something is still missing for the handover.
+    pub draft: bool,
     /// Check list of the first day.
     pub first_day: Vec<Line>,
     /// Single checks after the handover.
@@ -157,6 +162,8 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         purpose: build.usage.about.or_empty().to_owned(),
         limits: start::limits(&teller, data),
         supply: start::supply(&teller),
+        defects: existing::defects(context).map_or_else(Vec::new, |defects| defects.rows),
+        draft: !context.missing.is_empty(),
         first_day: start::steps(&teller, |owner| owner.first_day.as_ref()),
         arrival: start::steps(&teller, |owner| owner.arrival.as_ref()),
         drawings: drawings(context),

@@ -199,6 +199,59 @@ fn a_defect_of_existing_work_is_told_and_signed_and_stops_nothing() {
 }
 
 #[test]
+fn the_owner_is_told_of_a_defect_what_may_happen_and_what_to_do() {
+    let manual = sheet("owners-manual");
+    let table = manual.split("{#defects}").nth(1).expect("defects").split("\n## ").next().expect("a section");
+    assert!(table.contains("[Exterior light]") && table.contains("burns before the fuse"), "{table}");
+    assert!(table.contains("Take its fuse out") && !table.contains("awning-light:"), "{table}");
+    // Nowhere is the owner told to fit a fuse that is too large, nor to keep one.
+    let lines: Vec<&str> = manual.lines().filter(|l| l.contains("30 A blade fuse")).collect();
+    assert!(lines.len() >= 3, "{lines:?}");
+    for line in lines {
+        assert!(
+            line.contains("too large for its cable") || line.contains("Too large") || table.contains(line),
+            "{line}"
+        );
+    }
+}
+
+#[test]
+fn a_finding_names_the_new_part_that_makes_it_an_error_again() {
+    // The old panel's cable is too thin for its fuse, and the lamp over the galley gets a new feed from it.
+    let loaded = with("conductor             = \"16 mm2\"", "conductor             = \"6 mm2\"");
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let found = of_name(&worked, "fuse-above-conductor");
+    let panel = found.iter().find(|f| f.subject.as_deref() == Some("panel")).expect("told");
+    assert_eq!(panel.severity, Severity::Error);
+    assert!(panel.help.iter().any(|help| help.contains("galley-lamp rests on it")), "{:?}", panel.help);
+}
+
+#[test]
+fn what_comes_out_is_told_once_for_all_that_names_it() {
+    let loaded = with(
+        "kind                  = \"fuse-panel\"\nscope                 = \"existing\"",
+        "kind                  = \"fuse-panel\"\nscope                 = \"removed\"",
+    );
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let found = of_name(&worked, "names-removed");
+    assert_eq!(found.len(), 1, "{found:#?}");
+    assert!(["galley-lamp", "pump", "lp-alarm"].iter().all(|id| found[0].headline.contains(id)), "{found:#?}");
+}
+
+#[test]
+fn what_is_told_of_a_second_supply_counts() {
+    let loaded = with(
+        "second_run    = \"2.2 m\"\nknown         = { second_run = \"assumed\", second_conductor = \"assumed\", second_protection = \"assumed\" }",
+        "second_run    = \"2.2 m\"\nsecond_conductor = \"1.5 mm2\"\nsecond_protection = \"32 A\"",
+    );
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let found = of_name(&worked, "breaker-above-small-conductor");
+    let more = of_name(&worked, "fuse-above-conductor");
+    let fridge = found.iter().chain(&more).any(|f| f.subject.as_deref() == Some("fridge"));
+    assert!(fridge, "32 A on 1.5 mm²: {:#?}", worked.findings.iter().map(|f| &f.headline).collect::<Vec<_>>());
+}
+
+#[test]
 fn a_signature_is_older_than_a_defect_that_is_found_later() {
     let before = pipeline::whole_snapshot(refit_worked()).expect("snapshot");
     let found = |was: &str, is: &str| {

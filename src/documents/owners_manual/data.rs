@@ -159,6 +159,16 @@ struct Glossary {
     word: Vec<WordText>,
 }
 
+/// What an owner is told of a defect of earlier work until it is mended.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct DefectText {
+    /// What may happen.
+    pub may: String,
+    /// What to do until then.
+    pub until: String,
+}
+
 /// All that the manual takes from files of its own.
 #[derive(Clone, Debug)]
 pub struct Texts {
@@ -174,12 +184,19 @@ pub struct Texts {
     pub(super) states: Arc<States>,
     /// What is told once for the van.
     pub(super) procedures: Arc<Procedures>,
+    /// Defects of earlier work by the name of their finding.
+    defects: BTreeMap<String, DefectText>,
 }
 
 impl Texts {
     /// The sentence of a state; "" where there is none of that name.
     pub(in crate::documents) fn says(&self, state: &str) -> &str {
         self.states.get(state).map_or("", |state| state.says.as_str())
+    }
+
+    /// What an owner is told of a defect of earlier work; nothing of a finding that is none.
+    pub(in crate::documents) fn of_defect(&self, finding: &str) -> DefectText {
+        self.defects.get(finding).cloned().unwrap_or_default()
     }
 
     /// The texts of a catalogue, read once.
@@ -197,6 +214,7 @@ impl Texts {
                 cards: catalogue.read::<Cards>("documents/owners_manual_emergencies.toml")?.card,
                 symptoms: catalogue.read::<Symptoms>("documents/owners_manual_what_if.toml")?.symptom,
                 words: catalogue.read::<Glossary>("glossary.toml")?.word,
+                defects: catalogue.read("documents/as_found.toml")?,
             })
         })
     }

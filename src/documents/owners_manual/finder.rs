@@ -26,6 +26,8 @@ pub(crate) struct GuardRow {
     pub fuse: String,
     /// Colour of the fuse's body; "" where it has none.
     pub colour: String,
+    /// It is too large for its cable, which earlier work left so.
+    pub too_large: bool,
 }
 
 /// A fuse to keep aboard.
@@ -77,6 +79,7 @@ fn row(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<
         way: guard.way,
         fuse: guard.device.show(),
         colour: colour(guard.device),
+        too_large: facts::is_too_large(electrical, circuit),
     })
 }
 
@@ -116,7 +119,9 @@ pub(super) fn spares(context: &Context<'_>) -> Vec<Spare> {
         let component = matches!(device.at, DeviceAt::Component(_));
         let (Some(family), Some(rating)) = (device.family, device.rating) else { continue };
         let breaker = matches!(family, Family::DcBreaker | Family::AcBreakerUs | Family::AcBreakerEu);
-        if breaker || !(component || facts::fitted_here(&device.at)) {
+        // Nobody shall fit one of that rating again.
+        let wrong = facts::is_too_large(&context.electrical, circuit);
+        if breaker || wrong || !(component || facts::fitted_here(&device.at)) {
             continue;
         }
         let order = Family::ALL.iter().position(|f| *f == family).unwrap_or(usize::MAX);

@@ -32,7 +32,7 @@ pub(super) fn told(teller: &Teller<'_>, whole: &Whole<'_, '_>, texts: &[VanShare
     }
     for text in texts.iter().filter(|text| text.of == of && whole.has(&text.aboard)) {
         steps.push(Step::of_van(states, &text.needs, &text.brings));
-        tells.push((Vec::new(), vec![text.step.clone()]));
+        tells.push((Vec::new(), vec![whole.text(&text.step)]));
     }
     let order = InOrder::of(&steps).order;
     // What is told once for several stands once; what is not to do needs no warning.

@@ -10,7 +10,9 @@ use crate::compute::weight::aboard::Aboard;
 use crate::diag::{Finding, Severity};
 use crate::documents::Context;
 use crate::documents::facts::{self, Voice};
+use crate::documents::owners_manual::DefectText;
 use crate::kinds::Stage;
+use crate::letters::capital;
 use crate::units::{Bound, Dimension, print, print_bound};
 use serde::Serialize;
 
@@ -25,6 +27,14 @@ pub(crate) struct Defect {
     pub what: String,
     /// What it rests on.
     pub basis: String,
+    /// The same for one who knows no ids.
+    pub said: String,
+    /// Id of the component that it is of.
+    pub part: String,
+    /// What may happen.
+    pub may: String,
+    /// What to do until it is mended.
+    pub until: String,
 }
 
 /// The defects, and who signed for them.
@@ -39,14 +49,28 @@ pub(crate) struct Defects {
 /// The defects of existing work; `None` where there are none.
 pub(crate) fn defects(context: &Context<'_>) -> Option<Defects> {
     let build = context.build;
-    let row = |f: &Finding| Defect {
-        name: f.name.to_owned(),
-        about: f.subject.as_deref().map_or_else(String::new, |id| build.name(id).to_owned()),
-        what: f.headline.clone(),
-        basis: f.basis.join("; "),
+    let row = |f: &Finding| {
+        let DefectText { may, until } = context.texts.of_defect(f.name);
+        Defect {
+            name: f.name.to_owned(),
+            about: f.subject.as_deref().map_or_else(String::new, |id| build.name(id).to_owned()),
+            what: f.headline.clone(),
+            said: capital(without_id(f)),
+            basis: f.basis.join("; "),
+            part: f.subject.as_deref().and_then(|id| id.split('.').next()).unwrap_or_default().to_owned(),
+            may,
+            until,
+        }
     };
     let rows: Vec<Defect> = context.findings.iter().filter(|f| f.severity == Severity::AsFound).map(row).collect();
     (!rows.is_empty()).then(|| Defects { rows, signed: signed(build, AS_FOUND) })
+}
+
+/// What a finding says behind the id that it begins with.
+fn without_id(finding: &Finding) -> &str {
+    let headline = finding.headline.as_str();
+    let rest = || headline.strip_prefix(finding.subject.as_deref()?)?.strip_prefix(": ");
+    rest().unwrap_or(headline)
 }
 
 /// A value that nobody has looked at.
