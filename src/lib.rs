@@ -18,6 +18,7 @@
 //! | [`drawings`] | diagrams, plans, charts, panel faces as SVG |
 //! | [`render`], [`typeset`], [`typst_cli`] | templates to Markdown, HTML, Typst, PDF |
 //! | [`shop`] | a shop's folder on the disk |
+//! | [`papers`] | certificates that lie beside a spec |
 //! | [`spreadsheet`] | plain tables to a workbook and to CSV |
 //! | [`pipeline`] | the one flow through all of this |
 //! | [`publish`] | files put in place, whole or not at all |
@@ -36,6 +37,7 @@ pub mod fields;
 pub(crate) mod files;
 pub mod kinds;
 pub mod letters;
+pub mod papers;
 pub(crate) mod parallel;
 pub mod pipeline;
 pub mod publish;

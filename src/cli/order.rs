@@ -4,12 +4,11 @@ use super::after::After;
 use super::args::Wanted;
 use super::house::House;
 use super::{clock, stop};
-use crate::catalogue::Catalogue;
 use crate::documents;
 use crate::kinds::Stage;
+use crate::pipeline::Loaded;
 use crate::pipeline::Only;
 use crate::publish::digest_of;
-use crate::source::SourceFile;
 use crate::typst_cli::{Typst, TypstError};
 use std::path::Path;
 use std::time::SystemTime;
@@ -63,7 +62,8 @@ impl<'a> Order<'a> {
     }
 
     /// Digest over all that the output of a spec depends on. A release is worked out whatever stands there.
-    pub(super) fn inputs(&self, catalogue: &Catalogue, file: &SourceFile, after: Option<&After>) -> Option<String> {
+    pub(super) fn inputs(&self, loaded: &Loaded, after: Option<&After>) -> Option<String> {
+        let (catalogue, file) = (&loaded.catalogue, &loaded.file);
         let typst = match &self.typst {
             None => "",
             Some(found) => found.as_ref().ok()?.version.as_str(),
@@ -75,6 +75,9 @@ impl<'a> Order<'a> {
         if let Some(layer) = catalogue.shop() {
             parts.push(layer.name().as_bytes());
             parts.extend(layer.paths().flat_map(|path| [path.as_bytes(), layer.bytes(path).unwrap_or_default()]));
+        }
+        for paper in loaded.spec.papers.there() {
+            parts.extend([paper.copy.as_bytes(), paper.digest.as_bytes()]);
         }
         Some(digest_of(&parts))
     }

@@ -78,8 +78,7 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     let unchecked = worked.unchecked();
     let setup = pipeline::page_setup(&worked);
     let (timestamp, logo) = (pipeline::timestamp(&setup), setup.brand.logo);
-    let inputs =
-        order.inputs(&loaded.catalogue, &loaded.file, after.as_ref()).filter(|_| errors == 0 && !order.release);
+    let inputs = order.inputs(&loaded, after.as_ref()).filter(|_| errors == 0 && !order.release);
     let untouched = inputs.as_ref().and_then(|i| sealed(&order.wanted.out, name, i, pipeline::is_document));
     let (mut sheets, mut data) = (Vec::new(), Vec::new());
     let mut about = serde_json::Map::new();
@@ -87,6 +86,8 @@ fn prepare_one(spec: &Path, name: &str, order: &Order<'_>) -> Result<Prepared, S
     if errors == 0 && refused.is_none() && untouched.is_none() {
         // The data files first: what they are made from is large, and gone again before the texts are.
         data = pipeline::data(&worked).map_err(|e| e.to_string())?;
+        let papers = loaded.spec.papers.there();
+        data.extend(papers.map(|paper| DataFile { name: paper.copy.clone(), bytes: paper.bytes.clone() }));
         sheets = pipeline::sheets(&worked, &order.only).map_err(|e| e.to_string())?;
         if sheets.is_empty() && !order.wanted.only.iter().any(|word| word == DATA) {
             return Err("this build has no such document: the stage asked for has no work in it".to_owned());

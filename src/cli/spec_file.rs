@@ -8,7 +8,13 @@ use std::path::{Path, PathBuf};
 
 /// Reads a spec file.
 pub(super) fn load(house: &House<'_>, spec: &Path) -> Result<Loaded, String> {
-    pipeline::load(&house.catalogue(spec)?, &spec.display().to_string(), &read::spec(spec)?).map_err(|e| e.to_string())
+    let name = spec.display().to_string();
+    let mut loaded = pipeline::load(&house.catalogue(spec)?, &name, &read::spec(spec)?).map_err(|e| e.to_string())?;
+    // What is piped in has no folder.
+    if let Some(folder) = spec.parent().filter(|_| spec.is_file()) {
+        loaded.read_papers(folder);
+    }
+    Ok(loaded)
 }
 
 /// One line on what there is and what was found, with so many `more` warnings.

@@ -22,7 +22,7 @@ pub use sheet::{DRAWINGS, Sheet, drawings, page_setup, timestamp};
 pub use sheets::{Only, is_document, sheets};
 pub use shop::{Checked, Used, check_shop, stock_changes};
 
-use crate::build::{Build, settle};
+use crate::build::{Build, reckon_worse, settle};
 use crate::catalogue::Catalogue;
 use crate::checks;
 use crate::compute::figures::{Computed, Figures};
@@ -37,9 +37,10 @@ use crate::documents::fact_book::{FactBook, FactsOf};
 use crate::documents::facts::{Facts, Voice};
 use crate::documents::snapshot::{Snapshot, Stale};
 use crate::kinds::Library;
+use crate::papers::Papers;
 use crate::render::Engine;
 use crate::source::SourceFile;
-use crate::spec::{self, Language, Shelf, Spec};
+use crate::spec::{self, Certificate, Language, Shelf, Spec};
 use crate::tables::profile::Profile;
 use crate::units::in_words_but_differences;
 use serde::Serialize;
@@ -48,6 +49,7 @@ use std::cell::{OnceCell, RefCell};
 use std::collections::{BTreeMap, HashSet};
 use std::fmt;
 use std::ops::Deref;
+use std::path::Path;
 use std::sync::OnceLock;
 use told::Open;
 
@@ -87,6 +89,14 @@ pub struct Loaded {
     pub findings: Vec<Finding>,
 }
 
+impl Loaded {
+    /// Reads the papers that the spec names, beside it in its folder.
+    pub fn read_papers(&mut self, folder: &Path) {
+        let certificates: Vec<_> = self.spec.certificates.iter().map(Certificate::of).collect();
+        self.spec.papers = Papers::read(folder, certificates.iter().filter_map(|c| c.file.text()));
+    }
+}
+
 /// Reads a spec from the bytes of a file called `name`.
 ///
 /// # Errors
@@ -116,6 +126,7 @@ pub fn load(catalogue: &Catalogue, name: &str, bytes: &[u8]) -> Result<Loaded, F
         library.vary(id, &component.kind.value, &component.record);
     }
     settle(&mut spec, &library);
+    reckon_worse(&mut spec);
     Ok(Loaded { catalogue: catalogue.clone(), file, spec, library, findings: sink.into_sorted() })
 }
 
@@ -277,6 +288,7 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
     }
     worked.findings.extend(sink.into_sorted());
     checks::as_found::apply(&worked.build, &mut worked.findings);
+    checks::assumed::apply(&worked.build, &mut worked.findings);
     let mut outdated = Vec::new();
     // Of a build with errors no documents are made, so nothing is compared.
     if let Some(earlier) = earlier.filter(|_| worked.counts().0 == 0) {

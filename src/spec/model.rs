@@ -1,6 +1,8 @@
 //! A spec as read: every section a record, every value with its place.
 
+use std::collections::BTreeMap;
 use crate::fields::Record;
+use crate::papers::Papers;
 use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 use jiff::civil::Date;
@@ -95,6 +97,12 @@ pub struct Spec {
     /// The page of the shop whose folder it is read with.
     #[serde(skip)]
     pub page: Page,
+    /// Papers that it names, as they lie beside it; nothing where nobody looked.
+    #[serde(skip)]
+    pub papers: Papers,
+    /// Guesses of components, by field, as they were written: the record has what is reckoned with in their place.
+    #[serde(skip)]
+    pub guesses: BTreeMap<String, BTreeMap<String, String>>,
     /// What the stock items give that components take, by id.
     #[serde(skip_serializing_if = "IndexMap::is_empty")]
     pub stock: IndexMap<String, Record>,

@@ -12,6 +12,7 @@ const LAYERS: &[(&str, u8)] = &[
     ("parallel", 0),
     ("files", 0),
     ("shop", 2),
+    ("papers", 2),
     ("letters", 0),
     ("catalogue", 1),
     ("fields", 2),

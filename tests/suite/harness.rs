@@ -71,7 +71,10 @@ pub(crate) fn stem(path: &Path) -> &str {
 /// Reads a spec of the project.
 pub(crate) fn load(path: &Path) -> Loaded {
     let bytes = std::fs::read(path).expect("spec");
-    pipeline::load(house(), &path.display().to_string(), &bytes).expect("the library of kinds holds together")
+    let name = path.display().to_string();
+    let mut loaded = pipeline::load(house(), &name, &bytes).expect("the library of kinds holds together");
+    loaded.read_papers(path.parent().expect("a folder"));
+    loaded
 }
 
 /// Findings of a spec text, as `name severity subject` lines.
@@ -150,3 +153,13 @@ record_low = "-15 °C"
 latitude = "45 °"
 irradiation = "1.2 kWh/m2"
 "#;
+
+/// Lines of the owner's documents that hold what a spec is written in: the owner has none.
+pub(crate) fn spec_syntax(sheets: &[Sheet]) -> Vec<String> {
+    const OWNERS: [&str; 3] = ["owners-manual", "maintenance-calendar", "handover-binder"];
+    const SYNTAX: [&str; 6] = ["[[", "\\[\\[", "[recorded", "= {", "specification", "handover_set"];
+    let own = sheets.iter().filter(|s| OWNERS.contains(&s.stem.as_str()));
+    let lines = own.flat_map(|s| s.markdown.lines().map(move |line| (s, line)));
+    let told = lines.filter(|(_, line)| SYNTAX.iter().any(|syntax| line.contains(syntax)));
+    told.map(|(s, line)| format!("{}: {line}", s.stem)).collect()
+}

@@ -1,6 +1,6 @@
 //! What happens on site: work done otherwise, snags, parts the customer brings, certificates, ways out bed by bed.
 
-use crate::harness::{findings, house};
+use crate::harness::{errors, findings, folder, house, rigbinder, root, spec_syntax};
 use rigbinder::compute::handover::Group;
 use rigbinder::pipeline::{self, Only};
 
@@ -107,6 +107,7 @@ fn what_happened_on_site_stands_where_it_is_looked_for() {
     let binder = sheet("handover-binder");
     let register = binder.split("{#register}").nth(1).expect("a register");
     assert!(register.lines().any(|l| l.contains("Compressor fridge") && l.contains("brought by the owner")));
+    assert_eq!(spec_syntax(&sheets), Vec::<String>::new());
     let paper = binder.split("{#certificates}").nth(1).expect("a list");
     assert!(paper.contains("E-118") && paper.contains("`e3b0c44298fc1c14"), "{paper}");
 }
@@ -138,6 +139,51 @@ fn slips_on_site_are_told_at_their_places() {
     assert_eq!(short.first().map(|(name, _)| name.as_str()), Some("certificate-digest-unreadable"));
     let single = told("[[snag]]\nwhat      = \"The lid rattles\"", "[snag]\nwhat = \"The lid rattles\"");
     assert!(!single.is_empty(), "a list in single brackets");
+}
+
+/// The file of a certificate goes with the documents under a name that they tell; a link or a file elsewhere never does.
+#[test]
+fn certificates_are_copied_with_their_digest() {
+    let here = folder("site-certificates");
+    let text = std::fs::read_to_string(root().join("tests/quiet/certificate-file-missing.toml")).expect("spec");
+    let text = text.replace("gas-test.txt", "papers/gas.txt");
+    std::fs::write(here.join("van.toml"), &text).expect("spec");
+    std::fs::create_dir(here.join("papers")).expect("folder");
+    // Check value of FIPS 180-4 for the message "abc".
+    std::fs::write(here.join("papers/gas.txt"), "abc").expect("paper");
+    let compile = || rigbinder(&here, &["compile", "van.toml", "--no-pdf", "--only", "binder"]);
+    let output = compile();
+    assert_eq!(output.status.code(), Some(0), "{}", errors(&output));
+    let copy = here.join("docs-out/van/certificates/papers-gas.txt");
+    assert_eq!(std::fs::read_to_string(&copy).expect("a copy"), "abc");
+    let binder = std::fs::read_to_string(here.join("docs-out/van/handover-binder.md")).expect("binder");
+    let list = binder.split("{#certificates}").nth(1).expect("a list");
+    let digest = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
+    assert!(list.contains("certificates/papers-gas.txt") && list.contains(digest), "{list}");
+    // Another file, another copy: the output depends on it as on the spec.
+    std::fs::write(here.join("papers/gas.txt"), "abd").expect("paper");
+    assert_eq!(compile().status.code(), Some(0));
+    assert_eq!(std::fs::read_to_string(&copy).expect("a copy"), "abd");
+    let check = |file: &str| {
+        std::fs::write(here.join("van.toml"), text.replace("papers/gas.txt", file)).expect("spec");
+        let output = rigbinder(&here, &["check", "van.toml"]);
+        (output.status.code(), errors(&output))
+    };
+    for outside in ["../van.toml", "/etc/hostname", "papers/../../gas.txt", "van.toml", "papers"] {
+        let (code, told) = check(outside);
+        assert!(code == Some(1) && told.contains("certificate-file-unusable"), "{outside}: {told}");
+    }
+    #[cfg(unix)]
+    {
+        std::os::unix::fs::symlink(here.join("van.toml"), here.join("papers/link.txt")).expect("link");
+        std::os::unix::fs::symlink(here.join("papers"), here.join("linked")).expect("link");
+        for link in ["papers/link.txt", "linked/gas.txt"] {
+            let (code, told) = check(link);
+            assert!(code == Some(1) && told.contains("is a link"), "{link}: {told}");
+        }
+    }
+    let (code, told) = check("papers/none.txt");
+    assert!(code == Some(0) && told.contains("certificate-file-missing"), "{told}");
 }
 
 /// EN 1949 asks for a test of the gas installation, and Europe for its paper (common practice, no source read).

@@ -1,6 +1,9 @@
 //! Checks of the spec as a whole: places, names, order of work, what is recorded.
 
+mod certificate_digest_mismatch;
 mod certificate_digest_unreadable;
+mod certificate_file_missing;
+mod certificate_file_unusable;
 mod component_without_place;
 mod count_without_places;
 mod deviation_of_nothing;
@@ -27,7 +30,10 @@ mod vehicle_unknown;
 mod warranty_of_customers_part;
 
 crate::checks::checks! {
+    certificate_digest_mismatch
     certificate_digest_unreadable
+    certificate_file_missing
+    certificate_file_unusable
     component_without_place
     count_without_places
     deviation_of_nothing

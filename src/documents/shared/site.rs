@@ -104,7 +104,7 @@ pub(crate) struct CertificateRow {
     pub until: String,
     /// Who tested.
     pub by: String,
-    /// File and digest.
+    /// Its copy among the documents; where there is none, the file that the spec names.
     pub file: String,
     /// Digest of the file.
     pub digest: String,
@@ -112,6 +112,7 @@ pub(crate) struct CertificateRow {
 
 /// All papers, in the order of the spec.
 pub(crate) fn certificates(build: &Build<'_>) -> Vec<CertificateRow> {
+    let paper = |c: &Certificate| build.spec.papers.get(c.file.text()?)?.as_ref().ok();
     let row = |c: &Certificate| CertificateRow {
         of: c.of.text().map(crate::letters::capital).unwrap_or_default(),
         component: c.component.all().first().map_or_else(String::new, |id| build.name(&id.value).to_owned()),
@@ -119,8 +120,8 @@ pub(crate) fn certificates(build: &Build<'_>) -> Vec<CertificateRow> {
         date: c.date.get().map_or_else(String::new, |day| day.to_string()),
         until: c.until.get().map_or_else(String::new, |day| day.to_string()),
         by: c.by.or_empty().to_owned(),
-        file: c.file.or_empty().to_owned(),
-        digest: c.digest.or_empty().to_lowercase(),
+        file: paper(c).map_or_else(|| c.file.or_empty().to_owned(), |paper| paper.copy.clone()),
+        digest: paper(c).map_or_else(|| c.digest.or_empty().to_lowercase(), |paper| paper.digest.clone()),
     };
     build.site.certificates.iter().map(row).collect()
 }

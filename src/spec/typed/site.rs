@@ -60,7 +60,7 @@ typed! {
         by: Text;
         /// Last day it holds.
         until: Date;
-        /// File, in the folder of the build's papers.
+        /// File beside the spec.
         file: Text;
         /// SHA-256 of that file, 64 hexadecimal digits.
         digest: Text;
