@@ -3,6 +3,7 @@
 mod bringers;
 mod dc_networks;
 mod findings;
+mod guessed;
 mod holds;
 mod leaving;
 mod lines;
@@ -25,6 +26,7 @@ mod worked_on;
 
 pub use dc_networks::{DcNetwork, settle, system};
 pub use findings::BUILD_FINDINGS;
+pub use guessed::reckon_worse;
 pub use holds::{Hold, Proved};
 pub use lines::Lines;
 pub use masses::{Holding, Limit, Masses};

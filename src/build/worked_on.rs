@@ -1,6 +1,7 @@
 //! What this job works on and what it leaves alone: whoever lists work, purchases or records asks here.
 
 use super::{Build, Circuit, Conductor, Landing, Part, Scope};
+use crate::kinds::Role;
 
 /// The word for what nobody has looked at.
 const ASSUMED: &str = "assumed";
@@ -94,7 +95,12 @@ impl Build<'_> {
     /// How the conductor or the protection of a circuit, its `field`, is known.
     #[must_use]
     pub fn known<'a>(&'a self, circuit: &Circuit, field: &str) -> Option<&'a str> {
-        self.parts.get(&circuit.owner)?.known_if_sized(&circuit.end.field(field))
+        let fuse = || self.parts.get(&circuit.to).filter(|part| part.role() == Some(Role::Protection));
+        match fuse().filter(|_| field == "protection") {
+            // A fuse that is a part tells its rating itself.
+            Some(fuse) => fuse.known_if_sized("rating"),
+            None => self.parts.get(&circuit.owner)?.known_if_sized(&circuit.end.field(field)),
+        }
     }
 
     /// Whether nobody has looked at the conductor or the protection of a circuit.

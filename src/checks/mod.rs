@@ -5,6 +5,7 @@ mod ac;
 pub(crate) mod acceptance;
 mod air;
 pub(crate) mod as_found;
+pub(crate) mod assumed;
 mod compare;
 mod dc;
 mod energy;

@@ -86,7 +86,7 @@ pub(super) fn facts(
     put("way", panel(build, circuit).and_then(|c| c.way).map_or_else(String::new, |w| w.to_string()));
     put("label", circuit.map_or_else(String::new, |c| c.id.clone()));
     let wrong = voice == Voice::Owner && circuit.is_some_and(|c| is_too_large(electrical, c));
-    let wrong = if wrong { " (too large for its cable)" } else { "" };
+    let wrong = if wrong { TOO_LARGE } else { "" };
     put("fuse", figures.map_or_else(String::new, |f| format!("{}{wrong}", f.device.show())));
     put("conductor", figures.and_then(|f| f.conductor()).map_or_else(String::new, Sized::show));
     put("run", circuit.and_then(|c| c.run).map_or_else(String::new, |r| r.show(build.prints())));
@@ -143,6 +143,9 @@ pub(super) fn facts(
     }
     facts
 }
+
+/// Stands behind a fuse that is.
+pub(super) const TOO_LARGE: &str = " (too large for its cable)";
 
 /// Whether the device of a circuit lets through more than its conductor may carry: a van is handed over with that only where
 /// earlier work left it so.

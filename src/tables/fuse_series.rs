@@ -187,6 +187,18 @@ impl FuseSeries {
         self.rated_at_least(current).map(|r| Amps(r.amps))
     }
 
+    /// The next rating above one; `None` above the series.
+    #[must_use]
+    pub fn above(&self, rating: Amps) -> Option<Amps> {
+        self.ratings.iter().map(|r| r.amps).find(|amps| *amps > rating.0 + TOLERANCE).map(Amps)
+    }
+
+    /// The next rating below one; `None` below the series.
+    #[must_use]
+    pub fn below(&self, rating: Amps) -> Option<Amps> {
+        self.ratings.iter().rev().map(|r| r.amps).find(|amps| *amps < rating.0 - TOLERANCE).map(Amps)
+    }
+
     /// Whether `rating` is made in this series.
     #[must_use]
     pub fn has(&self, rating: Amps) -> bool {

@@ -1,6 +1,6 @@
 //! A van that others fitted out before: what comes out, what new work is joined to, what is wrong with the old.
 
-use crate::harness::{house, refit_sheets, refit_worked, root};
+use crate::harness::{house, refit_sheets, refit_worked, root, spec_syntax};
 use rigbinder::compute::handover::Group;
 use rigbinder::compute::weight::cases::CaseId;
 use rigbinder::diag::{Finding, Severity};
@@ -172,10 +172,52 @@ fn joints_of_new_and_old_are_listed_and_tested() {
 fn what_nobody_has_looked_at_is_listed_to_survey() {
     let section = sheet("packet-01-intake").split("## To survey").nth(1).expect("a list");
     let section = section.split("\n## ").next().expect("a section");
-    for row in ["| USB outlet | Locker above the galley | conductor |", "second protection", "| length | 3.0 m |"] {
+    let longer = "| length | 3.75 m, the worse side of 3.0 m |";
+    for row in
+        ["| USB outlet | Locker above the galley | conductor |", "a defect if thinner", "second protection", longer]
+    {
         assert!(section.contains(row), "{row}: {section}");
     }
     assert!(!section.contains("Exterior light"), "its cable was read");
+}
+
+/// What is a guess counts at its worse side: common practice, no source.
+#[test]
+fn a_guess_is_reckoned_with_at_its_worse_side_and_told_as_one() {
+    let known = |field: &str| format!("known      = {{ {field} = \"assumed\" }}\nfittings   = 4");
+    let of_lights = |was: &str, is: &str, field: &str| {
+        let text = spec().replacen("fittings   = 4", &known(field), 1);
+        assert!(text.contains(was), "{was}");
+        let loaded = load(&text.replacen(was, is, 1));
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        let figures = &worked.electrical.circuits["ceiling-lights"];
+        let size = figures.conductor().map(|sized| sized.size.to_string());
+        let found = worked.findings.iter().filter(|f| f.subject.as_deref() == Some("ceiling-lights"));
+        let found: Vec<String> = found.map(|f| format!("{}: {}", f.name, f.basis.join("; "))).collect();
+        (size, figures.device.rating.map(|r| r.0), worked.build.circuits["ceiling-lights"].run.map(|r| r.0), found)
+    };
+    let (size, rating, run, found) = of_lights("2.5 mm2", "2.5 mm2", "conductor");
+    assert_eq!((size.as_deref(), rating, run), (Some("1.5 mm²"), Some(10.0), Some(3.0)), "one size thinner");
+    assert!(found.is_empty(), "{found:?}");
+    let (_, rating, ..) = of_lights("2.5 mm2", "2.5 mm2", "protection");
+    assert_eq!(rating, Some(15.0), "the next blade fuse above 10 A (ISO 8820-3)");
+    let (.., run, _) = of_lights("2.5 mm2", "2.5 mm2", "run");
+    assert_eq!(run, Some(3.75), "a quarter longer");
+    // 20 A would do for 1.5 mm², 25 A does not: a defect, and it says that nobody has looked.
+    let thin = "conductor  = \"1.5 mm2\"\nprotection = \"20 A\"\nknown";
+    let (.., found) = of_lights("conductor  = \"2.5 mm2\"\nprotection = \"10 A\"\nknown", thin, "protection");
+    assert!(found.iter().any(|f| f.contains("fuse-above-conductor") && f.contains("assumed, to survey")), "{found:?}");
+}
+
+#[test]
+fn an_old_fuse_that_tells_its_rating_is_no_guess() {
+    let more = "[component.old-fuse]\nkind = \"main-fuse\"\nscope = \"existing\"\nrating = \"60 A\"\nfed_from = \"busbar\"\n\
+                run = \"0.3 m\"\nconductor = \"16 mm2\"\nknown = { rating = \"read\" }\nplace = \"board\"\n\n[component.starter]";
+    let loaded = with("[component.starter]", more);
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let circuit = &worked.build.circuits["old-fuse"];
+    assert_eq!(worked.build.known(circuit, "protection"), Some("read"));
+    assert!(!worked.build.is_assumed(circuit, "protection"));
 }
 
 #[test]
@@ -204,6 +246,7 @@ fn the_owner_is_told_of_a_defect_what_may_happen_and_what_to_do() {
     let table = manual.split("{#defects}").nth(1).expect("defects").split("\n## ").next().expect("a section");
     assert!(table.contains("[Exterior light]") && table.contains("burns before the fuse"), "{table}");
     assert!(table.contains("Take its fuse out") && !table.contains("awning-light:"), "{table}");
+    assert_eq!(spec_syntax(refit_sheets()), Vec::<String>::new());
     // Nowhere is the owner told to fit a fuse that is too large, nor to keep one.
     let lines: Vec<&str> = manual.lines().filter(|l| l.contains("30 A blade fuse")).collect();
     assert!(lines.len() >= 3, "{lines:?}");

@@ -1,6 +1,7 @@
 //! A fuse or breaker smaller than the current of its circuit.
 
 use super::place::{Of, device_span};
+use crate::build::Circuit;
 use crate::checks::{Check, Context};
 use crate::compute::network::{CircuitFigures, DeviceAt};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
@@ -24,7 +25,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if !figures.device.is_own() && behind != Some(true) {
             continue;
         }
-        let Some(rating) = figures.device.rating else { continue };
+        let Some(rating) = figures.device.rating.map(|rating| worse(context, circuit, figures, rating)) else {
+            continue;
+        };
         let show = |amps: Amps| amps.show(System::Metric);
         let (load, design) = (figures.demand.load, figures.design);
         let at = device_span(context, circuit, figures, Of::Rating);
@@ -44,6 +47,16 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let finding = finding.about(&circuit.owner).at(at, format!("rated {}", show(rating)));
         sink.push(finding.help("a larger rating the conductor allows; left out, it is sized"));
     }
+}
+
+/// Of a guess the worse side for the load, the next rating below what was guessed: the figures have the next one above.
+fn worse(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, rating: Amps) -> Amps {
+    let device = &figures.device;
+    if !(device.given && device.is_own() && context.build.is_assumed(circuit, "protection")) {
+        return rating;
+    }
+    let next = |rating: Amps| device.family.and_then(|family| family.series().below(rating));
+    next(rating).and_then(next).unwrap_or(rating)
 }
 
 fn below(rating: Amps, design: Amps) -> bool {

@@ -67,9 +67,11 @@ pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, des
             device = Device::at(DeviceAt::InLine);
             device.family = Some(default_family(circuit, from, all, Asked { amps: rating, ..asked }));
         }
-        device.rating = Some(rating);
         device.given = true;
         device.family = family.or(device.family);
+        // Of a guess the worse side for the cable: the next rating that is made.
+        let larger = device.family.and_then(|family| family.series().above(rating));
+        device.rating = larger.filter(|_| build.is_assumed(circuit, "protection")).or(Some(rating));
     }
     device.breaks = evidence::of(build, circuit, &device, volts);
     marked(build, all, circuit, device)

@@ -1,8 +1,9 @@
 //! Maps the owner can read: panel ways, switches and dimmers, control panels, outlets.
 
 use super::{Link, anchor};
-use crate::build::Part;
+use crate::build::{Circuit, Part};
 use crate::documents::alike::Teller;
+use crate::documents::facts;
 use crate::fields::{Field, Text, Texts};
 use crate::kinds::{Role, System};
 use crate::roles::ControlBoard;
@@ -107,7 +108,12 @@ fn panel(teller: &Teller<'_>, part: &Part<'_>) -> PanelMap {
         let word = usize::try_from(way - 1).ok().and_then(|i| words.get(i)).map_or("", |w| w.value.as_str());
         let circuits: Vec<_> = build.leaving(&part.id).filter(|c| c.way == Some(way)).collect();
         let fed: Vec<&str> = circuits.iter().flat_map(|c| behind(teller, &c.to)).collect();
-        let fuse = circuits.first().and_then(|c| context.electrical.circuits.get(&c.id)).map(|f| f.device.show());
+        let fuse = |c: &&Circuit| {
+            let device = &context.electrical.circuits.get(&c.id)?.device;
+            let wrong = if facts::is_too_large(&context.electrical, c) { facts::TOO_LARGE } else { "" };
+            Some(format!("{}{wrong}", device.show()))
+        };
+        let fuse = circuits.first().and_then(fuse);
         let link = circuits.first().and_then(|c| build.parts.get(&c.to)).map(anchor);
         WayRow {
             way: way.to_string(),

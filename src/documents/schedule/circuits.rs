@@ -1,10 +1,10 @@
 //! Circuits, interrupting ratings and wire labels.
 
-use crate::build::{Circuit, Feeding};
+use crate::build::{Build, Circuit, Feeding};
 use crate::compute::electrical::size::Criterion;
 use crate::compute::formulas;
 use crate::compute::ledger::{Figure, Formula};
-use crate::compute::network::{CircuitFigures, evidence};
+use crate::compute::network::{CircuitFigures, evidence, read_protection};
 use crate::compute::readings::CircuitTest;
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, landing, runs};
@@ -147,6 +147,13 @@ fn cell(known: &Known<'_>, circuit: &Circuit, formula: &Formula, value: String) 
     Cell { value, figure }
 }
 
+/// Whether the spec says of which family the protection of a circuit is; on the AC side the rules do.
+fn tells_family(build: &Build<'_>, circuit: &Circuit) -> bool {
+    let own = circuit.given_protection.as_deref().and_then(read_protection).is_some_and(|(_, family)| family.is_some());
+    let ends = [&circuit.from, &circuit.to].into_iter().filter_map(|id| build.parts.get(id));
+    own || circuit.network == Network::Ac || ends.into_iter().any(|part| part.roles.family().given)
+}
+
 fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &CircuitFigures) -> ScheduleRow {
     let build = context.build;
     let system = build.prints();
@@ -158,7 +165,13 @@ fn row(context: &Context<'_>, known: &Known<'_>, circuit: &Circuit, figures: &Ci
     };
     let own = figures.device.is_own();
     let protection = shared::protection(build, &figures.device);
-    let protection = if own { sized("protection", protection) } else { protection };
+    let protection = match build.known(circuit, "protection").filter(|_| own) {
+        // A rating that was read does not say of which family the fuse is.
+        Some(known @ ("read" | "measured")) if !tells_family(build, circuit) => {
+            shared::with_known(protection, Some(&format!("{known}, family assumed")))
+        }
+        known => shared::with_known(protection, known),
+    };
     let conductor = sized("conductor", laid(figures));
     ScheduleRow {
         way: shared::way(circuit),

@@ -11,7 +11,7 @@ use crate::diag::{Finding, Severity};
 use crate::documents::Context;
 use crate::documents::facts::{self, Voice};
 use crate::documents::owners_manual::DefectText;
-use crate::kinds::Stage;
+use crate::kinds::{Role, Stage};
 use crate::letters::capital;
 use crate::units::{Bound, Dimension, print, print_bound};
 use serde::Serialize;
@@ -104,7 +104,12 @@ pub(crate) fn survey(context: &Context<'_>) -> Vec<ToSurvey> {
         // A part of a size that the spec gives has no figure that would tell it otherwise.
         for field in fields.iter().filter(|field| part.says(field)) {
             let value = part.record.get(field).map(|entry| facts::show(build, &entry.value, Voice::Shop));
-            put(field, value.unwrap_or_default());
+            let guess = build.spec.guesses.get(&part.id).and_then(|guesses| guesses.get(*field));
+            let worse = value.map(|value| match guess {
+                Some(guess) if *guess != value => format!("{value}, the worse side of {guess}"),
+                _ => value,
+            });
+            put(field, guessed_fuse(context, part, field).or(worse).unwrap_or_default());
         }
         let own = build.arriving(&part.id).chain(build.leaving(&part.id));
         for circuit in own.filter(|c| c.owner == part.id) {
@@ -116,14 +121,29 @@ pub(crate) fn survey(context: &Context<'_>) -> Vec<ToSurvey> {
     rows
 }
 
-/// Conductor and protection of a circuit of a part that stays, where they are what they would be today.
+/// A fuse whose rating is a guess: the larger one that its cable is held against.
+fn guessed_fuse(context: &Context<'_>, part: &Part<'_>, field: &str) -> Option<String> {
+    let build = context.build;
+    let mut own = build.arriving(&part.id).chain(build.leaving(&part.id)).filter(|c| c.owner == part.id);
+    let circuit = own.find(|c| c.end.field("protection") == field)?;
+    let device = &context.electrical.circuits.get(&circuit.id)?.device;
+    let guess = circuit.given_protection.as_deref()?;
+    Some(format!("{}, the worse side of {guess} for its cable", device.unmarked().show()))
+}
+
+/// Conductor and protection of a circuit of a part that stays, where they are what they would be today: the least that
+/// does, so that less than that is a defect.
 fn sized(context: &Context<'_>, part: &Part<'_>, circuit: &Circuit) -> Vec<(String, String)> {
     let Some(figures) = context.electrical.circuits.get(&circuit.id).filter(|f| f.device.at != DeviceAt::Vehicle)
     else {
         return Vec::new();
     };
-    let device = figures.device.is_own().then(|| ("protection", figures.device.unmarked().show()));
-    let conductor = figures.conductor().map(|sized| ("conductor", sized.show()));
+    let protection = if part.role() == Some(Role::Protection) { "rating" } else { "protection" };
+    let most =
+        figures.conductor().and_then(|sized| sized.ampacity.as_ref()).map(|a| a.corrected.show(context.build.prints()));
+    let limit = most.map_or_else(String::new, |most| format!("; a defect if above {most}"));
+    let device = figures.device.is_own().then(|| (protection, format!("{}{limit}", figures.device.unmarked().show())));
+    let conductor = figures.conductor().map(|sized| ("conductor", format!("{}; a defect if thinner", sized.show())));
     let open = |(name, reckoned): (&str, String)| {
         let field = circuit.end.field(name);
         let open = part.known_if_sized(&field) == Some("assumed") && !part.says(&field);
