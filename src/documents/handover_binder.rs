@@ -163,7 +163,7 @@ fn missing(context: &Context<'_>) -> Vec<MissingGroup> {
         let what = match m.group {
             // One part has several hold points, and a label stands on the cable.
             Group::Holds => match context.build.tasks.get(&m.id) {
-                Some(task) => plain(&super::shared::task_title(context, task)),
+                Some(task) => format!("{}: {}", m.what, plain(&super::shared::task_title(context, task))),
                 None => m.what.clone(),
             },
             Group::Circuits => format!("{}: {}", m.id, m.what),
