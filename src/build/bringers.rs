@@ -1,19 +1,28 @@
 //! Who brings which state: tasks by what they bring, parts by what a need calls them.
 
-use super::Part;
 use super::part::meant;
 use super::task::{Every, Task};
+use super::{Part, Scope};
 use crate::fields::Record;
-use crate::kinds::{Condition, Need, Stage, State, States, TaskTemplate};
+use crate::kinds::{Condition, Need, Of, Stage, State, States, TaskTemplate, There};
 use crate::spec::{Spec, TaskSection};
 use indexmap::IndexMap;
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// Whether a task of a kind stands for a part.
-pub(super) fn applies(template: &TaskTemplate, part: &Part<'_>) -> bool {
-    Condition::lets(template.when.as_ref(), part.record)
+/// Whether a task of a kind stands for a part: here alone it is decided what this job works on.
+pub(super) fn applies(template: &TaskTemplate, part: &Part<'_>, states: &States) -> bool {
+    let brought = || template.brings.iter().filter_map(|state| states.get(state)).filter(|state| state.of == Of::Part);
+    let done = match part.scope {
+        Scope::New | Scope::Removed => template.there.is_none_or(There::is_of_new),
+        Scope::Altered => {
+            let only_room = brought().any(|state| state.room) && brought().all(|state| state.room);
+            template.there.is_none_or(There::is_of_new) && !only_room
+        }
+        Scope::Existing => template.there.is_some_and(|there| there.is_of_kept(part.fed)),
+    };
+    done && Condition::lets(template.when.as_ref(), part.record)
 }
 
 /// A task of the spec in a stage that there is.
@@ -74,8 +83,8 @@ impl<'p, 'k> Bringers<'p, 'k> {
                 of.entry(state).or_default().push((stage, id));
             }
         };
-        for part in parts.values().filter(|p| p.is_worked_on()) {
-            for task in part.kind.tasks.iter().filter(|t| !t.brings.is_empty() && applies(t, part)) {
+        for part in parts.values() {
+            for task in part.kind.tasks.iter().filter(|t| !t.brings.is_empty() && applies(t, part, states)) {
                 let id = format!("{}.{}", part.id, task.id);
                 let stage = slipped.get(&id).copied().unwrap_or(task.stage);
                 task.brings.iter().for_each(|s| put(s, stage, id.clone()));
@@ -160,7 +169,7 @@ impl<'p, 'k> Bringers<'p, 'k> {
 
     /// Tasks that bring a state of a part.
     fn brought(&self, part: &Part<'_>, state: &str) -> Vec<String> {
-        let of_kind = part.kind.tasks.iter().filter(|t| part.is_worked_on() && t.brings(state) && applies(t, part));
+        let of_kind = part.kind.tasks.iter().filter(|t| t.brings(state) && applies(t, part, self.states));
         let of_spec = self.own.iter().filter(|t| {
             t.part == Some(&part.id) && t.section.brings.all().iter().any(|brought| brought.value == state)
         });

@@ -19,7 +19,7 @@ impl<'k> Leaving<'_, 'k> {
     pub(super) fn tasks(&self, bringers: &mut Bringers<'_, 'k>, tasks: &mut IndexMap<String, Task<'k>>) {
         for part in self.parts.values() {
             let own: Vec<&TaskTemplate> =
-                self.removal.tasks(part.kind, part.record).filter(|t| applies(t, part)).collect();
+                self.removal.tasks(part.kind, part.record).filter(|t| applies(t, part, bringers.states)).collect();
             for template in &own {
                 let id = format!("{}.{}", part.id, template.id);
                 let mut after = After::default();
@@ -32,7 +32,7 @@ impl<'k> Leaving<'_, 'k> {
                     }
                 }
                 after.wait(&id, waits);
-                tasks.insert(id.clone(), Task::of_part(part, template, id, after));
+                tasks.insert(id.clone(), Task::of_part(part, template, id, (after, bringers.states)));
             }
         }
     }

@@ -36,7 +36,7 @@ pub use reach::{Opening, Reach};
 pub use scope::Scope;
 pub use shares::share_of_parts;
 pub use site::Site;
-pub use task::{After, Every, Task};
+pub use task::{After, Every, ONE_LIFTS, Task};
 pub use upkeep::{Upkeep, VAN};
 pub use walk::Walk;
 pub use wiring::{
@@ -144,6 +144,7 @@ impl<'k> Build<'k> {
         told::mark_parts(&mut parts, &mut removed);
         let mut circuits = network::circuits(&parts, earlier, sink);
         told::mark_circuits(&mut circuits, &parts);
+        worked_on::mark_fed(&mut parts, &circuits);
         let (tasks, holds) = {
             let leaving = leaving::Leaving { parts: &removed, removal: &library.removal };
             tasks::tasks(spec, &parts, &leaving, &library.states, sink)

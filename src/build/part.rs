@@ -76,6 +76,9 @@ pub struct Part<'k> {
     /// Where it is must not be printed or drawn: a hidden switch, or the master of a panel whose master is hidden.
     #[serde(skip)]
     pub confidential: bool,
+    /// It stays as it was, and its current comes by what this job fits.
+    #[serde(skip)]
+    pub fed: bool,
 }
 
 /// One of those that a part has several of: a switch of a panel.
@@ -252,6 +255,12 @@ impl Part<'_> {
         }
     }
 
+    /// What one of it weighs by itself, where the spec or its kind tells.
+    #[must_use]
+    pub fn own_mass(&self) -> Option<Kilograms> {
+        self.common.mass.get().or_else(|| self.masses.as_ref()?.own.get())
+    }
+
     /// The set in which handover asks for its serial number; of a kind that carries none what the spec itself asks for
     /// is meant.
     #[must_use]
@@ -318,6 +327,7 @@ impl<'k> Part<'k> {
             masses: kind.load.as_ref().map(|l| Masses::of(l, record)),
             base: None,
             confidential: false,
+            fed: false,
         }
     }
 

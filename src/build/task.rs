@@ -1,8 +1,9 @@
 //! A task of the build, and what it waits for.
 
 use super::Part;
-use crate::kinds::{Reading, Stage, TaskTemplate};
+use crate::kinds::{Reading, Stage, States, TaskTemplate};
 use crate::source::Span;
+use crate::units::Kilograms;
 use serde::{Serialize, Serializer};
 use std::sync::Arc;
 
@@ -51,6 +52,10 @@ impl Serialize for After {
     }
 }
 
+/// What one person lifts: anything heavier takes two, whatever its kind says. Common practice of workshops, no source; for
+/// a load held close at the height of the hip.
+pub const ONE_LIFTS: Kilograms = Kilograms(25.0);
+
 /// A task of the build.
 #[derive(Clone, Debug, Serialize)]
 pub struct Task<'k> {
@@ -81,7 +86,14 @@ pub struct Task<'k> {
 
 impl<'k> Task<'k> {
     /// That of a kind or a register, of a part.
-    pub(super) fn of_part(part: &Part<'_>, template: &'k TaskTemplate, id: String, after: After) -> Self {
+    pub(super) fn of_part(
+        part: &Part<'_>,
+        template: &'k TaskTemplate,
+        id: String,
+        (after, states): (After, &States),
+    ) -> Self {
+        let lifts = template.brings.iter().filter_map(|state| states.get(state)).any(|state| state.lifted);
+        let heavy = lifts && part.own_mass().is_some_and(|mass| mass.0 > ONE_LIFTS.0);
         Self {
             id,
             stage: template.stage,
@@ -90,7 +102,7 @@ impl<'k> Task<'k> {
             template: Some(template),
             readings: Vec::new(),
             minutes: template.minutes,
-            people: template.people.max(1),
+            people: template.people.max(if heavy { 2 } else { 1 }),
             cures: template.cures.as_ref().map_or(0, |cures| cures.minutes(part.record)),
             span: part.span,
         }

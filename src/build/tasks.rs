@@ -73,7 +73,7 @@ pub(super) fn tasks<'k>(
             cures: 0,
             span: record.span,
         };
-        readings_once(id, record, parts.get(task.part.as_deref().unwrap_or_default()), sink);
+        readings_once(id, record, (parts.get(task.part.as_deref().unwrap_or_default()), states), sink);
         tasks.insert((*id).to_owned(), task);
     }
     let holds = holds(&mut bringers, &own, &tasks, leaving.parts);
@@ -88,9 +88,8 @@ fn of_kinds<'k>(
     let (register, parts) = (bringers.states, bringers.parts);
     let mut tasks = IndexMap::new();
     let mut unmet = Vec::new();
-    // Here alone it is decided what this job works on: nothing else has tasks, and nothing waits for it.
-    for part in parts.values().filter(|p| p.is_worked_on()) {
-        for template in part.kind.tasks.iter().filter(|t| applies(t, part)) {
+    for part in parts.values() {
+        for template in part.kind.tasks.iter().filter(|t| applies(t, part, register)) {
             let id = format!("{}.{}", part.id, template.id);
             let in_stage = slipped.get(&id).copied().unwrap_or(template.stage);
             let mut after = After::default();
@@ -107,7 +106,7 @@ fn of_kinds<'k>(
             let asked = asked.chain(brought().flat_map(State::before));
             unmet.extend(asked.filter(|state| bringers.must_yet_nobody(state)).map(|s| (id.clone(), s.to_owned())));
             after.wait(&id, waits);
-            let task = Task::of_part(part, template, id.clone(), after);
+            let task = Task::of_part(part, template, id.clone(), (after, register));
             tasks.insert(id, Task { stage: in_stage, ..task });
         }
     }
@@ -160,10 +159,9 @@ pub(super) fn own_readings(id: &str, record: &Record, sink: &mut Sink) -> Vec<Re
 }
 
 /// Tells of readings of a task of the build that its component takes already.
-fn readings_once(id: &str, record: &Record, part: Option<&Part<'_>>, sink: &mut Sink) {
+fn readings_once(id: &str, record: &Record, (part, states): (Option<&Part<'_>>, &States), sink: &mut Sink) {
     let there = |reading: &str| {
-        let brought =
-            part.filter(|p| p.is_worked_on()).into_iter().flat_map(|p| p.kind.tasks.iter().filter(|t| applies(t, p)));
+        let brought = part.into_iter().flat_map(|p| p.kind.tasks.iter().filter(|t| applies(t, p, states)));
         brought.flat_map(|t| &t.readings).any(|r| r.id == reading)
     };
     for row in record.rows("readings") {

@@ -1,13 +1,26 @@
 //! What this job works on and what it leaves alone: whoever lists work, purchases or records asks here.
 
-use super::{Build, Circuit, Conductor, Landing, Part, Scope};
+use super::{Build, Circuit, Conductor, Feeding, Landing, Part, Scope};
 use crate::kinds::Role;
+use indexmap::IndexMap;
 
 /// The word for what nobody has looked at.
 const ASSUMED: &str = "assumed";
 
+/// Marks the parts that stay and whose current comes by what this job fits, at once or by others that stay: they were off
+/// while it was joined, and are live again by it. Circuits come with feeders before what they feed.
+pub(super) fn mark_fed(parts: &mut IndexMap<String, Part<'_>>, circuits: &IndexMap<String, Circuit>) {
+    for circuit in circuits.values().filter(|c| c.feeding != Feeding::Return) {
+        let by_new = parts.get(&circuit.from).is_some_and(|from| from.is_worked_on() || from.fed);
+        if let Some(to) = parts.get_mut(&circuit.to).filter(|to| by_new && !to.is_worked_on()) {
+            to.fed = true;
+        }
+    }
+}
+
 impl Part<'_> {
-    /// Whether this job works on it: it has tasks, is bought, signed for and tested.
+    /// Whether this job works on it: it is bought, fitted, signed for and tested. Of what stays there are those tasks alone
+    /// that its kind gives to such parts.
     #[must_use]
     pub const fn is_worked_on(&self) -> bool {
         matches!(self.scope, Scope::New | Scope::Altered)
@@ -83,12 +96,12 @@ impl Build<'_> {
         !self.removed.is_empty() || self.parts.values().any(Part::was_there)
     }
 
-    /// Whether a record is about a component that this job leaves alone or takes out: it is from before, and nothing asks
-    /// for it.
+    /// Whether a record is about a component that was there before this job or that comes out: where no task takes it, it is
+    /// from before.
     #[must_use]
-    pub fn is_left_alone(&self, id: &str) -> bool {
+    pub fn may_be_from_before(&self, id: &str) -> bool {
         let component = id.split('.').next().unwrap_or(id);
-        let left = self.parts.get(component).is_some_and(|part| !part.is_worked_on());
+        let left = self.parts.get(component).is_some_and(Part::was_there);
         left || self.removed.contains_key(component)
     }
 

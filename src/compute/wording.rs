@@ -85,6 +85,12 @@ pub fn tested<'c>(build: &'c Build<'_>, electrical: &'c Electrical) -> impl Iter
     wired(build, electrical).filter(|(circuit, _)| build.is_worked_on(circuit) || build.is_joined(circuit))
 }
 
+/// Of those the ones whose fuse this job puts in: what it pulls, and what stays and hangs on what it fits.
+pub fn protected<'c>(build: &'c Build<'_>, electrical: &'c Electrical) -> impl Iterator<Item = Wired<'c>> {
+    let by_new = |c: &Circuit| build.parts.get(&c.from).is_some_and(Part::is_worked_on);
+    wired(build, electrical).filter(move |(circuit, _)| build.is_worked_on(circuit) || by_new(circuit))
+}
+
 /// A circuit and its figures.
 pub type Wired<'c> = (&'c Circuit, &'c CircuitFigures);
 

@@ -5,7 +5,7 @@
 use super::aboard;
 use super::dc_facts::{shown, source_volts};
 use super::shared::ranges;
-use crate::build::{Build, Circuit, Part};
+use crate::build::{Build, Circuit, ONE_LIFTS, Part};
 use crate::compute::electrical::size::{Criterion, Sized};
 use crate::compute::geometry::exits;
 use crate::compute::heat::lows;
@@ -81,6 +81,7 @@ pub(super) fn facts(
     let control = part.common.control_at.all().iter().map(|p| build.place_name(&p.value));
     put("control", control.collect::<Vec<_>>().join("; "));
     put("count", part.count.to_string());
+    put("was_there", if part.is_worked_on() { "" } else { "yes" }.to_owned());
     put("fed_from", circuit.map_or_else(String::new, |c| build.name(&c.from).to_owned()));
     put("panel", panel(build, circuit).map_or_else(String::new, |c| build.name(&c.from).to_owned()));
     put("way", panel(build, circuit).and_then(|c| c.way).map_or_else(String::new, |w| w.to_string()));
@@ -225,6 +226,7 @@ pub(super) fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger
     let mut put = |name: &str, value: String| {
         facts.insert(name.to_owned(), value);
     };
+    put("one_lifts", ONE_LIFTS.show(build.prints()));
     put("equipment_bond", electrical.profile.equipment_bond.to_string());
     put("ac_volts", electrical.profile.ac.volts.show(build.prints()));
     let panels = build.parts.values().filter(|p| p.role() == Some(Role::Panel));

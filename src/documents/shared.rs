@@ -122,6 +122,11 @@ pub(crate) fn worked<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired
     wording::worked(context.build, &context.electrical)
 }
 
+/// Circuits whose fuse this job puts in; see [`wording::protected`].
+pub(crate) fn protected<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wired<'c>> {
+    wording::protected(context.build, &context.electrical)
+}
+
 /// Circuits by the part they leave; see [`wording::by_source`].
 #[must_use]
 pub(crate) fn by_source<'c>(context: &'c Context<'_>) -> IndexMap<&'c str, Vec<Wired<'c>>> {

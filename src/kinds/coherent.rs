@@ -78,6 +78,11 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
     if let Some(fault) = task.takes.iter().filter_map(|taken| taken.when.as_ref()).find_map(|c| c.fault(&kind.fields)) {
         return at("takes", fault);
     }
+    let names_parts = |field: &str| kind.fields.get(field).is_some_and(|f| f.ty == FieldType::Components);
+    let mut beyond = task.takes.iter().filter_map(|taken| taken.beyond_one.as_ref());
+    if let Some(field) = beyond.find(|field| !names_parts(field.as_str())) {
+        return at("takes", format!("`{field}` is no field of this kind that names components"));
+    }
     if let Some(fault) = task.cut_outs.iter().filter_map(|cut| cut.when.as_ref()).find_map(|c| c.fault(&kind.fields)) {
         return at("cut_outs", fault);
     }

@@ -35,6 +35,12 @@ pub struct State {
     /// What every task that brings this state of a part needs, by addresses.
     #[serde(default)]
     pub needs: Vec<String>,
+    /// It makes room for the part: one that is altered stands where it stood, and nothing is opened or set out for it.
+    #[serde(default)]
+    pub room: bool,
+    /// Whoever brings it lifts the part.
+    #[serde(default)]
+    pub lifted: bool,
     /// A build in which something needs it and nothing brings it can't be worked.
     #[serde(default)]
     pub must: bool,

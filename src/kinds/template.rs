@@ -164,9 +164,21 @@ pub struct Taken {
     /// How many for each part.
     #[serde(default = "one_each")]
     pub count: usize,
+    /// Field that names parts: so many times as it names parts beyond the first.
+    #[serde(default)]
+    pub beyond_one: Option<String>,
     /// What must be so for it to be taken.
     #[serde(default)]
     pub when: Option<Condition>,
+}
+
+impl Taken {
+    /// How many one component with these fields takes.
+    #[must_use]
+    pub fn many(&self, record: &Record) -> usize {
+        let beyond = self.beyond_one.as_ref().map(|field| record.list(field).len().saturating_sub(1));
+        self.count.saturating_mul(beyond.unwrap_or(1))
+    }
 }
 
 const fn one_each() -> usize {
@@ -253,6 +265,37 @@ pub struct TaskTemplate {
     /// What must be so for the task to exist.
     #[serde(default)]
     pub when: Option<Condition>,
+    /// Which parts that stay as they were have it; left out: none.
+    #[serde(default)]
+    pub there: Option<There>,
+}
+
+/// Which parts that a job leaves as they were have a task all the same.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum There {
+    /// All of them, as a new one has it.
+    Kept,
+    /// Those whose current comes by what this job fits, as a new one has it.
+    Fed,
+    /// All of them, and no new one.
+    OnlyKept,
+    /// Those whose current comes by what this job fits, and no new one.
+    OnlyFed,
+}
+
+impl There {
+    /// Whether new parts have the task as well.
+    #[must_use]
+    pub const fn is_of_new(self) -> bool {
+        matches!(self, Self::Kept | Self::Fed)
+    }
+
+    /// Whether a part that stays has it, where its current comes by what this job fits or not.
+    #[must_use]
+    pub const fn is_of_kept(self, fed: bool) -> bool {
+        fed || matches!(self, Self::Kept | Self::OnlyKept)
+    }
 }
 
 impl TaskTemplate {

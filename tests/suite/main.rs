@@ -67,6 +67,7 @@ mod networks;
 mod newcomer;
 mod openings;
 mod orders;
+mod orders_first;
 mod orders_fit;
 mod orders_live;
 mod outside;

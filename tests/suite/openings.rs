@@ -2,7 +2,7 @@
 
 use crate::harness::{demo_specs, house, load, sheets};
 use rigbinder::compute::geometry::openings::{Middle, Opening, Surface, openings};
-use rigbinder::kinds::{Library, Stage};
+use rigbinder::kinds::{Library, Stage, TaskTemplate};
 use rigbinder::pipeline;
 use std::collections::BTreeMap;
 
@@ -193,4 +193,32 @@ fn the_coating_is_on_before_seals_and_wax() {
         }
     }
     assert!(coated >= 5, "{coated}");
+}
+
+/// Who cuts an opening says so in a step, and a later task of the part closes it round what goes through: an opening that
+/// is sealed and never cut, or cut and never sealed, lets nothing in or water.
+#[test]
+fn every_opening_is_cut_by_one_task_and_closed_by_a_later_one() {
+    const CUTS: [&str; 4] = ["cut", "drill", "hole", "saw"];
+    const CLOSES: [&str; 9] = ["seal", "gasket", "gland", "grommet", "bed ", "mesh", "boot", "adhesive", "bolt"];
+    let library = Library::load(house()).expect("kinds");
+    let mut seen = 0;
+    for kind in library.iter() {
+        let says = |task: &TaskTemplate, words: &[&str]| {
+            let texts = task.steps.iter().map(|s| s.to_lowercase());
+            texts.into_iter().any(|step| words.iter().any(|w| step.contains(w)))
+        };
+        for task in kind.tasks.iter().filter(|t| t.cuts_skin()) {
+            assert!(says(task, &CUTS), "{}.{} cuts nothing", kind.id, task.id);
+            let later = kind.tasks.iter().filter(|t| t.id != task.id && t.stage >= task.stage);
+            let closed = later.filter(|t| says(t, &CLOSES)).count();
+            assert!(closed > 0, "{}.{}: nobody closes the opening", kind.id, task.id);
+            seen += 1;
+        }
+        // Nobody seals in the skin what only the same step could have cut.
+        for task in kind.tasks.iter().filter(|t| t.stage > Stage::Openings) {
+            assert!(!task.cuts_skin(), "{}.{} cuts the skin after the openings", kind.id, task.id);
+        }
+    }
+    assert!(seen >= 45, "{seen}");
 }

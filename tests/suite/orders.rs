@@ -162,6 +162,7 @@ pub(crate) fn faults(worked: &Worked<'_>) -> Vec<String> {
     all.extend(tested_before_closed(worked, &order));
     all.extend(safe_before_lit(worked, &order));
     all.extend(stands_before_it_carries(worked, &order));
+    all.extend(crate::orders_first::faults(worked, &order));
     all.extend(crate::orders_fit::faults(worked, &order));
     all.extend(crate::orders_live::faults(worked, &order));
     all

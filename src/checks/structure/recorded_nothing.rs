@@ -35,7 +35,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         // The reader reports components that are not there.
         let component = id.split('.').next().unwrap_or(id);
         let known = build.parts.contains_key(component) || build.own_tasks.contains_key(component);
-        if known && !build.is_left_alone(component) && !readings.contains(id) {
+        if known && !build.may_be_from_before(component) && !readings.contains(id) {
             let same = format!("{component}.");
             let of_component = readings.iter().filter(|r| r.starts_with(&same)).cloned().collect();
             report("reading", "no test takes it", (id, reading.span), &of_component, sink);
@@ -45,28 +45,28 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     signed.extend(build.holds.keys().cloned());
     signed.extend(build.keeps_or_removes().then(|| AS_FOUND.to_owned()));
     // What was recorded of a part before this job, and stays or comes out, is kept and asked by no sheet.
-    for (id, signature) in recorded.signed.iter().filter(|(id, _)| !build.is_left_alone(id)) {
+    for (id, signature) in recorded.signed.iter().filter(|(id, _)| !build.may_be_from_before(id)) {
         report("signature", "no stage and no hold point", (id, signature.span), &signed, sink);
     }
     let circuits: IndexSet<String> = context.readings.circuits.iter().map(|c| c.circuit.clone()).collect();
     for (id, record) in &recorded.circuits {
-        if build.parts.contains_key(id.split('.').next().unwrap_or(id)) && !build.is_left_alone(id) {
+        if build.parts.contains_key(id.split('.').next().unwrap_or(id)) && !build.may_be_from_before(id) {
             report("circuit", "no circuit of that label is tested", (id, record.span), &circuits, sink);
         }
     }
     let pulled: IndexSet<String> = context.electrical.conductors.keys().cloned().collect();
     for (id, reading) in &recorded.conductors {
-        if build.parts.contains_key(id.split('.').next().unwrap_or(id)) && !build.is_left_alone(id) {
+        if build.parts.contains_key(id.split('.').next().unwrap_or(id)) && !build.may_be_from_before(id) {
             report("conductor", "no conductor of that label is pulled", (id, reading.span), &pulled, sink);
         }
     }
     let mut shown: IndexSet<String> = Stage::ALL.iter().map(|s| s.id().to_owned()).collect();
     shown.extend(build.parts.keys().cloned());
-    for (id, record) in recorded.photos.iter().filter(|(id, _)| !build.is_left_alone(id)) {
+    for (id, record) in recorded.photos.iter().filter(|(id, _)| !build.may_be_from_before(id)) {
         report("photo", "no stage and no component", (id, record.span), &shown, sink);
     }
     shown.extend(readings);
-    for (id, signature) in recorded.taken.iter().filter(|(id, _)| !build.is_left_alone(id)) {
+    for (id, signature) in recorded.taken.iter().filter(|(id, _)| !build.may_be_from_before(id)) {
         report("reading", "no stage, no component and no reading", (id, signature.span), &shown, sink);
     }
 }

@@ -98,7 +98,7 @@ fn stays_on(build: &Build<'_>, circuit: &Circuit) -> bool {
 /// is tested by itself. Its own test switches the way on.
 #[must_use]
 pub fn waits_for_its_test(build: &Build<'_>, circuit: &Circuit) -> bool {
-    let to = build.parts.get(&circuit.to).and_then(Part::role);
+    let to = build.parts.get(&circuit.to).filter(|part| build.tasks_of(&part.id).next().is_some()).and_then(Part::role);
     circuit.way.is_some()
         && circuit.feeding == Feeding::Supply
         && match to {

@@ -1,11 +1,11 @@
 //! A task as the packet prints it, and its texts with the facts of a part.
 
-use crate::build::{Part, Task};
+use crate::build::{Build, Part, Task};
 use crate::compute::network::MAKERS;
 use crate::documents::facts::Facts;
 use crate::documents::shared::{plain, stage_title};
 use crate::documents::{CautionView, Context};
-use crate::kinds::{Condition, Proof, Proving, Reading, Signer, Stage, TaskTemplate};
+use crate::kinds::{Proof, Proving, Reading, Signer, Stage, TaskTemplate};
 use crate::units::{Dimension, System, print};
 use serde::Serialize;
 
@@ -166,10 +166,10 @@ const NOT_SAID: &str = "{% if own_fuses %}With it switched off, put in {{ own_fu
      With it switched off, {{ way_later }} of way {{ way }} in {{ panel }}.{% endif %}";
 
 /// The step before those of a kind in the first task that runs a part, where no step of the kind says that its fuse goes in.
-pub(super) fn first_of(template: &TaskTemplate, parts: &[&Part<'_>]) -> Option<&'static str> {
+pub(super) fn first_of(build: &Build<'_>, template: &TaskTemplate, parts: &[&Part<'_>]) -> Option<&'static str> {
     let part = parts.first()?;
-    let runs = |t: &&TaskTemplate| t.stage == Stage::Commissioning && Condition::lets(t.when.as_ref(), part.record);
-    let all: Vec<&TaskTemplate> = part.kind.tasks.iter().filter(runs).collect();
+    let runs = |t: &&TaskTemplate| t.stage == Stage::Commissioning;
+    let all: Vec<&TaskTemplate> = build.tasks_of(&part.id).filter_map(|t| t.template).filter(runs).collect();
     let is_first = all.first().is_some_and(|first| first.id == template.id);
     let says = |words: &str| all.iter().flat_map(|t| &t.steps).any(|step| step.contains(words));
     let text = if says("{{ on ") || says("feeder's fuse") { NOT_SAID } else { FUSES };
@@ -188,7 +188,7 @@ pub(super) fn fill(
     let say = |text: &str| context.text(facts, text);
     view.cautions = CautionView::all(context, facts, &template.cautions);
     // A step for what this part has not says nothing.
-    let first = first_of(template, parts).map(&say);
+    let first = first_of(context.build, template, parts).map(&say);
     view.steps =
         first.into_iter().chain(template.steps.iter().map(|s| say(s))).filter(|s| !s.trim().is_empty()).collect();
     let torque = |t: &crate::kinds::Torque| {

@@ -67,7 +67,7 @@ fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
     let all = [template.title.clone()]
         .into_iter()
         .chain(template.cautions.iter().flat_map(caution))
-        .chain(first_of(template, &[part]).map(str::to_owned))
+        .chain(first_of(context.build, template, &[part]).map(str::to_owned))
         .chain(template.steps.iter().cloned())
         .chain(template.torque.iter().flat_map(torque))
         .chain(template.hold.clone())

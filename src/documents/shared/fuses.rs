@@ -17,7 +17,7 @@ pub(crate) fn fuse_list(context: &Context<'_>) -> Vec<FuseRow> {
     let mains: Vec<_> = context.electrical.breakers.iter().filter(|(id, _)| !is_rcd(id) && is_fitted(id)).collect();
     let labels: Vec<_> = mains.iter().map(|(id, _)| format!("{id} ({MAIN})")).collect();
     let mains = labels.iter().map(String::as_str).zip(mains.iter().map(|(_, d)| *d));
-    let mut rows = tally(super::worked(context).map(|(c, f)| (c.id.as_str(), &f.device)).chain(mains));
+    let mut rows = tally(super::protected(context).map(|(c, f)| (c.id.as_str(), &f.device)).chain(mains));
     residual(context, &mut rows);
     of_leads(context, &mut rows);
     rows
