@@ -96,6 +96,7 @@ worded! {
     Signer {
         Technician "technician" "the technician",
         SecondPerson "second-person" "a second person",
+        Designer "designer" "the designer",
         LicensedElectrician "licensed-electrician" "a person licensed for mains work",
         LicensedGas "licensed-gas" "a person licensed for LPG work",
     }

@@ -53,12 +53,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// Whether one who signs as `own` may sign what `asked` signs: a licence is for its own trade, a second look is open to
-/// all but a technician who signs the own work alone.
+/// Whether one who signs as `own` may sign what `asked` signs: a licence is for its own trade, a drawing is answered for by
+/// who drew it, and a second look is open to all but that one and a technician who signs the own work alone.
 const fn entitles(own: Signer, asked: Signer) -> bool {
     match asked {
         Signer::Technician => true,
-        Signer::SecondPerson => !matches!(own, Signer::Technician),
+        Signer::SecondPerson => !matches!(own, Signer::Technician | Signer::Designer),
+        Signer::Designer => matches!(own, Signer::Designer),
         Signer::LicensedElectrician => matches!(own, Signer::LicensedElectrician),
         Signer::LicensedGas => matches!(own, Signer::LicensedGas),
     }
