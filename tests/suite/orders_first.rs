@@ -48,7 +48,7 @@ fn proved_before_it_is_relied_on(worked: &Worked<'_>, order: &[Placed<'_>]) -> V
     faults.extend(late(order, drained, |t| is(t, PlumbingRole::Pipe) && t.brings("proved-tight")));
     let driven = |t: &Placed<'_>| t.brings("road-tested");
     faults.extend(late(order, driven, |t| says(t, "set the torque wrench to each nut")));
-    let hosed = |t: &Placed<'_>| t.stage == Stage::Openings && says(t, "Hose roof, then sides");
+    let hosed = |t: &Placed<'_>| t.stage == Stage::Openings && t.brings("proved-tight");
     faults.extend(late(order, hosed, |t| says(t, "Spray sills, pillars and ribs")));
     // Nothing hangs below the floor where a hole is still to be cut.
     let cuts = |t: &Placed<'_>| t.template.is_some_and(|t| t.cut_outs.iter().any(|cut| cut.through.is_some()));

@@ -267,7 +267,8 @@ fn what_cures_is_signed_for_after_it_has_cured() {
     let sprayed = text.lines().find(|l| l.starts_with("coating.spray ")).expect("signed");
     let late = text.replacen(sprayed, "coating.spray = { by = \"D. W.\", date = 2027-02-17 }", 1);
     let found = told(&late);
-    let window = "`entry-window.fit` is signed on 2027-02-23, before `coating.spray` (2027-02-17) has cured, on 2027-02-24";
+    let window =
+        "`entry-window.fit` is signed on 2027-02-23, before `coating.spray` (2027-02-17) has cured, on 2027-02-24";
     assert!(found.iter().any(|f| f == window), "{found:?}");
 }
 

@@ -62,9 +62,7 @@ fn report(
         Some(cured) => format!("`{id}` is signed on {date}, before `{first}` ({of_first}) has cured, on {cured}"),
         None => format!("`{id}` is signed on {date}, before `{first}` ({of_first}), which comes first"),
     };
-    let mut finding = Finding::warning(CHECK.doc.name, headline)
-    .about(id)
-    .at(signature.span, format!("signed {date}"));
+    let mut finding = Finding::warning(CHECK.doc.name, headline).about(id).at(signature.span, format!("signed {date}"));
     if let Some(other) = signed.get(first) {
         finding = finding.label(other.span, format!("signed {of_first}"));
     }
