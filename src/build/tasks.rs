@@ -104,7 +104,9 @@ fn of_kinds<'k>(
             waits.extend(bringers.before(&template.brings.iter().map(String::as_str), in_stage));
             let asked = template.needs.iter().map(|need| Need::read(need).state());
             let asked = asked.chain(brought().flat_map(State::before));
-            unmet.extend(asked.filter(|state| bringers.must_yet_nobody(state)).map(|s| (id.clone(), s.to_owned())));
+            // What stays was worked before: what it lacks is a defect as found.
+            let missing = asked.filter(|state| part.is_worked_on() && bringers.must_yet_nobody(state));
+            unmet.extend(missing.map(|s| (id.clone(), s.to_owned())));
             after.wait(&id, waits);
             let task = Task::of_part(part, template, id.clone(), (after, register));
             tasks.insert(id, Task { stage: in_stage, ..task });
