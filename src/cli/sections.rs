@@ -52,10 +52,11 @@ fn example(name: &str, section: &Section) -> String {
     if section.form == Form::Map {
         return format!("    {id}\n    first = \"…\"");
     }
-    let must = section.fields.iter().filter(|(_, field)| field.required);
-    let first = section.fields.iter().take(SHOWN);
-    let shown: Vec<_> =
-        if section.fields.values().any(|field| field.required) { must.collect() } else { first.collect() };
+    // The first field mostly says what it is of, required or not.
+    let needs = section.fields.values().any(|field| field.required);
+    let is_shown = |at: usize, field: &FieldDecl| if needs { at == 0 || field.required } else { at < SHOWN };
+    let fields = section.fields.iter().enumerate().filter(|(at, (_, field))| is_shown(*at, field));
+    let shown: Vec<_> = fields.map(|(_, field)| field).collect();
     let width = shown.iter().map(|(name, _)| name.len()).max().unwrap_or(0);
     let lines = shown.iter().map(|(name, field)| format!("    {name:width$} = {}", value(field)));
     [format!("    {id}")].into_iter().chain(lines).collect::<Vec<_>>().join("\n")

@@ -73,7 +73,16 @@ impl<'a> Teller<'a> {
         if part.confidential {
             return "told on the private leaf of the binder".to_owned();
         }
-        self.fact(&part.id, "place").to_owned()
+        let place = self.fact(&part.id, "place");
+        // A way out is looked for on its side of the van, whatever the box is called that it stands by.
+        let side = part.roles.escape_route.as_ref().map(|exit| &exit.side).filter(|side| side.given);
+        let side = side.and_then(|side| side.text()).filter(|side| !place.to_lowercase().contains(side));
+        match side {
+            Some(side @ ("left" | "right")) => format!("{place}, on the {side}"),
+            Some("roof") => format!("{place}, through the roof"),
+            Some(side) => format!("{place}, at the {side}"),
+            None => place.to_owned(),
+        }
     }
 
     /// Where parts stand, each place once.

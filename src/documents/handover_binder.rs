@@ -144,7 +144,7 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         cards: context.pictures_of("card").into_iter().cloned().collect(),
         drawings: drawing_sheets::view(context).is_some(),
         accepted: accepted(context),
-        deviations: site::deviations(build),
+        deviations: site::deviations_in_words(context),
         snags: site::snags(build),
         certificates: site::certificates(build),
         defects: existing::defects(context),

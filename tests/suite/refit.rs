@@ -218,6 +218,12 @@ fn an_old_fuse_that_tells_its_rating_is_no_guess() {
     let circuit = &worked.build.circuits["old-fuse"];
     assert_eq!(worked.build.known(circuit, "protection"), Some("read"));
     assert!(!worked.build.is_assumed(circuit, "protection"));
+    assert_eq!(worked.electrical.circuits["old-fuse"].device.rating.map(|r| r.0), Some(60.0));
+    // One that is a guess is: its cable is held against the next rating (JASO D 622 and makers, from memory: 60 A, 70 A).
+    let loaded = with("[component.starter]", &more.replace("rating = \"read\"", "rating = \"assumed\""));
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let rating = worked.electrical.circuits["old-fuse"].device.rating.expect("a rating").0;
+    assert!(rating > 60.0 && rating <= 80.0, "{rating}");
 }
 
 #[test]

@@ -69,12 +69,16 @@ pub(super) fn wanted(build: &Build<'_>, all: &Electrical, circuit: &Circuit, des
         }
         device.given = true;
         device.family = family.or(device.family);
-        // Of a guess the worse side for the cable: the next rating that is made.
-        let larger = device.family.and_then(|family| family.series().above(rating));
-        device.rating = larger.filter(|_| build.is_assumed(circuit, "protection")).or(Some(rating));
+        device.rating = Some(larger_if_guessed(build, circuit, device.family, rating));
     }
     device.breaks = evidence::of(build, circuit, &device, volts);
     marked(build, all, circuit, device)
+}
+
+/// A rating that the spec gives; of a guess the worse side for the cable, the next one that is made.
+fn larger_if_guessed(build: &Build<'_>, circuit: &Circuit, family: Option<Family>, rating: Amps) -> Amps {
+    let larger = family.and_then(|family| family.series().above(rating));
+    larger.filter(|_| build.is_assumed(circuit, "protection")).unwrap_or(rating)
 }
 
 /// What a family is chosen by.
@@ -111,7 +115,8 @@ fn place(
     }
     if to.role() == Some(Role::Protection) {
         let family = to.roles.family().text().and_then(Family::parse).unwrap_or(Family::ClassT);
-        let rating = to.roles.rating().get();
+        let told = to.roles.rating().get();
+        let rating = told.map(|rating| larger_if_guessed(build, circuit, Some(family), rating));
         return Device { rating, given: to.roles.rating().given, ..own(DeviceAt::Component(to.id.clone()), family) };
     }
     match (circuit.feeding, role) {

@@ -55,7 +55,7 @@ pub(crate) fn defects(context: &Context<'_>) -> Option<Defects> {
             name: f.name.to_owned(),
             about: f.subject.as_deref().map_or_else(String::new, |id| build.name(id).to_owned()),
             what: f.headline.clone(),
-            said: capital(without_id(f)),
+            said: format!("{}{}", capital(without_id(f)), if rests_on_guess(f) { UNSEEN } else { "" }),
             basis: f.basis.join("; "),
             part: f.subject.as_deref().and_then(|id| id.split('.').next()).unwrap_or_default().to_owned(),
             may,
@@ -64,6 +64,14 @@ pub(crate) fn defects(context: &Context<'_>) -> Option<Defects> {
     };
     let rows: Vec<Defect> = context.findings.iter().filter(|f| f.severity == Severity::AsFound).map(row).collect();
     (!rows.is_empty()).then(|| Defects { rows, signed: signed(build, AS_FOUND) })
+}
+
+/// Stands behind a defect that is reckoned from what nobody has looked at.
+const UNSEEN: &str = ". Nobody has looked at it yet: have it looked at first";
+
+/// Whether a finding rests on a guess, as `checks::assumed` says.
+fn rests_on_guess(finding: &Finding) -> bool {
+    finding.basis.iter().any(|basis| basis.starts_with("assumed, "))
 }
 
 /// What a finding says behind the id that it begins with.
@@ -125,9 +133,10 @@ pub(crate) fn survey(context: &Context<'_>) -> Vec<ToSurvey> {
 fn guessed_fuse(context: &Context<'_>, part: &Part<'_>, field: &str) -> Option<String> {
     let build = context.build;
     let mut own = build.arriving(&part.id).chain(build.leaving(&part.id)).filter(|c| c.owner == part.id);
-    let circuit = own.find(|c| c.end.field("protection") == field)?;
+    let is_fuse = part.role() == Some(Role::Protection);
+    let circuit = own.find(|c| if is_fuse { field == "rating" } else { c.end.field("protection") == field })?;
     let device = &context.electrical.circuits.get(&circuit.id)?.device;
-    let guess = circuit.given_protection.as_deref()?;
+    let guess = if is_fuse { part.roles.rating().show(build.prints())? } else { circuit.given_protection.clone()? };
     Some(format!("{}, the worse side of {guess} for its cable", device.unmarked().show()))
 }
 

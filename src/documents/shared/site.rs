@@ -16,6 +16,8 @@ pub(crate) struct DeviationRow {
     pub of: &'static str,
     /// Its id.
     pub id: String,
+    /// The same for one who knows no ids but those on the cables.
+    pub said: String,
     /// What was done.
     pub done: String,
     /// Why.
@@ -32,15 +34,29 @@ pub(crate) fn deviations(build: &Build<'_>) -> Vec<DeviationRow> {
             (_, Some(task)) => ("Task", task.to_owned()),
             _ => ("Opening for", d.opening.all().first().map_or_else(String::new, |id| id.value.clone())),
         };
+        let said = if of == "Opening for" { build.name(&id).to_owned() } else { id.clone() };
         DeviationRow {
             of,
             id,
+            said,
             done: d.done.or_empty().to_owned(),
             why: d.why.or_empty().to_owned(),
             agreed: signed(d.agreed.or_empty(), d.date.get().map(|day| day.to_string())),
         }
     };
     build.site.deviations.iter().map(row).collect()
+}
+
+/// The same for one who knows no ids of tasks.
+pub(crate) fn deviations_in_words(context: &Context<'_>) -> Vec<DeviationRow> {
+    let build = context.build;
+    let mut rows = deviations(build);
+    for row in rows.iter_mut().filter(|row| row.of == "Task") {
+        if let Some(task) = build.tasks.get(&row.id) {
+            row.said = super::task_title(context, task);
+        }
+    }
+    rows
 }
 
 fn signed(by: &str, day: Option<String>) -> String {
