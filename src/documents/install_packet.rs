@@ -59,7 +59,7 @@ pub(crate) struct View {
     /// Some component has a serial number, or should have.
     pub serials: bool,
     /// Components.
-    pub components: Vec<pick::Component>,
+    pub components: Vec<pick::AtPlace>,
     /// The wire that the sizes count on (rough-in).
     pub wire: Vec<wire::WireRow>,
     /// Cable to take to the van (rough-in).
@@ -74,8 +74,10 @@ pub(crate) struct View {
     pub fuses: Vec<fuses::FuseRow>,
     /// Lugs, sleeves and holders to take to the van (fit-off).
     pub small_parts: Vec<small_parts::SmallPart>,
+    /// What goes on the ends of conductors, by their size.
+    pub lugs: Vec<small_parts::EndsOfSize>,
     /// Tools, sorted, in rows of four; the last row is filled up with "".
-    pub tools: Vec<[String; 4]>,
+    pub tools: Vec<[String; 5]>,
     /// Openings to cut.
     pub cut_outs: Vec<pick::CutOutRow>,
     /// The opening schedule, in the packet that cuts first.
@@ -186,7 +188,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         confidential: context.hidden.iter().filter(|h| h.stages.contains(&stage)).map(confidential).collect(),
         hazards: hazards::of(context, stage),
         picks: pick::picks(stage),
-        serials: components.iter().any(|c| c.serial_expected || !c.serial.is_empty()),
+        serials: components.iter().flat_map(|at| &at.components).any(|c| c.serial_expected || !c.serial.is_empty()),
         components,
         wire: if cable.is_empty() { Vec::new() } else { wire::types(context) },
         cable_open: cable.iter().any(|c| !c.to_measure.is_empty()),
@@ -195,6 +197,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         cold: COLD.show(build.prints()),
         fuses: if fit_off { fuses::fuse_list(context) } else { Vec::new() },
         small_parts: small_parts::of_stage(context, stage),
+        lugs: small_parts::by_size(context, stage),
         tools: pick::tools(context, stage, &pick::Work { terminates: terminations.is_some(), tests: tests.as_ref() }),
         cut_outs: pick::cut_outs(context, stage),
         openings_of: openings_of(&opening_schedule, stage),

@@ -27,6 +27,8 @@ pub(super) enum Directive {
     Tall,
     /// `<!-- true-size -->`
     TrueSize,
+    /// `<!-- floating -->`
+    Floating,
     /// `<!-- widths: 1 auto 2 -->`
     Widths(Vec<Option<u16>>),
 }
@@ -50,11 +52,12 @@ pub(super) fn read(html: &str) -> Result<Directive, String> {
         "contents" => Ok(Directive::Contents),
         "tall" => Ok(Directive::Tall),
         "true-size" => Ok(Directive::TrueSize),
+        "floating" => Ok(Directive::Floating),
         _ => match inner.split_once(':') {
             Some(("widths", list)) => widths(list).map(Directive::Widths),
             Some(("document", stem)) => document(stem.trim()),
             _ => Err(format!(
-                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, contents, tall, true-size, widths:, document:",
+                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, contents, tall, true-size, floating, widths:, document:",
                 first_line(inner)
             )),
         },

@@ -30,6 +30,7 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
             }
             Ok(Directive::Tall) => reader.pending.size = FigureSize::Page,
             Ok(Directive::TrueSize) => reader.pending.size = FigureSize::True,
+            Ok(Directive::Floating) => reader.pending.size = FigureSize::Floating,
             Ok(Directive::Widths(widths)) => reader.pending.widths = Some(widths),
             Ok(found @ (Directive::Landscape | Directive::Keep | Directive::Columns)) => {
                 open.push((found, range.start, std::mem::take(&mut now)));
@@ -54,7 +55,7 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
         now.push(section(&opened, body));
     }
     if reader.pending.widths.is_some() || reader.pending.size != FigureSize::Part {
-        reader.error(reader.source.len(), "`widths:`, `tall` or `true-size` without a table or picture behind it");
+        reader.error(reader.source.len(), "`widths:`, `tall`, `true-size` or `floating` without a table or picture behind it");
     }
     now
 }

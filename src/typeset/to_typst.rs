@@ -343,15 +343,16 @@ impl<'a> Writer<'a> {
         };
         let caption = if caption.is_empty() { "none".to_owned() } else { format!("[#{};]", typst_string(caption)) };
         let width = match size {
-            FigureSize::True => svg_width(svg),
+            FigureSize::True | FigureSize::Floating => svg_width(svg),
             FigureSize::Part | FigureSize::Page => None,
         };
         let width = width.map_or_else(|| "none".to_owned(), |mm| format!("{mm}mm"));
         let text = format!(
-            "#drawing({}, alt: {}, caption: {caption}, tall: {}, width: {width})\n",
+            "#drawing({}, alt: {}, caption: {caption}, tall: {}, floating: {}, width: {width})\n",
             typst_svg(svg),
             typst_string(alt),
-            size == FigureSize::Page
+            size == FigureSize::Page,
+            size == FigureSize::Floating
         );
         self.push(&text);
     }

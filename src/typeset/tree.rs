@@ -118,6 +118,8 @@ pub enum FigureSize {
     Page,
     /// At the size it says itself, in millimetres.
     True,
+    /// The same, at the head or foot of the next page that has the room: the text goes on meanwhile.
+    Floating,
 }
 
 /// A list.

@@ -105,17 +105,29 @@ impl Writer<'_> {
         let places = decimals::places(table);
         for row in &table.rows {
             self.push("  ");
-            self.row(row, &places, false);
+            match group_title(row) {
+                Some(title) => self.group_row(title, row.len()),
+                None => self.row(row, &places, false),
+            }
             self.push("\n");
         }
         self.in_cell = false;
         self.push(")\n");
     }
 
+    /// A row that is the title of those below it.
+    fn group_row(&mut self, title: &[Inline], columns: usize) {
+        self.push("(group: [");
+        self.line(title);
+        self.push("]), ");
+        self.push(&"none, ".repeat(columns - 1));
+    }
+
     fn row(&mut self, cells: &[Vec<Inline>], places: &[Option<usize>], head: bool) {
         for (at, cell) in cells.iter().enumerate() {
             // What stands behind a box to tick does not run on under it.
-            let ticked = !head && matches!(cell.as_slice(), [Inline::Tick(_), _, ..]);
+            let ticked = !head
+                && matches!(cell.as_slice(), [Inline::Tick(_), rest @ ..] if !rest.is_empty() && !rest.iter().any(is_box));
             self.push(if ticked { "(ticked: [" } else { "[" });
             self.places = places.get(at).copied().flatten();
             // A box in the head would be one to tick.
@@ -143,5 +155,18 @@ impl Writer<'_> {
             }
         }
         out
+    }
+}
+
+const fn is_box(inline: &Inline) -> bool {
+    matches!(inline, Inline::Tick(_))
+}
+
+/// The bold text that stands alone in its row and so is the title of those below it.
+fn group_title(row: &[Vec<Inline>]) -> Option<&[Inline]> {
+    let mut filled = row.iter().filter(|cell| !plain_text(cell).trim().is_empty());
+    match (filled.next()?.as_slice(), filled.next()) {
+        ([Inline::Strong(title)], None) if row.len() > 1 => Some(title),
+        _ => None,
     }
 }

@@ -189,21 +189,29 @@ fn every_dot_and_number_lies_where_its_place_is() {
     });
 }
 
+/// The plan of a packet names each place with work in it once, with the number that it has on every sheet.
 #[test]
-fn a_stage_shows_the_parts_worked_on_and_no_others() {
+fn a_stage_shows_the_places_of_its_work_and_no_others() {
     each(|spec, worked, drawings| {
         let build = &worked.build;
+        let van = Van::of(build).expect("measures");
         let mut found = 0;
         for stage in Stage::ALL {
             let sheets: Vec<_> = of(drawings, Subject::Stage).into_iter().filter(|d| d.about == stage.id()).collect();
             let tasks = build.tasks.values().filter(|t| t.stage == *stage);
             let worked_on: BTreeSet<&str> = tasks.filter_map(|t| t.part.as_deref()).collect();
-            let shown = |id: &str| sheets.iter().map(|d| lists(d, id)).sum::<usize>();
-            for part in build.parts.values().filter(|p| !sheets.is_empty() && !p.places.is_empty()) {
-                let wanted = usize::from(worked_on.contains(part.id.as_str()) && !part.confidential);
-                assert_eq!(shown(&part.id), wanted, "{spec}: {}: {}", stage.id(), part.id);
+            let has_work = |spot: &&Spot<'_>| spot.parts.iter().any(|(p, _)| worked_on.contains(p.id.as_str()));
+            let spots = spots(build, &van);
+            let wanted: Vec<String> =
+                spots.iter().filter(has_work).map(|spot| format!("{} {}", spot.number, spot.name)).collect();
+            let Some(sheet) = sheets.first() else { continue };
+            let (_, told) = sheet.description.split_once(". ").expect("a sentence");
+            assert_eq!(told.trim_end_matches('.'), wanted.join("; "), "{spec}: {}", stage.id());
+            for spot in spots.iter().filter(has_work) {
+                let number = spot.number.to_string();
+                assert!(sheets.iter().any(|d| says(d, &number) >= 1), "{spec}: {}: {number}", stage.id());
             }
-            found += usize::from(!sheets.is_empty());
+            found += 1;
         }
         assert!(found >= 5, "{spec}: {found} stages");
     });

@@ -72,7 +72,7 @@ fn every_list_has_both() {
         }
         for end in ["supply-b +", "return-b −"] {
             let told = text("packet-08");
-            let made = told.lines().filter(|line| line.contains(&format!("| {end} |")));
+            let made = told.lines().filter(|line| line.contains(&format!("| {end}, ")));
             assert_eq!(made.map(|row| row.matches('☐').count()).sum::<usize>(), 2, "{end} is terminated at both ends");
         }
         assert!(text("schedule").contains(&format!("2 × {size}")), "the schedule says how many");

@@ -112,6 +112,6 @@ charger = { kind = "shore-charger", name = "Charger", feeds = "bar", output_run 
     let packets: Vec<_> = sheets.iter().filter(|s| s.markdown.contains("## Wires to pull")).collect();
     assert_eq!(packets.len(), 1);
     assert!(packets[0].markdown.contains("| out-return − |"), "the packet says which conductor is which polarity");
-    let ends = sheets.iter().any(|s| s.markdown.contains("## Terminations") && s.markdown.contains("| return − |"));
+    let ends = sheets.iter().any(|s| s.markdown.contains("## Terminations") && s.markdown.contains("| return −, "));
     assert!(ends, "a packet says where a negative ends");
 }

@@ -47,7 +47,7 @@ fn rows(markdown: &str) -> Vec<Vec<&str>> {
 }
 
 /// Ends that a packet makes: the tick, post, label, conductor, lug and torque, other end, torque. What stands in a table of
-/// one part bears its name before the post.
+/// one part bears its name before the post; what tells no lug, the size of its conductor.
 fn ends(packet: &str) -> Vec<Vec<String>> {
     let mut part = String::new();
     let mut ends = Vec::new();
@@ -62,14 +62,15 @@ fn ends(packet: &str) -> Vec<Vec<String>> {
         }
         for (at, other) in [(2, 4), (4, 2)] {
             let Some(torque) = cells[at + 1].strip_prefix("☐ ") else { continue };
-            let (post, lug) = cells[at].rsplit_once(": ").unwrap_or((cells[at], ""));
+            let (conductor, size) = cells[1].split_once(", ").unwrap_or((cells[1], ""));
+            let (post, lug) = cells[at].rsplit_once(": ").unwrap_or((cells[at], size));
             let post = if at == 2 && !part.is_empty() { format!("{part}, {post}") } else { post.to_owned() };
             let cell = |text: &str| text.to_owned();
             ends.push(vec![
                 cell("☐"),
                 post,
                 cell(cells[0]),
-                cell(cells[1]),
+                cell(conductor),
                 cell(lug),
                 cell(cells[other]),
                 cell(torque),
@@ -87,6 +88,38 @@ fn worked_on<'a>(worked: &'a Worked<'_>) -> impl Iterator<Item = &'a Conductor> 
     let build = &worked.build;
     let known = |c: &&Conductor| worked.electrical.conductors.contains_key(&c.id);
     build.wiring.conductors.values().filter(known).filter(|c| build.parts[&c.owner].is_worked_on())
+}
+
+/// What a packet works on stands in its pick list once, under the place where it goes.
+#[test]
+fn a_pick_list_has_each_part_once_at_its_place() {
+    each(|spec, worked, packets| {
+        let build = &worked.build;
+        let mut seen = 0;
+        for stage in Stage::ALL {
+            let list = section(packet(packets, *stage), "## Pick list");
+            let mut place = "";
+            let mut listed: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+            for row in list.lines().filter(|line| line.starts_with("| ")) {
+                if let Some((at, _)) = row.strip_prefix("| | | **").and_then(|rest| rest.split_once("** |")) {
+                    place = at;
+                } else if let Some(id) = row.starts_with("| ☐ |").then(|| row.split('`').nth(1)).flatten() {
+                    listed.entry(id).or_default().push(place);
+                }
+            }
+            let tasks = build.tasks.values().filter(|task| task.stage == *stage && !list.is_empty());
+            for id in tasks.filter_map(|task| task.part.as_deref()) {
+                let part = &build.parts[id];
+                let at = listed.get(id).map_or(&[][..], Vec::as_slice);
+                let told = |place: &str| {
+                    place == "confidential" || part.places.iter().all(|p| place.contains(build.place_name(p).as_str()))
+                };
+                assert!(matches!(at, [place] if told(place)), "{spec}: {}: {id} at {at:?}", stage.id());
+                seen += 1;
+            }
+        }
+        assert!(seen > 25, "{spec}: {seen}");
+    });
 }
 
 /// Plus and minus of a circuit are two screws: no row is about both.
@@ -252,7 +285,7 @@ fn each_fuse_in_line_has_a_holder_with_two_ends() {
             let family = batteries.filter(|_| conductor.purpose == Purpose::Battery).and_then(|b| b.family);
             want(format!("{} A {}", fuse.0, family.map_or("fuse", family_name)));
         }
-        let listed: BTreeMap<String, usize> = rows(section(fit_off, "## Lugs and small parts"))
+        let listed: BTreeMap<String, usize> = rows(section(fit_off, "## Small parts to take"))
             .into_iter()
             .filter(|row| row[1].starts_with("in-line holder"))
             .map(|row| (row[1].to_owned(), row[2].parse().expect("a count")))
@@ -294,7 +327,7 @@ fn collecting_bars_are_no_posts_of_batteries() {
         assert!(!spec.contains("heron") || bars.len() == 2, "{spec}: {bars:?}");
         for (bank, bar) in bars {
             let what = format!("{bar}, of {}", worked.build.name(bank));
-            assert!(section(fit_off, "## Lugs and small parts").contains(&what), "{spec}: {what}");
+            assert!(section(fit_off, "## Small parts to take").contains(&what), "{spec}: {what}");
             assert!(fit_off.contains(&format!("### Collecting bars of {}", worked.build.name(bank))), "{spec}");
         }
     });

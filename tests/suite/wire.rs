@@ -203,7 +203,7 @@ fn the_packet_says_what_each_crimp_holds() {
         let told: BTreeSet<&str> = packet
             .markdown
             .lines()
-            .skip_while(|l| *l != "### Pull test")
+            .skip_while(|l| *l != "## Pull test")
             .take_while(|l| !l.starts_with("<!-- /keep"))
             .filter_map(|l| l.strip_prefix("| ☐ | ")?.split(" | ").next())
             .filter(|cell| cell.ends_with("AWG") || cell.ends_with("mm²"))
@@ -253,16 +253,23 @@ fn every_end_has_its_lug_in_the_list() {
             cut.filter(|c| worked.electrical.conductors.get(&c.id).is_some_and(|f| f.size.is_some())).collect();
         let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
         let packet = sheets.iter().find(|s| s.stem == "packet-08-electrical-fit-off").expect("packet");
-        let rows: Vec<(String, usize)> = packet
-            .markdown
-            .lines()
-            .skip_while(|l| *l != "## Lugs and small parts to take")
-            .skip(1)
-            .take_while(|l| !l.starts_with("## "))
-            .filter_map(|l| {
-                let mut cells = l.strip_prefix("| ☐ | ")?.trim_end_matches(" |").split(" | ");
-                Some((cells.next()?.to_owned(), cells.next()?.parse().ok()?))
+        let section = |title: &str| {
+            let lines = packet.markdown.lines().skip_while(|l| *l != title).skip(1);
+            lines.take_while(|l| !l.starts_with("## ")).collect::<Vec<_>>()
+        };
+        let small = section("## Small parts to take").into_iter().filter_map(|l| {
+            let mut cells = l.strip_prefix("| ☐ | ")?.trim_end_matches(" |").split(" | ");
+            Some((cells.next()?.to_owned(), cells.next()?.parse().ok()?))
+        });
+        let rows: Vec<(String, usize)> = section("## Lugs to take")
+            .into_iter()
+            .filter_map(|l| l.strip_prefix("| ☐ | ")?.trim_end_matches(" |").split_once(" | "))
+            .flat_map(|(_, parts)| parts.split(", "))
+            .filter_map(|item| {
+                let (count, what) = item.split_once(' ')?;
+                Some((what.to_owned(), count.parse().ok()?))
             })
+            .chain(small)
             .collect();
         let of =
             |wanted: &dyn Fn(&str) -> bool| rows.iter().filter(|(what, _)| wanted(what)).map(|(_, n)| n).sum::<usize>();
@@ -277,7 +284,7 @@ fn every_end_has_its_lug_in_the_list() {
         assert_eq!(of(&|what| what.starts_with("in-line")), fuses, "{}", stem(&path));
         // A fuse in the line cuts its conductor in two: both pieces end at its holder.
         let is_end = |what: &str| {
-            let forms = ["ring ", "ferrule ", "push-on ", "splice ", "plug ", "lug or ferrule "];
+            let forms = ["ring", "ferrule", "push-on", "splice", "plug", "lug or ferrule "];
             // A short lead brings its own receptacle to the blade.
             forms.iter().any(|form| what.starts_with(form)) && !what.ends_with("on a short lead")
         };

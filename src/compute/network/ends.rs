@@ -65,18 +65,30 @@ impl ConductorEnd {
     /// blade, or shares it, is spliced to a short lead that has one.
     #[must_use]
     pub fn lug(&self) -> String {
+        let size = self.size.map_or_else(String::new, |size| size.to_string());
         if let Some(lead) = self.lead() {
-            let size = self.size.map_or_else(String::new, |size| size.to_string());
             let (splice, push_on) = (PostForm::Splice.word(), PostForm::PushOn.word());
             return format!("{splice} {size} to a short lead of {lead} with {push_on}");
         }
         let form = self.form.map_or("", PostForm::word);
-        let thread = match (self.form, self.thread.as_str()) {
-            (Some(PostForm::Ring), thread) if !thread.is_empty() => format!("× {thread}"),
-            _ => String::new(),
-        };
-        let size = self.size.map_or_else(String::new, |size| size.to_string());
+        let thread = self.threaded().map_or_else(String::new, |thread| format!("× {thread}"));
         [form, &size, &thread].into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
+    }
+
+    /// The same beside the size of its conductor, which it leaves out: "ring M5", "ferrule"; "" of an end that is not
+    /// known.
+    #[must_use]
+    pub fn form_of_lug(&self) -> String {
+        if let Some(lead) = self.lead() {
+            return format!("{} to {lead} with {}", PostForm::Splice.word(), PostForm::PushOn.word());
+        }
+        let form = self.form.map_or("", PostForm::word);
+        [form, self.threaded().unwrap_or_default()].into_iter().filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ")
+    }
+
+    /// Thread of the stud that a ring goes on.
+    fn threaded(&self) -> Option<&str> {
+        Some(self.thread.as_str()).filter(|thread| self.form == Some(PostForm::Ring) && !thread.is_empty())
     }
 
     /// The short lead between it and a blade that has no receptacle for it alone.

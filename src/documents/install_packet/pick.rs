@@ -6,6 +6,7 @@ use crate::documents::Context;
 use crate::documents::shared::{is_skipped, part_number, place_in_packet, serial, signed, stage_title};
 use crate::kinds::{Role, Stage, TaskTemplate};
 use crate::units::in_words;
+use indexmap::IndexMap;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -18,6 +19,15 @@ pub(crate) struct EarlierStage {
     pub signed: String,
 }
 
+/// What of the pick list stands at one place.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct AtPlace {
+    /// The place, as on the plan of the packet; of a component in several, all of them.
+    pub place: String,
+    /// Its components.
+    pub components: Vec<Component>,
+}
+
 /// A row of the pick list.
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct Component {
@@ -27,8 +37,6 @@ pub(crate) struct Component {
     pub name: String,
     /// Id.
     pub id: String,
-    /// Place.
-    pub place: String,
     /// Supplier and part number.
     pub part: String,
     /// Recorded serial, "" where none is.
@@ -77,7 +85,8 @@ pub(super) const fn picks(stage: Stage) -> bool {
     !matches!(stage, Stage::Commissioning | Stage::Handover)
 }
 
-pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> {
+/// The pick list, place by place in the order of the build.
+pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<AtPlace> {
     let build = context.build;
     let mut wanted: BTreeSet<&str> = tasks_of(context, stage).filter_map(|t| t.part.as_deref()).collect();
     if stage == Stage::ElectricalFitOff {
@@ -97,12 +106,15 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<Component> 
         quantity: p.count,
         name: p.name.clone(),
         id: p.id.clone(),
-        place: place_in_packet(context, p),
         part: part_number(p),
         serial: serial(build, &p.id),
         serial_expected: p.carries_serial(),
     };
-    parts.map(row).collect()
+    let mut places: IndexMap<String, Vec<Component>> = IndexMap::new();
+    for part in parts {
+        places.entry(place_in_packet(context, part)).or_default().push(row(part));
+    }
+    places.into_iter().map(|(place, components)| AtPlace { place, components }).collect()
 }
 
 /// What dead tests are taken with; the ends are bared for them.
@@ -111,7 +123,7 @@ const DEAD_TESTS: [&str; 4] = ["insulation tester", "low-ohm meter", "multimeter
 /// What live tests are taken with.
 const LIVE_TESTS: [&str; 2] = ["clamp meter for DC", "multimeter"];
 
-pub(super) fn tools(context: &Context<'_>, stage: Stage, work: &Work<'_>) -> Vec<[String; 4]> {
+pub(super) fn tools(context: &Context<'_>, stage: Stage, work: &Work<'_>) -> Vec<[String; 5]> {
     let mut generic: Vec<&str> = match stage {
         Stage::ElectricalRoughIn => vec!["cable cutter", "fish tape", "label printer", "tape measure"],
         Stage::ElectricalFitOff => vec!["label printer"],
@@ -141,7 +153,7 @@ pub(super) fn tools(context: &Context<'_>, stage: Stage, work: &Work<'_>) -> Vec
     }
     let merged: Vec<String> = merged.into_values().collect();
     let at = |row: &[String], i: usize| row.get(i).cloned().unwrap_or_default();
-    merged.chunks(4).map(|row| [at(row, 0), at(row, 1), at(row, 2), at(row, 3)]).collect()
+    merged.chunks(5).map(|row| std::array::from_fn(|i| at(row, i))).collect()
 }
 
 /// Whether a task of the stage may cut through the vehicle's skin.

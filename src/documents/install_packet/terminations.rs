@@ -43,6 +43,8 @@ pub(crate) struct ConductorRow {
     pub label: String,
     /// The conductor: "supply +".
     pub conductor: String,
+    /// Its size, "" of a lead that is not cut.
+    pub size: String,
     /// Its end on the part of the group, and the other.
     pub ends: [EndCell; 2],
 }
@@ -52,9 +54,9 @@ pub(crate) struct ConductorRow {
 pub(crate) struct EndCell {
     /// Post: "way 5", on another part than that of the group with that and its place before it.
     pub post: String,
-    /// Fuse or breaker that goes into the way, with its colour; "".
+    /// Fuse or breaker that goes into the way; "".
     pub device: String,
-    /// How it ends: "ring 8 AWG × M5".
+    /// How it ends: "ring M5"; with its size where that is not the conductor's.
     pub lug: String,
     /// Torque, "" where it is the maker's.
     pub torque: String,
@@ -130,13 +132,18 @@ fn row<'c>(
     let cell = |(landing, end): (&Landing, &ConductorEnd)| EndCell {
         post: post(context, landing, end, own),
         device: device(context, wire, landing),
-        lug: how(end, conductor.is_cut()),
+        lug: if conductor.is_cut() && end.size == figures.size {
+            end.form_of_lug()
+        } else {
+            how(end, conductor.is_cut())
+        },
         torque: end.torque.map_or_else(String::new, |t| print(Dimension::Torque, t, context.build.prints())),
         untightened: end.is_untightened(),
         packet: here(landing),
     };
-    let conductor = Run { label, wires: vec![wire] }.conductors();
-    ConductorRow { label: label.to_owned(), conductor, ends: ends.map(cell) }
+    let run = Run { label, wires: vec![wire] };
+    let size = if conductor.is_cut() { run.size() } else { String::new() };
+    ConductorRow { label: label.to_owned(), conductor: run.conductors(), size, ends: ends.map(cell) }
 }
 
 /// Where an end is: on the part of the table its post alone, else with the part and its place.
@@ -169,9 +176,7 @@ fn how(end: &ConductorEnd, is_cut: bool) -> String {
 fn device(context: &Context<'_>, (conductor, _): Wire<'_>, landing: &Landing) -> String {
     let circuit = conductor.circuit.as_ref().filter(|_| landing.way.is_some() && !conductor.is_back());
     let figures = circuit.and_then(|id| context.electrical.circuits.get(id));
-    let Some(figures) = figures.filter(|f| f.device.at == DeviceAt::Way) else { return String::new() };
-    let colour = fuses::colour(&figures.device);
-    if colour.is_empty() { figures.device.show() } else { format!("{}, {colour}", figures.device.show()) }
+    figures.filter(|f| f.device.at == DeviceAt::Way).map_or_else(String::new, |figures| figures.device.show())
 }
 
 /// What is said of a panel before its ends.

@@ -10,10 +10,10 @@ use crate::kinds::{PostForm, Stage};
 use crate::units::{Bound, ConductorSize, Dimension, Metres, print_bound};
 use indexmap::IndexMap;
 use serde::Serialize;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a kind does not tell is bought with the device in hand.
-const AT_DEVICE: &str = "lug or ferrule as the device asks,";
+const AT_DEVICE: &str = "lug or ferrule as the device asks";
 
 /// So many of one small part.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -26,16 +26,38 @@ pub(crate) struct SmallPart {
     pub length: String,
 }
 
-/// All of them.
-pub(crate) fn all(context: &Context<'_>) -> Vec<SmallPart> {
-    of_ends(context).into_iter().chain(of_routes(context)).chain(taken(context, None)).collect()
+/// What goes on the ends of conductors of one size.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub(crate) struct EndsOfSize {
+    /// The size.
+    pub size: String,
+    /// Lugs and ferrules, then sleeves: "ring M5".
+    pub parts: Vec<SmallPart>,
 }
 
-/// What a packet takes to the van.
+/// All of them.
+pub(crate) fn all(context: &Context<'_>) -> Vec<SmallPart> {
+    let with_size = |(size, parts): (ConductorSize, Vec<SmallPart>)| {
+        parts.into_iter().map(move |part| SmallPart { what: format!("{} for {size}", part.what), ..part })
+    };
+    let of_ends = of_ends(context).into_iter().flat_map(with_size).chain(at_ends(context));
+    of_ends.chain(of_routes(context)).chain(taken(context, None)).collect()
+}
+
+/// What a packet puts on the ends of conductors, thick before thin.
+pub(crate) fn by_size(context: &Context<'_>, stage: Stage) -> Vec<EndsOfSize> {
+    if stage != Stage::ElectricalFitOff {
+        return Vec::new();
+    }
+    let row = |(size, parts): (ConductorSize, Vec<SmallPart>)| EndsOfSize { size: size.to_string(), parts };
+    of_ends(context).into_iter().map(row).collect()
+}
+
+/// What a packet takes to the van beside [`by_size`].
 pub(crate) fn of_stage(context: &Context<'_>, stage: Stage) -> Vec<SmallPart> {
     let of_wiring = match stage {
         Stage::ElectricalRoughIn => of_routes(context),
-        Stage::ElectricalFitOff => of_ends(context),
+        Stage::ElectricalFitOff => at_ends(context),
         _ => Vec::new(),
     };
     of_wiring.into_iter().chain(taken(context, Some(stage))).collect()
@@ -81,42 +103,46 @@ fn sheaths(context: &Context<'_>) -> Vec<SmallPart> {
         .collect()
 }
 
-/// Lugs and ferrules, thick before thin, then sleeves and holders.
-fn of_ends(context: &Context<'_>) -> Vec<SmallPart> {
-    let mut ends: IndexMap<String, (ConductorSize, usize)> = IndexMap::new();
-    let mut sleeves: IndexMap<String, (ConductorSize, usize)> = IndexMap::new();
+/// Lugs and ferrules of each size, thick before thin, and the sleeves over them.
+fn of_ends(context: &Context<'_>) -> Vec<(ConductorSize, Vec<SmallPart>)> {
+    // Of a size, how many of each: lugs before sleeves.
+    let mut sizes: IndexMap<String, (ConductorSize, BTreeMap<(bool, String), usize>)> = IndexMap::new();
+    let mut count = |size: ConductorSize, is_sleeve: bool, what: String| {
+        let (_, parts) = sizes.entry(size.to_string()).or_insert_with(|| (size, BTreeMap::new()));
+        *parts.entry((is_sleeve, what)).or_default() += 1;
+    };
     let mut blades: BTreeSet<Spot<'_>> = BTreeSet::new();
     for (conductor, figures) in wires(context).filter(|(c, _)| c.is_cut()) {
         for (landing, end) in conductor.ends().into_iter().zip(&figures.ends) {
             // One short lead with its receptacle for all that come to a blade.
             let Some(lead) = end.lead().filter(|_| blades.insert(landing.spot())) else { continue };
-            ends.entry(format!("{} {lead}, on a short lead", PostForm::PushOn.word())).or_insert((lead, 0)).1 += 1;
+            count(lead, false, format!("{} on a short lead", PostForm::PushOn.word()));
         }
         for end in figures.ends.iter().chain(figures.holder.iter().flat_map(|holder| &holder.ends)) {
             let Some(size) = end.size else { continue };
-            ends.entry(named(end)).or_insert((size, 0)).1 += 1;
+            count(size, false, named(end));
             if is_crimped(end) {
-                sleeves.entry(format!("heat-shrink sleeve for {size}")).or_insert((size, 0)).1 += 1;
+                count(size, true, "heat-shrink sleeve".to_owned());
             }
         }
     }
-    let mut all = Vec::new();
-    for mut group in [ends, sleeves] {
-        group.sort_by(|a, (x, _), b, (y, _)| y.area().0.total_cmp(&x.area().0).then_with(|| a.cmp(b)));
-        all.extend(group.into_iter().map(|(what, (_, count))| SmallPart { what, count, length: String::new() }));
-    }
-    all.extend(holders(context));
-    all.extend(collecting_bars(context));
-    all
+    sizes.sort_by(|_, (a, _), _, (b, _)| b.area().0.total_cmp(&a.area().0));
+    let part = |((_, what), count)| SmallPart { what, count, length: String::new() };
+    sizes.into_values().map(|(size, parts)| (size, parts.into_iter().map(part).collect())).collect()
 }
 
-/// A splice joins two conductors: the other is the device's own.
+/// What stands at ends beside lugs: holders and bars.
+fn at_ends(context: &Context<'_>) -> Vec<SmallPart> {
+    holders(context).into_iter().chain(collecting_bars(context)).collect()
+}
+
+/// What goes on an end. A splice joins two conductors: the other is the device's own.
 fn named(end: &ConductorEnd) -> String {
-    let lug = match (end.lead(), end.size) {
-        (Some(_), Some(size)) => format!("{} {size}", PostForm::Splice.word()),
-        _ => end.lug(),
-    };
-    if end.form.is_some() { lug } else { format!("{AT_DEVICE} {lug}") }
+    match (end.lead(), end.form) {
+        (Some(_), _) => PostForm::Splice.word().to_owned(),
+        (None, Some(_)) => end.form_of_lug(),
+        (None, None) => AT_DEVICE.to_owned(),
+    }
 }
 
 /// Whether a barrel is crimped on that a sleeve closes against water and pull.

@@ -121,15 +121,16 @@ impl Key {
                 at += 1;
             }
             let full = at < self.lines.len();
-            let lonely = |l: &Line| matches!(l, Line::Head(..) | Line::More(_) | Line::Space);
+            // A title without rows stands by itself.
+            let goes_on = |at: usize| matches!(self.lines.get(at), Some(Line::Row(..) | Line::More(_)));
+            let lonely = |at: usize| matches!(self.lines[at - 1], Line::Head(..) | Line::More(_)) && goes_on(at);
             let torn = |at: usize| matches!(self.lines.get(at), Some(Line::Tail(..)));
-            while full && at > next + 1 && (lonely(&self.lines[at - 1]) || torn(at)) {
+            while full && at > next + 1 && (lonely(at) || torn(at)) {
                 at -= 1;
             }
             // A short entry is not torn apart: it goes to the next column whole.
             let head = (next..at).rev().find(|i| matches!(self.lines[*i], Line::Head(..)));
-            let goes_on = full && matches!(self.lines.get(at), Some(Line::Row(..) | Line::More(_)));
-            if let Some(head) = head.filter(|h| goes_on && *h > next && at - h <= SHORT) {
+            if let Some(head) = head.filter(|h| full && goes_on(at) && *h > next && at - h <= SHORT) {
                 at = head;
             }
             next = at;

@@ -83,7 +83,8 @@ fn told(entries: &[Entry]) -> String {
     let one = |e: &Entry| {
         let number = if let Sign::Number(n) = e.sign { format!("{n} ") } else { String::new() };
         let names: Vec<&str> = e.rows.iter().map(|(name, _)| name.as_str()).collect();
-        format!("{number}{}: {}", e.title, names.join(", "))
+        let names = if names.is_empty() { String::new() } else { format!(": {}", names.join(", ")) };
+        format!("{number}{}{names}", e.title)
     };
     let mut places: Vec<String> = entries.iter().take(TOLD).map(one).collect();
     if let Some(more) = entries.len().checked_sub(TOLD).filter(|more| *more > 0) {
@@ -155,7 +156,9 @@ pub(super) fn stages(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Dr
         } else {
             vec![Plan { marked: marked(&group), ..Plan::default() }]
         };
-        let entries = entries(spots, &group, |p| worked.contains(p.id.as_str()));
+        // What is worked on stands place by place in the packet's pick list and in its tasks.
+        let named = |s: &&Spot<'_>| Entry { sign: Sign::Number(s.number), title: s.name.clone(), rows: Vec::new() };
+        let entries: Vec<Entry> = group.iter().map(named).collect();
         let own = build.stages.get(stage.id()).and_then(|r| r.title.text());
         let title = own.unwrap_or(stage.title());
         let heading = Heading {

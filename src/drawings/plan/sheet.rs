@@ -126,7 +126,12 @@ pub(crate) fn plans_with_key(
 ) -> Vec<Drawing> {
     // A last sheet lower than this is hardly worth its paper, mm.
     const SHORT: f64 = 45.0;
-    let tall = if heading.subject == Subject::Emergency { 72.0 } else { 56.0 };
+    let tall = match heading.subject {
+        Subject::Emergency => 72.0,
+        // Shows where to go, nothing to measure.
+        Subject::Stage => 36.0,
+        _ => 56.0,
+    };
     let sheets = sheets(van, prints, heading, plans, entries, tall);
     if sheets.len() == 1 || sheets.last().is_some_and(|s| s.size.1 >= SHORT) {
         return sheets;
