@@ -160,6 +160,7 @@ fn what_stays_is_shut_before_the_work_and_proved_after_it() {
         live.contains("Put in the 60 A class T fuse (panel). Measure the feed at the panel."),
         "the old panel's fuse"
     );
+    assert!(sheet("packet-08-electrical-fit-off").contains("| ☐ | `panel` | 60 A class T fuse |"));
     assert!(live.contains("Switch the bond relay on in its settings"));
     for no in ["pins of the shore inlet", "shore-volts", "way 1 as they are"] {
         assert!(!live.contains(no), "{no} is nothing for this van");

@@ -101,7 +101,8 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<AtPlace> {
     }
     // Where nothing is picked any more, the list serves to record the serial numbers that handover asks for.
     let listed = |p: &&Part<'_>| picks(stage) || p.carries_serial();
-    let parts = build.parts.values().filter(|p| wanted.contains(p.id.as_str())).filter(listed);
+    // What stays is in the van already.
+    let parts = build.parts.values().filter(|p| wanted.contains(p.id.as_str()) && p.is_worked_on()).filter(listed);
     let row = |p: &Part<'_>| Component {
         quantity: p.count,
         name: p.name.clone(),

@@ -203,7 +203,7 @@ fn in_line(context: &Context<'_>) -> Vec<InLineRow> {
         *untightened = holder.ends.iter().all(ConductorEnd::is_untightened);
     }
     let ends_of = |label: &str| holders.get(label).cloned().unwrap_or_default();
-    for (circuit, figures) in shared::worked(context) {
+    for (circuit, figures) in shared::protected(context) {
         if circuit.way.is_some() && matches!(figures.device.at, DeviceAt::Way) {
             continue;
         }

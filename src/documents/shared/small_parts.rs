@@ -77,7 +77,10 @@ fn taken(context: &Context<'_>, stage: Option<Stage>) -> Vec<SmallPart> {
         let Some((template, part)) = task.template.zip(part) else { continue };
         for taken in template.takes_of(part.record) {
             let parts = usize::try_from(part.count).unwrap_or(1);
-            *counts.entry(&taken.what).or_default() += taken.count.saturating_mul(parts);
+            let many = taken.many(part.record).saturating_mul(parts);
+            if many > 0 {
+                *counts.entry(&taken.what).or_default() += many;
+            }
         }
     }
     counts.into_iter().map(|(what, count)| SmallPart { what: what.to_owned(), count, length: String::new() }).collect()
