@@ -119,6 +119,9 @@ pub struct Item {
 pub struct TaskItem {
     /// Id of its stage.
     pub stage: String,
+    /// It cuts the skin of the vehicle.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub cuts_skin: bool,
     /// The task itself.
     #[serde(flatten)]
     pub item: Item,

@@ -301,3 +301,30 @@ fn a_replaced_bank_is_opened_with_a_caution() {
     assert!(notice.contains("Take out House bank, fit another"), "{notice}");
     assert!(notice.contains("can drive about") && notice.contains("take the main fuse out"), "{notice}");
 }
+
+/// What goes elsewhere is moved once, in the stage that fits it, however many stages have work on it; and the hole that it
+/// leaves in the skin is closed in the stage that had cut it. What comes out is taken out once too.
+#[test]
+fn a_part_is_moved_once_and_its_old_opening_is_closed() {
+    let old = heron();
+    let inlet = table(&old, "shore-inlet");
+    let moved = old.replace(inlet, &inlet.replace("place   = \"left-skin\"", "place   = \"right-edge\""));
+    assert_ne!(old, moved, "the inlet stands otherwise in the spec");
+    let stages = |notice: &str, row: &str| -> Vec<String> {
+        let sections = notice.split("\n## ").filter(|section| section.contains(row));
+        sections.map(|section| section.lines().next().unwrap_or_default().to_owned()).collect()
+    };
+    let (_, notice) = changes(&old, &moved);
+    let at = stages(&notice, "| move | Shore inlet |");
+    assert!(matches!(at.as_slice(), [stage] if stage.starts_with("Exterior")), "{at:?}");
+    assert_eq!(notice.matches("| move | Shore inlet |").count(), 1, "{notice}");
+    let at = stages(&notice, "| close | Opening of Shore inlet at its old place");
+    assert!(matches!(at.as_slice(), [stage] if stage.starts_with("Openings")), "{at:?}");
+
+    let camera = |line: &&str| !(line.starts_with("rear-camera ") || line.starts_with("rear-camera."));
+    let gone = old.replace(table(&old, "rear-camera"), "");
+    let gone = gone.lines().filter(camera).collect::<Vec<_>>().join("\n");
+    let (_, notice) = changes(&old, &gone);
+    assert_eq!(notice.matches("| take out | Reversing camera |").count(), 1, "{notice}");
+    assert_eq!(notice.matches("| close | Opening of Reversing camera at its old place").count(), 1, "{notice}");
+}

@@ -15,7 +15,8 @@
 //!    `openings::the_skin_is_cut_before_the_floor_is_laid`.
 //! 7. Walls over what is not tested: `nothing_is_closed_over_an_untested_cable_or_pipe`.
 //! 8. Ways out: `apt::a_barred_way_out_says_how_it_is_freed`, `specs/broken` `escape-route-missing`.
-//! 9. Waste pipes: `a_pipe_is_tested_as_it_works`.
+//! 9. Waste pipes: `a_pipe_is_tested_as_it_works`; a test printed again and again:
+//!    `orders_fit::a_procedure_is_printed_once_in_a_packet`.
 //! 10. Start currents: `loads::no_running_reading_expects_a_start_current`,
 //!     `loads::a_heater_whose_glow_pin_stays_on_is_found`.
 //! 11. Differences and units: all of `units_printed`.
@@ -24,7 +25,8 @@
 //!     `openings::the_surface_is_the_nearest_and_its_measures_are_those_of_the_place`.
 //! 14. Texts that do not fit the part: all of `apt`.
 //! 15. Handover in two sets, hours of circuits: `proof::a_small_van_is_handed_over_with_few_things`, all of `hours`.
-//! 16. A replaced unit: `stale::a_replaced_unit_keeps_neither_serial_nor_readings_nor_hold_points`.
+//! 16. A replaced unit: `stale::a_replaced_unit_keeps_neither_serial_nor_readings_nor_hold_points`; a move told in each
+//!     stage: `changes::a_part_is_moved_once_and_its_old_opening_is_closed`.
 
 use crate::harness::{demo_specs, findings, load, sheets};
 use rigbinder::compute::readings;

@@ -1,9 +1,11 @@
 //! Fitting as it can be worked: what goes onto a part goes on while it is on the bench, and nothing is cut, covered or joined
 //! before what it waits for.
 
+use crate::harness::{demo_specs, load, sheets};
 use crate::orders::{Placed, in_demos, late};
 use rigbinder::kinds::{Library, PlumbingRole, TaskTemplate};
 use rigbinder::pipeline::Worked;
+use std::collections::BTreeMap;
 
 fn says(task: &Placed<'_>, words: &str) -> bool {
     task.template.is_some_and(|t| t.steps.iter().any(|s| s.contains(words)))
@@ -101,4 +103,28 @@ fn strings_are_measured_before_they_are_joined() {
         }
     }
     assert!(joined > 0);
+}
+
+/// A procedure stands in a packet once; whatever else does it refers to the task that tells it.
+#[test]
+fn a_procedure_is_printed_once_in_a_packet() {
+    let (mut told, mut referred) = (0, 0);
+    for path in demo_specs() {
+        for sheet in sheets(&load(&path)).iter().filter(|s| s.stem.starts_with("packet-")) {
+            let mut known: BTreeMap<Vec<&str>, &str> = BTreeMap::new();
+            let Some((_, tasks)) = sheet.markdown.split_once("\n## Tasks\n") else { continue };
+            for task in tasks.split("\n## ").next().unwrap_or_default().split("\n### ").skip(1) {
+                let title = task.lines().next().unwrap_or_default();
+                let numbered = |line: &&str| line.split_once(". ").is_some_and(|(n, _)| n.parse::<u32>().is_ok());
+                let steps: Vec<&str> = task.lines().skip(1).filter(numbered).collect();
+                referred += usize::from(task.contains("The steps of task ") || task.contains("Do the steps of task "));
+                if steps.len() >= 3 {
+                    told += 1;
+                    let other = known.insert(steps, title);
+                    assert_eq!(other, None, "{}: {}: the steps of {title}", path.display(), sheet.stem);
+                }
+            }
+        }
+    }
+    assert!(told > 300 && referred > 10, "{told} told, {referred} referred to");
 }

@@ -180,7 +180,7 @@ fn tasks(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec
         changes.tasks.changed.iter().filter(|c| here(&new.tasks, &c.id)).filter(other_work).collect();
     let mut rows = Vec::new();
     for work in parts::of(changes).iter().filter(|_| parts::builds(stage)) {
-        let of_part = |id: &str| id.split_once('.').is_some_and(|(head, _)| head == work.part.id);
+        let of_part = |id: &str| head(id) == work.part.id;
         let stays = |(id, _): &(&String, &TaskItem)| of_part(id) && here(&new.tasks, id) && here(&old.tasks, id);
         let known = |id: &str| again.iter().any(|c| c.id == id);
         let kept = new.tasks.iter().filter(stays).filter(|(id, _)| !known(id));
@@ -189,32 +189,52 @@ fn tasks(stage: Stage, old: &Snapshot, new: &Snapshot, changes: &Changes) -> Vec
             ..row("do again", id, id, &task.item.name, Vec::new())
         });
         let also: Vec<TaskRow> = also.collect();
-        let tested = stage == Stage::Commissioning;
-        if !tested && (!also.is_empty() || again.iter().any(|c| of_part(&c.id))) {
+        if fitted_in(new, &work.part.id) == Some(stage) {
             rows.push(row(work.what, &work.part.was, &work.part.id, &work.title, work.why.clone()));
+        }
+        if work.what == "move" && cut_in(old, &work.part.was, stage) {
+            rows.push(row("close", &work.part.was, &work.part.id, &old_opening(&work.part.name_was), Vec::new()));
         }
         rows.extend(also);
     }
     let removed = |n: &&Named| here(&old.tasks, &n.id);
-    // What is taken out needs no test, and nobody shows it.
-    let builds = !matches!(stage, Stage::Commissioning | Stage::Handover);
-    for part in changes.components.removed.iter().filter(|_| builds) {
-        let of_part = |n: &&Named| n.id.split_once('.').is_some_and(|(head, _)| head == part.id);
-        let signed = changes.tasks.removed.iter().filter(removed).filter(of_part);
-        let mut signed = signed.map(|n| signature(old, new, &n.id, &n.id)).peekable();
-        if signed.peek().is_some() {
-            let by = signed.find(|by| !by.is_empty()).unwrap_or_default();
+    for part in &changes.components.removed {
+        if fitted_in(old, &part.id) == Some(stage) {
+            let signed = changes.tasks.removed.iter().filter(|n| head(&n.id) == part.id);
+            let by = signed.map(|n| signature(old, new, &n.id, &n.id)).find(|by| !by.is_empty()).unwrap_or_default();
             rows.push(TaskRow { signed: by, ..row("take out", &part.id, &part.id, &part.name, Vec::new()) });
+        }
+        if cut_in(old, &part.id, stage) {
+            rows.push(row("close", &part.id, &part.id, &old_opening(&part.name), Vec::new()));
         }
     }
     rows.extend(again.into_iter().map(anew));
     rows.extend(changes.tasks.added.iter().filter(|n| here(&new.tasks, &n.id)).map(named("new")));
-    let whole = |n: &&Named| {
-        let head = n.id.split_once('.').map_or(n.id.as_str(), |(head, _)| head);
-        changes.components.removed.iter().any(|part| part.id == head)
-    };
+    let whole = |n: &&Named| changes.components.removed.iter().any(|part| part.id == head(&n.id));
     rows.extend(changes.tasks.removed.iter().filter(removed).filter(|n| !whole(n)).map(named("no longer")));
     rows
+}
+
+/// The component that a task belongs to, or its own id.
+fn head(task: &str) -> &str {
+    task.split_once('.').map_or(task, |(head, _)| head)
+}
+
+/// The stage that fits a component, which is the last one of building with a task of it: there it is moved, replaced or
+/// taken out, once. What is only tested or shown is fitted nowhere.
+fn fitted_in(snapshot: &Snapshot, part: &str) -> Option<Stage> {
+    let own = snapshot.tasks.iter().filter(|(id, _)| head(id) == part);
+    let stages = own.filter_map(|(_, task)| Stage::ALL.iter().copied().find(|stage| stage.id() == task.stage));
+    stages.filter(|stage| !matches!(stage, Stage::Commissioning | Stage::Handover)).max()
+}
+
+/// Whether a stage had cut the skin of the vehicle for a component.
+fn cut_in(old: &Snapshot, part: &str, stage: Stage) -> bool {
+    old.tasks.iter().any(|(id, task)| head(id) == part && task.cuts_skin && task.stage == stage.id())
+}
+
+fn old_opening(name: &str) -> String {
+    format!("Opening of {name} at its old place: plate or panel over it, sealed, edges primed")
 }
 
 /// Work on circuits, which the packets have in tables: cables in the rough-in, their ends and fuses in the fit-off,

@@ -225,7 +225,8 @@ fn task(context: &Context<'_>, task: &crate::build::Task<'_>) -> TaskItem {
     } else if let Some(record) = build.spec.tasks.get(&task.id) {
         values.extend(self::values(build, record));
     }
-    TaskItem { stage, item: Item { name: plain(&shared::task_title(context, task)), values } }
+    let cuts_skin = task.template.is_some_and(TaskTemplate::cuts_skin);
+    TaskItem { stage, cuts_skin, item: Item { name: plain(&shared::task_title(context, task)), values } }
 }
 
 /// Facts that the texts of a task tell: what a technician would do otherwise were one of them another.
