@@ -10,8 +10,9 @@ use std::path::{Path, PathBuf};
 pub(super) fn load(house: &House<'_>, spec: &Path) -> Result<Loaded, String> {
     let name = spec.display().to_string();
     let mut loaded = pipeline::load(&house.catalogue(spec)?, &name, &read::spec(spec)?).map_err(|e| e.to_string())?;
-    // What is piped in has no folder.
-    if let Some(folder) = spec.parent().filter(|_| spec.is_file()) {
+    // What a shell pipes in has no folder, whatever its name.
+    let is_piped = ["/dev", "/proc"].iter().any(|system| spec.starts_with(system));
+    if let Some(folder) = spec.parent().filter(|_| spec.is_file() && !is_piped) {
         loaded.read_papers(folder);
     }
     Ok(loaded)
