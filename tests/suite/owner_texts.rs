@@ -29,6 +29,8 @@ const WORDS: &[(&str, Is)] = &[
     ("dc-dc charger", |p| p.kind.id == "dc-dc-charger"),
     ("grey tank", |p| plumbing(p, PlumbingRole::GreyTank)),
     ("roof fan", |p| p.kind.id == "roof-fan"),
+    ("roof vent", |p| p.kind.id == "roof-fan"),
+    ("shower", |p| p.kind.id.contains("shower")),
     ("motorised valve", |p| plumbing(p, PlumbingRole::MotorValve)),
     ("manual valve", |p| plumbing(p, PlumbingRole::HandValve)),
     ("the gas cylinder", |p| p.kind.id == "lpg-locker"),
