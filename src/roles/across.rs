@@ -51,6 +51,7 @@ across! {
     altitude_limit: Metres => space_heater;
     antifreeze_volume: Litres => winter_port;
     area: SquareMetres => cover;
+    backing_plate: Metres => held, tray;
     bars_apart: Metres => clearance;
     bends: i64 => pipe;
     between: Places => control;
@@ -79,12 +80,14 @@ across! {
     draw: Watts => load, display, trace, pad, cooler;
     duty: Ratio => load, cooler;
     duty_limit: Ratio => compressor;
+    edge_distance: Metres => held, tray;
     efficiency: Ratio => charger, converter, inverter, inverter_charger, water_heater;
     escape: bool => escape_window;
     family: Choice => protection, panel, switch_panel;
     fault_current: Amps => bank;
     fault_current_from: Text => bank;
     fittings: i64 => load;
+    fixed_to: Choice => held, tray;
     float_voltage: Volts => bank;
     flow: LitresPerMinute => pump, water_outlet, city_inlet;
     force: Newtons => strut;
@@ -181,6 +184,7 @@ across! {
     serves: Components => escape_route;
     set_temperature: Celsius => water_heater;
     shading: Ratio => array;
+    sheet: Metres => held, tray;
     shore_from: Component => inverter_charger;
     shore_limit: Amps => inverter_charger;
     side: Choice => inlet, window, escape_route, escape_window;

@@ -9,10 +9,10 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "restraint-too-weak",
         severity: Severity::Error,
-        what: "The bolts of a heavy item hold less in shear than 0.8 g when braking (error), or than 20 g, the order of magnitude of a crash (warning).",
+        what: "What holds a heavy item gives way below 0.8 g when braking (error), or below 20 g, the order of magnitude of a crash (warning).",
         why: "In an emergency stop it comes forward through the cabin.",
         example: "[component.bank]\nkind = \"battery-bank\"\nmass = \"120 kg\"\nbolts = 2\nbolt_size = \"M5\"",
-        basis: "49 CFR 393.102(a): 0.8 g forward, a rule for cargo on commercial vehicles, used as a public figure; ISO 898-1 proof stress, class 8.8. 20 g: from memory, a warning only.",
+        basis: "49 CFR 393.102(a): 0.8 g forward, a rule for cargo on commercial vehicles, used as a public figure; ISO 898-1 proof stress, class 8.8; with `fixed_to` also EN 1993-1-3 for the sheet (table 8.4) and the push-out of rivet nuts, tipping over where `size` is given. 20 g: from memory, a warning only.",
     },
     run,
 };
@@ -28,8 +28,12 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         let (word, force) = if braking { ("when braking", r.force) } else { ("in a crash", r.crash) };
-        let headline =
-            format!("{id}: {bolts} × {size} hold {}, {word} it pulls with {}", newtons(holds), newtons(force));
+        let gives_way = r.fixing.as_ref().map_or_else(String::new, |f| format!(", then {} give way", f.link.show()));
+        let headline = format!(
+            "{id}: {bolts} × {size} hold {}{gives_way}; {word} it pulls with {}",
+            newtons(holds),
+            newtons(force)
+        );
         let finding = if braking && r.given && !r.usual {
             Finding::error(CHECK.doc.name, headline)
         } else {
@@ -45,8 +49,16 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 .about(id)
                 .at(part.roles.bolts().span, format!("{} with what it holds", r.mass.show(system)))
                 .basis(basis)
-                .basis("ISO 898-1, class 8.8, shear at the proof stress; the bolts alone: sheet, rivet nuts, plates and wood hold less and are not judged")
-                .help(format!("{} bolts M8 class 8.8 would do for both, on plates that spread the load", r.needed)),
+                .basis(if r.fixing.is_some() {
+                    "the weakest of bolt (ISO 898-1), sheet (EN 1993-1-3) and rivet nut (push-out)"
+                } else {
+                    "ISO 898-1, class 8.8, shear at the proof stress; the bolts alone: sheet, rivet nuts, plates and wood hold less and are not judged"
+                })
+                .help(if r.fixing.is_some() {
+                    "more bolts, or `fixed_to = \"plate\"` or \"frame\" in place of thin sheet and rivet nuts".to_owned()
+                } else {
+                    format!("{} bolts M8 class 8.8 would do for both, on plates that spread the load", r.needed)
+                }),
         );
     }
 }

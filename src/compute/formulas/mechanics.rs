@@ -5,6 +5,16 @@ super::formulas! {
     RESTRAINT "restraint", "Force that holds it when braking", "F = 0.8 · m · g, within n · S_p · A_s / √3",
         [("m", "mass with what it holds"), ("Bolts", "number and size, class 8.8; or how many are needed"), ("n", "bolts"), ("S_p, A_s", "proof stress and stress area of a bolt")], [CFR_393_102, ISO_898_1, SHEAR],
         judges "bolts hold", "bolts too weak", "sheet, rivet nut, plate and bearing not judged";
+    /// Force that holds a heavy item, with what its bolts go into.
+    FIXING "restraint-fixing", "Force that its fixing holds when braking", "F = 0.8 · m · g, within 1 / (1 / (n · V) + 2 · h / (b · n · N))",
+        [("m", "mass with what it holds"), ("Bolts", "number n and size, class 8.8"), ("t", "sheet that they go through"), ("h", "its middle above them"), ("b", "from the foremost to the rearmost row"), ("Weakest", "what gives way first: V sideways, N pulled out, each the least of bolt, sheet, plate and rivet nut")],
+        [CFR_393_102, ISO_898_1, SHEAR, SHEET_BEARING, PULL_THROUGH, RIVET_NUT, FIXING_ROWS],
+        judges "fixing holds", "fixing too weak", "what the item itself is made of not judged";
+    /// The same without its size.
+    FIXING_SIDEWAYS "restraint-fixing-sideways", "Force sideways that its fixing holds when braking", "F = 0.8 · m · g, within n · V",
+        [("m", "mass with what it holds"), ("Bolts", "number n and size, class 8.8"), ("t", "sheet that they go through"), ("h", "its middle above them"), ("b", "from the foremost to the rearmost row"), ("Weakest", "what gives way first: V sideways, the least of bolt, sheet and rivet nut")],
+        [CFR_393_102, ISO_898_1, SHEAR, SHEET_BEARING, RIVET_NUT, FIXING_ROWS],
+        judges "fixing holds sideways", "fixing too weak", "tipping over and what the item itself is made of not judged";
     /// Order of magnitude in a crash.
     CRASH "crash-force", "Force in a crash, order of magnitude", "F = 20 · m · g",
         [("m", "mass with what it holds")], [CRASH_20_G];

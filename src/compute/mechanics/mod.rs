@@ -4,6 +4,7 @@ pub mod fasteners;
 mod of_build;
 pub mod restraint;
 pub mod strut;
+pub mod substrate;
 
 use crate::units::Kilograms;
 use indexmap::IndexMap;
@@ -32,10 +33,25 @@ pub struct Restraint {
     pub given: bool,
     /// Size of the bolts.
     pub size: Option<String>,
-    /// Force the bolts hold in shear, newtons.
+    /// Force that they hold, newtons: with what they go into where that is told, else the bolts alone in shear.
     pub holds: Option<f64>,
+    /// What they go into, and how the thing stands on them; `None` where nobody told.
+    pub fixing: Option<Fixing>,
     /// M8 bolts of class 8.8 needed when braking and in a crash.
     pub needed: f64,
+}
+
+/// What bolts go into, and what gives way first.
+#[derive(Clone, Debug, Serialize)]
+pub struct Fixing {
+    /// What they go into.
+    pub ground: substrate::Ground,
+    /// Its thickness was measured.
+    pub measured: bool,
+    /// How the thing stands on them; `None` where its size is not given.
+    pub stance: Option<substrate::Stance>,
+    /// What gives way first.
+    pub link: substrate::Link,
 }
 
 /// Lashing points and what they hold.

@@ -2,7 +2,8 @@
 
 use super::fasteners;
 use super::strut::{Lid, NoForce, RESERVE, STATED_AT, share_at};
-use super::{CLOSING_LIMIT, HEAVY, MechanicsFigures, Restraint, Struts, TieDown, restraint};
+use super::substrate::{self, Ground, Into, Stance};
+use super::{CLOSING_LIMIT, Fixing, HEAVY, MechanicsFigures, Restraint, Struts, TieDown, restraint};
 use crate::build::{Build, Part};
 use crate::compute::formulas::mechanics as f;
 use crate::compute::ledger::{Amount, Ledger, at_least, at_most};
@@ -13,6 +14,9 @@ use crate::kinds::{Content, Mechanics};
 use crate::tables::bolts::{self, Class, DRY, Metric};
 use crate::units::{Celsius, Degrees, Dimension, Kilograms, Metres, Ratio};
 use std::collections::BTreeMap;
+
+/// Distance of the outer rows of bolts over the length of the thing that they hold. Common practice, no source.
+const ROWS: f64 = 0.8;
 
 impl MechanicsFigures {
     /// The mechanics of `build`. What the spec leaves out gives no figure.
@@ -50,7 +54,20 @@ impl MechanicsFigures {
                 _ => format!("not given; {} × M8 would do", r.needed),
             };
             let limit = r.holds.map(|h| at_most(force(h)));
-            ledger.enter(&f::RESTRAINT, id, force(r.force), vec![r.mass.into(), bolts.into()], limit);
+            let mut inputs = vec![r.mass.into(), bolts.into()];
+            if let Some(fixing) = &r.fixing {
+                let metres = |m: f64| Amount::from(Metres(m));
+                let none = || Amount::Word("none".to_owned());
+                inputs.push(if fixing.ground.into == Into::Frame { none() } else { metres(fixing.ground.sheet) });
+                let unknown = || Amount::Word("not given".to_owned());
+                inputs.push(fixing.stance.map_or_else(unknown, |s| metres(s.height)));
+                inputs.push(fixing.stance.map_or_else(unknown, |s| metres(s.base)));
+                inputs.push(Amount::Word(fixing.link.show().to_owned()));
+                let formula = if fixing.stance.is_some() { &f::FIXING } else { &f::FIXING_SIDEWAYS };
+                ledger.enter(formula, id, force(r.force), inputs, limit);
+            } else {
+                ledger.enter(&f::RESTRAINT, id, force(r.force), inputs, limit);
+            }
             ledger.enter(&f::CRASH, id, force(r.crash), vec![r.mass.into()], None);
             if let Some(bolt) = r.size.as_deref().and_then(Metric::named) {
                 let clamp = bolts::clamp(bolt, Class::C88);
@@ -135,6 +152,13 @@ fn restraint_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<Restraint> {
     let size = part.roles.bolt_size().text().map(str::to_owned);
     let thread = size.as_deref().and_then(Metric::named);
     let crash = restraint::force(mass, restraint::CRASH);
+    let (holds, fixing) = match bolts.zip(thread) {
+        Some((n, thread)) => match fixing_of(part, n, thread) {
+            Some((holds, fixing)) => (Some(holds), Some(fixing)),
+            None => (Some(n * fasteners::shear(thread, Class::C88)), None),
+        },
+        None => (None, None),
+    };
     Some(Restraint {
         mass,
         usual,
@@ -142,10 +166,27 @@ fn restraint_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<Restraint> {
         crash,
         bolts,
         given: part.roles.bolts().given && part.roles.bolt_size().given,
-        holds: bolts.zip(thread).map(|(n, t)| n * fasteners::shear(t, Class::C88)),
+        holds,
+        fixing,
         size,
         needed: Metric::named("M8").map_or(0.0, |m8| fasteners::needed(crash, m8, Class::C88)),
     })
+}
+
+/// What the bolts of a part hold in what they go into; `None` where the spec does not say what that is.
+fn fixing_of(part: &Part<'_>, bolts: f64, thread: Metric) -> Option<(f64, Fixing)> {
+    let into = Into::read(part.roles.fixed_to().text()?)?;
+    let sheet = part.roles.sheet().get();
+    let ground = Ground {
+        into,
+        sheet: sheet.map_or(substrate::USUAL_SHEET, |t| t.0),
+        edge: part.roles.edge_distance().get().map(|e| e.0),
+        plate: part.roles.backing_plate().get().map_or(substrate::USUAL_PLATE, |side| side.0),
+    };
+    // Pushed forward it tips about its front edge: the rows of its bolts lie within its own length.
+    let stance = part.common.size.metres().map(|[long, _, high]| Stance { height: high / 2.0, base: ROWS * long });
+    let (holds, link) = substrate::holds(&ground, thread, Class::C88, bolts, stance)?;
+    Some((holds, Fixing { ground, measured: sheet.is_some(), stance, link }))
 }
 
 fn tie_down_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<TieDown> {

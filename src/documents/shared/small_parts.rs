@@ -106,12 +106,14 @@ fn sheaths(context: &Context<'_>) -> Vec<SmallPart> {
         .collect()
 }
 
+/// How many of each: lugs before sleeves.
+type Counts = BTreeMap<(bool, String), usize>;
+
 /// Lugs and ferrules of each size, thick before thin, and the sleeves over them.
 fn of_ends(context: &Context<'_>) -> Vec<(ConductorSize, Vec<SmallPart>)> {
-    // Of a size, how many of each: lugs before sleeves.
-    let mut sizes: IndexMap<String, (ConductorSize, BTreeMap<(bool, String), usize>)> = IndexMap::new();
+    let mut sizes: IndexMap<String, (ConductorSize, Counts)> = IndexMap::new();
     let mut count = |size: ConductorSize, is_sleeve: bool, what: String| {
-        let (_, parts) = sizes.entry(size.to_string()).or_insert_with(|| (size, BTreeMap::new()));
+        let (_, parts) = sizes.entry(size.to_string()).or_insert_with(|| (size, Counts::new()));
         *parts.entry((is_sleeve, what)).or_default() += 1;
     };
     let mut blades: BTreeSet<Spot<'_>> = BTreeSet::new();
