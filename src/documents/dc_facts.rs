@@ -1,7 +1,7 @@
 //! Facts of a part that follow from the DC network it stands in, and from the battery it is.
 
 use crate::build::{Build, Circuit, DcNetwork, Feeding, Part};
-use crate::compute::network::{DeviceAt, Electrical, converter_rating, reach_at};
+use crate::compute::network::{DeviceAt, Electrical, converter_rating, reach_at, stud_of};
 use crate::compute::{bank_paths, isolation};
 use crate::kinds::{Network, Role};
 use crate::tables::chemistries::{self, STARTER, StandingVolts};
@@ -45,6 +45,7 @@ pub(super) fn dc_facts(
         ("in_sheath", in_sheath.to_owned()),
         ("unfused", print_bound(Dimension::Length, electrical.profile.reach.open.0, prints, Bound::Most)),
         ("battery_fuses", battery_fuses(build, part)),
+        ("holders", holders(build, electrical, part)),
         ("own_fuses", own_fuses(build, electrical, part)),
         ("out_current", out_current(build, electrical, part)),
         ("ac_from", ac_from(build, part)),
@@ -84,6 +85,19 @@ fn own_fuses(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Str
         (device.at == DeviceAt::InLine).then(|| format!("the {} ({}){close}", device.show(), c.id))
     };
     isolation::listed(&all.filter_map(in_line).collect::<Vec<_>>())
+}
+
+/// The fuses in the line that are fixed beside a part, since it can feed a fault into their conductors: "250 A class T fuse
+/// (inverter) at stud 2".
+fn holders(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> String {
+    let at_it = |c: &&Circuit| (c.feeding == Feeding::Output) == (c.to == part.id);
+    let one = |c: &Circuit| {
+        let device = &electrical.circuits.get(&c.id).filter(|f| f.device.at == DeviceAt::InLine)?.device;
+        let at = stud_of(build, electrical, c, &part.id).map_or_else(String::new, |n| format!(" at stud {n}"));
+        Some(format!("{} ({}){at}", device.show(), c.id))
+    };
+    let all = build.leaving(&part.id).chain(build.arriving(&part.id)).filter(at_it);
+    all.filter_map(one).collect::<Vec<_>>().join(", ")
 }
 
 /// The sources of AC that reach a part.

@@ -18,7 +18,7 @@ use super::facts::Facts;
 use crate::build::{Build, Circuit, Feeding, Part, Task};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::ledger::Figure;
-use crate::compute::network::{CircuitFigures, Device, DeviceAt, reach};
+use crate::compute::network::{CircuitFigures, Device, DeviceAt, reach, stud_of};
 use crate::compute::wording;
 use crate::fields::{Field, Text};
 use crate::kinds::{Network, Role, Stage};
@@ -95,7 +95,10 @@ pub(crate) fn device_place(
             let given = circuit.protection_at;
             let (word, distance) =
                 given.map_or_else(|| ("within", reach(build, &context.electrical.profile, circuit, at)), |d| ("at", d));
-            Some(format!("in line, {word} {} of {}", distance.show(build.prints()), name_and_place(build, at, reader)))
+            let stud =
+                stud_of(build, &context.electrical, circuit, at).map_or_else(String::new, |n| format!("stud {n} of "));
+            let source = name_and_place(build, at, reader);
+            Some(format!("in line, {word} {} of {stud}{source}", distance.show(build.prints())))
         }
         _ => None,
     }

@@ -7,7 +7,7 @@ use super::plan::key::{Entry, Key};
 use super::plan::sheet::note_lines;
 use super::plan::sign::{self, Sign};
 use super::{Context, Drawing, PAGE, Subject};
-use crate::compute::board_holders::{Holder, holders};
+use crate::compute::board_holders::{Holder, holders, stud_face};
 use crate::compute::geometry::board::{AC_GAP, Board, Device, Face, GAP, Laid, Looking, WARM_GAP, boards};
 use crate::drawings::area::Area;
 use crate::units::{Metres, System};
@@ -76,6 +76,10 @@ fn elevation(context: &Context<'_>, board: &Board, (laid, held): (&Laid, &[Holde
     for (number, (at, place)) in on_board.iter().enumerate() {
         let device = &board.devices[*at];
         draw_device(&mut canvas, device, build.name(&device.part), number + 1, area(place));
+        let first = stud_face(build, board, (*at, place), Some(1));
+        if first != *place {
+            first_stud(&mut canvas, &area(place), &area(&first));
+        }
     }
     let standing: Vec<(&Holder<'_>, Face)> = held.iter().filter_map(|holder| Some((holder, holder.face?))).collect();
     for (number, (_, place)) in standing.iter().enumerate() {
@@ -199,6 +203,19 @@ fn draw_device(canvas: &mut Canvas, device: &Device, name: &str, number: usize, 
     }
 }
 
+/// A black triangle in the end of a bar that its first stud is at.
+fn first_stud(canvas: &mut Canvas, bar: &Area, stud: &Area) {
+    let (x, y) = (f64::midpoint(bar.left, bar.right), f64::midpoint(bar.top, bar.bottom));
+    let size = (bar.width().min(bar.height()) / 2.5).min(1.6);
+    let points = if bar.width() >= bar.height() {
+        let (end, inward) = if stud.left < x { (bar.left, size) } else { (bar.right, -size) };
+        [(end, y - size), (end, y + size), (end + inward, y)]
+    } else {
+        [(x - size, bar.bottom), (x + size, bar.bottom), (x, bar.bottom - size)]
+    };
+    canvas.polygon(&points, Pen::NONE, Fill::Grey(0.0));
+}
+
 /// Arrows upward: it gets warm.
 fn warm(canvas: &mut Canvas, at: (f64, f64)) {
     for dx in [-1.0, 0.6] {
@@ -258,10 +275,15 @@ fn notes(context: &Context<'_>, board: &Board, laid: &Laid, held: &[Holder<'_>])
             show(AC_GAP)
         ));
     }
+    let bar = |(at, face): &(usize, Face)| stud_face(context.build, board, (*at, face), Some(1)) != *face;
+    if laid.faces.iter().any(bar) {
+        notes
+            .push("Black triangle: the end of a bar where its stud 1 is; the others follow in their order.".to_owned());
+    }
     if held.iter().any(|holder| holder.face.is_some()) {
         notes.push(
-            "Grey: holders of fuses in the line, as near to their bar as there is room. Their sizes are common practice, no \
-             source; the maker’s sheet wins."
+            "Grey: holders of fuses in the line, as near to their own stud as there is room. Their sizes are common practice, \
+             no source; the maker’s sheet wins."
                 .to_owned(),
         );
     }
@@ -269,7 +291,7 @@ fn notes(context: &Context<'_>, board: &Board, laid: &Laid, held: &[Holder<'_>])
     let homeless: Vec<_> = homeless.map(|holder| context.build.name(&holder.circuit.owner)).collect();
     if !homeless.is_empty() {
         let homeless = homeless.join(", ");
-        notes.push(format!("Beside its bar there is no room within reach for the fuse holder of: {homeless}."));
+        notes.push(format!("Within reach of its stud there is no room for the fuse holder of: {homeless}."));
     }
     let sizeless = named(context, board.devices.iter().filter(|device| device.size.is_none()));
     if !sizeless.is_empty() {

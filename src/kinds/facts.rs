@@ -56,6 +56,7 @@ pub const FACTS: &[&str] = &[
     "heat_loss",
     "heat_up",
     "heater_output",
+    "holders",
     "holds_on_record",
     "holds_to",
     "hose",

@@ -2,8 +2,10 @@
 //! others, what has none told.
 
 use crate::harness::root;
-use rigbinder::compute::board_holders::holders;
+use rigbinder::build::Feeding;
+use rigbinder::compute::board_holders::{holders, stud_face};
 use rigbinder::compute::geometry::board::{AC_GAP, Board, Device, GAP, Pole, WARM_GAP, boards, space};
+use rigbinder::compute::network::{reach_of_tail, stud_of};
 use rigbinder::drawings::{Drawing, PAGE, Subject};
 use rigbinder::pipeline::{self, Worked};
 use std::fmt::Write as _;
@@ -207,7 +209,7 @@ fn boards_of_the_demo_builds_fit_their_pages() {
     assert!(held >= 8, "{held} holders");
 }
 
-/// Each fuse in the line beside a bar has a holder on the drawing, within 7 in of its bar (33 CFR 183.455(b)), apart from
+/// Each fuse in the line beside a bar has a holder on the drawing, within 7 in of its own stud (33 CFR 183.455(b)), apart from
 /// all else, and as far from the negative as the kinds ask.
 fn hold(spec: &str, worked: &Worked<'_>, board: &Board, plans: &[Drawing], held: &mut usize) {
     let laid = board.laid();
@@ -217,8 +219,13 @@ fn hold(spec: &str, worked: &Worked<'_>, board: &Board, plans: &[Drawing], held:
         let face = holder.face.unwrap_or_else(|| panic!("{spec}: {id} has no place"));
         assert!(face.is_on(laid.size), "{spec}: {id}");
         let at = |part: &str| laid.faces.iter().find(|(at, _)| board.devices[*at].part == part);
-        let bar = [&holder.circuit.from, &holder.circuit.to].into_iter().filter_map(|part| at(part));
-        assert!(bar.into_iter().any(|(_, bar)| face.gap(bar) < 0.178), "{spec}: {id} is far from its bar");
+        let source = if holder.circuit.feeding == Feeding::Output { &holder.circuit.to } else { &holder.circuit.from };
+        let (index, bar) = at(source).expect("the source is on the board");
+        let stud = stud_of(&worked.build, &worked.electrical, holder.circuit, source);
+        let post = stud_face(&worked.build, board, (*index, bar), stud);
+        // From the middle of the stud, in a straight line: the cable is no shorter.
+        assert!(face.gap(&post) < 0.178, "{spec}: {id} is {} m from its stud", face.gap(&post));
+        assert!(post.gap(bar) < 1e-9 && (stud.is_none() || post.size == [0.0; 2]), "{spec}: {id}");
         for (other, there) in &laid.faces {
             let device = &board.devices[*other];
             assert!(!face.nearer(there, [0.0; 2]), "{spec}: {id} on {}", device.part);
@@ -231,6 +238,17 @@ fn hold(spec: &str, worked: &Worked<'_>, board: &Board, plans: &[Drawing], held:
         let name = format!("Fuse holder, {}", worked.build.name(&holder.circuit.owner));
         assert!(plans.iter().any(|plan| plan.description.contains(&name)), "{spec}: {name} is in no key");
         *held += 1;
+    }
+    // The same of a fuse that is a part of its own, and of the tail between.
+    for circuit in worked.build.circuits.values() {
+        let Some(most) = reach_of_tail(&worked.build, &worked.electrical, circuit) else { continue };
+        let at = |part: &str| laid.faces.iter().find(|(at, _)| board.devices[*at].part == part);
+        if let (Some((index, bar)), Some((_, fuse))) = (at(&circuit.from), at(&circuit.to)) {
+            let stud = stud_of(&worked.build, &worked.electrical, circuit, &circuit.from);
+            let gap = fuse.gap(&stud_face(&worked.build, board, (*index, bar), stud));
+            assert!(gap < most.0, "{spec}: {} is {gap} m from its stud", circuit.id);
+            *held += 1;
+        }
     }
 }
 

@@ -54,7 +54,7 @@ pub use rated::{Rated, rated};
 pub use reach::{reach, reach_at, reach_of_tail};
 pub use returns::bank_of;
 pub use solar::Strings;
-pub use studs::{Bar, bars};
+pub use studs::{Bar, bars, stud_of};
 pub use together::{Together, waits_for_its_test};
 
 use crate::build::{Build, Circuit, Feeding, Lines};

@@ -1,7 +1,7 @@
 //! Which stud of a bar or bonding point each lug goes on, where it has several, and how long a bar these studs take.
 
 use super::Electrical;
-use crate::build::{Build, Landing, Part, Purpose};
+use crate::build::{Build, Circuit, Conductor, Landing, Part, Purpose};
 use crate::tables::lug_width;
 use crate::units::{ConductorSize, Metres};
 use std::collections::BTreeMap;
@@ -122,6 +122,16 @@ pub fn bars<'b>(build: &'b Build<'_>, all: &Electrical) -> Vec<Bar<'b>> {
     let mut bars: Vec<Bar<'_>> = all_lugs.into_iter().map(bar).collect();
     bars.sort_by_key(|bar| build.parts.get_index_of(bar.part));
     bars
+}
+
+/// The stud of a bar that the conductor of a circuit which brings the current ends on; `None` where the part has one alone.
+#[must_use]
+pub fn stud_of(build: &Build<'_>, all: &Electrical, circuit: &Circuit, part: &str) -> Option<usize> {
+    let brings = |c: &&Conductor| c.purpose == Purpose::Circuit && !c.is_back();
+    let conductor =
+        build.conductors_of(circuit).filter(brings).find(|c| c.ends().iter().any(|end| end.part == part))?;
+    let end = conductor.ends().iter().position(|end| end.part == part)?;
+    all.conductors.get(&conductor.id)?.ends[end].stud
 }
 
 #[cfg(test)]

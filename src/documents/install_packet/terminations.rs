@@ -1,6 +1,7 @@
 //! Conductors to terminate, each with both its ends: in the electrical fit-off, but for the ends on what a later packet fits.
 
-use crate::build::{Build, Landing};
+use crate::build::{Build, Landing, Part};
+use crate::compute::board_holders::first_end;
 use crate::compute::directory::{Directory, directories};
 use crate::compute::network::{ConductorEnd, DeviceAt, post_words};
 use crate::documents::Context;
@@ -191,6 +192,16 @@ fn about(panel: &Directory) -> String {
     format!("{}{free}.{rated}", panel.used)
 }
 
+/// Which end of a bar its studs are counted from.
+fn studs(build: &Build<'_>, (id, collecting): Body<'_>) -> String {
+    let is_bar = collecting || build.parts.get(id).and_then(Part::studs).is_some_and(|studs| studs > 1);
+    match first_end(build, id).filter(|_| !collecting) {
+        _ if !is_bar => String::new(),
+        Some(end) => format!("Stud 1 is at the {end} end, where the elevation has a black triangle."),
+        None => "Studs are counted from the end that the cable of stud 1 comes to.".to_owned(),
+    }
+}
+
 /// Devices outside the panels, with the ends at their holders.
 fn in_line(context: &Context<'_>) -> Vec<InLineRow> {
     let mut rows = Vec::new();
@@ -302,7 +313,7 @@ pub(super) fn terminations(context: &Context<'_>, stage: Stage) -> Option<Termin
         let (name, about) = own.map_or_else(Default::default, |(id, collecting)| {
             let name = shared::name_and_place(build, id, Reader::Shop);
             let name = if collecting { format!("Collecting bars of {name}") } else { name };
-            (name, panel(id).filter(|_| !collecting).map_or_else(String::new, about))
+            (name, panel(id).filter(|_| !collecting).map_or_else(|| studs(build, (id, collecting)), about))
         });
         Group { name, about, rows }
     };
