@@ -16,6 +16,7 @@ pub mod handover;
 pub mod heat;
 pub mod isolation;
 pub mod ledger;
+pub(crate) mod links;
 pub mod mechanics;
 pub mod network;
 pub mod readings;

@@ -1,6 +1,7 @@
 //! What pulling, terminating and testing of the conductors takes: they have no task of their own.
 
 use crate::build::Build;
+use crate::compute::links::Links;
 use crate::compute::network::{self, Electrical};
 use crate::compute::readings;
 use crate::compute::time::Schedule;
@@ -51,23 +52,26 @@ pub(crate) fn wiring_hours(build: &Build<'_>, electrical: &Electrical) -> Vec<Wi
     let times = Times::of(&build.spec.times);
     // A time that nobody can read comes to no hours.
     let each = |field: &Field<Seconds>| field.get().into_iter().map(|time| time.0).sum::<f64>();
-    let (mut pull, mut ends, mut dead) = (0.0, 0.0, 0.0);
+    let (mut pull, mut ends, mut dead, mut linking) = (0.0, 0.0, 0.0, 0.0);
+    let links = Links::of(build);
     let mut cables = BTreeSet::new();
     let worked = build.wiring.conductors.values().filter(|c| network::is_worked_on(build, c));
     for (conductor, figures) in worked.filter_map(|c| Some((c, electrical.conductors.get(&c.id)?))) {
+        let is_link = links.has(conductor);
         if cables.insert(conductor.cable.as_str()) {
             let length = figures.cut.or(conductor.route.length).map_or(0.0, |length| length.0);
-            pull += each(&times.cable) + each(&times.metre) * length;
+            *(if is_link { &mut linking } else { &mut pull }) += each(&times.cable) + each(&times.metre) * length;
         }
         let heavy = figures.size.is_some_and(|size| size.area().0 >= HEAVY.0);
         ends += 2.0 * each(if heavy { &times.heavy_end } else { &times.end });
-        dead += each(&times.dead_test);
+        *(if is_link { &mut linking } else { &mut dead }) += each(&times.dead_test);
     }
     let circuits = wording::worked(build, electrical).fold(0.0, |sum, _| sum + each(&times.circuit_test));
     let tested = readings::DEAD_TESTS.first().map_or(Stage::ElectricalRoughIn, |t| readings::stage_of(build, t));
     let all = [
         (Stage::ElectricalRoughIn, "pulling", pull),
         (tested, "dead tests", dead),
+        (Stage::ElectricalFitOff, "cutting and testing links", linking),
         (Stage::ElectricalFitOff, "making ends", ends),
         (Stage::Commissioning, "circuit tests", circuits),
     ];

@@ -92,6 +92,10 @@ pub(crate) struct View {
     pub pull_plans: Vec<PictureView>,
     /// Wires to pull (rough-in).
     pub pulls: Vec<wiring::PullGroup>,
+    /// Conductors to cut where they stay: on a board, within a bank (fit-off).
+    pub links: Vec<wiring::PullGroup>,
+    /// Length from which a cable without a channel is told.
+    pub unled_from: String,
     /// What crimped ends must hold (fit-off).
     pub pull_tests: Vec<pull_test::PullTest>,
     /// Terminations (fit-off, and of what a later stage fits).
@@ -155,7 +159,10 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         return None;
     }
     let (tasks, task_count) = work::tasks(context, stage);
-    let pulls = if stage == Stage::ElectricalRoughIn { wiring::pulls(context) } else { Vec::new() };
+    let (pulls, links) = match stage {
+        Stage::ElectricalFitOff => (Vec::new(), wiring::pulls(context, stage)),
+        _ => (wiring::pulls(context, stage), Vec::new()),
+    };
     let terminations = terminations::terminations(context, stage);
     let fit_off = terminations.as_ref().is_some_and(|t| t.fit_off);
     let tests = circuit_tests::tests(context, stage, &tasks);
@@ -206,6 +213,8 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         pull_plans: if pulls.is_empty() { Vec::new() } else { pictures(context, "pull-plan") },
         channels: if pulls.is_empty() { Vec::new() } else { channels::channels(context) },
         pulls,
+        links,
+        unled_from: wiring::LONG.show(build.prints()),
         pull_tests: if fit_off { pull_test::rows(context) } else { Vec::new() },
         boards: if fit_off { pictures(context, "board") } else { Vec::new() },
         terminations,

@@ -149,6 +149,9 @@ impl Flag<'_> {
     /// What a flag says below the id.
     fn facts(&self, build: &Build<'_>) -> Vec<String> {
         let size = self.figures.size.map_or_else(String::new, |size| size.to_string());
+        // The flag may tell where it no longer leads.
+        let mark = if build.site.has_conductor(self.conductor) { "Δ " } else { "" };
+        let size = format!("{mark}{size}");
         vec![size, self.conductor.from.show(build), format!("→ {}", self.conductor.to.show(build))]
     }
 }

@@ -266,6 +266,10 @@ fn entries(context: &Context<'_>, lines: &[Line<'_>], here: &[&Spot<'_>]) -> Vec
             rows.push(("filled".to_owned(), filled));
         }
         rows.extend(used.bend.map(|bend| ("no bend tighter than".to_owned(), bend.show(system))));
+        // What was laid otherwise on site is marked until the spec says how.
+        let build = context.build;
+        let otherwise = build.wiring.in_channel(line.id).into_iter().filter(|c| build.site.has_conductor(c));
+        rows.extend(otherwise.map(|c| (format!("Δ {}", c.id), "laid otherwise".to_owned())));
         Entry { sign: line.sign.clone(), title: name(line), rows }
     };
     let place =

@@ -111,7 +111,9 @@ charger = { kind = "shore-charger", name = "Charger", feeds = "bar", output_run 
     let sheets = pipeline::sheets(&worked, &pipeline::Only::default()).expect("documents");
     let packets: Vec<_> = sheets.iter().filter(|s| s.markdown.contains("## Wires to pull")).collect();
     assert_eq!(packets.len(), 1);
-    assert!(packets[0].markdown.contains("| out-return − |"), "the packet says which conductor is which polarity");
+    let links = sheets.iter().find(|s| s.markdown.contains("## Links to cut")).expect("a board");
+    let says = |conductor: &str| [packets[0], links].iter().any(|s| s.markdown.contains(conductor));
+    assert!(says("| out-return − |"), "the packets say which conductor is which polarity");
     let ends = sheets.iter().any(|s| s.markdown.contains("## Terminations") && s.markdown.contains("| return −, "));
     assert!(ends, "a packet says where a negative ends");
 }

@@ -184,7 +184,8 @@ fn a_row_to_pull_names_every_post_and_cuts_what_it_tells() {
                 .filter_map(|id| build.wiring.conductors.get(&id))
                 .collect::<Vec<_>>()
         };
-        let pulls = rows(section(packet(packets, Stage::ElectricalRoughIn), "## Wires to pull"));
+        let mut pulls = rows(section(packet(packets, Stage::ElectricalRoughIn), "## Wires to pull"));
+        pulls.extend(rows(section(packet(packets, Stage::ElectricalFitOff), "## Links to cut")));
         for row in pulls.iter().filter(|row| row.len() >= 7) {
             let live: Vec<&Conductor> = ids(row).into_iter().filter(|c| !c.is_back()).collect();
             for conductor in &live {
@@ -439,7 +440,9 @@ fn dead_tests_have_tools_and_limits() {
             for tool in ["insulation tester", "low-ohm meter"] {
                 assert!(section(text, "## Tools").contains(tool), "{spec}: {stem}: no {tool}");
             }
-            for row in rows(section(text, "## Wires to pull")).iter().filter(|row| row[7] != "maker’s") {
+            let links = section(packet(packets, Stage::ElectricalFitOff), "## Links to cut");
+            let all = rows(section(text, "## Wires to pull")).into_iter().chain(rows(links));
+            for row in all.filter(|row| row.len() > 9 && row[7] != "maker’s") {
                 assert!(row[7].contains(", ") && !row[7].contains("not given"), "{spec}: {row:?}");
                 assert!(row[8].starts_with('☐') && row[9].starts_with('☐'), "{spec}: {row:?}");
                 assert_eq!(row[7].ends_with("by drop"), !row[8].contains('_'), "{spec}: {row:?}");

@@ -2,6 +2,7 @@
 
 use crate::harness::{errors, findings, folder, house, rigbinder, root, spec_syntax};
 use rigbinder::compute::handover::Group;
+use rigbinder::drawings::Subject;
 use rigbinder::pipeline::{self, Only};
 
 /// A small van, with an opening, lists of the site and a part of the customer.
@@ -110,6 +111,46 @@ fn what_happened_on_site_stands_where_it_is_looked_for() {
     assert_eq!(spec_syntax(&sheets), Vec::<String>::new());
     let paper = binder.split("{#certificates}").nth(1).expect("a list");
     assert!(paper.contains("E-118") && paper.contains("`e3b0c44298fc1c14"), "{paper}");
+}
+
+/// What was laid or cut otherwise is marked wherever a person could take the old way for true: in drawings, on labels and
+/// in the data.
+#[test]
+fn what_was_laid_otherwise_is_marked_in_drawings_labels_and_data() {
+    let text = van()
+        .replace("gross_mass = \"3000 kg\"", "gross_mass = \"3000 kg\", wheelbase = \"3.6 m\"")
+        .replace("\"Box under the bench\" }", "\"Box under the bench\", at = [\"3 m\", \"0.5 m\", \"0.2 m\"] }\ngalley = { about = \"Galley\", at = [\"4.6 m\", \"0.5 m\", \"0.2 m\"] }")
+        .replace("fed_from = \"busbar\", run = \"2 m\", place = \"bench\"", "fed_from = \"busbar\", place = \"galley\"")
+        .replace("[component]", "[channel.duct]\ninside = \"20 mm\"\npoints = [[\"3 m\", \"0.5 m\", \"0.2 m\"], [\"4.6 m\", \"0.5 m\", \"0.2 m\"]]\n[component]");
+    let loaded = pipeline::load(house(), "site.toml", text.as_bytes()).expect("kinds");
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    assert_eq!(worked.counts().0, 0, "{:?}", worked.findings);
+    let drawings = pipeline::drawings(&worked);
+    for (subject, mark) in
+        [(Subject::DcOneLine, "fridge Δ"), (Subject::PullPlan, "Δ fridge.supply"), (Subject::Labels, "Δ 1")]
+    {
+        let of_it: Vec<_> = drawings.iter().filter(|d| d.subject == subject).collect();
+        let told = of_it.iter().flat_map(|d| &d.labels).filter(|label| label.text.contains(mark)).count();
+        assert!(told > 0, "{subject:?} does not mark it");
+        assert!(of_it.iter().all(|d| !d.svg.contains("fan Δ")), "{subject:?} marks another");
+    }
+    let table = |name: &str, of: &str, column: &str| {
+        let data = pipeline::data(&worked).expect("tables");
+        let file = data.iter().find(|f| f.name.ends_with(&format!("{name}.csv"))).expect(name);
+        let text = String::from_utf8(file.bytes.clone()).expect("text");
+        let mut lines = text.lines();
+        // The last column: what stands before it may hold commas.
+        assert!(lines.next().expect("a head").ends_with(column), "{name}: no {column}");
+        lines.filter(|line| line.contains(of) && line.ends_with(",yes")).count()
+    };
+    for (name, of, column) in [
+        ("conductors", "fridge.supply", "Laid otherwise"),
+        ("wire-labels", "fridge", "Laid otherwise"),
+        ("openings", "fan", "Cut otherwise"),
+    ] {
+        assert!(table(name, of, column) > 0, "{name}: {of}");
+        assert_eq!(table(name, if of == "fan" { "fridge" } else { "fan." }, column), 0, "{name}");
+    }
 }
 
 #[test]

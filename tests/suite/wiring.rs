@@ -145,10 +145,10 @@ fn each_conductor_is_in_one_pull_list_and_both_ends_in_one_terminate_list() {
             .collect();
         assert!(wanted.len() > 20, "{}: {}", path.display(), wanted.len());
         let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
-        for (section, times) in [("Wires to pull", 1), ("Terminations", 2)] {
+        for (section, also, times) in [("Wires to pull", "Links to cut", 1), ("Terminations", "", 2)] {
             let mut seen = wanted.clone();
             for sheet in sheets.iter().filter(|s| s.stem.starts_with("packet-")) {
-                for row in rows(&sheet.markdown, section) {
+                for row in rows(&sheet.markdown, section).into_iter().chain(rows(&sheet.markdown, also)) {
                     // The rows of fuses in the line are not about one conductor, and a head is about none.
                     if section == "Terminations" && !row.starts_with("| `") || !row.contains('`') {
                         continue;

@@ -1,7 +1,7 @@
 //! The two ends of a conductor: ring or ferrule, stud or screw, and torque, as far as the build knows them.
 
 use super::{DeviceAt, Electrical};
-use crate::build::{Build, Circuit, Conductor, Feeding, Landing, Purpose};
+use crate::build::{Build, Circuit, Conductor, Feeding, Landing, Purpose, VEHICLE};
 use crate::compute::formulas::electrical as f;
 use crate::compute::ledger::{Amount, Formula, Ledger};
 use crate::kinds::{Kind, Post, PostForm};
@@ -120,7 +120,8 @@ pub fn is_told(shown: &str) -> bool {
 pub(super) fn end(build: &Build<'_>, landing: &Landing, size: Option<ConductorSize>) -> ConductorEnd {
     let known = build.parts.get(&landing.part).and_then(|part| Some((part, part.post(landing)?)));
     let Some((part, post)) = known else {
-        return ConductorEnd::of(size, None);
+        // A loom is tapped by a joint; a post that is only told in words is whatever it is.
+        return ConductorEnd::of(size, (landing.part == VEHICLE).then_some(PostForm::Splice));
     };
     let thread = part.thread(post).unwrap_or_default().to_owned();
     let given = part.said_of_post(&post.id).and_then(|said| said.torque.get());

@@ -1,6 +1,6 @@
 //! Tables of the wiring: circuits, panel directories, wire labels, cable, fuses.
 
-use super::{Context, count, table};
+use super::{Context, count, table, yes};
 use crate::build::{Circuit, Conductor, RouteBy};
 use crate::compute::directory::{self, Directory, WayRow};
 use crate::compute::electrical::interrupting::Interrupting;
@@ -106,11 +106,13 @@ pub(super) fn conductors(context: &Context<'_>) -> DataTable {
         .quantity("Fuse of its own", D::Current, system, |(c, _)| c.fuse.map(|a| a.0))
         .quantity("Cold, end to end", D::Resistance, system, |(c, f)| good((c, f)).map(|g| g.conductor.0))
         .quantity("At most", D::Resistance, system, |(c, f)| good((c, f)).map(|g| g.conductor_most.0))
+        .text("Laid otherwise", |(c, _)| yes(build.site.has_conductor(c)))
         .done()
 }
 
 pub(super) fn labels(context: &Context<'_>) -> DataTable {
     let rows = schedule::labels(context);
+    let otherwise = context.build.laid_otherwise();
     let way = |label: &str| context.build.circuits.get(label).and_then(|c: &Circuit| c.way);
     table("wire-labels", "Wire labels", &rows)
         .text("Label", |r| r.label.as_str())
@@ -121,6 +123,7 @@ pub(super) fn labels(context: &Context<'_>) -> DataTable {
         .text("Size", |r| r.conductor.as_str())
         .text("Colours", |r| r.colours.as_str())
         .number("Labels", "", |r| Some(count(r.count)))
+        .text("Laid otherwise", move |r| yes(otherwise.contains(&r.label.as_str())))
         .done()
 }
 

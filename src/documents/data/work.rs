@@ -69,6 +69,7 @@ pub(super) fn openings(context: &Context<'_>) -> DataTable {
             (true, None) => "",
         })
         .text("Task", |(_, _, row)| row.task.as_str())
+        .text("Cut otherwise", |(_, _, row)| yes(context.build.site.has_opening(&row.id)))
         .done()
 }
 

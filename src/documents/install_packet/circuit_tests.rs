@@ -169,6 +169,9 @@ pub(super) fn tests(context: &Context<'_>, stage: Stage, tasks: &[TaskView]) -> 
     any.then_some(tests)
 }
 
+/// No cable of a van is longer. Common practice, no source.
+const LONGEST: Metres = Metres(15.0);
+
 /// What a good conductor whose length is measured in the van has for each metre or foot, and what both its ends may add.
 struct Each {
     resistance: Ohms,
@@ -177,6 +180,12 @@ struct Each {
 }
 
 impl Each {
+    /// From which length on a meter at the van tells a good one from a bad one.
+    fn tellable(&self) -> Metres {
+        let unit = if self.unit == "m" { 1.0 } else { 0.3048 };
+        Metres(acceptance::TELLABLE.0 / self.resistance.0 * unit)
+    }
+
     fn of(size: ConductorSize, prints: System) -> Self {
         let (length, unit) = match prints {
             System::Metric => (Metres(1.0), "m"),
@@ -196,10 +205,12 @@ fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {
 pub(super) fn dead_test(context: &Context<'_>, run: &Run<'_>) -> DeadTest {
     let system = context.build.prints();
     let (_, figures) = run.first();
-    let by_drop = figures.good.is_some_and(|good| !good.is_tellable());
+    let each = figures.size.filter(|_| figures.good.is_none()).map(|size| Each::of(size, system));
+    // One that no way in the van makes long enough for a meter.
+    let never = each.as_ref().is_some_and(|each| each.tellable().0 > LONGEST.0);
+    let by_drop = never || figures.good.is_some_and(|good| !good.is_tellable());
     let most = figures.good.filter(|_| !by_drop);
     // Of a piece that is measured in the van what each length of it adds, and what both its ends may.
-    let each = figures.size.filter(|_| figures.good.is_none()).map(|size| Each::of(size, system));
     DeadTest {
         expect: match (figures.good, &each) {
             (Some(good), _) => good.conductor.show(system),
@@ -211,7 +222,10 @@ pub(super) fn dead_test(context: &Context<'_>, run: &Run<'_>) -> DeadTest {
                 format!("≤ {}", print_bound(Dimension::Resistance, good.conductor_most.0, system, Bound::Most))
             }
             (None, Some(each)) => {
-                format!("a tenth more, and {}", print_bound(Dimension::Resistance, each.ends.0, system, Bound::Most))
+                let ends = print_bound(Dimension::Resistance, each.ends.0, system, Bound::Most);
+                // Below that length its drop tells, as of any other.
+                let short = print_bound(Dimension::Length, each.tellable().0, system, Bound::Most);
+                format!("a tenth more, and {ends}; by drop where shorter than {short}")
             }
             (None, None) => String::new(),
         },

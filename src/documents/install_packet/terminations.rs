@@ -1,6 +1,6 @@
 //! Conductors to terminate, each with both its ends: in the electrical fit-off, but for the ends on what a later packet fits.
 
-use crate::build::{Build, Landing, Part};
+use crate::build::{Build, Conductor, Landing, Part};
 use crate::compute::board_holders::first_end;
 use crate::compute::directory::{Directory, directories};
 use crate::compute::network::{ConductorEnd, DeviceAt, post_words};
@@ -133,10 +133,13 @@ fn row<'c>(
     let cell = |(landing, end): (&Landing, &ConductorEnd)| EndCell {
         post: post(context, landing, end, own),
         device: device(context, wire, landing),
-        lug: if conductor.is_cut() && end.size == figures.size {
-            end.form_of_lug()
-        } else {
-            how(end, conductor.is_cut())
+        lug: {
+            let lug = if conductor.is_cut() && end.size == figures.size {
+                end.form_of_lug()
+            } else {
+                how(end, conductor.is_cut())
+            };
+            format!("{lug}{}", shield(conductor, landing))
         },
         torque: end.torque.map_or_else(String::new, |t| print(Dimension::Torque, t, context.build.prints())),
         untightened: end.is_untightened(),
@@ -173,6 +176,16 @@ fn how(end: &ConductorEnd, is_cut: bool) -> String {
     }
 }
 
+/// What becomes of the shield of a conductor at an end: joined to negative where the conductor ends, and there alone, else
+/// both ends would make a loop of it.
+fn shield(conductor: &Conductor, landing: &Landing) -> &'static str {
+    match conductor.shielded {
+        false => "",
+        true if *landing == conductor.to => ", shield to negative",
+        true => ", shield cut back and covered",
+    }
+}
+
 /// The fuse or breaker of a way.
 fn device(context: &Context<'_>, (conductor, _): Wire<'_>, landing: &Landing) -> String {
     let circuit = conductor.circuit.as_ref().filter(|_| landing.way.is_some() && !conductor.is_back());
@@ -190,6 +203,29 @@ fn about(panel: &Directory) -> String {
         rating => format!(" Rated {rating}; carries up to {}.", panel.carried),
     };
     format!("{}{free}.{rated}", panel.used)
+}
+
+/// Of each table the others that have ends on its part, since a row stands with the first of both.
+fn elsewhere(
+    build: &Build<'_>,
+    heading: &[Body<'_>],
+    groups: &BTreeMap<usize, Vec<Wire<'_>>>,
+) -> BTreeMap<usize, Vec<String>> {
+    let mut also: BTreeMap<usize, Vec<String>> = BTreeMap::new();
+    for (rank, wires) in groups {
+        let Some((id, collecting)) = heading.get(*rank) else { continue };
+        let name = build.name(id);
+        let name = if *collecting { format!("Collecting bars of {name}") } else { name.to_owned() };
+        for landing in wires.iter().flat_map(|(conductor, _)| conductor.ends()) {
+            let other = heading.iter().position(|body| *body == body_of(landing)).filter(|other| other != rank);
+            if let Some(names) =
+                other.map(|other| also.entry(other).or_default()).filter(|names| !names.contains(&name))
+            {
+                names.push(name.clone());
+            }
+        }
+    }
+    also
 }
 
 /// Which end of a bar its studs are counted from.
@@ -301,6 +337,7 @@ pub(super) fn terminations(context: &Context<'_>, stage: Stage) -> Option<Termin
         let own = wire.0.ends().into_iter().filter_map(rank).min();
         groups.entry(own.unwrap_or(heading.len())).or_default().push(wire);
     }
+    let elsewhere = elsewhere(build, &heading, &groups);
     let group = |(rank, mut wires): (usize, Vec<Wire<'_>>)| {
         let own = heading.get(rank).copied();
         let at = |(conductor, figures): &Wire<'_>| {
@@ -315,6 +352,10 @@ pub(super) fn terminations(context: &Context<'_>, stage: Stage) -> Option<Termin
             let name = if collecting { format!("Collecting bars of {name}") } else { name };
             (name, panel(id).filter(|_| !collecting).map_or_else(|| studs(build, (id, collecting)), about))
         });
+        let also = elsewhere.get(&rank).filter(|_| own.is_some());
+        let also = also.map(|names| format!("More of its ends stand under: {}.", names.join("; ")));
+        let about =
+            [about, also.unwrap_or_default()].into_iter().filter(|t| !t.is_empty()).collect::<Vec<_>>().join(" ");
         Group { name, about, rows }
     };
     let groups: Vec<Group> = groups.into_iter().map(group).collect();

@@ -2,11 +2,17 @@
 
 use super::channels::letters;
 use super::circuit_tests::{DeadTest, dead_test};
-use crate::build::RouteBy;
+use crate::build::{Landing, RouteBy};
+use crate::compute::links::Links;
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, cut, runs};
 use crate::documents::shared::{self, CONFIDENTIAL, Reader, by_panel};
+use crate::kinds::{Network, Stage};
+use crate::units::Metres;
 use serde::Serialize;
+
+/// From this length up somebody says in which channel a cable lies, or is told that nobody did. Common practice, no source.
+pub(super) const LONG: Metres = Metres(2.0);
 
 /// Wires that start at one panel or busbar.
 #[derive(Clone, Debug, Serialize)]
@@ -42,13 +48,29 @@ pub(crate) struct PullRow {
     pub route: String,
     /// Its conductors, one by one: each is tested by itself.
     pub local: Vec<String>,
+    /// What its insulation is measured between, a blank each; "" of one against all others and the body.
+    pub insulated: Vec<String>,
     /// What proves it before anything covers it; `None` for a maker's lead.
     pub test: Option<DeadTest>,
 }
 
-/// What is pulled: by the panel or busbar that feeds it, then the rest, then what belongs to no circuit.
-pub(super) fn pulls(context: &Context<'_>) -> Vec<PullGroup> {
-    let runs = runs(context);
+/// What a stage pulls, or cuts where it stays: by the panel or busbar that feeds it, then the rest, then what belongs to no
+/// circuit.
+pub(super) fn pulls(context: &Context<'_>, stage: Stage) -> Vec<PullGroup> {
+    let (links, cuts) = (Links::of(context.build), stage == Stage::ElectricalFitOff);
+    if !cuts && stage != Stage::ElectricalRoughIn {
+        return Vec::new();
+    }
+    let mut runs = runs(context);
+    runs.retain(|run| links.has(run.first().0) == cuts);
+    if cuts {
+        // All at one place, which the heading of the section tells.
+        let rows: Vec<PullRow> = runs
+            .iter()
+            .map(|run| PullRow { to: run.ends(context.build)[1].clone(), ..pull(context, run, false) })
+            .collect();
+        return if rows.is_empty() { Vec::new() } else { vec![PullGroup { from: String::new(), rows }] };
+    }
     let group = |from: Option<&str>, rows: Vec<PullRow>| PullGroup {
         from: from.map_or_else(String::new, |f| shared::name_and_place(context.build, f, Reader::Shop)),
         rows,
@@ -69,15 +91,41 @@ pub(super) fn pulls(context: &Context<'_>) -> Vec<PullGroup> {
     groups
 }
 
+/// Whether nobody says where a cable lies that is long, or that leads from one place to another by a way to be measured.
+fn is_unled(context: &Context<'_>, run: &Run<'_>) -> bool {
+    let (conductor, figures) = run.first();
+    let at = |end: &Landing| end.place.clone().or_else(|| context.build.parts.get(&end.part)?.places.first().cloned());
+    let [from, to] = conductor.ends().map(at);
+    let length = figures.cut.or(conductor.route.length).or(conductor.makers);
+    conductor.route.channels.is_empty()
+        && !conductor.confidential
+        && length.map_or(from != to, |length| length.0 > LONG.0 && from != to)
+}
+
+/// What the insulation of the conductors of a run is measured between: of AC each pair, of the rest each against all.
+fn insulated(context: &Context<'_>, run: &Run<'_>) -> Vec<String> {
+    let circuit = run.first().0.circuit.as_ref().and_then(|id| context.build.circuits.get(id));
+    let signs: Vec<&str> = run.wires.iter().map(|(c, _)| c.carries.sign()).collect();
+    if circuit.is_none_or(|c| c.network != Network::Ac) || signs.len() < 2 {
+        return vec![String::new(); signs.len()];
+    }
+    let pairs = signs.iter().enumerate().flat_map(|(n, a)| signs[n + 1..].iter().map(move |b| format!("{a}–{b}")));
+    pairs.collect()
+}
+
 fn pull(context: &Context<'_>, run: &Run<'_>, placed: bool) -> PullRow {
     let build = context.build;
     let system = build.prints();
     let (conductor, figures) = run.first();
     let measure = || if conductor.confidential { CONFIDENTIAL } else { "measure: ______" }.to_owned();
     let passes = run.passes(context);
+    let unled = is_unled(context, run);
     let passes = match conductor.route.by {
         RouteBy::Channels => format!("through {}", letters(context, &conductor.route.channels)),
-        RouteBy::Straight if passes.is_empty() => "straight across".to_owned(),
+        RouteBy::Straight if passes.is_empty() => {
+            format!("straight across{}", if unled { "; no channel told" } else { "" })
+        }
+        _ if passes.is_empty() && unled => "no channel told".to_owned(),
         _ if passes.is_empty() => passes,
         _ => format!("through {passes}"),
     };
@@ -108,6 +156,7 @@ fn pull(context: &Context<'_>, run: &Run<'_>, placed: bool) -> PullRow {
         each,
         route,
         local: run.wires.iter().map(|(c, _)| c.local.clone()).collect(),
+        insulated: insulated(context, run),
         test: conductor.is_cut().then(|| dead_test(context, run)),
     }
 }

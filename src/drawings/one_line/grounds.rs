@@ -134,7 +134,7 @@ impl<'a> Grounds<'a> {
             let mut lines: Vec<String> = bond.map(|p| p.name.clone()).into_iter().collect();
             lines.extend(bond.and_then(|p| point_of(&p.id)).map(|p| format!("Point: {p}")));
             let case = |c: &Conductor| CaseBond {
-                label: c.id.clone(),
+                label: words::marked_alone(build, c),
                 told: [c.from.show(build), size(context, c)].join(" · "),
             };
             let neutrals = build.parts.values().filter_map(|p| Some((p, p.roles.neutral_bond.as_ref()?)));
@@ -146,7 +146,7 @@ impl<'a> Grounds<'a> {
             let mut lines = vec![build.name(&c.owner).to_owned()];
             lines.extend(Some(size(context, c)).filter(|size| !size.is_empty()));
             lines.extend(point_of(&c.owner));
-            Point { lines, label: c.id.clone() }
+            Point { lines, label: words::marked_alone(build, c) }
         };
         Self { backs: backs(context), points: of_purpose(Purpose::Bond).map(point).collect(), ..Self::default() }
     }

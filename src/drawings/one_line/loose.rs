@@ -3,7 +3,7 @@
 
 use super::net::Side;
 use super::rows::{LEFT, RIGHT, count, tag};
-use super::words::{LEADING, SMALL};
+use super::words::{LEADING, SMALL, marked_alone};
 use crate::build::{Conductor, Purpose};
 use crate::drawings::Context;
 use crate::drawings::canvas::{Canvas, Type};
@@ -157,7 +157,7 @@ fn entry(context: &Context<'_>, group: &[&Conductor]) -> Entry {
         _ if width(&together, SMALL, Weight::Regular) <= ROOM => vec![together],
         _ => vec![between, others],
     };
-    let label = wrapped(&first.id, SMALL, Weight::Regular, ROOM - 3.0, 1).join("");
+    let label = wrapped(&marked_alone(context.build, first), SMALL, Weight::Regular, ROOM - 3.0, 1).join("");
     let beside_room = ROOM - width(&label, SMALL, Weight::Regular) - 3.0;
     let beside = told.join(" · ");
     let mut below: Vec<String> = Vec::new();

@@ -1,6 +1,6 @@
 //! What a one-line diagram says about circuits and parts.
 
-use crate::build::{Circuit, Feeding, Part, Purpose};
+use crate::build::{Build, Circuit, Conductor, Feeding, Part, Purpose};
 use crate::compute::directory::MAIN;
 use crate::compute::network::{Device, DeviceAt, colours};
 use crate::drawings::Context;
@@ -36,12 +36,25 @@ pub(super) struct Words {
     pub(super) switch: String,
 }
 
+/// The wire label of a circuit, marked where one of its conductors was laid otherwise on site, until the spec says how.
+fn marked(context: &Context<'_>, circuit: &Circuit) -> String {
+    let site = &context.build.site;
+    let otherwise = !site.deviations.is_empty()
+        && context.build.wiring.of_circuit(&circuit.id).any(|conductor| site.has_conductor(conductor));
+    if otherwise { format!("{} Δ", circuit.id) } else { circuit.id.clone() }
+}
+
+/// The same of a conductor of no circuit.
+pub(super) fn marked_alone(build: &Build<'_>, conductor: &Conductor) -> String {
+    if build.site.has_conductor(conductor) { format!("{} Δ", conductor.id) } else { conductor.id.clone() }
+}
+
 /// The texts of `circuit`.
 pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
     let build = context.build;
     let system = build.prints();
     let Some(figures) = context.electrical.circuits.get(&circuit.id) else {
-        return Words { label: circuit.id.clone(), ..Words::default() };
+        return Words { label: marked(context, circuit), ..Words::default() };
     };
     let on_line = matches!(figures.device.at, DeviceAt::Way | DeviceAt::InLine);
     let as_built = figures.device.at == DeviceAt::Vehicle;
@@ -53,7 +66,7 @@ pub(super) fn of(context: &Context<'_>, circuit: &Circuit) -> Words {
     let colours = colours(build, circuit, &context.electrical.profile.colours);
     let load = Some(figures.demand.load).filter(|l| l.0 > 0.0).map(|l| l.show(system));
     Words {
-        label: circuit.id.clone(),
+        label: marked(context, circuit),
         device: if on_line { figures.device.show() } else { String::new() },
         symbol: figures.device.family.filter(|_| on_line).map(Symbol::of_family),
         conductor: [Some(size), circuit.run.map(|r| r.show(system))].into_iter().flatten().collect(),
