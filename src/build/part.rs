@@ -242,6 +242,13 @@ impl Part<'_> {
         studs.and_then(|studs| usize::try_from(studs).ok())
     }
 
+    /// How many pieces it is: its number, and of one with several fittings on its circuit each of them.
+    #[must_use]
+    pub fn bodies(&self) -> usize {
+        let all = self.roles.fittings().get().map_or(self.count, |each| self.count.saturating_mul(each));
+        usize::try_from(all).unwrap_or_default()
+    }
+
     /// Whether handover asks for its serial number: what the spec says, else whether its kind carries one. Of what was
     /// there before and is left alone nobody asks it.
     #[must_use]

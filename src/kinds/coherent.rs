@@ -2,7 +2,7 @@
 
 use super::facts::FACTS;
 use super::fault::{Fault, Wrong, misnamed};
-use super::post::endless;
+use super::post::{Post, endless};
 use super::proof::{DEAD_TESTS, INSPECTION, Proof, Proving};
 use super::state::{Need, States};
 use super::template::{Kind, TaskTemplate, UpkeepTemplate};
@@ -284,7 +284,9 @@ fn wiring(kind: &Kind) -> Result<(), Fault> {
             |role| Fault::at(&["role", role], message.clone()),
         ));
     }
-    let posts = kind.posts.iter().map(|post| (post.id.as_str(), post.fault(&kind.fields)));
+    let brought = |state: &str| kind.tasks.iter().any(|task| task.brings(state));
+    let wrong = |post: &Post| post.fault(&kind.fields).or_else(|| post.unfitted(brought));
+    let posts = kind.posts.iter().map(|post| (post.id.as_str(), wrong(post)));
     each("posts", "post", posts)?;
     let leads = kind.leads.iter().map(|lead| (lead.id.as_str(), lead.fault(&kind.fields, &kind.posts)));
     each("leads", "lead", leads)

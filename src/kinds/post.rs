@@ -173,6 +173,10 @@ pub struct Post {
     /// Field with the place of a second body, where it is on that.
     #[serde(default)]
     pub place_from: Option<String>,
+    /// State of the part after which there is something to end on, where that is not when the part is mounted: a second
+    /// body that another task fits.
+    #[serde(default)]
+    pub fitted_by: Option<String>,
     /// Each that comes there has a screw or socket of its own, and the word by which they are numbered where there are
     /// several: "sender" → "sender 1".
     #[serde(default)]
@@ -323,6 +327,12 @@ impl Post {
             twice.then(|| ("thread_from", "`thread` tells it already".to_owned()))
         };
         thread.or_else(place).or_else(both)
+    }
+
+    /// That none of the tasks of its kind fits it by the state that it names.
+    pub(super) fn unfitted(&self, brought: impl Fn(&str) -> bool) -> Option<Wrong> {
+        let state = self.fitted_by.as_deref().filter(|state| !brought(state))?;
+        Some(("fitted_by", format!("no task of the kind brings `{state}`")))
     }
 }
 

@@ -332,6 +332,16 @@ fn steps_and_rows_tell_one_distance_to_a_fuse() {
     let step = packet.markdown.lines().find(|l| l.contains("Fit the fuse holder within")).expect("step");
     let told = [distance(row.expect("row"), " of "), distance(step, " of ")];
     assert!(told[0].is_some() && told[0] == told[1], "{told:?}");
+    // Whoever fits the bar fixes the holders at it, each at the stud of its row.
+    let step = packet.markdown.lines().find(|l| l.contains("Fix the holders of the fuses in line")).expect("step");
+    let mut seen = 0;
+    for row in packet.markdown.lines().filter(|l| l.contains("in line, within") && l.contains(" of stud ")) {
+        let label = row.split('`').nth(1).expect("a label");
+        let stud = row.split(" of stud ").nth(1).and_then(|rest| rest.split(' ').next()).expect("a number");
+        assert!(step.contains(&format!("({label}) at stud {stud}")), "{label} at stud {stud}: {step}");
+        seen += 1;
+    }
+    assert!(seen > 5, "{seen}");
 }
 
 /// Who terminates waits for what is not there yet: a kind with posts that is fitted after the electrical fit-off says by

@@ -456,6 +456,7 @@ fn dead_tests_have_tools_and_limits() {
 /// Nobody terminates what is not there yet: ends of what a later packet fits stand in that one, and the fit-off says so.
 #[test]
 fn ends_wait_for_what_they_are_on() {
+    let mut bodies = 0;
     each(|spec, worked, packets| {
         let build = &worked.build;
         let mut later = 0;
@@ -476,7 +477,24 @@ fn ends_wait_for_what_they_are_on() {
             later += 1;
         }
         assert!(!spec.contains("heron") || later > 5, "{spec}: {later}");
+        // The second body of a part that another packet fits.
+        for conductor in worked_on(worked) {
+            for end in conductor.ends() {
+                let post = build.parts.get(&end.part).and_then(|part| part.post(end));
+                let Some(state) = post.and_then(|post| post.fitted_by.as_deref()) else { continue };
+                let fits = build.tasks_of(&end.part).filter(|t| t.template.is_some_and(|t| t.brings(state)));
+                let stage = fits.map(|task| task.stage).max().expect("a task fits it");
+                let (label, words) = (format!("`{}`", conductor.id), end.show(build));
+                let told = |stage: Stage| {
+                    let all = ends(packet(packets, stage));
+                    all.iter().any(|row| row[2] == label && row[1].starts_with(&words))
+                };
+                assert!(told(stage) && !told(Stage::ElectricalFitOff), "{spec}: {words}");
+                bodies += 1;
+            }
+        }
     });
+    assert!(bodies > 0, "no second body is fitted later");
 }
 
 /// Two cables between the same two parts lie beside each other: a run that the spec measured and one along the channels are

@@ -47,8 +47,7 @@ pub(super) fn conductors(build: &Build<'_>, circuits: &[Conductor]) -> Vec<Condu
 
 /// How many fittings hang on its circuit.
 fn bodies(part: &Part<'_>) -> usize {
-    let all = part.roles.fittings().get().map_or(part.count, |each| part.count.saturating_mul(each));
-    usize::try_from(all).unwrap_or_default().max(part.places.len())
+    part.bodies().max(part.places.len())
 }
 
 /// The end of a conductor that is on its part.

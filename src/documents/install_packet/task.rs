@@ -38,6 +38,8 @@ pub(crate) struct TaskView {
     pub cautions: Vec<CautionView>,
     /// Steps, Markdown.
     pub steps: Vec<String>,
+    /// How many pieces the steps are done at, each with a box of its own; 1 where it is one, or several parts share the task.
+    pub pieces: usize,
     /// Number of the task before it that has the same steps: they are told there alone. 0 where none has.
     pub steps_of: usize,
     /// Torques.
@@ -134,6 +136,8 @@ pub(crate) struct PartRow {
     pub component: String,
     /// Its place.
     pub place: String,
+    /// How many pieces it is.
+    pub pieces: usize,
     /// Its way, "" where it has none.
     pub way: String,
     /// Its reading, where the group has one alone.

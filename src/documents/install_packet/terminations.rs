@@ -299,6 +299,15 @@ fn fitted_later<'b>(build: &'b Build<'_>) -> BTreeMap<&'b str, Stage> {
     stages
 }
 
+/// The stage that fits the body which a post is on, where that is a second one with a task of its own.
+fn fitted_by(build: &Build<'_>, landing: &Landing) -> Option<Stage> {
+    let part = build.parts.get(&landing.part)?;
+    let state = part.post(landing)?.fitted_by.as_deref()?;
+    let tasks = build.tasks_of(&part.id).filter(|task| task.template.is_some_and(|t| t.brings(state)));
+    let stage = tasks.map(|task| task.stage).max()?.max(Stage::ElectricalFitOff);
+    Some(stage).filter(|stage| !is_skipped(build, *stage))
+}
+
 /// What of all parts that are fitted later stands in which packet.
 fn later(context: &Context<'_>, parts: &BTreeMap<Stage, Vec<&str>>) -> Vec<Later> {
     let build = context.build;
@@ -319,7 +328,10 @@ pub(super) fn terminations(context: &Context<'_>, stage: Stage) -> Option<Termin
     let fit_off = stage == Stage::ElectricalFitOff;
     let fitted = fitted_later(build);
     let made_in = |part: &str| fitted.get(part).copied().unwrap_or(Stage::ElectricalFitOff);
-    let here = |landing: &Landing| Some(made_in(&landing.part)).filter(|s| *s != stage).map_or(0, super::number_of);
+    let here = |landing: &Landing| {
+        let made = fitted_by(build, landing).unwrap_or_else(|| made_in(&landing.part));
+        Some(made).filter(|s| *s != stage).map_or(0, super::number_of)
+    };
     let panels = directories(build, &context.electrical, Reader::Shop);
     let panel = |id: &str| panels.iter().find(|p| p.id == id);
     let bodies = bodies(context);

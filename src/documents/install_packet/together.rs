@@ -105,6 +105,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     view.title = context.text(&told, &template.title);
     view.component.clear();
     view.place.clear();
+    view.pieces = 1;
     let all: Vec<Vec<ReadingView>> = members.iter().map(|(_, p)| readings(context, template, p)).collect();
     let taken: Vec<&Reading> = template.readings_of(first.record).collect();
     let single = taken.len() == 1;
@@ -113,6 +114,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
         id: task.id.clone(),
         component: part.name.clone(),
         place: shared::place_in_packet(context, part),
+        pieces: super::work::pieces(part),
         way: facts.get("way").cloned().unwrap_or_default(),
         reading: readings.first().filter(|_| single).cloned(),
         signed: signed(build, &task.id),

@@ -2,7 +2,7 @@
 
 use super::task::{TaskView, fill, own_readings, part_of, plain_readings, readings};
 use super::together;
-use crate::build::{Every, Task};
+use crate::build::{Every, Part, Task};
 use crate::documents::hidden::{Hidden, Work};
 use crate::documents::shared::site::MARK;
 use crate::documents::shared::{self, component_of, signed, task_title};
@@ -114,6 +114,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         notes: Vec::new(),
         cautions: Vec::new(),
         steps: Vec::new(),
+        pieces: part.map_or(1, pieces),
         steps_of: 0,
         torques: Vec::new(),
         readings: Vec::new(),
@@ -124,6 +125,14 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         signed: signed(context.build, &task.id),
         group: None,
     }
+}
+
+/// More pieces are counted by whoever does them: their boxes would fill the card.
+const MOST_PIECES: usize = 12;
+
+/// How many pieces of a part have a box each.
+pub(super) fn pieces(part: &Part<'_>) -> usize {
+    Some(part.bodies()).filter(|bodies| (2..=MOST_PIECES).contains(bodies)).unwrap_or(1)
 }
 
 /// Where a task of the build is done, where it says so.
