@@ -146,6 +146,14 @@ pub(crate) struct PartRow {
     pub signed: String,
 }
 
+/// More pieces are counted by whoever does them: their boxes would fill the card.
+const MOST_PIECES: usize = 12;
+
+/// How many pieces of a part have a box each.
+pub(super) fn pieces(part: &Part<'_>) -> usize {
+    Some(part.bodies()).filter(|bodies| (2..=MOST_PIECES).contains(bodies)).unwrap_or(1)
+}
+
 /// The part of a task.
 pub(super) fn part_of<'c>(context: &'c Context<'_>, task: &Task<'_>) -> Option<&'c Part<'c>> {
     context.build.bearer(task.part.as_ref()?)

@@ -1,7 +1,7 @@
 //! The same task of several parts of one kind: its texts once, its tick boxes in a table with a row for each part.
 
 use super::task::{
-    GroupView, MatrixRow, PartRow, ReadingView, SharedReading, TaskView, fill, first_of, part_of, readings,
+    GroupView, MatrixRow, PartRow, ReadingView, SharedReading, TaskView, fill, first_of, part_of, pieces, readings,
 };
 use crate::build::{Part, Scope, Task};
 use crate::documents::Context;
@@ -114,7 +114,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
         id: task.id.clone(),
         component: part.name.clone(),
         place: shared::place_in_packet(context, part),
-        pieces: super::work::pieces(part),
+        pieces: pieces(part),
         way: facts.get("way").cloned().unwrap_or_default(),
         reading: readings.first().filter(|_| single).cloned(),
         signed: signed(build, &task.id),

@@ -109,7 +109,8 @@ fn insulated(context: &Context<'_>, run: &Run<'_>) -> Vec<String> {
     if circuit.is_none_or(|c| c.network != Network::Ac) || signs.len() < 2 {
         return vec![String::new(); signs.len()];
     }
-    let pairs = signs.iter().enumerate().flat_map(|(n, a)| signs[n + 1..].iter().map(move |b| format!("{a}–{b}")));
+    let pairs =
+        signs.iter().enumerate().flat_map(|(n, a)| signs[n + 1..].iter().map(move |b| format!("{a}\u{a0}to\u{a0}{b}")));
     pairs.collect()
 }
 

@@ -1,8 +1,8 @@
 //! Tasks of a stage, in the order of work; the same task of several parts is told once.
 
-use super::task::{TaskView, fill, own_readings, part_of, plain_readings, readings};
+use super::task::{TaskView, fill, own_readings, part_of, pieces, plain_readings, readings};
 use super::together;
-use crate::build::{Every, Part, Task};
+use crate::build::{Every, Task};
 use crate::documents::hidden::{Hidden, Work};
 use crate::documents::shared::site::MARK;
 use crate::documents::shared::{self, component_of, signed, task_title};
@@ -125,14 +125,6 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         signed: signed(context.build, &task.id),
         group: None,
     }
-}
-
-/// More pieces are counted by whoever does them: their boxes would fill the card.
-const MOST_PIECES: usize = 12;
-
-/// How many pieces of a part have a box each.
-pub(super) fn pieces(part: &Part<'_>) -> usize {
-    Some(part.bodies()).filter(|bodies| (2..=MOST_PIECES).contains(bodies)).unwrap_or(1)
 }
 
 /// Where a task of the build is done, where it says so.
