@@ -483,13 +483,13 @@ fn ends_wait_for_what_they_are_on() {
                 let post = build.parts.get(&end.part).and_then(|part| part.post(end));
                 let Some(state) = post.and_then(|post| post.fitted_by.as_deref()) else { continue };
                 let fits = build.tasks_of(&end.part).filter(|t| t.template.is_some_and(|t| t.brings(state)));
-                let stage = fits.map(|task| task.stage).max().expect("a task fits it");
+                let fitted = fits.map(|task| task.stage).max().expect("a task fits it");
                 let (label, words) = (format!("`{}`", conductor.id), end.show(build));
                 let told = |stage: Stage| {
                     let all = ends(packet(packets, stage));
                     all.iter().any(|row| row[2] == label && row[1].starts_with(&words))
                 };
-                assert!(told(stage) && !told(Stage::ElectricalFitOff), "{spec}: {words}");
+                assert!(told(fitted) && !told(Stage::ElectricalFitOff), "{spec}: {words}");
                 bodies += 1;
             }
         }

@@ -304,8 +304,8 @@ fn fitted_by(build: &Build<'_>, landing: &Landing) -> Option<Stage> {
     let part = build.parts.get(&landing.part)?;
     let state = part.post(landing)?.fitted_by.as_deref()?;
     let tasks = build.tasks_of(&part.id).filter(|task| task.template.is_some_and(|t| t.brings(state)));
-    let stage = tasks.map(|task| task.stage).max()?.max(Stage::ElectricalFitOff);
-    Some(stage).filter(|stage| !is_skipped(build, *stage))
+    let latest = tasks.map(|task| task.stage).max()?.max(Stage::ElectricalFitOff);
+    Some(latest).filter(|stage| !is_skipped(build, *stage))
 }
 
 /// What of all parts that are fitted later stands in which packet.
