@@ -22,10 +22,10 @@ crate::tables::sources::sources! {
         "Shear at the proof stress by the distortion-energy criterion: stress area × proof stress / √3. The bolt alone: sheet metal, rivet nuts and wood around it hold less, spread their load with plates",
         "";
     SHEET_BEARING Secondary "en-1993-1-3-bearing",
-        "EN 1993-1-3 table 8.4: bolts in bearing in sheet, 2.5 · α_b · k_t · f_u · d · t / 1.25, α_b the least of 1 and e_1 / (3 d), k_t = (0.8 t + 1.5) / 2.5 up to 1.25 mm; f_u 270 N/mm² as the least of mild body sheet. Made for M6 and thicker bolts, sheet of 0.75 to 3 mm, e_1 of 1.0 hole at least",
+        "EN 1993-1-3 table 8.4: bolts in bearing in sheet, 2.5 · α · k · f · d · t / 1.25, α the least of 1 and e / (3 d), k = (0.8 t + 1.5) / 2.5 up to 1.25 mm; f of 270 N/mm² as the least strength of mild body sheet. Made for M6 and thicker bolts, sheet of 0.75 to 3 mm, an edge distance e of one hole at least",
         "two reprints that agree";
     PULL_THROUGH Memory "en-1993-1-3-pull-through",
-        "EN 1993-1-3: a washer or head is drawn through sheet at d_w · t · f_u / 1.25; used here for plates too. Washer of 3 bolts (ISO 7093-1)",
+        "EN 1993-1-3: a washer or head is drawn through sheet at d · t · f / 1.25, d its outer diameter; used here for plates too. Washer of 3 bolts (ISO 7093-1)",
         "";
     RIVET_NUT Secondary "rivet-nut-push-out",
         "Push-out of rivet nuts from the thickest sheet they are made for, a vehicle maker's fastener standard of 1993, the lesser of round and hexagonal: M5 1.2, M6 1.7, M8 1.5, M10 2.6 kN. The strength of their thread, five times that, says nothing in thin sheet",
