@@ -15,6 +15,8 @@ pub enum ThermalRole {
     Window,
     /// Goes over a pane.
     Cover,
+    /// Keeps heat in.
+    Insulation,
 }
 
 /// The role of a kind in heating and cooling.

@@ -47,6 +47,7 @@ mod guessed;
 mod hand_valve;
 mod held;
 mod inlet;
+mod insulation;
 mod inverter;
 mod inverter_charger;
 mod key;
@@ -136,6 +137,7 @@ pub use guessed::{GUESSED, LONGER, Worse};
 pub use hand_valve::HandValve;
 pub use held::Held;
 pub use inlet::Inlet;
+pub use insulation::Insulation;
 pub use inverter::Inverter;
 pub use inverter_charger::InverterCharger;
 pub use key::Key;
@@ -265,6 +267,7 @@ all_roles! {
     cooler: Cooler,
     window: Window,
     cover: Cover,
+    insulation: Insulation,
     burner: Burner,
     sleeping: Sleeping,
     smoke_alarm: SmokeAlarm,

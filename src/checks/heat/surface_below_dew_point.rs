@@ -1,6 +1,7 @@
 //! A surface that gets wet inside.
 
 use crate::checks::{Check, Context};
+use crate::compute::heat::Surface;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::units::Celsius;
 
@@ -8,7 +9,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "surface-below-dew-point",
         severity: Severity::Warning,
-        what: "On the coldest usual night the inner face of a surface or window is colder than the dew point of the air inside.",
+        what: "On the coldest usual night the inner face of a surface or window, or a rib in it, is colder than the dew point of the air inside.",
         why: "Water runs down it, soaks the insulation, feeds mould and rust.",
         example: "[shell.cab]\narea = \"3 m2\"\nu_value = \"5.7 W/m2K\"              # bare glass at -12 °C",
         basis: "T = T_i − U R_si ΔT with ISO 6946 films; dew point after ASHRAE. 20 °C and 50 % inside unless [use] says otherwise (common practice, no source).",
@@ -19,7 +20,8 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let heat = &context.heat;
     let (Some(dew), Some(coldest)) = (heat.dew_point, &heat.coldest) else { return };
-    let wet = heat.surfaces.iter().filter_map(|s| Some((s, s.inner?)));
+    let coldest_face = |s: &Surface| [s.inner, s.inner_at_rib].into_iter().flatten().reduce(f64::min);
+    let wet = heat.surfaces.iter().filter_map(|s| Some((s, coldest_face(s)?)));
     let mut wet: Vec<_> = wet.filter(|(_, inner)| *inner < dew - 1e-9).collect();
     wet.sort_by(|a, b| a.1.total_cmp(&b.1));
     let Some(((surface, inner), others)) = wet.split_first() else { return };
@@ -28,7 +30,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         Some(shell) => context.build.shell.get(shell).map(|r| r.span),
         None => context.part(id).map(|p| p.span),
     };
-    let headline = format!("{} is at {} inside, the air there is wet below {}", surface.id, show(*inner), show(dew));
+    let at_rib = if surface.inner_at_rib == Some(*inner) { " at its ribs" } else { "" };
+    let headline =
+        format!("{}{at_rib} is at {} inside, the air there is wet below {}", surface.id, show(*inner), show(dew));
     let subject = surface.id.trim_start_matches("shell.").to_owned();
     let mut finding = Finding::warning(CHECK.doc.name, headline).about(subject);
     if let Some(span) = span(&surface.id) {
@@ -42,6 +46,6 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     sink.push(
         finding
             .basis(format!("{} inside, {} outside ({})", show(heat.inside), show(coldest.celsius), coldest.climate))
-            .help("more insulation or a cover outside the pane; drier air (fan, heater) and a lower `inside_humidity` in [use]"),
+            .help("more insulation, over the ribs too (`rib_thickness`), or a cover outside the pane; drier air (fan, heater) and a lower `inside_humidity` in [use]"),
     );
 }

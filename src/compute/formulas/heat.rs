@@ -5,6 +5,10 @@ super::formulas! {
     SURFACE "surface-loss", "Loss through a surface", "U A; U = 1 / (R_si + d/λ + 0.04 m²K/W) where not given",
         [("A", "area"), ("U", "heat transfer"), ("R_si", "inside surface resistance"), ("d, λ", "thickness and conductivity of a layer")],
         [ISO_6946, ISO_6946_VERTICAL, HEAT_LOSS];
+    /// What ribs add.
+    RIBS "rib-bridging", "Surface with its ribs", "U = (1 − a) U_c + a U_r; a = s (1 + 2 max(d, 13 mm) / w) for metal; wood by the combined method",
+        [("U_c", "heat transfer between the ribs"), ("U_r", "heat transfer straight through a rib"), ("s", "share of the area that ribs take"), ("a", "share whose heat they take"), ("d", "insulation over a rib"), ("w", "its width")],
+        [RIB_ZONE, ISO_6946_COMBINED, WOOD];
     /// Loss with the air per kelvin.
     INFILTRATION "infiltration", "Loss with the air", "ρ c n V / 3600",
         [("ρ", "outside air at its altitude"), ("n", "air changes"), ("V", "air inside"), ("c", "specific heat of air, 1006 J/(kg K)")],
@@ -16,7 +20,7 @@ super::formulas! {
     /// Heater against it.
     HEATER "heater-output", "Output of all heaters", "P ≥ Q",
         [("Q", "heat loss on the coldest usual night")], [HEAT_LOSS],
-        judges "holds on the usual coldest night", "under", "ribs, frames and the record low not judged";
+        judges "holds on the usual coldest night", "under", "frames and the record low not judged";
     /// Fuel of a night.
     NIGHT_FUEL "night-fuel", "Fuel of a heating night", "V = Q t / (η H)",
         [("Q", "heat loss"), ("t", "night"), ("η", "heat given over heat in the fuel, by the heater's own figures"), ("H", "lower heating value")],
@@ -29,7 +33,11 @@ super::formulas! {
     /// Temperature of an inner face.
     INNER_FACE "inner-face", "Inner face against the dew point", "T = T_i − U R_si (T_i − T_o)",
         [("T_i", "inside"), ("φ", "humidity inside"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS, AIR_CHANGE],
-        judges "face stays dry", "under", "ribs, frames and fixings in it not judged";
+        judges "face stays dry", "under", "frames and fixings in it not judged";
+    /// Temperature of the inner face at a rib.
+    RIB_FACE "rib-face", "Inner face at a rib against the dew point", "T = T_i − U_r R_si (T_i − T_o)",
+        [("T_i", "inside"), ("U_r", "heat transfer straight through a rib"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS, RIB_ZONE],
+        judges "face stays dry", "under", "frames and fixings not judged";
     /// Heat to take out.
     COOLING_LOAD "cooling-load", "Cooling load on the hottest usual day", "Q = Q_t + Q_s + Q_g with Q_t = (Σ U A + ρ c n V) · (T_o − T_i)",
         [("T_o", "highest usual high of the seasons"), ("T_i", "inside"), ("Q_t", "through shell and air"), ("I", "peak of the sun on a level surface"), ("Q_s", "sun, Σ A g I with g the share that comes in"), ("Q_g", "people and appliances")],

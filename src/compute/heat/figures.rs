@@ -1,6 +1,7 @@
 //! The form of the heat figures, and what the climates of a spec say.
 
 use super::air;
+use super::envelope::Bridged;
 use crate::build::{Build, Part};
 use crate::fields::Field;
 use crate::kinds::ThermalRole;
@@ -35,6 +36,10 @@ pub struct Surface {
     pub faces: Option<String>,
     /// Temperature of its inner face at the design low, °C.
     pub inner: Option<f64>,
+    /// What its ribs do to it.
+    pub ribs: Option<Bridged>,
+    /// Temperature of its inner face at a rib at the design low, °C.
+    pub inner_at_rib: Option<f64>,
     /// Share of the sun on it that comes in.
     pub solar_gain: Option<f64>,
 }

@@ -12,6 +12,7 @@ mod of_build;
 mod of_cooling;
 mod of_fuel;
 mod of_pipes;
+mod of_surfaces;
 pub mod psychrometrics;
 
 pub(crate) use figures::of_role as parts_of;

@@ -9,6 +9,15 @@ crate::tables::sources::sources! {
     ISO_6946_VERTICAL Memory "iso-6946-films-up-down",
         "ISO 6946: inside surface resistances 0.10 (heat flows up, roof) and 0.17 m²K/W (down, floor)",
         "";
+    ISO_6946_COMBINED Secondary "iso-6946-combined",
+        "ISO 6946, combined method: the mean of the upper and lower limit of the resistance; not for metal that bridges insulation. Checked against a published worked example",
+        "reprint";
+    RIB_ZONE Secondary "rib-zone",
+        "Zone method for metal in insulation: a rib takes the heat of its width and of as much beside it, on each side, as it lies below the face, 13 mm at least; zones checked within 8 % against AISI S250. No published figure for the rib of a van exists",
+        "";
+    WOOD Computed "wood-conductivity",
+        "Wood across the grain, 0.13 W/(mK)",
+        "";
     HEAT_LOSS Computed "heat-loss",
         "Steady heat loss: Q = Σ U A · ΔT, the layers of a surface in series",
         "";
