@@ -5,6 +5,7 @@ pub use super::case_id::CaseId;
 use super::items::{Item, Items};
 use super::statics::{self, Axles, PointMass};
 use crate::build::Build;
+use crate::compute::geometry::outline;
 use crate::units::{Kilograms, Metres};
 use serde::Serialize;
 
@@ -63,9 +64,12 @@ pub struct Base {
     pub(super) bare: Bare,
     /// Distance between the wheels of an axle.
     pub track: Option<Metres>,
-    /// Load floor above the ground.
+    /// How much the suspension raises the body.
+    pub lift: Metres,
+    /// Load floor above the ground, raised.
     pub floor: Option<Metres>,
-    /// Centre of gravity of the empty vehicle above the ground.
+    /// Centre of gravity of the empty vehicle above the ground, raised as if axles and wheels rose with the body: too
+    /// high rather than too low.
     pub empty_height: Option<Metres>,
 }
 
@@ -77,13 +81,16 @@ impl Base {
         let wheelbase = v.wheelbase.get().filter(|w| w.0 > 0.0)?;
         let weighed = Axles { front: v.front_axle_empty.get()?, rear: v.rear_axle_empty.get()? };
         let bare = Bare::of(build, items, weighed, wheelbase);
+        let lift = outline::lift(build);
+        let raised = |height: Option<Metres>| height.map(|h| h + lift);
         Some(Self {
             wheelbase,
             empty: bare.empty,
             bare,
             track: v.track.get(),
-            floor: v.floor_height.get(),
-            empty_height: v.empty_centre_height.get(),
+            lift,
+            floor: raised(v.floor_height.get()),
+            empty_height: raised(v.empty_centre_height.get()),
         })
     }
 
