@@ -17,5 +17,7 @@ role! {
         heat_output: must Watts { change = "replaced" };
         /// Burning time per day.
         hours: may Seconds;
+        /// Burning time per day, where it is another than the time it uses electricity: a fridge on gas while parked.
+        burner_hours: may Seconds { min = "0 h"; max = "24 h" };
     }
 }

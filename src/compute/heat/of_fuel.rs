@@ -63,9 +63,10 @@ fn burners<'a>(build: &'a Build<'_>) -> impl Iterator<Item = &'a Part<'a>> {
     build.parts.values().filter(|p| p.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::Burner))
 }
 
-/// Heat in the fuel that a burner uses in its `hours` of a day, Wh. `None` for heaters of the air: they follow the cold.
+/// Heat in the fuel that a burner uses in the hours of a day in which it burns, Wh. `None` for heaters of the air: they follow the cold.
 fn by_the_hour(part: &Part<'_>, kind: Fuel) -> Option<f64> {
-    let hours = part.roles.hours().get()?.0 / 3600.0;
+    let burns = part.roles.burner_hours().get().or_else(|| part.roles.hours().get());
+    let hours = burns?.0 / 3600.0;
     let liquid = part.roles.fuel_per_hour().get().map(|q| q.0).map(|l| l * kind.per_litre());
     let gas = || part.roles.gas_per_hour().get().map(|m| m.0 * PROPANE_PER_KILOGRAM);
     Some(liquid.or_else(gas)? * hours * part.times() * 1000.0)
