@@ -285,3 +285,25 @@ fn the_duty_stands_beside_the_run_time() {
     assert!((run_time("100 %") - 21.33).abs() < 0.01);
     assert!(run_time("33 %") > 60.0);
 }
+
+/// Driven or parked: each case is told, and whoever accepts the one has not accepted the other. 90 Ah at 20 W are through
+/// on the third day even with 15 minutes of driving a day, and parked they are empty.
+#[test]
+fn driving_and_parked_are_accepted_each_by_itself() {
+    let text =
+        include_str!("../../specs/broken/solar-below-need.toml").replace("driving = \"2 h\"", "driving = \"15 min\"");
+    let open = |accepted: &str| {
+        let found = crate::harness::findings(&format!("{text}{accepted}"));
+        let about = found.into_iter().filter(|f| f.subject.as_deref() == Some("autumn") && f.accepted.is_none());
+        about.map(|f| (f.name, f.headline)).collect::<Vec<_>>()
+    };
+    let names = |found: &[(&'static str, String)]| found.iter().map(|(name, _)| *name).collect::<Vec<_>>();
+    let all = open("");
+    let driven = all.iter().map(|f| f.0).find(|n| ["reserve-broken", "bank-empty-off-grid"].contains(n));
+    let driven = driven.expect("the case of driving");
+    assert!(names(&all).contains(&"solar-below-need"), "{all:?}");
+    let left = open(&format!("[[accepted]]\nfinding = \"{driven}\"\nreason = \"we drive on\"\nby = \"R. H.\"\n"));
+    assert!(names(&left).contains(&"solar-below-need") && !names(&left).contains(&driven), "{left:?}");
+    let left = open("[[accepted]]\nfinding = \"solar-below-need\"\nreason = \"we plug in\"\nby = \"R. H.\"\n");
+    assert!(names(&left).contains(&driven) && !names(&left).contains(&"solar-below-need"), "{left:?}");
+}
