@@ -61,6 +61,7 @@ across! {
     bolts: i64 => held, tray, lashing;
     bond_relay: bool => inverter_charger;
     breaking_capacity: Amps => ac_panel;
+    burner_hours: Seconds => burner;
     bypass_of: Component => hand_valve;
     charge_above: Celsius => bank;
     chemistry: Choice => bank;
@@ -145,6 +146,7 @@ across! {
     min_pressure: Kilopascals => water_outlet;
     mirrors: Component => negative_bar;
     mixed_temperature: Celsius => water_heater;
+    mixer: bool => water_outlet;
     negative_bar: bool => panel;
     noct: Celsius => array;
     on_below: Celsius => load, trace, pad, warmer;

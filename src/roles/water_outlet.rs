@@ -11,6 +11,8 @@ role! {
         flow: must LitresPerMinute { min = "1 L/min"; max = "15 L/min"; change = "replaced" };
         /// Pressure needed at the outlet for that flow.
         min_pressure: must Kilopascals;
+        /// Hot and cold; false for one that gives cold water only.
+        mixer: may bool { change = "replaced" };
         /// Grey tank the shower drains to.
         drains_to: may Component;
     }

@@ -5,6 +5,7 @@ mod basin_drains_nowhere;
 mod grey_below_fresh;
 mod hot_water_scald;
 mod outlet_pressure_low;
+mod outlet_run_missing;
 mod outlet_without_pipe;
 mod pressure_above_heater;
 mod pump_below_flow;
@@ -21,6 +22,7 @@ crate::checks::checks! {
     grey_below_fresh
     hot_water_scald
     outlet_pressure_low
+    outlet_run_missing
     outlet_without_pipe
     pressure_above_heater
     pump_below_flow
