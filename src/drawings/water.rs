@@ -20,7 +20,7 @@ use crate::build::Part;
 use crate::compute::heat::is_outside;
 use crate::fields::Field;
 use crate::kinds::PlumbingRole;
-use crate::units::{Litres, System, in_words};
+use crate::units::{Litres, LitresPerMinute, System, in_words};
 use marks::Marks;
 
 /// Width of the sheets, mm.
@@ -96,7 +96,13 @@ impl<'a> Plan<'a> {
                 let all = [of(roles.capacity_litres()), self.show(roles.set_temperature()), mixed.flatten()];
                 Some(all.into_iter().flatten().collect::<Vec<_>>().join(", "))
             }
-            Some(PlumbingRole::Pump | PlumbingRole::Outlet) => self.show(roles.flow()),
+            Some(PlumbingRole::Pump) => self.show(roles.flow()),
+            // What reaches it, where that is reckoned: manual and tests tell the same.
+            Some(PlumbingRole::Outlet) => {
+                let gives = self.context.water.outlets.iter().find(|o| o.part == part.id && !o.hot);
+                let gives = gives.and_then(|o| o.gives).map(LitresPerMinute);
+                gives.map(|flow| flow.show(self.context.build.prints())).or_else(|| self.show(roles.flow()))
+            }
             Some(PlumbingRole::CityInlet) => with("regulator", self.show(roles.regulated_pressure())),
             Some(PlumbingRole::Accumulator) => of(roles.volume()),
             Some(PlumbingRole::WinterPort) => with("antifreeze", of(roles.antifreeze_volume())),

@@ -222,3 +222,42 @@ fn wet() -> String {
     }
     text
 }
+
+/// An outlet has one flow: the diagram tells what reaches it, as manual and tests do, not what it is named for.
+#[test]
+fn an_outlet_has_one_flow() {
+    let mut seen = 0;
+    for name in SPECS {
+        with(&spec(name), |worked, drawings| {
+            let texts = texts(drawings);
+            for figure in worked.ledger.figures().filter(|f| f.id.ends_with(".cold-flow")) {
+                let shown = figure.value.show(worked.build.prints());
+                let part = figure.id.trim_end_matches(".cold-flow");
+                let at = texts.iter().position(|t| t == part).unwrap_or_else(|| panic!("{name}: no {part}"));
+                assert!(texts[at..].iter().take(3).any(|t| *t == shown), "{name}: {part} is not told with {shown}");
+                seen += 1;
+            }
+        });
+    }
+    assert!(seen >= 5, "{seen}");
+}
+
+/// A storage heater has its non-return valve, by-pass, drain and relief on the diagram.
+#[test]
+fn a_storage_heater_has_its_fittings() {
+    let mut seen = 0;
+    for name in SPECS {
+        with(&spec(name), |worked, drawings| {
+            let texts = texts(drawings);
+            let stores = |p: &&rigbinder::build::Part<'_>| p.kind.plumbing.is_some() && p.kind.takes("relief_pressure");
+            let heaters = worked.build.parts.values().filter(stores).count();
+            for letter in ["N", "B", "D", "R"] {
+                assert_eq!(texts.iter().filter(|t| *t == letter).count(), heaters, "{name}: {letter}");
+            }
+            let legend = texts.iter().filter(|t| t.contains("R relief to outside")).count();
+            assert_eq!(legend, heaters, "{name}: what the letters mean");
+            seen += heaters;
+        });
+    }
+    assert!(seen >= 3, "{seen}");
+}

@@ -24,6 +24,9 @@ const OUT_LABEL: (f64, f64) = (147.0, 176.0);
 /// From row to row, mm.
 const ROW: f64 = 10.5;
 
+/// What the letters at a storage heater mean, a line each.
+const FITTINGS: &[&str] = &["N non-return, B by-pass,", "D drain, R relief to outside"];
+
 /// What a row of pipe comes from.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
 enum Source<'a> {
@@ -285,9 +288,13 @@ impl<'a> Flow<'a> {
         let hot = role == PlumbingRole::Heater;
         let half = symbols::half(role);
         if plan.is_outside(mid) {
-            canvas.rect(Area::at(MID - 6.5, y - 7.5, MID_LABEL.1 - MID + 6.5, 19.5), 0.0, Pen::NONE, OUTSIDE);
+            canvas.rect(Area::at(MID - 6.5, y - 7.5, MID_LABEL.1 - MID + 6.5, 25.5), 0.0, Pen::NONE, OUTSIDE);
         }
         symbols::draw(canvas, role, (MID, y));
+        let fittings = hot && mid.kind.takes("relief_pressure");
+        if fittings {
+            symbols::heater_fittings(canvas, (MID, y), half);
+        }
         if let Some(x) = self.slots.get(mid.id.as_str()) {
             canvas.line((MID + half, y), (*x, y), if hot { HOT } else { COLD });
         }
@@ -303,7 +310,11 @@ impl<'a> Flow<'a> {
         }
         canvas.text((MID_LABEL.0, y + 3.2), &letters::fitted(&mid.id, 2.2, Weight::Regular, room), ID);
         let detail = plan.detail(mid);
-        for (line, at) in letters::lines(&detail, 2.2, Weight::Regular, room).iter().take(3).zip(0_u8..) {
+        let lines = letters::lines(&detail, 2.2, Weight::Regular, room);
+        let shown = lines.len().min(3);
+        let legend = if fittings { FITTINGS } else { &[] };
+        let all = lines.iter().take(shown).map(String::as_str).chain(legend.iter().copied());
+        for (line, at) in all.zip(0_u8..) {
             canvas.text((MID_LABEL.0, f64::from(at).mul_add(2.8, y + 6.0)), line, Type::of(2.2));
         }
     }
@@ -404,7 +415,7 @@ impl Block<'_> {
     pub(super) fn height(&self) -> f64 {
         let rows = f64::from(u8::try_from(self.rows.len()).unwrap_or(u8::MAX));
         match self.target {
-            Target::Mid(_) => (rows * ROW).max(24.0),
+            Target::Mid(_) => (rows * ROW).max(30.0),
             Target::Inline(_) => 13.0,
             Target::Outlet(_) => (rows * ROW).max(14.0) + 2.5,
             Target::End(_) => ROW + 2.0,

@@ -130,6 +130,33 @@ fn zigzag(canvas: &mut Canvas, (x, y): (f64, f64), wide: f64) {
     canvas.polyline(&points.collect::<Vec<_>>(), THIN);
 }
 
+/// What stands at every storage heater, around its symbol: a non-return valve in the cold inlet (the bar before the arrow
+/// that enters), the by-pass from cold to hot, closed but for winter, the drain below, the relief valve above with its
+/// open end outside.
+pub(super) fn heater_fittings(canvas: &mut Canvas, (x, y): (f64, f64), half: f64) {
+    let tag = Type::of(2.0).bold();
+    let (inlet, below) = (x - half, y + 10.5);
+    canvas.line((inlet, y - 1.7), (inlet, y + 1.7), Pen::of(0.5));
+    canvas.text((inlet - 2.4, y - 2.2), "N", tag);
+    let (from, to) = (inlet - 2.6, x + half + 0.9);
+    canvas.polyline(&[(from, y), (from, below), (to, below), (to, y)], THIN);
+    for at in [(from, y), (to, y)] {
+        canvas.circle(at, 0.6, Pen::NONE, Fill::Grey(0.0));
+    }
+    small_valve(canvas, (x, below));
+    canvas.text((x, below + 3.4), "B", tag.middle());
+    canvas.line((x - 2.6, y + 5.0), (x - 2.6, y + 7.2), THIN);
+    canvas.polygon(&[(x - 2.6, y + 8.6), (x - 3.5, y + 6.8), (x - 1.7, y + 6.8)], Pen::NONE, Fill::Grey(0.0));
+    canvas.text((x - 1.2, y + 8.2), "D", tag);
+    canvas.line((x + 4.2, y - 5.0), (x + 4.2, y - 6.4), THIN);
+    canvas.polygon(&[(x + 4.2, y - 8.2), (x + 3.3, y - 6.4), (x + 5.1, y - 6.4)], THIN, WHITE);
+    canvas.text((x + 5.6, y - 6.4), "R", tag);
+}
+
+fn small_valve(canvas: &mut Canvas, (x, y): (f64, f64)) {
+    canvas.polygon(&[(x - 2.2, y - 1.2), (x - 2.2, y + 1.2), (x + 2.2, y - 1.2), (x + 2.2, y + 1.2)], LINE, WHITE);
+}
+
 /// A mixing valve where cold and hot come together, its outlet at the right.
 pub(super) fn mixer(canvas: &mut Canvas, (x, y): (f64, f64)) {
     let half = 1.7;
