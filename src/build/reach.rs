@@ -25,6 +25,8 @@ pub struct Reach {
     pub lift: Field<Metres>,
     /// Its own three measures; empty where its kind has none.
     pub size: Vec<Field<Metres>>,
+    /// It goes into a bay that is built round it.
+    pub built_in: bool,
     /// What it sweeps when it opens.
     pub opens: Option<Opening>,
     /// It says where it hangs or how low it reaches.
@@ -63,6 +65,7 @@ impl Reach {
             ground: metres(&envelope.ground),
             lift: metres(&envelope.lift),
             size: envelope.size.iter().map(|name| Field::at(record, name)).collect(),
+            built_in: envelope.built_in,
             opens,
             hangs_low: envelope.ground.is_some() || envelope.behind.is_some() || envelope.ahead.is_some(),
             bars_rear: envelope.bars.as_ref().map(|bars| {

@@ -28,7 +28,8 @@ pub struct Bars {
     pub is: Vec<String>,
 }
 
-/// `[role.envelope]` of a kind. All but `opens`, `bars` and `size` name a length field.
+/// `[role.envelope]` of a kind. All but `opens`, `bars`, `size` and `built_in` name a length
+/// field.
 #[derive(Clone, Debug, Default, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Envelope {
@@ -59,6 +60,9 @@ pub struct Envelope {
     /// Its own size: three length fields.
     #[serde(default)]
     pub size: Vec<String>,
+    /// It goes into a bay that is built round it: its outer size is asked for.
+    #[serde(default)]
+    pub built_in: bool,
     /// What it sweeps when it opens.
     #[serde(default)]
     pub opens: Option<Sweep>,

@@ -60,6 +60,7 @@ const ENVELOPE: &[Setting] = &[
     ("ground", "Length field: lowest point above the ground."),
     ("lift", "Length field: how much it raises the body."),
     ("size", "Three length fields: its own size."),
+    ("built_in", "It goes into a bay that is built round it: its outer size is asked for."),
     ("opens", "What it sweeps: `by` (a length field), `direction` (a choice field), `outside`."),
     ("bars", "When it keeps the rear doors shut: the choice field `field` is one of the words `is`."),
 ];

@@ -5,6 +5,7 @@ mod limits;
 mod aisle_narrow;
 mod approach_angle_small;
 mod breakover_angle_small;
+mod built_in_size_missing;
 mod departure_angle_small;
 mod device_beyond_board;
 mod device_too_near_on_board;
@@ -23,6 +24,7 @@ crate::checks::checks! {
     aisle_narrow
     approach_angle_small
     breakover_angle_small
+    built_in_size_missing
     departure_angle_small
     device_beyond_board
     device_too_near_on_board

@@ -56,6 +56,8 @@ pub struct Geometry {
     pub aisle: Option<Passage>,
     /// Components larger than their place.
     pub too_large: Vec<TooLarge>,
+    /// Parts for a bay that is built round them, without their size.
+    pub unmeasured: Vec<String>,
     /// What opens into a place.
     pub blocked: Vec<Blocked>,
 }

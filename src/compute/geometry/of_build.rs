@@ -22,6 +22,7 @@ impl Geometry {
             overlaps: room::overlaps(&rooms),
             aisle: room::passage(&rooms),
             too_large: room::too_large(build, &rooms),
+            unmeasured: room::unmeasured(build, &rooms),
             blocked: room::blocked(build, &rooms),
             rooms,
             ..Self::default()

@@ -132,6 +132,13 @@ pub(super) fn too_large(build: &Build<'_>, rooms: &[Room]) -> Vec<TooLarge> {
     out
 }
 
+/// New parts that go into a bay of known size and whose own size nobody gives.
+pub(super) fn unmeasured(build: &Build<'_>, rooms: &[Room]) -> Vec<String> {
+    let asked = |p: &&Part<'_>| p.reach.as_ref().is_some_and(|r| r.built_in) && !p.was_there() && own_size(p).is_none();
+    let in_a_bay = |p: &&Part<'_>| p.places.iter().any(|id| rooms.iter().any(|r| &r.place == id && !r.open));
+    build.parts.values().filter(asked).filter(in_a_bay).map(|p| p.id.clone()).collect()
+}
+
 /// The three measures of a part, where the spec itself gives them: usual values say nothing of this one.
 fn own_size(part: &Part<'_>) -> Option<[f64; 3]> {
     if let Some(size) = part.common.size.metres() {
