@@ -108,7 +108,7 @@ pub(super) struct Writer<'a> {
     pub(super) places: Option<usize>,
     in_list: bool,
     /// Blocks of two columns around it, which are made equally high by parting what is in them.
-    columns: usize,
+    pub(super) columns: usize,
 }
 
 impl<'a> Writer<'a> {

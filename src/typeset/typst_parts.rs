@@ -88,7 +88,8 @@ impl Writer<'_> {
             aligns.join(", "),
             found.size,
             table.is_form(),
-            table.rows.len() <= SHORT_TABLE && table.text_length() < SHORT_TEXT,
+            // Two columns are made equally high by parting what is in them.
+            self.columns == 0 && table.rows.len() <= SHORT_TABLE && table.text_length() < SHORT_TEXT,
             self.document.meta.mono
         ));
         if table.caption.is_empty() {
