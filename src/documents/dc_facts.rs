@@ -23,6 +23,9 @@ const LOW: f64 = 11.5;
 /// What an inverter delivers of an ampere at 12 V, in W. Common practice, no source.
 const WATTS_PER_AMP: f64 = 10.0;
 
+/// The section of a packet that tells how a bolted fuse goes in.
+pub(super) const BOLTED: &str = "“Bolted fuses”";
+
 /// The facts, each with its name.
 pub(super) fn dc_facts(
     build: &Build<'_>,
@@ -46,7 +49,9 @@ pub(super) fn dc_facts(
         ("unfused", print_bound(Dimension::Length, electrical.profile.reach.open.0, prints, Bound::Most)),
         ("battery_fuses", battery_fuses(build, part)),
         ("holders", holders(build, electrical, part)),
-        ("own_fuses", own_fuses(build, electrical, part)),
+        ("own_fuses", own_fuses(build, electrical, part, |_| true)),
+        ("own_fuses_fed", own_fuses(build, electrical, part, |c| c.id == part.id)),
+        ("own_fuses_out", own_fuses(build, electrical, part, |c| c.id != part.id)),
         ("out_current", out_current(build, electrical, part)),
         ("ac_from", ac_from(build, part)),
         ("dc_volts", shown(network)),
@@ -75,16 +80,23 @@ fn battery_fuses(build: &Build<'_>, part: &Part<'_>) -> String {
     fuse.map_or_else(String::new, |fuse| format!("the {} fuse of each battery", fuse.show(build.prints())))
 }
 
-/// What lets current into a part and is no way of a panel: "the 75 A terminal fuse (shore-charger.out)".
-fn own_fuses(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> String {
+/// What lets current into a part and is no way of a panel: "the 75 A terminal fuse (shore-charger.out)"; all of them, or of
+/// its own circuit or its outputs alone.
+fn own_fuses(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>, counts: impl Fn(&Circuit) -> bool) -> String {
     let own = build.leaving(&part.id).filter(|c| c.feeding == Feeding::Output && c.owner == part.id);
     let all = build.circuits.get(&part.id).into_iter().chain(own).filter(|c| c.network != Network::Ac);
-    let in_line = |c: &Circuit| {
+    let mut bolted = false;
+    let mut in_line = |c: &Circuit| {
         let device = &electrical.circuits.get(&c.id)?.device;
         let close = if device.family == Some(Family::DcBreaker) { ", and close it" } else { "" };
-        (device.at == DeviceAt::InLine).then(|| format!("the {} ({}){close}", device.show(), c.id))
+        let told = (device.at == DeviceAt::InLine && counts(c)).then(|| {
+            bolted |= device.family.is_some_and(Family::is_bolted);
+            format!("the {} ({}){close}", device.show(), c.id)
+        });
+        told
     };
-    isolation::listed(&all.filter_map(in_line).collect::<Vec<_>>())
+    let told = isolation::listed(&all.filter_map(&mut in_line).collect::<Vec<_>>());
+    if bolted { format!("{told}, as {BOLTED} says") } else { told }
 }
 
 /// The fuses in the line that are fixed beside a part, since it can feed a fault into their conductors: "250 A class T fuse

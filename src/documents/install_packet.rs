@@ -1,5 +1,6 @@
 //! Install packet: everything a technician at the van needs for one stage, printable alone in black and white.
 
+mod bolted;
 mod build_calendar;
 mod channels;
 mod circuit_tests;
@@ -102,6 +103,8 @@ pub(crate) struct View {
     pub terminations: Option<terminations::Terminations>,
     /// Electrical boards (fit-off).
     pub boards: Vec<PictureView>,
+    /// How a bolted fuse goes in, where a task says so.
+    pub bolted: Option<bolted::Bolted>,
     /// Tests of circuits (commissioning).
     pub tests: Option<circuit_tests::Tests>,
     /// All stages of the build with their hours, in the packet of the first.
@@ -218,6 +221,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         pull_tests: if fit_off { pull_test::rows(context) } else { Vec::new() },
         boards: if fit_off { pictures(context, "board") } else { Vec::new() },
         terminations,
+        bolted: bolted::of(context, &tasks),
         tests,
         calendar: build_calendar::rows(context, stage),
         deviations: deviations(context, stage, &tasks),

@@ -93,6 +93,8 @@ pub const FACTS: &[&str] = &[
     "overall_length",
     "overall_width",
     "own_fuses",
+    "own_fuses_fed",
+    "own_fuses_out",
     "panel",
     "panel_master",
     "path_parts",

@@ -132,6 +132,12 @@ impl Family {
         Self::AcBreakerEu,
     ];
 
+    /// Its holder has studs: it goes in with a spanner.
+    #[must_use]
+    pub const fn is_bolted(self) -> bool {
+        matches!(self, Self::SmallBoltDown | Self::LargeBoltDown | Self::TerminalCube | Self::ClassT)
+    }
+
     /// The word a spec uses for it.
     #[must_use]
     pub const fn word(self) -> &'static str {

@@ -117,7 +117,7 @@ fn every_lead_with_a_fuse_has_a_step_that_puts_it_in() {
 /// while their panel was made live go in in the tests of what they feed.
 #[test]
 fn every_fuse_goes_in_by_a_step() {
-    let mut seen = [0, 0];
+    let mut seen = [0, 0, 0];
     for path in demo_specs() {
         let loaded = load(&path);
         let worked = pipeline::work_out(&loaded).expect("profile");
@@ -138,6 +138,16 @@ fn every_fuse_goes_in_by_a_step() {
                 let puts = |l: &str| l.to_lowercase().contains("put in") && l.contains(&named);
                 assert!(lines(&puts), "{}: nothing puts the fuse of {id} in", path.display());
                 seen[0] += 1;
+                // A fuse on studs goes in with the switch off and nothing measured, told once and named wherever one does.
+                if figures.device.family.is_some_and(rigbinder::tables::fuse_series::Family::is_bolted) {
+                    let named = |l: &str| puts(l) && l.contains("as “Bolted fuses” says");
+                    assert!(lines(&named), "{}: {id} goes in as if it were a blade fuse", path.display());
+                    let (_, told) = packet.markdown.split_once("## Bolted fuses").expect("the section is printed");
+                    let at = |words: &str| told.find(words).expect("the step is there");
+                    assert!(at(" OFF and tag it") < at("Expect 0 V") && at("Expect 0 V") < at("Put the fuse in"));
+                    assert!(at("Put the fuse in") < at(" ON, measure behind the fuse"));
+                    seen[2] += 1;
+                }
             }
             let later = rigbinder::compute::network::waits_for_its_test(build, circuit);
             if let Some(way) = circuit.way.filter(|_| later && circuit.network == Network::Dc) {
@@ -151,7 +161,13 @@ fn every_fuse_goes_in_by_a_step() {
             }
         }
     }
-    assert!(seen[0] >= 10 && seen[1] >= 10, "{seen:?}");
+    assert!(seen[0] >= 10 && seen[1] >= 10 && seen[2] >= 8, "{seen:?}");
+}
+
+/// The fuse at a starter battery goes in while that battery's negative is off.
+#[test]
+fn fuses_at_the_starter_battery_go_in_before_it_is_live() {
+    in_demos(|_, order| late(order, |t| t.brings("start-fuses-in"), |t| t.brings("vehicle-live")), "start-fuses-in");
 }
 
 /// Who reads of a circle learns what each of its tasks waits for.
