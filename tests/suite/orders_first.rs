@@ -157,7 +157,7 @@ fn what_stays_is_shut_before_the_work_and_proved_after_it() {
     let live = sheet("packet-11-commissioning");
     // The fuse of the old panel sits on the new bar: listed, and put in by the step that wakes the panel.
     assert!(
-        live.contains("Put in the 60 A class T fuse (panel). Measure the feed at the panel."),
+        live.contains("Put in the 60 A class T fuse (panel), as “Bolted fuses” says. Measure the feed at the panel."),
         "the old panel's fuse"
     );
     assert!(sheet("packet-08-electrical-fit-off").contains("| ☐ | `panel` | 60 A class T fuse |"));
