@@ -117,6 +117,8 @@ pub(crate) struct View {
     pub survey: Vec<existing::ToSurvey>,
     /// What of old and new is on the scales, in a packet that weighs.
     pub scales: Option<existing::OnScales>,
+    /// Old cables that new ones replace (rough-in).
+    pub old_cables: Vec<existing::OldCable>,
     /// Joints of new and old conductors (fit-off).
     pub joints: Vec<existing::Joint>,
     /// Joints of new and old pipes (plumbing fit-off).
@@ -233,6 +235,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         defects,
         survey,
         scales: existing::on_scales(context, stage),
+        old_cables: if stage == Stage::ElectricalRoughIn { existing::old_cables(context) } else { Vec::new() },
         joints: if stage == Stage::ElectricalFitOff { existing::joints(context) } else { Vec::new() },
         pipe_joints: if stage == Stage::PlumbingFitOff { existing::pipe_joints(context) } else { Vec::new() },
         signed: shared::signed(build, stage.id()),

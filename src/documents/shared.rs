@@ -22,7 +22,7 @@ use crate::compute::network::{CircuitFigures, Device, DeviceAt, reach, stud_of};
 use crate::compute::wording;
 use crate::fields::{Field, Text};
 use crate::kinds::{Network, Role, Stage};
-use crate::units::{Dimension, System, number, print, significant};
+use crate::units::{Bound, Dimension, System, number, print, print_bound, significant};
 use indexmap::IndexMap;
 use std::borrow::Cow;
 
@@ -98,7 +98,11 @@ pub(crate) fn device_place(
             let stud =
                 stud_of(build, &context.electrical, circuit, at).map_or_else(String::new, |n| format!("stud {n} of "));
             let source = name_and_place(build, at, reader);
-            Some(format!("in line, {word} {} of {stud}{source}", distance.show(build.prints())))
+            let distance = match given {
+                None => print_bound(Dimension::Length, distance.0, build.prints(), Bound::Most),
+                Some(_) => distance.show(build.prints()),
+            };
+            Some(format!("in line, {word} {distance} of {stud}{source}"))
         }
         _ => None,
     }

@@ -11,11 +11,17 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
     let circuits = build.has_wiring_work();
     let bank = has_role(Role::Bank);
     let mains = build.circuits.values().any(|c| c.network == Network::Ac && build.is_worked_on(c));
+    let old_mains = build.circuits.values().any(|c| c.network == Network::Ac && !build.is_worked_on(c));
     let solar = has_role(Role::Array);
     let generator = has_role(Role::Generator);
     let mut all = Vec::new();
     match stage {
+        // What others wired lies behind linings that come off, beside cables that are pulled.
+        Stage::Intake if old_mains => all.push(mains_off(generator)),
         Stage::ElectricalRoughIn if circuits => {
+            if old_mains {
+                all.push(mains_off(generator));
+            }
             all.push(vehicle_battery());
             all.push(message(
                 Signal::Notice,
@@ -35,7 +41,7 @@ pub(super) fn of(context: &Context<'_>, stage: Stage) -> Vec<CautionView> {
             if solar {
                 all.push(sun());
             }
-            if mains {
+            if mains || old_mains {
                 all.push(mains_off(generator));
             }
         }

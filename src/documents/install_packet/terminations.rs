@@ -255,7 +255,12 @@ fn in_line(context: &Context<'_>) -> Vec<InLineRow> {
             continue;
         }
         if let Some(place) = device_place(context, circuit, &figures.device, Reader::Shop) {
-            let (ends, untightened) = ends_of(&circuit.id);
+            let (mut ends, untightened) = ends_of(&circuit.id);
+            if ends.is_empty() && figures.device.at == DeviceAt::InLine {
+                // A cable that stays is cut here too.
+                let size = figures.conductor().map_or_else(String::new, |sized| format!("{}, ", sized.show()));
+                ends = vec![format!("{size}lug as its holder asks"); 2];
+            }
             rows.push(InLineRow {
                 label: circuit.id.clone(),
                 device: figures.device.show(),

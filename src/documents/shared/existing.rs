@@ -2,8 +2,8 @@
 //! new and old, and what of old and new is on the scales.
 
 use super::conductors::{Wire, body};
-use super::{Reader, signed};
-use crate::build::{Circuit, Conductor, Part, Scope};
+use super::{Reader, Wired, name_and_place, signed, worked};
+use crate::build::{Circuit, Conductor, Landing, Part, Scope};
 use crate::compute::handover::AS_FOUND;
 use crate::compute::network::{DeviceAt, is_worked_on, post_words};
 use crate::compute::weight::aboard::Aboard;
@@ -180,7 +180,7 @@ pub(crate) struct Joint {
     pub end: String,
     /// Torque there, "" where it is the maker's.
     pub torque: String,
-    /// What it measures at most, "" where that can't be told.
+    /// What it measures at most; by its drop under load where a meter can't tell.
     pub most: String,
 }
 
@@ -203,7 +203,10 @@ fn joint(context: &Context<'_>, (conductor, figures): Wire<'_>) -> Option<Joint>
     // The end that is made now is on the new part of an old conductor, and on the old part of a new one.
     let made = if stays { new } else { old };
     let end = if made.part == conductor.from.part { &figures.ends[0] } else { &figures.ends[1] };
-    let at = |end| format!("{}, {}", body(context, end, Reader::Shop), post_words(build, end, None));
+    let figures_at = |end: &Landing| &figures.ends[usize::from(end.part != conductor.from.part)];
+    let at = |end: &Landing| {
+        format!("{}, {}", body(context, end, Reader::Shop), post_words(build, end, Some(figures_at(end))))
+    };
     let size = figures.size.map_or_else(String::new, |s| s.to_string());
     let circuit = conductor.circuit.as_ref().and_then(|id| build.circuits.get(id));
     let assumed = circuit.and_then(|c| build.known(c, "conductor")).filter(|_| stays);
@@ -217,10 +220,34 @@ fn joint(context: &Context<'_>, (conductor, figures): Wire<'_>) -> Option<Joint>
         size: assumed.map_or_else(|| size.clone(), |how| format!("{size} ({how})")),
         end: if conductor.is_cut() { end.lug() } else { String::new() },
         torque: end.torque.map_or_else(String::new, |t| print(Dimension::Torque, t, system)),
-        most: good.map_or_else(String::new, |good| {
-            format!("≤ {}", print_bound(Dimension::Resistance, good.conductor_most.0, system, Bound::Most))
-        }),
+        most: good.map_or_else(
+            || "by drop".to_owned(),
+            |good| format!("≤ {}", print_bound(Dimension::Resistance, good.conductor_most.0, system, Bound::Most)),
+        ),
     })
+}
+
+/// A cable that a new one replaces: its part stays, and is fed anew.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct OldCable {
+    /// The circuit that is fed anew.
+    pub label: String,
+    /// What it feeds.
+    pub to: String,
+    /// What fed it.
+    pub from: String,
+}
+
+/// The old cables of parts that stay and are fed anew.
+pub(crate) fn old_cables<'c>(context: &'c Context<'_>) -> Vec<OldCable> {
+    let build = context.build;
+    let altered = |c: &&Circuit| build.parts.get(&c.owner).is_some_and(|p| p.scope == Scope::Altered);
+    let row = |(circuit, _): Wired<'c>| OldCable {
+        label: circuit.id.clone(),
+        to: name_and_place(build, &circuit.owner, Reader::Shop),
+        from: name_and_place(build, &circuit.from, Reader::Shop),
+    };
+    worked(context).filter(|(c, _)| altered(c)).map(row).collect()
 }
 
 /// A pipe between what is new and what was there.

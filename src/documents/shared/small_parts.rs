@@ -2,7 +2,7 @@
 //! sheaths; and the small parts that tasks use up.
 
 use super::conductors::{cables, wires};
-use super::{fuses, worked};
+use super::{fuses, protected};
 use crate::build::{Part, Purpose, Spot};
 use crate::compute::network::{Bar, ConductorEnd, DeviceAt, bars, laid};
 use crate::documents::Context;
@@ -158,7 +158,7 @@ fn is_crimped(end: &ConductorEnd) -> bool {
 /// Holders of fuses that stand in the line, of circuits and of leads: by rating too, since a family has holders of several
 /// sizes.
 fn holders(context: &Context<'_>) -> Vec<SmallPart> {
-    let in_line = worked(context).filter(|(_, f)| f.device.at == DeviceAt::InLine);
+    let in_line = protected(context).filter(|(_, f)| f.device.at == DeviceAt::InLine);
     let of_circuits = in_line.map(|(_, f)| f.device.show());
     let of_leads = wires(context).filter_map(|(c, _)| fuses::of_lead(context, c));
     let mut counts: IndexMap<String, usize> = IndexMap::new();
