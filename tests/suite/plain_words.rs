@@ -151,6 +151,7 @@ const VERBS: &[&str] = &[
     "Poke",
     "Pour",
     "Press",
+    "Prove",
     "Prime",
     "Print",
     "Probe",
