@@ -1,6 +1,7 @@
 //! All that is computed of a build: what checks, drawings and documents look at. A new system is named here alone.
 
 use super::air::AirFigures;
+use super::climate_day::ClimateDays;
 use super::energy::Energy;
 use super::geometry::Geometry;
 use super::heat::Heat;
@@ -26,6 +27,8 @@ pub struct Figures {
     pub water: Water,
     /// Heat figures.
     pub heat: Heat,
+    /// A day of each climate, outside and inside.
+    pub climate_days: ClimateDays,
     /// Weight figures.
     pub weight: Weight,
     /// Geometry figures.
@@ -46,15 +49,16 @@ impl Figures {
     pub fn compute(build: &Build<'_>, profile: Profile) -> Self {
         let mut ledger = Ledger::default();
         let electrical = Electrical::compute(build, profile, &mut ledger);
-        let energy = Energy::compute(build, &electrical, &mut ledger);
+        let heat = Heat::compute(build, &mut ledger);
+        let climate_days = ClimateDays::compute(build, &heat, &mut ledger);
+        let energy = Energy::compute(build, &electrical, &climate_days, &mut ledger);
         let water = Water::compute(build, &mut ledger);
-        let heat = Heat::compute(build, &electrical, &mut ledger);
         let weight = Weight::compute(build, &mut ledger);
         let geometry = Geometry::compute(build, &mut ledger);
         let mechanics = MechanicsFigures::compute(build, &weight, &mut ledger);
         let air = AirFigures::compute(build, &mut ledger);
         let readings = Readings::default();
-        Self { electrical, energy, water, heat, weight, geometry, mechanics, air, readings, ledger }
+        Self { electrical, energy, water, heat, climate_days, weight, geometry, mechanics, air, readings, ledger }
     }
 
     /// The same without lengths where the subject is one of those that `secret` names; the readings are to be judged

@@ -4,6 +4,7 @@ pub mod air;
 pub(crate) mod bank_paths;
 pub mod board_holders;
 pub mod channel_use;
+pub mod climate_day;
 pub mod directory;
 pub mod electrical;
 pub mod emergency;

@@ -8,7 +8,7 @@ use super::shared::ranges;
 use crate::build::{Build, Circuit, ONE_LIFTS, Part};
 use crate::compute::electrical::size::{Criterion, Sized};
 use crate::compute::geometry::exits;
-use crate::compute::heat::lows;
+use crate::compute::heat::{lows, parts_of};
 use crate::compute::isolation::{self, cut_by, listed, names, past_the_mains, switches_above, switches_of};
 use crate::compute::ledger::{Amount, Figure, Ledger};
 use crate::compute::network::{CircuitFigures, DeviceAt, Electrical, earth_most, waits_for_its_test};
@@ -16,7 +16,7 @@ use crate::compute::sources::{Sources, isolators_of};
 use crate::compute::switching::{Switching, word_of_way};
 pub use crate::compute::wording::places;
 use crate::fields::{Entry, Record, Value};
-use crate::kinds::{Network, PlumbingRole, Role, SafetyRole};
+use crate::kinds::{Network, PlumbingRole, Role, SafetyRole, ThermalRole};
 use crate::units::{
     Bound, Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, print_bound, significant,
 };
@@ -265,6 +265,9 @@ pub(super) fn of_all(build: &Build<'_>, electrical: &Electrical, ledger: &Ledger
 pub fn of_the_van(build: &Build<'_>, ledger: &Ledger, voice: Voice) -> Facts {
     let value = |id: &str| ledger.get(id).map_or_else(String::new, |f| told(f, build.prints(), voice));
     let mut facts: Facts = FIGURES.iter().map(|(name, figure)| ((*name).to_owned(), value(figure))).collect();
+    // One figure: that of the energy account.
+    let cooler = parts_of(build, ThermalRole::Cooler).next();
+    facts.insert("cooling_time".to_owned(), cooler.map_or_else(String::new, |p| value(&format!("{}.run-time", p.id))));
     facts.insert("barred_exits".to_owned(), barred_exits(build));
     let (usual, record) = lows(build);
     for (name, low) in [("design_low", usual), ("record_low", record)] {
@@ -380,7 +383,6 @@ const FIGURES: &[(&str, &str)] = &[
     ("heat_loss", "heat.heat-loss"),
     ("heater_output", "heat.heater-output"),
     ("cooling_load", "heat.cooling-load"),
-    ("cooling_time", "heat.cooling-time"),
 ];
 
 /// Facts that are figures of the part itself.

@@ -203,7 +203,7 @@ fn heat_given_off_is_part_of_what_a_cooler_takes_out() {
     let load = |text: &str| {
         let loaded = read(text);
         let worked = pipeline::work_out(&loaded).expect("worked out");
-        worked.heat.cooling.as_ref().and_then(|c| c.load).expect("a van with a cooler and a shell")
+        worked.climate_days.cooling.as_ref().and_then(|c| c.load).expect("a van with a cooler and a shell")
     };
     let heron = std::fs::read_to_string(crate::harness::root().join("specs/heron.toml")).expect("spec");
     let with = "\n[component.kiln]\nkind = \"appliance\"\nwhat = \"A kiln.\"\nsupply = \"none\"\nheat_given = \"150 W\"\ncount = 2\n";

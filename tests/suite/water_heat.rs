@@ -160,7 +160,19 @@ fn the_demo_van_is_warm_and_has_water() {
     assert!(worked.water.outlets.len() >= 5);
     assert!(worked.heat.loss.expect("shell") < worked.heat.output.expect("heater"));
     assert!(worked.heat.runs.values().all(|r| !r.outside || r.is_protected()));
-    assert!(worked.heat.cooling.as_ref().and_then(|c| c.run_time).expect("bank") > 8.0 * 3600.0);
+    // One figure of cooling: what the day takes out, what the account reckons with, and how long the bank lasts.
+    let cooling = worked.climate_days.cooling.as_ref().expect("a cooler");
+    let duty = cooling.duty.expect("a shell");
+    let day = &worked.climate_days.days[&cooling.outdoors.climate];
+    let inside = day.inside.as_ref().expect("a shell");
+    let (taken, on): (f64, f64) = (inside.cooled.iter().sum(), inside.on.iter().sum());
+    let (load, season) =
+        (&worked.energy.loads["air-conditioner"], &worked.energy.seasons[&cooling.outdoors.climate].need.loads);
+    let account: f64 = season["air-conditioner"].iter().sum();
+    assert!((duty - taken / cooling.capacity / on).abs() < 1e-12 && (0.05..1.0).contains(&duty), "{duty}");
+    assert!((account - load.power.0 * duty * on).abs() < 1e-6, "{account}");
+    let run = &worked.energy.run_times["air-conditioner"];
+    assert!((run.duty.0 - duty).abs() < 1e-12 && run.time.0 > 8.0 * 3600.0, "{run:?}");
 }
 
 /// Odd and missing values give no figure, never a number that is none.
@@ -192,7 +204,8 @@ fn odd_specs_give_plain_documents() {
 fn ribs_bridge_the_insulation_and_sweat_first() {
     // Transmission, the walls' face between ribs and at one, and whether a face is wet.
     let worked = |ribs: &str| {
-        let spec = format!("{VAN}lining = {{ kind = \"insulation\", area = \"20 m2\", {ribs} }}\n");
+        let van = VAN.replace("air_change = \"50 %\"", "air_change = \"50 %\"\ninside_humidity = \"50 %\"");
+        let spec = format!("{van}lining = {{ kind = \"insulation\", area = \"20 m2\", {ribs} }}\n");
         let loaded = pipeline::load(crate::harness::house(), "test.toml", spec.as_bytes()).expect("kinds");
         let figures = pipeline::work_out(&loaded).expect("profile");
         let walls = figures.heat.surfaces.iter().find(|s| s.id == "shell.walls").expect("walls");
@@ -247,4 +260,29 @@ fn a_condensing_gas_heater_is_plausible() {
     assert!(implausible("lpg", "3751 W", "0.5 L"));
     assert!(!implausible("diesel", "2350 W", "0.25 L"));
     assert!(implausible("diesel", "2437 W", "0.25 L"));
+}
+
+/// The air inside is as damp as people make it: in the long run by the balance of what they give off and what is
+/// carried out (by hand: 150 g/h of three awake into 5.5 m³ of fresh air), and a figure in the spec goes before it.
+#[test]
+fn the_air_inside_is_as_damp_as_people_make_it() {
+    let worked = |from: &str, to: &str| {
+        let spec = VAN.replace(from, to);
+        let loaded = pipeline::load(crate::harness::house(), "test.toml", spec.as_bytes()).expect("kinds");
+        let figures = pipeline::work_out(&loaded).expect("profile");
+        let names: Vec<_> = figures.findings.iter().map(|f| f.name).collect();
+        let high = names.contains(&"carbon-dioxide-high");
+        (figures.climate_days.humidity.expect("air"), figures.climate_days.carbon_dioxide.expect("air"), high)
+    };
+    // 0.0558 m³ an hour over 5.5 m³: 10,145 ppm above the outside; the moisture is more than air of 20 °C holds.
+    let (humidity, carbon_dioxide, high) = worked("people = 3", "people = 3");
+    assert!((humidity - 1.0).abs() < 1e-9 && high, "{humidity}");
+    assert!((carbon_dioxide - (420e-6 + 0.0558 / 5.5)).abs() < 1e-5, "{carbon_dioxide}");
+    // Four changes an hour: 150 g into 44 m³ of 1.204 kg/m³ is 2.83 g/kg; outside 80 % at -2 °C is 2.55 g/kg
+    // (ASHRAE); 5.38 of the 14.70 g/kg that air of 20 °C holds is 37 %.
+    let (humidity, carbon_dioxide, high) = worked("air_change = \"50 %\"", "air_change = \"400 %\"");
+    assert!((humidity - 0.37).abs() < 0.01 && !high, "{humidity}");
+    assert!((carbon_dioxide - (420e-6 + 0.0558 / 44.0)).abs() < 1e-6, "{carbon_dioxide}");
+    let told = worked("air_change = \"50 %\"", "air_change = \"50 %\"\ninside_humidity = \"55 %\"").0;
+    assert!((told - 0.55).abs() < 1e-12);
 }

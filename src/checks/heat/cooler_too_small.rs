@@ -13,13 +13,13 @@ pub(super) static CHECK: Check = Check {
         what: "On the hottest usual day more heat comes in than the air conditioners take out.",
         why: "They run without end, empty the bank, and it stays hot: a danger to animals left inside.",
         example: "[component.ac]\nkind = \"air-conditioner\"\ncooling = \"900 W\"                  # and a load of 1300 W",
-        basis: "Σ U A ΔT, sun and people. Gains of people are common practice, no source.",
+        basis: "Climate day: Σ U A ΔT with sol-air temperatures, sun through glass, people and appliances.",
     },
     run,
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let Some(cooling) = &context.heat.cooling else { return };
+    let Some(cooling) = &context.climate_days.cooling else { return };
     let Some(load) = cooling.load.filter(|l| crate::checks::compare::above(*l, cooling.capacity)) else { return };
     let Some(part) = parts_of(context.build, ThermalRole::Cooler).next() else { return };
     let show = |w: f64| Watts(w).show(context.build.prints());

@@ -1,6 +1,7 @@
 //! Checks of heating, cooling and frost.
 
 mod below_loss;
+mod carbon_dioxide_high;
 mod cooler_too_small;
 mod fuel_short_for_nights;
 mod fuel_use_implausible;
@@ -15,6 +16,7 @@ mod surface_without_u_value;
 mod trace_below_loss;
 
 crate::checks::checks! {
+    carbon_dioxide_high
     cooler_too_small
     fuel_short_for_nights
     fuel_use_implausible

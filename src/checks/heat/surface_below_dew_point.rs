@@ -3,7 +3,7 @@
 use crate::checks::{Check, Context};
 use crate::compute::heat::Surface;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
-use crate::units::Celsius;
+use crate::units::{Celsius, Ratio};
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -12,14 +12,15 @@ pub(super) static CHECK: Check = Check {
         what: "On the coldest usual night the inner face of a surface or window, or a rib in it, is colder than the dew point of the air inside.",
         why: "Water runs down it, soaks the insulation, feeds mould and rust.",
         example: "[shell.cab]\narea = \"3 m2\"\nu_value = \"5.7 W/m2K\"              # bare glass at -12 °C",
-        basis: "T = T_i − U R_si ΔT with ISO 6946 films; dew point after ASHRAE. 20 °C and 50 % inside unless [use] says otherwise (common practice, no source).",
+        basis: "T = T_i − U R_si ΔT with ISO 6946 films; dew point after ASHRAE. Humidity from what people give off and the air change, unless [use] tells it.",
     },
     run,
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let heat = &context.heat;
-    let (Some(dew), Some(coldest)) = (heat.dew_point, &heat.coldest) else { return };
+    let (Some(dew), Some(coldest)) = (context.climate_days.dew_point, &heat.coldest) else { return };
+    let humidity = context.climate_days.humidity.unwrap_or_default();
     let coldest_face = |s: &Surface| [s.inner, s.inner_at_rib].into_iter().flatten().reduce(f64::min);
     let wet = heat.surfaces.iter().filter_map(|s| Some((s, coldest_face(s)?)));
     let mut wet: Vec<_> = wet.filter(|(_, inner)| *inner < dew - 1e-9).collect();
@@ -45,7 +46,13 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     }
     sink.push(
         finding
-            .basis(format!("{} inside, {} outside ({})", show(heat.inside), show(coldest.celsius), coldest.climate))
-            .help("more insulation, over the ribs too (`rib_thickness`), or a cover outside the pane; drier air (fan, heater) and a lower `inside_humidity` in [use]"),
+            .basis(format!(
+                "{} and {} inside, {} outside ({})",
+                show(heat.inside),
+                Ratio((humidity * 100.0).round() / 100.0).show(context.build.prints()),
+                show(coldest.celsius),
+                coldest.climate
+            ))
+            .help("more insulation, over the ribs too (`rib_thickness`), or a cover outside the pane; drier air: a fan or vents that stay open and more `air_change` in [use]"),
     );
 }

@@ -106,6 +106,11 @@ fn enter_by_temperature(id: &str, load: &Load, season: &str, figures: &Season, l
     let Some(hours) = figures.need.loads.get(id) else { return };
     let value = day(hours);
     let mean = if load.power.0 > 0.0 { value.0 / 24.0 / load.power.0 } else { 0.0 };
+    if load.cooler && figures.by_climate_day {
+        let inputs = vec![load.power.into(), Seconds(mean * 86_400.0).into()];
+        ledger.enter(&f::LOAD_BY_DAY, &format!("{id}.{season}"), value, inputs, None);
+        return;
+    }
     let (low, high) = figures.low_high;
     let inputs = vec![load.power.into(), load.duty_assumed().into(), low.into(), high.into(), Ratio(mean).into()];
     ledger.enter(&f::LOAD_BY_TEMPERATURE, &format!("{id}.{season}"), value, inputs, None);

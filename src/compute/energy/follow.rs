@@ -3,6 +3,8 @@
 //! What is measured in a van depends on its walls, lids and habits; a straight line through what the kind declares is
 //! as far as the data goes. Each gives the share of an hour that the load runs, from 0 to 1.
 
+use crate::compute::climate_day::air::COOLING_ABOVE;
+
 /// Temperature the people aboard keep inside while they heat, °C.
 pub const INSIDE: f64 = 18.0;
 
@@ -17,9 +19,6 @@ pub const HEATING_BELOW: f64 = 15.0;
 
 /// Outside temperature at which a heater runs as its duty says, °C.
 const HEATING_FULL: f64 = -15.0;
-
-/// Outside temperature above which people cool, °C.
-pub const COOLING_ABOVE: f64 = 24.0;
 
 /// Outside temperature at which an air conditioner runs as its duty says, °C: that of its rating.
 const COOLING_FULL: f64 = 35.0;

@@ -2,7 +2,6 @@
 //!
 //! The models of use are common practice and say so; what they feed is a plain account in which no energy is lost.
 
-pub mod air;
 pub mod follow;
 pub mod pattern;
 pub mod store;

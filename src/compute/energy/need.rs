@@ -3,7 +3,8 @@
 use super::feed::{self, Feed};
 use super::{Hours, add, follow, pattern};
 use crate::build::{Build, Part};
-use crate::kinds::{DayPart, Follows, Network, Role};
+use crate::compute::climate_day::air;
+use crate::kinds::{DayPart, Follows, Network, Role, ThermalRole};
 use crate::roles::Device;
 use crate::units::{Celsius, Ratio, Seconds, Volts, Watts};
 use indexmap::IndexMap;
@@ -43,6 +44,9 @@ pub struct Load {
     /// Share of what leaves the bank for it that arrives, through the converters before it.
     #[serde(skip)]
     pub arrives: Ratio,
+    /// It cools the van: it runs as the climate day says.
+    #[serde(skip)]
+    pub cooler: bool,
 }
 
 /// What the weather and the day do to the loads.
@@ -53,6 +57,8 @@ pub(super) struct Day<'a> {
     pub(super) drive: &'a Hours,
     /// People heat the living space.
     pub(super) heated: bool,
+    /// Share of each hour in which the compressor of the coolers runs, where the shell is told.
+    pub(super) compressor: Option<&'a Hours>,
 }
 
 impl Load {
@@ -64,9 +70,12 @@ impl Load {
 
     /// Mean power by hour, W.
     pub(super) fn by_hour(&self, day: &Day<'_>) -> Hours {
+        if let Some(runs) = day.compressor.filter(|_| self.cooler) {
+            return runs.map(|share| self.power.0 * share);
+        }
         let duty = self.duty_assumed().0;
         let on = match self.hours {
-            Some(hours) if self.follows == Some(Follows::Cooling) => hottest(hours.0 / 3600.0, day.air),
+            Some(hours) if self.follows == Some(Follows::Cooling) => air::hottest(hours.0 / 3600.0, day.air),
             Some(hours) => pattern::shares(hours.0 / 3600.0, self.at, day.drive),
             None => [1.0; 24],
         };
@@ -82,19 +91,6 @@ impl Load {
             self.power.0 * share * on[hour]
         })
     }
-}
-
-/// The hottest hours of the day that are warm enough to cool, `hours` of them at most.
-fn hottest(hours: f64, air: &Hours) -> Hours {
-    let mut order: Vec<usize> = (0..24).filter(|h| air[*h] > follow::COOLING_ABOVE).collect();
-    order.sort_by(|a, b| air[*b].total_cmp(&air[*a]).then(a.cmp(b)));
-    let mut left = if hours.is_finite() { hours.max(0.0) } else { 0.0 };
-    let mut on = [0.0; 24];
-    for hour in order {
-        on[hour] = left.min(1.0);
-        left -= on[hour];
-    }
-    on
 }
 
 /// What an inverter takes for itself.
@@ -151,6 +147,7 @@ fn plugged_in(build: &Build<'_>, id: &str, device: &Device) -> Option<(String, L
         follows: None,
         on_below: None,
         arrives: feed::through_converters(build, &outlet.id),
+        cooler: false,
     };
     Some((load.part.clone(), load))
 }
@@ -199,6 +196,7 @@ fn coil(build: &Build<'_>, part: &Part<'_>) -> Option<(String, Load)> {
         follows: None,
         on_below: None,
         arrives: feed::leaving_converters(build, feeder),
+        cooler: false,
     };
     Some((part.id.clone(), load))
 }
@@ -224,6 +222,8 @@ fn load(build: &Build<'_>, part: &Part<'_>, kind: LoadKind, one: Watts) -> Load 
         follows: usage.follows,
         on_below: part.roles.on_below().get(),
         arrives: feed::through_converters(build, &part.id),
+        cooler: usage.follows == Some(Follows::Cooling)
+            && part.kind.thermal.is_some_and(|t| t.role == ThermalRole::Cooler),
     }
 }
 

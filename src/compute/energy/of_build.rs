@@ -4,14 +4,13 @@ use super::account::{Energy, Season, Stay};
 use super::need::{self, Day};
 use super::store::{Hour, Store};
 use super::supply::{self, Steady};
-use super::{Hours, air, enter, pattern, single};
+use super::{Hours, enter, pattern, single};
 use crate::build::{Build, Part};
+use crate::compute::climate_day::ClimateDays;
 use crate::compute::ledger::Ledger;
 use crate::compute::network::{Electrical, charge_harms_below, is_warmed};
-use crate::compute::solar::day::SunDay;
 use crate::kinds::Follows;
-use crate::spec::Climate;
-use crate::units::{Amps, Celsius, Ratio, Seconds, WattHours, Watts};
+use crate::units::{Amps, Ratio, Seconds, WattHours, Watts};
 
 /// Longest stay that is followed to see how long the bank lasts, days: the most nights a spec may ask for.
 const LONGEST: usize = 60;
@@ -22,7 +21,7 @@ const FULL: f64 = 0.98;
 impl Energy {
     /// The account of `build`; every figure is entered in `ledger`.
     #[must_use]
-    pub fn compute(build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) -> Self {
+    pub fn compute(build: &Build<'_>, electrical: &Electrical, days: &ClimateDays, ledger: &mut Ledger) -> Self {
         let volts = electrical.banks.values().next().map(|b| b.volts);
         let nights = build.usage.nights_off_grid.get().and_then(|n| usize::try_from(n).ok());
         // Declared with defaults: what is missing here cannot be read, and a finding says so.
@@ -39,24 +38,27 @@ impl Energy {
             ..Self::default()
         };
         let inverters = need::inverters(build);
+        let cooling = days.cooling.as_ref().and_then(|c| c.duty).map(Ratio);
         if let Some(store) = &energy.store {
-            energy.run_times = single::run_times(store, &energy.loads, &inverters);
+            energy.run_times = single::run_times(store, &energy.loads, &inverters, cooling);
             energy.fillings = single::fillings(store, &chargers);
         }
         let drive = pattern::driving(energy.drive.0 / 3600.0);
         let heated = energy.loads.values().any(|l| l.follows == Some(Follows::Heating));
-        for (id, climate) in &build.climates {
-            let Some(weather) = Weather::of(climate) else { continue };
-            let day = Day { air: &weather.air, drive: &drive, heated };
+        for (id, of_climate) in &days.days {
+            let weather = &of_climate.weather;
+            let compressor = of_climate.compressor.as_ref();
+            let day = Day { air: &weather.air, drive: &drive, heated, compressor };
             let need = need::off_grid(&energy.loads, &inverters, need::converters(build), &day);
             let solar = supply::solar(build, electrical, &weather.sun, &weather.air, weather.albedo, volts);
             let mut season = Season {
                 engine: drive.map(|share| share * energy.engine.0),
                 cold: too_cold(build, electrical, f64::midpoint(weather.low.0, weather.high.0), heated),
-                sun: weather.sun,
+                sun: weather.sun.clone(),
                 air: weather.air,
                 low_high: (weather.low, weather.high),
                 albedo: weather.albedo,
+                by_climate_day: compressor.is_some(),
                 need,
                 solar,
                 driving: None,
@@ -79,30 +81,6 @@ impl Energy {
         }
         enter::enter(build, electrical, &energy, ledger);
         energy
-    }
-}
-
-/// What a climate says, where it is complete.
-struct Weather {
-    sun: SunDay,
-    air: Hours,
-    low: Celsius,
-    high: Celsius,
-    albedo: Ratio,
-}
-
-impl Weather {
-    fn of(climate: &Climate) -> Option<Self> {
-        let latitude = climate.latitude.get()?.0;
-        let irradiation = climate.irradiation.get()?.0;
-        let (low, high) = (climate.low.get()?, climate.high.get()?);
-        Some(Self {
-            sun: SunDay::of(latitude, climate.month.get()?, irradiation)?,
-            air: air::temperatures(low, high),
-            low,
-            high,
-            albedo: climate.albedo.get()?,
-        })
     }
 }
 

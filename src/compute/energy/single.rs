@@ -37,10 +37,13 @@ pub(super) fn run_times(
     store: &Store,
     loads: &IndexMap<String, Load>,
     inverters: &IndexMap<String, Inverter>,
+    cooling: Option<Ratio>,
 ) -> IndexMap<String, RunTime> {
     let usable = store.full - store.reserve;
+    // A cooler runs as on the hottest usual day.
+    let duty = |load: &Load| cooling.filter(|_| load.cooler).unwrap_or_else(|| load.duty_assumed());
     let at_bank = |load: &Load| {
-        let mean = load.power * load.duty_assumed().0;
+        let mean = load.power * duty(load).0;
         match &load.kind {
             LoadKind::Dc => Some(mean * (1.0 / load.arrives.0)),
             LoadKind::Inverter(id) => {
@@ -52,7 +55,7 @@ pub(super) fn run_times(
     };
     let mut parts: IndexMap<&str, (Watts, Ratio, Watts)> = IndexMap::new();
     for (load, at_bank) in loads.values().filter_map(|load| Some((load, at_bank(load)?))) {
-        let (power, _, all) = parts.entry(&load.part).or_insert((Watts(0.0), load.duty_assumed(), Watts(0.0)));
+        let (power, _, all) = parts.entry(&load.part).or_insert((Watts(0.0), duty(load), Watts(0.0)));
         (*power, *all) = (*power + load.power, *all + at_bank);
     }
     let run = |(power, duty, at_bank): (Watts, Ratio, Watts)| {

@@ -32,21 +32,32 @@ super::formulas! {
         judges "lasts on usual nights", "over", "colder nights not judged";
     /// Temperature of an inner face.
     INNER_FACE "inner-face", "Inner face against the dew point", "T = T_i − U R_si (T_i − T_o)",
-        [("T_i", "inside"), ("φ", "humidity inside"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS, AIR_CHANGE],
+        [("T_i", "inside"), ("φ", "humidity inside"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS],
         judges "face stays dry", "under", "frames and fixings in it not judged";
     /// Temperature of the inner face at a rib.
     RIB_FACE "rib-face", "Inner face at a rib against the dew point", "T = T_i − U_r R_si (T_i − T_o)",
         [("T_i", "inside"), ("U_r", "heat transfer straight through a rib"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS, RIB_ZONE],
         judges "face stays dry", "under", "frames and fixings not judged";
+    /// Temperature of a pane behind its cover.
+    PANE_FACE "pane-face", "Pane behind its cover: it sweats where damp air gets behind", "T = T_o + U_c (1/U_p − R_si) (T_i − T_o)",
+        [("T_i", "inside"), ("U_c", "heat transfer of pane and cover"), ("U_p", "heat transfer of the pane alone"), ("T_o", "outside")], [ISO_6946];
+    /// Humidity inside.
+    HUMIDITY "inside-humidity", "Most humidity inside on the coldest usual day", "w = w_o + G / (ρ n V), hour by hour; φ of w at the temperature held",
+        [("N", "people: 50 g/h awake, 40 g/h asleep"), ("n", "air changes"), ("V", "air inside")],
+        [PEOPLE, ASHRAE_PSYCHROMETRICS, AIR_BALANCE];
+    /// Carbon dioxide inside.
+    CARBON_DIOXIDE "carbon-dioxide", "Most carbon dioxide inside on the coldest usual day", "c = c_o + S / (n V), hour by hour",
+        [("N", "people: 18.6 L/h awake, 11 L/h asleep"), ("n", "air changes"), ("V", "air inside")],
+        [PEOPLE, CARBON_DIOXIDE, AIR_BALANCE];
     /// Heat to take out.
-    COOLING_LOAD "cooling-load", "Cooling load on the hottest usual day", "Q = Q_t + Q_s + Q_g with Q_t = (Σ U A + ρ c n V) · (T_o − T_i)",
-        [("T_o", "highest usual high of the seasons"), ("T_i", "inside"), ("Q_t", "through shell and air"), ("I", "peak of the sun on a level surface"), ("Q_s", "sun, Σ A g I with g the share that comes in"), ("Q_g", "people and appliances")],
-        [HEAT_LOSS, INFILTRATION, SUN_PEAK, COOPER, GAINS],
+    COOLING_LOAD "cooling-load", "Most heat to take out on the hottest usual day", "Q = Q_t + Q_s + Q_g with Q_t = Σ U A (T_e − T_i) + ρ c n V (T_o − T_i), T_e = T_o + α I / h_o − 4 K (roof)",
+        [("T_o", "outside in that hour"), ("T_i", "inside"), ("Q_t", "through lit sheet and air"), ("Q_s", "sun through glass, Σ A g I"), ("Q_g", "people and appliances")],
+        [HEAT_LOSS, INFILTRATION, SOL_AIR, PEOPLE, GAINS],
         judges "holds on the usual hottest day", "over", "the record high not judged";
-    /// Time the bank cools.
-    COOLING_TIME "cooling-time", "Cooling on the bank alone", "t = E / (P · d)",
-        [("E", "usable energy of the bank"), ("P", "draw while it runs"), ("d", "share of the time it runs: load over cooling output")],
-        [BANK_HOURS];
+    /// Time the coolers run in a day.
+    COOLING_HOURS "cooling-hours", "Time the compressor runs on the hottest usual day", "t = E / Q_c",
+        [("t_on", "time it is on"), ("E", "heat taken in that day"), ("Q_c", "cooling output"), ("d", "share of the time on")],
+        [COOLING_DAY, AIRED, LIGHT];
     /// Time to zero of a pipe.
     TO_ZERO "pipe-to-zero", "Time of standing water from 10 °C to 0 °C", "t = m c R ln((10 °C − T)/(0 °C − T))",
         [("Lies", "outside or inside the heated body; inside counts as unheated here"), ("Protection", "against frost"), ("T", "air"), ("q", "heat that holds one metre at 5 °C, 10 % on top"), ("m, c, R", "water, its specific heat and the resistance of the wall and the air around, of one metre")],

@@ -30,8 +30,10 @@ pub struct Surface {
     pub id: String,
     /// Area, m².
     pub area: f64,
-    /// W/(m²K).
+    /// W/(m²K), with covers on.
     pub u_value: f64,
+    /// The same with covers off.
+    pub by_day: f64,
     /// Which way it faces.
     pub faces: Option<String>,
     /// Temperature of its inner face at the design low, °C.
@@ -40,6 +42,8 @@ pub struct Surface {
     pub ribs: Option<Bridged>,
     /// Temperature of its inner face at a rib at the design low, °C.
     pub inner_at_rib: Option<f64>,
+    /// Temperature of a pane behind its cover at the design low, °C.
+    pub behind_cover: Option<f64>,
     /// Share of the sun on it that comes in.
     pub solar_gain: Option<f64>,
 }
@@ -65,16 +69,12 @@ pub struct Heat {
     pub infiltration: Option<f64>,
     /// Loss at the design low, W.
     pub loss: Option<f64>,
-    /// Dew point of the air inside, °C.
-    pub dew_point: Option<f64>,
     /// Heat output of all heaters, W.
     pub output: Option<f64>,
     /// Fuel of the heaters by id.
     pub heaters: IndexMap<String, Burnt>,
     /// Fuels by name: need and supply.
     pub fuels: IndexMap<String, FuelSupply>,
-    /// Cooling on the hottest usual day.
-    pub cooling: Option<Cooling>,
     /// Pipe runs that hold water, by id.
     pub runs: IndexMap<String, Run>,
     /// Heat trace by id.
@@ -88,17 +88,17 @@ pub(crate) fn of_role<'a>(build: &'a Build<'_>, role: ThermalRole) -> impl Itera
     build.parts.values().filter(move |p| p.kind.thermal.is_some_and(|t| t.role == role))
 }
 
-/// A climate at one of its temperatures.
-pub(super) fn outdoors(id: &str, climate: &Climate, celsius: &Field<Celsius>) -> Option<Outdoors> {
-    Some(Outdoors {
-        climate: id.to_owned(),
-        celsius: celsius.get()?.0,
-        humidity: climate.humidity.get()?.0,
-        altitude: climate.altitude.get()?.0,
-    })
-}
-
 impl Outdoors {
+    /// A climate at one of its temperatures.
+    pub(crate) fn of(id: &str, climate: &Climate, celsius: &Field<Celsius>) -> Option<Self> {
+        Some(Self {
+            climate: id.to_owned(),
+            celsius: celsius.get()?.0,
+            humidity: climate.humidity.get()?.0,
+            altitude: climate.altitude.get()?.0,
+        })
+    }
+
     pub(super) fn air(&self) -> air::Outside {
         air::Outside { celsius: self.celsius, humidity: self.humidity, altitude: self.altitude }
     }
@@ -113,21 +113,6 @@ pub fn lows(build: &Build<'_>) -> (Option<f64>, Option<f64>) {
     };
     let usual = lowest(|c| &c.low);
     (usual, lowest(|c| &c.record_low).filter(|record| usual.is_none_or(|usual| *record < usual)))
-}
-
-/// Cooling.
-#[derive(Clone, Debug, Serialize)]
-pub struct Cooling {
-    /// Climate with the hottest usual day.
-    pub outdoors: Outdoors,
-    /// Heat to take out, W; `None` without a shell.
-    pub load: Option<f64>,
-    /// What the coolers take out, W.
-    pub capacity: f64,
-    /// Share of the time they run.
-    pub duty: f64,
-    /// Time the usable energy of the banks lasts, s.
-    pub run_time: Option<f64>,
 }
 
 /// What a heater burns.

@@ -1,21 +1,20 @@
-//! Heat: losses of the shell, heater and fuel, cooling, dew point, pipes and tanks in the cold.
+//! Heat: losses of the shell, heater and fuel, moist air, pipes and tanks in the cold.
 //!
 //! Pure functions in the files beside this one; `of_build` and `of_pipes` apply them to a build.
 
 pub mod air;
-pub mod cooling;
 pub mod envelope;
 mod figures;
 pub mod freeze;
 pub mod fuel;
 mod of_build;
-mod of_cooling;
 mod of_fuel;
 mod of_pipes;
 mod of_surfaces;
 pub mod psychrometrics;
 
 pub(crate) use figures::of_role as parts_of;
-pub use figures::{Burnt, Cooling, FuelSupply, Heat, Held, Outdoors, Run, Surface, lows};
+pub use figures::{Burnt, FuelSupply, Heat, Held, Outdoors, Run, Surface, lows};
+pub use of_build::HEIGHT;
 pub use of_fuel::fuel_word;
 pub use of_pipes::is_outside;

@@ -1,32 +1,29 @@
 //! The heat figures of a build, each entered in the ledger.
 
-use super::figures::{Heat, lows, of_role, outdoors};
-use super::{air, envelope, of_cooling, of_fuel, of_pipes, of_surfaces, psychrometrics};
+use super::figures::{Heat, Outdoors, lows, of_role};
+use super::{air, envelope, of_fuel, of_pipes, of_surfaces};
 use crate::build::Build;
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
-use crate::compute::network::Electrical;
 use crate::kinds::ThermalRole;
 use crate::units::{Dimension, Ratio, Watts, significant};
 
 /// Height of a van inside where its volume is not given, m. Source: [`crate::tables::sources::AIR_CHANGE`].
-const HEIGHT: f64 = 1.8;
+pub const HEIGHT: f64 = 1.8;
 
 impl Heat {
     /// Computes the heat of `build`; every figure is entered in `ledger`.
     #[must_use]
-    pub fn compute(build: &Build<'_>, electrical: &Electrical, ledger: &mut Ledger) -> Self {
+    pub fn compute(build: &Build<'_>, ledger: &mut Ledger) -> Self {
         // Declared with a default: where it is missing it cannot be read, and a finding says so.
         let Some(inside) = build.usage.inside_temperature.get().map(|t| t.0) else { return Self::default() };
-        let climates = build.climates.iter().filter_map(|(id, c)| outdoors(id, c, &c.low));
+        let climates = build.climates.iter().filter_map(|(id, c)| Outdoors::of(id, c, &c.low));
         let coldest = climates.reduce(|a, b| if b.celsius < a.celsius { b } else { a });
         let record_low = lows(build).1;
         let mut heat = Self { coldest, record_low, inside, ..Self::default() };
         of_surfaces::surfaces(&mut heat, build);
         heat.losses(build, ledger);
-        heat.dew(build, ledger);
         of_fuel::fuel(&mut heat, build, ledger);
-        of_cooling::cooling(&mut heat, build, electrical, ledger);
         of_pipes::pipes(&mut heat, build, ledger);
         heat
     }
@@ -80,26 +77,6 @@ impl Heat {
         ledger.enter(&f::HEAT_LOSS, "heat", Watts(loss), inputs, None);
         if let Some(output) = self.output {
             ledger.enter(&f::HEATER, "heat", Watts(output), vec![Watts(loss).into()], Some(at_least(Watts(loss))));
-        }
-    }
-
-    fn dew(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
-        let (Some(coldest), Some(humidity)) = (&self.coldest, build.usage.inside_humidity.get()) else { return };
-        if self.surfaces.is_empty() || coldest.celsius >= self.inside {
-            return;
-        }
-        self.dew_point = psychrometrics::dew_point(self.inside, humidity.0);
-        let Some(dew) = self.dew_point else { return };
-        let celsius = |t: f64| Amount::Of(Dimension::Temperature, t);
-        for s in &self.surfaces {
-            let Some(inner) = s.inner else { continue };
-            let inputs = vec![celsius(self.inside), humidity.into(), celsius(coldest.celsius)];
-            ledger.enter(&f::INNER_FACE, &s.id, celsius(inner), inputs, Some(at_least(celsius(dew))));
-            if let Some((ribs, inner)) = s.ribs.as_ref().zip(s.inner_at_rib) {
-                let through = Amount::Of(Dimension::HeatTransfer, ribs.rib);
-                let inputs = vec![celsius(self.inside), through, celsius(coldest.celsius)];
-                ledger.enter(&f::RIB_FACE, &s.id, celsius(inner), inputs, Some(at_least(celsius(dew))));
-            }
         }
     }
 }

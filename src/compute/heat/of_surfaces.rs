@@ -20,10 +20,12 @@ pub(super) fn surfaces(heat: &mut Heat, build: &Build<'_>) {
                     id,
                     area,
                     u_value,
+                    by_day: u_value,
                     faces,
                     ribs,
                     inner: None,
                     inner_at_rib: None,
+                    behind_cover: None,
                     solar_gain,
                 });
             }
@@ -38,6 +40,10 @@ pub(super) fn surfaces(heat: &mut Heat, build: &Build<'_>) {
         // Between the ribs it is as warm as there are none.
         surface.inner = Some(face(surface.ribs.map_or(surface.u_value, |r| r.clear)));
         surface.inner_at_rib = surface.ribs.map(|r| face(r.rib));
+        // What is left of the way to the outside behind the face of the bare pane.
+        let covered = surface.u_value < surface.by_day - 1e-9;
+        let pane = covered.then(|| surface.u_value * (1.0 / surface.by_day - resistance));
+        surface.behind_cover = pane.map(|left| coldest.celsius + left * (heat.inside - coldest.celsius));
     }
 }
 
@@ -104,5 +110,16 @@ fn window(build: &Build<'_>, part: &Part<'_>) -> Option<Surface> {
         other => other.to_owned(),
     });
     let solar_gain = part.roles.solar_gain().get().map(|r| r.0);
-    Some(Surface { id: part.id.clone(), area, u_value, faces, ribs: None, inner: None, inner_at_rib: None, solar_gain })
+    Some(Surface {
+        id: part.id.clone(),
+        area,
+        u_value,
+        by_day: bare,
+        behind_cover: None,
+        faces,
+        ribs: None,
+        inner: None,
+        inner_at_rib: None,
+        solar_gain,
+    })
 }

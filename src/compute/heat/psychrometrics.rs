@@ -35,6 +35,13 @@ pub fn humidity_ratio(celsius: f64, humidity: f64, pressure: f64) -> Option<f64>
     (pressure > vapour).then(|| 0.621_945 * vapour / (pressure - vapour))
 }
 
+/// Relative humidity, a share, of air with `ratio` kg of moisture per kg of dry air; 1 where it holds no more.
+#[must_use]
+pub fn relative(celsius: f64, ratio: f64, pressure: f64) -> Option<f64> {
+    let vapour = ratio.max(0.0) * pressure / (0.621_945 + ratio.max(0.0));
+    Some((vapour / saturation(celsius)?).clamp(0.0, 1.0))
+}
+
 /// Density of moist air in kg/m³.
 #[must_use]
 pub fn density(celsius: f64, humidity: f64, pressure: f64) -> Option<f64> {
@@ -78,6 +85,8 @@ mod tests {
                 let got = got.expect("in range");
                 assert!((got / num(&row, column) - 1.0).abs() < 1e-4, "{t} °C {column}: {got}");
             }
+            let back = relative(t, num(&row, "W_kg_kg"), p).expect("in range");
+            assert!((back / rh - 1.0).abs() < 1e-4, "{t} °C: {back}");
             let dew = dew_point(t, rh).expect("moist");
             assert!((dew - num(&row, "T_dew_C")).abs() < 0.01, "{t} °C: dew {dew}");
         }

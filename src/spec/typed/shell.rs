@@ -20,5 +20,7 @@ typed! {
         faces: Choice;
         /// Share of the sun on it that comes in as heat. Windows: as their maker says.
         solar_gain: Ratio;
+        /// Share of the sun that its outer skin takes up, where none comes in.
+        absorptance: Ratio;
     }
 }

@@ -28,7 +28,7 @@ crate::tables::sources::sources! {
         "ASHRAE Handbook Fundamentals chapter 1: saturation pressure, moist air, pressure at altitude; checked against the library PsychroLib 2.5.0",
         "2017";
     AIR_CHANGE CommonPractice "air-change",
-        "Inside 1.8 m of height over the floor where no volume is given; 20 °C and 50 % inside unless the spec says otherwise",
+        "Inside 1.8 m of height over the floor where no volume is given; 20 °C inside, and 50 % where neither air nor humidity is told",
         "";
     DIESEL_LHV Memory "diesel-lower-heating-value",
         "Diesel, lower heating value 128 488 Btu/gal = 35.81 MJ/L (US Department of Energy, AFDC)",
@@ -46,13 +46,28 @@ crate::tables::sources::sources! {
         "A heating night is 12 h at the lowest temperature of the season; no gain of people or appliances is counted",
         "";
     GAINS CommonPractice "inside-gains",
-        "A person gives 75 W of heat awake, half of that asleep, and 55 W in moisture; a parked van's appliances 60 W",
+        "Appliances of a parked van give 60 W",
         "";
-    SUN_PEAK Computed "sun-peak",
-        "Peak of a clear day as a half sine over the day length: I = π H / (2 N); a wall gets half of what a roof gets (common practice)",
+    PEOPLE Secondary "people",
+        "A person gives 105 W seated and 73 W asleep (1.0 and 0.7 met of 58.2 W/m²), 50 and 40 g/h of moisture in it, and 18.6 and 11 L/h of carbon dioxide; awake from 7:00 to 22:00",
+        "several";
+    CARBON_DIOXIDE CommonPractice "carbon-dioxide-outside",
+        "420 ppm of carbon dioxide outside; 5,000 ppm is the mean of a working day that many states allow (from memory)",
         "";
-    BANK_HOURS Computed "bank-hours",
-        "Time a bank runs a load: t = E / (P · d)",
+    AIR_BALANCE Computed "air-balance",
+        "Balance of what is given off into air that is replaced, solved exactly for each hour of a day that is like the one before",
+        "";
+    SOL_AIR Secondary "sol-air",
+        "Sol-air temperature: air plus what the skin takes up of the sun over an outside film of 17 W/(m²K), less 4 K to the sky for a level surface (ASHRAE Fundamentals)",
+        "quoted";
+    COOLING_DAY Computed "cooling-day",
+        "Heat balance of one room with a lump of heat and a thermostat, solved exactly for each hour; the van may face any way round",
+        "";
+    AIRED CommonPractice "aired",
+        "Above 20 °C outside doors and windows stand open while nothing cools: 20 air changes an hour",
+        "";
+    LIGHT Memory "very-light-building",
+        "ISO 13790: a very light building takes 80 kJ to warm a square metre of floor by one kelvin",
         "";
     CYLINDER_LOSS Secondary "cylinder-loss",
         "Heat loss of an insulated pipe: q = ΔT / (ln(D2/D1)/(2π k) + 1/(h π D2)), 10 % on top for heat trace; checked against the library ht 1.2.0",

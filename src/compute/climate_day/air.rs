@@ -1,6 +1,6 @@
 //! Outside temperature through a typical day.
 
-use super::Hours;
+use super::figures::Hours;
 use crate::units::Celsius;
 
 /// Hour of the day at which it is warmest. Common practice, no source; the coldest hour is then three at night.
@@ -16,6 +16,23 @@ pub fn temperatures(low: Celsius, high: Celsius) -> Hours {
         *t = mean + swing * (std::f64::consts::TAU * (f64::from(hour) + 0.5 - WARMEST) / 24.0).cos();
     }
     hours
+}
+
+/// Outside temperature above which people cool, °C. Common practice, no source.
+pub const COOLING_ABOVE: f64 = 24.0;
+
+/// The hottest hours of the day that are warm enough to cool, `hours` of them at most.
+#[must_use]
+pub fn hottest(hours: f64, air: &Hours) -> Hours {
+    let mut order: Vec<usize> = (0..24).filter(|h| air[*h] > COOLING_ABOVE).collect();
+    order.sort_by(|a, b| air[*b].total_cmp(&air[*a]).then(a.cmp(b)));
+    let mut left = if hours.is_finite() { hours.max(0.0) } else { 0.0 };
+    let mut on = [0.0; 24];
+    for hour in order {
+        on[hour] = left.min(1.0);
+        left -= on[hour];
+    }
+    on
 }
 
 #[cfg(test)]

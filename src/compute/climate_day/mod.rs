@@ -1,0 +1,14 @@
+//! One day of each climate, hour by hour: weather, and what it is like inside.
+//!
+//! The van is one room with a lump of heat, air that people moisten and a thermostat. What the day says of cooling is
+//! what the energy account reckons with; what it says of moisture is what faces are judged by.
+
+pub mod air;
+mod day;
+mod figures;
+pub mod mixing;
+mod of_build;
+pub mod room;
+pub mod sun;
+
+pub use figures::{ClimateDays, Cooling, Day, Inside, Weather};
