@@ -68,13 +68,14 @@ impl ClimateDays {
         let Some(outdoors) = hot.reduce(|a, b| if b.celsius > a.celsius { b } else { a }) else { return };
         let mut cooling = Cooling { outdoors, load: None, capacity, duty: None };
         let day = self.days.get(&cooling.outdoors.climate);
-        if let Some((inside, weather)) = day.and_then(|d| Some((d.inside.as_ref()?, &d.weather))) {
+        let inside = day.and_then(|d| Some((d.inside.as_ref()?, &d.weather)));
+        if let (Some((inside, weather)), Some(cool_to)) = (inside, build.usage.cool_to.get()) {
             let hour = (0..24).reduce(|a, b| if inside.to_take[b] > inside.to_take[a] { b } else { a }).unwrap_or(0);
             let load = inside.to_take[hour].max(0.0);
             let [shell, glass] = [inside.by_shell[hour], inside.by_glass[hour]];
             let inputs = vec![
                 Amount::Of(Dimension::Temperature, weather.air[hour]),
-                Amount::Of(Dimension::Temperature, build.usage.cool_to.get().map_or(0.0, |t| t.0)),
+                cool_to.into(),
                 Watts(shell).into(),
                 Watts(glass).into(),
                 Watts(load - shell - glass).into(),
@@ -107,12 +108,11 @@ impl ClimateDays {
         let most = |hours: &Hours| hours.iter().copied().fold(0.0, f64::max);
         let (moisture, carbon_dioxide) = (most(&inside.moisture), most(&inside.carbon_dioxide));
         self.carbon_dioxide = Some(carbon_dioxide);
-        let people = build.usage.people.get().unwrap_or_default();
-        let changes = build.usage.air_change.get().map_or(0.0, |n| n.0);
+        let (Some(people), Some(changes)) = (build.usage.people.get(), build.usage.air_change.get()) else { return };
         let inputs = || {
             vec![
                 Amount::Word(people.to_string()),
-                Amount::Word(format!("{} per h", significant(changes, 3))),
+                Amount::Word(format!("{} per h", significant(changes.0, 3))),
                 Amount::Of(Dimension::Volume, volume * 1000.0),
             ]
         };
@@ -164,8 +164,12 @@ fn capacity(build: &Build<'_>) -> f64 {
 /// Share of each hour in which the coolers are on: the hottest hours that are warm enough, as many as the first of
 /// them is used.
 fn on(build: &Build<'_>, weather: &Weather) -> Hours {
-    let first = parts_of(build, ThermalRole::Cooler).next();
-    first.map_or([0.0; 24], |p| hottest(p.roles.hours().get().map_or(24.0, |t| t.0 / 3600.0), &weather.air))
+    let Some(first) = parts_of(build, ThermalRole::Cooler).next() else { return [0.0; 24] };
+    let hours = first.roles.hours().get().map(|t| t.0 / 3600.0);
+    match hours {
+        Some(hours) => hottest(hours, &weather.air),
+        None => hottest(24.0, &weather.air),
+    }
 }
 
 /// The van as a day sees it. `None` where its shell or its air is not told.
@@ -191,13 +195,17 @@ fn van(build: &Build<'_>, heat: &Heat) -> Option<Van> {
 
 fn face(build: &Build<'_>, s: &Surface) -> Face {
     let shell = s.id.strip_prefix("shell.").and_then(|id| build.shell.get(id));
-    let skin = shell.and_then(|record| record.absorptance.get()).map_or(0.0, |share| share.0);
+    let skin = shell.and_then(|record| record.absorptance.get());
     let faces = s.faces.as_deref();
     Face {
         area: s.area,
         u_value: (s.by_day, s.u_value),
         up: faces == Some("up"),
         down: faces == Some("down"),
-        takes: s.solar_gain.map_or(Takes::Skin(skin), Takes::Through),
+        takes: match (s.solar_gain, skin) {
+            (Some(share), _) => Takes::Through(share),
+            (None, Some(share)) => Takes::Skin(share.0),
+            (None, None) => Takes::Skin(0.0),
+        },
     }
 }
