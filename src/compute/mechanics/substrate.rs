@@ -212,14 +212,14 @@ mod tests {
     }
 
     /// The American rule for the same joint is of the same size: published 2.78 kip for 3/8 in in 0.06 in, Fu 55 ksi,
-    /// where C is 3. With its strength and without the safety factor ours gives 83 % of that at most.
+    /// single shear without washers (0.75 · 3 · d · t · Fu). Ours without its safety factor has 2.5 for that 2.25.
     #[test]
-    fn the_american_rule_lies_above_it() {
+    fn the_american_rule_is_near_it() {
         let (kip, inch) = (4448.2, 0.0254);
         let published = num(&rows("aisi-bearing-example")[0], "Pn_published") * kip;
         let got = bearing(0.375 * inch, 0.06 * inch, 9.0 * 0.375 * inch).expect("in range");
         let like = got * SAFETY * (55.0 * 6.895e6 / SHEET_STRENGTH);
-        assert!((0.7..=1.0).contains(&(like / published)), "{}", like / published);
+        assert!((1.0..=1.15).contains(&(like / published)), "{}", like / published);
     }
 
     #[test]
