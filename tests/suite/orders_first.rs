@@ -127,6 +127,11 @@ fn what_stays_is_shut_before_the_work_and_proved_after_it() {
     for (first, then) in [
         ("van.photograph", "van.isolate"),
         ("panel.pull", "van.isolate"),
+        ("shore-inlet.lock", "van.isolate"),
+        ("isolator.fit", "controller.fit"),
+        ("inverter-outlet.fit", "inverter-bond.set"),
+        ("busbar.inspect", "main-fuse.check"),
+        ("dc-dc.close", "van.reconnect"),
         ("gas-locker.shut", "panel.pull"),
         ("van.isolate", "old-bank.disconnect"),
         ("van.isolate", "old-relay.prove-dead"),
