@@ -4,6 +4,8 @@ use crate::build::{Build, Part};
 use crate::compute::isolation::names;
 use crate::compute::network::is_end;
 use crate::kinds::{Kind, Network, PlumbingRole, Role};
+use crate::units::Litres;
+use std::collections::BTreeSet;
 
 fn named(build: &Build<'_>, is: impl Fn(&Part<'_>) -> bool) -> String {
     names(&build.parts.values().filter(|p| is(p)).collect::<Vec<_>>())
@@ -24,7 +26,37 @@ pub(super) fn facts(build: &Build<'_>) -> Vec<(&'static str, String)> {
         name("water_filters", &water(PlumbingRole::Filter)),
         name("water_heaters", &water(PlumbingRole::Heater)),
         ("shore_chargers", if inlet { named(build, charges) } else { String::new() }),
+        ("fuel_left", fuel_left(build)),
     ]
+}
+
+/// What the pick-up leaves in the vehicle's tank: the most that a heater asks for.
+fn fuel_left(build: &Build<'_>) -> String {
+    let left = build.parts.values().filter_map(|p| p.roles.space_heater.as_ref()?.fuel_reserve.get().map(|l| l.0));
+    left.reduce(f64::max).map_or_else(String::new, |litres| Litres(litres).show(build.prints()))
+}
+
+/// Names of the valves in the fuel line of a burner: those that shut it and fit a shut-off.
+pub(super) fn fuel_valve(build: &Build<'_>, burner: &Part<'_>) -> String {
+    let fits = |k: &Kind| k.tasks.iter().any(|t| t.brings.iter().any(|s| s == "fuel-shut-off-fitted"));
+    named(build, |p| p.record.list("shuts").iter().any(|id| id.value == burner.id) && fits(p.kind))
+}
+
+/// The circuits of water that a drain valve empties; each is apart from the others.
+pub(super) fn drain_circuits(build: &Build<'_>, valve: &Part<'_>) -> String {
+    if !valve.kind.plumbing.as_ref().is_some_and(|w| w.role == PlumbingRole::DrainValve) {
+        return String::new();
+    }
+    let drained = build.parts.values().filter(|p| valve.roles.drains().names(&p.id));
+    let circuits: BTreeSet<&str> = drained
+        .filter_map(|p| match p.kind.plumbing.as_ref()?.role {
+            PlumbingRole::FreshTank => Some("suction"),
+            PlumbingRole::GreyTank => Some("waste"),
+            PlumbingRole::Heater => Some("hot"),
+            _ => p.roles.medium().text(),
+        })
+        .collect();
+    circuits.into_iter().collect::<Vec<_>>().join(", ")
 }
 
 /// Names of what mains reaches past an AC panel: they stay live when its main breaker is off. "" for all other parts.

@@ -330,6 +330,8 @@ pub(super) fn switches(build: &Build<'_>, electrical: &Electrical, mains: &[&Par
     put("main_disconnect", if main.is_empty() { NO_SWITCH.to_owned() } else { names(&main) });
     put("disconnects", names(&switches_above(build, &part.id)));
     put("other_valve", valves_beside(build, part));
+    put("fuel_valve", aboard::fuel_valve(build, part));
+    put("drain_circuits", aboard::drain_circuits(build, part));
     put("isolator", names(&isolators_of(build, &part.id)));
     let switch = isolation::is_switch(part).then(|| cut_by(build, mains, part));
     let is_main = mains.iter().any(|m| m.id == part.id);

@@ -114,3 +114,4 @@ mod water_heat;
 mod wire;
 mod wiring;
 mod wiring_findings;
+mod work_places;
