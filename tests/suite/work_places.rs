@@ -59,6 +59,16 @@ fn who_cuts_for_a_device_looks_for_looms() {
     assert!(bad.is_empty(), "{bad:?}");
 }
 
+/// Rain and chips come in by a hole that waits for its part (common practice, no source).
+#[test]
+fn who_opens_the_skin_closes_it_until_its_part_is_there() {
+    let opens = |_: &Kind, t: &TaskTemplate| t.brings("opened") && t.cut_outs.iter().any(|cut| cut.through.is_some());
+    let closed = ["Tape ", "Close the hole", "Cover the opening"];
+    let (all, bad) = faults(opens, |t| t.steps.iter().any(|s| closed.iter().any(|w| s.contains(w))));
+    assert!(all > 30, "{all} tasks");
+    assert!(bad.is_empty(), "{bad:?}");
+}
+
 /// Negative last (common practice, no source): after it nothing of plus is worked on.
 #[test]
 fn the_negative_of_a_bank_is_joined_last() {
