@@ -1,7 +1,7 @@
 //! Who works under the van, at height or where looms hang is told how not to be hurt; fuel and the bank go on in turn.
 
 use crate::harness::{demo_specs, house, load, sheets};
-use rigbinder::kinds::{Kind, Library, Stage, TaskTemplate};
+use rigbinder::kinds::{Kind, Library, Stage, TaskTemplate, Through};
 
 /// Steps that a person lies under the van for.
 const UNDER: [&str; 5] =
@@ -40,9 +40,7 @@ fn who_works_under_the_van_has_stands_and_is_warned_of_the_jack() {
 /// Falls of 6 ft (1.8 m) and more are guarded against (OSHA 29 CFR 1926.501(b)(1), from memory); roofs of vans are higher.
 #[test]
 fn who_cuts_the_roof_is_warned_of_the_fall() {
-    let roof = |_: &Kind, t: &TaskTemplate| {
-        t.cut_outs.iter().any(|cut| cut.what.to_lowercase().contains("roof") || cut.mark.contains("roof ribs"))
-    };
+    let roof = |_: &Kind, t: &TaskTemplate| t.cut_outs.iter().any(|cut| cut.through == Some(Through::Roof));
     let (all, bad) = faults(roof, |t| warned(t, &["fall", "roof height"]));
     assert!(all > 6, "{all} tasks");
     assert!(bad.is_empty(), "{bad:?}");
