@@ -36,12 +36,6 @@ fn fuel_left(build: &Build<'_>) -> String {
     left.reduce(f64::max).map_or_else(String::new, |litres| Litres(litres).show(build.prints()))
 }
 
-/// Names of the valves in the fuel line of a burner: those that shut it and fit a shut-off.
-pub(super) fn fuel_valve(build: &Build<'_>, burner: &Part<'_>) -> String {
-    let fits = |k: &Kind| k.tasks.iter().any(|t| t.brings.iter().any(|s| s == "fuel-shut-off-fitted"));
-    named(build, |p| p.record.list("shuts").iter().any(|id| id.value == burner.id) && fits(p.kind))
-}
-
 /// The circuits of water that a drain valve empties; each is apart from the others.
 pub(super) fn drain_circuits(build: &Build<'_>, valve: &Part<'_>) -> String {
     if !valve.kind.plumbing.as_ref().is_some_and(|w| w.role == PlumbingRole::DrainValve) {

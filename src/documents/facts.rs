@@ -312,6 +312,12 @@ fn valves_beside(build: &Build<'_>, part: &Part<'_>) -> String {
     })
 }
 
+/// Names of the valves in the fuel line of a burner: those that shut it and fit a shut-off.
+fn fuel_valve(build: &Build<'_>, burner: &Part<'_>) -> String {
+    let fits = |k: &crate::kinds::Kind| k.tasks.iter().any(|t| t.brings.iter().any(|s| s == "fuel-shut-off-fitted"));
+    named(build, |p| p.record.list("shuts").iter().any(|id| id.value == burner.id) && fits(p.kind))
+}
+
 /// How a part is switched, and by which switches it is cut off from the bank.
 pub(super) fn switches(build: &Build<'_>, electrical: &Electrical, mains: &[&Part<'_>], part: &Part<'_>) -> Facts {
     let mut facts = Facts::new();
@@ -330,7 +336,7 @@ pub(super) fn switches(build: &Build<'_>, electrical: &Electrical, mains: &[&Par
     put("main_disconnect", if main.is_empty() { NO_SWITCH.to_owned() } else { names(&main) });
     put("disconnects", names(&switches_above(build, &part.id)));
     put("other_valve", valves_beside(build, part));
-    put("fuel_valve", aboard::fuel_valve(build, part));
+    put("fuel_valve", fuel_valve(build, part));
     put("drain_circuits", aboard::drain_circuits(build, part));
     put("isolator", names(&isolators_of(build, &part.id)));
     let switch = isolation::is_switch(part).then(|| cut_by(build, mains, part));

@@ -41,7 +41,7 @@ fn who_works_under_the_van_has_stands_and_is_warned_of_the_jack() {
 #[test]
 fn who_cuts_the_roof_is_warned_of_the_fall() {
     let roof = |_: &Kind, t: &TaskTemplate| t.cut_outs.iter().any(|cut| cut.through == Some(Through::Roof));
-    let (all, bad) = faults(roof, |t| warned(t, &["fall", "roof height"]));
+    let (all, bad) = faults(roof, |t| warned(t, &["fall", "roof height", "at height"]));
     assert!(all > 6, "{all} tasks");
     assert!(bad.is_empty(), "{bad:?}");
 }
