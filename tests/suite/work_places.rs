@@ -70,7 +70,7 @@ fn who_opens_the_skin_closes_it_until_its_part_is_there() {
 /// Negative last (common practice, no source): after it nothing of plus is worked on.
 #[test]
 fn the_negative_of_a_bank_is_joined_last() {
-    let last = |t: &TaskTemplate| t.steps.iter().position(|s| s.contains("Negative last"));
+    let last = |t: &TaskTemplate| t.steps.iter().position(|s| s.contains(": negative last"));
     let (all, bad) = faults(
         |_, t| last(t).is_some(),
         |t| {
