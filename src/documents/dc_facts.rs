@@ -89,11 +89,10 @@ fn own_fuses(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>, counts
     let mut in_line = |c: &Circuit| {
         let device = &electrical.circuits.get(&c.id)?.device;
         let close = if device.family == Some(Family::DcBreaker) { ", and close it" } else { "" };
-        let told = (device.at == DeviceAt::InLine && counts(c)).then(|| {
+        (device.at == DeviceAt::InLine && counts(c)).then(|| {
             bolted |= device.family.is_some_and(Family::is_bolted);
             format!("the {} ({}){close}", device.show(), c.id)
-        });
-        told
+        })
     };
     let told = isolation::listed(&all.filter_map(&mut in_line).collect::<Vec<_>>());
     if bolted { format!("{told}, as {BOLTED} says") } else { told }
