@@ -240,7 +240,13 @@ mod tests {
                 break;
             }
         }
-        assert!(open.is_empty(), "these wait for each other: {:?}", open.keys());
+        let mut circle: Vec<&String> = Vec::new();
+        let mut next = open.keys().next();
+        while let Some(id) = next.filter(|id| !circle.contains(id)) {
+            circle.push(id);
+            next = open[id].iter().find(|after| open.contains_key(*after));
+        }
+        assert!(open.is_empty(), "these wait for each other, the last for {next:?}: {circle:?}");
     }
 
     /// No state stands in the register that nobody brings.

@@ -143,12 +143,22 @@ pub(crate) fn existing_parts_are_left_alone(house: &Catalogue, spec: &Table) -> 
             // What stays and is joined to new work is tested with it.
             let joined =
                 missing.group == Group::Circuits && build.circuits.get(&missing.id).is_some_and(|c| build.is_joined(c));
-            let theirs = existing.contains(part) && Group::Build < missing.group && !joined && !proved.contains(part);
+            // A stage may bear the name of a part.
+            let theirs = existing.contains(part)
+                && Group::Build < missing.group
+                && missing.group != Group::Stages
+                && !joined
+                && !proved.contains(part);
             assert!(!theirs && !left.contains(missing.id.as_str()), "handover asks for {}", missing.id);
             // Where one circuit's test proves that of others, another leads when that one is not worked on.
             let tested = || plain.readings.circuits.iter().any(|t| t.circuit == missing.id);
-            let known =
-                asked.contains(&(missing.group, missing.id.as_str())) || missing.group == Group::Circuits && tested();
+            let made_safe = || {
+                let task = build.tasks.get(&missing.id);
+                task.is_some_and(|task| task.template.is_some_and(|template| template.there.is_some()))
+            };
+            let known = asked.contains(&(missing.group, missing.id.as_str()))
+                || missing.group == Group::Circuits && tested()
+                || made_safe();
             assert!(known, "handover asks for {} of a part that was there: {}", missing.id, missing.what);
         }
         let bought = purchase(build);

@@ -124,7 +124,13 @@ fn changed(base: &Kind, plan: &KindPlan) -> String {
     put(gone.is_some(), format!("drop = [\"upkeep.{}\"]\n", gone.unwrap_or("")));
     put(wanted(3), format!("[fields.own]\ntype = \"text\"\nabout = {}\ndefault = {}\n", said(2), said(3)));
     // A figure of one of its roles has another default.
-    let figures: Vec<_> = base.fields.iter().filter(|(_, d)| d.default.is_some() && d.choices.is_empty()).collect();
+    // One of a role that only some of its parts play is told under that role too, which nobody here can name.
+    let of_some = |name: &str| {
+        let in_role = |id: &&str| rigbinder::roles::contract(id).is_some_and(|c| c.field(name).is_some());
+        !base.roles.iter().any(in_role) && rigbinder::roles::ALL.iter().any(|c| c.field(name).is_some())
+    };
+    let figures: Vec<_> =
+        base.fields.iter().filter(|(name, d)| d.default.is_some() && d.choices.is_empty() && !of_some(name)).collect();
     if let Some((name, decl)) = pick(&plan.of, &figures).filter(|_| wanted(4))
         && let Some(value) = value(name, decl, Die { wild: false, ..plan.die })
     {
