@@ -237,8 +237,8 @@ const EDITS: &[Edit] = &[
     ),
     (
         "a load on another source",
-        "fridge     = { kind = \"fridge\", critical = false, fed_from = \"panel\"",
-        "fridge = { kind = \"fridge\", critical = false, fed_from = \"busbar\"",
+        "fridge     = { kind = \"fridge\", bolts = 4, bolt_size = \"M6\", critical = false, fed_from = \"panel\"",
+        "fridge = { kind = \"fridge\", bolts = 4, bolt_size = \"M6\", critical = false, fed_from = \"busbar\"",
         &["pull again", "`fridge`"],
         &["(`pump`)"],
     ),
