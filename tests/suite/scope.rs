@@ -153,8 +153,8 @@ pub(crate) fn existing_parts_are_left_alone(house: &Catalogue, spec: &Table) -> 
             // Where one circuit's test proves that of others, another leads when that one is not worked on.
             let tested = || plain.readings.circuits.iter().any(|t| t.circuit == missing.id);
             let made_safe = || {
-                let task = build.tasks.get(&missing.id);
-                task.is_some_and(|task| task.template.is_some_and(|template| template.there.is_some()))
+                let mut tasks = build.tasks.values().filter(|task| task.part.as_deref() == Some(part));
+                tasks.any(|task| task.template.is_some_and(|template| template.there.is_some()))
             };
             let known = asked.contains(&(missing.group, missing.id.as_str()))
                 || missing.group == Group::Circuits && tested()

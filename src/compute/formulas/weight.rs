@@ -34,7 +34,7 @@ super::formulas! {
         [("L", "wheelbase"), ("R_r", "rear axle"), ("M", "whole van")], [STATICS];
     /// Centre of gravity above the ground.
     CENTRE_HEIGHT "centre-height", "Centre of gravity above the ground", "h = Σ m · z / Σ m",
-        [("h_0", "of the empty vehicle, raised by the lift"), ("l", "lift of the suspension, counted for axles and wheels too"), ("S", "static stability factor, t / 2h"), ("m, z", "each mass and its height")], [STATICS];
+        [("h_0", "of the empty vehicle, raised by the lift"), ("S", "static stability factor, t / 2h"), ("m, z", "each mass and its height")], [STATICS];
     /// Mass on the roof.
     ROOF_LOAD "roof-load", "Load on the roof while driving", "m = Σ m_k",
         [("m_max", "roof load limit", Most)], [PLATE];

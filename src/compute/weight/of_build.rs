@@ -122,7 +122,7 @@ fn enter_balance(base: &Base, case: &Case, ledger: &mut Ledger) {
         let factor = base.track.and_then(|t| statics::stability(t, height));
         let factor =
             factor.map_or_else(|| Amount::Word("no track given".to_owned()), |f| Amount::Word(significant(f, 3)));
-        ledger.enter(&f::CENTRE_HEIGHT, id, height, vec![own.into(), base.lift.into(), factor], None);
+        ledger.enter(&f::CENTRE_HEIGHT, id, height, vec![own.into(), factor], None);
     }
 }
 
