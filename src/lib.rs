@@ -31,6 +31,7 @@ pub mod checks;
 pub mod cli;
 pub mod compute;
 pub mod diag;
+pub mod digest;
 pub mod documents;
 pub mod drawings;
 pub mod fields;

@@ -1,14 +1,12 @@
 //! What nobody has looked at is reckoned with at its worse side: a way longer than guessed, a conductor one size thinner.
 
 use super::Scope;
+use super::worked_on::ASSUMED;
 use crate::fields::{Record, Value};
 use crate::roles::{Common, GUESSED, LONGER, Worse};
 use crate::spec::Spec;
 use crate::tables::conductor_series::Series;
 use crate::units::{ConductorSize, System, print};
-
-/// How a spec says that a value is a guess.
-const GUESS: &str = "assumed";
 
 /// Puts what is worse in the place of each guess of a part that was there; the guess itself is kept to be told.
 pub fn reckon_worse(spec: &mut Spec) {
@@ -17,7 +15,7 @@ pub fn reckon_worse(spec: &mut Spec) {
             continue;
         }
         let known = Common::of(&component.record).known;
-        for (field, worse) in GUESSED.iter().filter(|(field, _)| known.word(field) == Some(GUESS)) {
+        for (field, worse) in GUESSED.iter().filter(|(field, _)| known.word(field) == Some(ASSUMED)) {
             if let Some(guess) = replace(&mut component.record, field, *worse) {
                 spec.guesses.entry(id.clone()).or_default().insert((*field).to_owned(), guess);
             }

@@ -42,6 +42,7 @@ pub use walk::Walk;
 pub use wiring::{
     Conductor, Landing, Purpose, REACH, Route, RouteBy, Spot, VEHICLE, Wiring, has_negative, returns_by_other_side,
 };
+pub use worked_on::ASSUMED;
 
 use crate::diag::Sink;
 use crate::fields::Record;

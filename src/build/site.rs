@@ -2,6 +2,7 @@
 //! tested.
 
 use super::{Build, Conductor};
+use crate::papers::{Paper, Unread};
 use crate::spec::{Certificate, Deviation, Snag, Spec};
 
 /// The lists of a spec.
@@ -13,6 +14,19 @@ pub struct Site {
     pub snags: Vec<Snag>,
     /// `[[certificate]]`.
     pub certificates: Vec<Certificate>,
+}
+
+impl Build<'_> {
+    /// What was found of the file of a certificate; `None` where it names none or nobody looked for it.
+    #[must_use]
+    pub fn paper(&self, certificate: &Certificate) -> Option<&Result<Paper, Unread>> {
+        self.spec.papers.get(certificate.file.text()?)
+    }
+
+    /// The certificates whose file somebody looked for, each with what was found.
+    pub fn papers(&self) -> impl Iterator<Item = (&Certificate, &Result<Paper, Unread>)> {
+        self.site.certificates.iter().filter_map(|c| Some((c, self.paper(c)?)))
+    }
 }
 
 impl Site {

@@ -5,7 +5,7 @@ use crate::kinds::Role;
 use indexmap::IndexMap;
 
 /// The word for what nobody has looked at.
-const ASSUMED: &str = "assumed";
+pub const ASSUMED: &str = "assumed";
 
 /// Marks the parts that stay and whose current comes by what this job fits, at once or by others that stay: they were off
 /// while it was joined, and are live again by it. Circuits come with feeders before what they feed.

@@ -1,6 +1,6 @@
 //! Findings that rest on what nobody has looked at say so: the van may be better than it is reckoned.
 
-use crate::build::{Build, Part};
+use crate::build::{ASSUMED, Build, Part};
 use crate::diag::Finding;
 
 /// Marks the findings that rest on a guess of the component they are about.
@@ -14,7 +14,7 @@ pub(crate) fn apply(build: &Build<'_>, findings: &mut [Finding]) {
         let guesses = guesses(build, part, finding);
         if !guesses.is_empty() {
             let guesses: Vec<String> = guesses.iter().map(|field| field.replace('_', " ")).collect();
-            finding.basis.push(format!("assumed, to survey: {} of {}", guesses.join(" and "), part.id));
+            finding.basis.push(format!("{ASSUMED}, to survey: {} of {}", guesses.join(" and "), part.id));
         }
     }
 }
@@ -26,7 +26,7 @@ fn guesses(build: &Build<'_>, part: &Part<'_>, finding: &Finding) -> Vec<String>
         places.any(|place| place.start == start)
     };
     let mut found = Vec::new();
-    for (field, _) in part.common.known.all().iter().filter(|(_, word)| word.value == "assumed") {
+    for (field, _) in part.common.known.all().iter().filter(|(_, word)| word.value == ASSUMED) {
         let entry = part.record.get(&field.value).filter(|entry| entry.given);
         if entry.is_some_and(|entry| points(entry.span.start)) {
             found.push(field.value.clone());

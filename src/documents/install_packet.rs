@@ -77,7 +77,7 @@ pub(crate) struct View {
     pub small_parts: Vec<small_parts::SmallPart>,
     /// What goes on the ends of conductors, by their size.
     pub lugs: Vec<small_parts::EndsOfSize>,
-    /// Tools, sorted, in rows of four; the last row is filled up with "".
+    /// Tools, sorted, in rows of five; the last row is filled up with "".
     pub tools: Vec<[String; 5]>,
     /// Openings to cut.
     pub cut_outs: Vec<pick::CutOutRow>,

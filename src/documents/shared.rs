@@ -92,17 +92,16 @@ pub(crate) fn device_place(
         DeviceAt::InLine => {
             // A charger's output is fused where the bank can feed a fault into it: at the busbar.
             let at = if circuit.feeding == Feeding::Output { &circuit.to } else { &circuit.from };
-            let given = circuit.protection_at;
-            let (word, distance) =
-                given.map_or_else(|| ("within", reach(build, &context.electrical.profile, circuit, at)), |d| ("at", d));
             let stud =
                 stud_of(build, &context.electrical, circuit, at).map_or_else(String::new, |n| format!("stud {n} of "));
             let source = name_and_place(build, at, reader);
-            let distance = match given {
-                None => print_bound(Dimension::Length, distance.0, build.prints(), Bound::Most),
-                Some(_) => distance.show(build.prints()),
+            let how_far = if let Some(distance) = circuit.protection_at {
+                format!("at {}", distance.show(build.prints()))
+            } else {
+                let most = reach(build, &context.electrical.profile, circuit, at);
+                format!("within {}", print_bound(Dimension::Length, most.0, build.prints(), Bound::Most))
             };
-            Some(format!("in line, {word} {distance} of {stud}{source}"))
+            Some(format!("in line, {how_far} of {stud}{source}"))
         }
         _ => None,
     }

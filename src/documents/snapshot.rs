@@ -9,9 +9,7 @@ use crate::fields::Change;
 use crate::units::System;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
-use std::fmt::Write as _;
 
 /// A value: how it is printed, exactly, and as a number where it is one.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -195,11 +193,8 @@ pub struct DrawingItem {
 /// A short digest of a text: equal for equal texts.
 #[must_use]
 pub fn digest(text: &str) -> String {
-    let mut short = String::new();
-    for byte in Sha256::digest(text.as_bytes()).iter().take(16) {
-        // Writing to a text cannot fail.
-        let _ = write!(short, "{byte:02x}");
-    }
+    let mut short = crate::digest::digest(text.as_bytes());
+    short.truncate(32);
     short
 }
 

@@ -1,9 +1,10 @@
 //! What an output folder shall hold, measured against what it holds.
 
 use super::error::PublishError;
-use super::record::{digest, is_plain};
+use super::record::is_plain;
 use super::swap::name_of;
 use super::{Entry, MADE, Output, RECORD, Record, UNFINISHED, is_own};
+use crate::digest::digest;
 use crate::files::{self, Kind};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;

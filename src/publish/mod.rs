@@ -17,10 +17,11 @@ mod spec;
 mod staging;
 mod swap;
 
+pub use crate::digest::{digest, digest_of};
 pub use edition::Edition;
 pub use error::{PublishError, plainly};
 pub use output::Output;
-pub use record::{Entry, RECORD, Record, VERSION, digest, digest_of, unknown};
+pub use record::{Entry, RECORD, Record, VERSION, unknown};
 pub use release::{Frozen, Release, folder_name, release_name, releases};
 pub use seal::sealed;
 pub use staging::{Published, Staging};

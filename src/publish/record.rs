@@ -4,7 +4,6 @@ use super::error::plainly;
 use crate::files;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sha2::{Digest as _, Sha256};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -106,40 +105,9 @@ pub(super) fn is_plain(name: &str) -> bool {
         && parts.iter().all(|p| !p.is_empty() && *p != "." && *p != ".." && !p.contains(['\\', ':', '\0']))
 }
 
-/// SHA-256 of a file's bytes, in hexadecimal digits.
-#[must_use]
-pub fn digest(bytes: &[u8]) -> String {
-    hex(&Sha256::digest(bytes))
-}
-
-/// SHA-256 over several parts; each goes in with its length, so that none can run into the next.
-#[must_use]
-pub fn digest_of(parts: &[&[u8]]) -> String {
-    let mut hasher = Sha256::new();
-    for part in parts {
-        hasher.update((part.len() as u64).to_le_bytes());
-        hasher.update(part);
-    }
-    hex(&hasher.finalize())
-}
-
-fn hex(bytes: &[u8]) -> String {
-    const DIGITS: &[u8; 16] = b"0123456789abcdef";
-    let digit = |n: u8| char::from(DIGITS[usize::from(n & 15)]);
-    bytes.iter().flat_map(|b| [digit(b >> 4), digit(*b)]).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// Check values: FIPS 180-2, appendix B.1 ("abc"); the empty text is known from the examples published with it.
-    #[test]
-    fn digests_are_sha_256() {
-        assert_eq!(digest(b"abc"), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
-        assert_eq!(digest(b""), "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
-        assert_ne!(digest_of(&[b"ab", b"c"]), digest_of(&[b"a", b"bc"]));
-    }
 
     #[test]
     fn a_record_of_another_version_is_read_as_far_as_it_is_known() {

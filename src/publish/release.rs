@@ -5,9 +5,9 @@
 
 use super::error::{PublishError, at, plainly};
 use super::leftovers::{place, remove, staged, staging_start};
-use super::record::digest;
 use super::swap::{name_of, rename_to_free, sync_folder};
 use super::{Entry, Output, RECORD, Record};
+use crate::digest::digest;
 use crate::files::{self, Kind};
 use serde::Deserialize;
 use std::collections::BTreeSet;

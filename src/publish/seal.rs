@@ -5,8 +5,8 @@
 
 use super::error::{PublishError, at};
 use super::leftovers::{left_of_releases, left_over};
-use super::record::digest;
 use super::{MADE, Output, RECORD, Record, is_own};
+use crate::digest::digest;
 use crate::files;
 use std::fs;
 use std::path::Path;

@@ -3,9 +3,9 @@
 use super::error::{PublishError, at};
 use super::leftovers::{remove, staging_start};
 use super::others::{link, link_all, move_rest};
-use super::record::digest;
 use super::swap::{swap, sync_folder};
 use super::{Edition, Entry, MADE, MADE_TEXT, RECORD, UNFINISHED, WORK};
+use crate::digest::digest;
 use crate::files;
 use std::collections::BTreeSet;
 use std::fs::{self, File};

@@ -1,12 +1,12 @@
 //! A spec as read: every section a record, every value with its place.
 
-use std::collections::BTreeMap;
 use crate::fields::Record;
 use crate::papers::Papers;
 use crate::source::{Span, Spanned};
 use indexmap::IndexMap;
 use jiff::civil::Date;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// One component of the build.
 #[derive(Clone, Debug, Serialize)]

@@ -55,7 +55,10 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
         now.push(section(&opened, body));
     }
     if reader.pending.widths.is_some() || reader.pending.size != FigureSize::Part {
-        reader.error(reader.source.len(), "`widths:`, `tall`, `true-size` or `floating` without a table or picture behind it");
+        reader.error(
+            reader.source.len(),
+            "`widths:`, `tall`, `true-size` or `floating` without a table or picture behind it",
+        );
     }
     now
 }

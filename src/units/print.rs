@@ -173,11 +173,11 @@ fn shown(dimension: Dimension, value: f64, system: System, digits: Digits, bound
     format!("{text}{space}{unit}")
 }
 
-/// Feet and inches to the nearest quarter inch; below a foot inches only, thinner things to two digits.
+/// Feet and inches to the nearest quarter inch; below a foot inches only, below an inch to two digits.
 fn feet_and_inches(metres: f64, bound: Option<Bound>) -> String {
     // Nobody measures a mountain in inches.
     const FAR: f64 = 300.0;
-    if metres != 0.0 && metres.abs() < 0.0254 / 4.0 {
+    if metres != 0.0 && metres.abs() < 0.0254 {
         return format!("{} in", significant_to(metres / 0.0254, 2, bound));
     }
     if metres.abs() >= FAR {
@@ -209,6 +209,8 @@ mod tests {
         assert_eq!(print(Dimension::Length, 1500.0, System::Us), "4921 ft");
         assert_eq!(print(Dimension::Length, 0.2, System::Metric), "200 mm");
         assert_eq!(print(Dimension::Length, 0.000_4, System::Us), "0.016 in");
+        assert_eq!(print(Dimension::Length, 0.015, System::Us), "0.59 in");
+        assert_eq!(print_bound(Dimension::Length, 0.015, System::Us, Bound::Least), "0.6 in");
         assert_eq!(print(Dimension::Volume, 113.562_353_52, System::Us), "30 gal");
         assert_eq!(print(Dimension::Temperature, -30.0, System::Us), "−22 °F");
         assert_eq!(print(Dimension::TemperatureDifference, 15.0, System::Us), "27 °F");

@@ -11,6 +11,7 @@ const LAYERS: &[(&str, u8)] = &[
     ("assets", 0),
     ("parallel", 0),
     ("files", 0),
+    ("digest", 0),
     ("shop", 2),
     ("papers", 2),
     ("letters", 0),

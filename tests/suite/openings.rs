@@ -18,10 +18,8 @@ const OTHERS: [(&str, &str); 4] = [
 fn who_cuts_the_body_says_what_opening() {
     let library = Library::load(house()).expect("kinds");
     let tasks = library.iter().flat_map(|k| k.tasks.iter().map(move |t| (format!("{}.{}", k.id, t.id), t)));
-    let mut silent: Vec<String> = tasks
-        .filter(|(_, task)| task.brings("cut") && !task.cut_outs.iter().any(|cut| cut.through.is_some()))
-        .map(|(id, _)| id)
-        .collect();
+    let mut silent: Vec<String> =
+        tasks.filter(|(_, task)| task.brings("cut") && !task.cuts_skin()).map(|(id, _)| id).collect();
     silent.sort();
     assert_eq!(silent, OTHERS.map(|(id, _)| id));
 }
@@ -144,7 +142,7 @@ fn every_hole_is_cut_once_where_it_is() {
 fn the_skin_is_cut_before_the_floor_is_laid() {
     let library = Library::load(house()).expect("kinds");
     let all = library.iter().flat_map(|k| k.tasks.iter().map(move |t| (k, t)));
-    let through = all.filter(|(_, t)| t.cut_outs.iter().any(|cut| cut.through.is_some()));
+    let through = all.filter(|(_, t)| t.cuts_skin());
     let late: Vec<String> =
         through.filter(|(_, t)| t.stage > Stage::PlumbingRoughIn).map(|(k, t)| format!("{}.{}", k.id, t.id)).collect();
     assert!(late.is_empty(), "{late:?}");

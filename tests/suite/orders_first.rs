@@ -3,7 +3,7 @@
 
 use crate::harness::{house, refit_sheets, refit_worked};
 use crate::orders::{Placed, in_demos, late, placed};
-use rigbinder::kinds::{Library, PlumbingRole, Stage};
+use rigbinder::kinds::{Library, PlumbingRole, Stage, TaskTemplate};
 use rigbinder::pipeline::Worked;
 use std::collections::BTreeSet;
 
@@ -51,7 +51,7 @@ fn proved_before_it_is_relied_on(worked: &Worked<'_>, order: &[Placed<'_>]) -> V
     let hosed = |t: &Placed<'_>| t.stage == Stage::Openings && t.brings("proved-tight");
     faults.extend(late(order, hosed, |t| says(t, "Spray sills, pillars and ribs")));
     // Nothing hangs below the floor where a hole is still to be cut.
-    let cuts = |t: &Placed<'_>| t.template.is_some_and(|t| t.cut_outs.iter().any(|cut| cut.through.is_some()));
+    let cuts = |t: &Placed<'_>| t.template.is_some_and(TaskTemplate::cuts_skin);
     let hung = |t: &Placed<'_>| is(t, PlumbingRole::GreyTank) && t.brings("mounted");
     faults.extend(late(order, cuts, hung));
     // A switch is proved by what answers to it.

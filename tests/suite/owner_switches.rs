@@ -92,6 +92,7 @@ fn the_switch_that_is_named_is_the_one_upstream() {
         let packet =
             all.iter().map(|s| &s.markdown).find(|m| m.contains("Put the fuse in and tighten")).expect("packet");
         let fits: Vec<&str> = packet.lines().filter(|l| l.contains("Look once more")).collect();
+        assert!(fits.iter().any(|l| l.contains("Switch of the inverter OFF")), "{fits:?}");
         assert!(fits.iter().any(|l| l.contains("Battery disconnect OFF")), "{fits:?}");
     }
 }

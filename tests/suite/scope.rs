@@ -152,13 +152,16 @@ pub(crate) fn existing_parts_are_left_alone(house: &Catalogue, spec: &Table) -> 
             assert!(!theirs && !left.contains(missing.id.as_str()), "handover asks for {}", missing.id);
             // Where one circuit's test proves that of others, another leads when that one is not worked on.
             let tested = || plain.readings.circuits.iter().any(|t| t.circuit == missing.id);
-            let made_safe = || {
-                let mut tasks = build.tasks.values().filter(|task| task.part.as_deref() == Some(part));
-                tasks.any(|task| task.template.is_some_and(|template| template.there.is_some()))
-            };
+            // What stays is made safe and proved by tasks of its own: they and their readings are asked for.
+            let anew = build.tasks.values().filter(|task| task.template.is_some_and(|t| t.there.is_some()));
+            let mut anew = anew.flat_map(|task| {
+                let part = task.part.as_deref().unwrap_or_default();
+                let readings = task.template.into_iter().flat_map(|t| &t.readings);
+                [task.id.clone()].into_iter().chain(readings.map(move |r| format!("{part}.{}", r.id)))
+            });
             let known = asked.contains(&(missing.group, missing.id.as_str()))
                 || missing.group == Group::Circuits && tested()
-                || made_safe()
+                || anew.any(|id| missing.id == id)
                 // The signatures of the spec stay where the readings that prove them are no longer taken.
                 || missing.id == "signed-without-proof";
             assert!(known, "handover asks for {} of a part that was there: {}", missing.id, missing.what);

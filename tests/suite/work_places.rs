@@ -60,7 +60,7 @@ fn who_cuts_for_a_device_looks_for_looms() {
 /// Rain and chips come in by a hole that waits for its part (common practice, no source).
 #[test]
 fn who_opens_the_skin_closes_it_until_its_part_is_there() {
-    let opens = |_: &Kind, t: &TaskTemplate| t.brings("opened") && t.cut_outs.iter().any(|cut| cut.through.is_some());
+    let opens = |_: &Kind, t: &TaskTemplate| t.brings("opened") && t.cuts_skin();
     let closed = ["Tape ", "Close the hole", "Cover the opening"];
     let (all, bad) = faults(opens, |t| t.steps.iter().any(|s| closed.iter().any(|w| s.contains(w))));
     assert!(all > 30, "{all} tasks");

@@ -1,6 +1,7 @@
 //! Air that is replaced too slowly for the people who breathe it.
 
 use crate::checks::{Check, Context};
+use crate::compute::climate_day::CARBON_DIOXIDE_OUTSIDE;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::units::significant;
 
@@ -26,7 +27,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let Some(volume) = context.heat.volume else { return };
     let ppm = significant(most * 1e6, 2);
     // The level settles at what is breathed out over the fresh air.
-    let needed = (changes.0 * (most - 420e-6) / (MOST - 420e-6) * 20.0).ceil() * 5.0;
+    let needed = (changes.0 * (most - CARBON_DIOXIDE_OUTSIDE) / (MOST - CARBON_DIOXIDE_OUTSIDE) * 20.0).ceil() * 5.0;
     sink.push(
         Finding::warning(CHECK.doc.name, format!("the air inside comes to {ppm} ppm of carbon dioxide"))
             .at(usage.air_change.span, format!("{} air changes an hour", significant(changes.0, 3)))

@@ -28,7 +28,18 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             continue;
         }
         let (word, force) = if braking { ("when braking", r.force) } else { ("in a crash", r.crash) };
-        let gives_way = r.fixing.as_ref().map_or_else(String::new, |f| format!(", then {} give way", f.link.show()));
+        let (gives_way, rests_on, help) = match &r.fixing {
+            Some(fixing) => (
+                format!(", then {} give way", fixing.link.show()),
+                "the weakest of bolt (ISO 898-1), sheet (EN 1993-1-3) and rivet nut (push-out)",
+                "more bolts, or `fixed_to = \"plate\"` or \"frame\" in place of thin sheet and rivet nuts".to_owned(),
+            ),
+            None => (
+                String::new(),
+                "ISO 898-1, class 8.8, shear at the proof stress; the bolts alone: sheet, rivet nuts, plates and wood hold less and are not judged",
+                format!("{} bolts M8 class 8.8 would do for both, on plates that spread the load", r.needed),
+            ),
+        };
         let headline = format!(
             "{id}: {bolts} × {size} hold {}{gives_way}; {word} it pulls with {}",
             newtons(holds),
@@ -49,16 +60,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 .about(id)
                 .at(part.roles.bolts().span, format!("{} with what it holds", r.mass.show(system)))
                 .basis(basis)
-                .basis(if r.fixing.is_some() {
-                    "the weakest of bolt (ISO 898-1), sheet (EN 1993-1-3) and rivet nut (push-out)"
-                } else {
-                    "ISO 898-1, class 8.8, shear at the proof stress; the bolts alone: sheet, rivet nuts, plates and wood hold less and are not judged"
-                })
-                .help(if r.fixing.is_some() {
-                    "more bolts, or `fixed_to = \"plate\"` or \"frame\" in place of thin sheet and rivet nuts".to_owned()
-                } else {
-                    format!("{} bolts M8 class 8.8 would do for both, on plates that spread the load", r.needed)
-                }),
+                .basis(rests_on)
+                .help(help),
         );
     }
 }

@@ -16,21 +16,22 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let build = context.build;
-    for certificate in &build.site.certificates {
-        let (Some(file), Some(said)) = (certificate.file.text(), certificate.digest.text()) else { continue };
-        let Some(Ok(paper)) = build.spec.papers.get(file) else { continue };
+    for (certificate, paper) in context.build.papers() {
+        let (Ok(paper), Some(said)) = (paper, certificate.digest.text()) else { continue };
         if paper.digest.eq_ignore_ascii_case(said.trim()) {
             continue;
         }
         let number = certificate.number.or_empty();
         sink.push(
-            Finding::error(CHECK.doc.name, format!("certificate {number}: {} is another file", file.escape_debug()))
-                .about(number)
-                .at(certificate.digest.span, "not the digest of that file")
-                .label(certificate.file.span, "this file")
-                .basis(format!("SHA-256 of the file (FIPS 180-4): {}", paper.digest))
-                .help("put the file back that was signed; where this is the one, write the digest above"),
+            Finding::error(
+                CHECK.doc.name,
+                format!("certificate {number}: {} is another file", certificate.file.or_empty().escape_debug()),
+            )
+            .about(number)
+            .at(certificate.digest.span, "not the digest of that file")
+            .label(certificate.file.span, "this file")
+            .basis(format!("SHA-256 of the file (FIPS 180-4): {}", paper.digest))
+            .help("put the file back that was signed; where this is the one, write the digest above"),
         );
     }
 }

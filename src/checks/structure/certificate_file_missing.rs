@@ -17,13 +17,9 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let build = context.build;
-    for certificate in &build.site.certificates {
-        let Some(file) = certificate.file.text() else { continue };
-        if !matches!(build.spec.papers.get(file), Some(Err(Unread::Missing))) {
-            continue;
-        }
-        let number = certificate.number.or_empty();
+    let missing = context.build.papers().filter(|(_, paper)| matches!(paper, Err(Unread::Missing)));
+    for (certificate, _) in missing {
+        let (number, file) = (certificate.number.or_empty(), certificate.file.or_empty());
         sink.push(
             Finding::warning(CHECK.doc.name, format!("certificate {number}: there is no file {}", file.escape_debug()))
                 .about(number)

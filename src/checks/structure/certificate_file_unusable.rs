@@ -17,11 +17,9 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let build = context.build;
-    for certificate in &build.site.certificates {
-        let Some(file) = certificate.file.text() else { continue };
-        let Some(Err(Unread::Unusable(why))) = build.spec.papers.get(file) else { continue };
-        let number = certificate.number.or_empty();
+    for (certificate, paper) in context.build.papers() {
+        let Err(Unread::Unusable(why)) = paper else { continue };
+        let (number, file) = (certificate.number.or_empty(), certificate.file.or_empty());
         sink.push(
             Finding::error(CHECK.doc.name, format!("certificate {number}: {} {why}", file.escape_debug()))
                 .about(number)

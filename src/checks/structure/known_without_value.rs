@@ -1,5 +1,6 @@
 //! A fact that is said to be read or measured, and is not written down.
 
+use crate::build::ASSUMED;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 
@@ -18,7 +19,7 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values().filter(|p| p.was_there()) {
         for (field, word) in part.common.known.all() {
-            if word.value == "assumed" || part.says(&field.value) {
+            if word.value == ASSUMED || part.says(&field.value) {
                 continue;
             }
             let (name, how) = (&field.value, &word.value);

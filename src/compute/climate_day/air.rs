@@ -1,5 +1,6 @@
 //! Outside temperature through a typical day.
 
+use super::Hours;
 use crate::units::Celsius;
 
 /// Hour of the day at which it is warmest. Common practice, no source; the coldest hour is then three at night.
@@ -8,7 +9,7 @@ const WARMEST: f64 = 15.0;
 /// Mean outside temperature by hour in °C: a cosine between the usual low and high of the day, warmest at 15:00.
 /// Common practice, no source.
 #[must_use]
-pub fn temperatures(low: Celsius, high: Celsius) -> [f64; 24] {
+pub fn temperatures(low: Celsius, high: Celsius) -> Hours {
     let (mean, swing) = (f64::midpoint(low.0, high.0), (high.0 - low.0) / 2.0);
     let mut hours = [0.0; 24];
     for (hour, t) in (0..24_u8).zip(hours.iter_mut()) {
@@ -22,7 +23,7 @@ pub const COOLING_ABOVE: f64 = 24.0;
 
 /// The hottest hours of the day that are warm enough to cool, `hours` of them at most.
 #[must_use]
-pub fn hottest(hours: f64, air: &[f64; 24]) -> [f64; 24] {
+pub fn hottest(hours: f64, air: &Hours) -> Hours {
     let mut order: Vec<usize> = (0..24).filter(|h| air[*h] > COOLING_ABOVE).collect();
     order.sort_by(|a, b| air[*b].total_cmp(&air[*a]).then(a.cmp(b)));
     let mut left = if hours.is_finite() { hours.max(0.0) } else { 0.0 };

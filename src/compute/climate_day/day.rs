@@ -1,6 +1,7 @@
 //! A day inside a van, hour by hour, from what it is made of and the weather.
 
-use super::figures::{Hours, Inside, Weather};
+use super::Hours;
+use super::figures::{Inside, Weather};
 use super::mixing::mix;
 use super::room::{Hold, Room, Step, Surroundings};
 use super::sun::{TO_SKY, sol_air};
@@ -16,7 +17,7 @@ const BREATH: (f64, f64) = (0.0186 / 3600.0, 0.011 / 3600.0);
 /// Heat that a kilogram of moisture carries, J/kg. Source: [`crate::tables::sources::ASHRAE_PSYCHROMETRICS`].
 const EVAPORATION: f64 = 2.45e6;
 /// Carbon dioxide outside, a share of the air. Source: [`crate::tables::sources::CARBON_DIOXIDE`].
-pub(super) const OUTSIDE: f64 = 420e-6;
+pub const OUTSIDE: f64 = 420e-6;
 /// Outside this warm, doors and windows stand open while nothing cools, °C. Source: [`crate::tables::sources::AIRED`].
 const AIRED_ABOVE: f64 = 20.0;
 /// Air changes an hour with them open. Source: [`crate::tables::sources::AIRED`].

@@ -1,15 +1,12 @@
 //! The form of the climate days.
 
-use super::air;
+use super::{Hours, air};
 use crate::compute::heat::Outdoors;
 use crate::compute::solar::day::SunDay;
 use crate::spec::Climate;
 use crate::units::{Celsius, Ratio};
 use indexmap::IndexMap;
 use serde::Serialize;
-
-/// A value for each hour of a day: entry 0 is midnight to one o'clock.
-pub(super) type Hours = [f64; 24];
 
 /// What a climate says, where it is complete.
 #[derive(Clone, Debug, Serialize)]

@@ -11,4 +11,8 @@ mod of_build;
 pub mod room;
 pub mod sun;
 
+pub use day::OUTSIDE as CARBON_DIOXIDE_OUTSIDE;
 pub use figures::{ClimateDays, Cooling, Day, Inside, Weather};
+
+/// A value for each hour of a day: entry 0 is midnight to one o'clock.
+pub type Hours = [f64; 24];

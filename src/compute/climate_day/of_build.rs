@@ -1,8 +1,9 @@
 //! The climate days of a build: weather, the van in it, and what comes of it in the ledger.
 
+use super::Hours;
 use super::air::hottest;
 use super::day::{self, Face, Takes, Van};
-use super::figures::{ClimateDays, Cooling, Day, Hours, Weather};
+use super::figures::{ClimateDays, Cooling, Day, Weather};
 use super::room::Hold;
 use crate::build::Build;
 use crate::compute::formulas::heat as f;
@@ -26,8 +27,8 @@ impl ClimateDays {
     #[must_use]
     pub fn compute(build: &Build<'_>, heat: &Heat, ledger: &mut Ledger) -> Self {
         let mut days = Self::default();
-        let van = van(build, heat);
         let capacity = capacity(build);
+        let van = van(build, heat, capacity);
         for (id, climate) in &build.climates {
             let Some(weather) = Weather::of(climate) else { continue };
             let air = || {
@@ -173,12 +174,11 @@ fn on(build: &Build<'_>, weather: &Weather) -> Hours {
 }
 
 /// The van as a day sees it. `None` where its shell or its air is not told.
-fn van(build: &Build<'_>, heat: &Heat) -> Option<Van> {
+fn van(build: &Build<'_>, heat: &Heat, capacity: f64) -> Option<Van> {
     heat.transmission.filter(|k| *k > 0.0)?;
     let volume = heat.volume.filter(|v| *v > 0.0)?;
     let usage = &build.usage;
-    let floor: f64 = heat.surfaces.iter().filter(|s| s.faces.as_deref() == Some("down")).map(|s| s.area).sum();
-    let floor = if floor > 0.0 { floor } else { volume / crate::compute::heat::HEIGHT };
+    let floor = heat.floor().unwrap_or(volume / crate::compute::heat::HEIGHT);
     let given = build.parts.values().filter_map(|p| Some(p.roles.heat_given().get()?.0 * p.times()));
     Some(Van {
         faces: heat.surfaces.iter().map(|s| face(build, s)).collect(),
@@ -188,7 +188,7 @@ fn van(build: &Build<'_>, heat: &Heat) -> Option<Van> {
         appliances: APPLIANCES + given.sum::<f64>(),
         changes: usage.air_change.get()?.0,
         heater: Some(Hold { celsius: heat.inside, most: ANY_HEATER }),
-        cooler: Some(Hold { celsius: usage.cool_to.get()?.0, most: capacity(build) }),
+        cooler: Some(Hold { celsius: usage.cool_to.get()?.0, most: capacity }),
         on: [0.0; 24],
     })
 }

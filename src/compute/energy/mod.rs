@@ -19,8 +19,7 @@ pub use need::{Load, LoadKind, Need};
 pub use single::{Filling, RunTime};
 pub use supply::{ArrayDay, Solar, Steady};
 
-/// A value for each hour of a day: entry 0 is midnight to one o'clock.
-pub type Hours = [f64; 24];
+pub use super::climate_day::Hours;
 
 /// Hours entry by entry.
 pub(crate) fn add(to: &mut Hours, more: &Hours) {

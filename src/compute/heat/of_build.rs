@@ -28,6 +28,12 @@ impl Heat {
         heat
     }
 
+    /// Area of the floor, m²; `None` where no surface is one.
+    pub(crate) fn floor(&self) -> Option<f64> {
+        let floors = self.surfaces.iter().filter(|s| s.faces.as_deref() == Some("down")).map(|s| s.area);
+        Some(floors.sum()).filter(|area: &f64| *area > 0.0)
+    }
+
     fn losses(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
         for s in &self.surfaces {
             let inputs = vec![
@@ -45,10 +51,8 @@ impl Heat {
         if !self.surfaces.is_empty() && !build.shell.is_empty() {
             self.transmission = Some(self.surfaces.iter().map(|s| s.area * s.u_value).sum());
         }
-        let floors = self.surfaces.iter().filter(|s| s.faces.as_deref() == Some("down")).map(|s| s.area);
-        let floor: f64 = floors.sum();
         let given = build.vehicle.inside_volume.get().map(|l| l.0 / 1000.0);
-        self.volume = given.or_else(|| (floor > 0.0).then_some(floor * HEIGHT));
+        self.volume = given.or_else(|| self.floor().map(|area| area * HEIGHT));
         let (Some(coldest), Some(changes)) = (self.coldest.clone(), build.usage.air_change.get()) else { return };
         let changes = changes.0;
         self.infiltration = self.volume.and_then(|v| air::per_kelvin(v, changes, &coldest.air()));

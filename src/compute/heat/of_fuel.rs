@@ -63,7 +63,8 @@ fn burners<'a>(build: &'a Build<'_>) -> impl Iterator<Item = &'a Part<'a>> {
     build.parts.values().filter(|p| p.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::Burner))
 }
 
-/// Heat in the fuel that a burner uses in the hours of a day in which it burns, Wh. `None` for heaters of the air: they follow the cold.
+/// Heat in the fuel that a burner uses in the hours of a day in which it burns, Wh. `None` for heaters of the air: they
+/// follow the cold.
 fn by_the_hour(part: &Part<'_>, kind: Fuel) -> Option<f64> {
     let burns = part.roles.burner_hours().get().or_else(|| part.roles.hours().get());
     let hours = burns?.0 / 3600.0;

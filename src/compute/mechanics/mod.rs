@@ -46,8 +46,6 @@ pub struct Restraint {
 pub struct Fixing {
     /// What they go into.
     pub ground: substrate::Ground,
-    /// Its thickness was measured.
-    pub measured: bool,
     /// How the thing stands on them; `None` where its size is not given.
     pub stance: Option<substrate::Stance>,
     /// What gives way first.

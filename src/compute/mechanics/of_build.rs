@@ -176,17 +176,16 @@ fn restraint_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<Restraint> {
 /// What the bolts of a part hold in what they go into; `None` where the spec does not say what that is.
 fn fixing_of(part: &Part<'_>, bolts: f64, thread: Metric) -> Option<(f64, Fixing)> {
     let into = Into::read(part.roles.fixed_to().text()?)?;
-    let sheet = part.roles.sheet().get();
     let ground = Ground {
         into,
-        sheet: sheet.map_or(substrate::USUAL_SHEET, |t| t.0),
+        sheet: part.roles.sheet().get().map_or(substrate::USUAL_SHEET, |t| t.0),
         edge: part.roles.edge_distance().get().map(|e| e.0),
         plate: part.roles.backing_plate().get().map_or(substrate::USUAL_PLATE, |side| side.0),
     };
     // Pushed forward it tips about its front edge: the rows of its bolts lie within its own length.
     let stance = part.common.size.metres().map(|[long, _, high]| Stance { height: high / 2.0, base: ROWS * long });
     let (holds, link) = substrate::holds(&ground, thread, Class::C88, bolts, stance)?;
-    Some((holds, Fixing { ground, measured: sheet.is_some(), stance, link }))
+    Some((holds, Fixing { ground, stance, link }))
 }
 
 fn tie_down_of(aboard: &Aboard<'_>, part: &Part<'_>) -> Option<TieDown> {

@@ -141,13 +141,10 @@ impl Ground {
         let edge = self.edge.unwrap_or(EDGE * bolt.diameter);
         let sheet = (bearing(bolt.diameter, self.sheet, edge)?, Link::Bearing);
         // A rivet nut tilts before it is sheared off: it holds no more sideways than it does against being pushed out.
-        let nut = (self.into == Into::RivetNut).then(|| push_out(bolt.size).map(|n| (n, Link::RivetNut)));
-        let nut = match nut {
-            Some(None) => return None,
-            Some(nut) => nut,
-            None => None,
-        };
-        Some(nut.into_iter().fold(least(own, sheet), least))
+        match self.into {
+            Into::RivetNut => Some(least(least(own, sheet), (push_out(bolt.size)?, Link::RivetNut))),
+            _ => Some(least(own, sheet)),
+        }
     }
 
     /// Force straight out that one bolt holds.

@@ -64,8 +64,6 @@ pub struct Base {
     pub(super) bare: Bare,
     /// Distance between the wheels of an axle.
     pub track: Option<Metres>,
-    /// How much the suspension raises the body.
-    pub lift: Metres,
     /// Load floor above the ground, raised.
     pub floor: Option<Metres>,
     /// Centre of gravity of the empty vehicle above the ground, raised as if axles and wheels rose with the body: too
@@ -88,7 +86,6 @@ impl Base {
             empty: bare.empty,
             bare,
             track: v.track.get(),
-            lift,
             floor: raised(v.floor_height.get()),
             empty_height: raised(v.empty_centre_height.get()),
         })

@@ -35,7 +35,7 @@ pub struct TaskRow {
     pub was: String,
     /// Title.
     pub title: String,
-    /// "new", "do again", "measure again", "no longer", or what to do with a component or a wire.
+    /// "new", "do again", "measure again", "no longer", "close", or what to do with a component or a wire.
     pub what: &'static str,
     /// What makes it another.
     pub why: Vec<ValueChange>,

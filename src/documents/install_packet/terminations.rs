@@ -205,6 +205,11 @@ fn about(panel: &Directory) -> String {
     format!("{}{free}.{rated}", panel.used)
 }
 
+/// A part, or the bars that collect its batteries.
+fn titled(name: String, collecting: bool) -> String {
+    if collecting { format!("Collecting bars of {name}") } else { name }
+}
+
 /// Of each table the others that have ends on its part, since a row stands with the first of both.
 fn elsewhere(
     build: &Build<'_>,
@@ -214,8 +219,7 @@ fn elsewhere(
     let mut also: BTreeMap<usize, Vec<String>> = BTreeMap::new();
     for (rank, wires) in groups {
         let Some((id, collecting)) = heading.get(*rank) else { continue };
-        let name = build.name(id);
-        let name = if *collecting { format!("Collecting bars of {name}") } else { name.to_owned() };
+        let name = titled(build.name(id).to_owned(), *collecting);
         for landing in wires.iter().flat_map(|(conductor, _)| conductor.ends()) {
             let other = heading.iter().position(|body| *body == body_of(landing)).filter(|other| other != rank);
             if let Some(names) =
@@ -365,8 +369,7 @@ pub(super) fn terminations(context: &Context<'_>, stage: Stage) -> Option<Termin
         wires.sort_by_key(at);
         let rows = wires.into_iter().map(|wire| row(context, wire, own, &here)).collect();
         let (name, about) = own.map_or_else(Default::default, |(id, collecting)| {
-            let name = shared::name_and_place(build, id, Reader::Shop);
-            let name = if collecting { format!("Collecting bars of {name}") } else { name };
+            let name = titled(shared::name_and_place(build, id, Reader::Shop), collecting);
             (name, panel(id).filter(|_| !collecting).map_or_else(|| studs(build, (id, collecting)), about))
         });
         let also = elsewhere.get(&rank).filter(|_| own.is_some());

@@ -99,7 +99,8 @@ fn is_unled(context: &Context<'_>, run: &Run<'_>) -> bool {
     let length = figures.cut.or(conductor.route.length).or(conductor.makers);
     conductor.route.channels.is_empty()
         && !conductor.confidential
-        && length.map_or(from != to, |length| length.0 > LONG.0 && from != to)
+        && from != to
+        && length.is_none_or(|length| length.0 > LONG.0)
 }
 
 /// What the insulation of the conductors of a run is measured between: of AC each pair, of the rest each against all.

@@ -3,7 +3,7 @@
 
 use super::conductors::{Wire, body};
 use super::{Reader, Wired, name_and_place, signed, worked};
-use crate::build::{Circuit, Conductor, Landing, Part, Scope};
+use crate::build::{ASSUMED, Circuit, Conductor, Landing, Part, Scope};
 use crate::compute::handover::AS_FOUND;
 use crate::compute::network::{DeviceAt, is_worked_on, post_words};
 use crate::compute::weight::aboard::Aboard;
@@ -71,7 +71,7 @@ const UNSEEN: &str = ". Nobody has looked at it yet: have it looked at first";
 
 /// Whether a finding rests on a guess, as `checks::assumed` says.
 fn rests_on_guess(finding: &Finding) -> bool {
-    finding.basis.iter().any(|basis| basis.starts_with("assumed, "))
+    finding.basis.iter().any(|basis| basis.starts_with(ASSUMED))
 }
 
 /// What a finding says behind the id that it begins with.
@@ -100,7 +100,7 @@ pub(crate) fn survey(context: &Context<'_>) -> Vec<ToSurvey> {
     let mut rows = Vec::new();
     for part in build.parts.values().filter(|p| p.was_there() && !p.confidential) {
         let mut fields: Vec<&str> = part.common.known.all().iter().map(|(field, _)| field.value.as_str()).collect();
-        fields.retain(|field| part.known(field) == Some("assumed"));
+        fields.retain(|field| part.known(field) == Some(ASSUMED));
         let mut put = |what: &str, reckoned: String| {
             rows.push(ToSurvey {
                 part: part.name.clone(),
@@ -155,7 +155,7 @@ fn sized(context: &Context<'_>, part: &Part<'_>, circuit: &Circuit) -> Vec<(Stri
     let conductor = figures.conductor().map(|sized| ("conductor", format!("{}; a defect if thinner", sized.show())));
     let open = |(name, reckoned): (&str, String)| {
         let field = circuit.end.field(name);
-        let open = part.known_if_sized(&field) == Some("assumed") && !part.says(&field);
+        let open = part.known_if_sized(&field) == Some(ASSUMED) && !part.says(&field);
         open.then_some((field, reckoned))
     };
     conductor.into_iter().chain(device).filter_map(open).collect()

@@ -128,7 +128,7 @@ pub(crate) struct CertificateRow {
 
 /// All papers, in the order of the spec.
 pub(crate) fn certificates(build: &Build<'_>) -> Vec<CertificateRow> {
-    let paper = |c: &Certificate| build.spec.papers.get(c.file.text()?)?.as_ref().ok();
+    let paper = |c: &Certificate| build.paper(c)?.as_ref().ok();
     let row = |c: &Certificate| CertificateRow {
         of: c.of.text().map(crate::letters::capital).unwrap_or_default(),
         component: c.component.all().first().map_or_else(String::new, |id| build.name(&id.value).to_owned()),
