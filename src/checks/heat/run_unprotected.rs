@@ -8,7 +8,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "run-unprotected",
         severity: Severity::Warning,
-        what: "A pipe with water in it lies outside the heated space, the climate freezes, and it has neither heat trace under insulation nor a drain.",
+        what: "A pipe with water in it lies outside the heated space, it freezes at the usual low or at the lowest on record, and it has neither heat trace under insulation nor a drain.",
         why: "It freezes within hours of standing and splits.",
         example: "[component.cold]\nkind = \"pipe-run\"\nmedium = \"cold\"\nposition = \"under-floor\"\nlength = \"2 m\"                     # no heat-trace protects it, no drain-valve drains it",
         basis: "Water freezes at 0 °C; insulation alone only delays it.",
@@ -17,11 +17,16 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let Some(coldest) = &context.heat.coldest else { return };
+    let heat = &context.heat;
+    let Some(coldest) = &heat.coldest else { return };
+    // A place that freezes in no usual night may still freeze once.
+    let usual = coldest.celsius < 0.0;
+    let Some(low) = Some(coldest.celsius).filter(|_| usual).or(heat.record_low) else { return };
     for (id, run) in context.heat.runs.iter().filter(|(_, r)| r.outside && !r.is_protected()) {
-        let (Some(part), Some(zero), Some(ice)) = (context.part(id), run.to_zero, run.to_ice) else { continue };
+        let times = if usual { run.to_zero.zip(run.to_ice) } else { run.on_record };
+        let (Some(part), Some((zero, ice))) = (context.part(id), times) else { continue };
         let system = context.build.prints();
-        let low = Celsius(coldest.celsius).show(system);
+        let low = Celsius(low).show(system);
         let mut finding = Finding::warning(
             CHECK.doc.name,
             format!("{id} lies outside the heated space and nothing keeps it from freezing at {low}"),
@@ -33,8 +38,14 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             Seconds(zero).show(system),
             Seconds(ice).show(system)
         ));
-        if let Some(climate) = context.build.climates.get(&coldest.climate) {
-            finding = finding.label(climate.low.span, low);
+        let climates = &context.build.climates;
+        let on_record = || {
+            let told = climates.values().map(|c| &c.record_low).filter(|r| r.get().is_some());
+            told.min_by(|a, b| a.get().map_or(0.0, |t| t.0).total_cmp(&b.get().map_or(0.0, |t| t.0)))
+        };
+        let said = if usual { climates.get(&coldest.climate).map(|c| &c.low) } else { on_record() };
+        if let Some(said) = said {
+            finding = finding.label(said.span, low);
         }
         sink.push(finding.help(
             "name it in `drains` of a drain-valve, or in `protects` of a heat-trace and insulate it; or lay it inside",

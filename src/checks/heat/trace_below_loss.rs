@@ -8,9 +8,9 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "trace-below-loss",
         severity: Severity::Warning,
-        what: "On the coldest usual night the pipe loses more heat than the heat trace on it gives.",
+        what: "At the lowest temperature on record, or the usual low where none is told, the pipe loses more heat than the heat trace on it gives.",
         why: "The pipe freezes although it is heated.",
-        example: "[component.trace]\nkind = \"heat-trace\"\nlength = \"2 m\"\ndraw = \"6 W\"                       # and 15 W are lost at -12 °C",
+        example: "[component.trace]\nkind = \"heat-trace\"\nlength = \"2 m\"\ndraw = \"6 W\"                       # and 30 W are lost at -35 °C",
         basis: "q = ΔT / (ln(D2/D1)/(2π k) + 1/(h π D2)), 10 % on top.",
     },
     run,
@@ -19,7 +19,8 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let words = Words {
         what: "pipe",
-        basis: "loss of the insulated pipe at the lowest `low` of the climates, 10 % on top",
+        basis: "loss of the insulated pipe",
+        extra: ", 10 % on top",
         mend: "or more over its length, or thicker insulation round it",
     };
     below_loss::find(context, sink, CHECK.doc.name, &context.heat.traces, &words);

@@ -73,14 +73,14 @@ super::formulas! {
         [("T", "air"), ("m, R", "as above")], [FREEZING, CYLINDER_LOSS, PIPE_FILM];
     /// Lowest temperature outside at which trace or pad still holds what it protects.
     HOLDS_TO "holds-to", "Lowest temperature outside at which its heat still keeps up", "T = T_h − P (T_h − T_d) / Q_d",
-        [("T_h", "temperature held"), ("P", "power there is"), ("T_d", "design low"), ("Q_d", "heat needed there")],
+        [("T_h", "temperature held"), ("P", "power there is"), ("T_d", "lowest outside on record, else the usual low"), ("Q_d", "heat needed there")],
         [CYLINDER_LOSS, PIPE_FILM, TANK_LOSS];
     /// Heat trace.
     TRACE "trace-power", "Power of the heat trace", "P ≥ q L",
-        [("T_h", "temperature held"), ("T", "air"), ("q", "loss of one metre, 10 % on top"), ("L", "length"), ("q L", "heat needed")],
+        [("T_h", "temperature held"), ("T", "lowest outside on record, else the usual low"), ("q", "loss of one metre, 10 % on top"), ("L", "length"), ("q L", "heat needed"), ("T_u", "usual low"), ("Q_u", "heat needed there")],
         [CYLINDER_LOSS, PIPE_FILM];
     /// Tank pad.
     PAD "pad-power", "Power of the tank pad", "P ≥ A ΔT / (s/k + 1/25)",
-        [("A", "outside of the tank"), ("s", "insulation"), ("T_h", "temperature held"), ("T", "air"), ("Q", "heat needed"), ("k", "conductivity of the insulation")],
+        [("A", "outside of the tank"), ("s", "insulation"), ("T_h", "temperature held"), ("T", "lowest outside on record, else the usual low"), ("Q", "heat needed"), ("T_u", "usual low"), ("Q_u", "heat needed there"), ("k", "conductivity of the insulation")],
         [TANK_LOSS];
 }

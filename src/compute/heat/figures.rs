@@ -88,6 +88,14 @@ pub(crate) fn of_role<'a>(build: &'a Build<'_>, role: ThermalRole) -> impl Itera
     build.parts.values().filter(move |p| p.kind.thermal.is_some_and(|t| t.role == role))
 }
 
+impl Heat {
+    /// The temperature outside that trace and pads must stand, °C: the lowest on record, else the usual low.
+    #[must_use]
+    pub fn frost(&self) -> Option<f64> {
+        self.record_low.or(self.coldest.as_ref().map(|c| c.celsius))
+    }
+}
+
 impl Outdoors {
     /// A climate at one of its temperatures.
     pub(crate) fn of(id: &str, climate: &Climate, celsius: &Field<Celsius>) -> Option<Self> {
@@ -156,7 +164,7 @@ pub struct Run {
     pub to_zero: Option<f64>,
     /// Time from there until all of it is ice, s.
     pub to_ice: Option<f64>,
-    /// Both times at the lowest temperature on record, s.
+    /// Both times at the lowest temperature on record, s; `None` where it does not freeze.
     pub on_record: Option<(f64, f64)>,
     /// Temperature outside down to which its heat trace keeps up, °C.
     pub holds_to: Option<f64>,
@@ -175,8 +183,14 @@ impl Run {
 pub struct Held {
     /// Electrical power, W.
     pub power: f64,
-    /// Heat lost at the design low, W.
+    /// Heat lost at the lowest temperature on record, or at the usual low where none is told, W.
     pub need: f64,
+    /// Heat lost at the usual low, W.
+    pub usual: f64,
+    /// Heat lost for each kelvin below the temperature held, W/K.
+    pub per_kelvin: f64,
+    /// Temperature held, °C.
+    pub warm: f64,
     /// Temperature outside down to which the power keeps up, °C.
     pub holds_to: f64,
 }

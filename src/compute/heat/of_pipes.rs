@@ -40,14 +40,14 @@ pub(super) fn pipes(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
             heat.runs.insert(part.id.clone(), run);
         }
     }
-    let Some(low) = low else { return };
+    let Some(lows) = low.zip(heat.frost()) else { return };
     for part in of_role(build, PlumbingRole::Trace) {
-        if let Some(held) = trace(build, part, low, ledger) {
+        if let Some(held) = trace(build, part, lows, ledger) {
             heat.traces.insert(part.id.clone(), held);
         }
     }
     for part in of_role(build, PlumbingRole::Pad) {
-        if let Some(held) = pad(build, part, low, ledger) {
+        if let Some(held) = pad(build, part, lows, ledger) {
             heat.pads.insert(part.id.clone(), held);
         }
     }
@@ -91,7 +91,7 @@ fn run(build: &Build<'_>, part: &Part<'_>, low: Option<f64>, record: Option<f64>
         to_zero: sleeved.zip(low).and_then(|(s, low)| s.to_zero(STANDING, low)),
         to_ice: sleeved.zip(low).and_then(|(s, low)| s.to_ice(low)),
         on_record: sleeved.zip(record).and_then(|(s, low)| s.to_zero(STANDING, low).zip(s.to_ice(low))),
-        holds_to: trace.zip(sleeved).zip(low).and_then(|((trace, s), low)| {
+        holds_to: trace.zip(sleeved).zip(record.or(low)).and_then(|((trace, s), low)| {
             let (length, warm) = (trace.roles.length().get()?.0, held_by(trace)?);
             let power = trace.roles.draw().get()?.0 / length;
             enter_hold(part, (warm, low), power, s.loss(warm, low)? * DESIGN_FACTOR, ledger)
@@ -126,28 +126,40 @@ fn enter(part: &Part<'_>, run: &Run, (low, record): (Option<f64>, Option<f64>), 
     }
 }
 
-fn trace(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Option<Held> {
+/// What `part` gives against what is lost for each kelvin below the temperature that it holds, at the usual low and at
+/// the lowest on record.
+fn held(part: &Part<'_>, (usual, record): (f64, f64), per_kelvin: f64, ledger: &mut Ledger) -> Option<Held> {
+    let warm = held_by(part)?;
+    let power = part.roles.draw().get()?.0 * part.times();
+    let need = |low: f64| per_kelvin * (warm - low).max(0.0);
+    let holds_to = enter_hold(part, (warm, record), power, need(record), ledger).unwrap_or(record);
+    Some(Held { power, need: need(record), usual: need(usual), per_kelvin, warm, holds_to })
+}
+
+fn trace(build: &Build<'_>, part: &Part<'_>, lows: (f64, f64), ledger: &mut Ledger) -> Option<Held> {
     let length = part.roles.length().get()?;
     let around = part.roles.insulation_thickness().get().map(|q| q.0);
     let warm = held_by(part)?;
     let protected = part.roles.protects().all().iter().filter_map(|p| build.parts.get(&p.value));
-    let losses = protected.filter_map(|p| sleeved(build, p, around)?.loss(warm, low));
+    // Losses grow with the difference: that of one kelvin tells them all.
+    let losses = protected.filter_map(|p| sleeved(build, p, around)?.loss(warm, warm - 1.0));
     let per_metre = losses.reduce(f64::max)? * DESIGN_FACTOR;
-    let (power, need) = (part.roles.draw().get()?.0 * part.times(), per_metre * length.0 * part.times());
-    let holds_to = enter_hold(part, (warm, low), power, need, ledger).unwrap_or(low);
-    let held = Held { power, need, holds_to };
+    let held = held(part, lows, per_metre * length.0 * part.times(), ledger)?;
+    let (usual, record) = lows;
     let inputs = vec![
         Amount::Of(Dimension::Temperature, warm),
-        Amount::Of(Dimension::Temperature, low),
-        Amount::Of(Dimension::LinearPower, per_metre),
+        Amount::Of(Dimension::Temperature, record),
+        Amount::Of(Dimension::LinearPower, per_metre * (warm - record).max(0.0)),
         length.into(),
         Watts(held.need).into(),
+        Amount::Of(Dimension::Temperature, usual),
+        Watts(held.usual).into(),
     ];
     ledger.enter(&f::TRACE, &part.id, Watts(held.power), inputs, Some(at_least(Watts(held.need))));
     Some(held)
 }
 
-fn pad(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Option<Held> {
+fn pad(build: &Build<'_>, part: &Part<'_>, lows: (f64, f64), ledger: &mut Ledger) -> Option<Held> {
     let tank = build.parts.get(part.roles.tank().first()?)?;
     if !is_outside(build, tank) {
         return None;
@@ -158,18 +170,19 @@ fn pad(build: &Build<'_>, part: &Part<'_>, low: f64, ledger: &mut Ledger) -> Opt
     let lengths = [of(tank.roles.length()), of(tank.roles.width()), of(tank.roles.height())].map(|l| l.unwrap_or(edge));
     let insulation = part.roles.tank_insulation().get()?.0;
     let warm = held_by(part)?;
-    let need = tank_loss(lengths, insulation, CONDUCTIVITY, warm, low)?;
-    let power = part.roles.draw().get()?.0 * part.times();
-    let holds_to = enter_hold(part, (warm, low), power, need, ledger).unwrap_or(low);
-    let held = Held { power, need, holds_to };
+    let per_kelvin = tank_loss(lengths, insulation, CONDUCTIVITY, warm, warm - 1.0)?;
+    let held = held(part, lows, per_kelvin, ledger)?;
+    let (usual, record) = lows;
     let [a, b, c] = lengths;
     let inputs = vec![
         Amount::Of(Dimension::Area, 2.0 * (a * b + b * c + a * c)),
         Amount::Of(Dimension::Length, insulation),
         Amount::Of(Dimension::Temperature, warm),
-        Amount::Of(Dimension::Temperature, low),
-        Watts(need).into(),
+        Amount::Of(Dimension::Temperature, record),
+        Watts(held.need).into(),
+        Amount::Of(Dimension::Temperature, usual),
+        Watts(held.usual).into(),
     ];
-    ledger.enter(&f::PAD, &part.id, Watts(held.power), inputs, Some(at_least(Watts(need))));
+    ledger.enter(&f::PAD, &part.id, Watts(held.power), inputs, Some(at_least(Watts(held.need))));
     Some(held)
 }
