@@ -225,6 +225,37 @@ fn ribs_bridge_the_insulation_and_sweat_first() {
     assert_eq!(none, None);
 }
 
+/// A tank of 0.95 × 0.50 × 0.18 m, 1.472 m², in 25 mm of 0.037 W/(mK) and the wind, 0.7157 m²K/W (steady conduction of any
+/// handbook of heat transfer): held at 5 °C it loses 39 W at −14 °C and 80 W at −34 °C. 60 W do for the usual night and
+/// not for the one on record; a bare pipe that freezes in no usual night still freezes then.
+#[test]
+fn frost_is_judged_at_the_lowest_on_record() {
+    let spec = |pad: &str, climate: &str| {
+        format!(
+            "[place]\nunder = {{ zone = \"underbody\" }}\n[climate]\nwinter = {{ month = 1, latitude = \"44 °\", irradiation = \"1.6 kWh/m2\", {climate} }}\n\
+             [component]\ngrey = {{ kind = \"grey-tank\", place = \"under\", capacity = \"75 L\", length = \"0.95 m\", width = \"0.5 m\", height = \"0.18 m\" }}\n\
+             pad = {{ kind = \"tank-pad\", tank = \"grey\", draw = \"60 W\", {pad} }}\n\
+             bare = {{ kind = \"pipe-run\", medium = \"cold\", length = \"2 m\", position = \"under-floor\", place = \"under\" }}\n"
+        )
+    };
+    let cold = "low = \"-14 °C\", high = \"-3 °C\", record_low = \"-34 °C\"";
+    let text = spec("tank_insulation = \"25 mm\"", cold);
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let pad = &worked.heat.pads["pad"];
+    assert!((pad.need - 80.2).abs() < 0.1 && (pad.usual - 39.1).abs() < 0.1, "{pad:?}");
+    assert!((pad.holds_to - (5.0 - 60.0 / (1.472 / 0.715_676))).abs() < 1e-3, "{pad:?}");
+    let found = |pad: &str, climate: &str, name: &str| {
+        crate::harness::findings(&spec(pad, climate)).iter().any(|f| f.name == name)
+    };
+    assert!(found("tank_insulation = \"25 mm\"", cold, "pad-below-loss"));
+    assert!(!found("tank_insulation = \"40 mm\"", cold, "pad-below-loss"));
+    assert!(!found("tank_insulation = \"25 mm\"", "low = \"-14 °C\", high = \"-3 °C\"", "pad-below-loss"));
+    let mild = "low = \"3 °C\", high = \"9 °C\", record_low = \"-12 °C\"";
+    assert!(found("", mild, "run-unprotected"));
+    assert!(!found("", "low = \"3 °C\", high = \"9 °C\"", "run-unprotected"));
+}
+
 /// A fridge on gas whenever the engine does not run burns 22 hours a day, not the two in which it runs on the battery:
 /// 0.012 kg/h · 22 h · 12.8692 kWh/kg (propane, lower heating value of fuel-heating-values.csv) for three days.
 #[test]
