@@ -40,8 +40,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         ));
         let climates = &context.build.climates;
         let on_record = || {
-            let told = climates.values().map(|c| &c.record_low).filter(|r| r.get().is_some());
-            told.min_by(|a, b| a.get().map_or(0.0, |t| t.0).total_cmp(&b.get().map_or(0.0, |t| t.0)))
+            let told = climates.values().filter_map(|c| Some((&c.record_low, c.record_low.get()?)));
+            told.reduce(|a, b| if b.1.0 < a.1.0 { b } else { a }).map(|(field, _)| field)
         };
         let said = if usual { climates.get(&coldest.climate).map(|c| &c.low) } else { on_record() };
         if let Some(said) = said {
