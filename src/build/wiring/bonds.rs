@@ -3,7 +3,7 @@
 use super::ends::{has_bars, post};
 use super::{Conductor, Landing, Purpose, Route};
 use crate::build::{Build, Part};
-use crate::kinds::{Carries, PostSide, Role};
+use crate::kinds::{Carries, Post, PostSide, Role};
 use crate::source::Span;
 
 pub(super) fn conductors(build: &Build<'_>) -> Vec<Conductor> {
@@ -95,16 +95,33 @@ fn bonds(build: &Build<'_>, bond: &Part<'_>, list: &mut Vec<Conductor>) {
         let from = Landing::on(build, &negative.id, Carries::Negative, PostSide::Out);
         list.push(plain(bond, "bond", Carries::Bond, [from, body()], Purpose::Bond));
     }
-    for equipment in bond.roles.chassis_bond.iter().flat_map(|b| b.equipment.all()) {
-        let Some(part) = build.parts.get(&equipment.value) else { continue };
-        // Of a consumer unit it is the earth bar, of a machine its case.
+    let named = bond.roles.chassis_bond.iter().flat_map(|b| b.equipment.all());
+    let named: Vec<(&Part<'_>, Span)> =
+        named.filter_map(|id| Some((build.parts.get(&id.value)?, span_or(id.span, bond.span)))).collect();
+    let is_named = |part: &Part<'_>| named.iter().any(|(one, _)| one.id == part.id);
+    // What has to be bonded whether or not somebody names it.
+    let asked = build.parts.values().filter(|part| part.id != bond.id && asks_for_bond(part) && !is_named(part));
+    for (part, span) in named.iter().copied().chain(asked.map(|part| (part, part.span))) {
+        // Of a consumer unit it is the earth bar, of a pipe the clamp round it, of a machine its case.
         let bar = post(part, Carries::Earth, PostSide::In).filter(|_| part.role().is_some_and(Role::has_ways));
-        let from = bar.map_or_else(|| Landing::words(&part.id, "case"), |post| Landing::at(part, post));
+        let own = bar.or_else(|| own_bond(part));
+        let from = own.map_or_else(|| Landing::words(&part.id, "case"), |post| Landing::at(part, post));
         let mut conductor = plain(part, "bond", Carries::Bond, [from, body()], Purpose::EquipmentBond);
-        conductor.span = span_or(equipment.span, part.span);
+        conductor.span = span;
         conductor.confidential |= bond.confidential;
         list.push(conductor);
     }
+}
+
+/// The post of a part that takes a bond.
+fn own_bond<'a>(part: &'a Part<'_>) -> Option<&'a Post> {
+    part.kind.posts.iter().find(|post| post.takes == Carries::Bond)
+}
+
+/// Whether a part is bonded though nobody names it: its kind has a post for that, or it has the bar that the protective earths
+/// of the van meet on.
+fn asks_for_bond(part: &Part<'_>) -> bool {
+    own_bond(part).is_some() || part.role() == Some(Role::AcPanel)
 }
 
 const fn span_or(span: Span, other: Span) -> Span {

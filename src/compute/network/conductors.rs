@@ -223,8 +223,9 @@ pub fn colours(build: &Build<'_>, circuit: &Circuit, colours: &Colours) -> Strin
     all.collect::<IndexSet<_>>().into_iter().collect::<Vec<_>>().join(", ")
 }
 
-/// Whether this job pulls, labels and tests a conductor: its part is worked on.
+/// Whether this job pulls, labels and tests a conductor: its part is worked on, or the point that a case is bonded to.
 #[must_use]
 pub fn is_worked_on(build: &Build<'_>, conductor: &Conductor) -> bool {
-    build.parts.get(&conductor.owner).is_some_and(Part::is_worked_on)
+    let by = |part: &str| build.parts.get(part).is_some_and(Part::is_worked_on);
+    by(&conductor.owner) || conductor.purpose == Purpose::EquipmentBond && by(&conductor.to.part)
 }
