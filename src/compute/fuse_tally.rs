@@ -20,6 +20,8 @@ pub struct FuseRow {
     pub fitted: usize,
     /// How many lie in the van as spares.
     pub spare: usize,
+    /// Panel in whose cover they lie, "" where no panel has a way for them.
+    pub kept: String,
     /// Both together.
     pub total: usize,
     /// Labels of the circuits it protects.
@@ -56,6 +58,7 @@ pub(crate) fn tally<'d>(devices: impl IntoIterator<Item = (&'d str, &'d Device)>
                     colour: colour(device),
                     fitted: 1,
                     spare: if is_breaker(family) { 0 } else { SPARES },
+                    kept: String::new(),
                     total: 0,
                     labels: label.to_owned(),
                 },

@@ -83,10 +83,29 @@ impl Switching {
         }
     }
 
+    /// How it gets its supply for the first time: a way that was made live with its panel is only looked at, one that `waits`
+    /// for the test of what it feeds is closed now.
+    #[must_use]
+    pub(crate) fn goes_on(&self, waits: bool) -> String {
+        match &self.means {
+            Means::Fuse(w) if !waits => {
+                self.with_its_switch(format!("Look that the fuse of way {} in {} is in", w.number, w.panel))
+            }
+            Means::Breaker(w) if !waits => {
+                self.with_its_switch(format!("Look that the breaker of way {} in {} is on", w.number, w.panel))
+            }
+            _ => self.on(),
+        }
+    }
+
     /// "Fit the fuse of way 5 in House panel", and its own switch: gives it the supply back.
     #[must_use]
     pub(crate) fn on(&self) -> String {
-        let supply = match &self.means {
+        self.with_its_switch(self.supplied())
+    }
+
+    fn supplied(&self) -> String {
+        match &self.means {
             Means::Fuse(w) => format!("Fit the fuse of way {} in {}", w.number, w.panel),
             Means::Breaker(w) => format!("Switch the breaker of way {} in {} on", w.number, w.panel),
             Means::Switch(w, word) => format!("Switch way {}{} in {} on", w.number, quoted(word), w.panel),
@@ -99,7 +118,10 @@ impl Switching {
                 }
             }
             Means::Nothing => "Switch its supply on".to_owned(),
-        };
+        }
+    }
+
+    fn with_its_switch(&self, supply: String) -> String {
         let the_same = self.means == Means::Part(self.switch.clone());
         if self.switch.is_empty() || the_same {
             supply

@@ -1,6 +1,7 @@
 //! Facts of a part that follow from the DC network it stands in, and from the battery it is.
 
 use crate::build::{Build, Circuit, DcNetwork, Feeding, Part};
+use crate::compute::geometry::board::{Board, boards};
 use crate::compute::network::{DeviceAt, Electrical, converter_rating, reach_at, stud_of};
 use crate::compute::{bank_paths, isolation};
 use crate::kinds::{Network, Role};
@@ -40,6 +41,7 @@ pub(super) fn dc_facts(
     let prints = build.prints();
     let reach = reach_at(build, electrical, part);
     let in_sheath = if reach.is_some_and(|(_, circuit)| circuit.sheathed) { "yes" } else { "" };
+    let holders = holders(build, electrical, part);
     let facts = [
         (
             "reach",
@@ -48,7 +50,8 @@ pub(super) fn dc_facts(
         ("in_sheath", in_sheath.to_owned()),
         ("unfused", print_bound(Dimension::Length, electrical.profile.reach.open.0, prints, Bound::Most)),
         ("battery_fuses", battery_fuses(build, part)),
-        ("holders", holders(build, electrical, part)),
+        ("on_elevation", if !holders.is_empty() && is_drawn(build, part) { "yes" } else { "" }.to_owned()),
+        ("holders", holders),
         ("own_fuses", own_fuses(build, electrical, part, |_| true)),
         ("own_fuses_fed", own_fuses(build, electrical, part, |c| c.id == part.id)),
         ("own_fuses_out", own_fuses(build, electrical, part, |c| c.id != part.id)),
@@ -109,6 +112,13 @@ fn holders(build: &Build<'_>, electrical: &Electrical, part: &Part<'_>) -> Strin
     };
     let all = build.leaving(&part.id).chain(build.arriving(&part.id)).filter(at_it);
     all.filter_map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// Whether the part stands on a board of which there is an elevation.
+fn is_drawn(build: &Build<'_>, part: &Part<'_>) -> bool {
+    let all = boards(build);
+    let own = all.iter().find(|board| board.devices.iter().any(|device| device.part == part.id));
+    own.is_some_and(Board::is_drawn)
 }
 
 /// The sources of AC that reach a part.

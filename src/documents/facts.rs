@@ -1,12 +1,13 @@
-//! Facts of one part, as strings, for the texts of its kind: `{{ fuse }}`, `{{ place }}`, `{{ volts_at_load }}`.
+//! Facts of one part, as strings, for the texts of its kind: `{{ fuse }}`, `{{ place }}`, `{{ drop_most }}`.
 //!
 //! Every fact is always defined; one that does not apply is "".
 
 use super::aboard;
 use super::dc_facts::{shown, source_volts};
 use super::shared::ranges;
+use super::ways::{self, TOO_LARGE};
 use crate::build::{Build, Circuit, ONE_LIFTS, Part};
-use crate::compute::electrical::size::{Criterion, Sized};
+use crate::compute::electrical::size::Sized;
 use crate::compute::geometry::exits;
 use crate::compute::heat::{lows, parts_of};
 use crate::compute::isolation::{self, cut_by, listed, names, past_the_mains, switches_above, switches_of};
@@ -18,7 +19,7 @@ pub use crate::compute::wording::places;
 use crate::fields::{Entry, Record, Value};
 use crate::kinds::{Network, PlumbingRole, Role, SafetyRole, ThermalRole};
 use crate::units::{
-    Bound, Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, number, print_bound, significant,
+    Bound, Dimension, Quantity, System as UnitSystem, Volts, in_words, is_measure, print_bound, significant,
 };
 use std::collections::BTreeMap;
 
@@ -38,7 +39,7 @@ pub enum Voice {
 pub const BY_NUMBER: &str = "_n";
 
 /// Facts that tell how a part is switched.
-pub const SWITCHED: [&str; 4] = ["off", "on", "switch_off", "switch_on"];
+pub const SWITCHED: [&str; 5] = ["off", "on", "goes_on", "switch_off", "switch_on"];
 
 /// What a text names where the van has no main switch.
 const NO_SWITCH: &str = "the bank's main switch or fuse";
@@ -86,7 +87,7 @@ pub(super) fn facts(
     put("panel", panel(build, circuit).map_or_else(String::new, |c| build.name(&c.from).to_owned()));
     put("way", panel(build, circuit).and_then(|c| c.way).map_or_else(String::new, |w| w.to_string()));
     put("label", circuit.map_or_else(String::new, |c| c.id.clone()));
-    let wrong = voice == Voice::Owner && circuit.is_some_and(|c| is_too_large(electrical, c));
+    let wrong = voice == Voice::Owner && figures.is_some_and(CircuitFigures::lets_too_much_through);
     let wrong = if wrong { TOO_LARGE } else { "" };
     put("fuse", figures.map_or_else(String::new, |f| format!("{}{wrong}", f.device.show())));
     put("conductor", figures.and_then(|f| f.conductor()).map_or_else(String::new, Sized::show));
@@ -96,8 +97,12 @@ pub(super) fn facts(
     put("design_current", figures.map_or_else(String::new, |f| amount(f.design.into())));
     let nominal = circuit.and_then(|c| source_volts(build, electrical, c));
     put("volts_nominal", nominal.map_or_else(String::new, |v| v.show(build.prints())));
-    let at_load = nominal.zip(figures).filter(|(_, f)| f.run_known).map(|(v, f)| (v - f.drop_alone, f.drop_alone));
-    put("volts_at_load", at_load.map_or_else(String::new, |(v, drop)| below_source(v, drop)));
+    let volts = |most: Volts| print_bound(Dimension::Voltage, most.0, build.prints(), Bound::Most);
+    let drop_most = figures.and_then(|f| f.acceptance?.below_most(f.demand.running));
+    put("drop_most", drop_most.map_or_else(String::new, volts));
+    put("source", ways::source(build, circuit));
+    put("tapped_by", ways::tapped_by(build, part));
+    put("ways_wrong", ways::wrong(build, electrical, part));
     put(
         "earth_most",
         earth_most(build, electrical, part)
@@ -112,8 +117,7 @@ pub(super) fn facts(
     put("later_ways", ranges(&later_ways));
     put("way_later", circuit.filter(later).map_or_else(String::new, |c| opens_way(build, c).to_owned()));
     put("test_current", together.map_or_else(String::new, |t| amount(t.running.into())));
-    let test_volts = nominal.zip(together.and_then(|t| t.below)).map(|(v, drop)| below_source(v - drop, drop));
-    put("test_volts", test_volts.unwrap_or_default());
+    put("test_drop", together.and_then(|t| t.most).map_or_else(String::new, volts));
     let drop = figures.filter(|f| f.run_known).and_then(|f| f.conductor()).map(|s| s.drop.share);
     put("drop_percent", drop.map_or_else(String::new, |d| format!("{} %", significant(d.0 * 100.0, 2))));
     put("chooses", chooses(build, part));
@@ -143,16 +147,6 @@ pub(super) fn facts(
         put(name, own.map_or_else(String::new, |f| told(f, build.prints(), voice)));
     }
     facts
-}
-
-/// Stands behind a fuse that is.
-pub(super) const TOO_LARGE: &str = " (too large for its cable)";
-
-/// Whether the device of a circuit lets through more than its conductor may carry: a van is handed over with that only where
-/// earlier work left it so.
-pub(super) fn is_too_large(electrical: &Electrical, circuit: &Circuit) -> bool {
-    let sized = electrical.circuits.get(&circuit.id).and_then(CircuitFigures::conductor);
-    sized.is_some_and(|sized| sized.fails.contains(&Criterion::Protection))
 }
 
 /// What lets current into the way of a circuit.
@@ -325,9 +319,11 @@ pub(super) fn switches(build: &Build<'_>, electrical: &Electrical, mains: &[&Par
         facts.insert(name.to_owned(), value);
     };
     let own = Switching::of(build, electrical, part);
+    let waits = build.circuits.get(&part.id).is_some_and(|c| waits_for_its_test(build, c));
     for (suffix, one) in [("", &own), (BY_NUMBER, &own.by_number())] {
         put(&format!("off{suffix}"), one.off());
         put(&format!("on{suffix}"), one.on());
+        put(&format!("goes_on{suffix}"), one.goes_on(waits));
         put(&format!("switch_off{suffix}"), one.used(false));
         put(&format!("switch_on{suffix}"), one.used(true));
     }
@@ -415,15 +411,6 @@ const OWN_FIGURES: &[(&str, &str)] = &[
     ("run_time", "run-time"),
     ("tank_time", "tank-time"),
 ];
-
-/// "12.4 V (0.4 V below the source)".
-fn below_source(at: Volts, drop: Volts) -> String {
-    format!("{} V ({} V below the source)", hundredths(at), hundredths(drop))
-}
-
-fn hundredths(volts: Volts) -> String {
-    number((volts.0 * 100.0).round() / 100.0)
-}
 
 /// The circuit whose way protects this one: its own, or that of the panel behind a dimmer or switch.
 fn panel<'a>(build: &'a Build<'_>, circuit: Option<&'a Circuit>) -> Option<&'a Circuit> {

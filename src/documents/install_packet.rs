@@ -184,6 +184,10 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     let prints_openings = openings::printed_in(&opening_schedule) == Some(stage);
     let components = pick::components(context, stage);
     let cable = if pulls.is_empty() { Vec::new() } else { cable::cut_list(context) };
+    let pull_tests = if fit_off { pull_test::rows(context) } else { Vec::new() };
+    let (terminates, cuts, tested) = (terminations.is_some(), !links.is_empty(), !pull_tests.is_empty());
+    let work = pick::Work { terminates, tests: tests.as_ref(), links: cuts, pulls: tested };
+    let tools = pick::tools(context, stage, &work);
     let confidential = |part: &Hidden| Confidential { part: part.clone(), tasks: work::hidden(context, part, stage) };
     let note = build.stages.get(stage.id()).and_then(|r| r.note.text());
     Some(View {
@@ -210,7 +214,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         fuses: if fit_off { fuses::fuse_list(context) } else { Vec::new() },
         small_parts: small_parts::of_stage(context, stage),
         lugs: small_parts::by_size(context, stage),
-        tools: pick::tools(context, stage, &pick::Work { terminates: terminations.is_some(), tests: tests.as_ref() }),
+        tools,
         cut_outs: pick::cut_outs(context, stage),
         openings_of: openings_of(&opening_schedule, stage),
         opening_plans: if prints_openings { pictures(context, "openings") } else { Vec::new() },
@@ -220,7 +224,7 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         pulls,
         links,
         unled_from: wiring::LONG.show(build.prints()),
-        pull_tests: if fit_off { pull_test::rows(context) } else { Vec::new() },
+        pull_tests,
         boards: if fit_off { pictures(context, "board") } else { Vec::new() },
         terminations,
         bolted: bolted::of(context, &tasks),

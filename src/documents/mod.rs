@@ -23,6 +23,7 @@ pub(crate) mod shared;
 pub mod snapshot;
 pub(crate) mod table;
 pub(crate) mod test_record;
+mod ways;
 
 pub use table::{ALL, Document, Making, View};
 

@@ -32,7 +32,7 @@ const RADIUS: f64 = 2.2;
 #[must_use]
 pub(super) fn elevations(context: &Context<'_>) -> Vec<Drawing> {
     let all = boards(context.build);
-    let drawn = all.iter().filter(|board| board.devices.iter().any(|device| device.size.is_some()));
+    let drawn = all.iter().filter(|board| board.is_drawn());
     drawn.flat_map(|board| whole(context, board)).collect()
 }
 

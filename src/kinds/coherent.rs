@@ -364,7 +364,7 @@ mod tests {
     #[test]
     fn names_in_tags_are_found_and_nothing_else() {
         let names = |text| asked(text);
-        assert_eq!(names("Read {{ volts_at_load }} at {{ place }}."), ["volts_at_load", "place"]);
+        assert_eq!(names("Read {{ drop_most }} at {{ place }}."), ["drop_most", "place"]);
         assert_eq!(
             names("{% if fuel == 'lpg' and not heated %}{{ draw | upper }}{% endif %}"),
             ["fuel", "heated", "draw"]

@@ -1,28 +1,36 @@
-//! When a task or a piece of upkeep of a kind stands in a build: a flag is set, or a choice is one of some.
+//! When a task, a reading or a piece of upkeep of a kind stands in a build: a flag is set, a choice is one of some, or there
+//! are more than so many.
 
 use crate::fields::{Declarations, FieldType, Record};
 use serde::Deserialize;
 
-/// `when` of a task or a piece of upkeep: `welding`, `fuel is lpg`, `fuel is not lpg`, `medium is cold or hot`.
+/// `when` of a task, a reading or a piece of upkeep: `welding`, `fuel is lpg`, `fuel is not lpg`, `medium is cold or hot`,
+/// `parallel above 1`.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(from = "String")]
 pub struct Condition {
     field: String,
-    /// Choices, and whether the field must be one of them; `None` for a flag.
+    /// Choices, and whether the field must be one of them; `None` for a flag or a count.
     choices: Option<(bool, Vec<String>)>,
+    /// A count must be more than this.
+    above: Option<i64>,
 }
 
 impl From<String> for Condition {
     fn from(text: String) -> Self {
         let list = |words: &str| words.split(" or ").map(|w| w.trim().to_owned()).collect();
+        let count = text.split_once(" above ").and_then(|(field, least)| Some((field, least.trim().parse().ok()?)));
+        if let Some((field, least)) = count {
+            return Self { field: field.trim().to_owned(), choices: None, above: Some(least) };
+        }
         let (field, choices) = match text.split_once(" is ") {
-            None => return Self { field: text, choices: None },
+            None => return Self { field: text, choices: None, above: None },
             Some((field, words)) => match words.strip_prefix("not ") {
                 Some(words) => (field, (false, list(words))),
                 None => (field, (true, list(words))),
             },
         };
-        Self { field: field.trim().to_owned(), choices: Some(choices) }
+        Self { field: field.trim().to_owned(), choices: Some(choices), above: None }
     }
 }
 
@@ -30,9 +38,10 @@ impl Condition {
     /// Whether it is so for a component with these fields.
     #[must_use]
     pub fn holds(&self, record: &Record) -> bool {
-        match &self.choices {
-            None => record.flag(&self.field),
-            Some((wanted, choices)) => {
+        match (&self.choices, self.above) {
+            (None, Some(least)) => record.count(&self.field).is_some_and(|count| count > least),
+            (None, None) => record.flag(&self.field),
+            (Some((wanted, choices)), _) => {
                 let is = record.text(&self.field).unwrap_or_default();
                 choices.iter().any(|c| c == is) == *wanted
             }
@@ -67,12 +76,15 @@ impl Condition {
     /// What is wrong with it for a kind with these fields.
     pub(super) fn fault(&self, fields: &Declarations) -> Option<String> {
         let field = fields.get(&self.field);
-        match &self.choices {
-            None if field.is_none_or(|f| f.ty != FieldType::Flag) => {
+        match (&self.choices, self.above) {
+            (None, Some(_)) => field
+                .is_none_or(|f| f.ty != FieldType::Count)
+                .then(|| format!("`when` counts `{}`, which is no count field", self.field)),
+            (None, None) if field.is_none_or(|f| f.ty != FieldType::Flag) => {
                 Some(format!("`when = \"{}\"` names no flag field", self.field))
             }
-            None => None,
-            Some((_, choices)) => {
+            (None, None) => None,
+            (Some((_, choices)), _) => {
                 let unknown = |c: &&String| field.is_none_or(|f| f.ty != FieldType::Choice || !f.choices.contains(c));
                 let unknown = choices.iter().find(unknown)?;
                 Some(format!("`when` asks for {} `{unknown}`, which no field of the kind can be", self.field))
@@ -89,11 +101,12 @@ mod tests {
     fn a_condition_names_a_flag_or_choices() {
         let of = |text: &str| Condition::from(text.to_owned());
         let choices = |wanted, list: &[&str]| Some((wanted, list.iter().map(|c| (*c).to_owned()).collect()));
-        assert_eq!(of("welding"), Condition { field: "welding".to_owned(), choices: None });
-        let lpg = |wanted| Condition { field: "fuel".to_owned(), choices: choices(wanted, &["lpg"]) };
+        assert_eq!(of("welding"), Condition { field: "welding".to_owned(), choices: None, above: None });
+        let lpg = |wanted| Condition { field: "fuel".to_owned(), choices: choices(wanted, &["lpg"]), above: None };
         assert_eq!(of("fuel is lpg"), lpg(true));
         assert_eq!(of("fuel is not lpg"), lpg(false));
-        let pressed = Condition { field: "medium".to_owned(), choices: choices(true, &["cold", "hot"]) };
+        let pressed = Condition { field: "medium".to_owned(), choices: choices(true, &["cold", "hot"]), above: None };
         assert_eq!(of("medium is cold or hot"), pressed);
+        assert_eq!(of("parallel above 1"), Condition { field: "parallel".to_owned(), choices: None, above: Some(1) });
     }
 }

@@ -286,6 +286,6 @@ mod tests {
         for proof in ["\"inspection\"", "[\"dead-tests\"]", "[\"proved-tight\", \"pipe.tight\"]"] {
             assert_eq!(fault(LOAD, &format!("{task}hold = \"Stop.\"\nproof = {proof}\n")), "");
         }
-        assert_eq!(fault(LOAD, &format!("{task}steps = [\"Read {{{{ volts_at_load }}}} and {{{{ draw }}}}.\"]\n")), "");
+        assert_eq!(fault(LOAD, &format!("{task}steps = [\"Read {{{{ drop_most }}}} and {{{{ draw }}}}.\"]\n")), "");
     }
 }

@@ -366,7 +366,7 @@ mod tests {
     fn limits(toml: &str) -> Option<(Option<f64>, Option<f64>)> {
         let told = |name: &str| match name {
             "rating" => "8 A".to_owned(),
-            "volts_at_load" => "12.41 V (0.16 V below the source)".to_owned(),
+            "test_volts" => "12.41 V (0.16 V below the source)".to_owned(),
             "voc" => "18.2 V".to_owned(),
             "series" => "2".to_owned(),
             "step" => "25 %".to_owned(),
@@ -380,7 +380,7 @@ mod tests {
     fn limits_follow_from_what_is_expected() {
         let both = |low, high| Some((Some(low), Some(high)));
         assert_eq!(limits("type = \"voltage\"\nis = \"13.4 V\"\nwithin = \"0.2 V\""), both(13.2, 13.6));
-        assert_eq!(limits("type = \"voltage\"\nexpect = \"volts_at_load\"\nwithin = \"0.3 V\""), both(12.11, 12.71));
+        assert_eq!(limits("type = \"voltage\"\nexpect = \"test_volts\"\nwithin = \"0.3 V\""), both(12.11, 12.71));
         assert_eq!(limits("type = \"voltage\"\nexpect = \"voc × series\"\nwithin = \"10 %\""), both(32.76, 40.04));
         assert_eq!(limits("type = \"current\"\nat_least = \"50 % of rating\""), Some((Some(4.0), None)));
         assert_eq!(limits("type = \"current\"\nat_most = [\"none\", \"1 A\"]"), Some((None, Some(1.0))));

@@ -161,6 +161,13 @@ impl Family {
         Self::ALL.iter().copied().find(|family| family.word() == word)
     }
 
+    /// The largest rating of the family that is not above `most`; `None` below the series.
+    #[must_use]
+    pub fn largest_within(self, most: Amps) -> Option<Amps> {
+        let ratings = self.series().ratings.iter().map(|r| r.amps).filter(|amps| *amps <= most.0);
+        ratings.reduce(f64::max).map(Amps)
+    }
+
     /// What the family offers.
     #[must_use]
     pub fn series(self) -> &'static FuseSeries {

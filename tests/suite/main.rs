@@ -40,6 +40,7 @@ mod drawings_pull_plan;
 mod drawings_terminals;
 mod drawings_water;
 mod earlier;
+mod electrician;
 mod emergencies;
 mod energy;
 #[cfg(unix)]

@@ -359,7 +359,7 @@ fn variants(text: &str) -> Vec<String> {
 }
 
 /// Facts that are a step themselves; `owner_switches` holds them to their verbs.
-const STEPS: &[&str] = &["off", "on", "switch_off", "switch_on"];
+const STEPS: &[&str] = &["off", "on", "goes_on", "switch_off", "switch_on"];
 
 fn facts_gone(text: &str) -> String {
     let (mut out, mut rest) = (String::new(), text);

@@ -53,7 +53,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             finding = finding
                 .basis(format!("33 CFR 183.455(c) would allow up to {}; the house rule is stricter", show(legal)));
         }
-        let lower = figures.device.family.and_then(|f| largest_within(f, cap));
+        let lower = figures.device.family.and_then(|f| f.largest_within(cap));
         let lower = lower.map_or_else(|| "a smaller fuse".to_owned(), |a| format!("{} or smaller", show(a)));
         sink.push(finding.help(match figures.device.at {
             DeviceAt::Source => "a larger conductor; left out, it is sized".to_owned(),
@@ -63,9 +63,4 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             _ => format!("{lower}, or a larger conductor; leave either out and it is sized"),
         }));
     }
-}
-
-fn largest_within(family: crate::tables::fuse_series::Family, cap: crate::units::Amps) -> Option<crate::units::Amps> {
-    let ratings = family.series().ratings.iter().map(|r| r.amps).filter(|a| *a <= cap.0);
-    ratings.fold(None, |top: Option<f64>, a| Some(top.map_or(a, |t| t.max(a)))).map(crate::units::Amps)
 }

@@ -12,7 +12,7 @@ pub(super) static CHECK: Check = Check {
         severity: Severity::Warning,
         what: "A recorded reading is no number with a unit, or has a unit of something else than what was to be measured.",
         why: "It can't be held against the value expected, so nobody is told that it is out of tolerance.",
-        example: "[recorded.readings]\n\"fridge.volts-running\" = \"fine\"",
+        example: "[recorded.readings]\n\"fridge.drop-running\" = \"fine\"",
         basis: "Structure of the spec.",
     },
     run,

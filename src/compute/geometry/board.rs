@@ -322,6 +322,12 @@ fn sort(part: &Part<'_>) -> u8 {
 }
 
 impl Board {
+    /// Whether there is an elevation of it: none is drawn of a board on which no part has a size.
+    #[must_use]
+    pub fn is_drawn(&self) -> bool {
+        self.devices.iter().any(|device| device.size.is_some())
+    }
+
     /// Where everything is: what the spec puts somewhere there, the rest by rule.
     #[must_use]
     pub fn laid(&self) -> Laid {

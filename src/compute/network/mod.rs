@@ -55,12 +55,12 @@ pub use reach::{reach, reach_at, reach_of_tail};
 pub use returns::bank_of;
 pub use solar::Strings;
 pub use studs::{Bar, bars, stud_of};
-pub use together::{Together, waits_for_its_test};
+pub use together::{Together, load_behind, waits_for_its_test};
 
 use crate::build::{Build, Circuit, Feeding, Lines};
 use crate::compute::electrical::ampacity::{Installation, Surroundings};
 use crate::compute::electrical::interrupting::Interrupting;
-use crate::compute::electrical::size::{NoSize, Sized};
+use crate::compute::electrical::size::{Criterion, NoSize, Sized};
 use crate::compute::ledger::Ledger;
 use crate::kinds::{Network, Role};
 use crate::tables::profile::Profile;
@@ -114,6 +114,13 @@ impl CircuitFigures {
     #[must_use]
     pub fn conductor(&self) -> Option<&Sized> {
         self.sized.as_ref().ok()
+    }
+
+    /// Whether its device lets through more than its conductor may carry: a van is handed over with that only where earlier
+    /// work left it so.
+    #[must_use]
+    pub fn lets_too_much_through(&self) -> bool {
+        self.conductor().is_some_and(|sized| sized.fails.contains(&Criterion::Protection))
     }
 }
 

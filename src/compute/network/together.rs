@@ -1,7 +1,7 @@
 //! What a test may switch on together: as much of a panel as stays within everything that feeds it, and the one load
 //! that a test of the main path may use. A test never overloads what it tests.
 
-use super::Electrical;
+use super::{CircuitFigures, Electrical};
 use crate::build::{Build, Circuit, Feeding, Part};
 use crate::kinds::{Follows, Network, Role};
 use crate::units::{Amps, Volts};
@@ -22,8 +22,8 @@ pub struct Together {
     pub design: Amps,
     /// The least rating of all that feeds the panel.
     pub limit: Option<Amps>,
-    /// How far the panel then lies below the source, nothing else on; `None` where that is not known.
-    pub below: Option<Volts>,
+    /// The most that the panel then may lie below the source, nothing else on; `None` where that is not known.
+    pub most: Option<Volts>,
 }
 
 /// By panel.
@@ -35,7 +35,11 @@ pub(super) fn of_panels(build: &Build<'_>, all: &Electrical) -> IndexMap<String,
 fn of_panel(build: &Build<'_>, all: &Electrical, panel: &Part<'_>) -> Together {
     let limit = limit(build, all, &panel.id);
     let design = |c: &Circuit| all.circuits.get(&c.id).map_or(Amps(0.0), |f| f.design.max(f.demand.load));
-    let mut usable: Vec<&Circuit> = build.leaving(&panel.id).filter(|c| stays_on(build, c)).collect();
+    // What earlier work left with too large a fuse stays out.
+    let is_out = |c: &Circuit| {
+        !build.is_worked_on(c) && all.circuits.get(&c.id).is_some_and(CircuitFigures::lets_too_much_through)
+    };
+    let mut usable: Vec<&Circuit> = build.leaving(&panel.id).filter(|c| stays_on(build, c) && !is_out(c)).collect();
     // The heaviest first: the more flows, the more a reading tells.
     usable.sort_by(|a, b| design(b).0.total_cmp(&design(a).0).then(a.way.cmp(&b.way)));
     let mut together = Together { limit, ..Together::default() };
@@ -51,8 +55,7 @@ fn of_panel(build: &Build<'_>, all: &Electrical, panel: &Part<'_>) -> Together {
     picked.sort_by_key(|c| c.way);
     together.circuits = picked.into_iter().map(|c| c.id.clone()).collect();
     let feed = build.arriving(&panel.id).find(|c| c.owner == panel.id).and_then(|c| all.circuits.get(&c.id));
-    let path = feed.and_then(|f| f.acceptance).and_then(|a| a.path);
-    together.below = path.map(|path| together.running * path.conductors);
+    together.most = feed.and_then(|f| f.acceptance?.below_most(together.running));
     together
 }
 
@@ -72,6 +75,26 @@ pub(super) fn largest(build: &Build<'_>, all: &Electrical) -> Option<String> {
         }
     }
     largest.map(|(circuit, _)| circuit.id.clone())
+}
+
+/// What is switched on so that the conductors of a circuit carry enough to be tested: the largest that hangs behind it and can be
+/// left on, with what it draws; `None` where there is none.
+#[must_use]
+pub fn load_behind<'b>(build: &'b Build<'_>, all: &Electrical, circuit: &'b Circuit) -> Option<(&'b Circuit, Amps)> {
+    let running = |c: &'b Circuit| Some((c, all.circuits.get(&c.id)?.demand.running));
+    if circuit.feeding == Feeding::Return {
+        return running(build.circuits.get(all.largest.as_ref()?)?);
+    }
+    let takes_all = |c: &Circuit| {
+        let role = build.parts.get(&c.to).filter(|part| part.id == c.owner).and_then(Part::role);
+        let machine = matches!(role, Some(Role::Inverter | Role::InverterCharger | Role::Converter | Role::Charger));
+        machine && c.feeding.draws()
+    };
+    let on_it = |c: &Circuit| c.network == circuit.network && c.feeding != Feeding::Return;
+    let below = build.downstream(&circuit.to).along(on_it);
+    let counts = |c: &&Circuit| takes_all(c) || c.feeding == Feeding::Supply && is_load(build, c) && stays_on(build, c);
+    let ends = std::iter::once(circuit).chain(below).filter(counts).filter_map(running);
+    ends.reduce(|most, one| if one.1 > most.1 { one } else { most })
 }
 
 fn is_load(build: &Build<'_>, circuit: &Circuit) -> bool {

@@ -4,7 +4,7 @@ use super::band::{Band, SIGNS};
 use super::{is_skipped, panel};
 use crate::build::{Build, Circuit, Part};
 use crate::compute::network::{Acceptance, CircuitFigures, Electrical, LEAST_LOAD, is_end};
-use crate::compute::wording;
+use crate::compute::{isolation, wording};
 use crate::kinds::{HandoverSet, Limits, Measured, Network, Role, Stage};
 use crate::units::{Amps, Bound, Dimension, Ohms, Ratio, Volts, parse_quantity, print_bound};
 use serde::Serialize;
@@ -176,7 +176,7 @@ pub(super) fn tests<'b>(build: &'b Build<'_>, electrical: &'b Electrical) -> Vec
     let of = |(circuit, figures): (&Circuit, &CircuitFigures)| {
         let loop_most = electrical.loops.get(&circuit.id).map(|found| found.most);
         let proved_at = panel::proved_at(build, circuit, &tested);
-        CircuitTest { proved_at, loop_most, ..test_of(build, circuit, figures) }
+        CircuitTest { proved_at, loop_most, ..test_of(build, electrical, circuit, figures) }
     };
     let mut tests: Vec<CircuitTest> = wording::tested(build, electrical).map(of).collect();
     let leads: BTreeSet<String> = tests.iter().map(|t| t.proved_at.clone()).collect();
@@ -186,9 +186,12 @@ pub(super) fn tests<'b>(build: &'b Build<'_>, electrical: &'b Electrical) -> Vec
     tests
 }
 
-fn test_of(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> CircuitTest {
+fn test_of(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit, figures: &CircuitFigures) -> CircuitTest {
     let role = build.parts.get(&circuit.to).and_then(Part::role);
-    let (amps, live) = (figures.demand.running, is_end(build, circuit));
+    let live = is_end(build, circuit);
+    // A test asks for no more than what feeds the circuit gives.
+    let given = given_by_sources(build, electrical, circuit);
+    let amps = given.map_or(figures.demand.running, |given| figures.demand.running.min(given));
     let protected = figures.device.rating.filter(|_| !live);
     CircuitTest {
         circuit: circuit.id.clone(),
@@ -204,4 +207,26 @@ fn test_of(build: &Build<'_>, circuit: &Circuit, figures: &CircuitFigures) -> Ci
         steady: matches!(role, Some(Role::Load | Role::Display)),
         loop_most: None,
     }
+}
+
+/// What the largest of the sources of an AC circuit gives without end; `None` where one tells nothing of it.
+fn given_by_sources(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<Amps> {
+    if circuit.network != Network::Ac {
+        return None;
+    }
+    let is_source = |p: &Part<'_>| p.role().is_some_and(Role::gives_ac);
+    let own = build.parts.get(&circuit.from).filter(|p| is_source(p));
+    let sources = own.map_or_else(|| isolation::nearest(build, &circuit.from, is_source), |own| vec![own]);
+    let gives = |part: &&Part<'_>| match part.role()? {
+        Role::Inverter | Role::InverterCharger => {
+            let volts = part.roles.output_voltage().get().unwrap_or(electrical.profile.ac.volts);
+            let own = part.roles.power().get()? * part.times() / volts;
+            // What passes from the shore to its output is no less than that.
+            let passed = part.roles.inverter_charger.as_ref().filter(|own| own.shore_from.first().is_some());
+            Some(passed.and_then(|own| own.transfer_rating.get()).map_or(own, |rating| rating.max(own)))
+        }
+        _ => part.roles.rating().get(),
+    };
+    let all: Option<Vec<Amps>> = sources.iter().map(gives).collect();
+    all?.into_iter().reduce(Amps::max)
 }

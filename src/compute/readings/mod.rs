@@ -56,7 +56,7 @@ pub struct Test {
 /// A record and what it says.
 #[derive(Clone, Debug, Serialize)]
 pub struct Result {
-    /// Key in its section: `fridge.volts-running`; for circuits `<label>.<test>`, for a conductor its label.
+    /// Key in its section: `fridge.drop-running`; for circuits `<label>.<test>`, for a conductor its label.
     pub id: String,
     /// Component it is about.
     pub part: String,

@@ -321,16 +321,17 @@ const JUDGED: [&str; 6] = ["from", "to", "way", "run", "conductor", "protection"
 pub(super) use crate::compute::readings::CIRCUIT_TESTS as TESTED;
 
 /// Facts that only tell what to read.
-const MEASURED: [&str; 10] = [
+const MEASURED: [&str; 11] = [
+    "source",
     "time",
-    "volts_at_load",
+    "drop_most",
     "load_current",
     "design_current",
     "drop_percent",
     "test_ways",
     "later_ways",
     "test_current",
-    "test_volts",
+    "test_drop",
     "largest_load",
 ];
 

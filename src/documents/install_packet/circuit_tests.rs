@@ -1,14 +1,14 @@
 //! Tests of circuits: dead as soon as the cables are pulled, live and under load in commissioning.
 
 use super::task::TaskView;
-use crate::build::Circuit;
+use crate::build::{Circuit, Feeding};
 use crate::compute::electrical::acceptance;
-use crate::compute::network::{CircuitFigures, LEAST_LOAD};
+use crate::compute::network::{CircuitFigures, LEAST_LOAD, load_behind};
 use crate::compute::readings::{self, CircuitTest};
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, runs};
 use crate::kinds::{Network, Stage};
-use crate::units::{Bound, ConductorSize, Dimension, Metres, Ohms, System, print_bound};
+use crate::units::{Amps, Bound, ConductorSize, Dimension, Metres, Ohms, System, print_bound};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -80,6 +80,8 @@ pub(crate) struct HeavyRow {
     pub to: String,
     /// Conductors to prove.
     pub conductors: String,
+    /// What is switched on for it.
+    pub with: String,
     /// Its current in the figures.
     pub amps: String,
     /// The least current at which the drop says something.
@@ -243,11 +245,34 @@ fn heavy(context: &Context<'_>, circuit: &Circuit, test: &CircuitTest) -> HeavyR
         to: build.name(&circuit.to).to_owned(),
         // No current flows in a protective earth: it is proved dead.
         conductors: cores(context, circuit),
+        with: loaded_with(context, circuit, test.amps * LEAST_LOAD),
         amps: test.amps.show(system),
         least: (test.amps * LEAST_LOAD).show(system),
         expect,
         most,
     }
+}
+
+/// What makes at least that current flow in a circuit: what charges through it, a load behind it, several of them, or one that is
+/// brought along.
+fn loaded_with(context: &Context<'_>, circuit: &Circuit, least: Amps) -> String {
+    let build = context.build;
+    let system = build.prints();
+    let ac = circuit.network == Network::Ac;
+    match (circuit.network, circuit.feeding) {
+        (Network::Pv, _) => return "full sun".to_owned(),
+        (_, Feeding::Output) if !ac => return format!("{}, charging", build.name(&circuit.owner)),
+        _ => {}
+    }
+    let behind = load_behind(build, &context.electrical, circuit);
+    if let Some((load, amps)) = behind.filter(|(_, amps)| *amps >= least) {
+        return format!("{}, {}", build.name(&load.to), amps.show(system));
+    }
+    let together = context.electrical.together.get(&circuit.to).filter(|t| t.running >= least);
+    if let Some(together) = together {
+        return format!("what its load test has on, {}", together.running.show(system));
+    }
+    format!("a test load of {} or more", least.show(system))
 }
 
 fn live(

@@ -68,6 +68,10 @@ pub(super) struct Work<'a> {
     pub terminates: bool,
     /// What it tests.
     pub tests: Option<&'a Tests>,
+    /// It cuts links, and proves them dead before they are joined.
+    pub links: bool,
+    /// It pulls at samples of its crimps.
+    pub pulls: bool,
 }
 
 /// Earlier stages that have work in this build.
@@ -132,6 +136,12 @@ pub(super) fn tools(context: &Context<'_>, stage: Stage, work: &Work<'_>) -> Vec
     };
     if work.terminates {
         generic.extend(["crimper for the lugs in use", "torque wrench", "wire stripper"]);
+    }
+    if work.links {
+        generic.extend(["cable cutter", "tape measure"].iter().chain(&DEAD_TESTS));
+    }
+    if work.pulls {
+        generic.push("spring balance");
     }
     if let Some(tests) = work.tests {
         generic.extend(DEAD_TESTS.iter().filter(|_| !tests.dead.is_empty()));

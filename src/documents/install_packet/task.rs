@@ -174,7 +174,7 @@ const FUSES: &str = "{% if own_fuses %}With it switched off, put in {{ own_fuses
                      With it switched off, {{ way_later }} of way {{ way }} in {{ panel }}.{% endif %}";
 
 /// The same where a step of the kind says how it is switched on, its fuse with it.
-const NOT_SAID: &str = "{% if own_fuses %}With it switched off, put in {{ own_fuses }}.{% elif way_later and not on is containing(pat='of way') %}\
+const NOT_SAID: &str = "{% if own_fuses %}With it switched off, put in {{ own_fuses }}.{% elif way_later and not goes_on is containing(pat='of way') %}\
      With it switched off, {{ way_later }} of way {{ way }} in {{ panel }}.{% endif %}";
 
 /// The step before those of a kind in the first task that runs a part, where no step of the kind says that its fuse goes in.
@@ -184,7 +184,7 @@ pub(super) fn first_of(build: &Build<'_>, template: &TaskTemplate, parts: &[&Par
     let all: Vec<&TaskTemplate> = build.tasks_of(&part.id).filter_map(|t| t.template).filter(runs).collect();
     let is_first = all.first().is_some_and(|first| first.id == template.id);
     let says = |words: &str| all.iter().flat_map(|t| &t.steps).any(|step| step.contains(words));
-    let text = if says("{{ on ") || says("feeder's fuse") { NOT_SAID } else { FUSES };
+    let text = if says("{{ goes_on ") || says("feeder's fuse") { NOT_SAID } else { FUSES };
     (is_first && template.stage == Stage::Commissioning && !says("own_fuses")).then_some(text)
 }
 

@@ -5,7 +5,7 @@ use crate::compute::board_holders::first_end;
 use crate::compute::directory::{Directory, directories};
 use crate::compute::network::{ConductorEnd, DeviceAt, post_words};
 use crate::documents::Context;
-use crate::documents::shared::conductors::{Run, Wire, body, landing, lug, wires};
+use crate::documents::shared::conductors::{Run, Wire, body, landing, lug, rejoined, wires};
 use crate::documents::shared::{self, Reader, device_place, fuses, is_skipped, stage_title};
 use crate::kinds::Stage;
 use crate::units::{Bound, Dimension, print, print_bound};
@@ -139,7 +139,8 @@ fn row<'c>(
             } else {
                 how(end, conductor.is_cut())
             };
-            format!("{lug}{}", shield(conductor, landing))
+            let told = [lug.as_str(), shield(conductor, landing)];
+            told.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(", ")
         },
         torque: end.torque.map_or_else(String::new, |t| print(Dimension::Torque, t, context.build.prints())),
         untightened: end.is_untightened(),
@@ -181,8 +182,8 @@ fn how(end: &ConductorEnd, is_cut: bool) -> String {
 fn shield(conductor: &Conductor, landing: &Landing) -> &'static str {
     match conductor.shielded {
         false => "",
-        true if *landing == conductor.to => ", shield to negative",
-        true => ", shield cut back and covered",
+        true if *landing == conductor.to => "shield to negative",
+        true => "shield cut back and covered",
     }
 }
 
@@ -246,11 +247,13 @@ fn studs(build: &Build<'_>, (id, collecting): Body<'_>) -> String {
 fn in_line(context: &Context<'_>) -> Vec<InLineRow> {
     let mut rows = Vec::new();
     let mut holders: BTreeMap<&str, (Vec<String>, bool)> = BTreeMap::new();
-    for (conductor, figures) in wires(context) {
+    // A cable that stays is cut here too.
+    for (conductor, figures) in wires(context).chain(rejoined(context).map(|(wire, _)| wire)) {
         let Some(holder) = &figures.holder else { continue };
         let by = conductor.circuit.as_ref().filter(|_| conductor.fuse.is_none()).unwrap_or(&conductor.id);
         let (ends, untightened) = holders.entry(by).or_default();
-        ends.extend(holder.ends.iter().map(|end| how(end, conductor.is_cut())));
+        let unsaid = |end: &ConductorEnd| if end.form.is_none() { ", lug as its holder asks" } else { "" };
+        ends.extend(holder.ends.iter().map(|end| format!("{}{}", how(end, conductor.is_cut()), unsaid(end))));
         *untightened = holder.ends.iter().all(ConductorEnd::is_untightened);
     }
     let ends_of = |label: &str| holders.get(label).cloned().unwrap_or_default();

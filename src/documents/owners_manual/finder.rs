@@ -2,7 +2,7 @@
 
 use super::anchor;
 use crate::build::{Build, Circuit, Feeding, Part};
-use crate::compute::network::{Device, DeviceAt, Electrical};
+use crate::compute::network::{CircuitFigures, Device, DeviceAt, Electrical};
 use crate::documents::alike::Teller;
 use crate::documents::{Context, facts};
 use crate::kinds::{Network, Role};
@@ -79,7 +79,7 @@ fn row(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit) -> Option<
         way: guard.way,
         fuse: guard.device.show(),
         colour: colour(guard.device),
-        too_large: facts::is_too_large(electrical, circuit),
+        too_large: electrical.circuits.get(&circuit.id).is_some_and(CircuitFigures::lets_too_much_through),
     })
 }
 
@@ -115,12 +115,13 @@ fn colour(device: &Device) -> String {
 pub(super) fn spares(context: &Context<'_>) -> Vec<Spare> {
     let mut spares: BTreeMap<(usize, u64), Spare> = BTreeMap::new();
     for circuit in context.build.circuits.values().filter(|c| c.network != Network::Ac) {
-        let Some(device) = context.electrical.circuits.get(&circuit.id).map(|f| &f.device) else { continue };
+        let Some(figures) = context.electrical.circuits.get(&circuit.id) else { continue };
+        let device = &figures.device;
         let component = matches!(device.at, DeviceAt::Component(_));
         let (Some(family), Some(rating)) = (device.family, device.rating) else { continue };
         let breaker = matches!(family, Family::DcBreaker | Family::AcBreakerUs | Family::AcBreakerEu);
         // Nobody shall fit one of that rating again.
-        let wrong = facts::is_too_large(&context.electrical, circuit);
+        let wrong = figures.lets_too_much_through();
         if breaker || wrong || !(component || facts::fitted_here(&device.at)) {
             continue;
         }

@@ -3,7 +3,7 @@
 use super::{Link, anchor};
 use crate::build::{Circuit, Part};
 use crate::documents::alike::Teller;
-use crate::documents::facts;
+use crate::documents::ways;
 use crate::fields::{Field, Text, Texts};
 use crate::kinds::{Role, System};
 use crate::roles::ControlBoard;
@@ -109,9 +109,9 @@ fn panel(teller: &Teller<'_>, part: &Part<'_>) -> PanelMap {
         let circuits: Vec<_> = build.leaving(&part.id).filter(|c| c.way == Some(way)).collect();
         let fed: Vec<&str> = circuits.iter().flat_map(|c| behind(teller, &c.to)).collect();
         let fuse = |c: &&Circuit| {
-            let device = &context.electrical.circuits.get(&c.id)?.device;
-            let wrong = if facts::is_too_large(&context.electrical, c) { facts::TOO_LARGE } else { "" };
-            Some(format!("{}{wrong}", device.show()))
+            let figures = context.electrical.circuits.get(&c.id)?;
+            let wrong = if figures.lets_too_much_through() { ways::TOO_LARGE } else { "" };
+            Some(format!("{}{wrong}", figures.device.show()))
         };
         let fuse = circuits.first().and_then(fuse);
         let link = circuits.first().and_then(|c| build.parts.get(&c.to)).map(anchor);

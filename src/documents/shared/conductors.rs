@@ -31,6 +31,18 @@ pub(crate) fn wires<'c>(context: &'c Context<'_>) -> impl Iterator<Item = Wire<'
     own.filter_map(known)
 }
 
+/// Conductors that stay and are joined to what this job fits, each with the end that is made anew: 0 where it begins, 1
+/// where it ends.
+pub(crate) fn rejoined<'c>(context: &'c Context<'_>) -> impl Iterator<Item = (Wire<'c>, usize)> {
+    let build = context.build;
+    let stays = move |c: &&'c Conductor| c.is_cut() && !is_worked_on(build, c);
+    build.wiring.conductors.values().filter(stays).filter_map(move |conductor| {
+        let (new, _) = build.joint(conductor)?;
+        let figures = context.electrical.conductors.get(&conductor.id)?;
+        Some(((conductor, figures), usize::from(new.part != conductor.from.part)))
+    })
+}
+
 /// Conductors of one circuit that lie side by side between the same two parts: one row of a list.
 #[derive(Clone, Debug)]
 pub(crate) struct Run<'c> {

@@ -2,9 +2,9 @@
 
 pub(crate) use crate::compute::fuse_tally::{FuseRow, SPARES, colour, tally};
 
-use crate::build::{Conductor, Part, Purpose};
+use crate::build::{Circuit, Conductor, Part, Purpose};
 use crate::compute::directory::MAIN;
-use crate::compute::network::family_name;
+use crate::compute::network::{DeviceAt, family_name};
 use crate::documents::Context;
 use crate::documents::shared::conductors::wires;
 use crate::kinds::Role;
@@ -20,7 +20,22 @@ pub(crate) fn fuse_list(context: &Context<'_>) -> Vec<FuseRow> {
     let mut rows = tally(super::protected(context).map(|(c, f)| (c.id.as_str(), &f.device)).chain(mains));
     residual(context, &mut rows);
     of_leads(context, &mut rows);
+    for row in rows.iter_mut().filter(|row| row.spare > 0) {
+        row.kept = kept(context, &row.device);
+    }
     rows
+}
+
+/// The first panel of this job that has a way with such a fuse: its spare lies in the cover there.
+fn kept(context: &Context<'_>, device: &str) -> String {
+    let build = context.build;
+    let has_cover = |p: &&Part<'_>| matches!(p.role(), Some(Role::Panel | Role::SwitchPanel)) && p.is_worked_on();
+    let in_way = |c: &Circuit| {
+        let own = context.electrical.circuits.get(&c.id).map(|f| &f.device);
+        own.is_some_and(|own| own.at == DeviceAt::Way && own.show() == device)
+    };
+    let panel = build.parts.values().filter(has_cover).find(|p| build.leaving(&p.id).any(in_way));
+    panel.map_or_else(String::new, |panel| panel.name.clone())
 }
 
 /// What the fuse of a lead is called: its kind tells its rating alone, a bank the family of its batteries' fuses.
@@ -47,6 +62,7 @@ fn of_leads(context: &Context<'_>, rows: &mut Vec<FuseRow>) {
                 colour: String::new(),
                 fitted: 1,
                 spare: SPARES,
+                kept: String::new(),
                 total: 1 + SPARES,
                 labels: conductor.id.clone(),
             }),
@@ -76,6 +92,7 @@ fn residual(context: &Context<'_>, rows: &mut Vec<FuseRow>) {
                 colour: String::new(),
                 fitted,
                 spare: 0,
+                kept: String::new(),
                 total: fitted,
                 labels: part.id.clone(),
             }),

@@ -1,10 +1,10 @@
 //! What ends and holds the conductors that this job cuts: lugs, ferrules, sleeves, fuse holders, collecting bars, channels,
 //! sheaths; and the small parts that tasks use up.
 
-use super::conductors::{cables, wires};
+use super::conductors::{cables, rejoined, wires};
 use super::{fuses, protected};
-use crate::build::{Part, Purpose, Spot};
-use crate::compute::network::{Bar, ConductorEnd, DeviceAt, bars, laid};
+use crate::build::{Part, Purpose, Spot, VEHICLE};
+use crate::compute::network::{Bar, ConductorEnd, ConductorFigures, DeviceAt, bars, laid};
 use crate::documents::Context;
 use crate::kinds::{PostForm, Stage};
 use crate::units::{Bound, ConductorSize, Dimension, Metres, print_bound};
@@ -123,12 +123,31 @@ fn of_ends(context: &Context<'_>) -> Vec<(ConductorSize, Vec<SmallPart>)> {
             let Some(lead) = end.lead().filter(|_| blades.insert(landing.spot())) else { continue };
             count(lead, false, format!("{} on a short lead", PostForm::PushOn.word()));
         }
-        for end in figures.ends.iter().chain(figures.holder.iter().flat_map(|holder| &holder.ends)) {
-            let Some(size) = end.size else { continue };
-            count(size, false, named(end));
-            if is_crimped(end) {
-                count(size, true, "heat-shrink sleeve".to_owned());
+    }
+    let holder = |figures: &'_ ConductorFigures| figures.holder.iter().flat_map(|h| h.ends.clone()).collect::<Vec<_>>();
+    // All that come to one tail are one joint with it.
+    let mut joints: BTreeSet<Spot<'_>> = BTreeSet::new();
+    let mut own: Vec<ConductorEnd> = Vec::new();
+    for (conductor, figures) in wires(context).filter(|(c, _)| c.is_cut()) {
+        for (landing, end) in conductor.ends().into_iter().zip(&figures.ends) {
+            let is_joint = end.form == Some(PostForm::Splice) && landing.part != VEHICLE;
+            if !is_joint || joints.insert(landing.spot()) {
+                own.push(end.clone());
             }
+        }
+        own.extend(holder(figures));
+    }
+    // Of a cable that stays the end on what is new, and the holder that is cut into it there.
+    let fused: BTreeSet<&str> = protected(context).map(|(circuit, _)| circuit.id.as_str()).collect();
+    let anew = rejoined(context).flat_map(|((conductor, figures), at)| {
+        let is_fused = conductor.circuit.as_deref().is_some_and(|id| fused.contains(id));
+        std::iter::once(figures.ends[at].clone()).chain(if is_fused { holder(figures) } else { Vec::new() })
+    });
+    for end in own.into_iter().chain(anew) {
+        let Some(size) = end.size else { continue };
+        count(size, false, named(&end));
+        if is_crimped(&end) {
+            count(size, true, "heat-shrink sleeve".to_owned());
         }
     }
     sizes.sort_by(|_, (a, _), _, (b, _)| b.area().0.total_cmp(&a.area().0));

@@ -45,7 +45,7 @@ by = \"K\"
 [recorded.serials]
 fridge = \"A-1\"
 [recorded.readings]
-fridge.volts-running = \"12.9 V\"
+fridge.drop-running = \"0.3 V\"
 \"fridge.volts-idle\" = \"13.1 V\"
 [recorded.signed]
 intake = { by = \"K\", date = 2027-03-01 }
@@ -80,7 +80,7 @@ fn a_good_spec_has_no_findings_and_typed_values() {
     assert_eq!(price, Some(&Value::Price { currency: "EUR".into(), amount: 640.5 }));
     assert_eq!(spec.accepted[0].about.as_ref().map(|a| a.value.as_str()), Some("fridge"));
     assert_eq!(spec.recorded.serials["fridge"].value, "A-1");
-    assert_eq!(spec.recorded.readings.keys().collect::<Vec<_>>(), ["fridge.volts-running", "fridge.volts-idle"]);
+    assert_eq!(spec.recorded.readings.keys().collect::<Vec<_>>(), ["fridge.drop-running", "fridge.volts-idle"]);
     assert_eq!(spec.recorded.signed["fridge.fit"].value.by, "L");
     assert_eq!(spec.recorded.signed["intake"].value.date, Some(jiff::civil::date(2027, 3, 1)));
     assert_eq!(spec.recorded.weights.kilograms("front_axle"), Some(Kilograms(1500.0)));
