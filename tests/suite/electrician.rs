@@ -285,6 +285,43 @@ fn what_is_not_drawn_is_not_looked_at() {
     assert!(packet.contains("as near to its stud as it goes"));
 }
 
+/// What has a fuse at the starter battery puts it in while that battery's negative is off: afterwards its holder is live.
+#[test]
+fn fuses_at_the_starter_battery_go_in_dead() {
+    let mut looked = 0;
+    let all = tasks();
+    for (at, task) in all.iter().filter(|(_, task)| task.to_string().contains("starter side")) {
+        let kind = at.split(' ').next().unwrap_or_default();
+        let closes = |(of, task): &&(String, toml::Table)| {
+            of.split(' ').next() == Some(kind) && texts(task, "brings").contains(&"start-fuses-in")
+        };
+        let close =
+            all.iter().find(closes).unwrap_or_else(|| panic!("{at}: no task puts its fuse in: {}", task["title"]));
+        assert!(texts(&close.1, "needs").contains(&"vehicle-dead"), "{}", close.0);
+        looked += 1;
+    }
+    assert!(looked >= 2, "{looked}");
+}
+
+/// A pump that is tried draws water: what was closed or drained before is opened or filled again.
+#[test]
+fn no_pump_is_run_dry() {
+    let mut runs = 0;
+    for (at, task) in tasks() {
+        let mut dry = false;
+        for step in texts(&task, "steps").iter().map(|step| step.to_lowercase()) {
+            let wet = step.contains("open the tank valve") || step.contains("fill it") || step.contains("fill the");
+            dry &= !wet;
+            if step.contains("run the pump") {
+                assert!(!dry, "{at}: the pump runs dry: {step}");
+                runs += 1;
+            }
+            dry |= step.contains("close the tank valve") || step.contains("open the valve") && at.contains("drain");
+        }
+    }
+    assert!(runs >= 4, "{runs}");
+}
+
 /// Every heavy conductor is told what makes enough flow in it, and what is told does.
 #[test]
 fn a_heavy_conductor_is_told_its_load() {
