@@ -51,7 +51,7 @@ impl Figures {
         let electrical = Electrical::compute(build, profile, &mut ledger);
         let heat = Heat::compute(build, &mut ledger);
         let climate_days = ClimateDays::compute(build, &heat, &mut ledger);
-        let energy = Energy::compute(build, &electrical, &climate_days, &mut ledger);
+        let energy = Energy::compute(build, &electrical, &heat, &climate_days, &mut ledger);
         let water = Water::compute(build, &mut ledger);
         let weight = Weight::compute(build, &mut ledger);
         let geometry = Geometry::compute(build, &mut ledger);

@@ -401,7 +401,7 @@ const OWN_FIGURES: &[(&str, &str)] = &[
     ("hot_flow", "hot-flow"),
     ("heat_up", "hot-water-recovery"),
     ("mixed_water", "mixed-water"),
-    ("night_fuel", "night-fuel"),
+    ("day_fuel", "day-fuel"),
     ("to_zero", "pipe-to-zero"),
     ("to_ice", "pipe-to-ice"),
     ("to_zero_record", "pipe-to-zero-record"),

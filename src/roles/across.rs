@@ -209,6 +209,7 @@ across! {
     transfer_rating: Amps => inverter_charger;
     trip_current: Amps => rcd;
     tyre_volume: Litres => tyres;
+    use_share: Ratio => array;
     usable: Ratio => bank;
     usb_watts: Watts => outlet;
     vmp: Volts => array;

@@ -35,6 +35,8 @@ role! {
         tilt: must Degrees;
         /// Share of the sun lost to shade, dirt and aim.
         shading: must Ratio;
+        /// Share of the days that it is set up, of one that is folded away between.
+        use_share: may Ratio;
         /// Length of the loose lead.
         lead: may Metres;
         /// How the modules are held. roof-bonded and bonnet: flexible modules, glued.

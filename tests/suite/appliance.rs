@@ -275,7 +275,7 @@ fn an_appliance_takes_part_in_all_that_it_says() {
     // 0.1 kg of propane in its hour a day, 46.35 MJ/kg (lower heating value): 1288 Wh.
     let plain = read(TURNSTONE);
     let before = pipeline::work_out(&plain).expect("worked out");
-    let day = |w: &Worked<'_>| w.heat.fuels["lpg"].need / w.heat.fuels["lpg"].nights;
+    let day = |w: &Worked<'_>| w.climate_days.fuels["lpg"].need / w.climate_days.fuels["lpg"].nights;
     assert!((day(&worked) - day(&before) - 1288.0).abs() < 10.0, "{} {}", day(&worked), day(&before));
     assert!(worked.water.outlets.iter().any(|o| o.part == "coffee"), "water reaches the coffee machine");
     assert!(worked.build.parts["coffee"].roles.load.is_some() && worked.build.parts["coffee"].roles.burner.is_none());

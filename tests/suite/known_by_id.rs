@@ -146,7 +146,7 @@ fn nothing_within_a_kind_is_known_by_its_id() {
         }
     }
     assert!(read > 5000, "only {read} texts were read");
-    assert!(known("air-heater.night-fuel") && known("air-heater.fit") && !known("roof.roof-load"));
+    assert!(known("air-heater.day-fuel") && known("air-heater.fit") && !known("roof.roof-load"));
 }
 
 /// Texts that rigbinder keeps beside its kinds name roles and words, never a kind; starters show how a spec is written.

@@ -298,7 +298,7 @@ fn instructions_read_easily() {
 /// What a kind tells as a limit of the van stands there whatever its part is called, and by name where there are two.
 #[test]
 fn a_figure_of_a_kind_is_among_the_limits() {
-    const LABEL: &str = "Fuel of the heater in the coldest usual night";
+    const LABEL: &str = "Fuel of the heater on the coldest usual day";
     let text = std::fs::read_to_string(root().join("specs/purfling.toml")).expect("spec");
     let rows = |text: &str| {
         let manual = markdown(&load_text(text), "manual");

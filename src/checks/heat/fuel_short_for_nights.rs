@@ -8,16 +8,16 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "fuel-short-for-nights",
         severity: Severity::Warning,
-        what: "A full tank above what the pick-up leaves, or full cylinders, hold less heat than heaters and other burners need for the nights off grid.",
+        what: "A full tank above what the pick-up leaves, or full cylinders, hold less heat than heaters and other burners need for the nights off grid and their days.",
         why: "The heater stops in the coldest night.",
         example: "[vehicle]\nfuel_tank = \"25 L\"                  # the pick-up leaves 15 L, and six nights at -20 °C",
-        basis: "Lower heating values (diesel from memory), 12 hours a night at the lowest `low` (common practice, no source).",
+        basis: "Lower heating values (diesel from memory), heat of the coldest usual day from the hourly balance of the van.",
     },
     run,
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (fuel, supply) in &context.heat.fuels {
+    for (fuel, supply) in &context.climate_days.fuels {
         if !crate::checks::compare::above(supply.need, supply.aboard) {
             continue;
         }
@@ -34,7 +34,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 .at(burner.span, format!("burns {fuel}"))
                 .label(context.build.usage.nights_off_grid.span, format!("{nights} nights"))
                 .basis(format!("{} in the fuel needed, {} aboard", show(supply.need), show(supply.aboard)))
-                .basis("12 hours a night at the lowest temperature: common practice, no source")
+                .basis("heaters as on the coldest usual day, hour by hour; other burners by their hours of use")
                 .help("a larger tank or more cylinders, fewer nights, or thicker insulation"),
         );
     }

@@ -17,7 +17,7 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for (id, burnt) in &context.heat.heaters {
+    for (id, burnt) in &context.climate_days.heaters {
         let Some(share) = burnt.efficiency else { continue };
         let Some(most) = Fuel::parse(&burnt.fuel).map(Fuel::most_efficient) else { continue };
         if !crate::checks::compare::above(share, most) {

@@ -74,6 +74,30 @@ pub struct Day {
     pub inside: Option<Inside>,
     /// Share of each hour in which the compressor of the coolers runs; `None` where there are none or no shell.
     pub compressor: Option<Hours>,
+    /// What the heaters give by hour as a share of all that they can; `None` where there are none or no shell.
+    pub heater: Option<Hours>,
+}
+
+/// What a heater burns.
+#[derive(Clone, Debug, Serialize)]
+pub struct Burnt {
+    /// Its fuel, by the spec's word.
+    pub fuel: String,
+    /// Share of the fuel's heat it gives, by its own figures.
+    pub efficiency: Option<f64>,
+    /// Fuel of the coldest usual day, litres.
+    pub day: Option<f64>,
+}
+
+/// Need and supply of one fuel over the nights without supply.
+#[derive(Clone, Debug, Serialize)]
+pub struct FuelSupply {
+    /// Heat in the fuel needed, Wh.
+    pub need: f64,
+    /// Heat in the fuel aboard, Wh.
+    pub aboard: f64,
+    /// Nights.
+    pub nights: f64,
 }
 
 /// Cooling on the hottest usual day.
@@ -96,6 +120,10 @@ pub struct ClimateDays {
     pub days: IndexMap<String, Day>,
     /// Cooling on the hottest usual day.
     pub cooling: Option<Cooling>,
+    /// Fuel of the heaters by id.
+    pub heaters: IndexMap<String, Burnt>,
+    /// Fuels by name: need and supply.
+    pub fuels: IndexMap<String, FuelSupply>,
     /// Humidity inside on the coldest usual night, a share.
     pub humidity: Option<f64>,
     /// Dew point of the air inside then, °C.

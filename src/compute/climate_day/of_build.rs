@@ -2,6 +2,7 @@
 
 use super::Hours;
 use super::air::hottest;
+use super::burnt;
 use super::day::{self, Face, Takes, Van};
 use super::figures::{ClimateDays, Cooling, Day, Weather};
 use super::room::Hold;
@@ -17,7 +18,7 @@ use crate::units::{Dimension, Ratio, Seconds, WattHours, Watts, significant};
 const PER_FLOOR: f64 = 80_000.0;
 /// Heat of appliances of a parked van, W. Source: [`crate::tables::sources::GAINS`].
 const APPLIANCES: f64 = 60.0;
-/// More than any heater of a van gives: a day asks what is needed, not what there is, W.
+/// More than any heater of a van gives: without one a day asks what is needed, W.
 const ANY_HEATER: f64 = 100_000.0;
 /// Humidity where the air of the van is not told. Source: [`crate::tables::sources::AIR_CHANGE`].
 const ASSUMED: f64 = 0.5;
@@ -35,7 +36,7 @@ impl ClimateDays {
                 let pressure = psychrometrics::pressure(climate.altitude.get()?.0)?;
                 let mean = f64::midpoint(weather.low.0, weather.high.0);
                 let moisture = psychrometrics::humidity_ratio(mean, climate.humidity.get()?.0, pressure)?;
-                Some(day::Air { pressure, moisture })
+                Some(day::Air { pressure, moisture, humidity: climate.humidity.get()?.0 })
             };
             let inside = van.as_ref().and_then(|van| {
                 let on = on(build, &weather);
@@ -50,8 +51,11 @@ impl ClimateDays {
                 van.day(&weather, &air()?, heat.inside)
             });
             let compressor = inside.as_ref().filter(|_| capacity > 0.0).map(|i| i.cooled.map(|w| w / capacity));
-            days.days.insert(id.clone(), Day { weather, inside, compressor });
+            let output = heat.output.filter(|w| *w > 0.0);
+            let heater = inside.as_ref().zip(output).map(|(i, most)| i.heated.map(|w| (w / most).min(1.0)));
+            days.days.insert(id.clone(), Day { weather, inside, compressor, heater });
         }
+        burnt::burn(&mut days, build, heat, ledger);
         days.cool(build, capacity, ledger);
         days.breathe(build, heat, ledger);
         days.dew(heat, ledger);
@@ -187,7 +191,7 @@ fn van(build: &Build<'_>, heat: &Heat, capacity: f64) -> Option<Van> {
         people: count(usage.people.get()?),
         appliances: APPLIANCES + given.sum::<f64>(),
         changes: usage.air_change.get()?.0,
-        heater: Some(Hold { celsius: heat.inside, most: ANY_HEATER }),
+        heater: Some(Hold { celsius: heat.inside, most: heat.output.filter(|w| *w > 0.0).unwrap_or(ANY_HEATER) }),
         cooler: Some(Hold { celsius: usage.cool_to.get()?.0, most: capacity }),
         on: [0.0; 24],
     })

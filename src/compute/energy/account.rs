@@ -45,9 +45,9 @@ pub struct Season {
     pub low_high: (Celsius, Celsius),
     /// Share of the light that the ground throws back.
     pub albedo: Ratio,
-    /// Its coolers run as the climate day says.
+    /// Loads that run as the climate day says.
     #[serde(skip)]
-    pub by_climate_day: bool,
+    pub by_climate_day: Vec<String>,
     /// What the loads need.
     pub need: Need,
     /// What the sun brings.

@@ -77,7 +77,8 @@ fn enter_sun(build: &Build<'_>, electrical: &Electrical, id: &str, season: &Seas
             None,
         );
         let per_kelvin = with_minus(&format!("{} %/K", number(per_kelvin.0 * 100.0)));
-        let inputs = vec![string.power.into(), per_kelvin.into()];
+        let set_up = figures.set_up.map_or_else(|| Amount::Word("always".to_owned()), Amount::from);
+        let inputs = vec![string.power.into(), per_kelvin.into(), set_up];
         ledger.enter(&s::ARRAY_DAY, &subject, day(&figures.hours), inputs, None);
     }
     if !season.solar.arrays.is_empty() {
@@ -106,7 +107,7 @@ fn enter_by_temperature(id: &str, load: &Load, season: &str, figures: &Season, l
     let Some(hours) = figures.need.loads.get(id) else { return };
     let value = day(hours);
     let mean = if load.power.0 > 0.0 { value.0 / 24.0 / load.power.0 } else { 0.0 };
-    if load.cooler && figures.by_climate_day {
+    if figures.by_climate_day.iter().any(|by_day| by_day == id) {
         let inputs = vec![load.power.into(), Seconds(mean * 86_400.0).into()];
         ledger.enter(&f::LOAD_BY_DAY, &format!("{id}.{season}"), value, inputs, None);
         return;

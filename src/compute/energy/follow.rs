@@ -1,4 +1,5 @@
-//! Loads that follow the outside temperature: linear models, common practice, no source.
+//! Loads that follow the weather: by the heat of the climate day where the shell is told, else by straight lines of
+//! the outside temperature. Common practice, no source.
 //!
 //! What is measured in a van depends on its walls, lids and habits; a straight line through what the kind declares is
 //! as far as the data goes. Each gives the share of an hour that the load runs, from 0 to 1.
@@ -70,11 +71,27 @@ pub fn cooling(duty: f64, outside: f64) -> f64 {
     share(duty * (outside - COOLING_ABOVE) / (COOLING_FULL - COOLING_ABOVE))
 }
 
-/// A pad, trace or bank heater whose `duty` is that of a day 20 K below its switching point `on_below`, as if it
-/// stood outside: the safe side for one in a heated space.
+/// Share of its output down to which a heater runs on; below it starts and stops. Common practice, no source.
+const RUNS_ON_TO: f64 = 0.25;
+
+/// Power of a heater that gives the share `given` of its output: `mean` while it runs, in proportion to `full` where
+/// that is more.
 #[must_use]
-pub fn frost(duty: f64, outside: f64, on_below: f64) -> f64 {
-    share(duty * (on_below - outside) / FROST_SPAN)
+pub fn heater(mean: f64, full: f64, given: f64) -> f64 {
+    (mean * share(given / RUNS_ON_TO)).max(full * share(given))
+}
+
+/// Share of the time that a pad or trace of `power` W runs which loses `per_kelvin` W/K below `warm` °C.
+#[must_use]
+pub fn kept_warm(power: f64, per_kelvin: f64, warm: f64, outside: f64) -> f64 {
+    share(per_kelvin * (warm - outside).max(0.0) / power)
+}
+
+/// A pad, trace or bank heater whose `duty` is that of a day 20 K below its switching point `on_below`, `around`
+/// it.
+#[must_use]
+pub fn frost(duty: f64, around: f64, on_below: f64) -> f64 {
+    share(duty * (on_below - around) / FROST_SPAN)
 }
 
 #[cfg(test)]
@@ -99,6 +116,19 @@ mod tests {
             assert!((full - 1.0).abs() < 1e-12);
         }
         assert!(frost(f64::NAN, 0.0, 5.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn what_the_day_asks_is_given_and_no_more() {
+        // 2 W/K at 10 K below is 20 of 60 W; at 100 K below all of it.
+        assert!((kept_warm(60.0, 2.0, 5.0, -5.0) - 1.0 / 3.0).abs() < 1e-12);
+        assert!((kept_warm(60.0, 2.0, 5.0, -95.0) - 1.0).abs() < 1e-12 && kept_warm(60.0, 2.0, 5.0, 6.0) == 0.0);
+        assert!(kept_warm(0.0, 0.0, 5.0, -5.0) == 0.0);
+        // 20 W in the mean, 30 W at full output: an eighth of it is half the time, two thirds of it still 20 W.
+        assert!(
+            (heater(20.0, 30.0, 0.125) - 10.0).abs() < 1e-12 && (heater(20.0, 30.0, 2.0 / 3.0) - 20.0).abs() < 1e-12
+        );
+        assert!((heater(20.0, 30.0, 1.0) - 30.0).abs() < 1e-12 && heater(20.0, 30.0, 0.0) == 0.0);
     }
 
     #[test]

@@ -4,6 +4,7 @@ use super::feed::{self, Feed};
 use super::{Hours, add, follow, pattern};
 use crate::build::{Build, Part};
 use crate::compute::climate_day::air;
+use crate::compute::heat::{Heat, is_outside};
 use crate::kinds::{DayPart, Follows, Network, Role, ThermalRole};
 use crate::roles::Device;
 use crate::units::{Celsius, Ratio, Seconds, Volts, Watts};
@@ -47,6 +48,15 @@ pub struct Load {
     /// It cools the van: it runs as the climate day says.
     #[serde(skip)]
     pub cooler: bool,
+    /// Power at full output, where `power` is a mean.
+    #[serde(skip)]
+    pub full: Watts,
+    /// What it keeps from freezing loses so much for each kelvin, W/K; `None` where that is not known.
+    #[serde(skip)]
+    pub per_kelvin: Option<f64>,
+    /// It stands outside the heated space.
+    #[serde(skip)]
+    pub outside: bool,
 }
 
 /// What the weather and the day do to the loads.
@@ -59,6 +69,10 @@ pub(super) struct Day<'a> {
     pub(super) heated: bool,
     /// Share of each hour in which the compressor of the coolers runs, where the shell is told.
     pub(super) compressor: Option<&'a Hours>,
+    /// Temperature in the heated space by hour, °C, where the shell is told.
+    pub(super) inside: Option<&'a Hours>,
+    /// What the heaters give as a share of their output, where the shell is told.
+    pub(super) heater: Option<&'a Hours>,
 }
 
 impl Load {
@@ -66,6 +80,17 @@ impl Load {
     #[must_use]
     pub fn duty_assumed(&self) -> Ratio {
         self.duty.unwrap_or(Ratio(1.0))
+    }
+
+    /// Whether the climate day says when it runs.
+    pub(super) fn runs_by(&self, day: &Day<'_>) -> bool {
+        match self.follows {
+            Some(Follows::ColdBox) => day.inside.is_some() && !self.outside,
+            Some(Follows::Heating) => day.heater.is_some(),
+            Some(Follows::Cooling) => day.compressor.is_some() && self.cooler,
+            Some(Follows::Frost) => self.on_below.is_some() && (self.per_kelvin.is_some() || day.inside.is_some()),
+            None => false,
+        }
     }
 
     /// Mean power by hour, W.
@@ -81,11 +106,20 @@ impl Load {
         };
         std::array::from_fn(|hour| {
             let outside = day.air[hour];
+            let inside = day.inside.filter(|_| !self.outside).map(|inside| inside[hour]);
             let share = match self.follows {
-                Some(Follows::ColdBox) => follow::cold_box(duty, follow::around_cold_box(outside, day.heated)),
-                Some(Follows::Heating) => follow::heating(duty, outside, hour),
+                Some(Follows::ColdBox) => {
+                    follow::cold_box(duty, inside.unwrap_or_else(|| follow::around_cold_box(outside, day.heated)))
+                }
+                Some(Follows::Heating) => match day.heater {
+                    Some(given) => return follow::heater(self.power.0, self.full.0, given[hour]) * on[hour],
+                    None => follow::heating(duty, outside, hour),
+                },
                 Some(Follows::Cooling) => follow::cooling(duty, outside),
-                Some(Follows::Frost) => self.on_below.map_or(0.0, |on| follow::frost(duty, outside, on.0)),
+                Some(Follows::Frost) => self.on_below.map_or(0.0, |warm| match self.per_kelvin {
+                    Some(lost) => follow::kept_warm(self.power.0, lost, warm.0, outside),
+                    None => follow::frost(duty, inside.unwrap_or(outside), warm.0),
+                }),
                 None => duty.clamp(0.0, 1.0),
             };
             self.power.0 * share * on[hour]
@@ -126,10 +160,10 @@ impl Need {
 }
 
 /// The loads of a build that draw power: by the id of the part, and by that of its circuit for a second supply.
-pub(super) fn loads(build: &Build<'_>, volts: Option<Volts>) -> IndexMap<String, Load> {
+pub(super) fn loads(build: &Build<'_>, heat: &Heat, volts: Option<Volts>) -> IndexMap<String, Load> {
     let draws = |p: &&Part<'_>| matches!(p.role(), Some(Role::Load | Role::Display)) || feed::is_maintainer(build, p);
     let drawing = build.parts.values().filter(draws);
-    let of_parts = drawing.flat_map(|part| [first(build, part, volts), second(build, part)]).flatten();
+    let of_parts = drawing.flat_map(|part| [first(build, heat, part, volts), second(build, heat, part)]).flatten();
     let of_parts = of_parts.chain(build.parts.values().filter_map(|part| coil(build, part)));
     of_parts.chain(build.devices.iter().filter_map(|(id, device)| plugged_in(build, id, device))).collect()
 }
@@ -141,6 +175,9 @@ fn plugged_in(build: &Build<'_>, id: &str, device: &Device) -> Option<(String, L
         part: format!("use.{id}"),
         kind: fed_by(build, outlet, outlet.electric()?.network)?,
         power: device.power.get()?,
+        full: device.power.get()?,
+        per_kelvin: None,
+        outside: false,
         duty: None,
         hours: device.hours.get(),
         at: device.at.text().and_then(DayPart::from_word).unwrap_or_default(),
@@ -152,19 +189,19 @@ fn plugged_in(build: &Build<'_>, id: &str, device: &Device) -> Option<(String, L
     Some((load.part.clone(), load))
 }
 
-fn first(build: &Build<'_>, part: &Part<'_>, volts: Option<Volts>) -> Option<(String, Load)> {
+fn first(build: &Build<'_>, heat: &Heat, part: &Part<'_>, volts: Option<Volts>) -> Option<(String, Load)> {
     let kind = fed_by(build, part, part.electric()?.network)?;
     let volts = volts.map(|house| feed::at(build, &part.id, house));
     let by_current = || Some(volts? * part.roles.current().get().filter(|_| kind == LoadKind::Dc)?);
     let one = part.roles.draw().get().or_else(by_current).or_else(|| feed::maintained(build, part))?;
-    Some((part.id.clone(), load(build, part, kind, one)))
+    Some((part.id.clone(), load(build, heat, part, kind, one)))
 }
 
 /// What a part draws on its second supply, in the same hours.
-fn second(build: &Build<'_>, part: &Part<'_>) -> Option<(String, Load)> {
+fn second(build: &Build<'_>, heat: &Heat, part: &Part<'_>) -> Option<(String, Load)> {
     let circuit = build.arriving(&part.id).find(|c| c.end.is_second())?;
     let kind = fed_by(build, part, circuit.network)?;
-    Some((circuit.id.clone(), load(build, part, kind, part.roles.second_draw().get()?)))
+    Some((circuit.id.clone(), load(build, heat, part, kind, part.roles.second_draw().get()?)))
 }
 
 /// What the coil of a relay takes for as long as it holds its contact closed: as long as anything behind it is switched on.
@@ -190,6 +227,9 @@ fn coil(build: &Build<'_>, part: &Part<'_>) -> Option<(String, Load)> {
         part: part.id.clone(),
         kind: LoadKind::Dc,
         power,
+        full: power,
+        per_kelvin: None,
+        outside: false,
         duty: None,
         hours,
         at,
@@ -210,8 +250,10 @@ fn fed_by(build: &Build<'_>, part: &Part<'_>, network: Network) -> Option<LoadKi
     }
 }
 
-fn load(build: &Build<'_>, part: &Part<'_>, kind: LoadKind, one: Watts) -> Load {
+fn load(build: &Build<'_>, heat: &Heat, part: &Part<'_>, kind: LoadKind, one: Watts) -> Load {
     let usage = part.kind.energy;
+    let held = heat.pads.get(&part.id).or_else(|| heat.traces.get(&part.id));
+    let kept = part.roles.tank().first().and_then(|tank| build.parts.get(tank)).unwrap_or(part);
     Load {
         part: part.id.clone(),
         kind,
@@ -224,6 +266,9 @@ fn load(build: &Build<'_>, part: &Part<'_>, kind: LoadKind, one: Watts) -> Load 
         arrives: feed::through_converters(build, &part.id),
         cooler: usage.follows == Some(Follows::Cooling)
             && part.kind.thermal.is_some_and(|t| t.role == ThermalRole::Cooler),
+        full: part.roles.full_draw().get().unwrap_or(one) * part.times(),
+        per_kelvin: held.map(|h| h.per_kelvin),
+        outside: is_outside(build, kept),
     }
 }
 

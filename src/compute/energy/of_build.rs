@@ -7,6 +7,7 @@ use super::supply::{self, Steady};
 use super::{Hours, enter, pattern, single};
 use crate::build::{Build, Part};
 use crate::compute::climate_day::ClimateDays;
+use crate::compute::heat::Heat;
 use crate::compute::ledger::Ledger;
 use crate::compute::network::{Electrical, charge_harms_below, is_warmed};
 use crate::kinds::Follows;
@@ -21,7 +22,13 @@ const FULL: f64 = 0.98;
 impl Energy {
     /// The account of `build`; every figure is entered in `ledger`.
     #[must_use]
-    pub fn compute(build: &Build<'_>, electrical: &Electrical, days: &ClimateDays, ledger: &mut Ledger) -> Self {
+    pub fn compute(
+        build: &Build<'_>,
+        electrical: &Electrical,
+        heat: &Heat,
+        days: &ClimateDays,
+        ledger: &mut Ledger,
+    ) -> Self {
         let volts = electrical.banks.values().next().map(|b| b.volts);
         let nights = build.usage.nights_off_grid.get().and_then(|n| usize::try_from(n).ok());
         // Declared with defaults: what is missing here cannot be read, and a finding says so.
@@ -33,7 +40,7 @@ impl Energy {
             nights: nights.min(LONGEST),
             drive,
             engine: sum(Steady::Engine),
-            loads: need::loads(build, volts),
+            loads: need::loads(build, heat, volts),
             store,
             ..Self::default()
         };
@@ -48,7 +55,10 @@ impl Energy {
         for (id, of_climate) in &days.days {
             let weather = &of_climate.weather;
             let compressor = of_climate.compressor.as_ref();
-            let day = Day { air: &weather.air, drive: &drive, heated, compressor };
+            // A van that nothing heats is as warm inside as the day makes it, which is not reckoned.
+            let inside = of_climate.inside.as_ref().filter(|_| of_climate.heater.is_some()).map(|i| &i.celsius);
+            let heater = of_climate.heater.as_ref();
+            let day = Day { air: &weather.air, drive: &drive, heated, compressor, inside, heater };
             let need = need::off_grid(&energy.loads, &inverters, need::converters(build), &day);
             let solar = supply::solar(build, electrical, &weather.sun, &weather.air, weather.albedo, volts);
             let mut season = Season {
@@ -58,7 +68,12 @@ impl Energy {
                 air: weather.air,
                 low_high: (weather.low, weather.high),
                 albedo: weather.albedo,
-                by_climate_day: compressor.is_some(),
+                by_climate_day: energy
+                    .loads
+                    .iter()
+                    .filter(|(_, l)| l.runs_by(&day))
+                    .map(|(id, _)| id.clone())
+                    .collect(),
                 need,
                 solar,
                 driving: None,

@@ -25,8 +25,10 @@ pub struct ArrayDay {
     pub light: f64,
     /// Cell temperature in that hour.
     pub cell: Celsius,
-    /// What it gives by hour, W.
+    /// What it gives by hour, on the mean of the days it is set up and those it is not, W.
     pub hours: Hours,
+    /// Share of the days that it is set up; `None` of what stays where it is.
+    pub set_up: Option<Ratio>,
 }
 
 /// All arrays of a typical day.
@@ -79,6 +81,9 @@ fn array(part: &Part<'_>, peak: Watts, sun: &SunDay, air: &Hours, albedo: Ratio)
     let tilt = part.roles.tilt().get()?.0;
     let facing = if part.kind.energy.faces == Faces::Equator { Facing::Equator } else { Facing::Any };
     let shading = Ratio(part.roles.shading().get()?.0.clamp(0.0, 1.0));
+    // On the mean of its days: what is folded away gives nothing.
+    let set_up = part.roles.use_share().get().map(|share| Ratio(share.0.clamp(0.0, 1.0)));
+    let mean = |watts: f64| set_up.map_or(watts, |share| share.0 * watts);
     let noct = part.roles.noct().get()?;
     let per_kelvin = part.roles.power_per_kelvin().get()?;
     let plane = sun.on_plane(tilt, facing, albedo.0);
@@ -92,7 +97,8 @@ fn array(part: &Part<'_>, peak: Watts, sun: &SunDay, air: &Hours, albedo: Ratio)
         hottest,
         light: lights[hottest],
         cell: Celsius(cells[hottest]),
-        hours: std::array::from_fn(|h| module::power(peak, lights[h], per_kelvin, Celsius(cells[h])).0),
+        set_up,
+        hours: std::array::from_fn(|h| mean(module::power(peak, lights[h], per_kelvin, Celsius(cells[h])).0)),
     })
 }
 

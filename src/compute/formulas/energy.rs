@@ -8,10 +8,10 @@ super::formulas! {
     LOAD_BY_TEMPERATURE "load-by-temperature", "Energy of a load that follows the temperature", "E = Σ P · d(T)",
         [("P", "power"), ("d", "declared duty"), ("T_low", "usual low"), ("T_high", "usual high"), ("d̄", "mean duty of the day"), ("d(T)", "duty at the temperature of the hour")],
         [TEMPERATURE_MODELS, DAY_TEMPERATURE];
-    /// Energy of a day of a cooler.
+    /// Energy of a day of a load that the climate day runs.
     LOAD_BY_DAY "load-by-climate-day", "Energy of a load that runs as the heat of the day asks", "E = P · t",
-        [("P", "power"), ("t", "time its compressor runs on the climate day")],
-        [COOLING_DAY];
+        [("P", "power"), ("t", "time at that power on the climate day")],
+        [DAY_HEAT, LOADS_BY_DAY];
     /// Energy all loads take from the busbar in a day.
     NEED_DAY "need-day", "Energy needed in a day off grid", "E = E_dc + E_ac + E_loss + E_idle",
         [("E_dc", "DC loads"), ("E_ac", "AC loads on the inverter"), ("E_loss", "lost in the inverter under load"), ("E_idle", "its own use while it is on")],

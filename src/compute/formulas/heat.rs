@@ -21,15 +21,19 @@ super::formulas! {
     HEATER "heater-output", "Output of all heaters", "P ≥ Q",
         [("Q", "heat loss on the coldest usual night")], [HEAT_LOSS],
         judges "holds on the usual coldest night", "under", "frames and the record low not judged";
-    /// Fuel of a night.
-    NIGHT_FUEL "night-fuel", "Fuel of a heating night", "V = Q t / (η H)",
-        [("Q", "heat loss"), ("t", "night"), ("η", "heat given over heat in the fuel, by the heater's own figures"), ("H", "lower heating value")],
-        [HEATING_NIGHT, DIESEL_LHV, PETROL_LHV, PROPANE_LHV];
+    /// Heat of the coldest usual day.
+    HEATING_DAY "heating-day", "Heat of all heaters on the coldest usual day", "E = ∫ (K (T_i − T_e) − G) dt, hour by hour",
+        [("T_low", "usual low"), ("T_high", "usual high"), ("∫ K (T_i − T_e)", "through shell and air, less the sun on the sheet"), ("∫ G", "people, appliances and sun through glass"), ("t", "time at full output, E / P")],
+        [DAY_HEAT, INFILTRATION, SOL_AIR, PEOPLE, GAINS, LIGHT];
+    /// Fuel of a day.
+    DAY_FUEL "day-fuel", "Fuel of a heater on the coldest usual day", "V = E / (η H)",
+        [("E", "heat of the heater in that day"), ("η", "heat given over heat in the fuel, by the heater's own figures"), ("H", "lower heating value")],
+        [DAY_HEAT, DIESEL_LHV, PETROL_LHV, PROPANE_LHV];
     /// Fuel of all nights.
-    FUEL_NEED "fuel-need", "Heat in the fuel for the nights without supply", "E = (E_h + E_o) · n",
-        [("E_h", "air heaters, one night"), ("E_o", "other burners, one day"), ("n", "nights")],
-        [HEATING_NIGHT, DIESEL_LHV, PETROL_LHV, PROPANE_LHV, PROPANE_LHV_MASS],
-        judges "lasts on usual nights", "over", "colder nights not judged";
+    FUEL_NEED "fuel-need", "Heat in the fuel for the days without supply", "E = (E_h + E_o) · n",
+        [("E_h", "air heaters, the coldest usual day"), ("E_o", "other burners, one day"), ("n", "nights off grid, each with its day")],
+        [DAY_HEAT, DIESEL_LHV, PETROL_LHV, PROPANE_LHV, PROPANE_LHV_MASS],
+        judges "lasts on usual days", "over", "colder days not judged";
     /// Temperature of an inner face.
     INNER_FACE "inner-face", "Inner face against the dew point", "T = T_i − U R_si (T_i − T_o)",
         [("T_i", "inside"), ("φ", "humidity inside"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS],
@@ -57,7 +61,7 @@ super::formulas! {
     /// Time the coolers run in a day.
     COOLING_HOURS "cooling-hours", "Time the compressor runs on the hottest usual day", "t = E / Q_c",
         [("t_on", "time it is on"), ("E", "heat taken in that day"), ("Q_c", "cooling output"), ("d", "share of the time on")],
-        [COOLING_DAY, AIRED, LIGHT];
+        [DAY_HEAT, AIRED, LIGHT];
     /// Time to zero of a pipe.
     TO_ZERO "pipe-to-zero", "Time of standing water from 10 °C to 0 °C", "t = m c R ln((10 °C − T)/(0 °C − T))",
         [("Lies", "outside or inside the heated body; inside counts as unheated here"), ("Protection", "against frost"), ("T", "air"), ("q", "heat that holds one metre at 5 °C, 10 % on top"), ("m, c, R", "water, its specific heat and the resistance of the wall and the air around, of one metre")],

@@ -16,8 +16,8 @@ super::formulas! {
     CELL "cell-temperature", "Highest cell temperature of the day", "Tc = Ta + (NOCT − 20 °C)·G/800 W/m²",
         [("G", "light on the cells in that hour, W/m²"), ("Ta", "air in that hour"), ("NOCT", "cell temperature at 800 W/m² and 20 °C")], [ROSS];
     /// Energy an array gives in a day.
-    ARRAY_DAY "array-day", "Energy of an array in a day", "E = Σ P·G/1000·(1 + γ·(Tc − 25 °C))",
-        [("P", "peak power"), ("γ", "change per kelvin"), ("G", "light on the cells, W/m², shading taken off"), ("Tc", "cell temperature")], [ROSS];
+    ARRAY_DAY "array-day", "Energy of an array in a day", "E = s·Σ P·G/1000·(1 + γ·(Tc − 25 °C))",
+        [("P", "peak power"), ("γ", "change per kelvin"), ("s", "share of the days it is set up"), ("G", "light on the cells, W/m², shading taken off"), ("Tc", "cell temperature")], [ROSS];
     /// Energy that reaches the busbar.
     SOLAR_DAY "solar-day", "Solar energy at the busbar in a day", "E = Σ min(η·P, I_max·V)",
         [("E_arrays", "given by the arrays"), ("E_cut", "cut off by the limits of the controllers"), ("η", "efficiency of the controller"), ("I_max", "its output limit"), ("V", "bank voltage")], [POWER_BALANCE, LIU_JORDAN];

@@ -71,16 +71,19 @@ pub struct Heat {
     pub loss: Option<f64>,
     /// Heat output of all heaters, W.
     pub output: Option<f64>,
-    /// Fuel of the heaters by id.
-    pub heaters: IndexMap<String, Burnt>,
-    /// Fuels by name: need and supply.
-    pub fuels: IndexMap<String, FuelSupply>,
     /// Pipe runs that hold water, by id.
     pub runs: IndexMap<String, Run>,
     /// Heat trace by id.
     pub traces: IndexMap<String, Held>,
     /// Tank pads by id.
     pub pads: IndexMap<String, Held>,
+}
+
+/// Fuel that a burner uses, by the spec's word.
+#[must_use]
+pub fn fuel_word<'a>(part: &'a Part<'_>) -> Option<&'a str> {
+    let safety = part.kind.safety.as_ref()?;
+    safety.fuel.as_deref().or_else(|| part.roles.fuel().text())
 }
 
 /// Parts that play `role`.
@@ -121,28 +124,6 @@ pub fn lows(build: &Build<'_>) -> (Option<f64>, Option<f64>) {
     };
     let usual = lowest(|c| &c.low);
     (usual, lowest(|c| &c.record_low).filter(|record| usual.is_none_or(|usual| *record < usual)))
-}
-
-/// What a heater burns.
-#[derive(Clone, Debug, Serialize)]
-pub struct Burnt {
-    /// Its fuel, by the spec's word.
-    pub fuel: String,
-    /// Share of the fuel's heat it gives, by its own figures.
-    pub efficiency: Option<f64>,
-    /// Fuel of one night at the design low, litres.
-    pub night: Option<f64>,
-}
-
-/// Need and supply of one fuel over the nights without supply.
-#[derive(Clone, Debug, Serialize)]
-pub struct FuelSupply {
-    /// Heat in the fuel needed, Wh.
-    pub need: f64,
-    /// Heat in the fuel aboard, Wh.
-    pub aboard: f64,
-    /// Nights.
-    pub nights: f64,
 }
 
 /// A pipe run that holds water.

@@ -8,13 +8,11 @@ mod figures;
 pub mod freeze;
 pub mod fuel;
 mod of_build;
-mod of_fuel;
 mod of_pipes;
 mod of_surfaces;
 pub mod psychrometrics;
 
 pub(crate) use figures::of_role as parts_of;
-pub use figures::{Burnt, FuelSupply, Heat, Held, Outdoors, Run, Surface, lows};
+pub use figures::{Heat, Held, Outdoors, Run, Surface, fuel_word, lows};
 pub use of_build::HEIGHT;
-pub use of_fuel::fuel_word;
 pub use of_pipes::is_outside;

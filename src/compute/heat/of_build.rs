@@ -1,7 +1,7 @@
 //! The heat figures of a build, each entered in the ledger.
 
 use super::figures::{Heat, Outdoors, lows, of_role};
-use super::{air, envelope, of_fuel, of_pipes, of_surfaces};
+use super::{air, envelope, of_pipes, of_surfaces};
 use crate::build::Build;
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
@@ -23,7 +23,6 @@ impl Heat {
         let mut heat = Self { coldest, record_low, inside, ..Self::default() };
         of_surfaces::surfaces(&mut heat, build);
         heat.losses(build, ledger);
-        of_fuel::fuel(&mut heat, build, ledger);
         of_pipes::pipes(&mut heat, build, ledger);
         heat
     }

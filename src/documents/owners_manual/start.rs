@@ -135,7 +135,7 @@ pub(super) fn users(context: &Context<'_>) -> Vec<Pair> {
     for figure in context.ledger.figures() {
         let load = match figure.formula {
             "load-day" => Some(figure.subject.as_str()),
-            "load-by-temperature" => figure.subject.rsplit_once('.').map(|(load, _)| load),
+            "load-by-temperature" | "load-by-climate-day" => figure.subject.rsplit_once('.').map(|(load, _)| load),
             _ => None,
         };
         let (Some(load), Amount::Of(_, energy)) = (load, &figure.value) else { continue };

@@ -42,9 +42,6 @@ crate::tables::sources::sources! {
     PROPANE_LHV_MASS Computed "propane-lower-heating-value-mass",
         "Propane gas, lower heating value 46.33 MJ/kg, from its heat of formation; the library chemicals 1.5.2",
         "";
-    HEATING_NIGHT CommonPractice "heating-night",
-        "A heating night is 12 h at the lowest temperature of the season; no gain of people or appliances is counted",
-        "";
     GAINS CommonPractice "inside-gains",
         "Appliances of a parked van give 60 W",
         "";
@@ -60,7 +57,7 @@ crate::tables::sources::sources! {
     SOL_AIR Secondary "sol-air",
         "Sol-air temperature: air plus what the skin takes up of the sun over an outside film of 17 W/(m²K), less 4 K to the sky for a level surface (ASHRAE Fundamentals)",
         "quoted";
-    COOLING_DAY Computed "cooling-day",
+    DAY_HEAT Computed "heat-of-the-day",
         "Heat balance of one room with a lump of heat and a thermostat, solved exactly for each hour; the van may face any way round",
         "";
     AIRED CommonPractice "aired",

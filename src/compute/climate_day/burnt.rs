@@ -1,61 +1,64 @@
-//! Fuel of a heating night, and whether tank and cylinders last.
+//! Fuel of the coldest usual day, and whether tank and cylinders last.
 
-use super::figures::{Burnt, FuelSupply, Heat, of_role};
-use super::fuel::{self, Fuel, PROPANE_PER_KILOGRAM};
+use super::figures::{Burnt, ClimateDays, FuelSupply};
 use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
+use crate::compute::heat::fuel::{self, Fuel, PROPANE_PER_KILOGRAM};
+use crate::compute::heat::{Heat, fuel_word, parts_of};
 use crate::compute::ledger::{Amount, Ledger, at_most};
 use crate::compute::network::count;
 use crate::kinds::{SafetyRole, ThermalRole};
-use crate::units::{Dimension, Ratio, Seconds, Watts};
+use crate::units::{Celsius, Dimension, Ratio, Seconds, WattHours};
 
-/// A heating night, s. Source: [`crate::tables::sources::HEATING_NIGHT`].
-pub(super) const NIGHT: f64 = 12.0 * 3600.0;
-
-/// Fuel that a burner uses, by the spec's word.
-#[must_use]
-pub fn fuel_word<'a>(part: &'a Part<'_>) -> Option<&'a str> {
-    let safety = part.kind.safety.as_ref()?;
-    safety.fuel.as_deref().or_else(|| part.roles.fuel().text())
-}
-
-pub(super) fn fuel(heat: &mut Heat, build: &Build<'_>, ledger: &mut Ledger) {
-    for part in of_role(build, ThermalRole::Heater) {
+/// What heats on the coldest usual day, and what it burns.
+pub(super) fn burn(days: &mut ClimateDays, build: &Build<'_>, heat: &Heat, ledger: &mut Ledger) {
+    let coldest = heat.coldest.as_ref().and_then(|c| days.days.get(&c.climate));
+    let day = coldest.and_then(|d| Some((d.inside.as_ref()?, &d.weather))).filter(|(_, w)| w.low.0 < heat.inside);
+    let given = day.map(|(inside, _)| inside.heated.iter().sum::<f64>());
+    if let (Some((inside, weather)), Some(given)) = (day, given) {
+        let [through, gains, _] = inside.heat.map(|joules| joules / 3600.0);
+        let output = heat.output.filter(|w| *w > 0.0);
+        let runs = output.map_or_else(|| Amount::Word("no heater".to_owned()), |w| Seconds(given / w * 3600.0).into());
+        let [low, high] = [weather.low, weather.high].map(|t: Celsius| t.into());
+        let inputs = vec![low, high, WattHours(-through).into(), WattHours(gains).into(), runs];
+        ledger.enter(&f::HEATING_DAY, "heat", WattHours(given), inputs, None);
+    }
+    for part in parts_of(build, ThermalRole::Heater) {
         let Some(word) = fuel_word(part) else { continue };
         let Some(kind) = Fuel::parse(word) else { continue };
         let output = part.roles.heat_output().get().map(|w| w.0).filter(|w| *w > 0.0);
         let per_hour = part.roles.fuel_per_hour().get().map(|q| q.0);
         let efficiency = output.zip(per_hour).and_then(|(w, l)| fuel::efficiency(kind, w, l));
-        // Several heaters share the loss by their output.
+        // Several heaters share the heat by their output.
         let share = output.zip(heat.output).filter(|(_, all)| *all > 0.0).map(|(own, all)| own * part.times() / all);
-        let watts = share.zip(heat.loss).map(|(share, loss)| share * loss);
-        let night = watts.zip(efficiency).and_then(|(w, e)| fuel::litres(kind, w, NIGHT, e));
-        if let (Some(night), Some(watts), Some(efficiency)) = (night, watts, efficiency) {
+        let own = share.zip(given).map(|(share, given)| share * given);
+        let litres = own.zip(efficiency).and_then(|(wh, e)| fuel::litres(kind, wh, 3600.0, e));
+        if let (Some(litres), Some(own), Some(efficiency)) = (litres, own, efficiency) {
             let value = Amount::Of(Dimension::FuelHeat, kind.per_litre());
-            let inputs = vec![Watts(watts).into(), Seconds(NIGHT).into(), Ratio(efficiency).into(), value];
-            ledger.enter(&f::NIGHT_FUEL, &part.id, Amount::Of(Dimension::Volume, night), inputs, None);
+            let inputs = vec![WattHours(own).into(), Ratio(efficiency).into(), value];
+            ledger.enter(&f::DAY_FUEL, &part.id, Amount::Of(Dimension::Volume, litres), inputs, None);
         }
-        heat.heaters.insert(part.id.clone(), Burnt { fuel: word.to_owned(), efficiency, night });
+        days.heaters.insert(part.id.clone(), Burnt { fuel: word.to_owned(), efficiency, day: litres });
     }
     let Some(nights) = build.usage.nights_off_grid.get().map(count) else { return };
     for (word, kind) in [("diesel", Fuel::Diesel), ("petrol", Fuel::Petrol), ("lpg", Fuel::Lpg)] {
         let Some(aboard) = aboard(build, word, kind) else { continue };
-        let night: f64 = heat.heaters.values().filter(|b| b.fuel == word).filter_map(|b| b.night).sum();
+        let heated: f64 = days.heaters.values().filter(|b| b.fuel == word).filter_map(|b| b.day).sum();
         let other: f64 =
             burners(build).filter(|p| fuel_word(p) == Some(word)).filter_map(|p| by_the_hour(p, kind)).sum();
-        let daily = night * kind.per_litre() * 1000.0 + other;
+        let daily = heated * kind.per_litre() * 1000.0 + other;
         if daily <= 0.0 || nights <= 0.0 {
             continue;
         }
         let need = daily * nights;
         let inputs = vec![
-            Amount::Of(Dimension::Energy, night * kind.per_litre() * 1000.0),
+            Amount::Of(Dimension::Energy, heated * kind.per_litre() * 1000.0),
             Amount::Of(Dimension::Energy, other),
             nights.into(),
         ];
         let limit = Some(at_most(Amount::Of(Dimension::Energy, aboard)));
         ledger.enter(&f::FUEL_NEED, word, Amount::Of(Dimension::Energy, need), inputs, limit);
-        heat.fuels.insert(word.to_owned(), FuelSupply { need, aboard, nights });
+        days.fuels.insert(word.to_owned(), FuelSupply { need, aboard, nights });
     }
 }
 
