@@ -178,6 +178,7 @@ across! {
     residual: Litres => fresh_tank;
     returns_to: Component => negative_bar, shunt;
     rise: Metres => pipe;
+    room_sealed: bool => burner;
     second_place: Text => control;
     second_draw: Watts => load;
     secures: Kilograms => lashing;

@@ -15,6 +15,8 @@ role! {
         gas_per_hour: may Kilograms;
         /// Highest heat output.
         heat_output: must Watts { change = "replaced" };
+        /// It takes its air from outside and sends its fumes there, sealed from the room.
+        room_sealed: may bool;
         /// Burning time per day.
         hours: may Seconds;
         /// Burning time per day, where it is another than the time it uses electricity: a fridge on gas while parked.

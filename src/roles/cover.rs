@@ -15,5 +15,7 @@ role! {
         heat_loss: must Watts;
         /// Share of the sun's heat that still comes in with the cover closed.
         solar_gain: must Ratio;
+        /// It goes on from outside, so the pane under it stays as warm as the room makes it.
+        outside: may bool;
     }
 }

@@ -34,3 +34,4 @@ pub(crate) mod side_by_side;
 pub mod sources;
 pub(crate) mod terminal_torque;
 pub(crate) mod usual_van;
+pub mod ventilation;

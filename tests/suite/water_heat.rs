@@ -2,6 +2,7 @@
 
 use crate::harness::{load, root, sheets};
 use rigbinder::compute::heat::{air, envelope, freeze, psychrometrics};
+use rigbinder::compute::ledger::Amount;
 use rigbinder::compute::water::{friction, hot, properties};
 use rigbinder::pipeline;
 use std::collections::BTreeMap;
@@ -236,6 +237,76 @@ fn odd_specs_give_plain_documents() {
             }
         }
     }
+}
+
+/// Climates drawn at random, the polar night, 45 °C at 90 %, 4,500 m, nobody aboard, one surface and a thermostat below the
+/// outside among them: each figure is a number, each hour of each day as well, and what has no figure is held to nothing.
+#[test]
+fn drawn_climates_give_figures_or_findings() {
+    let mut seed = 0x2545_F491_4F6C_DD1D_u64;
+    let mut draw = |from: f64, to: f64| {
+        seed ^= seed << 13;
+        seed ^= seed >> 7;
+        seed ^= seed << 17;
+        #[expect(clippy::cast_precision_loss, reason = "a share")]
+        let share = (seed >> 11) as f64 / (1_u64 << 53) as f64;
+        from + (to - from) * share
+    };
+    let fixed = [
+        (75.0, 12.0, 0.0, -40.0, -32.0, 80.0, 0.0, 2.0),
+        (10.0, 5.0, 6.0, 30.0, 45.0, 90.0, 0.0, 4.0),
+        (-30.0, 6.0, 3.0, -25.0, -5.0, 40.0, 4500.0, 0.0),
+        (50.0, 7.0, 0.0, 10.0, 10.0, 0.0, 300.0, 1.0),
+    ];
+    let drawn = (0..28).map(|_| {
+        let low = draw(-50.0, 35.0);
+        let swing = draw(0.0, 18.0);
+        let (lat, month, sun) = (draw(-70.0, 70.0).round(), draw(1.0, 12.9).floor(), draw(0.0, 8.0));
+        (lat, month, sun, low, low + swing, draw(0.0, 100.0), draw(0.0, 4500.0), draw(0.0, 5.9).floor())
+    });
+    let drawn: Vec<_> = drawn.collect();
+    let (mut hours, mut figures) = (0, 0);
+    for (case, (lat, month, sun, low, high, humidity, altitude, people)) in fixed.into_iter().chain(drawn).enumerate() {
+        let climate = format!(
+            "winter = {{ month = {month}, latitude = \"{lat} °\", irradiation = \"{sun:.2} kWh/m2\", low = \"{low:.1} °C\", \
+             high = \"{high:.1} °C\", humidity = \"{humidity:.0} %\", altitude = \"{altitude:.0} m\" }}\n"
+        );
+        let own = VAN.lines().find(|l| l.starts_with("winter = ")).expect("climate");
+        let mut text = VAN.replace(own, &climate).replace("people = 3", &format!("people = {people}"));
+        text += "ac = { kind = \"air-conditioner\" }\npane = { kind = \"window\", glazed_area = \"0.5 m2\", side = \"left\" }\n\
+                 cover = { kind = \"window-cover\", window = \"pane\", area = \"0.5 m2\" }\n";
+        if case % 5 == 0 {
+            text = text
+                .replace("[shell.walls]\narea = \"20 m2\"\nthickness = \"40 mm\"\nconductivity = \"0.035 W/mK\"\n", "");
+        }
+        if case % 7 == 0 {
+            text = text.replace("people = ", "inside_temperature = \"5 °C\"\npeople = ");
+        }
+        let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
+        let worked = pipeline::work_out(&loaded).expect("profile");
+        for figure in worked.ledger.figures() {
+            let numbers = [Some(&figure.value), figure.limit.as_ref().map(|l| &l.bound)];
+            for amount in numbers.into_iter().flatten() {
+                if let Amount::Of(_, value) = amount {
+                    assert!(value.is_finite(), "{climate}: {} of {}", figure.formula, figure.subject);
+                    figures += 1;
+                }
+            }
+        }
+        for day in worked.climate_days.days.values() {
+            let Some(inside) = &day.inside else {
+                assert!(!worked.findings.is_empty(), "{climate}");
+                continue;
+            };
+            let all = [&inside.celsius, &inside.heated, &inside.cooled, &inside.humidity, &inside.carbon_dioxide];
+            let more = [&day.pane, &day.heater, &day.compressor].into_iter().filter_map(Option::as_ref);
+            for hour in all.into_iter().chain(more).flatten() {
+                assert!(hour.is_finite(), "{climate}");
+                hours += 1;
+            }
+        }
+    }
+    assert!(hours > 4000 && figures > 1000, "{hours} {figures}");
 }
 
 /// Steel ribs in the walls: heat goes by them (worked by hand), and at them it is wet first.

@@ -44,6 +44,11 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             finding = finding.label(span, format!("{} inside", show(*inner)));
         }
     }
+    let day = context.climate_days.days.get(&coldest.climate);
+    let hours = day.map_or(0.0, |d| d.wet.get(&surface.id).map_or(0.0, |w| w.face));
+    if hours > 0.0 {
+        finding = finding.basis(format!("wet in {} of the 24 hours of that day", crate::units::number(hours)));
+    }
     sink.push(
         finding
             .basis(format!(

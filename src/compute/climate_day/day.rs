@@ -86,7 +86,7 @@ struct State {
     carbon_dioxide: f64,
 }
 
-fn awake(hour: usize) -> bool {
+pub(super) fn awake(hour: usize) -> bool {
     (7..22).contains(&hour)
 }
 
@@ -119,6 +119,8 @@ impl Van {
                     }
                 }
                 (inside.moisture[hour], inside.carbon_dioxide[hour]) = (state.moisture, state.carbon_dioxide);
+                let humidity = psychrometrics::relative(inside.celsius[hour], state.moisture, air.pressure);
+                inside.humidity[hour] = humidity?;
             }
             inside.heat[2] = self.capacity * (state.celsius - before.celsius);
             inside.water[3] = self.dry_air(air)? * (state.moisture - before.moisture);

@@ -57,12 +57,23 @@ pub struct Inside {
     pub by_glass: Hours,
     /// Moisture at the end of each hour, kg per kg of dry air.
     pub moisture: Hours,
+    /// Relative humidity at the end of each hour, a share.
+    pub humidity: Hours,
     /// Carbon dioxide at the end of each hour, a share of the air.
     pub carbon_dioxide: Hours,
     /// Heat of the day: by shell and air, of sun, people and appliances, and what stays, J.
     pub heat: [f64; 3],
     /// Water of the day: given off, carried out, condensed, and what stays in the air, kg.
     pub water: [f64; 4],
+}
+
+/// Hours of a day in which faces of a surface are colder than the dew point of the air inside.
+#[derive(Clone, Copy, Debug, Default, Serialize)]
+pub struct Wet {
+    /// The inner face, at a rib where it has some.
+    pub face: f64,
+    /// The pane behind its cover.
+    pub pane: f64,
 }
 
 /// A day of a climate.
@@ -76,6 +87,16 @@ pub struct Day {
     pub compressor: Option<Hours>,
     /// What the heaters give by hour as a share of all that they can; `None` where there are none or no shell.
     pub heater: Option<Hours>,
+    /// The coldest pane by hour, °C: behind its cover while that is on. `None` where there is no window or no shell.
+    pub pane: Option<Hours>,
+    /// How long each surface is wet.
+    pub wet: IndexMap<String, Wet>,
+}
+
+impl Day {
+    pub(super) fn of(weather: Weather, inside: Option<Inside>) -> Self {
+        Self { weather, inside, compressor: None, heater: None, pane: None, wet: IndexMap::new() }
+    }
 }
 
 /// What a heater burns.

@@ -5,6 +5,7 @@
 
 pub mod air;
 mod burnt;
+mod damp;
 mod day;
 mod figures;
 pub mod mixing;
@@ -13,7 +14,7 @@ pub mod room;
 pub mod sun;
 
 pub use day::OUTSIDE as CARBON_DIOXIDE_OUTSIDE;
-pub use figures::{Burnt, ClimateDays, Cooling, Day, FuelSupply, Inside, Weather};
+pub use figures::{Burnt, ClimateDays, Cooling, Day, FuelSupply, Inside, Weather, Wet};
 
 /// A value for each hour of a day: entry 0 is midnight to one o'clock.
 pub type Hours = [f64; 24];

@@ -2,10 +2,10 @@
 
 use super::Hours;
 use super::air::hottest;
-use super::burnt;
 use super::day::{self, Face, Takes, Van};
 use super::figures::{ClimateDays, Cooling, Day, Weather};
 use super::room::Hold;
+use super::{burnt, damp};
 use crate::build::Build;
 use crate::compute::formulas::heat as f;
 use crate::compute::heat::{Heat, Outdoors, Surface, parts_of, psychrometrics};
@@ -53,7 +53,9 @@ impl ClimateDays {
             let compressor = inside.as_ref().filter(|_| capacity > 0.0).map(|i| i.cooled.map(|w| w / capacity));
             let output = heat.output.filter(|w| *w > 0.0);
             let heater = inside.as_ref().zip(output).map(|(i, most)| i.heated.map(|w| (w / most).min(1.0)));
-            days.days.insert(id.clone(), Day { weather, inside, compressor, heater });
+            let mut day = Day { compressor, heater, ..Day::of(weather, inside) };
+            damp::look(&mut day, heat, build.usage.inside_humidity.get().map(|h| h.0));
+            days.days.insert(id.clone(), day);
         }
         burnt::burn(&mut days, build, heat, ledger);
         days.cool(build, capacity, ledger);
@@ -155,7 +157,12 @@ impl ClimateDays {
             if let Some(pane) = s.behind_cover {
                 let u = |value| Amount::Of(Dimension::HeatTransfer, value);
                 let inputs = vec![celsius(heat.inside), u(s.u_value), u(s.by_day), celsius(coldest.celsius)];
-                ledger.enter(&f::PANE_FACE, &s.id, celsius(pane), inputs, None);
+                ledger.enter(&f::PANE_FACE, &s.id, celsius(pane), inputs, dry());
+            }
+            let day = self.days.get(&coldest.climate).filter(|d| d.inside.is_some());
+            if let Some(wet) = day.and_then(|d| d.wet.get(&s.id)).filter(|w| w.face + w.pane > 0.0) {
+                let hours = |hours: f64| Seconds(hours * 3600.0);
+                ledger.enter(&f::WET_HOURS, &s.id, hours(wet.face), vec![hours(wet.pane).into()], None);
             }
         }
     }

@@ -57,8 +57,14 @@ impl Energy {
             let compressor = of_climate.compressor.as_ref();
             // A van that nothing heats is as warm inside as the day makes it, which is not reckoned.
             let inside = of_climate.inside.as_ref().filter(|_| of_climate.heater.is_some()).map(|i| &i.celsius);
-            let heater = of_climate.heater.as_ref();
-            let day = Day { air: &weather.air, drive: &drive, heated, compressor, inside, heater };
+            let day = Day {
+                air: &weather.air,
+                drive: &drive,
+                heated,
+                compressor,
+                inside,
+                heater: of_climate.heater.as_ref(),
+            };
             let need = need::off_grid(&energy.loads, &inverters, need::converters(build), &day);
             let solar = supply::solar(build, electrical, &weather.sun, &weather.air, weather.albedo, volts);
             let mut season = Season {

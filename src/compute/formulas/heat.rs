@@ -5,10 +5,21 @@ super::formulas! {
     SURFACE "surface-loss", "Loss through a surface", "U A; U = 1 / (R_si + d/λ + 0.04 m²K/W) where not given",
         [("A", "area"), ("U", "heat transfer"), ("R_si", "inside surface resistance"), ("d, λ", "thickness and conductivity of a layer")],
         [ISO_6946, ISO_6946_VERTICAL, HEAT_LOSS];
+    /// Area of all surfaces.
+    SHELL_AREA "shell-area", "Area of all surfaces against a body that they close", "Σ A ≥ 0.9 · 2 (L W + L H + W H)",
+        [("L", "length of the heated body inside"), ("W", "width"), ("H", "height")],
+        [CLOSED_BODY],
+        judges "surfaces can close the body", "short", "whether each is as large as it is not judged";
     /// What ribs add.
     RIBS "rib-bridging", "Surface with its ribs", "U = (1 − a) U_c + a U_r; a = s (1 + 2 max(d, 13 mm) / w) for metal; wood by the combined method",
         [("U_c", "heat transfer between the ribs"), ("U_r", "heat transfer straight through a rib"), ("s", "share of the area that ribs take"), ("a", "share whose heat they take"), ("d", "insulation over a rib"), ("w", "its width")],
         [RIB_ZONE, ISO_6946_COMBINED, WOOD];
+    /// Openings high up.
+    VENT_HIGH "fixed-vents-high", "Openings high up that can't be shut", "A ≥ A_min(A_f)",
+        [("A_f", "floor")], [EN_721];
+    /// Openings low down.
+    VENT_LOW "fixed-vents-low", "Openings low down that can't be shut", "A ≥ A_min(A_f)",
+        [("A_f", "floor")], [EN_721];
     /// Loss with the air per kelvin.
     INFILTRATION "infiltration", "Loss with the air", "ρ c n V / 3600",
         [("ρ", "outside air at its altitude"), ("n", "air changes"), ("V", "air inside"), ("c", "specific heat of air, 1006 J/(kg K)")],
@@ -43,8 +54,13 @@ super::formulas! {
         [("T_i", "inside"), ("U_r", "heat transfer straight through a rib"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS, RIB_ZONE],
         judges "face stays dry", "under", "frames and fixings not judged";
     /// Temperature of a pane behind its cover.
-    PANE_FACE "pane-face", "Pane behind its cover: it sweats where damp air gets behind", "T = T_o + U_c (1/U_p − R_si) (T_i − T_o)",
-        [("T_i", "inside"), ("U_c", "heat transfer of pane and cover"), ("U_p", "heat transfer of the pane alone"), ("T_o", "outside")], [ISO_6946];
+    PANE_FACE "pane-face", "Pane behind its cover against the dew point", "T = T_o + U_c (1/U_p − R_si) (T_i − T_o)",
+        [("T_i", "inside"), ("U_c", "heat transfer of pane and cover"), ("U_p", "heat transfer of the pane alone"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS],
+        judges "pane stays dry", "under", "how tight the cover shuts at its edges not judged";
+    /// Hours in which a face is wet.
+    WET_HOURS "condensation-hours", "Hours of the coldest usual day in which a face is below the dew point", "t = Σ 1 h where T_o + f (T_i − T_o) < T_d",
+        [("t_p", "the same of the pane behind its cover, from 22:00 to 7:00"), ("f", "1 − U R_si of the face, by day without covers; U_c (1/U_p − R_si) of the pane"), ("T_i, T_o", "inside and outside in that hour"), ("T_d", "dew point of the air inside in that hour")],
+        [ISO_6946, ASHRAE_PSYCHROMETRICS, PEOPLE, AIR_BALANCE];
     /// Humidity inside.
     HUMIDITY "inside-humidity", "Most humidity inside on the coldest usual day", "w = w_o + G / (ρ n V), hour by hour; φ of w at the temperature held",
         [("N", "people: 50 g/h awake, 40 g/h asleep"), ("n", "air changes"), ("V", "air inside")],

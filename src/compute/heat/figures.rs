@@ -6,6 +6,7 @@ use crate::build::{Build, Part};
 use crate::fields::Field;
 use crate::kinds::ThermalRole;
 use crate::spec::Climate;
+use crate::tables::ventilation::Vents;
 use crate::units::Celsius;
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -34,6 +35,8 @@ pub struct Surface {
     pub u_value: f64,
     /// The same with covers off.
     pub by_day: f64,
+    /// What covers it goes on from outside.
+    pub cover_outside: bool,
     /// Which way it faces.
     pub faces: Option<String>,
     /// Temperature of its inner face at the design low, °C.
@@ -46,6 +49,20 @@ pub struct Surface {
     pub behind_cover: Option<f64>,
     /// Share of the sun on it that comes in.
     pub solar_gain: Option<f64>,
+}
+
+impl Surface {
+    /// Whether something covers it on its inner side at night.
+    #[must_use]
+    pub fn is_covered(&self) -> bool {
+        self.u_value < self.by_day - 1e-9 && !self.cover_outside
+    }
+
+    /// Whether it is a window and no surface of the shell.
+    #[must_use]
+    pub fn is_window(&self) -> bool {
+        !self.id.starts_with("shell.")
+    }
 }
 
 /// The heat figures.
@@ -61,6 +78,10 @@ pub struct Heat {
     pub surfaces: Vec<Surface>,
     /// Surfaces of the shell of which too little is given.
     pub unknown: Vec<String>,
+    /// The surfaces against the measures of the vehicle; `None` where these are not told.
+    pub closed: Option<Closed>,
+    /// Openings that can't be shut; `None` where no rule asks for any.
+    pub vents: Option<FixedVents>,
     /// Loss through the surfaces, W/K. `None` where no surface is known.
     pub transmission: Option<f64>,
     /// Air inside, m³.
@@ -124,6 +145,31 @@ pub fn lows(build: &Build<'_>) -> (Option<f64>, Option<f64>) {
     };
     let usual = lowest(|c| &c.low);
     (usual, lowest(|c| &c.record_low).filter(|record| usual.is_none_or(|usual| *record < usual)))
+}
+
+/// The surfaces against a body that they close.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Closed {
+    /// Area of all surfaces, windows included, m².
+    pub area: f64,
+    /// Area that closes a body of these measures, m².
+    pub needed: f64,
+}
+
+/// Openings for air that can't be shut, m².
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct FixedVents {
+    /// The floor that they are for.
+    pub floor: f64,
+    /// Nothing burns that takes its air from the room.
+    pub sealed: bool,
+    /// Free area high up, as told.
+    pub high: Option<f64>,
+    /// Free area low down, as told.
+    pub low: Option<f64>,
+    /// What is asked for.
+    #[serde(skip)]
+    pub needed: Vents,
 }
 
 /// A pipe run that holds water.

@@ -3,6 +3,7 @@
 //! Pure functions in the files beside this one; `of_build` and `of_pipes` apply them to a build.
 
 pub mod air;
+mod closed;
 pub mod envelope;
 mod figures;
 pub mod freeze;
@@ -11,6 +12,7 @@ mod of_build;
 mod of_pipes;
 mod of_surfaces;
 pub mod psychrometrics;
+mod vents;
 
 pub(crate) use figures::of_role as parts_of;
 pub use figures::{Heat, Held, Outdoors, Run, Surface, fuel_word, lows};

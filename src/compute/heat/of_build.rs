@@ -1,7 +1,7 @@
 //! The heat figures of a build, each entered in the ledger.
 
 use super::figures::{Heat, Outdoors, lows, of_role};
-use super::{air, envelope, of_pipes, of_surfaces};
+use super::{air, closed, envelope, of_pipes, of_surfaces, vents};
 use crate::build::Build;
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
@@ -22,6 +22,8 @@ impl Heat {
         let record_low = lows(build).1;
         let mut heat = Self { coldest, record_low, inside, ..Self::default() };
         of_surfaces::surfaces(&mut heat, build);
+        heat.closed = closed::judge(&heat, build, ledger);
+        heat.vents = vents::judge(&heat, build, ledger);
         heat.losses(build, ledger);
         of_pipes::pipes(&mut heat, build, ledger);
         heat
@@ -51,7 +53,8 @@ impl Heat {
             self.transmission = Some(self.surfaces.iter().map(|s| s.area * s.u_value).sum());
         }
         let given = build.vehicle.inside_volume.get().map(|l| l.0 / 1000.0);
-        self.volume = given.or_else(|| self.floor().map(|area| area * HEIGHT));
+        let height = build.vehicle.inside_height.get().map(|m| m.0);
+        self.volume = given.or_else(|| self.floor().map(|area| area * height.unwrap_or(HEIGHT)));
         let (Some(coldest), Some(changes)) = (self.coldest.clone(), build.usage.air_change.get()) else { return };
         let changes = changes.0;
         self.infiltration = self.volume.and_then(|v| air::per_kelvin(v, changes, &coldest.air()));

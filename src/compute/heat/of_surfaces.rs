@@ -21,6 +21,7 @@ pub(super) fn surfaces(heat: &mut Heat, build: &Build<'_>) {
                     area,
                     u_value,
                     by_day: u_value,
+                    cover_outside: false,
                     faces,
                     ribs,
                     inner: None,
@@ -41,8 +42,7 @@ pub(super) fn surfaces(heat: &mut Heat, build: &Build<'_>) {
         surface.inner = Some(face(surface.ribs.map_or(surface.u_value, |r| r.clear)));
         surface.inner_at_rib = surface.ribs.map(|r| face(r.rib));
         // What is left of the way to the outside behind the face of the bare pane.
-        let covered = surface.u_value < surface.by_day - 1e-9;
-        let pane = covered.then(|| surface.u_value * (1.0 / surface.by_day - resistance));
+        let pane = surface.is_covered().then(|| surface.u_value * (1.0 / surface.by_day - resistance));
         surface.behind_cover = pane.map(|left| coldest.celsius + left * (heat.inside - coldest.celsius));
     }
 }
@@ -85,7 +85,7 @@ fn ribs(build: &Build<'_>, faces: Option<&str>) -> Option<Ribs> {
 fn window(build: &Build<'_>, part: &Part<'_>) -> Option<Surface> {
     let area = part.roles.glazed_area().get().map(|q| q.0)? * part.times();
     let bare = part.roles.heat_loss().get()?.0;
-    let mut u_value = bare;
+    let (mut u_value, mut cover_outside) = (bare, false);
     if area > 0.0 {
         for cover in of_role(build, ThermalRole::Cover) {
             let covered = cover.roles.window().all();
@@ -101,7 +101,11 @@ fn window(build: &Build<'_>, part: &Part<'_>) -> Option<Surface> {
                 .filter_map(|w| Some(w.roles.glazed_area().get().map(|q| q.0)? * w.times()))
                 .sum();
             let share = (whole * cover.times() / panes.max(1e-9)).min(1.0);
-            u_value = u_value.min(envelope::parallel(bare, u.0, share));
+            let covered = envelope::parallel(bare, u.0, share);
+            if covered < u_value {
+                u_value = covered;
+                cover_outside = cover.roles.cover.as_ref().is_some_and(|c| c.outside.is_set());
+            }
         }
     }
     let faces = part.roles.side().text().map(|s| match s {
@@ -115,6 +119,7 @@ fn window(build: &Build<'_>, part: &Part<'_>) -> Option<Surface> {
         area,
         u_value,
         by_day: bare,
+        cover_outside,
         behind_cover: None,
         faces,
         ribs: None,

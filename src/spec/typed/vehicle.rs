@@ -1,7 +1,7 @@
 //! `[vehicle]`: what the base vehicle is, weighs and measures.
 
 use crate::fields::{Choice, Text, typed};
-use crate::units::{Kilograms, Kilometres, Kilopascals, Litres, Metres};
+use crate::units::{Kilograms, Kilometres, Kilopascals, Litres, Metres, SquareMetres};
 
 typed! {
     /// `[vehicle]`: what the base vehicle is, weighs and measures.
@@ -30,8 +30,18 @@ typed! {
         rear_axle_empty: Kilograms;
         /// What of the components that were there before was aboard at that weighing: none (bare), those that stay (stripped), or also those that come out (as-it-came).
         weighed_as: Choice;
-        /// Air in the heated body, like "12 m3". Left out, the floor of `[shell]` at 1.8 m of height.
+        /// Air in the heated body, like "12 m3". Left out, the floor of `[shell]` at `inside_height`, or 1.8 m.
         inside_volume: Litres;
+        /// Length of the heated body inside, from its foremost to its rearmost surface.
+        inside_length: Metres;
+        /// Width of the heated body inside.
+        inside_width: Metres;
+        /// Height of the heated body inside.
+        inside_height: Metres;
+        /// Free area of the openings high up that can't be shut: in the roof, or well above the topmost bed.
+        vent_high: SquareMetres;
+        /// Free area of the openings low down that can't be shut, close above the floor.
+        vent_low: SquareMetres;
         /// Height of the empty vehicle without anything on its roof.
         height: Metres;
         /// Length of the empty vehicle.

@@ -30,6 +30,12 @@ crate::tables::sources::sources! {
     AIR_CHANGE CommonPractice "air-change",
         "Inside 1.8 m of height over the floor where no volume is given; 20 °C inside, and 50 % where neither air nor humidity is told",
         "";
+    CLOSED_BODY CommonPractice "closed-body",
+        "A van has nine tenths of the surface of the box about it; where its inside is not measured, 10 cm off width and height, from half a metre before the hips in front to the rear end",
+        "";
+    EN_721 Secondary "en-721",
+        "EN 721: openings that can't be shut: 75 cm² high up and 10 cm² low down to 5 m² of floor, 100 and 15 cm² to 10 m², where something burns that takes its air from the room; else 30 cm² (15 cm² in the roof) and 5 cm²",
+        "2019, by a leaflet and a quotation";
     DIESEL_LHV Memory "diesel-lower-heating-value",
         "Diesel, lower heating value 128 488 Btu/gal = 35.81 MJ/L (US Department of Energy, AFDC)",
         "";
