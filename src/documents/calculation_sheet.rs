@@ -1,7 +1,7 @@
 //! Calculation sheet: every figure of the ledger with its formula, inputs, source and limit.
 
 use super::shared::{fault_verdict, figure_anchor};
-use super::{BuildView, Context};
+use super::{BuildView, Context, PictureView};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::formulas;
 use crate::compute::ledger::{Figure, Formula};
@@ -56,6 +56,8 @@ pub(crate) struct Basis {
 pub(crate) struct Chapter {
     /// Title.
     pub title: &'static str,
+    /// The usual day of each season stands here.
+    pub pictures: Vec<PictureView>,
     /// Its formulas.
     pub formulas: Vec<FormulaView>,
 }
@@ -169,8 +171,11 @@ pub(crate) struct WarningView {
 #[must_use]
 pub(crate) fn view(context: &Context<'_>) -> View {
     let chapters = formulas::CHAPTERS.iter().map(|&(title, of)| {
-        let formulas: Vec<_> = of.iter().filter_map(|f| formula(context, f)).collect();
-        Chapter { title, formulas }
+        let own: Vec<_> = of.iter().filter_map(|f| formula(context, f)).collect();
+        // Where the heat of the day is worked out.
+        let here = own.iter().any(|f: &FormulaView| f.id == formulas::heat::INFILTRATION.id);
+        let pictures = if here { context.pictures_of("climate-day") } else { Vec::new() };
+        Chapter { title, pictures: pictures.into_iter().cloned().collect(), formulas: own }
     });
     let chapters: Vec<_> = chapters.filter(|c| !c.formulas.is_empty()).collect();
     let formulas = chapters.iter().flat_map(|c| &c.formulas);

@@ -66,6 +66,7 @@ fn purpose(subject: &str) -> &'static str {
         "fuse-sticker" => "Shop: the sticker inside the lid of the fuse panel.",
         "water" => "Plumber, owner in winter: tanks, pumps, pipes, valves, drains.",
         "energy" => "Designer, owner: charge and use hour by hour.",
+        "climate-day" => "Designer, owner: what a usual day of each season is like inside, and what to do about it.",
         "weight" => "Designer, weighbridge: axle loads, sides, centre of gravity.",
         "storage" => "Owner: what may be kept where, and how much.",
         _ => "",

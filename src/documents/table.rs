@@ -95,7 +95,7 @@ pub static ALL: &[Document] = &[
         ["schedule", "schedule"],
         Making::Once(|c| some(schedule::view(c))),
     ),
-    plain(
+    drawn(
         "calculations",
         "Calculation sheet",
         ["calculation-sheet", "calculation_sheet"],

@@ -7,6 +7,7 @@ use super::canvas::{Area, Canvas, Fill, Pen, Type};
 use super::letters::{self, Weight};
 use super::{Context, Drawing, Subject};
 use crate::compute::energy::Season;
+use crate::compute::solar::day::SunDay;
 
 /// A plot on the sheet, mm.
 #[derive(Clone, Copy, Debug)]
@@ -38,7 +39,7 @@ impl Frame {
 }
 
 /// Width of the sheet, and of the plots on it, mm.
-const SHEET: f64 = 176.0;
+pub(super) const SHEET: f64 = 176.0;
 
 /// State of charge: 0 to 100 % over the hours of the stay.
 pub const STATE: Frame = Frame { left: 13.0, top: 20.0, width: 138.0, height: 66.0 };
@@ -47,7 +48,7 @@ pub const STATE: Frame = Frame { left: 13.0, top: 20.0, width: 138.0, height: 66
 const POWER_HEIGHT: f64 = 50.0;
 
 /// Texts at the axes.
-const AXIS: Type = Type::of(2.3).grey(0.2);
+pub(super) const AXIS: Type = Type::of(2.3).grey(0.2);
 
 /// What stands over a plot.
 const HEAD: Type = Type::of(3.2).bold();
@@ -89,20 +90,27 @@ fn chart(context: &Context<'_>, id: &str, season: &Season) -> Option<Drawing> {
 }
 
 /// "spring-autumn" as words.
-fn readable(id: &str) -> String {
+pub(super) fn readable(id: &str) -> String {
     id.replace('-', " ")
 }
 
 /// Sunrise and sunset of a season, hours of solar time; the day lies around noon.
-fn daylight(season: &Season) -> (f64, f64) {
-    let half = (season.sun.day_length / 2.0).clamp(0.0, 12.0);
+fn daylight(sun: &SunDay) -> (f64, f64) {
+    let half = (sun.day_length / 2.0).clamp(0.0, 12.0);
     (12.0 - half, 12.0 + half)
 }
 
 /// Shades the nights of `hours` hours that begin at `first` o'clock, and names one of them.
-fn nights(canvas: &mut Canvas, frame: Frame, season: &Season, first: f64, hours: f64) {
-    let (rise, set) = daylight(season);
-    let mut named = false;
+fn nights(canvas: &mut Canvas, frame: Frame, sun: &SunDay, first: f64, hours: f64) {
+    if let Some(middle) = shade_nights(canvas, frame, sun, first, hours) {
+        canvas.text((middle, frame.top - 1.0), "night", Type::of(2.2).grey(0.3).middle());
+    }
+}
+
+/// Shades them alone; gives the middle of the first that has room for a word.
+pub(super) fn shade_nights(canvas: &mut Canvas, frame: Frame, sun: &SunDay, first: f64, hours: f64) -> Option<f64> {
+    let (rise, set) = daylight(sun);
+    let mut named = None;
     let mut noon = -12.0;
     while noon - 24.0 < first + hours {
         let from = (noon - 36.0 + set).max(first);
@@ -114,15 +122,24 @@ fn nights(canvas: &mut Canvas, frame: Frame, season: &Season, first: f64, hours:
         let (left, top) = frame.at((from - first) / hours, 1.0);
         let (right, _) = frame.at((to - first) / hours, 1.0);
         canvas.rect(Area { left, top, right, bottom: frame.bottom() }, 0.0, Pen::NONE, Fill::Grey(0.92));
-        if !named && right - left > 7.0 {
-            canvas.text((f64::midpoint(left, right), frame.top - 1.0), "night", Type::of(2.2).grey(0.3).middle());
-            named = true;
+        if right - left > 7.0 {
+            named = named.or(Some(f64::midpoint(left, right)));
         }
+    }
+    named
+}
+
+/// The hours of one day under a plot.
+pub(super) fn clock_of_day(canvas: &mut Canvas, frame: Frame) {
+    for hour in (0_u8..=24).step_by(3) {
+        let (x, y) = frame.at(f64::from(hour) / 24.0, 0.0);
+        canvas.line((x, y), (x, y + 1.0), Pen::of(0.25));
+        canvas.text((x, y + 4.4), &format!("{hour:02}:00"), AXIS.middle());
     }
 }
 
 /// The two lines of a plot's frame, and light lines across it at its ticks.
-fn axes(canvas: &mut Canvas, frame: Frame, ticks: &[(f64, String)]) {
+pub(super) fn axes(canvas: &mut Canvas, frame: Frame, ticks: &[(f64, String)]) {
     for (up, text) in ticks {
         let (x, y) = frame.at(0.0, *up);
         if *up > 0.0 {

@@ -7,6 +7,7 @@ pub(crate) mod area;
 mod board;
 pub mod canvas;
 mod cards;
+mod climate_day;
 pub mod energy;
 pub mod fuse_sticker;
 pub mod labels;
@@ -60,6 +61,8 @@ pub enum Subject {
     Weight,
     /// State of charge and power by the hour.
     Energy,
+    /// A usual day of a season: temperatures, air inside, sun and state of charge.
+    ClimateDay,
     /// Face of a switch panel, at true size.
     SwitchPanel,
     /// Sticker of a fuse panel, at true size.
@@ -74,7 +77,7 @@ pub enum Subject {
 
 impl Subject {
     /// Every one, in the order of the drawings.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Emergency,
         Self::Plan,
         Self::Stage,
@@ -88,6 +91,7 @@ impl Subject {
         Self::FuseSticker,
         Self::Water,
         Self::Energy,
+        Self::ClimateDay,
         Self::Weight,
         Self::Storage,
         Self::Card,
@@ -110,6 +114,7 @@ impl Subject {
             Self::Emergency => "emergency",
             Self::Weight => "weight",
             Self::Energy => "energy",
+            Self::ClimateDay => "climate-day",
             Self::SwitchPanel => "switch-panel",
             Self::FuseSticker => "fuse-sticker",
             Self::Storage => "storage",
@@ -174,7 +179,7 @@ impl Drawing {
 #[must_use]
 pub fn all(context: &Context<'_>) -> Vec<Drawing> {
     // The longest first.
-    let of: [&(dyn Fn() -> Vec<Drawing> + Sync); 15] = [
+    let of: [&(dyn Fn() -> Vec<Drawing> + Sync); 16] = [
         &|| plan::stages(context),
         &|| plan::drawings(context),
         &|| labels::draw(context),
@@ -186,6 +191,7 @@ pub fn all(context: &Context<'_>) -> Vec<Drawing> {
         &|| water::diagrams(context),
         &|| weight::drawing(context).into_iter().collect(),
         &|| energy::charts(context),
+        &|| climate_day::sheets(context),
         &|| switch_panel::faces(context),
         &|| fuse_sticker::stickers(context),
         &|| storage::drawing(context),

@@ -133,3 +133,35 @@ fn odd_builds_have_the_charts_there_is_something_to_say_for() {
     assert_eq!(count(format!("{head}[use]\nnights_off_grid = 60\n{night}{bank}{lamp}")), 1);
     assert_eq!(count(format!("{head}[use]\nnights_off_grid = 0\n{night}{bank}{lamp}")), 1);
 }
+
+/// The picture of a season's day: outside, inside and the coldest pane run through the figures of the climate day on the
+/// scale that its thermometer prints, and the sentence over it is that of the night after which the bank is too low.
+#[test]
+fn the_day_of_a_season_is_that_of_the_figures() {
+    let loaded = pipeline::load(crate::harness::house(), "test.toml", &spec("heron")).expect("kinds");
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let drawings = pipeline::drawings(&worked);
+    let mut curves = 0;
+    for (id, day) in &worked.climate_days.days {
+        let drawing = drawings.iter().find(|d| d.subject == Subject::ClimateDay && d.about == *id).expect("a day");
+        let degrees = |text: &str| text.strip_suffix("°F").and_then(|n| n.trim().replace('−', "-").parse::<f64>().ok());
+        let marks = drawing.labels.iter().filter_map(|l| Some((degrees(&l.text)?, tick(drawing, &l.text))));
+        let marks: Vec<_> = marks.collect();
+        let (low, high) = (marks.first().expect("a tick"), marks.last().expect("a tick"));
+        let per_degree = (high.1 - low.1) / (high.0 - low.0);
+        let inside = day.inside.as_ref().expect("a shell");
+        for hours in [Some(&day.weather.air), Some(&inside.celsius), day.pane.as_ref()].into_iter().flatten() {
+            let wanted: Vec<_> = hours.iter().map(|t| low.1 + (t * 1.8 + 32.0 - low.0) * per_degree).collect();
+            let drawn = paths(drawing).into_iter().filter(|p| p.len() == 24);
+            let near = |p: &[(f64, f64)]| p.iter().zip(&wanted).all(|(p, y)| (p.1 - y).abs() < 3.0 * ROUNDING);
+            assert!(drawn.into_iter().any(|p| near(&p)), "{id}");
+            curves += 1;
+        }
+    }
+    assert!(curves >= 9, "{curves}");
+    let winter = drawings.iter().find(|d| d.stem == "climate-day-winter").expect("winter");
+    // Arrival at 18:00; the third night is over at 9:00, 63 hours later.
+    let below = worked.energy.seasons["winter"].driving.as_ref().expect("a stay").below_reserve.expect("too low");
+    let night = (below - 15).div_ceil(24);
+    assert!(winter.description.contains(&format!("Plug in after night {night}")), "{}", winter.description);
+}

@@ -1,6 +1,6 @@
 //! Power by the hour of a usual day: loads, sun, engine.
 
-use super::{AXIS, Frame, axes, heading, nights};
+use super::{Frame, axes, clock_of_day, heading, nights};
 use crate::compute::energy::{Hours, Season};
 use crate::drawings::canvas::{Area, Canvas, Dash, Fill, Pen, Type};
 use crate::units::{System, Watts, number};
@@ -82,15 +82,11 @@ impl Powers {
         heading(canvas, top, &format!("Power through a usual day, {name}"), &said);
         let highest = self.series.iter().flat_map(|(_, h)| h).copied().fold(0.0, f64::max);
         let (full, ticks) = scale(highest);
-        nights(canvas, frame, season, 0.0, 24.0);
+        nights(canvas, frame, &season.sun, 0.0, 24.0);
         let ticks: Vec<_> =
             ticks.iter().map(|t| (t / full, format!("{} W", number((t * 10.0).round() / 10.0)))).collect();
         axes(canvas, frame, &ticks);
-        for hour in (0_u8..=24).step_by(3) {
-            let (x, y) = frame.at(f64::from(hour) / 24.0, 0.0);
-            canvas.line((x, y), (x, y + 1.0), Pen::of(0.25));
-            canvas.text((x, y + 4.4), &format!("{hour:02}:00"), AXIS.middle());
-        }
+        clock_of_day(canvas, frame);
         let hatch = canvas.hatch(1, 45.0, 1.4);
         for (source, hours) in &self.series {
             let line = steps(frame, hours, full);

@@ -48,7 +48,7 @@ impl<'a> Stays<'a> {
             self.nights
         );
         heading(canvas, 3.4, &head, &said.join(" "));
-        nights(canvas, frame, season, STAY_STARTS as f64, hours);
+        nights(canvas, frame, &season.sun, STAY_STARTS as f64, hours);
         let ticks: Vec<_> = [0.0, 0.25, 0.5, 0.75, 1.0].iter().map(|s| (*s, format!("{} %", s * 100.0))).collect();
         axes(canvas, frame, &ticks);
         clock(canvas, frame, hours);
