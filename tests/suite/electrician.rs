@@ -5,7 +5,7 @@ use rigbinder::build::{Circuit, Part, Purpose};
 use rigbinder::compute::network::{LEAST_LOAD, earth_most, is_worked_on, load_behind, waits_for_its_test};
 use rigbinder::kinds::{FIGURES, Network, Role, Stage};
 use rigbinder::pipeline::{self, Only, Worked};
-use rigbinder::units::Dimension;
+use rigbinder::units::{Amps, Dimension};
 use std::path::PathBuf;
 
 /// Every demo spec and the refit, worked out.
@@ -322,16 +322,22 @@ fn no_pump_is_run_dry() {
     assert!(runs >= 4, "{runs}");
 }
 
-/// Every heavy conductor is told what makes enough flow in it, and what is told does.
+/// Every heavy conductor is told what makes enough flow in it, and what is told does. The negative of the bank carries what its
+/// positive does.
 #[test]
 fn a_heavy_conductor_is_told_its_load() {
     let mut told = 0;
-    each(|_, worked| {
+    each(|spec, worked| {
+        let build = &worked.build;
         for test in worked.readings.circuits.iter().filter(|t| t.by_drop()) {
-            let circuit = &worked.build.circuits[&test.circuit];
-            let Some((load, amps)) = load_behind(&worked.build, &worked.electrical, circuit) else { continue };
-            assert!(worked.build.parts.contains_key(&load.to));
-            told += usize::from(amps.0 >= test.amps.0 * LEAST_LOAD);
+            let circuit = &build.circuits[&test.circuit];
+            let least = Amps(test.amps.0 * LEAST_LOAD);
+            let behind = load_behind(build, &worked.electrical, circuit, least);
+            let is_return = build.parts.get(&circuit.to).and_then(Part::role) == Some(Role::Shunt);
+            assert!(!is_return || behind.is_some(), "{spec}: {} has no load", circuit.id);
+            let Some((load, amps)) = behind else { continue };
+            assert!(build.parts.contains_key(&load.to));
+            told += usize::from(amps >= least);
         }
     });
     assert!(told > 20, "{told}");

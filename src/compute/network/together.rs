@@ -77,24 +77,37 @@ pub(super) fn largest(build: &Build<'_>, all: &Electrical) -> Option<String> {
     largest.map(|(circuit, _)| circuit.id.clone())
 }
 
-/// What is switched on so that the conductors of a circuit carry enough to be tested: the largest that hangs behind it and can be
-/// left on, with what it draws; `None` where there is none.
+/// What is switched on so that the conductors of a circuit carry enough to be tested: the largest that hangs behind it, with what
+/// it draws, of what can be left on where one of that reaches `least`; `None` where there is none.
 #[must_use]
-pub fn load_behind<'b>(build: &'b Build<'_>, all: &Electrical, circuit: &'b Circuit) -> Option<(&'b Circuit, Amps)> {
+pub fn load_behind<'b>(
+    build: &'b Build<'_>,
+    all: &Electrical,
+    circuit: &'b Circuit,
+    least: Amps,
+) -> Option<(&'b Circuit, Amps)> {
+    let role = |id: &str| build.parts.get(id).and_then(Part::role);
     let running = |c: &'b Circuit| Some((c, all.circuits.get(&c.id)?.demand.running));
-    if circuit.feeding == Feeding::Return {
+    // Everything comes back through the negative of the bank.
+    if circuit.feeding == Feeding::Return || role(&circuit.to) == Some(Role::Shunt) {
         return running(build.circuits.get(all.largest.as_ref()?)?);
     }
     let takes_all = |c: &Circuit| {
-        let role = build.parts.get(&c.to).filter(|part| part.id == c.owner).and_then(Part::role);
-        let machine = matches!(role, Some(Role::Inverter | Role::InverterCharger | Role::Converter | Role::Charger));
+        let machine = matches!(
+            role(&c.to).filter(|_| c.to == c.owner),
+            Some(Role::Inverter | Role::InverterCharger | Role::Converter | Role::Charger)
+        );
         machine && c.feeding.draws()
     };
     let on_it = |c: &Circuit| c.network == circuit.network && c.feeding != Feeding::Return;
     let below = build.downstream(&circuit.to).along(on_it);
-    let counts = |c: &&Circuit| takes_all(c) || c.feeding == Feeding::Supply && is_load(build, c) && stays_on(build, c);
-    let ends = std::iter::once(circuit).chain(below).filter(counts).filter_map(running);
-    ends.reduce(|most, one| if one.1 > most.1 { one } else { most })
+    let ends = |c: &&Circuit| takes_all(c) || c.feeding == Feeding::Supply && is_load(build, c);
+    let ends: Vec<(&Circuit, Amps)> = std::iter::once(circuit).chain(below).filter(ends).filter_map(running).collect();
+    let largest = |some: &mut dyn Iterator<Item = (&'b Circuit, Amps)>| {
+        some.reduce(|most, one| if one.1 > most.1 { one } else { most })
+    };
+    let lasting = largest(&mut ends.iter().copied().filter(|(c, _)| takes_all(c) || stays_on(build, c)));
+    lasting.filter(|(_, amps)| *amps >= least).or_else(|| largest(&mut ends.iter().copied()))
 }
 
 fn is_load(build: &Build<'_>, circuit: &Circuit) -> bool {

@@ -80,8 +80,10 @@ pub(crate) struct HeavyRow {
     pub to: String,
     /// Conductors to prove.
     pub conductors: String,
-    /// What is switched on for it.
-    pub with: String,
+    /// The circuit whose load is switched on for it; "" where `with` tells what makes its current.
+    pub load: String,
+    /// What makes its current where that is no load of the van.
+    pub with: &'static str,
     /// Its current in the figures.
     pub amps: String,
     /// The least current at which the drop says something.
@@ -239,13 +241,15 @@ fn heavy(context: &Context<'_>, circuit: &Circuit, test: &CircuitTest) -> HeavyR
     let build = context.build;
     let system = build.prints();
     let (expect, most) = test.limit(build, "drop");
+    let (load, with) = loaded_with(context, circuit, test.amps * LEAST_LOAD);
     HeavyRow {
         label: circuit.id.clone(),
         from: build.name(&circuit.from).to_owned(),
         to: build.name(&circuit.to).to_owned(),
         // No current flows in a protective earth: it is proved dead.
         conductors: cores(context, circuit),
-        with: loaded_with(context, circuit, test.amps * LEAST_LOAD),
+        load: load.to_owned(),
+        with,
         amps: test.amps.show(system),
         least: (test.amps * LEAST_LOAD).show(system),
         expect,
@@ -253,26 +257,21 @@ fn heavy(context: &Context<'_>, circuit: &Circuit, test: &CircuitTest) -> HeavyR
     }
 }
 
-/// What makes at least that current flow in a circuit: what charges through it, a load behind it, several of them, or one that is
-/// brought along.
-fn loaded_with(context: &Context<'_>, circuit: &Circuit, least: Amps) -> String {
-    let build = context.build;
-    let system = build.prints();
-    let ac = circuit.network == Network::Ac;
+/// What makes at least that current flow in a circuit: the label of a load behind it, or what charges through it, several
+/// loads, or one that is brought along.
+fn loaded_with<'c>(context: &'c Context<'_>, circuit: &'c Circuit, least: Amps) -> (&'c str, &'static str) {
     match (circuit.network, circuit.feeding) {
-        (Network::Pv, _) => return "full sun".to_owned(),
-        (_, Feeding::Output) if !ac => return format!("{}, charging", build.name(&circuit.owner)),
+        (Network::Pv, _) => return ("", "full sun"),
+        (network, Feeding::Output) if network != Network::Ac => return ("", "charging"),
         _ => {}
     }
-    let behind = load_behind(build, &context.electrical, circuit);
-    if let Some((load, amps)) = behind.filter(|(_, amps)| *amps >= least) {
-        return format!("{}, {}", build.name(&load.to), amps.show(system));
+    let behind = load_behind(context.build, &context.electrical, circuit, least);
+    let together = || context.electrical.together.get(&circuit.to).is_some_and(|t| t.running >= least);
+    match behind.filter(|(_, amps)| *amps >= least) {
+        Some((load, _)) => (&load.id, ""),
+        None if together() => ("", "load test"),
+        None => ("", "test load"),
     }
-    let together = context.electrical.together.get(&circuit.to).filter(|t| t.running >= least);
-    if let Some(together) = together {
-        return format!("what its load test has on, {}", together.running.show(system));
-    }
-    format!("a test load of {} or more", least.show(system))
 }
 
 fn live(

@@ -213,7 +213,11 @@ fn joint(context: &Context<'_>, (conductor, figures): Wire<'_>) -> Option<Joint>
     let good = figures.good.filter(|good| good.is_tellable() && conductor.route.length.is_some());
     Some(Joint {
         label: conductor.circuit.clone().unwrap_or_else(|| conductor.id.clone()),
-        conductor: format!("{} {}", conductor.local, conductor.carries.sign()).trim().to_owned(),
+        conductor: match conductor.carries.sign() {
+            // Of a bond its id tells already what it carries.
+            sign if sign == conductor.local => sign.to_owned(),
+            sign => format!("{} {sign}", conductor.local).trim().to_owned(),
+        },
         new: at(new).trim_end_matches(", ").to_owned(),
         old: at(old).trim_end_matches(", ").to_owned(),
         stays,
