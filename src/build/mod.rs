@@ -11,6 +11,7 @@ mod lookup;
 mod masses;
 mod network;
 mod part;
+mod plumbing;
 mod reach;
 mod riding;
 mod scope;

@@ -5,7 +5,6 @@ use crate::compute::isolation::names;
 use crate::compute::network::is_end;
 use crate::kinds::{Kind, Network, PlumbingRole, Role};
 use crate::units::Litres;
-use std::collections::BTreeSet;
 
 fn named(build: &Build<'_>, is: impl Fn(&Part<'_>) -> bool) -> String {
     names(&build.parts.values().filter(|p| is(p)).collect::<Vec<_>>())
@@ -23,6 +22,7 @@ pub(super) fn facts(build: &Build<'_>) -> Vec<(&'static str, String)> {
         name("fans", &called("fans")),
         name("showers", &called("showers")),
         name("space_heaters", &called("space-heater")),
+        name("strainers", &water(PlumbingRole::Strainer)),
         name("water_filters", &water(PlumbingRole::Filter)),
         name("water_heaters", &water(PlumbingRole::Heater)),
         ("shore_chargers", if inlet { named(build, charges) } else { String::new() }),
@@ -36,21 +36,22 @@ fn fuel_left(build: &Build<'_>) -> String {
     left.reduce(f64::max).map_or_else(String::new, |litres| Litres(litres).show(build.prints()))
 }
 
-/// The circuits of water that a drain valve empties; each is apart from the others.
-pub(super) fn drain_circuits(build: &Build<'_>, valve: &Part<'_>) -> String {
-    if !valve.kind.plumbing.as_ref().is_some_and(|w| w.role == PlumbingRole::DrainValve) {
-        return String::new();
-    }
-    let drained = build.parts.values().filter(|p| valve.roles.drains().names(&p.id));
-    let circuits: BTreeSet<&str> = drained
-        .filter_map(|p| match p.kind.plumbing.as_ref()?.role {
-            PlumbingRole::FreshTank => Some("suction"),
-            PlumbingRole::GreyTank => Some("waste"),
-            PlumbingRole::Heater => Some("hot"),
-            _ => p.roles.medium().text(),
-        })
-        .collect();
-    circuits.into_iter().collect::<Vec<_>>().join(", ")
+/// What is joined to a part of the water system or lies on it; "" where there is none.
+pub(super) fn pipework(build: &Build<'_>, part: &Part<'_>) -> [(&'static str, String); 5] {
+    let circuits = build.drain_circuits(part);
+    let of = |role: PlumbingRole| move |p: &Part<'_>| p.kind.plumbing.as_ref().is_some_and(|w| w.role == role);
+    let (is_pipe, is_trace) = (of(PlumbingRole::Pipe), of(PlumbingRole::Trace));
+    let joins = |p: &Part<'_>| p.roles.from().names(&part.id) || p.roles.to().names(&part.id);
+    let waste = |p: &Part<'_>| is_pipe(p) && p.roles.medium().text() == Some("waste") && joins(p);
+    let is_joined = part.kind.plumbing.is_some();
+    let said = |is: &dyn Fn(&Part<'_>) -> bool| if is_joined { named(build, is) } else { String::new() };
+    [
+        ("drain_circuits", circuits.iter().copied().collect::<Vec<_>>().join(", ")),
+        ("drain_valves", if circuits.is_empty() { String::new() } else { circuits.len().to_string() }),
+        ("drained_by", said(&|p| of(PlumbingRole::DrainValve)(p) && p.roles.drains().names(&part.id))),
+        ("waste_runs", said(&waste)),
+        ("traced_by", said(&|p| is_trace(p) && p.roles.protects().names(&part.id))),
+    ]
 }
 
 /// Names of what mains reaches past an AC panel: they stay live when its main breaker is off. "" for all other parts.

@@ -33,7 +33,7 @@ use crate::compute::handover::Missing;
 use crate::compute::time::{DueDates, Schedule};
 use crate::diag::Finding;
 use crate::fields::{Field, Text};
-use crate::units::in_words;
+use crate::units::{in_words, in_words_of_hole};
 use fact_book::FactBook;
 use facts::Facts;
 use serde::Serialize;
@@ -87,6 +87,12 @@ impl Context<'_> {
     #[must_use]
     pub fn text(&self, facts: &Facts, template: &str) -> String {
         self.as_written(facts, &in_words(template, self.build.prints()))
+    }
+
+    /// The same of the size of a hole.
+    #[must_use]
+    pub fn hole(&self, facts: &Facts, size: &str) -> String {
+        self.as_written(facts, &in_words_of_hole(size, self.build.prints()))
     }
 
     /// The same with the units of the text: of what is measured in them by everyone.

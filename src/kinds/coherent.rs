@@ -90,7 +90,11 @@ fn tasks(kind: &Kind, place: usize, task: &TaskTemplate, states: &States) -> Res
     if let Some(field) = task.cut_outs.iter().filter_map(|cut| cut.side_from.as_ref()).find(|field| !choice(field)) {
         return at("cut_outs", format!("`{field}` is no choice field of this kind"));
     }
-    let of = |field: &str, ty: FieldType| kind.fields.get(field).is_some_and(|f| f.ty == ty);
+    // What every component can say, such as where it is switched.
+    let common = |field: &str| Common::CONTRACT.field(field).is_some_and(|f| f.ty == FieldType::Place);
+    let of = |field: &str, ty: FieldType| {
+        kind.fields.get(field).is_some_and(|f| f.ty == ty) || ty == FieldType::Place && common(field)
+    };
     let named = task.cut_outs.iter().flat_map(|cut| {
         let each = cut.each.iter().map(|field| (field, FieldType::Count, "count"));
         each.chain(cut.place_from.iter().map(|field| (field, FieldType::Place, "place")))

@@ -60,7 +60,7 @@ pub use safety::{Evidence, Safety, SafetyRole};
 pub use said::Said;
 pub use starter::starter_like;
 pub use state::{Need, Of, State, States};
-pub use template::{CutOut, Kind, OwnUpkeep, TaskTemplate, There, Through, UpkeepTemplate};
+pub use template::{CutOut, Kind, OwnUpkeep, Tally, TaskTemplate, There, Through, UpkeepTemplate};
 pub use thermal::{Thermal, ThermalRole};
 pub use torque::Torque;
 pub use weight::{Content, Held, HeldBy, Load, OnRoof, Rated, Rating};

@@ -144,6 +144,9 @@ pub struct CutOut {
     /// Field that says how many there are; left out: one.
     #[serde(default)]
     pub each: Option<String>,
+    /// What of the build says how many holes it is, where that is no field.
+    #[serde(default)]
+    pub per: Option<Tally>,
     /// Field with the place that it is at, where that is not the part's own.
     #[serde(default)]
     pub place_from: Option<String>,
@@ -153,6 +156,18 @@ pub struct CutOut {
     /// What must be so for it to be cut.
     #[serde(default)]
     pub when: Option<Condition>,
+}
+
+/// What of a build says how many of a thing there are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Tally {
+    /// Circuits of water that a drain valve empties.
+    DrainCircuits,
+    /// Those beyond the first.
+    FurtherDrainCircuits,
+    /// One where a run of pipe begins at a part that another run of the same water leaves already.
+    Branches,
 }
 
 /// A small part that a task uses up: a boot, a diode.
@@ -167,6 +182,9 @@ pub struct Taken {
     /// Field that names parts: so many times as it names parts beyond the first.
     #[serde(default)]
     pub beyond_one: Option<String>,
+    /// What of the build says how many times.
+    #[serde(default)]
+    pub per: Option<Tally>,
     /// What must be so for it to be taken.
     #[serde(default)]
     pub when: Option<Condition>,

@@ -42,18 +42,29 @@ enum Rounding {
     Down,
     /// What is needed: never less.
     Up,
+    /// A hole: to the nearest, but never so small that what belongs in it does not go in.
+    Hole,
 }
+
+/// Share of a hole by which it may be smaller than what its size says: a file takes that away.
+const FILED: f64 = 0.01;
 
 /// The text with every metric quantity outside `{{ }}` and `{% %}` in the units of `system`.
 #[must_use]
 pub fn in_words(text: &str, system: System) -> Cow<'_, str> {
-    convert(text, system, &|_| true)
+    convert(text, system, &|_| true, None)
+}
+
+/// The same of the size of a hole.
+#[must_use]
+pub fn in_words_of_hole(text: &str, system: System) -> Cow<'_, str> {
+    convert(text, system, &|_| true, Some(Rounding::Hole))
 }
 
 /// The same, but differences of temperature stay in kelvins: what is judged must tell them from temperatures.
 #[must_use]
 pub fn in_words_but_differences(text: &str, system: System) -> Cow<'_, str> {
-    convert(text, system, &|dimension| dimension != Dimension::TemperatureDifference)
+    convert(text, system, &|dimension| dimension != Dimension::TemperatureDifference, None)
 }
 
 /// Whether the text is a metric quantity and nothing else: "200 mm", "60 × 60 × 3 mm".
@@ -62,7 +73,12 @@ pub fn is_measure(text: &str) -> bool {
     quantity(text.trim(), &|_| true).is_some_and(|found| found.end == text.trim().len())
 }
 
-fn convert<'t>(text: &'t str, system: System, wanted: &dyn Fn(Dimension) -> bool) -> Cow<'t, str> {
+fn convert<'t>(
+    text: &'t str,
+    system: System,
+    wanted: &dyn Fn(Dimension) -> bool,
+    always: Option<Rounding>,
+) -> Cow<'t, str> {
     if system == System::Metric || !text.contains(|c: char| c.is_ascii_digit()) {
         return Cow::Borrowed(text);
     }
@@ -75,7 +91,7 @@ fn convert<'t>(text: &'t str, system: System, wanted: &dyn Fn(Dimension) -> bool
             continue;
         }
         if let Some(found) = quantity(rest, wanted).filter(|_| begins(&out)) {
-            let rounding = rounding(&out, &rest[found.end..]);
+            let rounding = always.unwrap_or_else(|| rounding(&out, &rest[found.end..]));
             let minus = found.dimension == Dimension::Temperature && is_negative(&out);
             let sign = if minus { -1.0 } else { 1.0 };
             let shown: Option<Vec<_>> =
@@ -197,7 +213,7 @@ fn us(dimension: Dimension, value: f64, rounding: Rounding) -> Option<(String, &
     let number = match dimension {
         _ if name == "in" => inches(shown, rounding),
         Dimension::Temperature | Dimension::TemperatureDifference => number(match rounding {
-            Rounding::Nearest => shown.round(),
+            Rounding::Nearest | Rounding::Hole => shown.round(),
             Rounding::Down => (shown + 1e-9).floor(),
             Rounding::Up => (shown - 1e-9).ceil(),
         }),
@@ -210,7 +226,7 @@ fn us(dimension: Dimension, value: f64, rounding: Rounding) -> Option<(String, &
 fn digits(value: f64, rounding: Rounding) -> String {
     let down = significant_down(value, 2);
     match rounding {
-        Rounding::Nearest => significant(value, 2),
+        Rounding::Nearest | Rounding::Hole => significant(value, 2),
         Rounding::Down => down,
         Rounding::Up => {
             let reached = down.parse::<f64>().is_ok_and(|d| d >= value * (1.0 - 1e-9));
@@ -238,12 +254,13 @@ fn inches(value: f64, rounding: Rounding) -> String {
     } else {
         4
     };
-    let allowed = if rounding == Rounding::Nearest { MISSED } else { GIVEN_AWAY };
+    let allowed = if matches!(rounding, Rounding::Nearest | Rounding::Hole) { MISSED } else { GIVEN_AWAY };
     let mut parts = coarsest;
     while parts <= 64 {
         let exact = value * f64::from(parts);
         let count = match rounding {
-            Rounding::Nearest => exact.round(),
+            Rounding::Hole if exact.round() < exact * (1.0 - FILED) => exact.ceil(),
+            Rounding::Nearest | Rounding::Hole => exact.round(),
             Rounding::Down => (exact * (1.0 + SAME)).floor(),
             Rounding::Up => (exact * (1.0 - SAME)).ceil(),
         };
@@ -362,6 +379,20 @@ mod tests {
             "{{ open",
         ] {
             assert_eq!(in_words(text, System::Us), text);
+        }
+    }
+
+    /// Metric cable glands: an M16 thread measures 16 mm (ISO 262), so 5/8 in, 15.9 mm, is too small for it.
+    #[test]
+    fn a_hole_lets_in_what_belongs_in_it() {
+        for (metric, us) in [
+            ("16.5 mm diameter", "11/16 in diameter"),
+            ("20.5 mm diameter", "13/16 in diameter"),
+            ("Ø 8 mm", "Ø 5/16 in"),
+            ("356 × 356 mm", "14 × 14 in"),
+        ] {
+            assert_eq!(in_words_of_hole(metric, System::Us), us);
+            assert_eq!(in_words_of_hole(metric, System::Metric), metric);
         }
     }
 }

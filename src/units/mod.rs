@@ -16,7 +16,7 @@ mod system;
 pub use bound::Bound;
 pub use conductor_size::ConductorSize;
 pub use dimension::{Dimension, Unit};
-pub use in_words::{UNITS as UNITS_OF_TEXTS, in_words, in_words_but_differences, is_measure};
+pub use in_words::{UNITS as UNITS_OF_TEXTS, in_words, in_words_but_differences, in_words_of_hole, is_measure};
 pub use parse::{ParseFault, parse_quantity};
 pub use print::{
     number, print, print_bound, print_whole, said, said_bound, significant, significant_bound, significant_down,

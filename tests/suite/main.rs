@@ -68,6 +68,7 @@ mod networks;
 mod newcomer;
 mod openings;
 mod orders;
+mod orders_done;
 mod orders_first;
 mod orders_fit;
 mod orders_live;

@@ -130,7 +130,8 @@ pub fn openings<'b>(build: &'b Build<'b>) -> Vec<Opening<'b>> {
                 None => part.places.iter().map(String::as_str).collect(),
             };
             let bodies = usize::try_from(part.count).unwrap_or(1).div_ceil(places.len());
-            let holes = part.holes_of(cut).saturating_mul(bodies);
+            let counted = cut.per.map_or(1, |per| build.tally(part, per));
+            let holes = part.holes_of(cut).saturating_mul(counted).saturating_mul(bodies);
             for place in places {
                 // What the spec says comes before the place, and that before the usual side of a kind.
                 let side = part.side_of(cut);

@@ -183,7 +183,7 @@ pub(super) fn cut_outs(context: &Context<'_>, stage: Stage) -> Vec<CutOutRow> {
                 component: part.name.clone(),
                 id: part.id.clone(),
                 what: context.text(facts, &cut.what),
-                size: context.text(facts, &cut.size),
+                size: context.hole(facts, &cut.size),
             },
         ));
     }

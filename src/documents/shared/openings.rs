@@ -86,7 +86,7 @@ fn row(context: &Context<'_>, opening: &Opening<'_>, number: usize) -> OpeningRo
         what: context.text(facts, &opening.cut.what),
         mark: opening.cut.mark.as_ref().map_or_else(String::new, |mark| context.text(facts, mark)),
         holes: if opening.holes > 1 { (1..=opening.holes).collect() } else { Vec::new() },
-        size: context.text(facts, &opening.cut.size),
+        size: context.hole(facts, &opening.cut.size),
         place: if opening.place.is_empty() { String::new() } else { build.place_name(opening.place) },
         at,
         near,

@@ -77,7 +77,8 @@ fn taken(context: &Context<'_>, stage: Option<Stage>) -> Vec<SmallPart> {
         let Some((template, part)) = task.template.zip(part) else { continue };
         for taken in template.takes_of(part.record) {
             let parts = usize::try_from(part.count).unwrap_or(1);
-            let many = taken.many(part.record).saturating_mul(parts);
+            let counted = taken.per.map_or(1, |per| build.tally(part, per));
+            let many = taken.many(part.record).saturating_mul(counted).saturating_mul(parts);
             if many > 0 {
                 *counts.entry(&taken.what).or_default() += many;
             }
