@@ -333,7 +333,9 @@ pub(super) fn switches(build: &Build<'_>, electrical: &Electrical, mains: &[&Par
     put("disconnects", names(&switches_above(build, &part.id)));
     put("other_valve", valves_beside(build, part));
     put("fuel_valve", fuel_valve(build, part));
-    aboard::pipework(build, part).into_iter().for_each(|(name, value)| put(name, value));
+    for (name, value) in aboard::pipework(build, part) {
+        put(name, value);
+    }
     put("isolator", names(&isolators_of(build, &part.id)));
     let switch = isolation::is_switch(part).then(|| cut_by(build, mains, part));
     let is_main = mains.iter().any(|m| m.id == part.id);

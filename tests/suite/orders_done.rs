@@ -261,7 +261,7 @@ fn a_gland_is_closed_on_its_cable() {
 /// A reading that no step takes stays a blank, or is guessed: its words are in a step of its task.
 #[test]
 fn every_reading_is_taken_by_a_step() {
-    let stems = |text: &str| -> BTreeSet<String> {
+    let heads = |text: &str| -> BTreeSet<String> {
         let text = plain(text).to_lowercase();
         let words = text.split(|c: char| !c.is_ascii_alphabetic()).filter(|w| w.len() >= 4);
         let common = ["with", "from", "that", "this", "than", "then", "each", "what", "where", "over", "under", "into"];
@@ -272,8 +272,8 @@ fn every_reading_is_taken_by_a_step() {
         |_, t| !t.readings.is_empty(),
         |_, t| {
             let steps = t.steps.join(" ");
-            let told = stems(&steps);
-            let is_taken = |what: &str| !stems(what).is_disjoint(&told) || by_word.iter().any(|w| steps.contains(w));
+            let told = heads(&steps);
+            let is_taken = |what: &str| !heads(what).is_disjoint(&told) || by_word.iter().any(|w| steps.contains(w));
             t.readings.iter().all(|r| is_taken(&r.what))
         },
     );
