@@ -49,7 +49,7 @@ lint:
 
 docs:
 	@cargo build --release --locked
-	@set -e; for spec in heron weekend turnstone purfling basalt; do target/release/rigbinder compile specs/$$spec.toml --no-pdf --quiet; done
+	@set -e; for spec in heron weekend turnstone purfling basalt ember; do target/release/rigbinder compile specs/$$spec.toml --no-pdf --quiet; done
 
 # Seeds and words of the spec come from the specs and kinds that are there.
 fuzz:

@@ -55,6 +55,7 @@ mod keyed;
 mod keypad;
 mod lashing;
 mod lead;
+mod levelling;
 mod load;
 mod lp_alarm;
 mod lpg_locker;
@@ -145,6 +146,7 @@ pub use keyed::Keyed;
 pub use keypad::Keypad;
 pub use lashing::Lashing;
 pub use lead::Lead;
+pub use levelling::Levelling;
 pub use load::Load;
 pub use lp_alarm::LpAlarm;
 pub use lpg_locker::LpgLocker;
@@ -296,6 +298,7 @@ all_roles! {
     warmer: Warmer,
     keyed: Keyed,
     gives_heat: GivesHeat,
+    levelling: Levelling,
 }
 
 /// The contract with this id.

@@ -8,7 +8,7 @@ use rigbinder::drawings::{Drawing, PAGE, Subject};
 use rigbinder::pipeline::{self, Worked};
 use std::fmt::Write as _;
 
-const SPECS: [&str; 5] = ["heron", "turnstone", "purfling", "basalt", "weekend"];
+const SPECS: [&str; 6] = ["heron", "turnstone", "purfling", "basalt", "ember", "weekend"];
 
 /// Runs `with` on the build of a spec and its one-line diagrams.
 fn drawn(name: &str, text: &str, with: impl Fn(&Worked<'_>, &[Drawing])) {

@@ -11,7 +11,7 @@ use rigbinder::pipeline::{self, Worked};
 use rigbinder::units::Metres;
 use std::collections::{BTreeMap, BTreeSet};
 
-const SPECS: [&str; 5] = ["heron", "turnstone", "purfling", "basalt", "weekend"];
+const SPECS: [&str; 6] = ["heron", "turnstone", "purfling", "basalt", "ember", "weekend"];
 
 fn with<R>(name: &str, text: &[u8], look: impl FnOnce(&Worked<'_>, &[Drawing]) -> R) -> R {
     let loaded = pipeline::load(crate::harness::house(), name, text).expect("loaded");

@@ -10,6 +10,7 @@ mod empty_weights_missing;
 mod front_axle_light;
 mod gross_mass_over_limit;
 mod left_right_unbalanced;
+mod legs_over_rating;
 mod mass_missing;
 mod mass_without_position;
 mod measured_off_computed;
@@ -28,6 +29,7 @@ crate::checks::checks! {
     front_axle_light
     gross_mass_over_limit
     left_right_unbalanced
+    legs_over_rating
     mass_missing
     mass_without_position
     measured_off_computed
