@@ -9,6 +9,7 @@ pub(crate) mod assumed;
 mod compare;
 mod dc;
 mod energy;
+mod gas;
 mod gate;
 mod geometry;
 mod heat;
@@ -79,6 +80,7 @@ pub static GROUPS: &[(&str, &[&Check])] = &[
     ("geometry", geometry::ALL),
     ("mechanics", mechanics::ALL),
     ("air", air::ALL),
+    ("gas", gas::ALL),
     ("safety", safety::ALL),
     ("structure", structure::ALL),
     ("gate", gate::ALL),

@@ -2,7 +2,7 @@
 
 use super::contract::role;
 use crate::fields::Choice;
-use crate::units::{Kilograms, Litres, Seconds, Watts};
+use crate::units::{Kilograms, Kilopascals, Litres, Seconds, Watts};
 
 role! {
     /// Burns fuel, and so may give off carbon monoxide.
@@ -13,6 +13,8 @@ role! {
         fuel_per_hour: may Litres;
         /// Gas used in one hour with all burners at full flame.
         gas_per_hour: may Kilograms;
+        /// Pressure of gas that its plate names.
+        working_pressure: may Kilopascals { change = "replaced" };
         /// Highest heat output.
         heat_output: must Watts { change = "replaced" };
         /// It takes its air from outside and sends its fumes there, sealed from the room.

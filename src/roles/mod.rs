@@ -40,6 +40,8 @@ mod extinguisher;
 mod fill_inlet;
 mod filter;
 mod fresh_tank;
+mod gas_line;
+mod gas_regulator;
 mod generator;
 mod gives_heat;
 mod grey_tank;
@@ -131,6 +133,8 @@ pub use extinguisher::Extinguisher;
 pub use fill_inlet::FillInlet;
 pub use filter::Filter;
 pub use fresh_tank::FreshTank;
+pub use gas_line::GasLine;
+pub use gas_regulator::GasRegulator;
 pub use generator::Generator;
 pub use gives_heat::GivesHeat;
 pub use grey_tank::GreyTank;
@@ -299,6 +303,8 @@ all_roles! {
     keyed: Keyed,
     gives_heat: GivesHeat,
     levelling: Levelling,
+    gas_line: GasLine,
+    gas_regulator: GasRegulator,
 }
 
 /// The contract with this id.

@@ -45,6 +45,10 @@ super::formulas! {
         [("E_h", "air heaters, the coldest usual day"), ("E_o", "other burners, one day"), ("n", "nights off grid, each with its day")],
         [DAY_HEAT, DIESEL_LHV, PETROL_LHV, PROPANE_LHV, PROPANE_LHV_MASS],
         judges "lasts on usual days", "over", "colder days not judged";
+    /// Gas of an hour against the regulator.
+    GAS_DEMAND "gas-demand", "Gas of all flames at full", "m = Σ m_i; LPG told in litres by the heat in it",
+        [("m_i", "gas of one appliance in an hour, by its plate")], [PROPANE_LHV, PROPANE_LHV_MASS],
+        judges "regulator passes it", "over", "pressure lost in the lines not judged";
     /// Temperature of an inner face.
     INNER_FACE "inner-face", "Inner face against the dew point", "T = T_i − U R_si (T_i − T_o)",
         [("T_i", "inside"), ("φ", "humidity inside"), ("T_o", "outside")], [ISO_6946, ASHRAE_PSYCHROMETRICS],

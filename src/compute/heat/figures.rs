@@ -7,7 +7,7 @@ use crate::fields::Field;
 use crate::kinds::ThermalRole;
 use crate::spec::Climate;
 use crate::tables::ventilation::Vents;
-use crate::units::Celsius;
+use crate::units::{Celsius, Kilograms};
 use indexmap::IndexMap;
 use serde::Serialize;
 
@@ -98,6 +98,8 @@ pub struct Heat {
     pub traces: IndexMap<String, Held>,
     /// Tank pads by id.
     pub pads: IndexMap<String, Held>,
+    /// Gas regulators by id.
+    pub gas: IndexMap<String, GasDemand>,
 }
 
 /// Fuel that a burner uses, by the spec's word.
@@ -105,6 +107,15 @@ pub struct Heat {
 pub fn fuel_word<'a>(part: &'a Part<'_>) -> Option<&'a str> {
     let safety = part.kind.safety.as_ref()?;
     safety.fuel.as_deref().or_else(|| part.roles.fuel().text())
+}
+
+/// What is drawn through a regulator.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct GasDemand {
+    /// Gas of all flames behind it in an hour.
+    pub used: Kilograms,
+    /// Gas it can pass.
+    pub capacity: Kilograms,
 }
 
 /// Parts that play `role`.

@@ -9,12 +9,13 @@ mod figures;
 pub mod freeze;
 pub mod fuel;
 mod of_build;
+mod of_gas;
 mod of_pipes;
 mod of_surfaces;
 pub mod psychrometrics;
 mod vents;
 
 pub(crate) use figures::of_role as parts_of;
-pub use figures::{Heat, Held, Outdoors, Run, Surface, fuel_word, lows};
+pub use figures::{GasDemand, Heat, Held, Outdoors, Run, Surface, fuel_word, lows};
 pub use of_build::HEIGHT;
 pub use of_pipes::is_outside;

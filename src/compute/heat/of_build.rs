@@ -1,7 +1,7 @@
 //! The heat figures of a build, each entered in the ledger.
 
 use super::figures::{Heat, Outdoors, lows, of_role};
-use super::{air, closed, envelope, of_pipes, of_surfaces, vents};
+use super::{air, closed, envelope, of_gas, of_pipes, of_surfaces, vents};
 use crate::build::Build;
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
@@ -25,6 +25,7 @@ impl Heat {
         heat.closed = closed::judge(&heat, build, ledger);
         heat.vents = vents::judge(&heat, build, ledger);
         heat.losses(build, ledger);
+        of_gas::gas(&mut heat, build, ledger);
         of_pipes::pipes(&mut heat, build, ledger);
         heat
     }

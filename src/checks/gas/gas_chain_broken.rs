@@ -1,0 +1,57 @@
+//! A gas appliance that no line leads to from a regulator.
+
+use super::appliances;
+use crate::build::Part;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, FindingDoc, Severity, Sink};
+
+pub(super) static CHECK: Check = Check {
+    doc: FindingDoc {
+        name: "gas-chain-broken",
+        severity: Severity::Warning,
+        what: "Of the way of gas from the cylinder to an appliance a link is missing: a line with `to` naming the appliance, what that line comes `from`, or the regulator.",
+        why: "What is in no list is neither bought nor pressure-tested, and nobody signs for it.",
+        example: "[component.cooktop]\nkind = \"cooktop-lpg\"              # and no lpg-line with to = \"cooktop\"",
+        basis: "EN 1949: cylinder, regulator, line, valve, appliance, tested for leaks as a whole (the test from a copy, the rest from memory).",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, sink: &mut Sink) {
+    let lines = || context.build.parts.values().filter(|p| p.roles.gas_line.is_some());
+    let regulated = context.build.parts.values().any(|p| p.roles.gas_regulator.is_some());
+    let mut told = false;
+    for appliance in appliances(context) {
+        let fed: Vec<&Part<'_>> =
+            lines().filter(|l| l.roles.gas_line.as_ref().is_some_and(|g| g.to.names(&appliance.id))).collect();
+        let missing = if fed.is_empty() {
+            Some("no gas line leads to it")
+        } else if fed.iter().all(|l| !comes_from_gas(context, l)) {
+            Some("its gas line comes from no regulator and no other line")
+        } else if !regulated && !told {
+            told = true;
+            Some("no regulator brings its gas to its pressure")
+        } else {
+            None
+        };
+        let Some(missing) = missing else { continue };
+        let mut finding = Finding::warning(CHECK.doc.name, format!("{}: {missing}", appliance.id))
+            .about(&appliance.id)
+            .at(appliance.span, "burns LPG");
+        for line in fed {
+            finding = finding.label(line.span, "the line");
+        }
+        sink.push(
+            finding
+                .basis("EN 1949: the way of gas from cylinder to appliance; from memory")
+                .help("an lpg-line with `from` the regulator and `to` this, and an lpg-regulator at the locker"),
+        );
+    }
+}
+
+/// Whether a line says what it comes from, and that is a regulator or a line.
+fn comes_from_gas(context: &Context<'_>, line: &Part<'_>) -> bool {
+    let from = line.roles.gas_line.as_ref().and_then(|g| g.from.first());
+    let before = from.and_then(|id| context.build.parts.get(id));
+    before.is_some_and(|p| p.roles.gas_regulator.is_some() || p.roles.gas_line.is_some())
+}
