@@ -12,7 +12,7 @@ pub enum Content {
     FreshWater,
     /// Waste water and toilet waste.
     Waste,
-    /// People on belted seats; the mass of one comes from the rules.
+    /// People on belted seats; the mass of one comes from the rules, where no mass field has a value.
     People,
     /// Animals.
     Animals,

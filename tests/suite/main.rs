@@ -60,6 +60,7 @@ mod kind_facts;
 mod known_by_id;
 mod leads;
 mod limits;
+mod linked;
 mod loads;
 mod meaning;
 mod mechanics;

@@ -20,7 +20,7 @@ fn each(mut with: impl FnMut(&str, &Worked<'_>, &[(String, String)])) {
         with(&path.display().to_string(), &worked, &packets);
         seen += 1;
     }
-    assert_eq!(seen, 5);
+    assert_eq!(seen, 6);
 }
 
 /// A section of a document, from its heading to the next one as high.

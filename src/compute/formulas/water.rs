@@ -17,6 +17,14 @@ super::formulas! {
     HOT_PRESSURE "hot-pressure", "Pressure at the outlet, hot", "p = p_c · (1 − Q/Q_0) − Δp − Δp_f − ρ g h",
         [("Q", "flow of the outlet"), ("Q_0", "open flow of the pump"), ("p_c", "cut-out pressure"), ("p(Q)", "pressure of the pump at Q"), ("Δp", "friction of pipes and fittings"), ("Δp_f", "filters"), ("ρ g h", "height")],
         [PUMP_CURVE, DARCY_WEISBACH, RENNELS_BEND, PIPE_ROUGHNESS, STATIC_HEAD, KELL_DENSITY, IAPWS_VISCOSITY, COLD_SUPPLY];
+    /// Pressure left at a cold outlet beside another.
+    COLD_BESIDE "cold-beside", "Pressure at the outlet with a second one open, cold", "p(Q_1 + Q_2) − Δp_s = p_n1 · (Q_1/Q_n1)² + Δp_1 = p_n2 · (Q_2/Q_n2)² + Δp_2",
+        [("with", "the other outlet that draws most"), ("Q_1", "flow that is left"), ("Δp_s", "pipes that both share"), ("Δp_1, Δp_2", "pipes of each, with their heights")],
+        [PUMP_CURVE, DARCY_WEISBACH, STATIC_HEAD];
+    /// Pressure left at a hot outlet beside another.
+    HOT_BESIDE "hot-beside", "Pressure at the outlet with a second one open, hot", "p(Q_1 + Q_2) − Δp_s = p_n1 · (Q_1/Q_n1)² + Δp_1 = p_n2 · (Q_2/Q_n2)² + Δp_2",
+        [("with", "the other outlet that draws most"), ("Q_1", "flow that is left"), ("Δp_s", "pipes that both share"), ("Δp_1, Δp_2", "pipes of each, with their heights")],
+        [PUMP_CURVE, DARCY_WEISBACH, STATIC_HEAD];
     /// Flow of a cold outlet alone.
     COLD_FLOW "cold-flow", "Flow of the outlet when open alone, cold", "p(Q) = p_n · (Q/Q_n)²",
         [("Q_n", "flow named for it"), ("p_n", "pressure it needs for that"), ("p(Q)", "pressure left at the outlet at the flow Q")], [PUMP_CURVE, DARCY_WEISBACH];

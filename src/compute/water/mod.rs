@@ -2,10 +2,12 @@
 //!
 //! Pure functions in the files beside this one; `of_build` applies them to a build.
 
+pub mod both;
 pub mod dose;
 pub mod friction;
 pub mod hot;
 mod of_build;
+mod of_two;
 mod paths;
 pub mod properties;
 pub mod pump;

@@ -1,6 +1,7 @@
 //! The water figures of a build, each entered in the ledger.
 
-use super::paths::{Line, lines_to, of_role, pipe_of};
+use super::of_two::{self, Way};
+use super::paths::{COLD, HOT, Line, is_hot, lines_to, of_role, pipe_of};
 use super::pump::Pump;
 use super::{dose, friction, hot, properties, supply};
 use crate::build::{Build, Part};
@@ -11,12 +12,6 @@ use crate::kinds::PlumbingRole;
 use crate::units::{Dimension, Litres, Seconds, Watts, significant};
 use indexmap::IndexMap;
 use serde::Serialize;
-
-/// Temperature of the water in the cold lines, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
-const COLD: f64 = 10.0;
-
-/// Temperature of the water in the hot lines, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
-const HOT: f64 = 50.0;
 
 /// A tank.
 #[derive(Clone, Debug, Serialize)]
@@ -156,19 +151,26 @@ impl Water {
     }
 
     fn outlets(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
+        let mut ways: Vec<Way<'_>> = Vec::new();
         for part in of_role(build, PlumbingRole::Outlet) {
-            for line in lines_to(build, &part.id) {
-                let Some((outlet, inputs)) = outlet(part, &line) else { continue };
-                let formula = if line.hot { &f::HOT_PRESSURE } else { &f::COLD_PRESSURE };
-                let limit = Some(at_least(pressure(outlet.needed)));
-                ledger.enter(formula, &part.id, pressure(outlet.pressure), inputs, limit);
-                if let Some(gives) = outlet.gives {
-                    let formula = if line.hot { &f::HOT_FLOW } else { &f::COLD_FLOW };
-                    let inputs = vec![litres_per_minute(outlet.flow), pressure(outlet.needed)];
-                    ledger.enter(formula, &part.id, litres_per_minute(gives), inputs, None);
-                }
-                self.outlets.push(outlet);
+            ways.extend(lines_to(build, &part.id).into_iter().map(|line| (part, line)));
+        }
+        for (at, (part, line)) in ways.iter().enumerate() {
+            let Some((outlet, inputs)) = outlet(part, line) else { continue };
+            let formula = if line.hot { &f::HOT_PRESSURE } else { &f::COLD_PRESSURE };
+            let limit = Some(at_least(pressure(outlet.needed)));
+            ledger.enter(formula, &part.id, pressure(outlet.pressure), inputs, limit);
+            if let Some(gives) = outlet.gives {
+                let formula = if line.hot { &f::HOT_FLOW } else { &f::COLD_FLOW };
+                let inputs = vec![litres_per_minute(outlet.flow), pressure(outlet.needed)];
+                ledger.enter(formula, &part.id, litres_per_minute(gives), inputs, None);
             }
+            if let Some(beside) = of_two::beside(&ways, at) {
+                let formula = if line.hot { &f::HOT_BESIDE } else { &f::COLD_BESIDE };
+                let inputs = vec![Amount::Word(build.name(beside.other).to_owned()), litres_per_minute(beside.flow)];
+                ledger.enter(formula, &part.id, pressure(beside.pressure), inputs, None);
+            }
+            self.outlets.push(outlet);
         }
     }
 
@@ -271,10 +273,6 @@ fn outlet(part: &Part<'_>, line: &Line<'_>) -> Option<(Outlet, Vec<Amount>)> {
         pressure(lift),
     ];
     Some((outlet, inputs))
-}
-
-fn is_hot(run: &Part<'_>) -> bool {
-    run.roles.medium().is("hot")
 }
 
 /// Whether one of `valves` names `part` in `field`.

@@ -7,6 +7,12 @@ use crate::kinds::PlumbingRole;
 use crate::units::Metres;
 use std::collections::BTreeSet;
 
+/// Temperature of the water in the cold lines, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
+pub(super) const COLD: f64 = 10.0;
+
+/// Temperature of the water in the hot lines, °C. Source: [`crate::tables::sources::COLD_SUPPLY`].
+pub(super) const HOT: f64 = 50.0;
+
 /// One way from a pump to an outlet.
 #[derive(Clone, Debug)]
 pub struct Line<'a> {
@@ -52,6 +58,11 @@ fn medium<'a>(run: &'a Part<'_>) -> &'a str {
 /// Pipes with pressure in them that end at `part`.
 fn arriving<'a>(build: &'a Build<'_>, part: &'a str, media: &'a [&'a str]) -> impl Iterator<Item = &'a Part<'a>> {
     of_role(build, PlumbingRole::Pipe).filter(move |r| r.roles.to().first() == Some(part) && media.contains(&medium(r)))
+}
+
+/// Whether a pipe run carries hot water.
+pub(super) fn is_hot(run: &Part<'_>) -> bool {
+    run.roles.medium().is("hot")
 }
 
 /// All ways from a pump to `outlet`, one for each pipe that ends there.

@@ -111,7 +111,7 @@ fn held_mass(held: &Holding, person: Kilograms) -> Option<(Kilograms, bool)> {
     let one = |mass: &Field<Kilograms>| Some((mass.get()?, !mass.given));
     let (mass, usual) = match (&held.volume, held.what) {
         (Some(volume), _) => (Kilograms(volume.get()?.0 * WATER), !volume.given),
-        (None, Content::People) => (person, false),
+        (None, Content::People) => held.mass.iter().find_map(one).unwrap_or((person, false)),
         (None, _) => held.mass.iter().find_map(one)?,
     };
     let times = match &held.times {
