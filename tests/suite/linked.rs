@@ -8,7 +8,7 @@
 //! 2. Restraint to the sheet: `mechanics::a_fixing_is_as_strong_as_its_weakest_link`,
 //!    `mechanics::a_partial_verdict_says_what_it_leaves_out`.
 //! 3. Damp and carbon dioxide: `water_heat::the_air_inside_is_as_damp_as_people_make_it`, `specs/broken`
-//!    `carbon-dioxide-high`; air for flames: `the_air_a_flame_asks_for_grows_with_the_floor`.
+//!    `carbon-dioxide-high` and `fixed-vents-small`.
 //! 4. Ribs: `water_heat::ribs_bridge_the_insulation_and_sweat_first`.
 //! 5. Frost: `owner_frost::the_temperature_to_which_frost_protection_holds_is_told_and_right`.
 //! 6. Sun on sheet: the unit test `sheet_in_the_sun_as_computed_outside`.
@@ -145,25 +145,6 @@ fn a_second_tap_takes_from_the_first() {
     assert!(beside > 0.0 && beside < alone, "{beside} kPa beside another, {alone} kPa alone");
 }
 
-/// EN 721 as a leaflet of gas inspectors has it: 75 cm² and 10 cm² up to 5 m² of floor, 100 cm² and 15 cm² beyond.
-#[test]
-fn the_air_a_flame_asks_for_grows_with_the_floor() {
-    let spec = |floor: &str| {
-        format!(
-            "{VAN}[shell.floor]\narea = \"{floor}\"\nu_value = \"1 W/m2K\"\nfaces = \"down\"\n[component]\n\
-             hob = {{ kind = \"cooktop-lpg\", place = \"aft\" }}\n\
-             up = {{ kind = \"fixed-vent\", height = \"roof\", area = \"80 cm2\", place = \"top\" }}\n\
-             low = {{ kind = \"fixed-vent\", area = \"12 cm2\", place = \"aft\" }}\n"
-        )
-    };
-    let small = |floor: &str| findings(&spec(floor)).into_iter().find(|f| f.name == "fixed-vents-small");
-    assert!(small("4.9 m2").is_none());
-    let told = small("6 m2").expect("too small for 6 m2").headline;
-    assert!(told.contains("in the roof") && told.contains("at the floor"), "{told}");
-    let shut = spec("4.9 m2").replace("height = \"roof\"", "height = \"high\"");
-    assert!(findings(&shut).iter().any(|f| f.name == "fixed-vents-small"), "one in a side counts half");
-}
-
 /// Two regulators, each with lines of its own: what hangs on one is no burden of the other.
 #[test]
 fn each_regulator_answers_for_its_own() {
@@ -215,7 +196,7 @@ fn the_demo_cabin_is_warm_without_fuel() {
     let worked = pipeline::work_out(&cabin).expect("profile");
     let loss = worked.heat.loss.expect("a shell");
     assert!(worked.heat.output.is_some_and(|out| out > loss), "4 kW against {loss} W");
-    assert!(worked.heat.fuels.is_empty() && worked.heat.heaters.is_empty());
+    assert!(worked.climate_days.fuels.is_empty(), "wood is nobody's tank");
     assert!(worked.findings.is_empty(), "{:?}", worked.findings.iter().map(|f| f.name).collect::<Vec<_>>());
     let legs = worked.build.parts.get("legs").expect("legs");
     let rating = legs.roles.levelling.as_ref().and_then(|l| l.leg_rating.get()).expect("a plate");
