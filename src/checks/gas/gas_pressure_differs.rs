@@ -30,10 +30,10 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         if given.is_empty() || given.iter().any(|(_, gives)| !differs(gives.0)) {
             continue;
         }
-        let (field, gives) = given[0];
+        let (regulator, pressure) = given[0];
         let system = context.build.prints();
         let headline =
-            format!("{}: made for {}, the regulator gives {}", appliance.id, needs.show(system), gives.show(system));
+            format!("{}: made for {}, the regulator gives {}", appliance.id, needs.show(system), pressure.show(system));
         let certain = plate.given && given.iter().all(|(field, _)| field.given);
         let finding =
             if certain { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
@@ -41,7 +41,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             finding
                 .about(&appliance.id)
                 .at(plate.span, "its plate")
-                .label(field.span, "the regulator")
+                .label(regulator.span, "the regulator")
                 .basis("one pressure for regulator and appliances")
                 .help("an appliance for the regulator's pressure, or a regulator for that of all appliances"),
         );
