@@ -3,6 +3,7 @@
 
 mod find;
 mod register;
+mod tested;
 mod walk;
 
 use super::alike::{Teller, plain};
@@ -10,8 +11,9 @@ use super::hidden::Hidden;
 use super::identity;
 use super::maintenance_calendar::{self, End};
 use super::owners_manual;
+use super::shared::accepted::{self, Accepted};
 use super::shared::{existing, site};
-use super::{BuildView, Context, PictureView, drawing_sheets};
+use super::{BuildView, Context, PictureView, test_record};
 use crate::compute::handover::{Group, Missing};
 use serde::Serialize;
 
@@ -39,8 +41,6 @@ pub(crate) struct View {
     pub vehicle: Vec<[String; 2]>,
     /// Cards to cut out.
     pub cards: Vec<PictureView>,
-    /// There are drawings to bind.
-    pub drawings: bool,
     /// Warnings that were accepted.
     pub accepted: Vec<Accepted>,
     /// What was done otherwise on site.
@@ -51,8 +51,10 @@ pub(crate) struct View {
     pub certificates: Vec<site::CertificateRow>,
     /// Defects of existing work.
     pub defects: Option<existing::Defects>,
-    /// Serial numbers and warranties.
-    pub register: Vec<register::SerialRow>,
+    /// Components with their fuses, serial numbers and warranties.
+    pub register: Vec<register::SystemRows>,
+    /// What was tested.
+    pub tested: tested::Tested,
     /// Photos by what they show.
     pub photos: Vec<register::Photo>,
     /// What is replaced on a day.
@@ -94,19 +96,6 @@ pub(crate) struct Contact {
     pub note: String,
 }
 
-/// A deviation that was accepted.
-#[derive(Clone, Debug, Serialize)]
-pub(crate) struct Accepted {
-    /// Component; "" for the whole build.
-    pub about: String,
-    /// What deviates.
-    pub what: String,
-    /// Why it is accepted.
-    pub reason: String,
-    /// By whom.
-    pub by: String,
-}
-
 /// A term of the index.
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct IndexEntry {
@@ -116,8 +105,8 @@ pub(crate) struct IndexEntry {
     pub front: Vec<&'static str>,
     /// Anchors in the manual.
     pub manual: Vec<String>,
-    /// Anchor in the schedule; "" where it has none.
-    pub schedule: String,
+    /// Anchor of its line among the components; "" where it has none.
+    pub part: String,
 }
 
 /// The front of the binder.
@@ -142,13 +131,13 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         hidden: context.hidden.to_vec(),
         vehicle: identity::of(build),
         cards: context.pictures_of("card").into_iter().cloned().collect(),
-        drawings: drawing_sheets::view(context).is_some(),
-        accepted: accepted(context),
+        accepted: accepted::rows(context),
         deviations: site::deviations_in_words(context),
         snags: site::snags(build),
         certificates: site::certificates(build),
         defects: existing::defects(context),
-        register: register::rows(context),
+        register: register::systems(&teller),
+        tested: tested::Tested::of(test_record::view(context)),
         photos: register::photos(context),
         replace: calendar.replace,
         keys: register::keys(build),
@@ -179,27 +168,13 @@ fn missing(context: &Context<'_>) -> Vec<MissingGroup> {
     all.chunk_by(|a, b| a.group == b.group).map(group).collect()
 }
 
-fn accepted(context: &Context<'_>) -> Vec<Accepted> {
-    let one = |f: &crate::diag::Finding| {
-        let acceptance = f.accepted.as_ref()?;
-        let about = f.subject.as_deref().filter(|id| context.build.parts.contains_key(*id));
-        Some(Accepted {
-            about: about.map_or_else(String::new, |id| context.build.name(id).to_owned()),
-            what: f.headline.clone(),
-            reason: acceptance.reason.clone(),
-            by: acceptance.by.clone(),
-        })
-    };
-    context.findings.iter().filter_map(one).collect()
-}
-
 /// Terms of the manual, with the line of the schedule where one is a component.
 fn index(context: &Context<'_>, manual: &owners_manual::View) -> Vec<IndexEntry> {
     let entry = |e: &owners_manual::Entry| IndexEntry {
         term: e.term.clone(),
         front: if e.term == "Whom to call" { vec!["call"] } else { Vec::new() },
         manual: e.links.iter().map(|l| l.id.clone()).collect(),
-        schedule: context.build.named(&e.term).map_or_else(String::new, |p| format!("part-{}", p.id)),
+        part: context.build.named(&e.term).map_or_else(String::new, |p| format!("part-{}", p.id)),
     };
     manual.index.iter().map(entry).collect()
 }
@@ -221,7 +196,7 @@ fn add_questions(view: &mut View, manual: &owners_manual::View) {
                 term: term.to_owned(),
                 front: front.into_iter().collect(),
                 manual: section.map(str::to_owned).into_iter().collect(),
-                schedule: String::new(),
+                part: String::new(),
             });
         }
     };

@@ -17,10 +17,15 @@ use crate::kinds::System;
 use glance::Glance;
 use indexmap::IndexMap;
 use jiff::civil::Date;
-use jobs::{Job, SystemJobs};
+use jobs::Job;
+pub(crate) use jobs::SystemJobs;
 pub(crate) use rounds::Round;
 use rounds::Rounds;
 use serde::Serialize;
+
+/// Who does it: the owner, or a workshop.
+const OWNER: &str = "Owner";
+const SERVICE: &str = "Service";
 
 /// Years that the list by date covers; the calendar of the phone goes further.
 const LISTED_YEARS: u16 = 2;
@@ -50,7 +55,9 @@ pub(crate) struct View {
     pub replace: Vec<End>,
     /// Warranties that end.
     pub warranties: Vec<End>,
-    /// All upkeep by system, with its steps.
+    /// Some work is that of a workshop.
+    pub serviced: bool,
+    /// What the owner does, by system, with its steps.
     pub systems: Vec<SystemJobs>,
 }
 
@@ -70,7 +77,7 @@ pub(crate) struct DueRow {
     pub day: String,
     /// What, as Markdown.
     pub title: String,
-    /// Id of its list or steps; "" where there are none.
+    /// Where its list or steps are; "" where there are none.
     pub link: String,
     /// "Owner" or "Service"; "" for an end of warranty.
     pub by: &'static str,
@@ -91,7 +98,7 @@ pub(crate) struct End {
     pub parts: String,
     /// Where.
     pub places: String,
-    /// Id of its steps; "" where there are none.
+    /// Where its steps are; "" where there are none.
     pub job: String,
 }
 
@@ -120,8 +127,22 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         by_use: all().filter(|j| !j.or_use.is_empty() && !j.once).cloned().collect(),
         replace: ends(DueKind::Replace).into_iter().chain(of_unknown_age(&teller)).collect(),
         warranties: ends(DueKind::WarrantyEnds),
-        systems,
+        serviced: all().any(|j| j.by == SERVICE),
+        systems: of(systems, OWNER),
     }
+}
+
+/// What a workshop does, by system, with its steps.
+#[must_use]
+pub(crate) fn serviced(context: &Context<'_>) -> Vec<SystemJobs> {
+    of(jobs::by_system(&Teller::new(context)), SERVICE)
+}
+
+/// What `who` does.
+fn of(mut systems: Vec<SystemJobs>, who: &str) -> Vec<SystemJobs> {
+    systems.iter_mut().for_each(|s| s.jobs.retain(|j| j.by == who));
+    systems.retain(|s| !s.jobs.is_empty());
+    systems
 }
 
 /// The rounds of a build, for other documents.
@@ -164,7 +185,7 @@ fn round_row(round: &Round, date: Date) -> DueRow {
     DueRow {
         day: date.strftime("%-d %B").to_string(),
         title: format!("{}: {} tasks", round.title, round.jobs.len()),
-        link: round.id.clone(),
+        link: format!("#{}", round.id),
         by: round.by,
         time: round.time.clone(),
         or_use: String::new(),
@@ -176,7 +197,7 @@ fn row(build: &Build<'_>, group: &DueGroup<'_>) -> DueRow {
     DueRow {
         day: group.date.strftime("%-d %B").to_string(),
         title: group.title.clone(),
-        link: group.template.map_or_else(String::new, |t| jobs::job_id(group.parts[0].kind, t)),
+        link: group.template.map_or_else(String::new, |t| jobs::link(group.parts[0].kind, t)),
         by: if group.template.is_none() { "" } else { who(first.map_or("", |d| d.by.as_str())) },
         time: if group.minutes() == 0 { String::new() } else { time_words(group.minutes()) },
         or_use: group.or_use(build),
@@ -189,7 +210,7 @@ fn end(teller: &Teller<'_>, group: &DueGroup<'_>) -> End {
         title: group.title.clone(),
         parts: super::alike::names(&group.parts),
         places: teller.places(&group.parts),
-        job: group.template.map_or_else(String::new, |t| jobs::job_id(group.parts[0].kind, t)),
+        job: group.template.map_or_else(String::new, |t| jobs::link(group.parts[0].kind, t)),
     }
 }
 
@@ -200,7 +221,7 @@ fn of_unknown_age(teller: &Teller<'_>) -> Vec<End> {
     for item in context.due_dates.iter().flat_map(|plan| &plan.age_unknown) {
         let Some(upkeep) = context.build.upkeep.get(&format!("{}.{}", item.component, item.upkeep)) else { continue };
         let Some(part) = context.build.parts.get(&item.component) else { continue };
-        alike.entry(jobs::job_id(part.kind, &upkeep.template)).or_insert_with(|| (upkeep, Vec::new())).1.push(part);
+        alike.entry(jobs::link(part.kind, &upkeep.template)).or_insert_with(|| (upkeep, Vec::new())).1.push(part);
     }
     let end = |(job, (upkeep, parts)): (String, (&Upkeep<'_>, Vec<&Part<'_>>))| End {
         date: "its age is not known: read the date on it".to_owned(),
@@ -214,5 +235,5 @@ fn of_unknown_age(teller: &Teller<'_>) -> Vec<End> {
 
 /// Who does it.
 fn who(by: &str) -> &'static str {
-    if by == "service" { "Service" } else { "Owner" }
+    if by == "service" { SERVICE } else { OWNER }
 }

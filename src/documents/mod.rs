@@ -19,6 +19,7 @@ pub(crate) mod label_sheets;
 pub(crate) mod maintenance_calendar;
 pub(crate) mod owners_manual;
 pub mod schedule;
+pub(crate) mod service_file;
 pub(crate) mod shared;
 pub mod snapshot;
 pub(crate) mod table;

@@ -1,5 +1,6 @@
 //! View helpers that several documents share: how a circuit's ends, device, conductor and lengths are written.
 
+pub(crate) mod accepted;
 pub(crate) mod cable;
 pub(crate) mod conductors;
 pub(crate) mod existing;

@@ -5,7 +5,7 @@ use super::change_notice::{self, changes::Changes};
 use super::snapshot::Snapshot;
 use super::{
     Context, calculation_sheet, calendar_feed, drawing_sheets, handover_binder, install_packet, label_sheets,
-    maintenance_calendar, owners_manual, schedule, test_record,
+    maintenance_calendar, owners_manual, schedule, service_file, test_record,
 };
 use crate::kinds::Stage;
 use crate::render::{Engine, RenderError};
@@ -24,6 +24,8 @@ pub struct Document {
     pub template: &'static str,
     /// Whether drawings may stand in it. They take longer to draw than a document without them to write.
     pub drawings: bool,
+    /// Its PDF holds the spec that it was made from.
+    pub holds_spec: bool,
     /// What makes it.
     pub making: Making,
     /// What lies beside it, under its name with this ending.
@@ -64,7 +66,7 @@ impl<T: Serialize> Printed for T {
 
 /// A document as a rule: asked for by a word, without drawings, with nothing beside it.
 const fn plain(word: &'static str, about: &'static str, names: [&'static str; 2], making: Making) -> Document {
-    Document { word, about, stem: names[0], template: names[1], drawings: false, making, beside: None }
+    Document { word, about, stem: names[0], template: names[1], drawings: false, holds_spec: false, making, beside: None }
 }
 
 /// The same with drawings in it.
@@ -131,10 +133,19 @@ pub static ALL: &[Document] = &[
     ),
     drawn(
         "binder",
-        "Handover binder: the owner's documents in one",
+        "Handover binder: the owner's book",
         [handover_binder::STEM, "handover_binder"],
         Making::Once(|c| some(handover_binder::view(c))),
     ),
+    Document {
+        holds_spec: true,
+        ..drawn(
+            "service-file",
+            "Service file: what a technician needs of the van later, in one book",
+            [service_file::STEM, "service_file"],
+            Making::Once(|c| some(service_file::view(c))),
+        )
+    },
     plain(
         "",
         "Change notice: what differs from an earlier revision",

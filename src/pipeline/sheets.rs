@@ -66,14 +66,28 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     let shown = if asked.iter().any(|job| job.document.drawings) { Shown::of(worked) } else { Shown::default() };
     let of_job = |job: &Job| make(worked, &shown, &setup, job);
     let mut made = side_by_side(&asked, &of_job)?;
-    let Some(at) = made.iter().position(|sheet| !sheet.binds.is_empty()) else { return Ok(made) };
-    let front = made.remove(at);
-    // The binder may hold documents that nobody asked for by themselves.
-    let absent = |job: &Job| front.binds.contains(&job.stem) && made.iter().all(|sheet| sheet.stem != job.stem);
+    let binds = |stem: &String| made.iter().any(|sheet| sheet.binds.contains(stem));
+    // A book may hold documents that nobody asked for by themselves.
+    let absent = |job: &Job| binds(&job.stem) && made.iter().all(|sheet| sheet.stem != job.stem);
     let more = side_by_side(&Job::all().filter(absent).collect::<Vec<_>>(), &of_job)?;
-    let secret = worked.build.hides() || worked.attached.is_none();
-    let parts = made.iter().chain(&more).filter(|sheet| front.binds.contains(&sheet.stem));
-    let mut marked: Vec<&Sheet> = parts.clone().chain([&front]).collect();
+    for at in 0..made.len() {
+        if !made[at].binds.is_empty() {
+            made[at] = book(worked, &shown, &setup, &made[at], made.iter().chain(&more))?;
+        }
+    }
+    Ok(made)
+}
+
+/// A book with what it binds of `all`.
+fn book<'a>(
+    worked: &Worked<'_>,
+    shown: &Shown,
+    setup: &PageSetup,
+    front: &'a Sheet,
+    all: impl Iterator<Item = &'a Sheet>,
+) -> Result<Sheet, Fault> {
+    let parts: Vec<&Sheet> = all.filter(|sheet| front.binds.contains(&sheet.stem)).collect();
+    let mut marked: Vec<&Sheet> = parts.iter().copied().chain([front]).collect();
     marked.sort_by_key(|sheet| &sheet.stem);
     // A calendar feed beside its document counts the revisions.
     let texts = marked.iter().flat_map(|sheet| {
@@ -81,11 +95,11 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
         [sheet.markdown.as_str()].into_iter().chain(drawn.map(|(_, text)| text.as_ref()))
     });
     let mark = mark_of(texts, &setup.revision);
-    let setup = PageSetup { draft: !worked.missing.is_empty(), mark, ..setup };
-    let shop = if secret { Vec::new() } else { shop::attached(worked)? };
-    let binder = binder::bound(&front, parts, &setup, &shown.pictures, (!secret).then_some(shop))?;
-    made.insert(at, binder);
-    Ok(made)
+    let setup = PageSetup { draft: !worked.missing.is_empty(), mark, ..setup.clone() };
+    // The owner's book tells nothing of prices and suppliers; who works on the van later needs all of it.
+    let open = front.holds_spec && !worked.build.hides() && worked.attached.is_some();
+    let shop = if open { Some(shop::attached(worked)?) } else { None };
+    binder::bound(front, parts.into_iter(), &setup, &shown.pictures, shop)
 }
 
 /// Does the jobs, several at once; what they give stands in their order.
@@ -107,6 +121,7 @@ fn make(worked: &Worked<'_>, shown: &Shown, setup: &PageSetup, job: &Job) -> Res
         let Some(view) = document.view(context, *stage) else { return Ok(None) };
         let mut made = sheet(&engine, setup, shown, stem.clone(), document.template, &view)?;
         made.beside.extend(document.beside.map(|(ending, text)| (format!("{stem}.{ending}"), text(context).into())));
+        made.holds_spec = document.holds_spec;
         Ok(Some(made))
     })
 }

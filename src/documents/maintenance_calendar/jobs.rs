@@ -1,14 +1,15 @@
 //! Each piece of upkeep once: its steps, its cautions, the parts it is about.
 
-use super::who;
+use super::{SERVICE, who};
 use crate::build::Part;
 use crate::compute::time::{Cadence, DueKind};
 use crate::compute::upkeep;
-use crate::documents::CautionView;
+use crate::documents::{CautionView, service_file};
 use crate::documents::alike::{Teller, Told, date_words, time_words};
 use crate::documents::calendar_feed::{group_of, use_limit};
 use crate::kinds::{Kind, System, UpkeepTemplate};
 use crate::letters::capital;
+use crate::render::slug;
 use indexmap::IndexMap;
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -29,6 +30,8 @@ pub(crate) struct SystemJobs {
 pub(crate) struct Job {
     /// Id of its heading.
     pub id: String,
+    /// Where its steps are, from the calendar.
+    pub link: String,
     /// What, as Markdown.
     pub title: String,
     /// "Every 6 months".
@@ -102,6 +105,12 @@ pub(super) fn job_id(kind: &Kind, template: &UpkeepTemplate) -> String {
     }
 }
 
+/// Where the steps of a piece of upkeep are: the owner's in the calendar, a workshop's in the service file.
+pub(super) fn link(kind: &Kind, template: &UpkeepTemplate) -> String {
+    let file = if who(&template.by) == SERVICE { format!("{}.md", service_file::STEM) } else { String::new() };
+    format!("{file}#{}", slug(&job_id(kind, template)))
+}
+
 /// All upkeep, each once, by system.
 pub(super) fn by_system(teller: &Teller<'_>) -> Vec<SystemJobs> {
     let build = teller.context().build;
@@ -128,6 +137,7 @@ fn job(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Pa
     let minutes = u64::from(template.minutes) * parts.len() as u64;
     Job {
         id: job_id(parts[0].kind, template),
+        link: link(parts[0].kind, template),
         title: teller.joined(parts, title),
         often: cadence.as_ref().map_or_else(String::new, often),
         or_use: use_limit(teller.context().build, template),

@@ -1,6 +1,7 @@
 //! Rounds: pieces of upkeep that come equally often for the same person, put on one list.
 
 use super::jobs::{Job, job_id};
+use super::{OWNER, SERVICE};
 use crate::compute::time::{Cadence, CalendarInterval, Season};
 use crate::documents::alike::time_words;
 use crate::documents::calendar_feed::DueGroup;
@@ -41,7 +42,7 @@ impl Rounds {
         let mut found: BTreeMap<Rank, Vec<&Job>> = BTreeMap::new();
         for job in jobs {
             let Some((sort, days)) = job.cadence.as_ref().and_then(rank) else { continue };
-            found.entry((sort, days, job.by == "Service", job.often.clone())).or_default().push(job);
+            found.entry((sort, days, job.by == SERVICE, job.often.clone())).or_default().push(job);
         }
         let mut rounds = Self { list: Vec::new(), of_job: BTreeMap::new() };
         for ((sort, days, service, often), jobs) in found {
@@ -54,7 +55,7 @@ impl Rounds {
             rounds.of_job.extend(jobs.iter().map(|j| (j.id.clone(), place)));
             rounds.list.push(Round {
                 id: format!("round-{}", slug(&title)),
-                by: if service { "Service" } else { "Owner" },
+                by: if service { SERVICE } else { OWNER },
                 time: time_words(jobs.iter().map(|j| j.minutes).sum()),
                 undated,
                 jobs: jobs.into_iter().map(on_list).collect(),
