@@ -119,7 +119,7 @@ fn against_pandoc(table: &mut Table) {
     let drawings = pipeline::drawings(&worked).into_iter();
     let pictures = drawings.map(|d| (format!("{}/{}.svg", pipeline::DRAWINGS, d.stem), d.svg.into())).collect();
     let sheets = pipeline::sheets(&worked, &Only::default()).expect("sheets");
-    let bound = |s: &&Sheet| s.stem != "handover-binder";
+    let bound = |s: &&Sheet| s.binds.is_empty();
     let sheet = sheets.iter().filter(bound).max_by_key(|s| s.markdown.len()).expect("documents");
     #[expect(clippy::cast_precision_loss, reason = "a document is small")]
     let rate = |took: Duration| format!("{:.1} MB/s", sheet.markdown.len() as f64 / 1e6 / took.as_secs_f64());

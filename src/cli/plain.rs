@@ -94,7 +94,9 @@ impl Page {
             Block::Figure { alt, .. } => fill(&format!("(Drawing: {alt})"), "", "", width),
             Block::Rule => "-".repeat(width.min(PROSE)),
             Block::WritingLine => "_".repeat(width.min(PROSE)),
-            Block::Landscape(inner) | Block::Keep(inner) | Block::Columns(inner) => self.blocks(inner, width),
+            Block::Landscape(inner) | Block::Keep(inner) | Block::Columns(inner) | Block::Narrow(inner) => {
+                self.blocks(inner, width)
+            }
             Block::Document { title, .. } => fill(title, "", "", width),
             Block::PageBreak | Block::Contents => String::new(),
         }

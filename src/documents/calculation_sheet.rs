@@ -11,7 +11,7 @@ use crate::tables::sources;
 use crate::units::{System, in_words};
 use serde::Serialize;
 use std::borrow::Cow;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
@@ -71,6 +71,8 @@ pub(crate) struct FormulaView {
     pub name: Cow<'static, str>,
     /// In symbols.
     pub expression: &'static str,
+    /// An earlier formula of this sheet that reads the same, with its id and name.
+    pub like: Option<[Cow<'static, str>; 2]>,
     /// Symbols.
     pub symbols: Vec<SymbolView>,
     /// Sources.
@@ -177,7 +179,8 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         let pictures = if here { context.pictures_of("climate-day") } else { Vec::new() };
         Chapter { title, pictures: pictures.into_iter().cloned().collect(), formulas: own }
     });
-    let chapters: Vec<_> = chapters.filter(|c| !c.formulas.is_empty()).collect();
+    let mut chapters: Vec<_> = chapters.filter(|c| !c.formulas.is_empty()).collect();
+    refer(&mut chapters);
     let formulas = chapters.iter().flat_map(|c| &c.formulas);
     let used: BTreeSet<&str> = formulas.flat_map(|f| f.sources.iter().map(|s| s.id)).collect();
     let profile = &context.electrical.profile;
@@ -200,6 +203,19 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         accepted: warnings().filter_map(accepted).collect(),
         open: warnings().filter(|f| f.accepted.is_none()).map(warning).collect(),
         chapters,
+    }
+}
+
+/// Lets each formula that reads as an earlier one refer to that: the same law of cold and of hot water.
+fn refer(chapters: &mut [Chapter]) {
+    let reads = |f: &FormulaView| {
+        let symbols: Vec<_> = f.symbols.iter().map(|s| (s.symbol, s.meaning.clone())).collect();
+        (f.expression, symbols)
+    };
+    let mut told = BTreeMap::new();
+    for formula in chapters.iter_mut().flat_map(|c| &mut c.formulas) {
+        let first = told.entry(reads(formula)).or_insert_with(|| [formula.id.into(), formula.name.clone()]);
+        formula.like = (first[0] != formula.id).then(|| first.clone());
     }
 }
 
@@ -226,6 +242,7 @@ fn formula(context: &Context<'_>, formula: &'static Formula) -> Option<FormulaVi
         id: formula.id,
         name: in_words(formula.name, system),
         expression: formula.expression,
+        like: None,
         narrow: !named && rows.len() > LONG && width(&rows, &columns) <= HALF_PAGE,
         symbols: symbols
             .map(|((&(symbol, meaning), &common), value)| {

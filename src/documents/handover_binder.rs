@@ -11,7 +11,6 @@ use super::hidden::Hidden;
 use super::identity;
 use super::maintenance_calendar::{self, End};
 use super::owners_manual;
-use super::shared::accepted::{self, Accepted};
 use super::shared::{existing, site};
 use super::{BuildView, Context, PictureView, test_record};
 use crate::compute::handover::{Group, Missing};
@@ -55,8 +54,6 @@ pub(crate) struct View {
     pub register: Vec<register::SystemRows>,
     /// What was tested.
     pub tested: tested::Tested,
-    /// Photos by what they show.
-    pub photos: Vec<register::Photo>,
     /// What is replaced on a day.
     pub replace: Vec<End>,
     /// Locks and codes of this build.
@@ -96,6 +93,19 @@ pub(crate) struct Contact {
     pub note: String,
 }
 
+/// A deviation that was accepted.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct Accepted {
+    /// Component; "" for the whole build.
+    pub about: String,
+    /// What deviates.
+    pub what: String,
+    /// Why it is accepted.
+    pub reason: String,
+    /// By whom.
+    pub by: String,
+}
+
 /// A term of the index.
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct IndexEntry {
@@ -131,14 +141,13 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         hidden: context.hidden.to_vec(),
         vehicle: identity::of(build),
         cards: context.pictures_of("card").into_iter().cloned().collect(),
-        accepted: accepted::rows(context),
+        accepted: accepted(context),
         deviations: site::deviations_in_words(context),
         snags: site::snags(build),
         certificates: site::certificates(build),
         defects: existing::defects(context),
         register: register::systems(&teller),
         tested: tested::Tested::of(test_record::view(context)),
-        photos: register::photos(context),
         replace: calendar.replace,
         keys: register::keys(build),
         index: index(context, &manual),
@@ -166,6 +175,21 @@ fn missing(context: &Context<'_>) -> Vec<MissingGroup> {
     };
     let all = context.missing;
     all.chunk_by(|a, b| a.group == b.group).map(group).collect()
+}
+
+/// The accepted warnings of a build, in the order of the findings.
+fn accepted(context: &Context<'_>) -> Vec<Accepted> {
+    let one = |f: &crate::diag::Finding| {
+        let acceptance = f.accepted.as_ref()?;
+        let about = f.subject.as_deref().filter(|id| context.build.parts.contains_key(*id));
+        Some(Accepted {
+            about: about.map_or_else(String::new, |id| context.build.name(id).to_owned()),
+            what: f.headline.clone(),
+            reason: acceptance.reason.clone(),
+            by: acceptance.by.clone(),
+        })
+    };
+    context.findings.iter().filter_map(one).collect()
 }
 
 /// Terms of the manual, with the line of the schedule where one is a component.

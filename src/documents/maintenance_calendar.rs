@@ -22,6 +22,7 @@ pub(crate) use jobs::SystemJobs;
 pub(crate) use rounds::Round;
 use rounds::Rounds;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// Who does it: the owner, or a workshop.
 const OWNER: &str = "Owner";
@@ -57,7 +58,7 @@ pub(crate) struct View {
     pub warranties: Vec<End>,
     /// Some work is that of a workshop.
     pub serviced: bool,
-    /// What the owner does, by system, with its steps.
+    /// What the owner does, by system, with its steps; the seasons stand in the manual.
     pub systems: Vec<SystemJobs>,
 }
 
@@ -128,20 +129,29 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         replace: ends(DueKind::Replace).into_iter().chain(of_unknown_age(&teller)).collect(),
         warranties: ends(DueKind::WarrantyEnds),
         serviced: all().any(|j| j.by == SERVICE),
-        systems: of(systems, OWNER),
+        systems: of(systems, |j| j.link.starts_with('#')),
     }
 }
 
 /// What a workshop does, by system, with its steps.
 #[must_use]
 pub(crate) fn serviced(context: &Context<'_>) -> Vec<SystemJobs> {
-    of(jobs::by_system(&Teller::new(context)), SERVICE)
+    of(jobs::by_system(&Teller::new(context)), |j| j.by == SERVICE)
 }
 
-/// What `who` does.
-fn of(mut systems: Vec<SystemJobs>, who: &str) -> Vec<SystemJobs> {
-    systems.iter_mut().for_each(|s| s.jobs.retain(|j| j.by == who));
+/// The jobs that are `asked` for.
+fn of(mut systems: Vec<SystemJobs>, asked: impl Fn(&Job) -> bool) -> Vec<SystemJobs> {
+    systems.iter_mut().for_each(|s| s.jobs.retain(&asked));
     systems.retain(|s| !s.jobs.is_empty());
+    // Steps that are those of an earlier piece stand there.
+    let mut told = BTreeMap::new();
+    for job in systems.iter_mut().flat_map(|s| &mut s.jobs).filter(|j| j.steps.iter().any(|s| s.steps.len() > 1)) {
+        let first = told.entry(job.steps.clone()).or_insert_with(|| [job.id.clone(), job.title.clone()]);
+        if first[0] != job.id {
+            job.like = Some(first.clone());
+            job.steps.clear();
+        }
+    }
     systems
 }
 

@@ -22,6 +22,7 @@ pub mod schedule;
 pub(crate) mod service_file;
 pub(crate) mod shared;
 pub mod snapshot;
+pub(crate) mod stems;
 pub(crate) mod table;
 pub(crate) mod test_record;
 mod ways;

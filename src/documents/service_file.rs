@@ -1,13 +1,10 @@
 //! The service file: what a technician needs of the van later, bound in one. Here is its front, and the work that the
 //! calendar leaves to a workshop.
 
-use super::shared::accepted::{self, Accepted};
+use super::shared;
 use super::{BuildView, Context, drawing_sheets, maintenance_calendar};
-use crate::kinds::System;
+use crate::kinds::{Stage, System};
 use serde::Serialize;
-
-/// File name, without an ending.
-pub(crate) const STEM: &str = "service-file";
 
 /// What the template prints.
 #[derive(Clone, Debug, Serialize)]
@@ -16,12 +13,23 @@ pub(crate) struct View {
     pub build: BuildView,
     /// Gas is aboard.
     pub gas: bool,
-    /// Warnings that were accepted.
-    pub accepted: Vec<Accepted>,
     /// What a workshop does, by system, with its steps.
     pub systems: Vec<maintenance_calendar::SystemJobs>,
+    /// Photos by what they show.
+    pub photos: Vec<Photo>,
     /// There are drawings to bind.
     pub drawings: bool,
+}
+
+/// Photos.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct Photo {
+    /// Stage or component.
+    pub about: String,
+    /// What they show.
+    pub show: String,
+    /// File names.
+    pub files: Vec<String>,
 }
 
 /// The front of the service file.
@@ -31,8 +39,21 @@ pub(crate) fn view(context: &Context<'_>) -> View {
     View {
         build: BuildView::of(build),
         gas: build.parts.values().any(|p| p.kind.system == System::Lpg),
-        accepted: accepted::rows(context),
         systems: maintenance_calendar::serviced(context),
+        photos: photos(context),
         drawings: drawing_sheets::view(context).is_some(),
     }
+}
+
+fn photos(context: &Context<'_>) -> Vec<Photo> {
+    let build = context.build;
+    let about = |id: &str| {
+        Stage::from_id(id).map_or_else(|| build.name(id).to_owned(), |stage| shared::stage_title(build, stage))
+    };
+    let photo = |(id, record): (&String, &crate::fields::Record)| Photo {
+        about: about(id),
+        show: record.text("show").unwrap_or("").to_owned(),
+        files: record.list("files").iter().map(|f| f.value.clone()).collect(),
+    };
+    build.spec.recorded.photos.iter().map(photo).collect()
 }

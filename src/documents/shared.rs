@@ -1,6 +1,5 @@
 //! View helpers that several documents share: how a circuit's ends, device, conductor and lengths are written.
 
-pub(crate) mod accepted;
 pub(crate) mod cable;
 pub(crate) mod conductors;
 pub(crate) mod existing;
@@ -20,6 +19,7 @@ use crate::build::{Build, Circuit, Feeding, Part, Task};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::ledger::Figure;
 use crate::compute::network::{CircuitFigures, Device, DeviceAt, reach, stud_of};
+use crate::compute::time::Season;
 use crate::compute::wording;
 use crate::fields::{Field, Text};
 use crate::kinds::{Network, Role, Stage};
@@ -236,4 +236,11 @@ pub(crate) fn signed(build: &Build<'_>, what: &str) -> String {
 #[must_use]
 pub(crate) fn figure_anchor(figure: &str) -> String {
     format!("fig-{}", figure.replace(' ', "-"))
+}
+
+/// Anchor in the owner's manual of what is done in a season, by its word.
+#[must_use]
+pub(crate) fn season_anchor(season: &str) -> String {
+    // What is done before a trip stands with the lists for driving off.
+    if season == Season::BeforeTrip.word() { season.to_owned() } else { format!("season-{season}") }
 }

@@ -176,9 +176,9 @@ pub struct SheetItem {
     /// Its sections by heading.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub sections: BTreeMap<String, sections::SectionItem>,
-    /// Whether it is a section of the handover binder.
-    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
-    pub bound: bool,
+    /// Books that hold it, by file name; a book holds itself.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub books: Vec<String>,
 }
 
 /// A drawing as it was made.

@@ -5,7 +5,7 @@ use super::change_notice::{self, changes::Changes};
 use super::snapshot::Snapshot;
 use super::{
     Context, calculation_sheet, calendar_feed, drawing_sheets, handover_binder, install_packet, label_sheets,
-    maintenance_calendar, owners_manual, schedule, service_file, test_record,
+    maintenance_calendar, owners_manual, schedule, service_file, stems, test_record,
 };
 use crate::kinds::Stage;
 use crate::render::{Engine, RenderError};
@@ -66,7 +66,16 @@ impl<T: Serialize> Printed for T {
 
 /// A document as a rule: asked for by a word, without drawings, with nothing beside it.
 const fn plain(word: &'static str, about: &'static str, names: [&'static str; 2], making: Making) -> Document {
-    Document { word, about, stem: names[0], template: names[1], drawings: false, holds_spec: false, making, beside: None }
+    Document {
+        word,
+        about,
+        stem: names[0],
+        template: names[1],
+        drawings: false,
+        holds_spec: false,
+        making,
+        beside: None,
+    }
 }
 
 /// The same with drawings in it.
@@ -118,12 +127,7 @@ pub static ALL: &[Document] = &[
         ["drawings", "drawings"],
         Making::Once(|c| drawing_sheets::view(c).map(view)),
     ),
-    drawn(
-        "manual",
-        "Owner's manual",
-        ["owners-manual", "owners_manual"],
-        Making::Once(|c| some(owners_manual::view(c))),
-    ),
+    drawn("manual", "Owner's manual", [stems::MANUAL, "owners_manual"], Making::Once(|c| some(owners_manual::view(c)))),
     drawn("labels", "Label sheets", [label_sheets::STEM, "labels"], Making::Once(|c| label_sheets::view(c).map(view))),
     plain(
         "test-record",
@@ -142,7 +146,7 @@ pub static ALL: &[Document] = &[
         ..drawn(
             "service-file",
             "Service file: what a technician needs of the van later, in one book",
-            [service_file::STEM, "service_file"],
+            [stems::SERVICE_FILE, "service_file"],
             Making::Once(|c| some(service_file::view(c))),
         )
     },

@@ -120,7 +120,8 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
         snapshot.labels.extend(all.into_iter().map(|(id, says)| (format!("{id}.{tail}"), item(&id, says))));
     }
     let revision = worked.build.about.revision.or_empty();
-    let bound: Vec<String> = sheets.iter().flat_map(|s| s.binds.clone()).collect();
+    let holds =
+        |book: &Sheet, stem: &String| !book.binds.is_empty() && (book.stem == *stem || book.binds.contains(stem));
     for sheet in sheets.iter().filter(|s| s.stem != change_notice::STEM) {
         let meta = &sheet.meta;
         let title = if meta.document.is_empty() { &meta.title } else { &meta.document }.clone();
@@ -129,7 +130,7 @@ pub fn snapshot(worked: &Worked<'_>, sheets: &[Sheet]) -> Result<Snapshot, Fault
             digest: digest(&neutral(&sheet.markdown, revision)),
             sections: sections(&neutral(&sheet.markdown, revision)),
             drawings: sheet.beside.iter().filter_map(|file| drawing(file, revision)).collect(),
-            bound: !sheet.binds.is_empty() || bound.contains(&sheet.stem),
+            books: sheets.iter().filter(|b| holds(b, &sheet.stem)).map(|b| b.stem.clone()).collect(),
         };
         snapshot.sheets.insert(sheet.stem.clone(), item);
     }

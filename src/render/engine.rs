@@ -8,7 +8,7 @@ use std::io::{self, Write};
 use serde::Serialize;
 use tera::{Context, Delimiters, ErrorKind, Kwargs, State, Tera, Value};
 
-use super::escape::{caption, code_span, markdown_text, slug};
+use super::escape::{caption, code_span, markdown_text, slug, target};
 use super::inline::{inline_markdown, linked_markdown};
 
 /// The name that errors of [`Engine::render_line`] carry.
@@ -132,6 +132,7 @@ fn register_filters(tera: &mut Tera) {
     tera.register_filter("code", |text: &str, _: Kwargs, _: &State| Value::safe_string(&code_span(text)));
     tera.register_filter("caption", |text: &str, _: Kwargs, _: &State| Value::safe_string(&caption(text)));
     tera.register_filter("slug", |text: &str, _: Kwargs, _: &State| Value::safe_string(&slug(text)));
+    tera.register_filter("target", |text: &str, _: Kwargs, _: &State| Value::safe_string(&target(text)));
     // A fact that is a sentence, inside another one: "Half way, pull the fuse of …".
     tera.register_filter("small", |text: &str, _: Kwargs, _: &State| {
         let mut letters = text.chars();

@@ -66,6 +66,14 @@ pub fn one_line(value: &str) -> String {
     out.trim_matches([' ', '\u{a0}', '\u{202f}']).to_owned()
 }
 
+/// Where a link leads to, from `document#id`, or `#id` in the same document; both are made safe identifiers.
+#[must_use]
+pub(super) fn target(place: &str) -> String {
+    let (document, id) = place.split_once('#').unwrap_or(("", place));
+    let file = if document.is_empty() { String::new() } else { format!("{}.md", slug(document)) };
+    format!("{file}#{}", slug(id))
+}
+
 /// A safe identifier made of `[a-z0-9-]`, starting with a letter; `id` when nothing is left.
 #[must_use]
 pub fn slug(value: &str) -> String {
@@ -195,5 +203,8 @@ mod tests {
         assert_eq!(slug("House bank (Aft)"), "house-bank-aft");
         assert_eq!(slug("12 V"), "n12-v");
         assert_eq!(slug("??"), "id");
+        assert_eq!(target("service-file#do-x"), "service-file.md#do-x");
+        assert_eq!(target("#a b"), "#a-b");
+        assert_eq!(target("x](y)#z](w)"), "x-y.md#z-w");
     }
 }

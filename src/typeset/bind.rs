@@ -209,6 +209,7 @@ impl Renamer<'_> {
             | Block::Quote(body)
             | Block::Landscape(body)
             | Block::Columns(body)
+            | Block::Narrow(body)
             | Block::Keep(body) => {
                 if !self.stem.is_empty() {
                     body.retain(|block| *block != Block::Contents);

@@ -46,7 +46,7 @@ fn name_sections(blocks: &mut [Block], known: &[String], count: &mut usize) {
                 }
                 *id = Some(format!("section-{count}"));
             }
-            Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) => {
+            Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) | Block::Narrow(body) => {
                 name_sections(body, known, count);
             }
             _ => {}
@@ -64,7 +64,7 @@ fn headings(blocks: &mut [Block], visit: &mut dyn FnMut(&mut u8, String)) {
     for block in blocks {
         match block {
             Block::Heading { level, body, .. } => visit(level, plain_text(body)),
-            Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) => {
+            Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) | Block::Narrow(body) => {
                 headings(body, visit);
             }
             _ => {}

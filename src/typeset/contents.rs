@@ -41,7 +41,7 @@ fn collect(blocks: &[Block], entries: &mut Vec<(u8, String, String)>) {
             Block::Heading { level, id: Some(id), body } if *level <= 2 => {
                 entries.push((*level, id.clone(), plain_text(body)));
             }
-            Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) => {
+            Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) | Block::Narrow(body) => {
                 collect(body, entries);
             }
             _ => {}

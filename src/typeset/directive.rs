@@ -19,6 +19,10 @@ pub(super) enum Directive {
     Columns,
     /// `<!-- /columns -->`
     EndColumns,
+    /// `<!-- narrow -->`
+    Narrow,
+    /// `<!-- /narrow -->`
+    EndNarrow,
     /// `<!-- contents -->`
     Contents,
     /// `<!-- document: owners-manual -->`
@@ -49,6 +53,8 @@ pub(super) fn read(html: &str) -> Result<Directive, String> {
         "/keep" => Ok(Directive::EndKeep),
         "columns" => Ok(Directive::Columns),
         "/columns" => Ok(Directive::EndColumns),
+        "narrow" => Ok(Directive::Narrow),
+        "/narrow" => Ok(Directive::EndNarrow),
         "contents" => Ok(Directive::Contents),
         "tall" => Ok(Directive::Tall),
         "true-size" => Ok(Directive::TrueSize),
@@ -57,7 +63,7 @@ pub(super) fn read(html: &str) -> Result<Directive, String> {
             Some(("widths", list)) => widths(list).map(Directive::Widths),
             Some(("document", stem)) => document(stem.trim()),
             _ => Err(format!(
-                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, contents, tall, true-size, floating, widths:, document:",
+                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, narrow, /narrow, contents, tall, true-size, floating, widths:, document:",
                 first_line(inner)
             )),
         },
@@ -71,6 +77,7 @@ impl Directive {
             Self::Portrait => Some(Self::Landscape),
             Self::EndKeep => Some(Self::Keep),
             Self::EndColumns => Some(Self::Columns),
+            Self::EndNarrow => Some(Self::Narrow),
             _ => None,
         }
     }

@@ -138,6 +138,8 @@ impl<'a> Writer<'a> {
             Block::PageBreak => self.push("<div class=\"page\"></div>\n"),
             Block::Landscape(body) => self.wrapped("<div class=\"wide\">\n", body, "</div>\n"),
             Block::Columns(body) => self.wrapped("<div class=\"columns\">\n", body, "</div>\n"),
+            // A screen is one column, however wide.
+            Block::Narrow(body) => self.wrapped("<div>\n", body, "</div>\n"),
             Block::Keep(body) => self.wrapped("<div class=\"keep\">\n", body, "</div>\n"),
         }
     }

@@ -23,7 +23,10 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
             Ok(Directive::Contents) => now.push(Block::Contents),
             Ok(Directive::Document(stem)) => {
                 if !open.is_empty() {
-                    reader.error(range.start, "a document stands by itself: not inside keep, columns or landscape");
+                    reader.error(
+                        range.start,
+                        "a document stands by itself: not inside keep, columns, narrow or landscape",
+                    );
                 }
                 let title = title_of(reader, &stem);
                 now.push(Block::Document { stem, title });
@@ -32,7 +35,13 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
             Ok(Directive::TrueSize) => reader.pending.size = FigureSize::True,
             Ok(Directive::Floating) => reader.pending.size = FigureSize::Floating,
             Ok(Directive::Widths(widths)) => reader.pending.widths = Some(widths),
-            Ok(found @ (Directive::Landscape | Directive::Keep | Directive::Columns)) => {
+            Ok(found @ (Directive::Landscape | Directive::Keep | Directive::Columns | Directive::Narrow)) => {
+                if found == Directive::Narrow && !open.is_empty() {
+                    reader.error(
+                        range.start,
+                        "pages in columns stand by themselves: not inside keep, columns or landscape",
+                    );
+                }
                 open.push((found, range.start, std::mem::take(&mut now)));
             }
             Ok(end) => {
@@ -85,6 +94,7 @@ fn section(opened: &Directive, body: Vec<Block>) -> Block {
     match opened {
         Directive::Keep => Block::Keep(body),
         Directive::Columns => Block::Columns(body),
+        Directive::Narrow => Block::Narrow(body),
         _ => Block::Landscape(body),
     }
 }

@@ -109,6 +109,8 @@ pub(super) struct Writer<'a> {
     in_list: bool,
     /// Blocks of two columns around it, which are made equally high by parting what is in them.
     pub(super) columns: usize,
+    /// On pages in two columns.
+    narrow: bool,
 }
 
 impl<'a> Writer<'a> {
@@ -136,6 +138,7 @@ impl<'a> Writer<'a> {
             places: None,
             in_list: false,
             columns: 0,
+            narrow: false,
         }
     }
 
@@ -328,6 +331,13 @@ impl<'a> Writer<'a> {
                 self.columns -= 1;
                 self.push("\n");
             }
+            Block::Narrow(body) => {
+                self.push("#narrow");
+                self.narrow = true;
+                self.nested(body, (self.widths.0 - self.indent) / 2.0 + 10.0);
+                self.narrow = false;
+                self.push("\n");
+            }
             Block::Keep(body) => {
                 self.push("#keep");
                 self.nested(body, 0.0);
@@ -348,11 +358,12 @@ impl<'a> Writer<'a> {
         };
         let width = width.map_or_else(|| "none".to_owned(), |mm| format!("{mm}mm"));
         let text = format!(
-            "#drawing({}, alt: {}, caption: {caption}, tall: {}, floating: {}, width: {width})\n",
+            "#drawing({}, alt: {}, caption: {caption}, tall: {}, floating: {}, across: {}, width: {width})\n",
             typst_svg(svg),
             typst_string(alt),
             size == FigureSize::Page,
-            size == FigureSize::Floating
+            size == FigureSize::Floating,
+            self.narrow
         );
         self.push(&text);
     }

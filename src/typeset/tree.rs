@@ -97,6 +97,8 @@ pub enum Block {
     Keep(Vec<Block>),
     /// In two columns: indexes, label lists.
     Columns(Vec<Block>),
+    /// Pages in two columns, which a long run of short texts fills; drawings go over both.
+    Narrow(Vec<Block>),
     /// A short contents list, of the first level alone.
     Contents,
     /// Another document: a link to it, or, where several are bound into one, the document itself.

@@ -76,7 +76,7 @@ fn heading_ids(blocks: &[Block], found: &mut Vec<String>) {
     for block in blocks {
         match block {
             Block::Heading { id: Some(id), .. } => found.push(id.clone()),
-            Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) => {
+            Block::Landscape(body) | Block::Keep(body) | Block::Columns(body) | Block::Narrow(body) => {
                 heading_ids(body, found);
             }
             _ => {}
@@ -104,6 +104,7 @@ fn each_in<'a>(blocks: impl IntoIterator<Item = &'a Block>, visit: &mut dyn FnMu
             | Block::Quote(body)
             | Block::Landscape(body)
             | Block::Columns(body)
+            | Block::Narrow(body)
             | Block::Keep(body) => each_in(body, visit),
             Block::Code(_)
             | Block::Figure { .. }
@@ -127,6 +128,7 @@ pub(super) fn figures(blocks: &[Block], visit: &mut dyn FnMut(&str)) {
             | Block::Quote(body)
             | Block::Landscape(body)
             | Block::Columns(body)
+            | Block::Narrow(body)
             | Block::Keep(body) => figures(body, visit),
             _ => {}
         }

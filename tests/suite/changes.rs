@@ -214,7 +214,7 @@ fn texts_of_one_revision_bear_marks_that_tell_them_apart() {
     let was = marks(&spec);
     let is = marks(&spec.replacen("run = \"2.6 m\", draw", "run = \"7.9 m\", draw", 1));
     let moved: Vec<&str> = was.keys().filter(|stem| was[*stem] != is[*stem]).map(String::as_str).collect();
-    assert!(moved.contains(&"schedule") && moved.contains(&"handover-binder"), "{moved:?}");
+    assert!(moved.contains(&"schedule") && moved.contains(&"service-file"), "{moved:?}");
     assert!(!moved.contains(&"packet-05-plumbing-rough-in") && !moved.contains(&"maintenance-calendar"), "{moved:?}");
     // Another letter alone is no other text.
     let lettered = |letter: &str| marks(&spec.replacen("[build]", &format!("[build]\nrevision = \"{letter}\""), 1));

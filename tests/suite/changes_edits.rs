@@ -117,9 +117,9 @@ fn events(edition: &Edition) -> BTreeMap<String, String> {
     unfolded.split("BEGIN:VEVENT").skip(1).map(event).collect()
 }
 
-/// What is on a document: for the binder its own pages.
+/// What is on a document: for a book its own pages.
 fn face(sheet: &Sheet) -> String {
-    let own = if sheet.stem == "handover-binder" { "" } else { &sheet.typst };
+    let own = if sheet.binds.is_empty() { &sheet.typst } else { "" };
     let drawings = sheet.beside.iter().filter(|(name, _)| name.ends_with(".svg"));
     format!("{}{own}{:?}", sheet.markdown, drawings.collect::<Vec<_>>())
 }
@@ -133,23 +133,23 @@ fn notice_of(what: &str, new: &str) -> (Changes, String) {
     let faces = |e: &Edition| e.sheets.iter().map(|s| (s.stem.clone(), face(s))).collect::<BTreeMap<_, _>>();
     let mut differ = differing(&faces(old), &faces(&new));
     if old.snapshot.page != new.snapshot.page {
-        differ.insert("handover-binder".to_owned());
+        differ.extend(new.sheets.iter().filter(|s| !s.binds.is_empty()).map(|s| s.stem.clone()));
     }
     let sheets: BTreeSet<String> = ids_below(&notice, "Sheets").into_iter().map(str::to_owned).collect();
-    let binds =
-        |stem: &String| new.snapshot.sheets.get(stem).or(old.snapshot.sheets.get(stem)).is_some_and(|s| s.bound);
-    // The binder holds what is bound in it: its row is there, too, when its own pages stay.
-    let with_binder = differ.iter().any(binds).then(|| "handover-binder".to_owned());
-    let expected: BTreeSet<String> = differ.iter().cloned().chain(with_binder).collect();
+    // A book holds what is bound in it: its row is there, too, when its own pages stay.
+    let fronts = || old.sheets.iter().chain(&new.sheets).filter(|s| !s.binds.is_empty());
+    let holding = fronts().filter(|s| s.binds.iter().any(|stem| differ.contains(stem))).map(|s| s.stem.clone());
+    let expected: BTreeSet<String> = differ.iter().cloned().chain(holding).collect();
     assert_eq!(sheets, expected, "{what}: sheets\n{notice}");
     assert!(!notice.contains("| text |"), "{what}: does not say where the text differs\n{notice}");
-    let front = old.sheets.iter().find(|s| s.stem == "handover-binder").expect("binder");
-    let bound = &front.binds;
-    let swapped = notice.lines().find(|l| l.starts_with("Sections of the handover binder")).unwrap_or("");
-    for sheet in &new.sheets {
-        let swaps = differ.contains(&sheet.stem) && (bound.contains(&sheet.stem) || sheet.stem == "handover-binder");
-        let title = [&sheet.meta.document, &sheet.meta.title].into_iter().find(|t| !t.is_empty());
-        assert_eq!(swapped.contains(title.expect("title").as_str()), swaps, "{what}: {} in {swapped}", sheet.stem);
+    for front in new.sheets.iter().filter(|s| !s.binds.is_empty()) {
+        let begins = format!("Sections of the {} to swap", front.meta.document.to_lowercase());
+        let swapped = notice.lines().find(|l| l.starts_with(&begins)).unwrap_or("");
+        for sheet in &new.sheets {
+            let swaps = differ.contains(&sheet.stem) && (front.binds.contains(&sheet.stem) || sheet.stem == front.stem);
+            let title = [&sheet.meta.document, &sheet.meta.title].into_iter().find(|t| !t.is_empty());
+            assert_eq!(swapped.contains(title.expect("title").as_str()), swaps, "{what}: {} in {swapped}", sheet.stem);
+        }
     }
     let wires = ids_below(&notice, "Wires").into_iter().map(str::to_owned).collect::<BTreeSet<_>>();
     let expected = if changes.renamed.is_empty() { differing(&old.wires, &new.wires) } else { BTreeSet::new() };

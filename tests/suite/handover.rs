@@ -220,13 +220,12 @@ fn the_binder_opens_on_what_is_needed_and_keeps_secrets() {
         "{#cards}",
         "{#walk}",
         "{#accepted}",
-        "{#register}",
         "{#replace}",
         "{#keys}",
         "document: owners-manual",
-        "document: schedule",
+        "{#register}",
         "document: maintenance-calendar",
-        "document: test-record",
+        "{#tested}",
         "{#index}",
     ];
     let places: Vec<usize> = order.iter().map(|o| text.find(o).unwrap_or_else(|| panic!("{o}"))).collect();

@@ -83,9 +83,10 @@ const OF_OTHERS: [&str; 24] = [
 ];
 
 /// Papers that rigbinder makes, and what only they bear: the name of a file, a place, or the words under a drawing.
-const MADE: [(&str, &str); 7] = [
+const MADE: [(&str, &str); 8] = [
     ("calculation sheet", "calculation-sheet"),
     ("test record", "test-record"),
+    ("service file", "service-file"),
     ("handover binder", "handover-binder"),
     ("height card", "card-height.svg"),
     ("weight card", "card-weight.svg"),

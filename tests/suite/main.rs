@@ -16,6 +16,7 @@ mod appliance;
 mod apt;
 mod architecture;
 mod bad_input;
+mod books;
 mod carried;
 mod catalogue;
 mod changes;

@@ -93,18 +93,18 @@ fn every_pdf_of_the_demo_is_whole_and_accessible() {
         let name = &report["file"];
         assert_eq!(report["tagged"], true, "{name}");
         assert_eq!(report["ua"], "1", "{name} is PDF/UA-1");
-        let binder = name.as_str().is_some_and(|n| n.ends_with("handover-binder.pdf"));
-        let (archive, held) = if binder { ("3A", vec![("specification.toml", spec.as_str())]) } else { ("2A", vec![]) };
+        let file = name.as_str().is_some_and(|n| n.ends_with("service-file.pdf"));
+        let (archive, held) = if file { ("3A", vec![("specification.toml", spec.as_str())]) } else { ("2A", vec![]) };
         assert_eq!(report["pdfa"], archive, "{name} is PDF/A");
-        // Beside the spec the binder holds what was used of the shop's folder.
+        // Beside the spec the service file holds what was used of the shop's folder.
         let mut attached = report["attached"].clone();
-        if let Some(files) = attached.as_object_mut().filter(|_| binder) {
+        if let Some(files) = attached.as_object_mut().filter(|_| file) {
             let before = files.len();
             files.retain(|name, _| name == "specification.toml");
             assert!(before > 1, "{name} holds the stock items");
         }
         let held: serde_json::Map<_, _> = held.into_iter().map(|(n, t)| (n.to_owned(), t.into())).collect();
-        assert_eq!(attached, Value::Object(held), "{name} holds the spec if it is the binder, and nothing else");
+        assert_eq!(attached, Value::Object(held), "{name} holds the spec if it is the service file, and nothing else");
         assert_eq!(report["faults"], serde_json::json!([]), "{name}");
         assert_eq!(report["lang"], "en-US", "{name}");
         assert!(report["title"].as_str().is_some_and(|t| t.contains("Heron")), "{name}: {}", report["title"]);

@@ -201,16 +201,16 @@ fn what_is_attached_makes_the_same_documents_again_and_tells_no_money() {
         sheets(&loaded)
     };
     let first = made(&shop(&files));
-    let binder = first.iter().find(|s| s.stem == "handover-binder").expect("binder");
-    let names: Vec<&str> = binder.holds.iter().map(|(name, _)| name.as_str()).collect();
+    let file = first.iter().find(|s| s.stem == "service-file").expect("service file");
+    let names: Vec<&str> = file.holds.iter().map(|(name, _)| name.as_str()).collect();
     assert_eq!(names, ["shop/shop.toml", "shop/stock/used.toml", "shop/pictures/logo.svg"]);
-    let texts: Vec<(String, String)> = binder
+    let texts: Vec<(String, String)> = file
         .holds
         .iter()
         .map(|(name, bytes)| (name.trim_start_matches("shop/").to_owned(), String::from_utf8_lossy(bytes).into_owned()))
         .collect();
     for (name, text) in &texts {
-        assert!(binder.typst.contains(&format!("#pdf.attach(\"/shop/{name}\"")), "{name}");
+        assert!(file.typst.contains(&format!("#pdf.attach(\"/shop/{name}\"")), "{name}");
         for money in ["912", "Sloe", "3 weeks", "93", "stock.other", "53 W"] {
             assert!(!text.contains(money), "{name} tells {money}");
         }
@@ -224,7 +224,7 @@ fn what_is_attached_makes_the_same_documents_again_and_tells_no_money() {
     let plain =
         |sheets: &[pipeline::Sheet]| sheets.iter().map(|s| (s.stem.clone(), s.markdown.clone())).collect::<Vec<_>>();
     assert_eq!(plain(&made(&shop(&poor))), plain(&again));
-    assert!(first.iter().filter(|s| s.stem != "handover-binder").all(|s| s.holds.is_empty()));
+    assert!(first.iter().filter(|s| s.stem != "service-file").all(|s| s.holds.is_empty()));
 }
 
 /// A shop may be as hostile as a spec: its texts pass the same escapers.

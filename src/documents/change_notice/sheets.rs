@@ -3,7 +3,6 @@
 use super::changes::{Changed, Changes, Difference, Named, ValueChange};
 use super::renames::renamed;
 use super::{Things, things};
-use crate::documents::handover_binder::STEM as BINDER;
 use crate::documents::snapshot::sections::HEAD;
 use crate::documents::snapshot::{SheetItem, Snapshot};
 use serde::Serialize;
@@ -28,8 +27,20 @@ pub struct Sheet {
     pub what: &'static str,
     /// What differs on it.
     pub why: String,
-    /// Whether it is a section of the handover binder.
-    pub bound: bool,
+    /// Books that hold it, by file name.
+    #[serde(skip)]
+    books: Vec<String>,
+}
+
+/// A book some of whose sections are others.
+#[derive(Clone, Debug, Serialize)]
+pub struct Book {
+    /// Title, as within a sentence.
+    pub name: String,
+    /// Its sections to swap; its own pages under its own name.
+    pub sections: Vec<Named>,
+    /// File name without an ending.
+    pub id: String,
 }
 
 /// Sheets.
@@ -39,8 +50,8 @@ pub struct Sheets {
     pub all: Vec<Sheet>,
     /// How many to print.
     pub to_print: usize,
-    /// Sections of the handover binder among them.
-    pub binder: Vec<Named>,
+    /// Books that hold some of them.
+    pub books: Vec<Book>,
     /// Head and foot of every page, where they differ.
     pub page: Option<ValueChange>,
 }
@@ -50,7 +61,7 @@ pub(super) fn of(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Sheets {
     let mut all = Vec::new();
     for (id, sheet) in &new.sheets {
         let row =
-            |what, why: String| Sheet { id: id.clone(), name: sheet.title.clone(), what, why, bound: sheet.bound };
+            |what, why| Sheet { id: id.clone(), name: sheet.title.clone(), what, why, books: sheet.books.clone() };
         let edited = changes.sheets.changed.iter().find(|c| &c.id == id);
         if changes.sheets.added.iter().any(|n| &n.id == id) {
             all.push(row("print, new", String::new()));
@@ -61,23 +72,28 @@ pub(super) fn of(old: &Snapshot, new: &Snapshot, changes: &Changes) -> Sheets {
         }
     }
     for gone in &changes.sheets.removed {
-        let bound = old.sheets.get(&gone.id).is_some_and(|s| s.bound);
-        let row = Sheet { id: gone.id.clone(), name: gone.name.clone(), what: TAKE_OUT, why: String::new(), bound };
+        let books = old.sheets.get(&gone.id).map_or_else(Vec::new, |s| s.books.clone());
+        let row = Sheet { id: gone.id.clone(), name: gone.name.clone(), what: TAKE_OUT, why: String::new(), books };
         all.push(row);
     }
     let to_print = all.iter().filter(|s| s.what != TAKE_OUT).count();
-    let binder: Vec<Named> =
-        all.iter().filter(|s| s.bound).map(|s| Named { id: s.id.clone(), name: s.name.clone() }).collect();
-    // The binder's own pages may be the same while documents bound in it are not.
-    if let Some(sheet) =
-        new.sheets.get(BINDER).filter(|_| all.iter().any(|s| s.bound) && all.iter().all(|s| s.id != BINDER))
-    {
+    let mut books = Vec::new();
+    for (id, sheet) in new.sheets.iter().filter(|(id, sheet)| sheet.books.contains(id)) {
+        let held = all.iter().filter(|s| s.books.contains(id));
+        let sections: Vec<Named> = held.map(|s| Named { id: s.id.clone(), name: s.name.clone() }).collect();
+        if !sections.is_empty() {
+            books.push(Book { name: sheet.title.to_lowercase(), sections, id: id.clone() });
+        }
+    }
+    // A book's own pages may be the same while documents bound in it are not.
+    for book in books.iter().filter(|book| book.sections.iter().all(|s| s.id != book.id)) {
         let why = "contents list, index, and the sections below".to_owned();
-        let row = Sheet { id: BINDER.to_owned(), name: sheet.title.clone(), what: "swap sections", why, bound: true };
-        let at = all.iter().position(|s| s.id.as_str() > BINDER).unwrap_or(all.len());
+        let name = new.sheets[&book.id].title.clone();
+        let row = Sheet { id: book.id.clone(), name, what: "swap sections", why, books: vec![book.id.clone()] };
+        let at = all.iter().position(|s| s.id > book.id).unwrap_or(all.len());
         all.insert(at, row);
     }
-    Sheets { to_print, binder, page: changes.page.clone(), all }
+    Sheets { to_print, books, page: changes.page.clone(), all }
 }
 
 /// Text, drawings or both; few drawings by their titles.

@@ -2,7 +2,7 @@
 
 use crate::build::{Build, Part};
 use crate::documents::alike::Teller;
-use crate::documents::{Context, shared};
+use crate::documents::shared;
 use crate::kinds::{Stage, System};
 use serde::Serialize;
 
@@ -44,17 +44,6 @@ pub(crate) struct ComponentRow {
     pub until: String,
     /// Who gives it, and where its papers are.
     pub papers: String,
-}
-
-/// Photos.
-#[derive(Clone, Debug, Serialize)]
-pub(crate) struct Photo {
-    /// Stage or component.
-    pub about: String,
-    /// What they show.
-    pub show: String,
-    /// File names.
-    pub files: Vec<String>,
 }
 
 /// All components by system, systems in the order of documents.
@@ -110,19 +99,6 @@ fn installed(build: &Build<'_>, part: &Part<'_>) -> String {
     let last = stages.filter(|s| *s < Stage::Commissioning).max();
     let signed = last.and_then(|s| build.spec.recorded.signed.get(s.id()));
     signed.and_then(|s| s.value.date).map_or_else(String::new, |d| d.to_string())
-}
-
-pub(super) fn photos(context: &Context<'_>) -> Vec<Photo> {
-    let build = context.build;
-    let about = |id: &str| {
-        Stage::from_id(id).map_or_else(|| build.name(id).to_owned(), |stage| shared::stage_title(build, stage))
-    };
-    let photo = |(id, record): (&String, &crate::fields::Record)| Photo {
-        about: about(id),
-        show: record.text("show").unwrap_or("").to_owned(),
-        files: record.list("files").iter().map(|f| f.value.clone()).collect(),
-    };
-    build.spec.recorded.photos.iter().map(photo).collect()
 }
 
 /// Names of parts with a lock. What is hidden is not among them.

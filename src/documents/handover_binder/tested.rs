@@ -88,7 +88,12 @@ impl Tested {
                 put(&mut systems, "Circuits", circuit.verdict);
                 if is_open(circuit.verdict) {
                     let component = format!("{} ({})", circuit.to, circuit.label);
-                    open.push(OpenRow { component, what: String::new(), expect: String::new(), recorded: String::new() });
+                    open.push(OpenRow {
+                        component,
+                        what: String::new(),
+                        expect: String::new(),
+                        recorded: String::new(),
+                    });
                 }
             }
         }

@@ -4,12 +4,12 @@ use super::{SERVICE, who};
 use crate::build::Part;
 use crate::compute::time::{Cadence, DueKind};
 use crate::compute::upkeep;
-use crate::documents::{CautionView, service_file};
 use crate::documents::alike::{Teller, Told, date_words, time_words};
 use crate::documents::calendar_feed::{group_of, use_limit};
+use crate::documents::shared::season_anchor;
+use crate::documents::{CautionView, stems};
 use crate::kinds::{Kind, System, UpkeepTemplate};
 use crate::letters::capital;
-use crate::render::slug;
 use indexmap::IndexMap;
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -54,6 +54,8 @@ pub(crate) struct Job {
     pub pointed: bool,
     /// Steps; several lists where parts differ.
     pub steps: Vec<Steps>,
+    /// Id and title of an earlier piece of upkeep whose steps these are; its own are then left out.
+    pub like: Option<[String; 2]>,
     /// Any part has a fuse.
     pub fused: bool,
     /// Working time of all parts, in minutes.
@@ -83,7 +85,7 @@ pub(crate) struct Whereabouts {
 }
 
 /// Steps and the parts they are for.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub(crate) struct Steps {
     /// Names of the parts; "" for all of them.
     pub who: String,
@@ -105,10 +107,15 @@ pub(super) fn job_id(kind: &Kind, template: &UpkeepTemplate) -> String {
     }
 }
 
-/// Where the steps of a piece of upkeep are: the owner's in the calendar, a workshop's in the service file.
+/// Where the steps of a piece of upkeep are: a workshop's in the service file, those of a season in the manual, where they
+/// stand in the order of the season, all others here.
 pub(super) fn link(kind: &Kind, template: &UpkeepTemplate) -> String {
-    let file = if who(&template.by) == SERVICE { format!("{}.md", service_file::STEM) } else { String::new() };
-    format!("{file}#{}", slug(&job_id(kind, template)))
+    let id = job_id(kind, template);
+    match &template.season {
+        _ if who(&template.by) == SERVICE => format!("{}#{id}", stems::SERVICE_FILE),
+        Some(season) => format!("{}#{}", stems::MANUAL, season_anchor(season)),
+        None => format!("#{id}"),
+    }
 }
 
 /// All upkeep, each once, by system.
@@ -150,6 +157,7 @@ fn job(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Pa
         cautions: teller.cautions(parts, &template.cautions),
         pointed: told.iter().any(|t| t.pointed),
         steps: told.into_iter().map(Steps::from).collect(),
+        like: None,
         fused: parts.iter().any(|p| !teller.fact(&p.id, "fuse").is_empty()),
         once: matches!(cadence, Some(Cadence::Once(_))),
         cadence,

@@ -8,6 +8,7 @@ use crate::compute::time::{DueKind, Season};
 use crate::compute::upkeep;
 use crate::documents::CautionView;
 use crate::documents::alike::{Teller, Told, date_words, plain, time_words};
+use crate::documents::shared::season_anchor;
 use crate::kinds::{Caution, InOrder, Share, UpkeepTemplate};
 use serde::Serialize;
 
@@ -68,7 +69,7 @@ pub(super) fn seasons(teller: &Teller<'_>, groups: &[Group<'_>]) -> Vec<SeasonVi
     let seasons =
         [(Season::BeforeFirstFrost, "Before the first frost"), (Season::Spring, "Spring"), (Season::Autumn, "Autumn")];
     let view = |(season, title): (Season, &'static str)| SeasonView {
-        id: format!("season-{}", season.word()),
+        id: season_anchor(season.word()),
         title,
         date: first_day(teller, season),
         work: work(teller, groups, season),
