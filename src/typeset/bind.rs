@@ -129,6 +129,11 @@ impl Writer<'_> {
 
 /// Takes the section of a heading out: all up to the next heading that is not below it.
 fn drop_section(blocks: &mut Vec<Block>, named: &str) {
+    for block in blocks.iter_mut() {
+        if let Block::Narrow(body) = block {
+            drop_section(body, named);
+        }
+    }
     let is_named = |block: &Block| matches!(block, Block::Heading { id: Some(id), .. } if id == named);
     let Some(from) = blocks.iter().position(is_named) else { return };
     let Some(Block::Heading { level: own, .. }) = blocks.get(from) else { return };
