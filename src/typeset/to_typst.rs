@@ -6,6 +6,7 @@ use std::fmt::Write;
 use super::decimals;
 use super::escape::{typst_string, typst_svg};
 use super::tree::{Block, Callout, Document, FigureSize, Inline, List, Target, page_mark, plain_text, text_length};
+use super::visit;
 use super::{PageSetup, Pictures, STYLE_NAME, TypesetError};
 use crate::assets::uncovered;
 
@@ -332,7 +333,9 @@ impl<'a> Writer<'a> {
                 self.push("\n");
             }
             Block::Narrow(body) => {
-                self.push("#narrow");
+                let mut drawn = false;
+                visit::figures(body, &mut |_| drawn = true);
+                self.push(if drawn { "#narrow" } else { "#narrow-run" });
                 self.narrow = true;
                 self.nested(body, (self.widths.0 - self.indent) / 2.0 + 10.0);
                 self.narrow = false;
