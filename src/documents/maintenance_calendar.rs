@@ -141,7 +141,9 @@ pub(crate) fn serviced(context: &Context<'_>) -> Vec<SystemJobs> {
 
 /// The jobs that are `asked` for.
 fn of(mut systems: Vec<SystemJobs>, asked: impl Fn(&Job) -> bool) -> Vec<SystemJobs> {
-    systems.iter_mut().for_each(|s| s.jobs.retain(&asked));
+    for system in &mut systems {
+        system.jobs.retain(&asked);
+    }
     systems.retain(|s| !s.jobs.is_empty());
     // Steps that are those of an earlier piece stand there.
     let mut told = BTreeMap::new();

@@ -88,6 +88,7 @@ fn leads_in(line: &[Inline], next: &Block) -> bool {
 }
 
 /// Writes the Typst text.
+#[expect(clippy::struct_excessive_bools, reason = "what the text stands in: each by itself")]
 pub(super) struct Writer<'a> {
     pub(super) document: &'a Document,
     /// Documents that are bound into this one.
