@@ -299,7 +299,7 @@ fn is_labelled(part: &Part<'_>) -> bool {
 /// What the QR symbol of a part says: its id, and the heading of the owner's manual that it stands under.
 #[must_use]
 pub fn symbol_text(build: &Build<'_>, part: &Part<'_>) -> String {
-    let alike = build.parts.values().filter(|p| p.kind.id == part.kind.id).count();
+    let alike = build.parts.values().filter(|p| p.kind.group == part.kind.group).count();
     let heading = if alike == 1 { part.name.clone() } else { format!("{} ({alike})", part.kind.name) };
     format!("{}\nOwner's manual: {heading}", part.id)
 }
