@@ -15,7 +15,7 @@ SIDE, TOP, BOTTOM, SLACK = 14 * MM, 8 * MM, 8 * MM, 3
 HOLDERS = {"/Document", "/Part", "/Sect", "/Div", "/Table", "/TR", "/TD", "/TH", "/L", "/LI", "/LBody", "/Figure"}
 HEADINGS = {f"/H{n}" for n in range(1, 7)}
 # A page of less than this share of its height is nearly empty. Label sheets hold what labels are left.
-FULL, HEADER, FOOTER, MAY_BE_EMPTY = 0.12, 0.06, 0.935, ("labels",)
+FULL, LAST, HEADER, FOOTER, MAY_BE_EMPTY = 0.12, 0.08, 0.06, 0.935, ("labels",)
 SHOW = {"Tj", "TJ", "'", '"'}
 
 
@@ -130,7 +130,8 @@ def layout(path):
 
 
 def nearly_empty(path):
-    """Pages whose text and drawings end right under their beginning."""
+    """Pages whose text and drawings end right under their beginning. The last one ends where the document does: there a
+    few lines under a heading are no fault."""
     if Path(path).stem in MAY_BE_EMPTY:
         return []
     faults = []
@@ -141,7 +142,7 @@ def nearly_empty(path):
         first, last = round(height * HEADER), round(height * FOOTER)
         marked = [y for y in range(first, last) if min(ink[y * stride:y * stride + picture.width]) < 200]
         extent = (max(marked, default=first) - first) / height
-        if extent < FULL:
+        if extent < (FULL if number + 1 < len(document) else LAST):
             faults.append(f"page {number + 1} is nearly empty: {extent:.0%} of its height")
         page.close()
     document.close()

@@ -98,8 +98,9 @@ fn undrawn(worked: &Worked<'_>, sheets: &[Drawing]) -> (Vec<String>, usize) {
             faults.push(format!("{}: {own} is drawn {times} times", conductor.id));
         }
     }
-    // Names may be broken at the end of a line.
-    let all = texts.join(" ");
+    // Names may be broken at the end of a line, behind a hyphen too.
+    let unbroken = |text: &str| text.split_whitespace().collect::<String>();
+    let all = unbroken(&texts.join(" "));
     for part in build
         .parts
         .values()
@@ -107,14 +108,14 @@ fn undrawn(worked: &Worked<'_>, sheets: &[Drawing]) -> (Vec<String>, usize) {
     {
         looked += 1;
         let name: String = part.name.split_whitespace().collect::<Vec<_>>().join(" ").chars().take(14).collect();
-        if !all.contains(name.trim_end()) {
+        if !all.contains(&unbroken(&name)) {
             faults.push(format!("{}: its name is in no diagram", part.id));
         }
         for (id, key) in part.keys() {
             let at = format!("{}.{id}", part.id);
             let used = build.parts.values().any(|p| p.supply.switched_at.text() == Some(at.as_str()));
             let label: String = key.label.text().unwrap_or(id).chars().take(10).collect();
-            if used && !all.contains(&label) {
+            if used && !all.contains(&unbroken(&label)) {
                 faults.push(format!("{at}: its key is in no diagram"));
             }
         }
@@ -125,7 +126,7 @@ fn undrawn(worked: &Worked<'_>, sheets: &[Drawing]) -> (Vec<String>, usize) {
                 .values()
                 .any(|c| c.from.part == part.id && c.from.switch.as_deref() == Some(id));
             let label: String = switch.label.text().unwrap_or(id).chars().take(10).collect();
-            if used && !all.contains(&label) {
+            if used && !all.contains(&unbroken(&label)) {
                 faults.push(format!("{}.{id}: its switch is in no diagram", part.id));
             }
         }

@@ -331,7 +331,7 @@ fn a_second_body_is_fitted_by_a_task() {
             let bodies: Vec<&str> = of_place
                 .flat_map(|p| p.id.split('-'))
                 .map(|word| if word == "dish" { "antenna" } else { word })
-                .filter(|w| ["switch", "display", "regulator", "antenna", "key", "control"].contains(w))
+                .filter(|w| ["switch", "display", "regulator", "antenna", "key", "control", "controller"].contains(w))
                 .collect();
             let fits =
                 |t: &TaskTemplate| t.steps.iter().any(|s| bodies.iter().any(|body| s.to_lowercase().contains(body)));

@@ -104,7 +104,8 @@ fn demo_builds_are_protected_as_their_documents_say() {
         let worked = pipeline::work_out(&loaded).expect("profile");
         assert!(judged_as_told(&worked) > 0, "{}", stem(&path));
         let ac = ac_is_protected_or_told(&worked);
-        assert!(ac > 0 || stem(&path) == "weekend", "{}", stem(&path));
+        // These two have no mains.
+        assert!(ac > 0 || ["weekend", "ember"].contains(&stem(&path)), "{}", stem(&path));
         let open = worked
             .findings
             .iter()

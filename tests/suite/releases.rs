@@ -91,11 +91,11 @@ fn a_release_is_never_written_over() {
     assert!(errors(&output).contains("nothing was written"), "{}", errors(&output));
     untouched("another build");
     assert!(told(&out) == before, "the documents were touched");
-    // A remark in the spec alone: the build is the same, the binder, which holds the spec, is not.
+    // A remark in the spec alone: the build is the same, the service file, which holds the spec, is not.
     write(&here, &format!("{}# a remark\n", of("A", "3 m", "")));
     let output = release(&here);
     ends_with(&output, 1, "revision A is released already in out/mine.released/a, and 1 file differs");
-    assert!(errors(&output).contains("handover-binder.pdf\n"), "{}", errors(&output));
+    assert!(errors(&output).contains("service-file.pdf\n"), "{}", errors(&output));
     untouched("a remark");
 
     write(&here, &of("B", "3.5 m", ""));

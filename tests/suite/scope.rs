@@ -200,7 +200,7 @@ const UNKNOWN: &str = "its age is not known";
 fn without_lives(text: &str) -> String {
     let (before, section) = text.split_once("\n## Replace by ").unwrap_or((text, ""));
     let after = section.find("\n## ").map_or("", |end| &section[end..]);
-    let day = |line: &str| match line.split_once(" First due on ") {
+    let day = |line: &str| match line.split_once(" First due: ") {
         Some((life, rest)) if life.contains("Replace after ") => {
             format!("{life}{}\n", rest.split_once('.').map_or("", |(_, rest)| rest))
         }

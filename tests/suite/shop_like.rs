@@ -356,8 +356,8 @@ fn what_a_kind_is_like_is_in_the_record_and_beside_the_spec() {
         assert_eq!(errors, Vec::<&String>::new());
         let snapshot = pipeline::whole_snapshot(&worked).expect("snapshot");
         let record = pipeline::about(&worked, &snapshot).expect("record");
-        let binder = sheets(&loaded).into_iter().find(|s| s.stem == "handover-binder").expect("binder");
-        let held: Vec<String> = binder.holds.iter().map(|(name, _)| name.clone()).collect();
+        let file = sheets(&loaded).into_iter().find(|s| s.stem == "service-file").expect("service file");
+        let held: Vec<String> = file.holds.iter().map(|(name, _)| name.clone()).collect();
         (record["shop"]["kinds"].clone(), held)
     };
     let (one, held) = made("Dry.");

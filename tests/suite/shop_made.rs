@@ -271,7 +271,7 @@ fn the_demo_folder_is_clean_and_used() {
     let faults: Vec<_> = checked.findings.iter().map(|f| f.headline.clone()).collect();
     assert_eq!(faults, Vec::<String>::new());
     let mut taken = std::collections::BTreeSet::new();
-    for name in ["heron", "turnstone", "purfling", "basalt"] {
+    for name in ["heron", "turnstone", "purfling", "basalt", "ember"] {
         let loaded = crate::harness::load(&crate::harness::root().join(format!("specs/{name}.toml")));
         assert!(!loaded.spec.stock.is_empty(), "{name} takes nothing from stock");
         taken.extend(loaded.spec.stock.keys().cloned());

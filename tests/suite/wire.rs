@@ -1,9 +1,10 @@
 //! Wire: which tables size it under which rules, of what type it is to be, which ring it ends in, and what that holds.
 
 use crate::harness::{demo_specs, findings, house, load, stem};
-use rigbinder::build::Purpose;
+use rigbinder::build::{Purpose, VEHICLE};
 use rigbinder::compute::electrical::size::Criterion;
 use rigbinder::compute::network::{CircuitFigures, DeviceAt};
+use rigbinder::kinds::PostForm;
 use rigbinder::pipeline::{self, Only, Worked};
 use rigbinder::units::ConductorSize;
 use std::collections::BTreeSet;
@@ -289,7 +290,16 @@ fn every_end_has_its_lug_in_the_list() {
             forms.iter().any(|form| what.starts_with(form)) && !what.ends_with("on a short lead")
         };
         let ends = of(&is_end);
-        assert_eq!(ends, 2 * (cut.len() + fuses), "{}", stem(&path));
+        // All that come to one tail of a device are one joint with it.
+        let mut joints = BTreeSet::new();
+        let mut shared = 0;
+        for conductor in &cut {
+            for (at, end) in conductor.ends().into_iter().zip(&worked.electrical.conductors[&conductor.id].ends) {
+                let is_tail = end.form == Some(PostForm::Splice) && at.part != VEHICLE;
+                shared += usize::from(is_tail && !joints.insert(at.spot()));
+            }
+        }
+        assert_eq!(ends, 2 * (cut.len() + fuses) - shared, "{}", stem(&path));
         assert!(of(&|what| what.starts_with("heat-shrink")) > 10, "{}", stem(&path));
     }
 }
