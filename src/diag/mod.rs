@@ -111,6 +111,12 @@ impl Finding {
         Self::new(name, Severity::Warning, headline)
     }
 
+    /// An error where what it rests on is certain, else a warning.
+    #[must_use]
+    pub fn error_if(certain: bool, name: &'static str, headline: impl Into<String>) -> Self {
+        Self::new(name, if certain { Severity::Error } else { Severity::Warning }, headline)
+    }
+
     /// The component, place or task it is about.
     #[must_use]
     pub fn accepted_singly(mut self) -> Self {

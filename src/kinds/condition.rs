@@ -10,27 +10,33 @@ use serde::Deserialize;
 #[serde(from = "String")]
 pub struct Condition {
     field: String,
-    /// Choices, and whether the field must be one of them; `None` for a flag or a count.
-    choices: Option<(bool, Vec<String>)>,
-    /// A count must be more than this.
-    above: Option<i64>,
+    asks: Asks,
+}
+
+/// What is asked of a field.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Asks {
+    /// A flag is set.
+    Set,
+    /// A choice is one of these, or none of them.
+    Choice { wanted: bool, of: Vec<String> },
+    /// A count is more than this.
+    Above(i64),
 }
 
 impl From<String> for Condition {
     fn from(text: String) -> Self {
         let list = |words: &str| words.split(" or ").map(|w| w.trim().to_owned()).collect();
         let count = text.split_once(" above ").and_then(|(field, least)| Some((field, least.trim().parse().ok()?)));
-        if let Some((field, least)) = count {
-            return Self { field: field.trim().to_owned(), choices: None, above: Some(least) };
-        }
-        let (field, choices) = match text.split_once(" is ") {
-            None => return Self { field: text, choices: None, above: None },
-            Some((field, words)) => match words.strip_prefix("not ") {
-                Some(words) => (field, (false, list(words))),
-                None => (field, (true, list(words))),
+        let (field, asks) = match (count, text.split_once(" is ")) {
+            (Some((field, least)), _) => (field, Asks::Above(least)),
+            (None, Some((field, words))) => match words.strip_prefix("not ") {
+                Some(words) => (field, Asks::Choice { wanted: false, of: list(words) }),
+                None => (field, Asks::Choice { wanted: true, of: list(words) }),
             },
+            (None, None) => return Self { field: text, asks: Asks::Set },
         };
-        Self { field: field.trim().to_owned(), choices: Some(choices), above: None }
+        Self { field: field.trim().to_owned(), asks }
     }
 }
 
@@ -38,12 +44,12 @@ impl Condition {
     /// Whether it is so for a component with these fields.
     #[must_use]
     pub fn holds(&self, record: &Record) -> bool {
-        match (&self.choices, self.above) {
-            (None, Some(least)) => record.count(&self.field).is_some_and(|count| count > least),
-            (None, None) => record.flag(&self.field),
-            (Some((wanted, choices)), _) => {
+        match &self.asks {
+            Asks::Set => record.flag(&self.field),
+            Asks::Above(least) => record.count(&self.field).is_some_and(|count| count > *least),
+            Asks::Choice { wanted, of } => {
                 let is = record.text(&self.field).unwrap_or_default();
-                choices.iter().any(|c| c == is) == *wanted
+                of.iter().any(|c| c == is) == *wanted
             }
         }
     }
@@ -56,7 +62,8 @@ impl Condition {
 
     /// Whether it can't hold together with another.
     pub(super) fn excludes(&self, other: &Self) -> bool {
-        let (Some((wanted, own)), Some((also, others))) = (&self.choices, &other.choices) else { return false };
+        let Asks::Choice { wanted, of: own } = &self.asks else { return false };
+        let Asks::Choice { wanted: also, of: others } = &other.asks else { return false };
         let all_in = |some: &[String], of: &[String]| some.iter().all(|c| of.contains(c));
         self.field == other.field
             && match (wanted, also) {
@@ -69,24 +76,24 @@ impl Condition {
 
     /// Whether it is so where the choice `field` is `word`; `None` where it asks for another field.
     pub(super) fn allows(&self, field: &str, word: &str) -> Option<bool> {
-        let (wanted, choices) = self.choices.as_ref().filter(|_| self.field == field)?;
-        Some(choices.iter().any(|c| c == word) == *wanted)
+        match &self.asks {
+            Asks::Choice { wanted, of } if self.field == field => Some(of.iter().any(|c| c == word) == *wanted),
+            _ => None,
+        }
     }
 
     /// What is wrong with it for a kind with these fields.
     pub(super) fn fault(&self, fields: &Declarations) -> Option<String> {
         let field = fields.get(&self.field);
-        match (&self.choices, self.above) {
-            (None, Some(_)) => field
-                .is_none_or(|f| f.ty != FieldType::Count)
-                .then(|| format!("`when` counts `{}`, which is no count field", self.field)),
-            (None, None) if field.is_none_or(|f| f.ty != FieldType::Flag) => {
-                Some(format!("`when = \"{}\"` names no flag field", self.field))
+        let is = |ty: FieldType| field.is_some_and(|f| f.ty == ty);
+        match &self.asks {
+            Asks::Set => (!is(FieldType::Flag)).then(|| format!("`when = \"{}\"` names no flag field", self.field)),
+            Asks::Above(_) => {
+                (!is(FieldType::Count)).then(|| format!("`when` counts `{}`, which is no count field", self.field))
             }
-            (None, None) => None,
-            (Some((_, choices)), _) => {
+            Asks::Choice { of, .. } => {
                 let unknown = |c: &&String| field.is_none_or(|f| f.ty != FieldType::Choice || !f.choices.contains(c));
-                let unknown = choices.iter().find(unknown)?;
+                let unknown = of.iter().find(unknown)?;
                 Some(format!("`when` asks for {} `{unknown}`, which no field of the kind can be", self.field))
             }
         }
@@ -100,13 +107,13 @@ mod tests {
     #[test]
     fn a_condition_names_a_flag_or_choices() {
         let of = |text: &str| Condition::from(text.to_owned());
-        let choices = |wanted, list: &[&str]| Some((wanted, list.iter().map(|c| (*c).to_owned()).collect()));
-        assert_eq!(of("welding"), Condition { field: "welding".to_owned(), choices: None, above: None });
-        let lpg = |wanted| Condition { field: "fuel".to_owned(), choices: choices(wanted, &["lpg"]), above: None };
-        assert_eq!(of("fuel is lpg"), lpg(true));
-        assert_eq!(of("fuel is not lpg"), lpg(false));
-        let pressed = Condition { field: "medium".to_owned(), choices: choices(true, &["cold", "hot"]), above: None };
-        assert_eq!(of("medium is cold or hot"), pressed);
-        assert_eq!(of("parallel above 1"), Condition { field: "parallel".to_owned(), choices: None, above: Some(1) });
+        let asks = |field: &str, asks| Condition { field: field.to_owned(), asks };
+        let choice =
+            |wanted, list: &[&str]| Asks::Choice { wanted, of: list.iter().map(|c| (*c).to_owned()).collect() };
+        assert_eq!(of("welding"), asks("welding", Asks::Set));
+        assert_eq!(of("fuel is lpg"), asks("fuel", choice(true, &["lpg"])));
+        assert_eq!(of("fuel is not lpg"), asks("fuel", choice(false, &["lpg"])));
+        assert_eq!(of("medium is cold or hot"), asks("medium", choice(true, &["cold", "hot"])));
+        assert_eq!(of("parallel above 1"), asks("parallel", Asks::Above(1)));
     }
 }

@@ -97,7 +97,8 @@ fn book<'a>(
     let mark = mark_of(texts, &setup.revision);
     let setup = PageSetup { draft: !worked.missing.is_empty(), mark, ..setup.clone() };
     // The owner's book tells nothing of prices and suppliers; who works on the van later needs all of it.
-    let open = front.holds_spec && !worked.build.hides() && worked.attached.is_some();
+    let asked = documents::ALL.iter().any(|d| d.holds_spec && d.stem == front.stem);
+    let open = asked && !worked.build.hides() && worked.attached.is_some();
     let shop = if open { Some(shop::attached(worked)?) } else { None };
     binder::bound(front, parts.into_iter(), &setup, &shown.pictures, shop)
 }
@@ -121,7 +122,6 @@ fn make(worked: &Worked<'_>, shown: &Shown, setup: &PageSetup, job: &Job) -> Res
         let Some(view) = document.view(context, *stage) else { return Ok(None) };
         let mut made = sheet(&engine, setup, shown, stem.clone(), document.template, &view)?;
         made.beside.extend(document.beside.map(|(ending, text)| (format!("{stem}.{ending}"), text(context).into())));
-        made.holds_spec = document.holds_spec;
         Ok(Some(made))
     })
 }

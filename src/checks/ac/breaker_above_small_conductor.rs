@@ -29,11 +29,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         }
         let amps = rating.show(System::Metric);
         let headline = format!("{}: {given} behind {amps}; at least {least} goes there", circuit.id);
-        let finding = if source.status.may_carry_error() {
-            Finding::error(CHECK.doc.name, headline)
-        } else {
-            Finding::warning(CHECK.doc.name, headline)
-        };
+        let finding = Finding::error_if(source.status.may_carry_error(), CHECK.doc.name, headline);
         sink.push(
             finding
                 .about(&circuit.owner)

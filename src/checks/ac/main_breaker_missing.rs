@@ -25,11 +25,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let shore = source.role() == Some(Role::Inlet);
         let us = context.electrical.profile.id == "us";
         let headline = format!("{}: no breaker between {} and it", part.id, source.id);
-        let finding = if shore && !us {
-            Finding::error(CHECK.doc.name, headline)
-        } else {
-            Finding::warning(CHECK.doc.name, headline)
-        };
+        let finding = Finding::error_if(shore && !us, CHECK.doc.name, headline);
         let basis = match (shore, us) {
             (true, false) => {
                 "IEC 60364-7-721: overcurrent protection and a main switch in the caravan, read in reprints"

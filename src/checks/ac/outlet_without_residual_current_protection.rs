@@ -42,7 +42,7 @@ pub(super) fn judge(context: &Context<'_>, part: &Part<'_>, name: &'static str, 
         }
         _ => (false, "common practice for what people touch, no source; the local wiring rules decide"),
     };
-    let finding = if grave { Finding::error(name, headline) } else { Finding::warning(name, headline) };
+    let finding = Finding::error_if(grave, name, headline);
     let mut finding =
         finding.about(&part.id).at(fed(part), "fed from here").label(source.span, "its current comes from here");
     let guards = reach::up_to(context.build, &part.id, |p| p.role() == Some(Role::Rcd));

@@ -35,11 +35,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         {
             let amps = rating.show(System::Metric);
             let headline = format!("{}: a shore lead of {given} goes with {amps}; {least} is the least", part.id);
-            let finding = if source.status.may_carry_error() {
-                Finding::error(CHECK.doc.name, headline)
-            } else {
-                Finding::warning(CHECK.doc.name, headline)
-            };
+            let finding = Finding::error_if(source.status.may_carry_error(), CHECK.doc.name, headline);
             let basis = format!("{} ({})", source.text, source.status.words());
             sink.push(finding.about(&part.id).at(size.span, "too thin").basis(basis).help(format!("{least} or more")));
         }

@@ -35,8 +35,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let headline =
             format!("{} stops at {}, {} needs {}", f.compressor, pressure(stops), f.tyres, pressure(f.highest));
         let given = compressor.roles.max_pressure().given && needs.given;
-        let finding =
-            if given { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+        let finding = Finding::error_if(given, CHECK.doc.name, headline);
         sink.push(
             finding
                 .about(&f.compressor)

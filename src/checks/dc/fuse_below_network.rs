@@ -79,8 +79,7 @@ fn finding(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures, t
     };
     // The usual charging voltage is common practice and may not stop a build.
     let certain = network.told || network.nominal.0 > told.volts.0;
-    let finding =
-        if certain { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+    let finding = Finding::error_if(certain, CHECK.doc.name, headline);
     let rests = match (told.marked, series.and_then(|s| s.breaks)) {
         (false, Some(breaks)) => breaks.source.text.to_owned(),
         _ => "the voltage marked on it, as the spec gives it".to_owned(),

@@ -36,8 +36,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             show(short.current)
         );
         // What is usual for a bank is common practice and may not stop a build.
-        let finding =
-            if known { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+        let finding = Finding::error_if(known, CHECK.doc.name, headline);
         sink.push(
             finding
                 .about(&circuit.owner)

@@ -28,11 +28,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 format!("{name}: rated for {} DC, its network reaches {}", show(volts), show(network.highest));
             // The usual charging voltage is common practice and may not stop a build.
             let certain = network.told || network.nominal.0 > volts.0;
-            let finding = if certain {
-                Finding::error(CHECK.doc.name, headline)
-            } else {
-                Finding::warning(CHECK.doc.name, headline)
-            };
+            let finding = Finding::error_if(certain, CHECK.doc.name, headline);
             sink.push(
                 finding
                     .about(&part.id)

@@ -46,11 +46,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         };
         // What fuses and switches lose is common practice: alone it makes no error.
         let critical = limit <= context.electrical.profile.drop.critical.0 && own > limit * (1.0 + 1e-9);
-        let finding = if critical {
-            Finding::error(CHECK.doc.name, headline)
-        } else {
-            Finding::warning(CHECK.doc.name, headline)
-        };
+        let finding = Finding::error_if(critical, CHECK.doc.name, headline);
         let limit_of_insulation = figures.installation.insulation.limit();
         let warm = crate::units::Celsius(sized.drop_temperature(limit_of_insulation).0.round());
         let run = circuit.run.unwrap_or_default().show(context.build.prints());

@@ -1,9 +1,11 @@
 //! A gas appliance that no line leads to from a regulator.
 
-use super::appliances;
+use super::lines_to;
 use crate::build::Part;
 use crate::checks::{Check, Context};
+use crate::compute::heat::gas_burners;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::roles::GasLine;
 
 pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
@@ -18,15 +20,13 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let lines = || context.build.parts.values().filter(|p| p.roles.gas_line.is_some());
     let regulated = context.build.parts.values().any(|p| p.roles.gas_regulator.is_some());
     let mut told = false;
-    for appliance in appliances(context) {
-        let fed: Vec<&Part<'_>> =
-            lines().filter(|l| l.roles.gas_line.as_ref().is_some_and(|g| g.to.names(&appliance.id))).collect();
+    for appliance in gas_burners(context.build) {
+        let fed: Vec<(&Part<'_>, &GasLine)> = lines_to(context, appliance).collect();
         let missing = if fed.is_empty() {
             Some("no gas line leads to it")
-        } else if fed.iter().all(|l| !comes_from_gas(context, l)) {
+        } else if fed.iter().all(|(_, line)| !comes_from_gas(context, line)) {
             Some("its gas line comes from no regulator and no other line")
         } else if !regulated && !told {
             told = true;
@@ -38,7 +38,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let mut finding = Finding::warning(CHECK.doc.name, format!("{}: {missing}", appliance.id))
             .about(&appliance.id)
             .at(appliance.span, "burns LPG");
-        for line in fed {
+        for (line, _) in fed {
             finding = finding.label(line.span, "the line");
         }
         sink.push(
@@ -50,8 +50,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
 }
 
 /// Whether a line says what it comes from, and that is a regulator or a line.
-fn comes_from_gas(context: &Context<'_>, line: &Part<'_>) -> bool {
-    let from = line.roles.gas_line.as_ref().and_then(|g| g.from.first());
-    let before = from.and_then(|id| context.build.parts.get(id));
+fn comes_from_gas(context: &Context<'_>, line: &GasLine) -> bool {
+    let before = line.from.first().and_then(|id| context.build.parts.get(id));
     before.is_some_and(|p| p.roles.gas_regulator.is_some() || p.roles.gas_line.is_some())
 }

@@ -1,7 +1,8 @@
 //! A gas line to an appliance without a valve of its own.
 
-use super::appliances;
+use super::lines_to;
 use crate::checks::{Check, Context};
+use crate::compute::heat::gas_burners;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 
 pub(super) static CHECK: Check = Check {
@@ -17,11 +18,8 @@ pub(super) static CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    for appliance in appliances(context) {
-        let build = context.build;
-        let fed = |p: &&crate::build::Part<'_>| p.roles.gas_line.as_ref().is_some_and(|g| g.to.names(&appliance.id));
-        for part in build.parts.values().filter(fed) {
-            let Some(line) = part.roles.gas_line.as_ref().filter(|g| g.shut_off.is_off()) else { continue };
+    for appliance in gas_burners(context.build) {
+        for (part, line) in lines_to(context, appliance).filter(|(_, line)| line.shut_off.is_off()) {
             sink.push(
                 Finding::warning(CHECK.doc.name, format!("{}: no valve shuts {} alone", part.id, appliance.id))
                     .about(&part.id)

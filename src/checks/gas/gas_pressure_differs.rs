@@ -1,7 +1,7 @@
 //! A gas appliance made for another pressure than its regulator gives.
 
-use super::appliances;
 use crate::checks::{Check, Context};
+use crate::compute::heat::gas_burners;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 
 /// Pressures this near each other are one: what plates round. Common practice, no source.
@@ -21,7 +21,7 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let regulators: Vec<_> = context.build.parts.values().filter_map(|p| p.roles.gas_regulator.as_ref()).collect();
-    for appliance in appliances(context) {
+    for appliance in gas_burners(context.build) {
         let Some(plate) = appliance.roles.burner.as_ref().map(|b| &b.working_pressure) else { continue };
         let Some(needs) = plate.get() else { continue };
         let differs = |gives: f64| (gives - needs.0).abs() > NEAR * needs.0;
@@ -35,8 +35,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let headline =
             format!("{}: made for {}, the regulator gives {}", appliance.id, needs.show(system), pressure.show(system));
         let certain = plate.given && given.iter().all(|(field, _)| field.given);
-        let finding =
-            if certain { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+        let finding = Finding::error_if(certain, CHECK.doc.name, headline);
         sink.push(
             finding
                 .about(&appliance.id)

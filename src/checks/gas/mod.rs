@@ -7,8 +7,7 @@ mod regulator_too_small;
 
 use crate::build::Part;
 use crate::checks::Context;
-use crate::compute::heat::fuel_word;
-use crate::kinds::SafetyRole;
+use crate::roles::GasLine;
 
 crate::checks::checks! {
     gas_chain_broken
@@ -17,9 +16,8 @@ crate::checks::checks! {
     regulator_too_small
 }
 
-/// What burns LPG.
-fn appliances<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a Part<'a>> {
-    let build = context.build;
-    let burns = |p: &&Part<'_>| p.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::Burner);
-    build.parts.values().filter(burns).filter(|p| fuel_word(p) == Some("lpg"))
+/// The gas lines that lead to an appliance.
+fn lines_to<'a>(context: &Context<'a>, appliance: &'a Part<'a>) -> impl Iterator<Item = (&'a Part<'a>, &'a GasLine)> {
+    let lines = context.build.parts.values().filter_map(|p| Some((p, p.roles.gas_line.as_deref()?)));
+    lines.filter(|(_, line)| line.to.names(&appliance.id))
 }

@@ -25,11 +25,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let field = &regulator.capacity_per_hour;
         let limit = gas.capacity.bound(Bound::Most, system);
         let headline = format!("{id}: all flames use {} an hour, it passes {limit}", gas.used.show(system));
-        let finding = if field.given {
-            Finding::error(CHECK.doc.name, headline)
-        } else {
-            Finding::warning(CHECK.doc.name, headline)
-        };
+        let finding = Finding::error_if(field.given, CHECK.doc.name, headline);
         sink.push(
             finding
                 .about(id)

@@ -45,11 +45,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             newtons(holds),
             newtons(force)
         );
-        let finding = if braking && r.given && !r.usual {
-            Finding::error(CHECK.doc.name, headline)
-        } else {
-            Finding::warning(CHECK.doc.name, headline)
-        };
+        let finding = Finding::error_if(braking && r.given && !r.usual, CHECK.doc.name, headline);
         let basis = if braking {
             "49 CFR 393.102(a): 0.8 g forward; written for cargo on commercial vehicles, no proof for a crash"
         } else {

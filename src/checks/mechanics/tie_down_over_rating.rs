@@ -31,8 +31,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             t.mass.show(system),
             newtons(t.required)
         );
-        let finding =
-            if t.given { Finding::error(CHECK.doc.name, headline) } else { Finding::warning(CHECK.doc.name, headline) };
+        let finding = Finding::error_if(t.given, CHECK.doc.name, headline);
         sink.push(
             finding
                 .about(id)

@@ -17,5 +17,5 @@ pub(super) fn first<'a>(context: &Context<'a>, roles: &[SafetyRole]) -> Option<&
 
 /// The first burner that runs on LPG.
 pub(super) fn burns_gas<'a>(context: &Context<'a>) -> Option<&'a Part<'a>> {
-    of_role(context, SafetyRole::Burner).find(|p| crate::compute::heat::fuel_word(p) == Some("lpg"))
+    crate::compute::heat::gas_burners(context.build).next()
 }

@@ -30,11 +30,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let headline =
         format!("{} left for those on the belted seats, who need {}", label.capacity.show(system), needed.show(system));
     let eu = context.build.about.rules.is("eu");
-    let finding = if stops(context) {
-        Finding::error(CHECK.doc.name, headline)
-    } else {
-        Finding::warning(CHECK.doc.name, headline)
-    };
+    let finding = Finding::error_if(stops(context), CHECK.doc.name, headline);
     let gross = format!("{}, of which {} as built", label.gross.show(system), label.unloaded.show(system));
     sink.push(
         finding

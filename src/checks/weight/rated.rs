@@ -16,7 +16,7 @@ pub(super) fn report(context: &Context<'_>, of: Rated, name: &'static str, help:
         let headline =
             format!("{}{side}: {} on it, rated {}", l.part, l.load.show(system), l.limit.bound(Bound::Most, system));
         let certain = l.limit_given && above(l.known.0, l.limit.0);
-        let finding = if certain { Finding::error(name, headline) } else { Finding::warning(name, headline) };
+        let finding = Finding::error_if(certain, name, headline);
         let rating = part.masses.as_ref().and_then(|m| m.rating.as_ref());
         let span = rating.map_or(part.common.mass.span, |r| r.limit.span);
         let usual = if l.limit_given { "" } else { " (usual value; give the maker's)" };

@@ -4,7 +4,7 @@ use super::figures::{Burnt, ClimateDays, FuelSupply};
 use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
 use crate::compute::heat::fuel::{self, Fuel, PROPANE_PER_KILOGRAM};
-use crate::compute::heat::{Heat, fuel_word, parts_of};
+use crate::compute::heat::{Heat, burners, fuel_word, parts_of};
 use crate::compute::ledger::{Amount, Ledger, at_most};
 use crate::compute::network::count;
 use crate::kinds::{SafetyRole, ThermalRole};
@@ -60,10 +60,6 @@ pub(super) fn burn(days: &mut ClimateDays, build: &Build<'_>, heat: &Heat, ledge
         ledger.enter(&f::FUEL_NEED, word, Amount::Of(Dimension::Energy, need), inputs, limit);
         days.fuels.insert(word.to_owned(), FuelSupply { need, aboard, nights });
     }
-}
-
-fn burners<'a>(build: &'a Build<'_>) -> impl Iterator<Item = &'a Part<'a>> {
-    build.parts.values().filter(|p| p.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::Burner))
 }
 
 /// Heat in the fuel that a burner uses in the hours of a day in which it burns, Wh. `None` for heaters of the air: they

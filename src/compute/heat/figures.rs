@@ -4,7 +4,7 @@ use super::air;
 use super::envelope::Bridged;
 use crate::build::{Build, Part};
 use crate::fields::Field;
-use crate::kinds::ThermalRole;
+use crate::kinds::{SafetyRole, ThermalRole};
 use crate::spec::Climate;
 use crate::tables::ventilation::Vents;
 use crate::units::{Celsius, Kilograms};
@@ -107,6 +107,16 @@ pub struct Heat {
 pub fn fuel_word<'a>(part: &'a Part<'_>) -> Option<&'a str> {
     let safety = part.kind.safety.as_ref()?;
     safety.fuel.as_deref().or_else(|| part.roles.fuel().text())
+}
+
+/// Parts that burn something.
+pub(crate) fn burners<'a>(build: &'a Build<'_>) -> impl Iterator<Item = &'a Part<'a>> {
+    build.parts.values().filter(|p| p.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::Burner))
+}
+
+/// Those that burn LPG.
+pub(crate) fn gas_burners<'a>(build: &'a Build<'_>) -> impl Iterator<Item = &'a Part<'a>> {
+    burners(build).filter(|p| fuel_word(p) == Some("lpg"))
 }
 
 /// What is drawn through a regulator.

@@ -15,7 +15,7 @@ mod of_surfaces;
 pub mod psychrometrics;
 mod vents;
 
-pub(crate) use figures::of_role as parts_of;
 pub use figures::{GasDemand, Heat, Held, Outdoors, Run, Surface, fuel_word, lows};
+pub(crate) use figures::{burners, gas_burners, of_role as parts_of};
 pub use of_build::HEIGHT;
 pub use of_pipes::is_outside;

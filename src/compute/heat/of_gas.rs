@@ -1,21 +1,15 @@
 //! Gas: what all flames behind a regulator use.
 
-use super::figures::{GasDemand, Heat, fuel_word};
+use super::figures::{GasDemand, Heat, gas_burners};
 use super::fuel::{Fuel, PROPANE_PER_KILOGRAM};
 use crate::build::{Build, Part};
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_most};
-use crate::kinds::SafetyRole;
 use crate::units::Kilograms;
 use std::collections::BTreeMap;
 
 /// Lines are followed upstream no further than this: a ring of them ends nowhere.
 const LINES: usize = 16;
-
-/// Parts that burn something.
-fn burners<'a>(build: &'a Build<'_>) -> impl Iterator<Item = &'a Part<'a>> {
-    build.parts.values().filter(|p| p.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::Burner))
-}
 
 /// Gas that a part uses in an hour at its most, kg; LPG told in litres is counted by the heat in it.
 fn an_hour(part: &Part<'_>) -> Option<f64> {
@@ -55,7 +49,7 @@ fn demands(heat: &mut Heat, build: &Build<'_>, regulators: &[&Part<'_>], ledger:
     let lines = lines(build);
     let only = (regulators.len() == 1).then(|| regulators[0].id.as_str());
     let mut used: BTreeMap<&str, f64> = BTreeMap::new();
-    for part in burners(build).filter(|p| fuel_word(p) == Some("lpg")) {
+    for part in gas_burners(build) {
         let (Some(from), Some(gas)) = (regulator(build, &lines, &part.id).or(only), an_hour(part)) else { continue };
         *used.entry(from).or_default() += gas;
     }

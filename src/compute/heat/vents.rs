@@ -1,18 +1,16 @@
 //! Openings for air that can't be shut, against the floor.
 
-use super::figures::{FixedVents, Heat};
+use super::figures::{FixedVents, Heat, burners};
 use crate::build::Build;
 use crate::compute::formulas::heat as f;
 use crate::compute::ledger::{Amount, Ledger, at_least};
-use crate::kinds::SafetyRole;
 use crate::tables::ventilation::en_721;
 use crate::units::{Dimension, SquareMetres};
 
 /// The openings of `build`. `None` where no rule asks for any, or the floor is not told.
 pub(super) fn judge(heat: &Heat, build: &Build<'_>, ledger: &mut Ledger) -> Option<FixedVents> {
     let floor = heat.floor().filter(|_| build.about.rules.is("eu"))?;
-    let burners = build.parts.values().filter(|p| p.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::Burner));
-    let sealed = burners.into_iter().all(|p| p.roles.room_sealed().is_set());
+    let sealed = burners(build).all(|p| p.roles.room_sealed().is_set());
     let needed = en_721(floor, sealed);
     let of = |told: Option<SquareMetres>| told.map(|a| a.0);
     let (high, low) = (of(build.vehicle.vent_high.get()), of(build.vehicle.vent_low.get()));
