@@ -1,6 +1,6 @@
 //! Weight, geometry, mechanics and air of whole specs: the lines a sheet must print, and numpy and scipy beside them.
 
-use crate::harness::sheets;
+use crate::harness::{load, root, sheets};
 use crate::outside::run;
 use rigbinder::compute::geometry::angles;
 use rigbinder::compute::ledger::Ledger;
@@ -320,4 +320,17 @@ fn the_demo_keeps_its_limits() {
         }
     }
     assert!(kept > 30, "{kept} limits");
+}
+
+/// What goes out through the roof counts for the height of the van, wherever its part stands: 3.30 m of cabin and 0.14 m of
+/// flue, added by hand.
+#[test]
+fn a_flue_counts_for_the_height() {
+    let loaded = load(&root().join("specs/ember.toml"));
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let stove = worked.build.parts.values().find(|p| p.kind.id == "wood-stove").expect("a stove");
+    assert!(stove.places.iter().all(|place| worked.build.places[place].zone() == "cabin"), "{:?}", stove.places);
+    let height = worked.geometry.card.height.as_ref().expect("a height");
+    near(height.value.0, 3.30 + 0.14, "height with the flue");
+    assert_eq!(height.by, stove.id);
 }

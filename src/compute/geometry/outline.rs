@@ -2,6 +2,7 @@
 
 use super::Point;
 use crate::build::{Build, Part, Reach};
+use crate::kinds::Through;
 use crate::spec::PlaceSection;
 use crate::units::Metres;
 use serde::Serialize;
@@ -51,6 +52,11 @@ fn outside<'a>(build: &'a Build<'a>, part: &'a Part<'a>, zones: &[&str]) -> bool
     places(build, part).any(|p| zones.contains(&p.zone()))
 }
 
+/// Whether a task of its kind cuts the roof for it.
+fn pierces_roof(part: &Part<'_>) -> bool {
+    part.kind.tasks.iter().flat_map(|t| &t.cut_outs).any(|cut| cut.through == Some(Through::Roof))
+}
+
 pub(super) fn card(build: &Build<'_>) -> Card {
     let vehicle = &build.vehicle;
     let parts = || build.parts.values().filter_map(|p| Some((p, p.reach.as_ref()?)));
@@ -59,8 +65,9 @@ pub(super) fn card(build: &Build<'_>) -> Card {
             let loaded = e.above_roof.get()?;
             if empty { e.above_roof_empty.get().or(Some(loaded)) } else { Some(loaded) }
         };
-        let on_roof = parts().filter(|(p, _)| outside(build, p, &["roof", "outside"]));
-        furthest(on_roof.filter_map(|(p, e)| Some((p, reach(e)?))))
+        // What stands on the roof, and what goes out through it from inside: a flue.
+        let out = |p: &Part<'_>| outside(build, p, &["roof", "outside"]) || pierces_roof(p);
+        furthest(parts().filter(|(p, _)| out(p)).filter_map(|(p, e)| Some((p, reach(e)?))))
     };
     let behind = |empty: bool| {
         let reach = move |e: &Reach| {
