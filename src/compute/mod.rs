@@ -20,6 +20,7 @@ pub mod ledger;
 pub(crate) mod links;
 pub mod mechanics;
 pub mod network;
+pub mod place_numbers;
 pub mod readings;
 pub mod solar;
 pub(crate) mod sources;

@@ -95,6 +95,8 @@ pub(crate) struct View {
     pub pulls: Vec<wiring::PullGroup>,
     /// Conductors to cut where they stay: on a board, within a bank (fit-off).
     pub links: Vec<wiring::PullGroup>,
+    /// What their conductors may measure by their length, where that is measured in the van.
+    pub by_length: Vec<circuit_tests::ByLength>,
     /// Length from which a cable without a channel is told.
     pub unled_from: String,
     /// What crimped ends must hold (fit-off).
@@ -221,6 +223,9 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
         openings: opening_schedule.into_iter().filter(|_| prints_openings).collect(),
         pull_plans: if pulls.is_empty() { Vec::new() } else { pictures(context, "pull-plan") },
         channels: if pulls.is_empty() { Vec::new() } else { channels::channels(context) },
+        by_length: circuit_tests::by_length(
+            pulls.iter().chain(&links).flat_map(|g| &g.rows).filter_map(|r| r.test.as_ref()),
+        ),
         pulls,
         links,
         unled_from: wiring::LONG.show(build.prints()),

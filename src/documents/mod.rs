@@ -32,6 +32,7 @@ pub use table::{ALL, Document, Making, View};
 use crate::build::Build;
 use crate::compute::figures::Computed;
 use crate::compute::handover::Missing;
+use crate::compute::place_numbers::PlaceNumbers;
 use crate::compute::time::{DueDates, Schedule};
 use crate::diag::Finding;
 use crate::fields::{Field, Text};
@@ -60,6 +61,8 @@ pub struct Context<'a> {
     pub hidden: &'a [hidden::Hidden],
     /// The drawings there are, in their order.
     pub pictures: &'a [PictureView],
+    /// Numbers of places, by which packets name them.
+    pub place_numbers: &'a PlaceNumbers,
     /// Facts of every part, for the shop.
     pub facts: &'a FactBook,
     /// The same for the owner: figures as a person would say them.

@@ -27,6 +27,25 @@ use crate::units::{Bound, Dimension, System, number, print, print_bound, signifi
 use indexmap::IndexMap;
 use std::borrow::Cow;
 
+/// How a place is told.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Told {
+    /// By its name.
+    Name(Reader),
+    /// By its number on the plan of the packet of a stage, where it is on it.
+    Number(Stage),
+}
+
+impl Told {
+    /// Who reads it.
+    pub(crate) const fn reader(self) -> Reader {
+        match self {
+            Self::Name(reader) => reader,
+            Self::Number(_) => Reader::Shop,
+        }
+    }
+}
+
 /// What stands where the spec gives no length.
 pub(crate) const NO_RUN: &str = "not given";
 
@@ -34,6 +53,24 @@ pub(crate) const NO_RUN: &str = "not given";
 #[must_use]
 pub(crate) fn place_in_packet(context: &Context<'_>, part: &Part<'_>) -> String {
     if part.confidential { CONFIDENTIAL.to_owned() } else { places_of(context.build, part) }
+}
+
+/// The same by their numbers on the plan of the packet of `stage`, where they are on it.
+#[must_use]
+pub(crate) fn place_on_plan(context: &Context<'_>, part: &Part<'_>, stage: Stage) -> String {
+    let numbers = context.place_numbers.show(stage, &part.places).filter(|_| !part.confidential);
+    numbers.map_or_else(|| place_in_packet(context, part), |numbers| format!("at {numbers}"))
+}
+
+/// A part with its place: "House panel (7)", "Fuse panel (garage left)".
+#[must_use]
+pub(crate) fn part_and_place(context: &Context<'_>, id: &str, told: Told) -> String {
+    let build = context.build;
+    let number = match (told, build.parts.get(id).filter(|part| !part.confidential)) {
+        (Told::Number(stage), Some(part)) => context.place_numbers.show(stage, &part.places),
+        _ => None,
+    };
+    number.map_or_else(|| name_and_place(build, id, told.reader()), |number| format!("{} ({number})", build.name(id)))
 }
 
 /// What stands where a length would tell where a hidden part is.
@@ -77,25 +114,20 @@ pub(crate) fn drop_percent(figures: &CircuitFigures) -> String {
 
 /// Where a technician fits the device of a circuit; `None` where it has none of its own.
 #[must_use]
-pub(crate) fn device_place(
-    context: &Context<'_>,
-    circuit: &Circuit,
-    device: &Device,
-    reader: Reader,
-) -> Option<String> {
+pub(crate) fn device_place(context: &Context<'_>, circuit: &Circuit, device: &Device, told: Told) -> Option<String> {
     let build = context.build;
     match &device.at {
         DeviceAt::Way => {
             let way = circuit.way.map_or_else(String::new, |w| format!(", way {w}"));
             Some(format!("{}{way}", build.name(&circuit.from)))
         }
-        DeviceAt::Component(id) => Some(name_and_place(build, id, reader)),
+        DeviceAt::Component(id) => Some(part_and_place(context, id, told)),
         DeviceAt::InLine => {
             // A charger's output is fused where the bank can feed a fault into it: at the busbar.
             let at = if circuit.feeding == Feeding::Output { &circuit.to } else { &circuit.from };
             let stud =
                 stud_of(build, &context.electrical, circuit, at).map_or_else(String::new, |n| format!("stud {n} of "));
-            let source = name_and_place(build, at, reader);
+            let source = part_and_place(context, at, told);
             let how_far = if let Some(distance) = circuit.protection_at {
                 format!("at {}", distance.show(build.prints()))
             } else {

@@ -5,10 +5,10 @@ use super::plan::balloons::{self, Mark, Room};
 use super::plan::frame::{self, Frame, View};
 use super::plan::sheet::{self, RADIUS};
 use super::plan::sign::{self, Sign};
-use super::plan::van::Van;
 use super::plan::{body, dims};
 use super::{Context, Drawing, PAGE, Subject};
 use crate::compute::geometry::openings::{Middle, Opening, Surface, openings};
+use crate::compute::geometry::van::Van;
 use crate::units::{Metres, System};
 
 /// From the top of a view's room to what is drawn in it: its title and one row of numbers above, mm.
@@ -44,7 +44,7 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
         })
         .collect()
     };
-    let reach = frame::body(&van);
+    let reach = van.body();
     let scale = frame::scale(|k| sheet::seen(View::Left, &reach).0 * k <= PAGE.0 - 2.0 * MARGIN);
     let mut sheets: Vec<Drawing> = Vec::new();
     let mut open: Option<(Canvas, f64, Vec<String>)> = None;
@@ -103,7 +103,7 @@ fn draw(
     marks: &[(String, [f64; 3], bool)],
     prints: System,
 ) {
-    let reach = frame::body(van);
+    let reach = van.body();
     let wide = sheet::seen(view, &reach).0 * 1000.0 / scale;
     let frame = Frame::new(view, van, &reach, scale, (PAGE.0 - wide) / 2.0, top + HEAD + ROW);
     let [a, b] = surface.datums();

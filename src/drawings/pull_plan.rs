@@ -4,15 +4,15 @@ use super::canvas::{Canvas, Dash, Fill, Pen, Type};
 use super::plan::balloons::{self, Mark, Room};
 use super::plan::frame::{self, Frame, View};
 use super::plan::key::{Entry, Key};
-use super::plan::register::{Level, Spot, spots};
 use super::plan::sheet::{self, RADIUS, ROWS};
 use super::plan::sign::{self, Sign};
-use super::plan::van::Van;
 use super::plan::{body, dims};
 use super::{Context, Drawing, PAGE, Subject};
 use crate::build::{Build, Landing};
 use crate::compute::channel_use::{ChannelUse, letter};
 use crate::compute::geometry::boxes::Box3;
+use crate::compute::geometry::spots::{Level, Spot, spots};
+use crate::compute::geometry::van::Van;
 use crate::drawings::area::Area;
 use crate::spec::Channel;
 use crate::units::{Metres, significant};
@@ -121,7 +121,7 @@ fn views(
     most: f64,
 ) -> f64 {
     let build = context.build;
-    let mut reach = frame::body(van);
+    let mut reach = van.body();
     for point in lines.iter().flat_map(|line| line.channel.points.all()) {
         reach = frame::around(&reach, &Box3 { min: *point, max: *point });
     }

@@ -1,12 +1,12 @@
 //! Storage map: what may be kept where, and how much.
 
 use super::plan::key::Entry;
-use super::plan::register::{self, Level, Spot};
 use super::plan::sheet::{self, Heading, Marked, Plan};
 use super::plan::sign::Sign;
-use super::plan::van::Van;
 use super::{Context, Drawing, Subject};
 use crate::build::Part;
+use crate::compute::geometry::spots::{Level, Spot, spots};
+use crate::compute::geometry::van::Van;
 use crate::fields::Field;
 use crate::kinds::Rated;
 use crate::units::{Bound, Kilograms};
@@ -15,7 +15,7 @@ use crate::units::{Bound, Kilograms};
 pub(super) fn drawing(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
     let Some(van) = Van::of(build) else { return Vec::new() };
-    let spots = register::spots(build, &van);
+    let spots = spots(build, &van);
     let holds = |p: &Part<'_>| p.kind.load.as_ref().is_some_and(|l| l.rating.is_some());
     let used: Vec<&Spot<'_>> = spots.iter().filter(|s| s.parts.iter().any(|(p, _)| holds(p))).collect();
     let marked = |level: fn(Level) -> bool| {

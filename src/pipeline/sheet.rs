@@ -2,6 +2,7 @@
 
 use super::told::Open;
 use super::{Fault, Worked, templates};
+use crate::compute::place_numbers::PlaceNumbers;
 use crate::documents::facts::Facts;
 use crate::documents::snapshot::{STALE, digest};
 use crate::documents::{Context, PictureView, View, owners_manual};
@@ -64,6 +65,7 @@ pub(super) fn in_context<T>(
     }
     let made = Open::look(worked, |computed| {
         work(&Context {
+            place_numbers: &PlaceNumbers::of(computed.build),
             computed,
             schedule: worked.schedule.as_ref(),
             due_dates: worked.due_dates(),

@@ -1,16 +1,20 @@
 //! Column widths of tables, from the length of their text: numbers as wide as they are, texts share the rest.
 
 use super::decimals;
-use super::tree::{Align, Inline, Table, plain_text, walk};
+use super::tree::{Align, Inline, Meta, Table, plain_text, walk};
 
 /// Width of an average character, as a share of the text size (Source Sans Pro, mixed text).
 const CHARACTER: f64 = 0.51;
 /// Space at the two sides of a cell, in points; `style.typ` has the same.
 const INSET: f64 = 10.0;
+/// The same in packets.
+const INSET_MONO: f64 = 6.0;
 /// Text size of tables as in `style.typ`, in points.
 const SIZE: f64 = 9.8;
 /// The same in compact documents.
 const SIZE_COMPACT: f64 = 9.0;
+/// The same in packets.
+const SIZE_MONO: f64 = 8.6;
 /// Never smaller than this, in points.
 const SMALLEST: f64 = 7.4;
 /// A column of this many characters or fewer is never shared out.
@@ -28,22 +32,28 @@ pub(super) struct Widths {
 }
 
 /// Finds widths for a table on `available` points.
-pub(super) fn widths(table: &Table, available: f64, compact: bool) -> Widths {
-    let full = if compact { SIZE_COMPACT } else { SIZE };
+pub(super) fn widths(table: &Table, available: f64, meta: &Meta) -> Widths {
+    let full = match (meta.mono, meta.compact) {
+        (true, _) => SIZE_MONO,
+        (false, true) => SIZE_COMPACT,
+        (false, false) => SIZE,
+    };
     if let Some(forced) = &table.widths {
         let columns =
             forced.iter().map(|w| w.map_or_else(|| "auto".to_owned(), |share| format!("{share}fr"))).collect();
         return Widths { columns, size: full, crowded: false };
     }
     let needs: Vec<Need> = (0..table.columns.len()).map(|i| need(table, i)).collect();
-    let insets = INSET * as_f64(needs.len());
+    let inset = if meta.mono { INSET_MONO } else { INSET };
+    let insets = inset * as_f64(needs.len());
     let least: f64 = needs.iter().map(|n| n.least).sum();
     let room = (available - insets).max(1.0);
     let wanted = room / (least * CHARACTER).max(1.0);
     let size = full.min(wanted).max(SMALLEST);
     let character = size * CHARACTER;
     let natural: f64 = needs.iter().map(|n| n.longest * character).sum();
-    let columns = if natural <= room { roomy(table, &needs) } else { shared(&needs, room / character, character) };
+    let columns =
+        if natural <= room { roomy(table, &needs) } else { shared(&needs, room / character, character, inset) };
     Widths { columns, size: (size * 10.0).round() / 10.0, crowded: wanted < SMALLEST * 0.97 }
 }
 
@@ -98,7 +108,7 @@ fn roomy(table: &Table, needs: &[Need]) -> Vec<String> {
 }
 
 /// Not everything fits: firm columns get what they need, the others share the rest by the length of their text.
-fn shared(needs: &[Need], room: f64, character: f64) -> Vec<String> {
+fn shared(needs: &[Need], room: f64, character: f64, inset: f64) -> Vec<String> {
     let least: f64 = needs.iter().map(|n| n.least).sum();
     let spare = (room - least).max(0.0);
     let wish = |n: &Need| {
@@ -109,7 +119,7 @@ fn shared(needs: &[Need], room: f64, character: f64) -> Vec<String> {
         .iter()
         .map(|n| {
             let width = n.least + spare * wish(n) / wishes;
-            let points = width * character + INSET;
+            let points = width * character + inset;
             if n.firm && needs.iter().any(|n| !n.firm) {
                 // A little more than the estimate, so that a number never breaks.
                 format!("{:.1}pt", points * 1.04)

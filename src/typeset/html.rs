@@ -228,6 +228,12 @@ impl<'a> Writer<'a> {
         }
         self.push("</tr>\n</thead>\n<tbody>\n");
         for row in &table.rows {
+            if let Some(title) = Table::group_title(row) {
+                self.push(&format!("<tr class=\"group\"><td colspan=\"{}\">", row.len()));
+                self.line(title);
+                self.push("</td></tr>\n");
+                continue;
+            }
             self.push("<tr>");
             for (at, (cell, align)) in row.iter().zip(&table.columns).enumerate() {
                 let named = cards && (at > 0 || *align == Align::Right);

@@ -60,7 +60,7 @@ impl Writer<'_> {
     pub(super) fn table(&mut self, table: &Table) {
         let (upright, flipped) = self.widths;
         let page = if self.landscape { flipped } else { upright };
-        let found = columns::widths(table, page - self.indent, self.document.meta.compact);
+        let found = columns::widths(table, page - self.indent, &self.document.meta);
         if found.crowded {
             let head: Vec<String> = table.head.iter().map(|c| plain_text(c)).collect();
             self.warnings.push(format!(
@@ -106,7 +106,7 @@ impl Writer<'_> {
         let places = decimals::places(table);
         for row in &table.rows {
             self.push("  ");
-            match group_title(row) {
+            match Table::group_title(row) {
                 Some(title) => self.group_row(title, row.len()),
                 None => self.row(row, &places, false),
             }
@@ -161,13 +161,4 @@ impl Writer<'_> {
 
 const fn is_box(inline: &Inline) -> bool {
     matches!(inline, Inline::Tick(_))
-}
-
-/// The bold text that stands alone in its row and so is the title of those below it.
-fn group_title(row: &[Vec<Inline>]) -> Option<&[Inline]> {
-    let mut filled = row.iter().filter(|cell| !plain_text(cell).trim().is_empty());
-    match (filled.next()?.as_slice(), filled.next()) {
-        ([Inline::Strong(title)], None) if row.len() > 1 => Some(title),
-        _ => None,
-    }
 }

@@ -21,6 +21,16 @@ impl Table {
         }
         found
     }
+
+    /// What stands alone in its row and begins in bold: the title of the rows below it, and what is said of them.
+    #[must_use]
+    pub fn group_title(row: &[Vec<Inline>]) -> Option<&[Inline]> {
+        let mut filled = row.iter().filter(|cell| !plain_text(cell).trim().is_empty());
+        match (filled.next()?.as_slice(), filled.next()) {
+            (title @ [Inline::Strong(_), ..], None) if row.len() > 1 => Some(title),
+            _ => None,
+        }
+    }
 }
 
 impl Document {

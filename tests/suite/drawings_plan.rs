@@ -2,9 +2,10 @@
 
 use crate::harness::root;
 use rigbinder::build::Build;
+use rigbinder::compute::geometry::spots::{Level, Spot, spots};
+use rigbinder::compute::geometry::van::Van;
+use rigbinder::compute::network::is_worked_on;
 use rigbinder::drawings::canvas::Area;
-use rigbinder::drawings::plan::register::{Level, Spot, spots};
-use rigbinder::drawings::plan::van::Van;
 use rigbinder::drawings::{Drawing, Subject};
 use rigbinder::kinds::{EmergencyMark, Stage};
 use rigbinder::pipeline::{self, Worked};
@@ -200,7 +201,22 @@ fn a_stage_shows_the_places_of_its_work_and_no_others() {
             let sheets: Vec<_> = of(drawings, Subject::Stage).into_iter().filter(|d| d.about == stage.id()).collect();
             let tasks = build.tasks.values().filter(|t| t.stage == *stage);
             let worked_on: BTreeSet<&str> = tasks.filter_map(|t| t.part.as_deref()).collect();
-            let has_work = |spot: &&Spot<'_>| spot.parts.iter().any(|(p, _)| worked_on.contains(p.id.as_str()));
+            // Where conductors are pulled and terminated, the places of their ends as well.
+            let wires = matches!(stage, Stage::ElectricalRoughIn | Stage::ElectricalFitOff);
+            let mut ends: BTreeSet<&str> = BTreeSet::new();
+            for conductor in build.wiring.conductors.values().filter(|c| wires && is_worked_on(build, c)) {
+                for end in conductor.ends() {
+                    match &end.place {
+                        Some(place) => _ = ends.insert(place),
+                        None => {
+                            ends.extend(build.parts.get(&end.part).iter().flat_map(|p| &p.places).map(String::as_str))
+                        }
+                    }
+                }
+            }
+            let has_work = |spot: &&Spot<'_>| {
+                ends.contains(spot.id) || spot.parts.iter().any(|(p, _)| worked_on.contains(p.id.as_str()))
+            };
             let spots = spots(build, &van);
             let wanted: Vec<String> =
                 spots.iter().filter(has_work).map(|spot| format!("{} {}", spot.number, spot.name)).collect();

@@ -52,9 +52,12 @@ fn ends(packet: &str) -> Vec<Vec<String>> {
     let mut part = String::new();
     let mut ends = Vec::new();
     for line in section(packet, "## Terminations").lines() {
-        if let Some(heading) = line.strip_prefix("### ") {
-            let named = heading.split(" (").next().filter(|_| heading.ends_with(')'));
+        if let Some(title) = line.strip_prefix("| **").and_then(|rest| rest.split(".**").next()) {
+            let named = title.split(" (").next().filter(|_| title.ends_with(')'));
             named.unwrap_or_default().clone_into(&mut part);
+        }
+        if line.starts_with("### ") {
+            part.clear();
         }
         let cells: Vec<&str> = line.trim_matches('|').split(" | ").map(str::trim).collect();
         if !line.starts_with("| `") || cells.len() != 6 {
@@ -120,6 +123,38 @@ fn a_pick_list_has_each_part_once_at_its_place() {
         }
         assert!(seen > 25, "{spec}: {seen}");
     });
+}
+
+/// Numbers that stand alone in brackets or behind "at", in the lists and heads of tasks of a packet.
+fn places_told(packet: &str) -> Vec<usize> {
+    let lists = ["## Wires to pull", "## Terminations"].map(|heading| section(packet, heading));
+    let rows = lists.iter().flat_map(|list| list.lines()).filter(|line| line.starts_with("| "));
+    let bracketed =
+        rows.flat_map(|row| row.split('(').skip(1).filter_map(|rest| rest.split_once(')')).map(|(inner, _)| inner));
+    let heads = section(packet, "## Tasks").lines().filter(|line| line.starts_with('`'));
+    let behind = heads.filter_map(|line| line.split_once("`, at ")?.1.split(". ").next());
+    let numbers = |text: &str| text.split(", ").map(str::parse).collect::<Result<Vec<usize>, _>>().ok();
+    bracketed.chain(behind).filter_map(numbers).flatten().collect()
+}
+
+/// A list that tells a place by its number can be followed: the plan in front of it has that number.
+#[test]
+fn each_number_of_a_place_is_on_the_plan_of_its_packet() {
+    let mut seen = 0;
+    each(|spec, _, packets| {
+        for (stem, packet) in packets {
+            let plan =
+                packet.lines().find_map(|line| line.strip_prefix("![Plan of the van from above, front to the left. "));
+            let keyed = plan.and_then(|line| line.split("](").next()).unwrap_or_default();
+            let on_plan: BTreeSet<usize> =
+                keyed.split("; ").filter_map(|place| place.split(' ').next()?.parse().ok()).collect();
+            for number in places_told(packet) {
+                assert!(on_plan.contains(&number), "{spec}, {stem}: {number} is not on the plan: {on_plan:?}");
+                seen += 1;
+            }
+        }
+    });
+    assert!(seen > 300, "{seen}");
 }
 
 /// Plus and minus of a circuit are two screws: no row is about both.
@@ -198,7 +233,7 @@ fn a_row_to_pull_names_every_post_and_cuts_what_it_tells() {
             several += usize::from(live.len() > 1);
             let length = |text: &str| parse_quantity(text, Dimension::Length).ok().map(|q| q.value);
             let (route, each) = row[6].trim_end_matches(" |").split_once("; ").unwrap_or_default();
-            let each = each.split(" × ").nth(1).and_then(length);
+            let each = each.split(" × ").last().and_then(length);
             if let (Some(route), Some(each)) = (length(route), each) {
                 assert!(each + 0.004 >= route, "{spec}: {row:?}");
                 cut += 1;
@@ -329,7 +364,7 @@ fn collecting_bars_are_no_posts_of_batteries() {
         for (bank, bar) in bars {
             let what = format!("{bar}, of {}", worked.build.name(bank));
             assert!(section(fit_off, "## Small parts to take").contains(&what), "{spec}: {what}");
-            assert!(fit_off.contains(&format!("### Collecting bars of {}", worked.build.name(bank))), "{spec}");
+            assert!(fit_off.contains(&format!("| **Collecting bars of {}", worked.build.name(bank))), "{spec}");
         }
     });
 }
@@ -443,9 +478,13 @@ fn dead_tests_have_tools_and_limits() {
             let links = section(packet(packets, Stage::ElectricalFitOff), "## Links to cut");
             let all = rows(section(text, "## Wires to pull")).into_iter().chain(rows(links));
             for row in all.filter(|row| row.len() > 9 && row[7] != "maker’s") {
-                assert!(row[7].contains(", ") && !row[7].contains("not given"), "{spec}: {row:?}");
+                assert!(row[7].starts_with("≤ ") || ["by drop", "by length"].contains(&row[7]), "{spec}: {row:?}");
+                let size = row[5].split(", ").next().unwrap_or_default();
+                let told = if row[7] == "by length" { format!("| {size} | ") } else { String::new() };
+                let there = [text, packet(packets, Stage::ElectricalFitOff)].iter().any(|text| text.contains(&told));
+                assert!(there, "{spec}: {row:?}");
                 assert!(row[8].starts_with('☐') && row[9].starts_with('☐'), "{spec}: {row:?}");
-                assert_eq!(row[7].ends_with("by drop"), !row[8].contains('_'), "{spec}: {row:?}");
+                assert_eq!(row[7] == "by drop", !row[8].contains('_'), "{spec}: {row:?}");
                 seen += 1;
             }
         }

@@ -9,6 +9,8 @@ pub mod openings;
 pub(crate) mod outline;
 pub(crate) mod room;
 pub(crate) mod signs;
+pub mod spots;
+pub mod van;
 
 use crate::units::Metres;
 use outline::Card;

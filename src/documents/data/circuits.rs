@@ -7,7 +7,7 @@ use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::network::{CircuitFigures, ConductorEnd, colour};
 use crate::documents::schedule::circuits as schedule;
 use crate::documents::shared::conductors::{Wire, cut, good, landing, lug};
-use crate::documents::shared::{self, Reader, Wired, cable, fuses as fuse_views, small_parts};
+use crate::documents::shared::{self, Reader, Told, Wired, cable, fuses as fuse_views, small_parts};
 use crate::spreadsheet::DataTable;
 use crate::units::Dimension as D;
 
@@ -88,10 +88,10 @@ pub(super) fn conductors(context: &Context<'_>) -> DataTable {
         .text("Cable", move |(c, _)| cable(c))
         .text("Circuit", |(c, _)| c.circuit.clone().unwrap_or_default())
         .text("Carries", |(c, _)| c.carries.show())
-        .text("From", |(c, _)| landing(context, &c.from, Reader::Binder))
+        .text("From", |(c, _)| landing(context, &c.from, Told::Name(Reader::Binder)))
         .text("Lug there", |(_, f)| lug(&f.ends[0]))
         .quantity("Torque there", D::Torque, system, move |(_, f)| torque(&f.ends[0]))
-        .text("To", |(c, _)| landing(context, &c.to, Reader::Binder))
+        .text("To", |(c, _)| landing(context, &c.to, Told::Name(Reader::Binder)))
         .text("Lug at the end", |(_, f)| lug(&f.ends[1]))
         .quantity("Torque at the end", D::Torque, system, move |(_, f)| torque(&f.ends[1]))
         .text("Size", |(c, f)| {

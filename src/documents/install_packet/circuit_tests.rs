@@ -67,6 +67,21 @@ pub(crate) struct DeadTest {
     pub most: String,
     /// Its drop under load is measured.
     pub by_drop: bool,
+    /// What one of its size may measure by its length, where that is measured in the van.
+    pub by_length: Option<ByLength>,
+}
+
+/// What a good conductor of a size measures by its length.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub(crate) struct ByLength {
+    /// Its size.
+    pub size: String,
+    /// For each metre or foot.
+    pub each: String,
+    /// What both its ends may add.
+    pub ends: String,
+    /// Below this length its drop tells, as of any other.
+    pub shorter: String,
 }
 
 /// A conductor to test by its drop.
@@ -199,6 +214,17 @@ impl Each {
     }
 }
 
+/// What the conductors of some tests may measure by their length, size by size.
+pub(super) fn by_length<'t>(tests: impl Iterator<Item = &'t DeadTest>) -> Vec<ByLength> {
+    let mut sizes: Vec<ByLength> = Vec::new();
+    for size in tests.filter(|test| !test.by_drop).filter_map(|test| test.by_length.as_ref()) {
+        if !sizes.contains(size) {
+            sizes.push(size.clone());
+        }
+    }
+    sizes
+}
+
 fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {
     let [from, to] = run.ends(context.build);
     let (label, conductors) = (run.label.to_owned(), run.conductors());
@@ -209,31 +235,34 @@ fn dead(context: &Context<'_>, run: &Run<'_>) -> DeadRow {
 pub(super) fn dead_test(context: &Context<'_>, run: &Run<'_>) -> DeadTest {
     let system = context.build.prints();
     let (_, figures) = run.first();
-    let each = figures.size.filter(|_| figures.good.is_none()).map(|size| Each::of(size, system));
+    let measured = figures.size.filter(|_| figures.good.is_none());
+    let each = measured.map(|size| Each::of(size, system));
     // One that no way in the van makes long enough for a meter.
     let never = each.as_ref().is_some_and(|each| each.tellable().0 > LONGEST.0);
     let by_drop = never || figures.good.is_some_and(|good| !good.is_tellable());
     let most = figures.good.filter(|_| !by_drop);
     // Of a piece that is measured in the van what each length of it adds, and what both its ends may.
+    let by_length = measured.zip(each.as_ref()).map(|(size, each)| ByLength {
+        size: size.to_string(),
+        each: format!("{}/{}", each.resistance.show(system), each.unit),
+        ends: print_bound(Dimension::Resistance, each.ends.0, system, Bound::Most),
+        shorter: print_bound(Dimension::Length, each.tellable().0, system, Bound::Most),
+    });
     DeadTest {
-        expect: match (figures.good, &each) {
+        expect: match (figures.good, &by_length) {
             (Some(good), _) => good.conductor.show(system),
-            (None, Some(each)) => format!("{}/{}", each.resistance.show(system), each.unit),
+            (None, Some(by)) => by.each.clone(),
             (None, None) => String::new(),
         },
-        most: match (most, each) {
+        most: match (most, &by_length) {
             (Some(good), _) => {
                 format!("≤ {}", print_bound(Dimension::Resistance, good.conductor_most.0, system, Bound::Most))
             }
-            (None, Some(each)) => {
-                let ends = print_bound(Dimension::Resistance, each.ends.0, system, Bound::Most);
-                // Below that length its drop tells, as of any other.
-                let short = print_bound(Dimension::Length, each.tellable().0, system, Bound::Most);
-                format!("a tenth more, and {ends}; by drop where shorter than {short}")
-            }
+            (None, Some(by)) => format!("a tenth more, and {}; by drop where shorter than {}", by.ends, by.shorter),
             (None, None) => String::new(),
         },
         by_drop,
+        by_length,
     }
 }
 

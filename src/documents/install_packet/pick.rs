@@ -115,9 +115,15 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<AtPlace> {
         serial: serial(build, &p.id),
         serial_expected: p.carries_serial(),
     };
+    // The names of the numbers that lists and tasks tell.
+    let place = |part: &Part<'_>| {
+        let number = context.place_numbers.show(stage, &part.places).filter(|_| !part.confidential);
+        let name = place_in_packet(context, part);
+        number.map_or_else(|| name.clone(), |number| format!("{number}: {name}"))
+    };
     let mut places: IndexMap<String, Vec<Component>> = IndexMap::new();
     for part in parts {
-        places.entry(place_in_packet(context, part)).or_default().push(row(part));
+        places.entry(place(part)).or_default().push(row(part));
     }
     places.into_iter().map(|(place, components)| AtPlace { place, components }).collect()
 }

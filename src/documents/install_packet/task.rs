@@ -42,6 +42,8 @@ pub(crate) struct TaskView {
     pub pieces: usize,
     /// Number of the task before it that has the same steps: they are told there alone. 0 where none has.
     pub steps_of: usize,
+    /// Those of its steps that are other than there, with their numbers.
+    pub other_steps: Vec<(usize, String)>,
     /// Torques.
     pub torques: Vec<TorqueView>,
     /// Readings.

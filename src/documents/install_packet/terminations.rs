@@ -6,7 +6,7 @@ use crate::compute::directory::{Directory, directories};
 use crate::compute::network::{ConductorEnd, DeviceAt, post_words};
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, Wire, body, landing, lug, rejoined, wires};
-use crate::documents::shared::{self, Reader, device_place, fuses, is_skipped, stage_title};
+use crate::documents::shared::{self, Reader, Told, device_place, fuses, is_skipped, stage_title};
 use crate::kinds::Stage;
 use crate::units::{Bound, Dimension, print, print_bound};
 use indexmap::IndexMap;
@@ -155,7 +155,7 @@ fn row<'c>(
 fn post(context: &Context<'_>, landing: &Landing, end: &ConductorEnd, own: Option<Body<'_>>) -> String {
     let words = post_words(context.build, landing, Some(end));
     let name = context.build.name(&landing.part);
-    let place = body(context, landing, Reader::Shop);
+    let place = body(context, landing, Told::Name(Reader::Shop));
     // Places stand in the pick list; that of another body than the part's first is told here.
     let elsewhere = place
         .strip_prefix(name)
@@ -261,7 +261,7 @@ fn in_line(context: &Context<'_>) -> Vec<InLineRow> {
         if circuit.way.is_some() && matches!(figures.device.at, DeviceAt::Way) {
             continue;
         }
-        if let Some(place) = device_place(context, circuit, &figures.device, Reader::Shop) {
+        if let Some(place) = device_place(context, circuit, &figures.device, Told::Number(Stage::ElectricalFitOff)) {
             let (mut ends, untightened) = ends_of(&circuit.id);
             if ends.is_empty() && figures.device.at == DeviceAt::InLine {
                 // A cable that stays is cut here too.
@@ -288,7 +288,10 @@ fn in_line(context: &Context<'_>) -> Vec<InLineRow> {
             label: conductor.id.clone(),
             device,
             colour: String::new(),
-            place: format!("in line, within {reach} of {}", landing(context, &conductor.from, Reader::Shop)),
+            place: format!(
+                "in line, within {reach} of {}",
+                landing(context, &conductor.from, Told::Number(Stage::ElectricalFitOff))
+            ),
             ends,
             untightened,
         });
@@ -372,7 +375,7 @@ pub(super) fn terminations(context: &Context<'_>, stage: Stage) -> Option<Termin
         wires.sort_by_key(at);
         let rows = wires.into_iter().map(|wire| row(context, wire, own, &here)).collect();
         let (name, about) = own.map_or_else(Default::default, |(id, collecting)| {
-            let name = titled(shared::name_and_place(build, id, Reader::Shop), collecting);
+            let name = titled(shared::part_and_place(context, id, Told::Number(stage)), collecting);
             (name, panel(id).filter(|_| !collecting).map_or_else(|| studs(build, (id, collecting)), about))
         });
         let also = elsewhere.get(&rank).filter(|_| own.is_some());

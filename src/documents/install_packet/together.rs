@@ -113,7 +113,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     let rows = members.iter().zip(&own).zip(&all).map(|(((task, part), facts), readings)| PartRow {
         id: task.id.clone(),
         component: part.name.clone(),
-        place: shared::place_in_packet(context, part),
+        place: shared::place_on_plan(context, part, task.stage),
         pieces: pieces(part),
         way: facts.get("way").cloned().unwrap_or_default(),
         reading: readings.first().filter(|_| single).cloned(),

@@ -6,7 +6,7 @@ use crate::build::{Landing, RouteBy};
 use crate::compute::links::Links;
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, cut, runs};
-use crate::documents::shared::{self, CONFIDENTIAL, Reader, by_panel};
+use crate::documents::shared::{self, CONFIDENTIAL, Told, by_panel};
 use crate::kinds::{Network, Stage};
 use crate::units::Metres;
 use serde::Serialize;
@@ -67,22 +67,22 @@ pub(super) fn pulls(context: &Context<'_>, stage: Stage) -> Vec<PullGroup> {
         // All at one place, which the heading of the section tells.
         let rows: Vec<PullRow> = runs
             .iter()
-            .map(|run| PullRow { to: run.ends(context.build)[1].clone(), ..pull(context, run, false) })
+            .map(|run| PullRow { to: run.ends(context.build)[1].clone(), ..pull(context, run, stage, false) })
             .collect();
         return if rows.is_empty() { Vec::new() } else { vec![PullGroup { from: String::new(), rows }] };
     }
     let group = |from: Option<&str>, rows: Vec<PullRow>| PullGroup {
-        from: from.map_or_else(String::new, |f| shared::name_and_place(context.build, f, Reader::Shop)),
+        from: from.map_or_else(String::new, |f| shared::part_and_place(context, f, Told::Number(stage))),
         rows,
     };
     let of = |circuit: &str, run: &&Run<'_>| run.first().0.circuit.as_deref() == Some(circuit);
     let circuits = by_panel(context).into_iter().map(|(from, circuits)| {
         let own = circuits.iter().flat_map(|(c, _)| runs.iter().filter(|run| of(&c.id, run)));
-        group(from, own.map(|run| pull(context, run, from.is_none())).collect())
+        group(from, own.map(|run| pull(context, run, stage, from.is_none())).collect())
     });
     let mut groups: Vec<PullGroup> = circuits.filter(|g| !g.rows.is_empty()).collect();
     let apart: Vec<PullRow> =
-        runs.iter().filter(|r| r.first().0.circuit.is_none()).map(|r| pull(context, r, true)).collect();
+        runs.iter().filter(|r| r.first().0.circuit.is_none()).map(|r| pull(context, r, stage, true)).collect();
     match groups.last_mut().filter(|g| g.from.is_empty()) {
         Some(rest) => rest.rows.extend(apart),
         None if apart.is_empty() => {}
@@ -110,12 +110,11 @@ fn insulated(context: &Context<'_>, run: &Run<'_>) -> Vec<String> {
     if circuit.is_none_or(|c| c.network != Network::Ac) || signs.len() < 2 {
         return vec![String::new(); signs.len()];
     }
-    let pairs =
-        signs.iter().enumerate().flat_map(|(n, a)| signs[n + 1..].iter().map(move |b| format!("{a}\u{a0}to\u{a0}{b}")));
+    let pairs = signs.iter().enumerate().flat_map(|(n, a)| signs[n + 1..].iter().map(move |b| format!("{a}–{b}")));
     pairs.collect()
 }
 
-fn pull(context: &Context<'_>, run: &Run<'_>, placed: bool) -> PullRow {
+fn pull(context: &Context<'_>, run: &Run<'_>, stage: Stage, placed: bool) -> PullRow {
     let build = context.build;
     let system = build.prints();
     let (conductor, figures) = run.first();
@@ -145,12 +144,12 @@ fn pull(context: &Context<'_>, run: &Run<'_>, placed: bool) -> PullRow {
         _ => measure(),
     };
     // Under the name of a panel its place need not be told again.
-    let from = if placed { run.start(context, Reader::Shop) } else { run.ends(build)[0].clone() };
+    let from = if placed { run.start(context, Told::Number(stage)) } else { run.ends(build)[0].clone() };
     PullRow {
         label: run.label.to_owned(),
         conductors: run.conductors(),
         from,
-        to: run.end(context, Reader::Shop),
+        to: run.end(context, Told::Number(stage)),
         conductor: run.size(),
         colours: run.colours(context),
         run: run.route(context, "not given"),

@@ -72,16 +72,29 @@ pub(super) fn tasks(context: &Context<'_>, stage: Stage) -> (Vec<TaskView>, usiz
 /// A procedure of fewer steps is told again: a line that points to it would be no shorter.
 const PROCEDURE: usize = 3;
 
-/// The steps of a task that are those of one before it are told there alone.
+/// The steps of a task that are those of one before it are told there alone; where few of them differ, these are told.
 fn tell_steps_once(views: &mut [TaskView]) {
-    let mut known: BTreeMap<Vec<String>, usize> = BTreeMap::new();
+    let mut known: Vec<(usize, Vec<String>)> = Vec::new();
     for (at, view) in views.iter_mut().enumerate().filter(|(_, view)| view.steps.len() >= PROCEDURE) {
-        let first = *known.entry(view.steps.clone()).or_insert(at + 1);
-        if first != at + 1 {
-            view.steps_of = first;
-            view.steps.clear();
+        let found = known.iter().filter_map(|(first, steps)| Some((*first, differing(steps, &view.steps)?)));
+        match found.min_by_key(|(_, other)| other.len()) {
+            Some((first, other)) => {
+                view.steps_of = first;
+                view.other_steps = other.into_iter().map(|i| (i + 1, view.steps[i].clone())).collect();
+                view.steps.clear();
+            }
+            None => known.push((at + 1, view.steps.clone())),
         }
     }
+}
+
+/// Which steps differ from those of a task before; none is too many to tell by themselves.
+fn differing(first: &[String], steps: &[String]) -> Option<Vec<usize>> {
+    if first.len() != steps.len() {
+        return None;
+    }
+    let other: Vec<usize> = (0..steps.len()).filter(|i| first[*i] != steps[*i]).collect();
+    (other.is_empty() || other.len() * 3 <= steps.len()).then_some(other)
 }
 
 /// Tasks in the order of the schedule; in the order of the spec where there is none.
@@ -104,7 +117,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         component: part.map_or_else(String::new, |p| component_of(&title, &p.name)),
         title,
         place: own_place(context, task)
-            .unwrap_or_else(|| part.map_or_else(String::new, |p| shared::place_in_packet(context, p))),
+            .unwrap_or_else(|| part.map_or_else(String::new, |p| shared::place_on_plan(context, p, task.stage))),
         time: shared::working_time(u64::from(task.minutes)),
         people: task.people,
         cures: Some(task.cures).filter(|m| *m > 0).map_or_else(String::new, shared::cure_time),
@@ -116,6 +129,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
         steps: Vec::new(),
         pieces: part.map_or(1, pieces),
         steps_of: 0,
+        other_steps: Vec::new(),
         torques: Vec::new(),
         readings: Vec::new(),
         hold: String::new(),
@@ -129,7 +143,9 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
 
 /// Where a task of the build is done, where it says so.
 fn own_place(context: &Context<'_>, task: &Task<'_>) -> Option<String> {
-    Some(context.build.place_name(context.build.own_tasks.get(&task.id)?.place.first()?))
+    let place = context.build.own_tasks.get(&task.id)?.place.first()?;
+    let number = context.place_numbers.show(task.stage, &[place.to_owned()]);
+    Some(number.map_or_else(|| context.build.place_name(place), |number| format!("at {number}")))
 }
 
 /// What is done in `stage` to a hidden part by tasks of `[task.…]`, for the box that tells of it.

@@ -8,7 +8,7 @@ use crate::compute::network::{CircuitFigures, evidence, read_protection};
 use crate::compute::readings::CircuitTest;
 use crate::documents::Context;
 use crate::documents::shared::conductors::{Run, landing, runs};
-use crate::documents::shared::{self, Reader, by_panel, device_place, figure_anchor};
+use crate::documents::shared::{self, Reader, Told, by_panel, device_place, figure_anchor};
 use crate::kinds::Network;
 use crate::tables::iec60364::Method;
 use serde::Serialize;
@@ -257,7 +257,7 @@ pub(super) fn interrupting(context: &Context<'_>) -> Vec<InterruptingRow> {
         rows.push(InterruptingRow {
             label: circuit.id.clone(),
             device: figures.device.show(),
-            place: device_place(context, circuit, &figures.device, Reader::Binder).unwrap_or_default(),
+            place: device_place(context, circuit, &figures.device, Told::Name(Reader::Binder)).unwrap_or_default(),
             fault: cell(&known, circuit, &formulas::electrical::FAULT, fault.current.show(system)),
             interrupting: figures.device.breaks.credited().map_or_else(|| "none known".to_owned(), |i| i.show(system)),
             source: source(context, circuit, figures),
@@ -342,8 +342,8 @@ pub(crate) fn labels(context: &Context<'_>) -> Vec<LabelRow> {
         LabelRow {
             label: run.label.to_owned(),
             conductors: run.conductors(),
-            from: landing(context, &conductor.from, Reader::Binder),
-            to: landing(context, &conductor.to, Reader::Binder),
+            from: landing(context, &conductor.from, Told::Name(Reader::Binder)),
+            to: landing(context, &conductor.to, Told::Name(Reader::Binder)),
             conductor: run.size(),
             colours: run.colours(context),
             count: run.pieces() * 2,

@@ -3,7 +3,7 @@
 use crate::build::{Build, Circuit, Conductor, Landing, RouteBy};
 use crate::compute::network::{ConductorEnd, ConductorFigures, Electrical, Good, colour, is_worked_on, laid};
 use crate::documents::Context;
-use crate::documents::shared::{CONFIDENTIAL, Reader, place_of};
+use crate::documents::shared::{CONFIDENTIAL, Told, place_of};
 use crate::kinds::Carries;
 use crate::units::{ConductorSize, Metres, System};
 use indexmap::IndexMap;
@@ -128,15 +128,15 @@ impl<'c> Run<'c> {
     }
 
     /// Where it begins, with its place.
-    pub(crate) fn start(&self, context: &Context<'_>, reader: Reader) -> String {
+    pub(crate) fn start(&self, context: &Context<'_>, told: Told) -> String {
         let [start, _] = self.ends(context.build);
-        placed(context, start, &self.first().0.from, reader)
+        placed(context, start, &self.first().0.from, told)
     }
 
     /// The same of its end with the place.
-    pub(crate) fn end(&self, context: &Context<'_>, reader: Reader) -> String {
+    pub(crate) fn end(&self, context: &Context<'_>, told: Told) -> String {
         let [_, end] = self.ends(context.build);
-        placed(context, end, &self.first().0.to, reader)
+        placed(context, end, &self.first().0.to, told)
     }
 
     /// "supply +, return −"; of one that its label names already what it carries alone.
@@ -250,22 +250,30 @@ pub(crate) fn cables<'c>(context: &'c Context<'_>) -> Vec<Cable<'c>> {
 
 /// An end of a conductor with its place: "House panel, way 5 (Garage, left)".
 #[must_use]
-pub(crate) fn landing(context: &Context<'_>, end: &Landing, reader: Reader) -> String {
-    placed(context, end.show(context.build), end, reader)
+pub(crate) fn landing(context: &Context<'_>, end: &Landing, told: Told) -> String {
+    placed(context, end.show(context.build), end, told)
 }
 
 /// What an end is on, with its place: "House panel (Garage, left)"; of a second body the place of that.
 #[must_use]
-pub(crate) fn body(context: &Context<'_>, end: &Landing, reader: Reader) -> String {
-    placed(context, context.build.name(&end.part).to_owned(), end, reader)
+pub(crate) fn body(context: &Context<'_>, end: &Landing, told: Told) -> String {
+    placed(context, context.build.name(&end.part).to_owned(), end, told)
 }
 
-fn placed(context: &Context<'_>, shown: String, end: &Landing, reader: Reader) -> String {
+fn placed(context: &Context<'_>, shown: String, end: &Landing, told: Told) -> String {
     let build = context.build;
+    let number = |ids: &[String]| match told {
+        Told::Number(stage) => context.place_numbers.show(stage, ids),
+        Told::Name(_) => None,
+    };
+    let named = |place: &String| build.places.get(place).map_or_else(|| place.clone(), |_| build.place_name(place));
     let place = match &end.place {
-        Some(place) => build.places.get(place).map_or_else(|| place.clone(), |_| build.place_name(place)),
+        Some(place) => number(std::slice::from_ref(place)).unwrap_or_else(|| named(place)),
         None if is_elsewhere(build, end) => "place not given".to_owned(),
-        None => place_of(build, &end.part, reader),
+        None => {
+            let part = build.parts.get(&end.part).filter(|part| !part.confidential);
+            part.and_then(|part| number(&part.places)).unwrap_or_else(|| place_of(build, &end.part, told.reader()))
+        }
     };
     if place.is_empty() { shown } else { format!("{shown} ({place})") }
 }

@@ -2,7 +2,7 @@
 //! new and old, and what of old and new is on the scales.
 
 use super::conductors::{Wire, body};
-use super::{Reader, Wired, name_and_place, signed, worked};
+use super::{Reader, Told, Wired, name_and_place, signed, worked};
 use crate::build::{ASSUMED, Circuit, Conductor, Landing, Part, Scope};
 use crate::compute::handover::AS_FOUND;
 use crate::compute::network::{DeviceAt, is_worked_on, post_words};
@@ -205,7 +205,7 @@ fn joint(context: &Context<'_>, (conductor, figures): Wire<'_>) -> Option<Joint>
     let end = if made.part == conductor.from.part { &figures.ends[0] } else { &figures.ends[1] };
     let figures_at = |end: &Landing| &figures.ends[usize::from(end.part != conductor.from.part)];
     let at = |end: &Landing| {
-        format!("{}, {}", body(context, end, Reader::Shop), post_words(build, end, Some(figures_at(end))))
+        format!("{}, {}", body(context, end, Told::Name(Reader::Shop)), post_words(build, end, Some(figures_at(end))))
     };
     let size = figures.size.map_or_else(String::new, |s| s.to_string());
     let circuit = conductor.circuit.as_ref().and_then(|id| build.circuits.get(id));

@@ -13,7 +13,7 @@ use crate::documents::calendar_feed;
 use crate::documents::facts::{self, Facts, SWITCHED};
 use crate::documents::ics::Entry;
 use crate::documents::shared::conductors::cuts;
-use crate::documents::shared::{self, Reader};
+use crate::documents::shared::{self, Reader, Told};
 use crate::fields::{Declarations, Record, Value};
 use crate::kinds::TaskTemplate;
 use crate::roles::Common;
@@ -210,7 +210,7 @@ fn circuit(context: &Context<'_>, circuit: &Circuit, figures: &CircuitFigures) -
         put(name, Stated::printed(build.prints(), |units| end.show(units)));
     }
     put("protection", Stated::plain(shared::protection(build, &figures.device.unmarked())));
-    let place = shared::device_place(context, circuit, &figures.device, Reader::Binder);
+    let place = shared::device_place(context, circuit, &figures.device, Told::Name(Reader::Binder));
     put("protection at", Stated::plain(place.unwrap_or_default()));
     Item { name: build.name(&circuit.owner).to_owned(), values }
 }

@@ -1,7 +1,7 @@
 //! The van itself: a plain panel van from its measures, seen from above, from the sides, from behind.
 
 use super::frame::{Frame, View};
-use super::van::Van;
+use crate::compute::geometry::van::Van;
 use crate::drawings::canvas::{Area, Canvas, Dash, Fill, Pen};
 use std::fmt::Write as _;
 

@@ -1,14 +1,13 @@
 //! The emergency map: what to shut off, what to put a fire out with, first aid, alarms, ways out.
 
-use super::frame::body;
 use super::key::Entry;
-use super::register::{Level, Spot};
 use super::sheet::{self, Heading, Marked, Plan};
 use super::sign::Sign;
-use super::van::Van;
 use crate::build::Build;
 use crate::compute::emergency::{Thing, things};
 use crate::compute::geometry::exits;
+use crate::compute::geometry::spots::{Level, Spot};
+use crate::compute::geometry::van::Van;
 use crate::drawings::{Drawing, Subject};
 use crate::kinds::EmergencyMark;
 use std::fmt::Write as _;
@@ -88,7 +87,7 @@ fn notes(things: &[Thing]) -> String {
 
 /// The point in the skin of the van beside `middle`, on that side; `middle` where the side is not known.
 fn at_skin(middle: [f64; 3], side: &str, van: &Van) -> [f64; 3] {
-    let body = body(van);
+    let body = van.body();
     let [x, y, z] = middle;
     match side {
         "front" => [body.min[0], y, z],

@@ -1,7 +1,7 @@
 //! Views to scale: from metres in the van to millimetres on the sheet.
 
-use super::van::Van;
 use crate::compute::geometry::boxes::Box3;
+use crate::compute::geometry::van::Van;
 use crate::drawings::canvas::Area;
 
 /// Where one looks from.
@@ -75,12 +75,6 @@ impl Frame {
         let (a, b) = (self.point(space.min), self.point(space.max));
         Area { left: a.0.min(b.0), top: a.1.min(b.1), right: a.0.max(b.0), bottom: a.1.max(b.1) }
     }
-}
-
-/// The box of the van itself, from the ground to its roof.
-#[must_use]
-pub(crate) fn body(van: &Van) -> Box3 {
-    Box3 { min: [-van.front, -van.width / 2.0, -van.floor], max: [van.rear, van.width / 2.0, van.height - van.floor] }
 }
 
 /// The smallest box around two.

@@ -1,14 +1,15 @@
 //! Plans level by level with every placed component, and one per stage with the components worked on.
 
 use super::key::Entry;
-use super::register::{Level, Spot};
 use super::sheet::{self, Heading, Marked, Plan};
 use super::sign::Sign;
-use super::van::Van;
 use crate::build::{Build, Part};
+use crate::compute::geometry::spots::{Level, Spot};
+use crate::compute::geometry::van::Van;
+use crate::compute::place_numbers::on_plan;
 use crate::drawings::{Drawing, Subject};
 use crate::kinds::Stage;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// With no more places than this, all levels share one plan.
 const FEW: usize = 10;
@@ -137,12 +138,8 @@ const fn tail(level: Level) -> &'static str {
 pub(super) fn stages(build: &Build<'_>, van: &Van, spots: &[Spot<'_>]) -> Vec<Drawing> {
     let mut out = Vec::new();
     for stage in Stage::ALL {
-        let skipped = build.stages.get(stage.id()).is_some_and(|r| r.skip.is_set());
-        let worked: BTreeSet<&str> =
-            build.tasks.values().filter(|t| t.stage == *stage).filter_map(|t| t.part.as_deref()).collect();
-        let here = |s: &&Spot<'_>| s.parts.iter().any(|(p, _)| worked.contains(p.id.as_str()));
-        let group: Vec<&Spot<'_>> = spots.iter().filter(here).collect();
-        if skipped || group.iter().all(|s| s.level == Level::Nowhere) {
+        let group = on_plan(build, spots, *stage);
+        if group.is_empty() {
             continue;
         }
         let of = |low: bool| {

@@ -8,20 +8,19 @@ pub(crate) mod frame;
 pub(crate) mod key;
 mod levels;
 mod overview;
-pub mod register;
 pub(crate) mod sheet;
 pub(crate) mod sign;
-pub mod van;
 
 use super::{Context, Drawing};
-use van::Van;
+use crate::compute::geometry::spots::spots;
+use crate::compute::geometry::van::Van;
 
 /// The drawings to scale; none without a wheelbase.
 #[must_use]
 pub fn drawings(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
     let Some(van) = Van::of(build) else { return Vec::new() };
-    let spots = register::spots(build, &van);
+    let spots = spots(build, &van);
     let mut all = emergency::drawing(build, &van, &spots);
     all.push(overview::arrangement(context, &van));
     all.extend(overview::sides(build, &van, &spots));
@@ -34,5 +33,5 @@ pub fn drawings(context: &Context<'_>) -> Vec<Drawing> {
 pub fn stages(context: &Context<'_>) -> Vec<Drawing> {
     let build = context.build;
     let Some(van) = Van::of(build) else { return Vec::new() };
-    levels::stages(build, &van, &register::spots(build, &van))
+    levels::stages(build, &van, &spots(build, &van))
 }

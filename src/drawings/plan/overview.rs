@@ -1,12 +1,12 @@
 //! General arrangement with its dimensions, and both sides with the numbers of all places.
 
-use super::register::Spot;
 use super::sheet::{self, Marked, ROWS, note_lines};
 use super::sign::Sign;
-use super::van::Van;
 use super::{body, dims, frame};
 use crate::build::Build;
 use crate::compute::geometry::outline::Extent;
+use crate::compute::geometry::spots::Spot;
+use crate::compute::geometry::van::Van;
 use crate::drawings::canvas::{Canvas, Type};
 use crate::drawings::{Context, Drawing, PAGE, Subject};
 use crate::fields::Field;
@@ -19,7 +19,7 @@ pub(super) fn arrangement(context: &Context<'_>, van: &Van) -> Drawing {
     let vehicle = &build.vehicle;
     let prints = build.prints();
     let given = |field: &Field<Metres>| field.get().map(|m| m.show(prints));
-    let reach = frame::body(van);
+    let reach = van.body();
     let (length, width, height) = (van.front + van.rear, van.width, van.height);
     let scale = frame::scale(|k| length * k <= 136.0 && (2.0 * height + width) * k <= 215.0 - 54.0);
     let k = 1000.0 / scale;

@@ -6,8 +6,8 @@ use super::dims;
 use super::frame::{self, Frame, View};
 use super::key::{Entry, Key};
 use super::sign::{self, Sign};
-use super::van::Van;
 use crate::compute::geometry::boxes::Box3;
+use crate::compute::geometry::van::Van;
 use crate::drawings::canvas::{Area, Canvas, Dash, Fill, Pen, Type};
 use crate::drawings::{Drawing, PAGE, Subject};
 use crate::units::System;
@@ -46,7 +46,7 @@ pub(crate) struct Heading {
 /// All that is to be drawn in views: the van and the boxes.
 #[must_use]
 pub(crate) fn reach<'a>(van: &Van, spaces: impl Iterator<Item = &'a Marked>) -> Box3 {
-    spaces.fold(frame::body(van), |all, m| {
+    spaces.fold(van.body(), |all, m| {
         let own = m.space.unwrap_or(Box3 { min: m.at, max: m.at });
         frame::around(&all, &own)
     })

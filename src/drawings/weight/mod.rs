@@ -6,12 +6,12 @@ use super::canvas::{Area, Canvas, Dash, Fill, Pen, Type};
 use super::plan::balloons::{self, Mark, Room};
 use super::plan::frame::{self, Frame, View};
 use super::plan::key::{Entry, Key};
-use super::plan::register::{self, Spot};
 use super::plan::sheet::RADIUS;
 use super::plan::sign::{self, Sign};
-use super::plan::van::Van;
 use super::plan::{body, dims};
 use super::{Context, Drawing, PAGE, Subject};
+use crate::compute::geometry::spots::{Spot, spots};
+use crate::compute::geometry::van::Van;
 use crate::compute::weight::cases::Case;
 use crate::units::{Kilograms, Metres};
 
@@ -27,7 +27,7 @@ pub(super) fn drawing(context: &Context<'_>) -> Option<Drawing> {
     let van = Van::of(build)?;
     // The heaviest case is the one to be looked at.
     let heaviest = context.weight.cases.iter().reduce(|a, b| if b.total().0 > a.total().0 { b } else { a })?;
-    let spots = register::spots(build, &van);
+    let spots = spots(build, &van);
     let masses = context.weight.items.by_place(heaviest.id);
     let mut listed: Vec<(&Spot<'_>, Kilograms)> =
         spots.iter().filter_map(|s| Some((s, *masses.get(&Some(s.id))?))).filter(|(_, m)| m.0 > 0.0).collect();
@@ -73,9 +73,10 @@ fn picture(
     listed: &[(&Spot<'_>, Kilograms)],
 ) -> f64 {
     let build = context.build;
-    let reach = listed.iter().filter_map(|(s, _)| s.middle()).fold(frame::body(van), |all, at| {
-        frame::around(&all, &crate::compute::geometry::boxes::Box3 { min: at, max: at })
-    });
+    let reach = listed
+        .iter()
+        .filter_map(|(s, _)| s.middle())
+        .fold(van.body(), |all, at| frame::around(&all, &crate::compute::geometry::boxes::Box3 { min: at, max: at }));
     let [long, wide, high] = reach.size();
     let scale = frame::scale(|k| (long + wide) * k <= PAGE.0 - 46.0 && high * k <= 60.0);
     dims::scale_bar(canvas, (0.5, 1.0), scale, build.prints());

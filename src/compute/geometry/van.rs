@@ -1,7 +1,8 @@
 //! The measures a van is drawn from: those of the spec, usual ones where it gives none.
 
+use super::boxes::Box3;
+use super::outline;
 use crate::build::Build;
-use crate::compute::geometry::outline;
 use crate::fields::Field;
 use crate::tables::usual_van::USUAL_VAN;
 use crate::units::Metres;
@@ -72,5 +73,12 @@ impl Van {
             usual,
         };
         Some(van)
+    }
+
+    /// The box of the van itself, from the ground to its roof.
+    #[must_use]
+    pub fn body(&self) -> Box3 {
+        let side = self.width / 2.0;
+        Box3 { min: [-self.front, -side, -self.floor], max: [self.rear, side, self.height - self.floor] }
     }
 }

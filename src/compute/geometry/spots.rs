@@ -1,9 +1,8 @@
 //! The places of a build, numbered, with what stands in each.
 
-use super::frame::body;
+use super::boxes::Box3;
 use super::van::Van;
 use crate::build::{Build, Part};
-use crate::compute::geometry::boxes::Box3;
 use crate::spec::PlaceSection;
 
 /// Where a place is drawn.
@@ -79,7 +78,7 @@ pub const UPPER: f64 = 0.75;
 
 /// How far from the van a place may be and still be drawn: 3 m. What is farther is a slip of the pen.
 fn vicinity(van: &Van) -> Box3 {
-    let body = body(van);
+    let body = van.body();
     Box3 { min: body.min.map(|v| v - 3.0), max: body.max.map(|v| v + 3.0) }
 }
 
