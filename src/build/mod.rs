@@ -8,6 +8,7 @@ mod holds;
 mod leaving;
 mod lines;
 mod lookup;
+mod mains;
 mod masses;
 mod network;
 mod part;

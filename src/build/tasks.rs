@@ -35,7 +35,9 @@ pub(super) fn tasks<'k>(
         }
         slipped.extend(later);
     };
-    unmet.iter().filter_map(|(task, state)| need_unmet(&tasks, task, state, states)).for_each(|f| sink.push(f));
+    for finding in needs_unmet(&tasks, &unmet, states) {
+        sink.push(finding);
+    }
     for Own { id, stage, part, section, record } in &own {
         let whole = |field: &Field<i64>| field.get().and_then(|n| u32::try_from(n).ok()).unwrap_or_default();
         let mut after = After::default();
@@ -131,13 +133,35 @@ fn slips(tasks: &IndexMap<String, Task<'_>>, own: &[Own<'_>]) -> Vec<(String, St
     later.collect()
 }
 
-/// The finding where a task needs what must be so, and nothing in the build makes it so.
-fn need_unmet(tasks: &IndexMap<String, Task<'_>>, task: &str, state: &str, states: &States) -> Option<Finding> {
-    let (of, state) = (tasks.get(task)?, states.get(state)?);
-    let headline = format!("`{task}` waits for what nothing in this build brings: “{}”", state.says);
-    let finding = Finding::error("need-unmet", headline);
-    let finding = finding.about(of.part.as_deref().unwrap_or(task)).at(of.span, "brings the task in");
-    Some(finding.help(state.else_.clone().unwrap_or_else(|| "add the component whose task does".to_owned())))
+/// A finding for each thing that must be so and that nothing brings: at the first task that waits for it, with the others.
+fn needs_unmet(tasks: &IndexMap<String, Task<'_>>, unmet: &[(String, String)], states: &States) -> Vec<Finding> {
+    let mut waiting: IndexMap<&str, Vec<(&str, &Task<'_>)>> = IndexMap::new();
+    for (id, state) in unmet {
+        if let Some(task) = tasks.get(id) {
+            waiting.entry(state).or_default().push((id, task));
+        }
+    }
+    let told = |(state, all): (&str, Vec<(&str, &Task<'_>)>)| {
+        let (state, (first, task)) = (states.get(state)?, all.first()?);
+        let more = match all.len() - 1 {
+            0 => String::new(),
+            1 => " and one more task".to_owned(),
+            n => format!(" and {n} more tasks"),
+        };
+        let waits = if more.is_empty() { "waits" } else { "wait" };
+        let headline = format!("`{first}`{more} {waits} for what nothing in this build brings: “{}”", state.says);
+        let mut finding = Finding::error("need-unmet", headline);
+        finding = finding.about(task.part.as_deref().unwrap_or(first)).at(task.span, "brings the task in");
+        let mut seen = vec![task.span];
+        for (id, other) in all.iter().skip(1) {
+            if !seen.contains(&other.span) {
+                seen.push(other.span);
+                finding = finding.label(other.span, format!("`{id}` waits for it too"));
+            }
+        }
+        Some(finding.help(state.else_.clone().unwrap_or_else(|| "add the component whose task does".to_owned())))
+    };
+    waiting.into_iter().filter_map(told).collect()
 }
 
 /// The readings that a table of the spec takes; what is wrong with one is told, and it is left out.

@@ -76,6 +76,11 @@ pub(super) fn tell(print: &Print, made: &Made) -> u8 {
     if let Some(untidy) = &made.untidy {
         print.note(&format!("the earlier folder could not be removed, the next compile tries again: {untidy}"));
     }
+    for (to, from) in &made.beyond {
+        let from: Vec<&str> = from.iter().map(String::as_str).collect();
+        let leads = if from.len() == 1 { "leads" } else { "lead" };
+        print.note(&format!("{} {leads} to {to} in places, which is not made yet", from.join(", ")));
+    }
     if let Some(fault) = &made.no_pdfs {
         print.fault(fault);
         return COULD_NOT_RUN;

@@ -6,11 +6,12 @@ use super::prepare::Prepared;
 use super::print::Print;
 use super::spec_file::count;
 use super::typesetting::{Pdfs, Planned, forget_failed, typeset, unwritten};
-use crate::pipeline;
+use crate::pipeline::{self, Sheet};
 use crate::publish::{Edition, Frozen, Output, Published, Staging};
 use crate::typst_cli::Typst;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 /// What became of a build.
@@ -24,6 +25,8 @@ pub(super) struct Made {
     stale: Vec<String>,
     /// What could not be tidied up.
     pub(super) untidy: Option<String>,
+    /// Documents that links lead to and that are not there, each with those whose links do.
+    pub(super) beyond: BTreeMap<String, BTreeSet<String>>,
     /// Why PDFs that were asked for were not made.
     pub(super) no_pdfs: Option<String>,
     /// What became of the release, where one was asked for.
@@ -65,8 +68,8 @@ pub(super) fn make(
     let untouched = |build: &&Prepared| {
         let folder = order.wanted.out.join(&build.name);
         let documents = build.untouched?;
-        let (stale, untidy, no_pdfs) = (Vec::new(), None, None);
-        Some(Ok(Made { documents, folder, published: None, stale, untidy, no_pdfs, frozen: None }))
+        let (stale, untidy, no_pdfs, beyond) = (Vec::new(), None, None, BTreeMap::new());
+        Some(Ok(Made { documents, folder, published: None, stale, untidy, beyond, no_pdfs, frozen: None }))
     };
     let made: Vec<_> = builds.iter().filter_map(|build| untouched(build).or_else(|| made.next())).collect();
     if matches!(order.typst, Some(Ok(_))) {
@@ -113,7 +116,12 @@ fn make_touched(
         // Without a seal the next run takes a little longer.
         drop(output.seal(build.inputs.as_deref().unwrap_or(""), documents, &build.path));
         let untidy = published.as_ref().and_then(|p| p.untidy.clone());
-        let why = why.filter(|_| no_pdfs).map(|e| format!("no PDFs were made: {e}; `--no-pdf` asks for none"));
+        let then = if order.release {
+            "nothing was released, since a release holds its PDFs"
+        } else {
+            "`--no-pdf` asks for none"
+        };
+        let why = why.filter(|_| no_pdfs).map(|e| format!("no PDFs were made: {e}; {then}"));
         let frozen = if order.release && why.is_none() {
             let frozen = output.freeze(&build.revision, build.after);
             Some(frozen.map_err(|e| format!("{e}; the documents were compiled, but nothing was released"))?)
@@ -121,9 +129,21 @@ fn make_touched(
             None
         };
         let folder = output.folder().to_owned();
-        Ok(Made { documents, folder, published, stale, untidy, no_pdfs: why, frozen })
+        let beyond = beyond(&build.sheets, &folder);
+        Ok(Made { documents, folder, published, stale, untidy, beyond, no_pdfs: why, frozen })
     };
     planned.into_iter().zip(builds).map(finish).collect()
+}
+
+/// The documents that links lead to and that nobody made yet.
+fn beyond(sheets: &[Sheet], folder: &Path) -> BTreeMap<String, BTreeSet<String>> {
+    let mut all: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for sheet in sheets {
+        for stem in sheet.leads_to().into_iter().filter(|stem| !folder.join(format!("{stem}.md")).is_file()) {
+            all.entry(stem.to_owned()).or_default().insert(sheet.stem.clone());
+        }
+    }
+    all
 }
 
 /// Measures what shall be against what is, and stages what is known already.

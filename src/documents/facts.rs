@@ -101,6 +101,8 @@ pub(super) fn facts(
     let drop_most = figures.and_then(|f| f.acceptance?.below_most(f.demand.running));
     put("drop_most", drop_most.map_or_else(String::new, volts));
     put("source", ways::source(build, circuit));
+    let feeder = circuit.and_then(|c| build.parts.get(&c.from));
+    put("source_stays", if feeder.is_some_and(|p| !p.is_worked_on()) { "yes" } else { "" }.to_owned());
     put("tapped_by", ways::tapped_by(build, part));
     put("ways_wrong", ways::wrong(build, electrical, part));
     put(
@@ -122,6 +124,10 @@ pub(super) fn facts(
     put("drop_percent", drop.map_or_else(String::new, |d| format!("{} %", significant(d.0 * 100.0, 2))));
     put("chooses", chooses(build, part));
     put("inverters_reach", aboard::inverters_reach(build, part));
+    let makes = part.role().is_some_and(Role::gives_ac);
+    put("mains_in", if makes { names(&build.mains_in(&part.id)) } else { String::new() });
+    put("mains_beside", if makes { names(&build.mains_beside(&part.id)) } else { String::new() });
+    put("mains_switch", if makes { names(&build.mains_switches(&part.id)) } else { String::new() });
     put("live_past", aboard::live_past(build, part));
     put("shore_reaches", if shore_reaches(build, part) { "yes" } else { "" }.to_owned());
     put("dimmed_by", dimmer(build, circuit).unwrap_or_default().to_owned());

@@ -179,6 +179,8 @@ pub(crate) fn view(context: &Context<'_>, stage: Stage) -> Option<View> {
     let brought = if first { site::brought(context) } else { Vec::new() };
     let snags = if stage == Stage::Handover { site::snags(build) } else { Vec::new() };
     let finds = defects.is_some() || !survey.is_empty() || !brought.is_empty() || !snags.is_empty();
+    // A van is handed over, and that is signed, whatever else is done to it.
+    let finds = finds || stage == Stage::Handover;
     if !finds && tasks.is_empty() && pulls.is_empty() && terminations.is_none() && tests.is_none() {
         return None;
     }

@@ -11,6 +11,8 @@ use serde::Serialize;
 pub(crate) struct View {
     /// Head.
     pub build: BuildView,
+    /// Its PDF holds the specification: nothing in that must not be told.
+    pub holds_spec: bool,
     /// Gas is aboard.
     pub gas: bool,
     /// What a workshop does, by system, with its steps.
@@ -38,6 +40,7 @@ pub(crate) fn view(context: &Context<'_>) -> View {
     let build = context.build;
     View {
         build: BuildView::of(build),
+        holds_spec: !build.hides(),
         gas: build.parts.values().any(|p| p.kind.system == System::Lpg),
         systems: maintenance_calendar::serviced(context),
         photos: photos(context),

@@ -54,7 +54,7 @@ pub use post::{Carries, Lead, LeadEnd, Post, PostForm, PostSide};
 pub use procedure::{InOrder, Key, Procedure, Procedures, Registers, Share, Step};
 pub use proof::{Proof, Proving};
 pub(crate) use read::tagged_texts;
-pub use reading::{Limits, Reading};
+pub use reading::{Limits, MainsAsked, Reading};
 pub use removal::Removal;
 pub use safety::{Evidence, Safety, SafetyRole};
 pub use said::Said;

@@ -177,6 +177,19 @@ pub struct Reading {
     /// What must be so for it to exist.
     #[serde(default)]
     pub when: Option<Condition>,
+    /// What the circuits must bring for it to exist.
+    #[serde(default)]
+    pub mains: Option<MainsAsked>,
+}
+
+/// What the circuits say of mains at a part, where a reading stands only then.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum MainsAsked {
+    /// A source brings it there.
+    Arrives,
+    /// Another source stands in the van that neither feeds the part nor is fed by it.
+    Beside,
 }
 
 impl Reading {

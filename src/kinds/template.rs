@@ -345,7 +345,7 @@ impl TaskTemplate {
         self.cut_outs.iter().filter(|cut| Condition::lets(cut.when.as_ref(), record))
     }
 
-    /// The readings that a component with these fields takes.
+    /// The readings that a component with these fields may take; `Build::readings_of` looks at its circuits too.
     pub fn readings_of<'a>(&'a self, record: &'a Record) -> impl Iterator<Item = &'a Reading> {
         self.readings.iter().filter(|r| Condition::lets(r.when.as_ref(), record))
     }

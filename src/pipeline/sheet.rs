@@ -13,7 +13,7 @@ use crate::typeset::tree::Meta;
 use crate::typeset::{self, Brand, Logo, PageSetup, Paper, Pictures};
 use std::borrow::Cow;
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// One document as text.
@@ -37,6 +37,15 @@ pub struct Sheet {
     pub holds: Vec<(String, Arc<[u8]>)>,
     /// Other files that belong to it, by full name.
     pub beside: Vec<(String, Arc<str>)>,
+}
+
+impl Sheet {
+    /// The other documents that its links lead to, by file name without an ending.
+    #[must_use]
+    pub fn leads_to(&self) -> BTreeSet<&str> {
+        let targets = self.markdown.split("](").skip(1).filter_map(|rest| rest.split([')', '#']).next());
+        targets.filter_map(|target| target.strip_suffix(".md")).collect()
+    }
 }
 
 /// Gives `work` what documents are made from.

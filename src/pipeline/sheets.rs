@@ -70,9 +70,13 @@ pub fn sheets(worked: &Worked<'_>, only: &Only) -> Result<Vec<Sheet>, Fault> {
     // A book may hold documents that nobody asked for by themselves.
     let absent = |job: &Job| binds(&job.stem) && made.iter().all(|sheet| sheet.stem != job.stem);
     let more = side_by_side(&Job::all().filter(absent).collect::<Vec<_>>(), &of_job)?;
+    // On a screen a book leads to what it binds as files of their own: they come with it.
+    made.extend(more);
+    let place = |sheet: &Sheet| Job::all().position(|job| job.stem == sheet.stem);
+    made.sort_by_cached_key(place);
     for at in 0..made.len() {
         if !made[at].binds.is_empty() {
-            made[at] = book(worked, &shown, &setup, &made[at], made.iter().chain(&more))?;
+            made[at] = book(worked, &shown, &setup, &made[at], made.iter())?;
         }
     }
     Ok(made)

@@ -22,6 +22,13 @@ pub(super) fn readings(text: &str, name: &str, run: &Range<usize>, line: usize) 
     if value.starts_with(is_curly) {
         return curly(text, name, run, line);
     }
+    if value.chars().all(|c| matches!(c, '…' | '.' | '_' | '?')) {
+        // Quotes would make a text of what is still to be written.
+        let said = Said::new(format!("{name} is not filled in"), run.clone(), "still a blank");
+        return vec![
+            said.help("write the value, a date as 2027-05-14 without quotes; or take the line out until it is known"),
+        ];
+    }
     let lower = value.to_lowercase();
     if let Some(flag) = match lower.as_str() {
         "yes" | "on" | "true" => Some("true"),

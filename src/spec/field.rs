@@ -52,7 +52,7 @@ impl Field<'_> {
 /// What a field takes, in words, with an example.
 pub(super) fn expected(decl: &FieldDecl) -> String {
     match decl.ty {
-        FieldType::Quantity(d) => format!("{} in quotes, like \"{}\"", d.word(), example(decl, d)),
+        FieldType::Quantity(d) => format!("{} in quotes, like \"{}\"", d.a_word(), example(decl, d)),
         FieldType::Lengths3 => "three lengths, like [\"2.35 m\", \"0.55 m\", \"0.60 m\"]".into(),
         FieldType::Lengths2 => "two lengths, like [\"250 mm\", \"400 mm\"]".into(),
         FieldType::Points => {

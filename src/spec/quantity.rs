@@ -26,10 +26,21 @@ pub(super) fn read(
 }
 
 fn unreadable(field: &Field<'_>, item: &Item, text: &str, dimension: Dimension, fault: &ParseFault) -> Finding {
+    if text.contains('…') {
+        let headline = format!("= \"{}\" is not filled in", shortened(text));
+        let blank = field.error("quantity-unreadable", &headline, item.span, "still a blank");
+        return blank.help(format!(
+            "write what was measured, like \"{}\"; or take the line out until it is known",
+            field.example(dimension)
+        ));
+    }
     let headline = format!("= \"{}\": {}", shortened(text), fault.message);
     let at = inside(field.file.slice(item.span), item.span, text, &fault.at);
     let finding = field.error("quantity-unreadable", &headline, at, "cannot be read");
-    match fault.likely.as_deref().filter(|likely| parse_quantity(likely, dimension).is_ok()) {
+    // Without a unit the number takes one in which it is plausible.
+    let likely = fault.likely.clone().filter(|likely| is_plausible(field, likely, dimension));
+    let likely = likely.or_else(|| with_unit(field, text.trim(), dimension));
+    match likely {
         Some(likely) => finding.help(format!("write \"{likely}\"")).fix(item.span, format!("\"{likely}\"")),
         None => finding.help(format!("write it like \"{}\"", field.example(dimension))),
     }
@@ -50,12 +61,32 @@ fn bare(field: &Field<'_>, item: &Item, dimension: Dimension) -> Finding {
         );
         return finding.help(format!("write it like \"{}\"", field.example(dimension)));
     };
-    let example = field.example(dimension);
-    let unit = example.trim_start_matches(|c: char| !c.is_alphabetic() && !matches!(c, '%' | '°')).trim();
-    let likely = format!("\"{value} {unit}\"");
     let fault = format!("is {value} without a unit");
     let finding = field.error("bare-number", &fault, item.span, "unit missing");
-    finding.help(format!("write {likely} if that is the unit meant")).fix(item.span, likely)
+    match with_unit(field, &value, dimension) {
+        Some(likely) => {
+            let likely = format!("\"{likely}\"");
+            finding.help(format!("write {likely} if that is the unit meant")).fix(item.span, likely)
+        }
+        None => finding.help(format!("write number and unit, like \"{}\"", field.example(dimension))),
+    }
+}
+
+/// A number with the unit of the field's own values, else with one in which it is plausible there.
+fn with_unit(field: &Field<'_>, number: &str, dimension: Dimension) -> Option<String> {
+    let example = field.example(dimension);
+    let own = example.trim_start_matches(|c: char| !c.is_alphabetic() && !matches!(c, '%' | '°')).trim();
+    let units = [own].into_iter().chain(dimension.units().iter().map(|u| u.name));
+    units.map(|unit| format!("{number} {unit}")).find(|text| is_plausible(field, text, dimension))
+}
+
+/// Whether a value lies within what the field takes.
+fn is_plausible(field: &Field<'_>, text: &str, dimension: Dimension) -> bool {
+    let bound = |end: &Option<toml::Value>| parse_quantity(end.as_ref()?.as_str()?, dimension).ok().map(|q| q.value);
+    parse_quantity(text, dimension).is_ok_and(|q| {
+        bound(&field.decl.min).is_none_or(|min| q.value >= min)
+            && bound(&field.decl.max).is_none_or(|max| q.value <= max)
+    })
 }
 
 /// The place of a part of a text, where the text stands in the file as it is; else of the whole text.

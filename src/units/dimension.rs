@@ -181,6 +181,15 @@ impl Unit {
     }
 }
 
+impl Dimension {
+    /// The word with its article.
+    #[must_use]
+    pub fn a_word(self) -> String {
+        let article = if self.word().starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+        format!("{article} {}", self.word())
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -96,7 +96,7 @@ impl<'a> Scanner<'a> {
         let whole = self.digits();
         if whole.is_empty() {
             let what = if self.rest().is_empty() { "a number is missing" } else { "this is not a number" };
-            let message = format!("{what}; expected a {}, like \"{}\"", dimension.word(), dimension.example());
+            let message = format!("{what}; expected {}, like \"{}\"", dimension.a_word(), dimension.example());
             return Err(fault(start..self.text.len(), message, None));
         }
         if let Some(after) = self.rest().strip_prefix(',') {
@@ -160,13 +160,13 @@ impl<'a> Scanner<'a> {
         if word.is_empty() {
             let likely = format!("{shown} {}", likely_unit(dimension, &shown));
             let at = number_at..self.text.len();
-            return Err(fault(at, format!("the unit is missing; expected a {}", dimension.word()), Some(likely)));
+            return Err(fault(at, format!("the unit is missing; expected {}", dimension.a_word()), Some(likely)));
         }
         if let Some(other) = Dimension::ALL.iter().find(|d| d.unit(word).is_some()) {
             let message = format!(
-                "`{word}` measures {}; expected a {}, like \"{}\"",
+                "`{word}` measures {}; expected {}, like \"{}\"",
                 other.word(),
-                dimension.word(),
+                dimension.a_word(),
                 dimension.example()
             );
             return Err(fault(at, message, None));

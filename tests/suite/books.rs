@@ -1,8 +1,8 @@
 //! The two books: the owner's holds what an owner uses, the service file what who works on the van later needs, and each
 //! says a thing once.
 
-use crate::harness::{demo_specs, load, sheets, stem};
-use rigbinder::pipeline::Sheet;
+use crate::harness::{demo_specs, load, root, sheets, stem};
+use rigbinder::pipeline::{self, Only, Sheet};
 use rigbinder::typeset::tree::plain_text;
 use rigbinder::typeset::{self, Block};
 use std::collections::{BTreeMap, BTreeSet};
@@ -96,6 +96,22 @@ fn the_owner_is_told_nothing_of_the_shop() {
         }
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+/// A book that is asked for alone comes with what it binds: on a screen its links lead there.
+#[test]
+fn a_book_alone_comes_with_what_it_binds() {
+    let loaded = load(&root().join("specs/weekend.toml"));
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let only = Only { documents: vec!["binder".to_owned()], stages: Vec::new() };
+    let made = pipeline::sheets(&worked, &only).expect("documents");
+    let stems: Vec<&str> = made.iter().map(|s| s.stem.as_str()).collect();
+    assert_eq!(stems, ["maintenance-calendar", "owners-manual", "handover-binder"]);
+    let book = &made[2];
+    assert!(book.binds.iter().all(|stem| stems.contains(&stem.as_str())), "{:?}", book.binds);
+    // What a link leads to beyond that is told by the command.
+    let beyond: BTreeSet<&str> = made.iter().flat_map(Sheet::leads_to).filter(|stem| !stems.contains(stem)).collect();
+    assert_eq!(beyond, BTreeSet::from(["service-file"]));
 }
 
 /// Whoever looks for a thing finds it in one of the two: every document but packets and labels is bound, and every piece

@@ -127,6 +127,31 @@ fn what_the_list_says_to_write_is_read_back() {
     }
 }
 
+/// Who pastes the lines and fills none of them is told of blanks and of nothing else, and no mend makes a text of a day.
+#[test]
+fn lines_that_nobody_filled_are_told_as_blanks() {
+    let text = std::fs::read_to_string(root().join("templates/spec/starter.toml")).expect("starter");
+    let here = folder("gate-blanks");
+    std::fs::write(here.join("starter.toml"), &text).expect("spec");
+    let output = rigbinder(&here, &["check", "starter.toml", "--for", "handover"]);
+    let lines = String::from_utf8(output.stdout).expect("UTF-8");
+    let before = crate::harness::findings(&text).len();
+    assert_eq!(before, 0, "the starter is clean");
+    let pasted = crate::harness::findings(&format!("{text}{lines}"));
+    assert!(pasted.len() >= 10, "{}", pasted.len());
+    for finding in &pasted {
+        assert!(finding.headline.contains("is not filled in"), "{}", finding.headline);
+        assert!(finding.fix.is_none(), "{}: {:?}", finding.headline, finding.fix);
+    }
+    // The days known, the rest is still blank.
+    let dated = crate::harness::findings(&format!("{text}{}", lines.replace("date = …", "date = 2027-06-01")));
+    let blank =
+        |f: &rigbinder::diag::Finding| f.name == "record-is-placeholder" || f.headline.contains("is not filled in");
+    assert!(dated.len() > 50, "{}", dated.len());
+    let others: Vec<_> = dated.iter().filter(|f| !blank(f)).map(|f| format!("{}: {}", f.name, f.headline)).collect();
+    assert!(others.is_empty(), "{others:?}");
+}
+
 /// All that the command prints is a piece of a spec, once the blanks are filled, and a spec that takes it asks for it no
 /// more.
 #[test]

@@ -31,6 +31,7 @@ use crate::harness::{findings, load, root};
 use rigbinder::compute::ledger::{Amount, Ledger};
 use rigbinder::compute::weight::cases::{Case, CaseId};
 use rigbinder::pipeline::{self, Worked};
+use std::collections::BTreeSet;
 
 const VAN: &str = r#"
 spec = 2
@@ -165,6 +166,12 @@ fn each_regulator_answers_for_its_own() {
     let found = findings(&swapped);
     let told: Vec<_> = found.iter().filter(|f| f.name == "regulator-too-small").map(|f| &f.headline).collect();
     assert!(told.len() == 1 && told[0].contains("small"), "{told:?}");
+    // A line told the wrong way round is there: it is turned, not bought once more.
+    let turned = text.replace("from = \"main\", to = \"hob\"", "from = \"hob\", to = \"main\"");
+    let found = findings(&turned);
+    let told = found.iter().find(|f| f.name == "gas-chain-broken").expect("no gas comes to it");
+    assert!(told.headline.contains("`to-hob` says `from` where `to` belongs"), "{}", told.headline);
+    assert!(told.help.iter().any(|h| h.contains("`to` is `hob`")), "{:?}", told.help);
     // Lines in a ring end nowhere, and nothing hangs.
     let ring = text.replace("from = \"small\", length", "from = \"to-hob\", length");
     worked(&ring, |w| assert_eq!(figure(&w.ledger, "small.gas-demand"), None));
@@ -184,6 +191,13 @@ fn a_stove_is_lit_beside_live_alarms_alone() {
     assert!(unmet(smoke).iter().all(|h| h.contains("carbon monoxide")) && !unmet(smoke).is_empty());
     assert!(unmet(co).iter().all(|h| h.contains("smoke alarm")) && !unmet(co).is_empty());
     assert!(unmet(&format!("{smoke}{co}")).is_empty());
+    // One finding for each thing that is missing, whatever waits for it.
+    let burner = "heat = { kind = \"wood-stove\", clearance_side = \"200 mm\", clearance_back = \"150 mm\", \
+                  place = \"aft\", mass = \"50 kg\" }\n";
+    let two = unmet(burner);
+    let things: BTreeSet<&str> = two.iter().filter_map(|h| h.split('“').nth(1)).collect();
+    assert_eq!((things.len(), two.len()), (3, 3), "{two:?}");
+    assert!(two.iter().all(|h| h.contains("more task")), "{two:?}");
     // Its distances are nobody's guess.
     let bare = stove.replace("clearance_back = \"150 mm\", ", "");
     assert!(findings(&format!("{VAN}{bare}{smoke}{co}")).iter().any(|f| f.name == "missing-field"));

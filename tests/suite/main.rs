@@ -57,6 +57,7 @@ mod in_the_way;
 mod injection;
 mod injection_shape;
 mod injury;
+mod joins;
 mod kind_facts;
 mod known_by_id;
 mod leads;

@@ -261,6 +261,7 @@ fn only_what_went_well_is_released() {
     ends_with(&release(&here), 2, "nothing was written");
     let args = ["release", "mine.toml", "--out", "out", "--typst", "./nowhere"];
     ends_with(&rigbinder(&here, &args), 2, "no PDFs were made");
+    ends_with(&rigbinder(&here, &args), 2, "nothing was released");
     assert!(names(&here).is_empty() && here.join("out/mine/schedule.md").is_file());
     let several = ["release", "mine.toml", "other.toml", "--out", "out", "--typst", "./typst"];
     stand_in(&here.join("typst"), "0.15.1", WELL);

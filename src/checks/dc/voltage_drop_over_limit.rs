@@ -50,6 +50,22 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let limit_of_insulation = figures.installation.insulation.limit();
         let warm = crate::units::Celsius(sized.drop_temperature(limit_of_insulation).0.round());
         let run = circuit.run.unwrap_or_default().show(context.build.prints());
+        let (worst, lost) = context.electrical.loses_most(context.build, circuit);
+        let help = if worst.id == circuit.id {
+            "a larger conductor or a shorter route; left out, conductors are sized".to_owned()
+        } else {
+            let with = context.electrical.circuits.get(&worst.id).and_then(|f| f.conductor());
+            let with = with.map_or_else(String::new, |sized| format!(", {}", sized.show()));
+            let (id, lost) = (&worst.id, lost.show(System::Metric));
+            format!(
+                "begin at its feeder `{id}`{with}, which loses the most of it, {lost}: a larger conductor or a shorter route there"
+            )
+        };
+        let finding = if worst.id == circuit.id {
+            finding
+        } else {
+            finding.label(worst.span_of(&context.build.parts, "conductor"), "loses the most")
+        };
         sink.push(
             finding
                 .about(&circuit.owner)
@@ -62,7 +78,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                     warm.show(context.build.prints())
                 ))
                 .basis(context.electrical.profile.basis.get("drop").cloned().unwrap_or_default())
-                .help("a larger conductor or a shorter route here or in a feeder before it; left out, conductors are sized"),
+                .help(help),
         );
     }
 }

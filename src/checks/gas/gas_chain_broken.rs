@@ -35,6 +35,23 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             None
         };
         let Some(missing) = missing else { continue };
+        // A line that comes from the appliance is not missing: it is told the wrong way round.
+        if let Some((id, line)) = lines_from(context, appliance).next().filter(|_| fed.is_empty()) {
+            let to = line.to.first().unwrap_or("the line or regulator before it");
+            let headline = format!("{}: its gas line `{id}` says `from` where `to` belongs", appliance.id);
+            sink.push(
+                Finding::warning(CHECK.doc.name, headline)
+                    .about(&appliance.id)
+                    .at(line.from.span, "gas flows to the appliance")
+                    .label(appliance.span, "burns LPG")
+                    .basis("EN 1949: the way of gas from cylinder to appliance; from memory")
+                    .help(format!(
+                        "the wrong way round: `from` is where the gas comes from ({to}), `to` is `{}`",
+                        appliance.id
+                    )),
+            );
+            continue;
+        }
         let mut finding = Finding::warning(CHECK.doc.name, format!("{}: {missing}", appliance.id))
             .about(&appliance.id)
             .at(appliance.span, "burns LPG");
@@ -47,6 +64,15 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 .help("an lpg-line with `from` the regulator and `to` this, and an lpg-regulator at the locker"),
         );
     }
+}
+
+/// The gas lines that are said to come from an appliance, with their ids.
+fn lines_from<'a>(
+    context: &Context<'a>,
+    appliance: &'a Part<'a>,
+) -> impl Iterator<Item = (&'a str, &'a GasLine)> + use<'a> {
+    let lines = context.build.parts.values().filter_map(|p| Some((p.id.as_str(), p.roles.gas_line.as_deref()?)));
+    lines.filter(|(_, line)| line.from.names(&appliance.id))
 }
 
 /// Whether a line says what it comes from, and that is a regulator or a line.

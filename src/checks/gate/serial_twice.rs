@@ -2,6 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
+use crate::fields::is_placeholder;
 use crate::source::Span;
 use std::collections::BTreeMap;
 
@@ -19,7 +20,9 @@ pub(super) static CHECK: Check = Check {
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
     let mut seen: BTreeMap<String, (&str, Span)> = BTreeMap::new();
-    for (id, serial) in &context.build.spec.recorded.serials {
+    // A blank that nobody filled is told as such.
+    let serials = context.build.spec.recorded.serials.iter().filter(|(_, serial)| !is_placeholder(&serial.value));
+    for (id, serial) in serials {
         // Several alike stand in one entry.
         for one in serial.value.split([',', ';']).map(str::trim).filter(|s| !s.is_empty()) {
             let Some((first, place)) = seen.insert(one.to_lowercase(), (id, serial.span)) else { continue };

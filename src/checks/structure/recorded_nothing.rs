@@ -26,7 +26,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     for task in build.tasks.values() {
         let part = task.part.as_ref().and_then(|id| build.bearer(id));
         if let (Some(part), Some(template)) = (part, task.template) {
-            readings.extend(template.readings_of(part.record).map(|r| format!("{}.{}", part.id, r.id)));
+            readings.extend(build.readings_of(part, template).map(|r| format!("{}.{}", part.id, r.id)));
         }
     }
     let of_own_tasks = |task: &str| build.tasks.get(task).is_some_and(|task| task.template.is_none());

@@ -25,6 +25,25 @@ impl Electrical {
         }
     }
 
+    /// The circuit between the source and the end of this one that loses the most by itself, and how much: whoever wants to
+    /// lose less begins there.
+    #[must_use]
+    pub fn loses_most<'b>(&self, build: &'b Build<'_>, circuit: &'b Circuit) -> (&'b Circuit, Volts) {
+        let total = |c: &Circuit| self.circuits.get(&c.id).map_or(Volts(0.0), |f| f.total);
+        let (mut at, mut most) = (circuit, (circuit, Volts(0.0)));
+        // A way down from the source is no longer than the circuits there are.
+        for _ in 0..build.circuits.len() {
+            let above = passed_by(build, self, at).reduce(|one, two| if total(two) > total(one) { two } else { one });
+            let own = Volts(total(at).0 - above.map_or(0.0, |c| total(c).0));
+            if own > most.1 {
+                most = (at, own);
+            }
+            let Some(above) = above else { break };
+            at = above;
+        }
+        most
+    }
+
     /// What the cables of negative bars and shunts lose on the way back, where the circuit's own negative ends on one.
     fn back_to_bank(&self, build: &Build<'_>, circuit: &Circuit) -> Volts {
         let negative = build.conductors_of(circuit).find(|c| c.carries == Carries::Negative);
@@ -46,9 +65,18 @@ impl Electrical {
 
 /// What is lost up to where a circuit begins.
 fn above(build: &Build<'_>, all: &Electrical, circuit: &Circuit, totals: &BTreeMap<String, Volts>) -> Volts {
+    let lost = passed_by(build, all, circuit).filter_map(|f| totals.get(&f.id).copied());
+    lost.reduce(Volts::max).unwrap_or_default()
+}
+
+/// The circuits whose current goes on in this one.
+fn passed_by<'a, 'b: 'a>(
+    build: &'b Build<'_>,
+    all: &'a Electrical,
+    circuit: &'b Circuit,
+) -> impl Iterator<Item = &'b Circuit> + use<'a, 'b> {
     let passes = build.parts.get(&circuit.from).and_then(Part::role).is_some_and(Role::passes_through);
-    let feeders = device::feeders_of(build, circuit).filter(|c| passes && all.circuits.contains_key(&c.id));
-    feeders.filter_map(|f| totals.get(&f.id).copied()).reduce(Volts::max).unwrap_or_default()
+    device::feeders_of(build, circuit).filter(move |c| passes && all.circuits.contains_key(&c.id))
 }
 
 /// What a circuit loses itself: its conductors by their lengths, its fuse, and the contacts of what it leaves.

@@ -131,8 +131,8 @@ impl Readings {
         for task in build.tasks.values().filter(|t| !is_skipped(build, t.stage)) {
             readings.take_own(build, task);
             let (Some(part), Some(template)) = (&task.part, task.template) else { continue };
-            let Some(record) = build.bearer(part).map(|p| &p.record) else { continue };
-            for reading in template.readings_of(record) {
+            let Some(bearer) = build.bearer(part) else { continue };
+            for reading in build.readings_of(bearer, template) {
                 let id = format!("{part}.{}", reading.id);
                 let told = |name: &str| say(part, &format!("{{{{ {name} }}}}"));
                 let test = Test {

@@ -242,7 +242,7 @@ fn proof(
     let Some(part) = parts.first() else { return Vec::new() };
     let code = |id: &str| format!("`{id}`");
     match &template.proof {
-        Proof::Own if template.hold_first => template.readings_of(part.record).map(|r| code(&r.id)).collect(),
+        Proof::Own if template.hold_first => context.build.readings_of(part, template).map(|r| code(&r.id)).collect(),
         Proof::Own | Proof::Inspection => Vec::new(),
         Proof::Of(list) => {
             let word = |entry: &String| match part.kind.proving(entry) {
@@ -269,7 +269,7 @@ pub(in crate::documents) fn readings(
     let facts = context.facts.part(&part.id);
     let say = |text: &str| context.text(facts, text);
     let view = |r: &Reading| reading(context, (&part.id, &part.name), r, say(&r.what), say);
-    template.readings_of(part.record).map(view).collect()
+    context.build.readings_of(part, template).map(view).collect()
 }
 
 /// Readings of a task of the build; its texts are plain.

@@ -71,7 +71,7 @@ fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
         .chain(template.steps.iter().cloned())
         .chain(template.torque.iter().flat_map(torque))
         .chain(template.hold.clone())
-        .chain(template.readings_of(part.record).flat_map(|r| [r.what.clone(), r.tolerance()]));
+        .chain(context.build.readings_of(part, template).flat_map(|r| [r.what.clone(), r.tolerance()]));
     texts.extend(all.map(|text| context.text(&facts, &text)));
     Some(texts)
 }
@@ -107,7 +107,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     view.place.clear();
     view.pieces = 1;
     let all: Vec<Vec<ReadingView>> = members.iter().map(|(_, p)| readings(context, template, p)).collect();
-    let taken: Vec<&Reading> = template.readings_of(first.record).collect();
+    let taken: Vec<&Reading> = build.readings_of(first, template).collect();
     let single = taken.len() == 1;
     let reading = taken.first().filter(|_| single).map(|r| shared_reading(context, &told, r));
     let rows = members.iter().zip(&own).zip(&all).map(|(((task, part), facts), readings)| PartRow {

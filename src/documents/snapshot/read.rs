@@ -15,7 +15,7 @@ use crate::documents::ics::Entry;
 use crate::documents::shared::conductors::cuts;
 use crate::documents::shared::{self, Reader, Told};
 use crate::fields::{Declarations, Record, Value};
-use crate::kinds::TaskTemplate;
+use crate::kinds::{Reading, TaskTemplate};
 use crate::roles::Common;
 use crate::units::{Dimension, System};
 use std::collections::{BTreeMap, BTreeSet};
@@ -220,7 +220,8 @@ fn task(context: &Context<'_>, task: &crate::build::Task<'_>) -> TaskItem {
     let stage = task.stage.id().to_owned();
     let mut values = BTreeMap::from([("time".to_owned(), Stated::plain(shared::working_time(task.minutes.into())))]);
     if let (Some(template), Some(part)) = (task.template, task.part.as_ref().and_then(|p| build.bearer(p))) {
-        let facts = told(template, part.record, context.facts.part(&part.id));
+        let readings = build.readings_of(part, template);
+        let facts = told(template, readings, context.facts.part(&part.id));
         values.extend(facts.into_iter().map(|(fact, value)| (fact, Stated::plain(value))));
     } else if let Some(record) = build.spec.tasks.get(&task.id) {
         values.extend(self::values(build, record));
@@ -230,9 +231,13 @@ fn task(context: &Context<'_>, task: &crate::build::Task<'_>) -> TaskItem {
 }
 
 /// Facts that the texts of a task tell: what a technician would do otherwise were one of them another.
-fn told(template: &TaskTemplate, record: &Record, facts: &Facts) -> BTreeMap<String, String> {
+fn told<'a>(
+    template: &TaskTemplate,
+    readings: impl Iterator<Item = &'a Reading>,
+    facts: &Facts,
+) -> BTreeMap<String, String> {
     let torques = template.torque.iter().flat_map(|t| [&t.what, &t.value]);
-    let readings = template.readings_of(record).flat_map(|r| [r.what.clone(), r.expected(), r.tolerance()]);
+    let readings = readings.flat_map(|r| [r.what.clone(), r.expected(), r.tolerance()]);
     let texts = template.steps.iter().chain(torques).cloned().chain(readings).chain(template.hold.clone());
     let texts: Vec<String> = texts.collect();
     let mut words: BTreeSet<&str> = texts.iter().flat_map(|text| mentioned(text)).collect();

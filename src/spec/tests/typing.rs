@@ -32,6 +32,8 @@ const SLIPS: &[(&str, usize, &str, &str)] = &[
     ("note", 1, "`note` has no value", ""),
     ("= \"abc\"", 1, "no name before the `=`", ""),
     ("note = abc", 8, "must stand in quotes", "note = \"abc\""),
+    ("due = …", 7, "`due` is not filled in", ""),
+    ("due = ____", 7, "`due` is not filled in", ""),
     ("note = \"abc\";", 13, "something follows", "note = \"abc\""),
     ("note = \"abc\" // remark", 14, "something follows", "note = \"abc\" # remark"),
     ("// remark", 1, "neither a header nor", "# remark"),
