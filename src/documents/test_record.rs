@@ -58,6 +58,8 @@ pub(crate) struct StageView {
     pub systems: Vec<SystemView>,
     /// Tests of circuits.
     pub circuits: Vec<CircuitRow>,
+    /// One insulation test proves several of them.
+    pub by_panel: bool,
     /// The loop of line and earth is measured in some.
     pub loops: bool,
     /// Hold points.
@@ -206,6 +208,7 @@ fn stage_view(context: &Context<'_>, number: usize, stage: Stage) -> Option<Stag
         number,
         title: stage_title(build, stage),
         systems,
+        by_panel: circuits.iter().any(|c| c.tests[1].recorded.starts_with("with ")),
         loops: context.readings.circuits.iter().any(|c| stage == Stage::Commissioning && c.asks("loop")),
         circuits,
         holds: holds(context, stage),
@@ -291,9 +294,14 @@ fn circuit(context: &Context<'_>, test: &CircuitTest) -> CircuitRow {
     let build = context.build;
     let results = &context.readings.circuit_results;
     let mut verdicts = Vec::new();
+    let proved_with = test.proved_with(build.handover_set());
     let cell = |field: &&str| {
         let applies = test.asks(field);
         let result = results.get(&format!("{}.{field}", test.circuit));
+        if let (Some(at), "insulation", None) = (proved_with, *field, result) {
+            verdicts.push(results.get(&format!("{at}.insulation")).map(|r| r.verdict));
+            return Cell { applies, expect: String::new(), recorded: format!("with {at}") };
+        }
         if applies || result.is_some() {
             verdicts.push(result.map(|r| r.verdict));
         }

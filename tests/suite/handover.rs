@@ -127,6 +127,28 @@ fn what_the_list_says_to_write_is_read_back() {
     }
 }
 
+/// Where one insulation test proves several circuits, the record names it in place of a blank and the packet says how.
+#[test]
+fn what_one_test_proves_is_not_left_blank() {
+    let loaded = crate::harness::load(&root().join("specs/weekend.toml"));
+    let worked = rigbinder::pipeline::work_out(&loaded).expect("profile");
+    let set = worked.build.handover_set();
+    let spared: Vec<_> = worked.readings.circuits.iter().filter(|t| t.proved_with(set).is_some()).collect();
+    assert!(spared.len() >= 5 && spared.len() < worked.readings.circuits.len(), "{}", spared.len());
+    let only = rigbinder::pipeline::Only {
+        documents: vec!["test-record".to_owned(), "packet".to_owned()],
+        stages: vec![rigbinder::kinds::Stage::ElectricalRoughIn],
+    };
+    let made = rigbinder::pipeline::sheets(&worked, &only).expect("documents");
+    let text = |stem: &str| made.iter().find(|s| s.stem.starts_with(stem)).map(|s| s.markdown.as_str()).expect(stem);
+    let record = text("test-record");
+    for test in spared {
+        let row = record.lines().find(|l| l.starts_with(&format!("| `{}` |", test.circuit))).expect("a row");
+        assert!(row.contains(&format!("| with {} |", test.proved_at)), "{row}");
+    }
+    assert!(text("packet-04").contains("is proved by one reading"));
+}
+
 /// Who pastes the lines and fills none of them is told of blanks and of nothing else, and no mend makes a text of a day.
 #[test]
 fn lines_that_nobody_filled_are_told_as_blanks() {

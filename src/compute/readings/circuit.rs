@@ -88,6 +88,13 @@ impl CircuitTest {
         self.asks(test) && (set == HandoverSet::Full || essential())
     }
 
+    /// The circuit whose insulation test proves that of this one in a set: nobody measures it by itself.
+    #[must_use]
+    pub fn proved_with(&self, set: HandoverSet) -> Option<&str> {
+        let spared = self.asks("insulation") && !self.asks_in("insulation", set);
+        spared.then_some(self.proved_at.as_str())
+    }
+
     /// Current that was read beside the other readings.
     pub(super) fn measured_amps(&self, recorded: Option<&str>) -> Option<Amps> {
         let text = recorded?.trim_start_matches(SIGNS).trim_start_matches('~');

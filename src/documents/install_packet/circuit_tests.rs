@@ -19,6 +19,8 @@ pub(crate) struct Tests {
     pub dead: Vec<DeadRow>,
     /// There are AC circuits.
     pub mains: bool,
+    /// One insulation test at a panel proves all that leaves it.
+    pub by_panel: bool,
     /// Circuits with a load at the end, live.
     pub live: Vec<LiveRow>,
     /// Conductors whose resistance no meter at the van can tell, under load.
@@ -158,7 +160,10 @@ pub(super) fn tests(context: &Context<'_>, stage: Stage, tasks: &[TaskView]) -> 
     if !is_dead && !is_live {
         return None;
     }
-    let mut tests = Tests { dead: Vec::new(), mains: false, live: Vec::new(), heavy: Vec::new(), loops: Vec::new() };
+    let set = context.build.handover_set();
+    let by_panel = context.readings.circuits.iter().any(|test| test.proved_with(set).is_some());
+    let mut tests =
+        Tests { dead: Vec::new(), mains: false, by_panel, live: Vec::new(), heavy: Vec::new(), loops: Vec::new() };
     let running = if is_live { running(context, tasks) } else { BTreeMap::new() };
     for test in &context.readings.circuits {
         let Some(circuit) = build.circuits.get(&test.circuit) else { continue };
