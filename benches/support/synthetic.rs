@@ -49,7 +49,7 @@ pub(crate) fn spec(n: usize) -> String {
         "spec = 2\n[build]\ntitle = \"Bench\"\nhandover = 2027-05-14\nrevision = \"A\"\n[vehicle]\nname = \"long van\"\n\
          wheelbase = \"3.95 m\"\nwidth = \"2.02 m\"\nheight = \"2.75 m\"\nlength = \"6.6 m\"\nfront_overhang = \"1 m\"\n\
          rear_overhang = \"1.65 m\"\ngross_mass = \"4490 kg\"\nfront_axle_limit = \"2000 kg\"\nrear_axle_limit = \"2900 kg\"\n\
-         front_axle_empty = \"1410 kg\"\nrear_axle_empty = \"1020 kg\"\ntrack = \"1.72 m\"\n[use]\npeople = 2\nnights_off_grid = 2\n\
+         front_axle_empty = \"1410 kg\"\nrear_axle_empty = \"1020 kg\"\ntrack = \"1.72 m\"\n[use]\npeople = 2\ngoals.nights = 2\n\
          [climate.summer]\nmonth = 7\nlatitude = \"50 °\"\nirradiation = \"5.2 kWh/m2\"\nlow = \"11 °C\"\nhigh = \"24 °C\"\n\
          record_low = \"-8 °C\"\n",
     );

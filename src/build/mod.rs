@@ -51,7 +51,8 @@ use crate::fields::Record;
 use crate::kinds::{HandoverSet, Library};
 use crate::roles::Device;
 use crate::spec::{
-    BuildSection, Channel, Climate, PlaceSection, Spec, StageSection, Surface, TaskSection, Usage, Vehicle, Weights,
+    BuildSection, Channel, Climate, Goals, PlaceSection, Spec, StageSection, Surface, TaskSection, Usage, Vehicle,
+    Weights,
 };
 use crate::units::System;
 use indexmap::IndexMap;
@@ -72,6 +73,9 @@ pub struct Build<'k> {
     /// `[use]`.
     #[serde(skip)]
     pub usage: Usage,
+    /// What the van must do.
+    #[serde(skip)]
+    pub goals: Goals,
     /// `[use] devices`, each by its id.
     #[serde(skip)]
     pub devices: IndexMap<String, Device>,
@@ -162,6 +166,7 @@ impl<'k> Build<'k> {
             about: BuildSection::of(&spec.build),
             vehicle: Vehicle::of(&spec.vehicle),
             usage: Usage::of(&spec.usage),
+            goals: Goals::of(&spec.goals),
             devices: spec.usage.parts("devices").iter().map(|(id, own)| (id.value.clone(), Device::of(own))).collect(),
             climates: each(&spec.climates, Climate::of),
             shell: each(&spec.shell, Surface::of),

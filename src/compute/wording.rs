@@ -1,5 +1,6 @@
 //! How parts, circuits and their devices are called: the same words in documents and drawings.
 
+use super::isolation::listed;
 use super::network::{CircuitFigures, Device, DeviceAt, Electrical};
 use crate::build::{Build, Circuit, Part};
 use indexmap::IndexMap;
@@ -12,6 +13,16 @@ pub enum Reader {
     Shop,
     /// Whoever opens the binder.
     Binder,
+}
+
+/// What people call the seasons.
+const SEASONS: [&str; 5] = ["spring", "summer", "autumn", "fall", "winter"];
+
+/// The name of a season for people, from its id: `late-spring` is "late spring", `spring-autumn` "spring and autumn".
+#[must_use]
+pub fn season(id: &str) -> String {
+    let words: Vec<&str> = id.split('-').collect();
+    if words.iter().all(|word| SEASONS.contains(word)) { listed(&words) } else { words.join(" ") }
 }
 
 /// Places of a part for people: "galley", or "left bunk, right bunk".
@@ -128,6 +139,13 @@ pub fn ranges(numbers: &BTreeSet<usize>) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn seasons_are_told_as_people_tell_them() {
+        let said = ["winter", "spring-autumn", "late-spring", "spring-summer-fall", "southern-winter"].map(season);
+        let wanted = ["winter", "spring and autumn", "late spring", "spring, summer and fall", "southern winter"];
+        assert_eq!(said, wanted);
+    }
 
     #[test]
     fn numbers_in_a_row_print_as_a_range() {

@@ -5,6 +5,7 @@ use super::{BuildView, Context, PictureView};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::formulas;
 use crate::compute::ledger::{Figure, Formula};
+use crate::compute::wording::season;
 use crate::diag::{Finding, Severity};
 use crate::tables::citation::Citation;
 use crate::tables::sources;
@@ -337,7 +338,7 @@ fn subject_name(context: &Context<'_>, formula: &Formula, subject: &str) -> Stri
         // A figure of a part in a season: `<part>.<season>`.
         None => match subject.split_once('.') {
             Some(("shell", surface)) => format!("Shell, {}", surface.replace('-', " ")),
-            Some((part, season)) if build.parts.contains_key(part) => format!("{}, {season}", build.name(part)),
+            Some((part, of)) if build.parts.contains_key(part) => format!("{}, {}", build.name(part), season(of)),
             _ => build.name(subject).to_owned(),
         },
     }

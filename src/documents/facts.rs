@@ -409,6 +409,7 @@ const OWN_FIGURES: &[(&str, &str)] = &[
     ("hot_flow", "hot-flow"),
     ("heat_up", "hot-water-recovery"),
     ("mixed_water", "mixed-water"),
+    ("warm_water_time", "warm-water-time"),
     ("day_fuel", "day-fuel"),
     ("to_zero", "pipe-to-zero"),
     ("to_ice", "pipe-to-ice"),

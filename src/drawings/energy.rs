@@ -8,6 +8,7 @@ use super::letters::{self, Weight};
 use super::{Context, Drawing, Subject};
 use crate::compute::energy::Season;
 use crate::compute::solar::day::SunDay;
+use crate::compute::wording;
 
 /// A plot on the sheet, mm.
 #[derive(Clone, Copy, Debug)]
@@ -60,7 +61,7 @@ pub fn charts(context: &Context<'_>) -> Vec<Drawing> {
 }
 
 fn chart(context: &Context<'_>, id: &str, season: &Season) -> Option<Drawing> {
-    let name = readable(id);
+    let name = wording::season(id);
     let mut canvas = Canvas::new(SHEET, 100.0);
     let stay = state::Stays::of(context, season);
     let hours = power::Powers::of(season);
@@ -87,11 +88,6 @@ fn chart(context: &Context<'_>, id: &str, season: &Season) -> Option<Drawing> {
     };
     let description = format!("{what}, {name}. {}", said.join(" "));
     Some(Drawing::finish(&canvas, Subject::Energy, id, id, &format!("Energy: {name}"), &description))
-}
-
-/// "spring-autumn" as words.
-pub(super) fn readable(id: &str) -> String {
-    id.replace('-', " ")
 }
 
 /// Sunrise and sunset of a season, hours of solar time; the day lies around noon.

@@ -1,10 +1,10 @@
-//! When a task, a reading or a piece of upkeep of a kind stands in a build: a flag is set, a choice is one of some, or there
+//! When a task, a reading or a piece of upkeep of a kind stands in a build: a flag is set or not, a choice is one of some, or there
 //! are more than so many.
 
 use crate::fields::{Declarations, FieldType, Record};
 use serde::Deserialize;
 
-/// `when` of a task, a reading or a piece of upkeep: `welding`, `fuel is lpg`, `fuel is not lpg`, `medium is cold or hot`,
+/// `when` of a task, a reading or a piece of upkeep: `welding`, `not dry`, `fuel is lpg`, `fuel is not lpg`, `medium is cold or hot`,
 /// `parallel above 1`.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(from = "String")]
@@ -16,8 +16,8 @@ pub struct Condition {
 /// What is asked of a field.
 #[derive(Clone, Debug, PartialEq, Eq)]
 enum Asks {
-    /// A flag is set.
-    Set,
+    /// A flag is set, or is not.
+    Set(bool),
     /// A choice is one of these, or none of them.
     Choice { wanted: bool, of: Vec<String> },
     /// A count is more than this.
@@ -34,7 +34,10 @@ impl From<String> for Condition {
                 Some(words) => (field, Asks::Choice { wanted: false, of: list(words) }),
                 None => (field, Asks::Choice { wanted: true, of: list(words) }),
             },
-            (None, None) => return Self { field: text, asks: Asks::Set },
+            (None, None) => match text.strip_prefix("not ") {
+                Some(field) => (field, Asks::Set(false)),
+                None => (text.as_str(), Asks::Set(true)),
+            },
         };
         Self { field: field.trim().to_owned(), asks }
     }
@@ -45,7 +48,7 @@ impl Condition {
     #[must_use]
     pub fn holds(&self, record: &Record) -> bool {
         match &self.asks {
-            Asks::Set => record.flag(&self.field),
+            Asks::Set(wanted) => record.flag(&self.field) == *wanted,
             Asks::Above(least) => record.count(&self.field).is_some_and(|count| count > *least),
             Asks::Choice { wanted, of } => {
                 let is = record.text(&self.field).unwrap_or_default();
@@ -62,6 +65,9 @@ impl Condition {
 
     /// Whether it can't hold together with another.
     pub(super) fn excludes(&self, other: &Self) -> bool {
+        if let (Asks::Set(one), Asks::Set(other_one)) = (&self.asks, &other.asks) {
+            return self.field == other.field && one != other_one;
+        }
         let Asks::Choice { wanted, of: own } = &self.asks else { return false };
         let Asks::Choice { wanted: also, of: others } = &other.asks else { return false };
         let all_in = |some: &[String], of: &[String]| some.iter().all(|c| of.contains(c));
@@ -87,7 +93,7 @@ impl Condition {
         let field = fields.get(&self.field);
         let is = |ty: FieldType| field.is_some_and(|f| f.ty == ty);
         match &self.asks {
-            Asks::Set => (!is(FieldType::Flag)).then(|| format!("`when = \"{}\"` names no flag field", self.field)),
+            Asks::Set(_) => (!is(FieldType::Flag)).then(|| format!("`when = \"{}\"` names no flag field", self.field)),
             Asks::Above(_) => {
                 (!is(FieldType::Count)).then(|| format!("`when` counts `{}`, which is no count field", self.field))
             }
@@ -110,10 +116,14 @@ mod tests {
         let asks = |field: &str, asks| Condition { field: field.to_owned(), asks };
         let choice =
             |wanted, list: &[&str]| Asks::Choice { wanted, of: list.iter().map(|c| (*c).to_owned()).collect() };
-        assert_eq!(of("welding"), asks("welding", Asks::Set));
+        assert_eq!(of("welding"), asks("welding", Asks::Set(true)));
         assert_eq!(of("fuel is lpg"), asks("fuel", choice(true, &["lpg"])));
         assert_eq!(of("fuel is not lpg"), asks("fuel", choice(false, &["lpg"])));
         assert_eq!(of("medium is cold or hot"), asks("medium", choice(true, &["cold", "hot"])));
         assert_eq!(of("parallel above 1"), asks("parallel", Asks::Above(1)));
+        assert_eq!(of("not dry"), asks("dry", Asks::Set(false)));
+        assert!(of("not dry").excludes(&of("dry")) && !of("dry").excludes(&of("dry")));
+        let wet = Record::default();
+        assert!(of("not dry").holds(&wet) && !of("dry").holds(&wet));
     }
 }

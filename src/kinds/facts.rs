@@ -151,6 +151,7 @@ pub const FACTS: &[&str] = &[
     "traced_by",
     "unfused",
     "volts_nominal",
+    "warm_water_time",
     "was_there",
     "waste_runs",
     "water_days",

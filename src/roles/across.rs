@@ -79,6 +79,7 @@ across! {
     drains: Components => drain_valve;
     drains_to: Component => water_outlet, basin;
     draw: Watts => load, display, trace, pad, cooler;
+    dry: bool => basin;
     duty: Ratio => load, cooler;
     duty_limit: Ratio => compressor;
     edge_distance: Metres => held, tray;
@@ -228,6 +229,7 @@ across! {
     ways: i64 => panel, switch_panel, ac_panel;
     wet_zone: bool => outlet;
     wheels: i64 => tyres;
+    while_driving: bool => water_heater;
     width: Metres => control_board, fresh_tank, grey_tank, sleeping, escape_route;
     window: Components => cover;
     with_overcurrent: bool => rcd;

@@ -8,5 +8,7 @@ role! {
     Basin = "basin" in Plumbing {
         /// Grey tank the sink drains to.
         drains_to: may Component;
+        /// It has no waste: what is in it is carried out by hand.
+        dry: may bool { change = "replaced" };
     }
 }

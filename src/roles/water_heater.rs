@@ -18,6 +18,8 @@ role! {
         mixed_temperature: must Celsius { min = "35 °C"; max = "60 °C" };
         /// Heat lost while hot and standing.
         standing_loss: must Watts;
+        /// It heats while the engine runs alone: parked, a full tank is all there is.
+        while_driving: may bool { change = "replaced" };
         /// Pressure at which the relief valve opens.
         relief_pressure: may Kilopascals;
         /// Highest water pressure the heater may have.

@@ -60,7 +60,7 @@ pub const READ_FINDINGS: &[FindingDoc] = &[
     FindingDoc {
         name: "earlier-form",
         severity: Severity::Warning,
-        what: "A field stands under the name that an earlier version of the spec language has for it.",
+        what: "A field stands where, or under the name that, an earlier version of the spec language has for it.",
         why: "It is read as before, but what is written about the language calls it otherwise.",
         example: "after = [\"fridge.fit\"]           # needs = [\"fridge.fit\"]",
         basis: LANGUAGE,

@@ -51,8 +51,8 @@ pub use stock::{Shelf, starter_item};
 pub use suggest::is_plain;
 pub use texts::Typed;
 pub use typed::{
-    BuildSection, Certificate, Channel, Climate, Deviation, PlaceSection, Snag, StageSection, Surface, TaskSection,
-    Times, UpkeepSection, Usage, Vehicle, Weights,
+    BuildSection, Certificate, Channel, Climate, Deviation, Goals, PlaceSection, Snag, StageSection, Surface,
+    TaskSection, Times, UpkeepSection, Usage, Vehicle, Weights,
 };
 #[cfg(test)]
 pub(crate) use value::template_faults;

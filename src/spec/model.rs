@@ -110,9 +110,11 @@ pub struct Spec {
     pub build: Record,
     /// `[vehicle]`: plate and weighbridge figures.
     pub vehicle: Record,
-    /// `[use]`: people, animals, nights off grid.
+    /// `[use]`: people, animals, driving.
     #[serde(rename = "use")]
     pub usage: Record,
+    /// `[use.goals]`: nights, hours of cooling, temperatures inside.
+    pub goals: Record,
     /// `[climate.<season>]`.
     pub climates: IndexMap<String, Record>,
     /// `[shell.<surface>]`.

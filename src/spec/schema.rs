@@ -20,7 +20,12 @@ pub fn schema(language: &Language, known: &KindFields, shelf: &Shelf) -> Value {
     let mut recorded = Map::new();
     for (name, section) in &language.sections {
         match name.split_once('.') {
-            Some((_, part)) => recorded.insert(part.to_owned(), section_schema(part, section)),
+            // A part of a section that has fields of its own stands among them.
+            Some((whole, part)) => properties
+                .get_mut(whole)
+                .and_then(|whole| whole.get_mut("properties")?.as_object_mut())
+                .unwrap_or(&mut recorded)
+                .insert(part.to_owned(), section_schema(part, section)),
             None => properties.insert(name.clone(), section_schema(name, section)),
         };
     }

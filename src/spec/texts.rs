@@ -23,7 +23,9 @@ impl Spec {
     /// Shows `see` every text the spec gives and documents may print, in no order to rely on. A text that `like` copied
     /// comes several times, with the same place.
     pub fn each_text<'a>(&'a self, see: &mut dyn FnMut(Typed<'a>)) {
-        for (owner, record) in [("build", &self.build), ("vehicle", &self.vehicle), ("use", &self.usage)] {
+        for (owner, record) in
+            [("build", &self.build), ("vehicle", &self.vehicle), ("use", &self.usage), ("use.goals", &self.goals)]
+        {
             of_record(owner, record, false, see);
         }
         let tables = [&self.climates, &self.shell, &self.places, &self.channels, &self.stages, &self.contacts];

@@ -91,6 +91,7 @@ impl<'a> Whole<'a> {
             build: self.one("build"),
             vehicle: self.one("vehicle"),
             usage: self.one("use"),
+            goals: self.one("use.goals"),
             climates: self.many("climate"),
             shell: self.many("shell"),
             places: self.many("place"),
@@ -148,9 +149,9 @@ impl<'a> Whole<'a> {
         page
     }
 
-    /// The table of a section, if the file has it.
+    /// The table of a section, if the file has it; that of `use.goals` stands in that of `use`.
     fn section(&mut self, name: &str) -> Option<&'a Table> {
-        let (_, item) = self.table.entries.get(name)?;
+        let item = self.item(name)?;
         if let Node::Table(table) = &item.node {
             return Some(table);
         }
@@ -161,17 +162,32 @@ impl<'a> Whole<'a> {
         None
     }
 
+    /// What stands under the name of a section.
+    fn item(&self, name: &str) -> Option<&'a Item> {
+        let Some((whole, part)) = name.split_once('.') else {
+            return self.table.entries.get(name).map(|(_, item)| item);
+        };
+        match self.table.entries.get(whole)?.1.node {
+            Node::Table(ref table) => table.entries.get(part).map(|(_, item)| item),
+            _ => None,
+        }
+    }
+
     /// A section with one table; its defaults where the file has none.
     fn one(&mut self, name: &str) -> Record {
         let owner = Owner { name, subject: None, kind: None };
         let decls = self.reader.language.fields_of(name);
+        let below = format!("{name}.");
+        let parts: Vec<&str> =
+            self.reader.language.sections.keys().filter_map(|other| other.strip_prefix(&below)).collect();
         let given = match self.section(name) {
-            Some(table) => self.reader.given(owner, table, decls, &[], false),
+            Some(table) => self.reader.given(owner, table, decls, &parts, false),
             None => super::record::Given::default(),
         };
-        let lost = !self.damage.words.is_empty()
-            || self.table.entries.get(name).is_some_and(|(_, i)| !matches!(i.node, Node::Table(_)));
-        let damaged = self.damage.hit(&[name]) || lost && given.record.fields.is_empty();
+        let lost =
+            !self.damage.words.is_empty() || self.item(name).is_some_and(|item| !matches!(item.node, Node::Table(_)));
+        let path: Vec<&str> = name.split('.').collect();
+        let damaged = self.damage.hit(&path) || lost && given.record.fields.is_empty();
         self.reader.complete(owner, given, decls, damaged)
     }
 

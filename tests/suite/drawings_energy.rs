@@ -130,8 +130,8 @@ fn odd_builds_have_the_charts_there_is_something_to_say_for() {
     assert_eq!(count(head.to_owned()), 0);
     assert_eq!(count(format!("{head}{bank}{lamp}")), 0, "no season");
     assert_eq!(count(format!("{head}{night}")), 0, "nothing draws power and nothing holds it");
-    assert_eq!(count(format!("{head}[use]\nnights_off_grid = 60\n{night}{bank}{lamp}")), 1);
-    assert_eq!(count(format!("{head}[use]\nnights_off_grid = 0\n{night}{bank}{lamp}")), 1);
+    assert_eq!(count(format!("{head}[use]\ngoals.nights = 60\n{night}{bank}{lamp}")), 1);
+    assert_eq!(count(format!("{head}[use]\ngoals.nights = 0\n{night}{bank}{lamp}")), 1);
 }
 
 /// The picture of a season's day: outside, inside and the coldest pane run through the figures of the climate day on the

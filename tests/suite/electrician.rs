@@ -47,7 +47,7 @@ const READ_WITH: [(&str, &[&str]); 14] = [
     ("voltage", &["multimeter", "voltage tester", "socket tester", "load tester", "diagnostic tool", "battery tester"]),
     ("current", &["clamp meter", "multimeter", "load tester"]),
     ("resistance", &["ohm meter", "multimeter", "insulation tester"]),
-    ("temperature", &["thermometer"]),
+    ("temperature", &["thermometer", "refractometer"]),
     ("temperature difference", &["thermometer"]),
     ("pressure", &["gauge", "manometer"]),
     ("force", &["gauge", "balance", "scale", "weights"]),

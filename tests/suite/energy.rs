@@ -161,7 +161,7 @@ fn random_spec(draw: &mut impl FnMut(f64, f64) -> f64) -> String {
     let mut spec =
         "spec = 2\n[build]\ntitle = \"Drawn\"\nhandover = 2027-05-14\n[place]\nvan = { zone = \"cabin\" }\n".to_owned();
     let (nights, hours) = (draw(0.0, 8.0).floor(), draw(0.0, 12.0));
-    writeln!(spec, "[use]\nnights_off_grid = {nights}\ndriving = \"{hours:.2} h\"").expect("text");
+    writeln!(spec, "[use]\ngoals.nights = {nights}\ndriving = \"{hours:.2} h\"").expect("text");
     for season in 0..3 {
         let (month, latitude, low) = (draw(1.0, 12.99).floor(), draw(-75.0, 75.0), draw(-35.0, 25.0));
         let sky = extraterrestrial::daily(
@@ -246,7 +246,7 @@ fn energy_is_kept_in_specs_drawn_at_random() {
 fn a_small_bank_by_hand() {
     let spec = |irradiation: &str| {
         format!(
-            "spec = 2\n[build]\ntitle = \"By hand\"\nhandover = 2027-05-14\n[use]\nnights_off_grid = 2\ndriving = \"0 h\"\n[climate.spring]\nmonth = 4\nlatitude = \"40 °\"\nirradiation = \"{irradiation} kWh/m2\"\nlow = \"8 °C\"\nhigh = \"18 °C\"\n[component]\nbank = {{ kind = \"battery-bank\", capacity = \"93.75 Ah\" }}\nbus = {{ kind = \"busbar\", fed_from = \"bank\" }}\nload = {{ kind = \"cellular-repeater\", fed_from = \"bus\", draw = \"20 W\", hours = \"24 h\" }}\narray = {{ kind = \"solar-array\", power = \"100 W\", voc = \"22 V\", isc = \"6 A\", vmp = \"18 V\", imp = \"5.5 A\", shading = \"0 %\", power_per_kelvin = \"0 %\" }}\nmppt = {{ kind = \"solar-controller\", fed_from = \"array\", feeds = \"bus\", efficiency = \"100 %\", output_current = \"30 A\" }}\ninlet = {{ kind = \"shore-inlet\", rating = \"16 A\" }}\ncharger = {{ kind = \"shore-charger\", fed_from = \"inlet\", feeds = \"bus\", output_current = \"10 A\" }}\n"
+            "spec = 2\n[build]\ntitle = \"By hand\"\nhandover = 2027-05-14\n[use]\ngoals.nights = 2\ndriving = \"0 h\"\n[climate.spring]\nmonth = 4\nlatitude = \"40 °\"\nirradiation = \"{irradiation} kWh/m2\"\nlow = \"8 °C\"\nhigh = \"18 °C\"\n[component]\nbank = {{ kind = \"battery-bank\", capacity = \"93.75 Ah\" }}\nbus = {{ kind = \"busbar\", fed_from = \"bank\" }}\nload = {{ kind = \"cellular-repeater\", fed_from = \"bus\", draw = \"20 W\", hours = \"24 h\" }}\narray = {{ kind = \"solar-array\", power = \"100 W\", voc = \"22 V\", isc = \"6 A\", vmp = \"18 V\", imp = \"5.5 A\", shading = \"0 %\", power_per_kelvin = \"0 %\" }}\nmppt = {{ kind = \"solar-controller\", fed_from = \"array\", feeds = \"bus\", efficiency = \"100 %\", output_current = \"30 A\" }}\ninlet = {{ kind = \"shore-inlet\", rating = \"16 A\" }}\ncharger = {{ kind = \"shore-charger\", fed_from = \"inlet\", feeds = \"bus\", output_current = \"10 A\" }}\n"
         )
     };
     let printed = |irradiation: &str| {

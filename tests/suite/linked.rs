@@ -8,21 +8,27 @@
 //! 2. Restraint to the sheet: `mechanics::a_fixing_is_as_strong_as_its_weakest_link`,
 //!    `mechanics::a_partial_verdict_says_what_it_leaves_out`.
 //! 3. Damp and carbon dioxide: `water_heat::the_air_inside_is_as_damp_as_people_make_it`, `specs/broken`
-//!    `carbon-dioxide-high` and `fixed-vents-small`.
+//!    `pane-below-dew-point`, `surface-below-dew-point`, `carbon-dioxide-high` and `fixed-vents-small`.
 //! 4. Ribs: `water_heat::ribs_bridge_the_insulation_and_sweat_first`.
-//! 5. Frost: `owner_frost::the_temperature_to_which_frost_protection_holds_is_told_and_right`.
-//! 6. Sun on sheet: the unit test `sheet_in_the_sun_as_computed_outside`.
-//! 7. Cooling: `energy::the_duty_stands_beside_the_run_time`, `specs/broken` `run-time-below-goal`.
+//! 5. Frost: `water_heat::frost_is_judged_at_the_lowest_on_record`,
+//!    `owner_frost::the_temperature_to_which_frost_protection_holds_is_told_and_right`.
+//! 6. Sun: the unit test `sheet_in_the_sun_as_computed_outside`, `sun_on_sheet_and_glass_is_in_the_cooling_load`.
+//! 7. Cooling: `energy::the_duty_stands_beside_the_run_time`, `one_air_conditioner_has_one_run_time`, `specs/broken`
+//!    `run-time-below-goal`.
 //! 8. Weights: `vehicle::a_lift_raises_the_centre_of_gravity`, `the_lift_of_a_suspension_that_stays_counts`,
 //!    `vehicle::what_is_stowed_counts_where_nobody_says_it`, `mechanics::an_awning_on_the_rack_weighs_on_the_roof`,
 //!    `people_weigh_where_they_sit_and_as_the_spec_says`, `what_is_added_to_the_roof_makes_the_van_higher`,
 //!    `what_hangs_behind_the_rear_axle_lightens_the_front`, `mechanics::beds_are_counted_against_people`, `specs/broken`
 //!    `built-in-size-missing` and `part-larger-than-place`.
-//! 9. Water: `specs/broken` `outlet-run-missing`, `a_second_tap_takes_from_the_first`.
+//! 9. Water: `specs/broken` `outlet-run-missing` and `basin-drains-nowhere`,
+//!    `drawings_water::a_storage_heater_has_its_fittings`, `drawings_water::an_outlet_has_one_flow`,
+//!    `a_second_tap_takes_from_the_first`.
 //! 10. Fuel: `water_heat::a_condensing_gas_heater_is_plausible`,
 //!     `water_heat::a_three_way_fridge_burns_gas_while_it_uses_no_electricity`,
 //!     `owner_switches::storage_cuts_every_source_off_before_the_bank`; gas: `specs/broken` `gas-chain-broken`,
 //!     `gas-line-without-valve`, `gas-pressure-differs` and `regulator-too-small`, `each_regulator_answers_for_its_own`.
+//! 11. Sheet left out, and each load with its own weather: `specs/broken` `shell-area-short`,
+//!     `water_heat::all_that_follows_the_weather_follows_one_day`, `the_folding_module_and_fuel_count_as_told`.
 //! 12. Parked in winter: `energy::driving_and_parked_are_accepted_each_by_itself`.
 //!
 //! A stove: `a_stove_is_lit_beside_live_alarms_alone`, `the_demo_cabin_is_warm_without_fuel`.
@@ -216,4 +222,100 @@ fn the_demo_cabin_is_warm_without_fuel() {
     let rating = legs.roles.levelling.as_ref().and_then(|l| l.leg_rating.get()).expect("a plate");
     let most = worked.weight.cases.iter().map(|c| c.axles.rear.0.max(c.axles.front.0)).fold(0.0, f64::max);
     assert!(most <= rating.0 * 2.0, "{most} kg on two legs of {} kg", rating.0);
+}
+
+/// The head of this file names a test for each of the twelve, and each of them is there.
+#[test]
+fn the_head_names_tests_that_are_there() {
+    let here = include_str!("linked.rs");
+    let head: Vec<&str> = here.lines().map_while(|line| line.strip_prefix("//!")).collect();
+    let suite = |file: &str| std::fs::read_to_string(root().join(format!("tests/suite/{file}.rs"))).unwrap_or_default();
+    let sources: String = crate::harness::names_below(&root().join("src"))
+        .iter()
+        .filter(|name| name.ends_with(".rs"))
+        .map(|name| std::fs::read_to_string(root().join("src").join(name)).expect("source"))
+        .collect();
+    let mut numbers = Vec::new();
+    let mut named = 0;
+    for line in &head {
+        let number = line.trim_start().split_once(". ").and_then(|(n, _)| n.parse::<usize>().ok());
+        numbers.extend(number);
+        // Every second piece stands between two marks.
+        for name in line.split('`').skip(1).step_by(2) {
+            let declared = |text: &str, name: &str| text.contains(&format!("fn {name}("));
+            let there = match name.split_once("::") {
+                Some((file, test)) => declared(&suite(file), test),
+                None if name.contains('-') => root().join(format!("specs/broken/{name}.toml")).is_file(),
+                None => name.contains('/') || declared(here, name) || declared(&sources, name),
+            };
+            assert!(there, "{name} is named and not there");
+            named += 1;
+        }
+    }
+    assert_eq!(numbers, (1..=12).collect::<Vec<_>>(), "one entry for each");
+    assert!(named > 30, "{named}");
+}
+
+/// Sun on dark sheet and through the panes of the cab: both are in what the air conditioner has to take. By hand, at the hour
+/// of most: a roof of 6 m² and 1 W/(m²K) from white (0.3) to dark (0.9) takes U A Δα I / h_o more, and sol-air adds to nothing
+/// where there is no sun.
+#[test]
+fn sun_on_sheet_and_glass_is_in_the_cooling_load() {
+    let van = |absorptance: &str, irradiation: &str, more: &str| {
+        let text = format!(
+            "{VAN}[use]\npeople = 1\n[climate]\nsummer = {{ month = 7, latitude = \"45 °\", irradiation = \"{irradiation} kWh/m2\", low = \"20 °C\", high = \"34 °C\", record_low = \"5 °C\" }}\n\
+             [shell]\nroof = {{ area = \"6 m2\", u_value = \"1 W/m2K\", faces = \"up\", absorptance = \"{absorptance}\" }}\n\
+             floor = {{ area = \"6 m2\", u_value = \"1 W/m2K\", faces = \"down\" }}\n\
+             [component]\ncooler = {{ kind = \"air-conditioner\", place = \"top\", cooling = \"5 kW\" }}\n{more}"
+        );
+        worked(&text, |w| figure(&w.ledger, "heat.cooling-load").expect("a load"))
+    };
+    let (white, dark) = (van("30 %", "6.5", ""), van("90 %", "6.5", ""));
+    let glass = "pane = { kind = \"window\", place = \"aft\", side = \"front\", glazed_area = \"1 m2\" }\n";
+    let with_glass = van("30 %", "6.5", glass);
+    // 800 to 1000 W/m² on a level roof at noon, 22.7 to 25 W/(m²K) outside (sol-air.csv): 6 · 0.6 · 900 / 23 is 140 W.
+    assert!((90.0..=190.0).contains(&(dark - white)), "{dark} W dark, {white} W white");
+    assert!(with_glass - white > 100.0, "{with_glass} W with a pane, {white} W without");
+    assert!((van("30 %", "0", "") - van("90 %", "0", "")).abs() < 1e-6, "no sun, no difference");
+}
+
+/// One figure for how long the air conditioner runs, with the duty of the climate day, in the ledger and on every page.
+#[test]
+fn one_air_conditioner_has_one_run_time() {
+    let loaded = load(&root().join("specs/heron.toml"));
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let run = &worked.energy.run_times["air-conditioner"];
+    let duty = worked.climate_days.cooling.as_ref().and_then(|c| c.duty).expect("a duty");
+    near(run.duty.0, duty, "duty");
+    near(run.time.0, figure(&worked.ledger, "air-conditioner.run-time").expect("a time"), "run time");
+    // The load of the hottest season is that power for that share of its hours.
+    let summer = &worked.energy.seasons["summer"].need.loads["air-conditioner"];
+    let on: f64 = worked.climate_days.days["summer"].inside.as_ref().expect("a shell").on.iter().sum();
+    near(summer.iter().sum::<f64>(), run.power.0 * duty * on, "energy of the day");
+    let said = worked.ledger.get("air-conditioner.run-time").expect("a figure").said(worked.build.prints());
+    let manual = std::fs::read_to_string(root().join("docs-out/heron/owners-manual.md")).expect("a manual");
+    for before in ["A full bank runs it for about ", "*How long can it run on the bank?* About "] {
+        let told: Vec<&str> = manual.split(before).skip(1).filter_map(|rest| rest.get(..said.len())).collect();
+        assert!(!told.is_empty() && told.iter().all(|time| *time == said), "{before}{told:?}, not {said}");
+    }
+}
+
+/// A module that folds brings what the days it stands out bring, and fuel counts the days between the nights too.
+#[test]
+fn the_folding_module_and_fuel_count_as_told() {
+    let loaded = load(&root().join("specs/heron.toml"));
+    let worked = pipeline::work_out(&loaded).expect("profile");
+    let sun = &worked.energy.seasons["summer"].solar;
+    let module = &sun.arrays["portable-array"];
+    let share = module.set_up.expect("not always out").0;
+    let alone = figure(&worked.ledger, "portable-array.summer.array-day").expect("a day");
+    let bare = figure(&worked.ledger, "roof-array.summer.array-day").expect("a day");
+    assert!(share < 1.0 && alone > 0.0 && bare > 0.0);
+    let printed = worked.ledger.get("portable-array.summer.array-day").expect("a figure");
+    assert!(printed.inputs.iter().any(|i| i.show(rigbinder::units::System::Metric) == "50 %"), "{:?}", printed.inputs);
+    let nights = worked.build.goals.nights.get().expect("nights");
+    for (fuel, supply) in &worked.climate_days.fuels {
+        let days = worked.climate_days.heaters.values().filter(|h| &h.fuel == fuel).filter_map(|h| h.day).sum::<f64>();
+        assert!(days > 0.0 && supply.nights >= nights as f64, "{fuel}");
+    }
 }

@@ -44,9 +44,11 @@ mod earlier;
 mod electrician;
 mod emergencies;
 mod energy;
+mod extremes;
 #[cfg(unix)]
 mod faults;
 mod findings;
+mod goals;
 mod growth;
 mod handover;
 mod harness;

@@ -95,7 +95,7 @@ fuel = "diesel"
 fuel_tank = "80 L"
 [use]
 people = 3
-nights_off_grid = 4
+goals.nights = 4
 water_per_person = "10 L"
 air_change = "50 %"
 [climate]
@@ -280,7 +280,7 @@ fn drawn_climates_give_figures_or_findings() {
                 .replace("[shell.walls]\narea = \"20 m2\"\nthickness = \"40 mm\"\nconductivity = \"0.035 W/mK\"\n", "");
         }
         if case % 7 == 0 {
-            text = text.replace("people = ", "inside_temperature = \"5 °C\"\npeople = ");
+            text = text.replace("people = ", "goals.inside_temperature = \"5 °C\"\npeople = ");
         }
         let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
         let worked = pipeline::work_out(&loaded).expect("profile");

@@ -10,7 +10,7 @@ pub(super) static CHECK: Check = Check {
         severity: Severity::Warning,
         what: "In a season of the spec, with driving as it says, the bank is empty before the nights off grid are over.",
         why: "Heater, fridge and pump stop, usually on the coldest night. A bank emptied to the cut-out ages.",
-        example: "[use]\nnights_off_grid = 4\n\n[component.house-bank]\nkind = \"battery-bank\"\ncapacity = \"100 Ah\"\n\n[component.heater]\nkind = \"air-heater\"",
+        example: "[use]\ngoals.nights = 4\n\n[component.house-bank]\nkind = \"battery-bank\"\ncapacity = \"100 Ah\"\n\n[component.heater]\nkind = \"air-heater\"",
         basis: "Energy account: energy account of the typical day; hours of the day and loads by temperature are common practice, no source.",
     },
     run,

@@ -11,7 +11,7 @@ pub(super) static CHECK: Check = Check {
         severity: Severity::Warning,
         what: "In a season of the spec, with driving as it says, the bank goes below the share planned for use before the nights off grid are over, without running empty.",
         why: "The share is there for cold, age and a day of bad weather. A bank that is drawn below it ages faster, lead-acid most of all.",
-        example: "[use]\nnights_off_grid = 3\n\n[component.house-bank]\nkind = \"battery-bank\"\ncapacity = \"100 Ah\"\nusable = \"80 %\"",
+        example: "[use]\ngoals.nights = 3\n\n[component.house-bank]\nkind = \"battery-bank\"\ncapacity = \"100 Ah\"\nusable = \"80 %\"",
         basis: "Energy account: energy account of the typical day; hours of the day and loads by temperature are common practice, no source.",
     },
     run,

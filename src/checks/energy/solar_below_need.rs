@@ -11,7 +11,7 @@ pub(super) static CHECK: Check = Check {
         severity: Severity::Warning,
         what: "In a season of the spec the bank does not keep its reserve when the van stands still: the sun alone brings too little. Where it does not keep it with daily driving either, that is a finding of its own, and each is accepted by itself.",
         why: "Snowed in or simply staying put, the owner finds out on the third morning.",
-        example: "[climate.winter]\nirradiation = \"0.8 kWh/m2\"\n\n[use]\nnights_off_grid = 3\ndriving = \"2 h\"",
+        example: "[climate.winter]\nirradiation = \"0.8 kWh/m2\"\n\n[use]\ngoals.nights = 3\ndriving = \"2 h\"",
         basis: "Energy account: energy account of the typical day; hours of the day and loads by temperature are common practice, no source.",
     },
     run,

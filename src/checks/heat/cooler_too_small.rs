@@ -33,7 +33,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         .at(part.roles.cooling().span, show(cooling.capacity))
         .basis(format!("{hot} outside ({}), sun, people and appliances", cooling.outdoors.climate))
         .help(format!(
-            "{} or more, thicker insulation, covers on the panes, or a higher `cool_to` in [use]",
+            "{} or more, thicker insulation, covers on the panes, or a higher `cool_to` in [use.goals]",
             show(load)
         )),
     );

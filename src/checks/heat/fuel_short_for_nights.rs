@@ -11,7 +11,7 @@ pub(super) static CHECK: Check = Check {
         what: "A full tank above what the pick-up leaves, or full cylinders, hold less heat than heaters and other burners need for the nights off grid and their days.",
         why: "The heater stops in the coldest night.",
         example: "[vehicle]\nfuel_tank = \"25 L\"                  # the pick-up leaves 15 L, and six nights at -20 °C",
-        basis: "Lower heating values (diesel from memory), heat of the coldest usual day from the hourly balance of the van.",
+        basis: "Lower heating values, heat of the coldest usual day from the hourly balance of the van.",
     },
     run,
 };
@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             Finding::warning(CHECK.doc.name, format!("{fuel} lasts {lasts} nights, {nights} off grid are planned"))
                 .about(&burner.id)
                 .at(burner.span, format!("burns {fuel}"))
-                .label(context.build.usage.nights_off_grid.span, format!("{nights} nights"))
+                .label(context.build.goals.nights.span, format!("{nights} nights"))
                 .basis(format!("{} in the fuel needed, {} aboard", show(supply.need), show(supply.aboard)))
                 .basis("heaters as on the coldest usual day, hour by hour; other burners by their hours of use")
                 .help("a larger tank or more cylinders, fewer nights, or thicker insulation"),

@@ -11,7 +11,7 @@ pub(super) static CHECK: Check = Check {
         what: "By its own figures a burner turns more of its fuel into heat than it can: more than 95 % of the lower heating value, of gas more than the higher one, which a condensing burner nears.",
         why: "One of the two figures is wrong, and the fuel for the night is reckoned too low.",
         example: "[component.heater]\nkind = \"air-heater\"\nfuel = \"lpg\"\nheat_output = \"2000 W\"\nfuel_per_hour = \"0.25 L\"          # 1630 W in the gas",
-        basis: "Lower heating values: petrol and propane from a reprint, diesel from memory; the higher one of propane computed, 109 % of the lower. Without condensing some 90 % is the most (common practice, no source).",
+        basis: "Lower heating values: petrol and propane from a reprint, diesel as published; the higher one of propane computed, 109 % of the lower. Without condensing some 90 % is the most (common practice, no source).",
     },
     run,
 };

@@ -38,10 +38,16 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
                 celsius(coldest.celsius),
                 coldest.climate
             ));
+    if let (Some(held), Some(record)) = (heat.inside_at_record, heat.record_low) {
+        finding = finding.basis(format!("at {} on record they hold {} inside", celsius(record), celsius(held)));
+    }
     if let Some(climate) = context.build.climates.get(&coldest.climate) {
         finding = finding.label(climate.low.span, celsius(coldest.celsius));
     }
     sink.push(
-        finding.help(format!("{} or more, thicker insulation, or a lower `inside_temperature` in [use]", show(loss))),
+        finding.help(format!(
+            "{} or more, thicker insulation, or a lower `inside_temperature` in [use.goals]",
+            show(loss)
+        )),
     );
 }

@@ -8,6 +8,7 @@ mod fuel_short_for_nights;
 mod fuel_use_implausible;
 mod heater_above_altitude;
 mod heater_too_small;
+mod inside_cold_at_record;
 mod no_low_temperature;
 mod pad_below_loss;
 mod pane_below_dew_point;
@@ -26,6 +27,7 @@ crate::checks::checks! {
     fuel_use_implausible
     heater_above_altitude
     heater_too_small
+    inside_cold_at_record
     no_low_temperature
     pad_below_loss
     pane_below_dew_point

@@ -12,7 +12,7 @@ pub(super) static CHECK: Check = Check {
         what: "A burner runs on LPG, and no locker houses its cylinders.",
         why: "A leak at the cylinder fills the inside with gas.",
         example: "[component.cooktop]\nkind = \"cooktop-lpg\"              # and no lpg-locker",
-        basis: "NFPA 1192: cylinders outside, or in a vapour-tight compartment vented to the outside (from memory).",
+        basis: "EN 1949 (2002), quoted: a compartment that is sealed from the living space, opened from outside alone, cylinders upright and held high and low. NFPA 1192 asks the like (from memory).",
     },
     run,
 };
@@ -26,7 +26,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         Finding::warning(CHECK.doc.name, "LPG and no gas locker")
             .about(&cause.id)
             .at(cause.span, "runs on LPG")
-            .basis("NFPA 1192: cylinders outside or in a vapour-tight, vented compartment, from memory")
+            .basis("EN 1949 (2002), quoted: cylinders in a compartment sealed from the living space")
             .help("an lpg-locker that is vapour-tight to the inside and vented low to the outside"),
     );
 }

@@ -3,6 +3,7 @@
 mod antifreeze_below_lines;
 mod basin_drains_nowhere;
 mod grey_below_fresh;
+mod hot_water_below_goal;
 mod hot_water_scald;
 mod outlet_pressure_low;
 mod outlet_run_missing;
@@ -20,6 +21,7 @@ crate::checks::checks! {
     antifreeze_below_lines
     basin_drains_nowhere
     grey_below_fresh
+    hot_water_below_goal
     hot_water_scald
     outlet_pressure_low
     outlet_run_missing

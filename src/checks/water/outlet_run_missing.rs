@@ -11,7 +11,7 @@ pub(super) static CHECK: Check = Check {
     doc: FindingDoc {
         name: "outlet-run-missing",
         severity: Severity::Warning,
-        what: "The build tells its pipes, and one is missing: the cold one to an outlet that has only a hot one, the hot one to an outlet with a mixer where a water heater is aboard, or the waste of a basin or shower.",
+        what: "The build tells its pipes, and one is missing: the cold one to an outlet that has only a hot one, the hot one to an outlet with a mixer (without a water heater it has to say `mixer = false`), or the waste of a basin or shower.",
         why: "No one lays it, cuts its hole or drains it before frost, and an outlet is tested hot that has no hot water.",
         example: "[component.outside-shower]\nkind = \"exterior-shower\"           # hot and cold\n\n[component.cold]\nkind = \"pipe-run\"\nmedium = \"cold\"\nfrom = \"pump\"\nto = \"outside-shower\"              # and no hot pipe-run to it",
         basis: "Structure of the spec.",
@@ -39,8 +39,9 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
             sink.push(missing(outlet, "cold", format!("a pipe-run with from = \"{pump}\" and to = \"{id}\"")));
         }
         let mixes = outlet.roles.mixer().get().unwrap_or(false);
-        if let Some(heater) = heated.filter(|_| cold && !hot && mixes) {
-            let pipe = format!("a pipe-run with medium = \"hot\", from = \"{heater}\" and to = \"{id}\"");
+        if cold && !hot && mixes {
+            let pipe = |from| format!("a pipe-run with medium = \"hot\", from = \"{from}\" and to = \"{id}\"");
+            let pipe = heated.map_or_else(|| "a water heater, and a pipe-run from it".to_owned(), pipe);
             sink.push(missing(outlet, "hot", pipe).help("or say mixer = false: it gives cold water only"));
         }
     }

@@ -10,15 +10,15 @@ pub(super) static CHECK: Check = Check {
         severity: Severity::Warning,
         what: "The fresh water that the outlets can reach lasts fewer days than the nights off grid of [use].",
         why: "The tank runs dry before the trip is over.",
-        example: "[use]\npeople = 4\nnights_off_grid = 4              # 12 L a day each, and a tank of 60 L",
+        example: "[use]\npeople = 4\ngoals.nights = 4              # 12 L a day each, and a tank of 60 L",
         basis: "V / (people · water_per_person). What a person uses is common practice unless [use] gives it.",
     },
     run,
 };
 
 fn run(context: &Context<'_>, sink: &mut Sink) {
-    let usage = &context.build.usage;
-    let (Some(days), Some(nights)) = (context.water.fresh_days, usage.nights_off_grid.get()) else { return };
+    let goal = &context.build.goals.nights;
+    let (Some(days), Some(nights)) = (context.water.fresh_days, goal.get()) else { return };
     let wanted = crate::compute::network::count(nights);
     if !crate::checks::compare::above(wanted, days) {
         return;
@@ -37,7 +37,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         )
         .about(id)
         .at(part.roles.capacity_litres().span, format!("{} can be used", litres(usable)))
-        .label(usage.nights_off_grid.span, format!("{nights} nights"))
+        .label(goal.span, format!("{nights} nights"))
         .basis("usable volume over people and use per person and day")
         .help(format!("tanks with {} usable, fewer nights, or a smaller `water_per_person` in [use]", litres(needed))),
     );

@@ -40,7 +40,7 @@ pub(super) fn burn(days: &mut ClimateDays, build: &Build<'_>, heat: &Heat, ledge
         }
         days.heaters.insert(part.id.clone(), Burnt { fuel: word.to_owned(), efficiency, day: litres });
     }
-    let Some(nights) = build.usage.nights_off_grid.get().map(count) else { return };
+    let Some(nights) = build.goals.nights.get().map(count) else { return };
     for (word, kind) in [("diesel", Fuel::Diesel), ("petrol", Fuel::Petrol), ("lpg", Fuel::Lpg)] {
         let Some(aboard) = aboard(build, word, kind) else { continue };
         let heated: f64 = days.heaters.values().filter(|b| b.fuel == word).filter_map(|b| b.day).sum();

@@ -76,7 +76,7 @@ impl ClimateDays {
         let mut cooling = Cooling { outdoors, load: None, capacity, duty: None };
         let day = self.days.get(&cooling.outdoors.climate);
         let inside = day.and_then(|d| Some((d.inside.as_ref()?, &d.weather)));
-        if let (Some((inside, weather)), Some(cool_to)) = (inside, build.usage.cool_to.get()) {
+        if let (Some((inside, weather)), Some(cool_to)) = (inside, build.goals.cool_to.get()) {
             let hour = (0..24).reduce(|a, b| if inside.to_take[b] > inside.to_take[a] { b } else { a }).unwrap_or(0);
             let load = inside.to_take[hour].max(0.0);
             let [shell, glass] = [inside.by_shell[hour], inside.by_glass[hour]];
@@ -199,7 +199,7 @@ fn van(build: &Build<'_>, heat: &Heat, capacity: f64) -> Option<Van> {
         appliances: APPLIANCES + given.sum::<f64>(),
         changes: usage.air_change.get()?.0,
         heater: Some(Hold { celsius: heat.inside, most: heat.output.filter(|w| *w > 0.0).unwrap_or(ANY_HEATER) }),
-        cooler: Some(Hold { celsius: usage.cool_to.get()?.0, most: capacity }),
+        cooler: Some(Hold { celsius: build.goals.cool_to.get()?.0, most: capacity }),
         on: [0.0; 24],
     })
 }

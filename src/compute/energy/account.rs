@@ -62,6 +62,18 @@ pub struct Season {
     pub parked: Option<Stay>,
     /// A night on shore power, from the reserve.
     pub shore: Option<Stay>,
+    /// The stays with nothing on that cools the air; `None` where that would change nothing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncooled: Option<Uncooled>,
+}
+
+/// When the bank would stand below the reserve with nothing on that cools the air: hours as in [`Stay::below_reserve`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Uncooled {
+    /// With driving as the spec says.
+    pub driving: Option<usize>,
+    /// Without driving.
+    pub parked: Option<usize>,
 }
 
 /// The energy account.

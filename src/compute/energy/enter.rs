@@ -42,9 +42,10 @@ pub(super) fn enter(build: &Build<'_>, electrical: &Electrical, energy: &Energy,
     }
     for (id, run) in &energy.run_times {
         let inputs = vec![span.into(), run.power.into(), run.duty.into(), run.at_bank.into()];
+        let limit = run.goal.map(|goal| at_least(goal).judged(run.reaches_goal()));
         // Beyond that a bank loses more by itself than a small load takes.
         let time = time(Some(run.time).filter(|t| t.0 <= 60.0 * 86_400.0), "more than 60 days");
-        ledger.enter(&f::RUN_TIME, id, time, inputs, None);
+        ledger.enter(&f::RUN_TIME, id, time, inputs, limit);
     }
 }
 

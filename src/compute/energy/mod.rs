@@ -14,9 +14,9 @@ mod of_build;
 mod single;
 mod supply;
 
-pub use account::{Energy, Season, Stay};
-pub use need::{Load, LoadKind, Need};
-pub use single::{Filling, RunTime};
+pub use account::{Energy, Season, Stay, Uncooled};
+pub use need::{Load, LoadKind, Need, cools_the_air};
+pub use single::{Filling, RunTime, run_goal};
 pub use supply::{ArrayDay, Solar, Steady};
 
 pub use super::climate_day::Hours;

@@ -264,12 +264,18 @@ fn load(build: &Build<'_>, heat: &Heat, part: &Part<'_>, kind: LoadKind, one: Wa
         follows: usage.follows,
         on_below: part.roles.on_below().get(),
         arrives: feed::through_converters(build, &part.id),
-        cooler: usage.follows == Some(Follows::Cooling)
-            && part.kind.thermal.is_some_and(|t| t.role == ThermalRole::Cooler),
+        cooler: cools_the_air(part),
         full: part.roles.full_draw().get().unwrap_or(one) * part.times(),
         per_kelvin: held.map(|h| h.per_kelvin),
         outside: is_outside(build, kept),
     }
+}
+
+/// Whether a part is an air conditioner that runs as the heat of the day asks.
+#[must_use]
+pub fn cools_the_air(part: &Part<'_>) -> bool {
+    part.kind.energy.follows == Some(Follows::Cooling)
+        && part.kind.thermal.is_some_and(|t| t.role == ThermalRole::Cooler)
 }
 
 /// Inverters that hang on the bank.

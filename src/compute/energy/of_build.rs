@@ -1,6 +1,6 @@
 //! The energy account of a build: every season of its spec, driving and parked.
 
-use super::account::{Energy, Season, Stay};
+use super::account::{Energy, Season, Stay, Uncooled};
 use super::need::{self, Day};
 use super::store::{Hour, Store};
 use super::supply::{self, Steady};
@@ -30,7 +30,7 @@ impl Energy {
         ledger: &mut Ledger,
     ) -> Self {
         let volts = electrical.banks.values().next().map(|b| b.volts);
-        let nights = build.usage.nights_off_grid.get().and_then(|n| usize::try_from(n).ok());
+        let nights = build.goals.nights.get().and_then(|n| usize::try_from(n).ok());
         // Declared with defaults: what is missing here cannot be read, and a finding says so.
         let (Some(nights), Some(drive)) = (nights, build.usage.driving.get()) else { return Self::default() };
         let chargers = supply::steady(build, volts);
@@ -47,7 +47,7 @@ impl Energy {
         let inverters = need::inverters(build);
         let cooling = days.cooling.as_ref().and_then(|c| c.duty).map(Ratio);
         if let Some(store) = &energy.store {
-            energy.run_times = single::run_times(store, &energy.loads, &inverters, cooling);
+            energy.run_times = single::run_times(build, store, &energy.loads, &inverters, cooling);
             energy.fillings = single::fillings(store, &chargers);
         }
         let drive = pattern::driving(energy.drive.0 / 3600.0);
@@ -85,6 +85,7 @@ impl Energy {
                 driving: None,
                 parked: None,
                 shore: None,
+                uncooled: None,
             };
             if let Some(store) = &energy.store {
                 let total = season.need.total();
@@ -96,6 +97,16 @@ impl Energy {
                 let plug = sum(Steady::Shore).0;
                 let plugged = std::array::from_fn(|h| season.solar.hours[h] + plug);
                 season.shore = (plug > 0.0).then(|| on_shore(store, &season.need.dc, &plugged, season.cold));
+                let short = [&driving, &parked].into_iter().flatten().any(|stay| stay.below_reserve.is_some());
+                let cools = |id: &String| energy.loads.get(id).is_some_and(|load| load.cooler);
+                if short && season.need.loads.iter().any(|(id, hours)| cools(id) && hours.iter().sum::<f64>() > 0.0) {
+                    let others = energy.loads.iter().filter(|(id, _)| !cools(id));
+                    let others = others.map(|(id, load)| (id.clone(), load.clone())).collect();
+                    let total = need::off_grid(&others, &inverters, need::converters(build), &day).total();
+                    let until =
+                        |offered: &Hours| self::stay(store, &total, offered, season.cold, energy.nights).below_reserve;
+                    season.uncooled = Some(Uncooled { driving: until(&moving), parked: until(&season.solar.hours) });
+                }
                 (season.driving, season.parked) = (driving, parked);
             }
             energy.seasons.insert(id.clone(), season);

@@ -1,9 +1,11 @@
 //! Run time of one load alone, and time to fill the bank from one source.
 
-use super::need::{Inverter, Load, LoadKind};
+use super::need::{self, Inverter, Load, LoadKind};
 use super::store::Store;
 use super::supply::Steady;
+use crate::build::Build;
 use crate::compute::electrical::battery;
+use crate::fields::Field;
 use crate::units::{Ratio, Seconds, WattHours, Watts};
 use indexmap::IndexMap;
 use serde::Serialize;
@@ -19,6 +21,25 @@ pub struct RunTime {
     pub at_bank: Watts,
     /// Time from full to the reserve.
     pub time: Seconds,
+    /// Time that is wanted.
+    pub goal: Option<Seconds>,
+}
+
+impl RunTime {
+    /// Whether it runs as long as is wanted; so it does where nobody wants anything.
+    #[must_use]
+    pub fn reaches_goal(&self) -> bool {
+        self.goal.is_none_or(|goal| self.time.0 >= goal.0 * (1.0 - 1e-9))
+    }
+}
+
+/// Time that a part must run on a full bank: its own goal, or that of the van for what cools the air.
+#[must_use]
+pub fn run_goal<'b>(build: &'b Build<'_>, id: &str) -> Option<&'b Field<Seconds>> {
+    let part = build.parts.get(id)?;
+    let own = part.roles.load.as_ref().map(|load| &load.run_goal).filter(|goal| goal.get().is_some());
+    let of_van = need::cools_the_air(part).then_some(&build.goals.cooling);
+    own.or(of_van).filter(|goal| goal.get().is_some())
 }
 
 /// Time to fill the bank from the reserve, with all loads off.
@@ -34,6 +55,7 @@ pub struct Filling {
 
 /// Run time of every part that draws from the bank, on all its supplies together.
 pub(super) fn run_times(
+    build: &Build<'_>,
     store: &Store,
     loads: &IndexMap<String, Load>,
     inverters: &IndexMap<String, Inverter>,
@@ -58,11 +80,11 @@ pub(super) fn run_times(
         let (power, _, all) = parts.entry(&load.part).or_insert((Watts(0.0), duty(load), Watts(0.0)));
         (*power, *all) = (*power + load.power, *all + at_bank);
     }
-    let run = |(power, duty, at_bank): (Watts, Ratio, Watts)| {
+    let run = |id: &str, (power, duty, at_bank): (Watts, Ratio, Watts)| {
         let time = battery::run_time(usable, at_bank)?;
-        Some(RunTime { power, duty, at_bank, time })
+        Some(RunTime { power, duty, at_bank, time, goal: run_goal(build, id).and_then(Field::get) })
     };
-    parts.into_iter().filter_map(|(id, all)| Some((id.to_owned(), run(all)?))).collect()
+    parts.into_iter().filter_map(|(id, all)| Some((id.to_owned(), run(id, all)?))).collect()
 }
 
 /// Time to fill by every steady charger.

@@ -31,7 +31,11 @@ super::formulas! {
     /// Heater against it.
     HEATER "heater-output", "Output of all heaters", "P ≥ Q",
         [("Q", "heat loss on the coldest usual night")], [HEAT_LOSS],
-        judges "holds on the usual coldest night", "under", "frames and the record low not judged";
+        judges "holds on the usual coldest night", "under", "frames not judged";
+    /// Heater at the lowest temperature on record.
+    HELD_AT_RECORD "inside-at-record", "What all heaters hold inside at the lowest temperature on record", "T = min(T_i, T_r + P / (Σ U A + ρ c n V))",
+        [("P", "output of all heaters"), ("Σ U A + ρ c n V", "surfaces, windows and air"), ("T_r", "lowest outside on record"), ("T_i", "wanted inside")], [HEAT_LOSS, INFILTRATION],
+        judges "holds what must be held", "under", "frames not judged";
     /// Heat of the coldest usual day.
     HEATING_DAY "heating-day", "Heat of all heaters on the coldest usual day", "E = ∫ (K (T_i − T_e) − G) dt, hour by hour",
         [("T_low", "usual low"), ("T_high", "usual high"), ("∫ K (T_i − T_e)", "through shell and air, less the sun on the sheet"), ("∫ G", "people, appliances and sun through glass"), ("t", "time at full output, E / P")],

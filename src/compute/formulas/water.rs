@@ -40,6 +40,9 @@ super::formulas! {
     /// Mixed water.
     MIXED "mixed-water", "Mixed water from one full tank", "V_m = V (T_h − T_c) / (T_m − T_c)",
         [("V", "tank"), ("T_h", "set temperature"), ("T_c", "cold water"), ("T_m", "temperature in use")], [WATER_HEAT, COLD_SUPPLY];
+    /// How long it runs.
+    HOT_LASTS "warm-water-time", "Time a full tank gives warm water with one outlet open", "t = E / (q ρ c (T_m − T_c) − P)",
+        [("E", "energy of the full tank"), ("q", "flow of the outlet that takes most"), ("T_m", "temperature in use"), ("P", "heat given to the water meanwhile")], [WATER_HEAT, COLD_SUPPLY];
     /// Bleach for the tank.
     BLEACH "sanitising-dose", "Bleach that sanitises the tank", "V_b = V · c / s",
         [("V", "tank filled full"), ("s", "strength on the bottle, grams in 100 mL"), ("c", "chlorine of the treatment")], [BLEACH_DOSE];

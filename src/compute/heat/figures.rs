@@ -74,6 +74,8 @@ pub struct Heat {
     pub record_low: Option<f64>,
     /// Temperature held inside, °C.
     pub inside: f64,
+    /// What the heaters hold of it at the lowest temperature on record; `None` without them or without one.
+    pub inside_at_record: Option<f64>,
     /// Surfaces with a U-value, windows included.
     pub surfaces: Vec<Surface>,
     /// Surfaces of the shell of which too little is given.

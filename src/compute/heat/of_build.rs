@@ -16,7 +16,7 @@ impl Heat {
     #[must_use]
     pub fn compute(build: &Build<'_>, ledger: &mut Ledger) -> Self {
         // Declared with a default: where it is missing it cannot be read, and a finding says so.
-        let Some(inside) = build.usage.inside_temperature.get().map(|t| t.0) else { return Self::default() };
+        let Some(inside) = build.goals.inside_temperature.get().map(|t| t.0) else { return Self::default() };
         let climates = build.climates.iter().filter_map(|(id, c)| Outdoors::of(id, c, &c.low));
         let coldest = climates.reduce(|a, b| if b.celsius < a.celsius { b } else { a });
         let record_low = lows(build).1;
@@ -84,7 +84,28 @@ impl Heat {
         ledger.enter(&f::HEAT_LOSS, "heat", Watts(loss), inputs, None);
         if let Some(output) = self.output {
             ledger.enter(&f::HEATER, "heat", Watts(output), vec![Watts(loss).into()], Some(at_least(Watts(loss))));
+            self.at_record(build, output, changes, ledger);
         }
+    }
+
+    /// What the heaters still hold inside when it is as cold outside as ever on record.
+    fn at_record(&mut self, build: &Build<'_>, output: f64, changes: f64, ledger: &mut Ledger) {
+        let (Some(transmission), Some(coldest), Some(record)) = (self.transmission, &self.coldest, self.record_low)
+        else {
+            return;
+        };
+        // Colder air is denser, and as much of it comes in.
+        let air = Outdoors { celsius: record, ..coldest.clone() }.air();
+        let infiltration = self.volume.and_then(|v| air::per_kelvin(v, changes, &air)).unwrap_or(0.0);
+        let each_kelvin = transmission + infiltration;
+        let Some(goal) = build.goals.least_inside.get().filter(|_| each_kelvin > 0.0) else { return };
+        let held = (record + output / each_kelvin).min(self.inside);
+        self.inside_at_record = Some(held);
+        let celsius = |t: f64| Amount::Of(Dimension::Temperature, t);
+        let inputs = vec![Watts(output).into(), per_kelvin(each_kelvin), celsius(record), celsius(self.inside)];
+        // Whoever wants it colder inside all the time does not want it warmer then.
+        let least = goal.0.min(self.inside);
+        ledger.enter(&f::HELD_AT_RECORD, "heat", celsius(held), inputs, Some(at_least(celsius(least))));
     }
 }
 

@@ -13,6 +13,9 @@ use crate::units::{Dimension, Litres, Seconds, Watts, significant};
 use indexmap::IndexMap;
 use serde::Serialize;
 
+/// Temperature of a shower, °C. Source: common practice, no source.
+const WARM: f64 = 40.0;
+
 /// A tank.
 #[derive(Clone, Debug, Serialize)]
 pub struct Tank {
@@ -58,8 +61,10 @@ pub struct Heated {
     pub energy: f64,
     /// Time for it, s.
     pub recovery: Option<f64>,
-    /// Water at 40 °C from one full tank, litres.
+    /// Warm water from one full tank, litres.
     pub mixed: Option<f64>,
+    /// How long it runs from the outlet that takes most, s; `None` where nothing tells, or it never runs cold.
+    pub lasts: Option<f64>,
 }
 
 /// The water figures.
@@ -125,7 +130,7 @@ impl Water {
 
     fn days(&mut self, build: &Build<'_>, ledger: &mut Ledger) {
         let usage = &build.usage;
-        let told = (usage.people.get(), usage.nights_off_grid.get(), usage.water_per_person.get());
+        let told = (usage.people.get(), build.goals.nights.get(), usage.water_per_person.get());
         let (Some(people), Some(nights), Some(Litres(each))) = told else { return };
         let [people, nights] = [people, nights].map(crate::compute::network::count);
         let usable: f64 = self.fresh.values().map(|t| t.usable).sum();
@@ -184,7 +189,10 @@ impl Water {
             let output = part.roles.heat_output().get().map(|w| w * part.times());
             let loss = loss * part.times();
             let recovery = output.and_then(|w| hot::recovery(energy, w.0, loss.0));
-            let mixed = hot::mixed(litres, set.0, COLD, 40.0);
+            // A mixing valve set lower lets nothing warmer out.
+            let use_at = roles.mixed_temperature().get().map(|valve| WARM.min(valve.0));
+            let mixed = use_at.and_then(|warm| hot::mixed(litres, set.0, COLD, warm));
+            let lasts = use_at.and_then(|warm| self.lasts(build, part, (litres, energy), (set.0, warm), ledger));
             let cold = || Amount::Of(Dimension::Temperature, COLD);
             ledger.enter(
                 &f::WATER_HEAT,
@@ -197,12 +205,45 @@ impl Water {
                 let inputs = vec![Amount::Of(Dimension::Energy, energy), output.into(), Watts(loss.0).into()];
                 ledger.enter(&f::RECOVERY, &part.id, Amount::Of(Dimension::Duration, time), inputs, None);
             }
-            if let Some(mixed) = mixed {
-                let inputs = vec![volume(litres), set.into(), cold(), Amount::Of(Dimension::Temperature, 40.0)];
+            if let (Some(mixed), Some(use_at)) = (mixed, use_at) {
+                let inputs = vec![volume(litres), set.into(), cold(), Amount::Of(Dimension::Temperature, use_at)];
                 ledger.enter(&f::MIXED, &part.id, volume(mixed), inputs, None);
             }
-            self.heaters.insert(part.id.clone(), Heated { energy, recovery, mixed });
+            self.heaters.insert(part.id.clone(), Heated { energy, recovery, mixed, lasts });
         }
+    }
+
+    /// How long warm water runs from the outlet that takes most, while the heater goes on with all it has where it can.
+    fn lasts(
+        &self,
+        build: &Build<'_>,
+        part: &Part<'_>,
+        (litres, energy): (f64, f64),
+        (set, use_at): (f64, f64),
+        ledger: &mut Ledger,
+    ) -> Option<f64> {
+        // What the engine warms gets nothing while the van stands.
+        let parked = part.roles.while_driving().get() != Some(true);
+        let watts = part.roles.heat_output().get().map(|w| if parked { w.0 * part.times() } else { 0.0 })?;
+        let piped = self.outlets.iter().filter(|o| o.hot).map(|o| o.flow).reduce(f64::max);
+        let mixers = || {
+            let mixers = of_role(build, PlumbingRole::Outlet).filter(|p| p.roles.mixer().get() == Some(true));
+            mixers.filter_map(|p| p.roles.flow().get().map(|q| q.0)).reduce(f64::max)
+        };
+        let flow = piped.or_else(mixers).filter(|q| *q > 0.0)?;
+        hot::mixed(litres, set, COLD, use_at)?;
+        let lasts = hot::lasts(litres, (set, COLD, use_at), flow, watts);
+        let goal = build.goals.hot_water.get();
+        let inputs = vec![
+            Amount::Of(Dimension::Energy, energy),
+            litres_per_minute(flow),
+            Amount::Of(Dimension::Temperature, use_at),
+            Watts(watts).into(),
+        ];
+        let limit = goal.map(|goal| at_least(goal).judged(lasts.is_none_or(|t| t >= goal.0 * (1.0 - 1e-9))));
+        let time = lasts.map_or_else(|| Amount::Word("as long as there is water".to_owned()), |t| Seconds(t).into());
+        ledger.enter(&f::HOT_LASTS, &part.id, time, inputs, limit);
+        lasts
     }
 
     fn volumes(&mut self, build: &Build<'_>, ledger: &mut Ledger) {

@@ -3,6 +3,7 @@
 use super::changes::{Changed, Changes, Named, ValueChange};
 use super::readable;
 use crate::build::Build;
+use crate::compute::wording::season;
 use serde::Serialize;
 
 /// A thing that was added, taken out or changed.
@@ -69,7 +70,9 @@ fn section_name(build: &Build<'_>, section: &str) -> String {
     };
     match (kind, id) {
         (_, "") => word,
+        ("use", _) => "What the van must do".to_owned(),
         ("place", id) => format!("Place “{}”", build.place_name(id)),
+        ("climate", id) => format!("{word} “{}”", season(id)),
         ("stock", id) => format!("Stock {id}"),
         (_, id) => format!("{word} “{}”", id.replace('-', " ")),
     }

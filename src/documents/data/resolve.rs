@@ -40,6 +40,7 @@ pub(crate) fn whole(context: &Context<'_>) -> Whole {
         build: fields(&spec.build),
         vehicle: fields(&spec.vehicle),
         usage: fields(&spec.usage),
+        goals: fields(&spec.goals),
         climates: sections(&spec.climates),
         shell: sections(&spec.shell),
         places: sections(&spec.places),

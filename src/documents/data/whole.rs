@@ -30,6 +30,8 @@ pub(crate) struct Whole {
     /// `[use]`.
     #[serde(rename = "use")]
     pub usage: Fields,
+    /// `[use.goals]`.
+    pub goals: Fields,
     /// `[climate.<season>]`.
     pub climates: IndexMap<String, Fields>,
     /// `[shell.<surface>]`.

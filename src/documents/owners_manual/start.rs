@@ -5,6 +5,7 @@ use super::{Line, Pair};
 use crate::build::{Build, Part};
 use crate::compute::ledger::{Amount, Figure};
 use crate::compute::time::DueKind;
+use crate::compute::wording::season;
 use crate::documents::Context;
 use crate::documents::alike::{Teller, date_words};
 use crate::documents::calendar_feed::{self, DueGroup};
@@ -65,7 +66,11 @@ pub(super) fn limits(teller: &Teller<'_>, data: &ManualData) -> Vec<Pair> {
     let context = teller.context();
     let build = context.build;
     let value = |section: &str, field: &str| {
-        let record = if section == "vehicle" { &build.spec.vehicle } else { &build.spec.usage };
+        let record = match section {
+            "vehicle" => &build.spec.vehicle,
+            "use.goals" => &build.spec.goals,
+            _ => &build.spec.usage,
+        };
         record.get(field).map(|e| show(build, &e.value, Voice::Owner)).filter(|v| !v.is_empty() && v != "0")
     };
     let pair = |l: &super::data::LimitText| Some(Pair { label: l.label.clone(), value: value(&l.section, &l.field)? });
@@ -124,7 +129,7 @@ fn called(build: &Build<'_>, subject: &str) -> String {
     let plugged_in = subject.strip_prefix("use.");
     let device = || build.devices.get(plugged_in?)?.name.text().map(str::to_owned);
     let part = build.parts.get(subject).map(|p| p.name.clone());
-    part.or_else(device).unwrap_or_else(|| plugged_in.unwrap_or(subject).replace('-', " "))
+    part.or_else(device).unwrap_or_else(|| season(plugged_in.unwrap_or(subject)))
 }
 
 /// Loads that take the most energy of a day, the largest first.

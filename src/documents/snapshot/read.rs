@@ -55,6 +55,7 @@ pub(super) fn settings(build: &Build<'_>) -> BTreeMap<String, Stated> {
     };
     put("vehicle", &spec.vehicle);
     put("use", &spec.usage);
+    put("use.goals", &spec.goals);
     for (section, records) in [
         ("climate", &spec.climates),
         ("shell", &spec.shell),

@@ -11,20 +11,38 @@ const MORNING: usize = 9;
 /// More carbon dioxide than that is told, a share of the air. Common practice, no source: stale air is felt from here on.
 const STALE: f64 = 0.0025;
 
-/// Nights that a stay carries before the bank is below its reserve. `None` where it is never.
-fn nights(stay: &Stay) -> Option<usize> {
+/// Nights that are over when the bank first stands below its reserve, so many hours after arrival. `None` where it never does.
+fn nights(below_reserve: Option<usize>) -> Option<usize> {
     let first = 24 - STAY_STARTS + MORNING;
-    Some(stay.below_reserve?.saturating_sub(first).div_ceil(24))
+    Some(below_reserve?.saturating_sub(first).div_ceil(24))
+}
+
+/// What would be without the air conditioner, where that is better: the sentence goes on with it.
+fn cooler_off(with: usize, without: Option<Option<usize>>) -> String {
+    match without {
+        Some(None) => "; with the air conditioner off the bank lasts".to_owned(),
+        Some(Some(n)) if n > with => format!("; with the air conditioner off, only after night {n}"),
+        _ => String::new(),
+    }
 }
 
 fn of_bank(season: &Season) -> Option<String> {
-    let driving = season.driving.as_ref().and_then(nights);
-    let parked = season.parked.as_ref().and_then(nights);
-    Some(match (driving, parked) {
-        (Some(0), _) => "Plug in on the first night: the bank does not carry it.".to_owned(),
-        (Some(n), _) => format!("Plug in after night {n}, also where you drive every day."),
-        (None, Some(0)) => "Drive or plug in on the first day: parked, the bank does not carry a night.".to_owned(),
-        (None, Some(n)) => format!("Parked, drive or plug in after night {n}."),
+    let of = |stay: &Option<Stay>| stay.as_ref().and_then(|s| nights(s.below_reserve));
+    let uncooled = season.uncooled.as_ref();
+    let driving_off = uncooled.map(|u| nights(u.driving));
+    let parked_off = uncooled.map(|u| nights(u.parked));
+    Some(match (of(&season.driving), of(&season.parked)) {
+        (Some(0), _) => {
+            format!("Plug in on the first night: the bank does not carry it{}.", cooler_off(0, driving_off))
+        }
+        (Some(n), _) => {
+            format!("Plug in after night {n}, also where you drive every day{}.", cooler_off(n, driving_off))
+        }
+        (None, Some(0)) => format!(
+            "Drive or plug in on the first day: parked, the bank does not carry a night{}.",
+            cooler_off(0, parked_off)
+        ),
+        (None, Some(n)) => format!("Parked, drive or plug in after night {n}{}.", cooler_off(n, parked_off)),
         (None, None) => return None,
     })
 }
@@ -55,28 +73,21 @@ pub(super) fn of(context: &Context<'_>, id: &str, day: &Day) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{Ratio, WattHours};
-
-    fn stay(below_reserve: Option<usize>) -> Stay {
-        Stay {
-            hours: Vec::new(),
-            lowest: Ratio(0.1),
-            below_reserve,
-            short_from: None,
-            unserved: WattHours(0.0),
-            surplus: WattHours(0.0),
-            blocked: WattHours(0.0),
-            full_again: false,
-            lasts: None,
-        }
-    }
 
     /// Arrival at 18:00: the first night is over 15 hours later, each further one 24 hours after.
     #[test]
     fn a_night_counts_when_its_morning_is_reached() {
         for (hours, carried) in [(4, 0), (15, 0), (16, 1), (39, 1), (40, 2), (76, 3), (87, 3)] {
-            assert_eq!(nights(&stay(Some(hours))), Some(carried), "{hours}");
+            assert_eq!(nights(Some(hours)), Some(carried), "{hours}");
         }
-        assert_eq!(nights(&stay(None)), None);
+        assert_eq!(nights(None), None);
+    }
+
+    #[test]
+    fn the_air_conditioner_is_named_where_it_is_what_is_too_much() {
+        assert_eq!(cooler_off(1, None), "");
+        assert_eq!(cooler_off(1, Some(Some(1))), "");
+        assert_eq!(cooler_off(1, Some(Some(3))), "; with the air conditioner off, only after night 3");
+        assert_eq!(cooler_off(0, Some(None)), "; with the air conditioner off the bank lasts");
     }
 }

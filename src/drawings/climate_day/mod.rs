@@ -3,12 +3,13 @@
 mod advice;
 
 use super::canvas::{Canvas, Dash, Fill, Pen, Type};
-use super::energy::{Frame, SHEET, axes, clock_of_day, readable, shade_nights};
+use super::energy::{Frame, SHEET, axes, clock_of_day, shade_nights};
 use super::letters::{self, Weight};
 use super::{Context, Drawing, Subject};
 use crate::compute::climate_day::{Day, Hours};
 use crate::compute::energy::pattern::STAY_STARTS;
 use crate::compute::solar::day::Facing;
+use crate::compute::wording::season;
 use crate::units::{Celsius, System, number};
 
 /// Where all plots begin and how wide they are, mm; labels stand at their right.
@@ -43,7 +44,7 @@ pub(super) fn sheets(context: &Context<'_>) -> Vec<Drawing> {
 }
 
 fn sheet(context: &Context<'_>, id: &str, day: &Day) -> Drawing {
-    let name = readable(id);
+    let name = season(id);
     let advice = advice::of(context, id, day);
     let plots: Vec<_> =
         [Some(temperatures(context, day)), air(day), power(context, id, day)].into_iter().flatten().collect();

@@ -95,7 +95,8 @@ fn groups<'a>(plan: &Plan<'a>) -> Vec<Group<'a>> {
         rows.push((target(pipe.roles.to().first()), Row { basin, words, pipe: Some(pipe) }));
     }
     let users = plan.of_role(PlumbingRole::Basin).chain(plan.of_role(PlumbingRole::Outlet));
-    for user in users.filter(|u| !pipes.iter().any(|p| p.roles.from().first() == Some(u.id.as_str()))) {
+    let drains = |u: &&Part<'_>| u.roles.dry().get() != Some(true);
+    for user in users.filter(drains).filter(|u| !pipes.iter().any(|p| p.roles.from().first() == Some(u.id.as_str()))) {
         let basin = Some(user).filter(|u| role_of(u) == Some(PlumbingRole::Basin));
         let to = target(user.roles.drains_to().first());
         if basin.is_some() || to.is_some() {

@@ -26,7 +26,7 @@ pub use stage::StageSection;
 pub use task::TaskSection;
 pub use times::Times;
 pub use upkeep::UpkeepSection;
-pub use usage::Usage;
+pub use usage::{Goals, Usage};
 pub use vehicle::Vehicle;
 pub use weights::Weights;
 
@@ -43,6 +43,7 @@ mod tests {
             ("build", BuildSection::FIELDS),
             ("vehicle", Vehicle::FIELDS),
             ("use", Usage::FIELDS),
+            ("use.goals", Goals::FIELDS),
             ("climate", Climate::FIELDS),
             ("shell", Surface::FIELDS),
             ("place", PlaceSection::FIELDS),

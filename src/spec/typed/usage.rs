@@ -1,4 +1,4 @@
-//! `[use]`: who travels how.
+//! `[use]`: who travels how, and what the van must do.
 
 use crate::fields::{Prose, typed};
 use crate::units::{Celsius, Degrees, Litres, Metres, Ratio, Seconds};
@@ -10,18 +10,12 @@ typed! {
         people: i64;
         /// Animals on board.
         animals: i64;
-        /// Nights in a row without shore power.
-        nights_off_grid: i64;
         /// Driving time on a usual day.
         driving: Seconds;
         /// Fresh water for one person and day.
         water_per_person: Litres;
-        /// Temperature the heater must hold inside.
-        inside_temperature: Celsius;
         /// Relative humidity inside in the heating season.
         inside_humidity: Ratio;
-        /// Temperature the air conditioner must hold inside.
-        cool_to: Celsius;
         /// Share of the inside air that is replaced in an hour. 100 %: all of it.
         air_change: Ratio;
         /// Lowest barrier, door or ferry deck on the usual ways.
@@ -40,5 +34,23 @@ typed! {
         aisle: Metres;
         /// What they do aboard, in a few sentences.
         about: Prose;
+    }
+}
+
+typed! {
+    /// `[use.goals]`: what the van must do.
+    Goals = "use.goals" {
+        /// Nights in a row without shore power.
+        nights: i64;
+        /// How long a full bank must run each air conditioner.
+        cooling: Seconds;
+        /// How long warm water must run from a full tank.
+        hot_water: Seconds;
+        /// Temperature the heater must hold inside.
+        inside_temperature: Celsius;
+        /// Lowest temperature inside at the lowest on record outside.
+        least_inside: Celsius;
+        /// Temperature the air conditioner must hold inside.
+        cool_to: Celsius;
     }
 }

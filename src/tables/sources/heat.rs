@@ -36,9 +36,9 @@ crate::tables::sources::sources! {
     EN_721 Secondary "en-721",
         "EN 721: openings that can't be shut: 75 cm² high up and 10 cm² low down to 5 m² of floor, 100 and 15 cm² to 10 m², where something burns that takes its air from the room; else 30 cm² (15 cm² in the roof) and 5 cm²",
         "2019, by a leaflet and a quotation";
-    DIESEL_LHV Memory "diesel-lower-heating-value",
+    DIESEL_LHV Verified "diesel-lower-heating-value",
         "Diesel, lower heating value 128 488 Btu/gal = 35.81 MJ/L (US Department of Energy, AFDC)",
-        "";
+        "equivalency methodology";
     PETROL_LHV Secondary "petrol-lower-heating-value",
         "Petrol, lower heating value 116 090 Btu/gal = 32.36 MJ/L (US Department of Energy, AFDC)",
         "quoted";
