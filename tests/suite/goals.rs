@@ -91,7 +91,7 @@ fn a_goal_is_the_limit_of_its_figure() {
         assert!(!limit.kept && under.verdict() == "under", "{id}: {}", under.verdict());
     }
     worked("", |w| {
-        assert!(figure(w, "cooler.run-time").limit.is_none() && figure(w, "heater.run-time").limit.is_none())
+        assert!(figure(w, "cooler.run-time").limit.is_none() && figure(w, "heater.run-time").limit.is_none());
     });
 }
 
@@ -144,8 +144,8 @@ fn warm_water_by_the_balance_of_heat() {
 fn hot_water_goes_by_the_power_of_its_heater() {
     let own = VAN.lines().find(|l| l.starts_with("boiler = ")).expect("a boiler");
     let lasts = |kind: &str, more: &str| {
-        let heater = format!("boiler = {{ kind = \"{kind}\", place = \"van\"{more} }}");
-        let text = VAN.replace(own, &heater);
+        let told = format!("boiler = {{ kind = \"{kind}\", place = \"van\"{more} }}");
+        let text = VAN.replace(own, &told);
         let loaded = pipeline::load(house(), "goals.toml", text.as_bytes()).expect("kinds");
         let worked = pipeline::work_out(&loaded).expect("profile");
         let heated = worked.water.heaters["boiler"].clone();

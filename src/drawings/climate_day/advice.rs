@@ -2,7 +2,7 @@
 
 use crate::compute::climate_day::Day;
 use crate::compute::energy::pattern::STAY_STARTS;
-use crate::compute::energy::{Season, Stay};
+use crate::compute::energy::{Season, Stay, Uncooled};
 use crate::drawings::Context;
 use crate::units::number;
 
@@ -18,31 +18,26 @@ fn nights(below_reserve: Option<usize>) -> Option<usize> {
 }
 
 /// What would be without the air conditioner, where that is better: the sentence goes on with it.
-fn cooler_off(with: usize, without: Option<Option<usize>>) -> String {
-    match without {
-        Some(None) => "; with the air conditioner off the bank lasts".to_owned(),
-        Some(Some(n)) if n > with => format!("; with the air conditioner off, only after night {n}"),
-        _ => String::new(),
+fn cooler_off(with: usize, uncooled: Option<&Uncooled>, stay: fn(&Uncooled) -> Option<usize>) -> String {
+    let Some(uncooled) = uncooled else { return String::new() };
+    match nights(stay(uncooled)) {
+        None => "; with the air conditioner off the bank lasts".to_owned(),
+        Some(n) if n > with => format!("; with the air conditioner off, only after night {n}"),
+        Some(_) => String::new(),
     }
 }
 
 fn of_bank(season: &Season) -> Option<String> {
     let of = |stay: &Option<Stay>| stay.as_ref().and_then(|s| nights(s.below_reserve));
-    let uncooled = season.uncooled.as_ref();
-    let driving_off = uncooled.map(|u| nights(u.driving));
-    let parked_off = uncooled.map(|u| nights(u.parked));
+    let driving = |with| cooler_off(with, season.uncooled.as_ref(), |u| u.driving);
+    let parked = |with| cooler_off(with, season.uncooled.as_ref(), |u| u.parked);
     Some(match (of(&season.driving), of(&season.parked)) {
-        (Some(0), _) => {
-            format!("Plug in on the first night: the bank does not carry it{}.", cooler_off(0, driving_off))
+        (Some(0), _) => format!("Plug in on the first night: the bank does not carry it{}.", driving(0)),
+        (Some(n), _) => format!("Plug in after night {n}, also where you drive every day{}.", driving(n)),
+        (None, Some(0)) => {
+            format!("Drive or plug in on the first day: parked, the bank does not carry a night{}.", parked(0))
         }
-        (Some(n), _) => {
-            format!("Plug in after night {n}, also where you drive every day{}.", cooler_off(n, driving_off))
-        }
-        (None, Some(0)) => format!(
-            "Drive or plug in on the first day: parked, the bank does not carry a night{}.",
-            cooler_off(0, parked_off)
-        ),
-        (None, Some(n)) => format!("Parked, drive or plug in after night {n}{}.", cooler_off(n, parked_off)),
+        (None, Some(n)) => format!("Parked, drive or plug in after night {n}{}.", parked(n)),
         (None, None) => return None,
     })
 }
@@ -85,9 +80,13 @@ mod tests {
 
     #[test]
     fn the_air_conditioner_is_named_where_it_is_what_is_too_much() {
-        assert_eq!(cooler_off(1, None), "");
-        assert_eq!(cooler_off(1, Some(Some(1))), "");
-        assert_eq!(cooler_off(1, Some(Some(3))), "; with the air conditioner off, only after night 3");
-        assert_eq!(cooler_off(0, Some(None)), "; with the air conditioner off the bank lasts");
+        let off = |with, below| {
+            let uncooled = Uncooled { driving: below, parked: None };
+            cooler_off(with, Some(&uncooled), |u| u.driving)
+        };
+        assert_eq!(cooler_off(1, None, |u| u.parked), "");
+        assert_eq!(off(1, Some(16)), "");
+        assert_eq!(off(1, Some(76)), "; with the air conditioner off, only after night 3");
+        assert_eq!(off(0, None), "; with the air conditioner off the bank lasts");
     }
 }
