@@ -17,16 +17,20 @@ pub(super) fn facts(build: &Build<'_>) -> Vec<(&'static str, String)> {
     let name = |fact: &'static str, is: &dyn Fn(&Kind) -> bool| (fact, named(build, |p| is(p.kind)));
     // A battery charger without mains, and mains without a charger, both give nothing to a bank.
     let charges = |p: &Part<'_>| p.kind.is_called("mains-charger") || p.role() == Some(Role::InverterCharger);
+    let mains = build.parts.values().any(|p| p.role().is_some_and(Role::gives_ac));
     let inlet = build.parts.values().any(|p| p.role() == Some(Role::Inlet));
     vec![
+        name("cooktops", &called("cooktops")),
         name("fans", &called("fans")),
         name("showers", &called("showers")),
         name("space_heaters", &called("space-heater")),
+        name("stoves", &called("stoves")),
         name("strainers", &water(PlumbingRole::Strainer)),
         name("water_filters", &water(PlumbingRole::Filter)),
         name("water_heaters", &water(PlumbingRole::Heater)),
         ("shore_chargers", if inlet { named(build, charges) } else { String::new() }),
         ("fuel_left", fuel_left(build)),
+        ("mains", if mains { "yes" } else { "" }.to_owned()),
     ]
 }
 

@@ -90,6 +90,8 @@ pub(super) fn facts(
     let wrong = voice == Voice::Owner && figures.is_some_and(CircuitFigures::lets_too_much_through);
     let wrong = if wrong { TOO_LARGE } else { "" };
     put("fuse", figures.map_or_else(String::new, |f| format!("{}{wrong}", f.device.show())));
+    let rating = figures.and_then(|f| f.device.rating);
+    put("fuse_rating", rating.map_or_else(String::new, |r| r.show(build.prints())));
     put("conductor", figures.and_then(|f| f.conductor()).map_or_else(String::new, Sized::show));
     put("run", circuit.and_then(|c| c.run).map_or_else(String::new, |r| r.show(build.prints())));
     // What it draws in steady running: a glow pin's current is its `start_current`.

@@ -7,6 +7,12 @@ use crate::fields::{Declarations, FieldType};
 use crate::units::Dimension;
 use serde::{Deserialize, Deserializer, Serialize};
 
+/// Figures that are currents of a circuit: no test lets more flow than what protects it carries, whatever the tolerance.
+const CARRIED: [&str; 2] = ["load_current", "test_current"];
+
+/// The figure that is the rating of what protects a part's circuit.
+const CARRIES: &str = "fuse_rating";
+
 /// A value of a reading: written, or that of a field or figure.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Term {
@@ -249,6 +255,25 @@ impl Reading {
         }
     }
 
+    /// How far it may be off for one part: where what protects its circuit carries less than the top of the band, no more
+    /// than that. `told` is what the documents print for a field or figure.
+    #[must_use]
+    pub fn tolerance_of(&self, told: &dyn Fn(&str) -> String) -> String {
+        let measured = self.measured(told);
+        let cut = self.within.as_ref().and_then(|within| {
+            let centre = self.expect.figure(measured, told)?;
+            let top = centre + spread(measured, within, centre, told)?;
+            self.carried(measured, told).filter(|most| *most < top).map(|_| within.text())
+        });
+        cut.map_or_else(|| self.tolerance(), |within| format!("− {within}, ≤ {{{{ {CARRIES} }}}}"))
+    }
+
+    /// The most that may flow in it, where it expects the current of a circuit.
+    fn carried(&self, measured: Measured, told: &dyn Fn(&str) -> String) -> Option<f64> {
+        let expected = self.expect.0.first().and_then(|term| term.names().next());
+        expected.filter(|name| CARRIED.contains(name)).and_then(|_| measured.figure(&told(CARRIES)))
+    }
+
     /// Figures that are good; `None` where a person judges. `told` is what the documents print for a field or figure:
     /// who reads the paper judges by that, so a record is held against it and not against digits nobody sees.
     #[must_use]
@@ -268,7 +293,9 @@ impl Reading {
             (None, None, None) => return None,
             (None, below, above) => (below.unwrap_or(Some(0.0))?, above.unwrap_or(Some(0.0))?),
         };
-        Some(Limits { low: Some(centre - low), high: Some(centre + high) })
+        let top = centre + high;
+        let carried = self.within.as_ref().and_then(|_| self.carried(measured, told));
+        Some(Limits { low: Some(centre - low), high: Some(carried.map_or(top, |most| top.min(most))) })
     }
 
     /// What it is a figure of: where that is a text of the kind, what that text says.
@@ -379,6 +406,8 @@ mod tests {
     fn limits(toml: &str) -> Option<(Option<f64>, Option<f64>)> {
         let told = |name: &str| match name {
             "rating" => "8 A".to_owned(),
+            "load_current" => "45 A".to_owned(),
+            "fuse_rating" => "50 A".to_owned(),
             "test_volts" => "12.41 V (0.16 V below the source)".to_owned(),
             "voc" => "18.2 V".to_owned(),
             "series" => "2".to_owned(),
@@ -407,7 +436,23 @@ mod tests {
         assert_eq!(limits("type = \"temperature\"\nis = \"4 °C\"\nwithin = \"3 K\""), both(1.0, 7.0));
         assert_eq!(limits("type = \"count\"\nis = 0"), both(0.0, 0.0));
         assert_eq!(limits("type = \"current\"\nis = \"2 A\""), None, "a bare figure is a hint");
+        assert_eq!(
+            limits("type = \"current\"\nexpect = \"load_current\"\nwithin = \"30 %\""),
+            both(31.5, 50.0),
+            "no test lets more flow than the fuse carries"
+        );
         assert_eq!(limits("type = \"mass\"\nwords = \"half of the total\"\nwithin = \"4 %\""), None);
+    }
+
+    #[test]
+    fn no_current_is_asked_for_that_a_fuse_does_not_carry() {
+        let read = reading("type = \"current\"\nexpect = \"load_current\"\nwithin = \"30 %\"");
+        let with = |fuse: &'static str| {
+            move |name: &str| if name == "fuse_rating" { fuse.to_owned() } else { "45 A".to_owned() }
+        };
+        assert_eq!(read.tolerance_of(&with("45 A")), "− 30 %, ≤ {{ fuse_rating }}");
+        assert_eq!(read.tolerance_of(&with("80 A")), "± 30 %");
+        assert_eq!(read.tolerance_of(&with("")), "± 30 %");
     }
 
     #[test]

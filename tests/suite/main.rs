@@ -77,6 +77,7 @@ mod orders_done;
 mod orders_first;
 mod orders_fit;
 mod orders_live;
+mod orders_road;
 mod outside;
 mod owner;
 mod owner_frost;

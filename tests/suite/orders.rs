@@ -167,6 +167,7 @@ pub(crate) fn faults(worked: &Worked<'_>) -> Vec<String> {
     all.extend(crate::orders_first::faults(worked, &order));
     all.extend(crate::orders_fit::faults(worked, &order));
     all.extend(crate::orders_live::faults(worked, &order));
+    all.extend(crate::orders_road::faults(worked, &order));
     all
 }
 

@@ -7,11 +7,11 @@ use rigbinder::kinds::{Kind, Library, PlumbingRole, Stage, Tally, TaskTemplate};
 use rigbinder::pipeline::{self, Sheet, Worked};
 use std::collections::{BTreeMap, BTreeSet};
 
-fn plumbing(part: &Part<'_>) -> Option<PlumbingRole> {
+pub(crate) fn plumbing(part: &Part<'_>) -> Option<PlumbingRole> {
     part.kind.plumbing.as_ref().map(|w| w.role)
 }
 
-fn said(task: &Placed<'_>, words: &str) -> bool {
+pub(crate) fn said(task: &Placed<'_>, words: &str) -> bool {
     task.template.is_some_and(|t| t.steps.iter().any(|s| s.contains(words)))
 }
 
@@ -25,7 +25,10 @@ fn every_build(mut with: impl FnMut(&Worked<'_>, &[Sheet])) {
 }
 
 /// `Kind.task` of the tasks of all kinds that are not as they should be, and how many were looked at.
-fn of_kinds(wanted: impl Fn(&Kind, &TaskTemplate) -> bool, kept: impl Fn(&Kind, &TaskTemplate) -> bool) -> usize {
+pub(crate) fn of_kinds(
+    wanted: impl Fn(&Kind, &TaskTemplate) -> bool,
+    kept: impl Fn(&Kind, &TaskTemplate) -> bool,
+) -> usize {
     let library = Library::load(house()).expect("kinds");
     let tasks = library.iter().flat_map(|k| k.tasks.iter().map(move |t| (k, t)));
     let wanted: Vec<_> = tasks.filter(|(k, t)| wanted(k, t)).collect();
@@ -331,7 +334,9 @@ fn a_second_body_is_fitted_by_a_task() {
             let bodies: Vec<&str> = of_place
                 .flat_map(|p| p.id.split('-'))
                 .map(|word| if word == "dish" { "antenna" } else { word })
-                .filter(|w| ["switch", "display", "regulator", "antenna", "key", "control", "controller"].contains(w))
+                .filter(|w| {
+                    ["switch", "display", "regulator", "antenna", "key", "control", "controller", "lamp"].contains(w)
+                })
                 .collect();
             let fits =
                 |t: &TaskTemplate| t.steps.iter().any(|s| bodies.iter().any(|body| s.to_lowercase().contains(body)));

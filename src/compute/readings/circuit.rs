@@ -13,6 +13,11 @@ use std::collections::BTreeSet;
 /// How far the current of a steady load may be off. Common practice, no source.
 pub const AMPS_BAND: Ratio = Ratio(0.2);
 
+/// The top of the band of a steady load.
+fn band_most(amps: Amps) -> Amps {
+    amps * (1.0 + AMPS_BAND.0)
+}
+
 /// A conductor against the others and the body has more. Common practice, no source.
 pub const INSULATION: Ohms = Ohms(1e6);
 
@@ -38,7 +43,8 @@ pub struct CircuitTest {
     pub below: Option<Volts>,
     /// Current in steady running.
     pub amps: Amps,
-    /// The most that may flow in its tests, where it takes what is asked of it: its figure, in a feeder its protection.
+    /// The most that may flow in its tests: where it takes what is asked of it, its figure, in a feeder its protection;
+    /// of a load the top of its band, and no more than its protection carries.
     pub amps_most: Amps,
     /// A load takes about its figure.
     pub steady: bool,
@@ -124,8 +130,7 @@ impl CircuitTest {
             "below" => most(self.good?.below_most(amps.unwrap_or(self.amps))?.0),
             "amps" => {
                 let share = if self.steady { 1.0 - AMPS_BAND.0 } else { LEAST_LOAD };
-                let most = if self.steady { self.amps * (1.0 + AMPS_BAND.0) } else { self.amps_most };
-                Some(Limits { low: Some(self.amps.0 * share), high: Some(most.0) })
+                Some(Limits { low: Some(self.amps.0 * share), high: Some(self.amps_most.0) })
             }
             _ => None,
         }
@@ -165,7 +170,12 @@ impl CircuitTest {
                 let most = self.good.and_then(|good| good.below_most(at)).map_or_else(String::new, at_current);
                 (below, most)
             }
-            _ if self.steady => (self.amps.show(system), format!("± {}", AMPS_BAND.show(system))),
+            _ if self.steady => {
+                let band = AMPS_BAND.show(system);
+                let whole = self.amps_most >= band_most(self.amps);
+                let most = limit(Dimension::Current, self.amps_most.0);
+                (self.amps.show(system), if whole { format!("± {band}") } else { format!("− {band}, {most}") })
+            }
             _ => {
                 let least = self.amps * LEAST_LOAD;
                 (format!("≤ {}", self.amps_most.show(system)), format!("≥ {}", least.show(system)))
@@ -199,7 +209,10 @@ fn test_of(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit, figure
     // A test asks for no more than what feeds the circuit gives.
     let given = given_by_sources(build, electrical, circuit);
     let amps = given.map_or(figures.demand.running, |given| figures.demand.running.min(given));
+    let steady = matches!(role, Some(Role::Load | Role::Display));
     let protected = figures.device.rating.filter(|_| !live);
+    let asked = protected.map_or(amps, |rating| rating.max(amps));
+    let banded = figures.device.rating.map_or(band_most(amps), |rating| rating.max(amps).min(band_most(amps)));
     CircuitTest {
         circuit: circuit.id.clone(),
         proved_at: String::new(),
@@ -209,9 +222,9 @@ fn test_of(build: &Build<'_>, electrical: &Electrical, circuit: &Circuit, figure
         good: figures.acceptance,
         below: Some(figures.drop_alone).filter(|_| figures.run_known),
         amps,
-        amps_most: protected.map_or(amps, |rating| rating.max(amps)),
+        amps_most: if steady { banded } else { asked },
         // An outlet, charger or inverter takes what is asked of it, up to the figure; a load takes about its figure.
-        steady: matches!(role, Some(Role::Load | Role::Display)),
+        steady,
         loop_most: None,
     }
 }

@@ -141,7 +141,7 @@ impl Readings {
                     stage: task.stage,
                     what: in_words(&say(part, &reading.what), build.prints()).into_owned(),
                     expect: say(part, &reading.expected()),
-                    tolerance: say(part, &reading.tolerance()),
+                    tolerance: say(part, &reading.tolerance_of(&told)),
                     band: Band { measured: reading.measured(&told), limits: reading.limits(&told) },
                     essential: reading.essential,
                     id,

@@ -321,11 +321,12 @@ const JUDGED: [&str; 6] = ["from", "to", "way", "run", "conductor", "protection"
 pub(super) use crate::compute::readings::CIRCUIT_TESTS as TESTED;
 
 /// Facts that only tell what to read.
-const MEASURED: [&str; 11] = [
+const MEASURED: [&str; 12] = [
     "source",
     "time",
     "drop_most",
     "load_current",
+    "fuse_rating",
     "design_current",
     "drop_percent",
     "test_ways",

@@ -291,6 +291,9 @@ fn heavy(context: &Context<'_>, circuit: &Circuit, test: &CircuitTest) -> HeavyR
     }
 }
 
+/// What is brought along where nothing aboard draws enough.
+pub(super) const TEST_LOAD: &str = "test load";
+
 /// What makes at least that current flow in a circuit: the label of a load behind it, or what charges through it, several
 /// loads, or one that is brought along.
 fn loaded_with<'c>(context: &'c Context<'_>, circuit: &'c Circuit, least: Amps) -> (&'c str, &'static str) {
@@ -304,7 +307,7 @@ fn loaded_with<'c>(context: &'c Context<'_>, circuit: &'c Circuit, least: Amps) 
     match behind.filter(|(_, amps)| *amps >= least) {
         Some((load, _)) => (&load.id, ""),
         None if together() => ("", "load test"),
-        None => ("", "test load"),
+        None => ("", TEST_LOAD),
     }
 }
 

@@ -1,6 +1,6 @@
 //! What goes to the van: components, tools, openings; and what must be finished before.
 
-use super::circuit_tests::Tests;
+use super::circuit_tests::{TEST_LOAD, Tests};
 use crate::build::{Part, Task};
 use crate::documents::Context;
 use crate::documents::shared::{is_skipped, part_number, place_in_packet, serial, signed, stage_title};
@@ -152,6 +152,7 @@ pub(super) fn tools(context: &Context<'_>, stage: Stage, work: &Work<'_>) -> Vec
     if let Some(tests) = work.tests {
         generic.extend(DEAD_TESTS.iter().filter(|_| !tests.dead.is_empty()));
         generic.extend(LIVE_TESTS.iter().filter(|_| !(tests.live.is_empty() && tests.heavy.is_empty())));
+        generic.extend([TEST_LOAD].iter().filter(|_| tests.heavy.iter().any(|row| row.with == TEST_LOAD)));
         generic.extend(["loop tester"].iter().filter(|_| !tests.loops.is_empty()));
     }
     let wires = context.build.has_wiring_work();

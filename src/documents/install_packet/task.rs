@@ -309,7 +309,7 @@ fn reading(
         component: component.to_owned(),
         what,
         expect: say(&reading.expected()),
-        tolerance: say(&reading.tolerance()),
+        tolerance: say(&reading.tolerance_of(&|name| say(&format!("{{{{ {name} }}}}")))),
         recorded: build.spec.recorded.readings.get(&id).map_or_else(String::new, |v| shown(&v.value)),
         id: reading.id.clone(),
     }

@@ -71,8 +71,9 @@ fn told(context: &Context<'_>, task: &Task<'_>) -> Option<Vec<String>> {
         .chain(template.steps.iter().cloned())
         .chain(template.torque.iter().flat_map(torque))
         .chain(template.hold.clone())
-        .chain(context.build.readings_of(part, template).flat_map(|r| [r.what.clone(), r.tolerance()]));
+        .chain(context.build.readings_of(part, template).map(|r| r.what.clone()));
     texts.extend(all.map(|text| context.text(&facts, &text)));
+    texts.extend(context.build.readings_of(part, template).map(|r| tolerance(context, part, r)));
     Some(texts)
 }
 
@@ -109,7 +110,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     let all: Vec<Vec<ReadingView>> = members.iter().map(|(_, p)| readings(context, template, p)).collect();
     let taken: Vec<&Reading> = build.readings_of(first, template).collect();
     let single = taken.len() == 1;
-    let reading = taken.first().filter(|_| single).map(|r| shared_reading(context, &told, r));
+    let reading = taken.first().filter(|_| single).map(|r| shared_reading(context, first, &told, r));
     let rows = members.iter().zip(&own).zip(&all).map(|(((task, part), facts), readings)| PartRow {
         id: task.id.clone(),
         component: part.name.clone(),
@@ -130,7 +131,7 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     });
     if !single && members.len() <= MOST_COLUMNS {
         let rows = taken.iter().enumerate().map(|(at, r)| MatrixRow {
-            reading: shared_reading(context, &told, r),
+            reading: shared_reading(context, first, &told, r),
             parts: all.iter().filter_map(|of_part| of_part.get(at)).cloned().collect(),
         });
         if let Some(group) = &mut view.group {
@@ -141,10 +142,16 @@ pub(super) fn tell(context: &Context<'_>, view: &mut TaskView, template: &TaskTe
     }
 }
 
-fn shared_reading(context: &Context<'_>, facts: &Facts, reading: &Reading) -> SharedReading {
+/// How far a reading of a part may be off.
+fn tolerance(context: &Context<'_>, part: &Part<'_>, reading: &Reading) -> String {
+    let say = |text: &str| context.text(context.facts.part(&part.id), text);
+    say(&reading.tolerance_of(&|name| say(&format!("{{{{ {name} }}}}"))))
+}
+
+fn shared_reading(context: &Context<'_>, first: &Part<'_>, facts: &Facts, reading: &Reading) -> SharedReading {
     SharedReading {
         what: context.text(facts, &reading.what),
-        tolerance: context.text(facts, &reading.tolerance()),
+        tolerance: tolerance(context, first, reading),
         id: reading.id.clone(),
     }
 }
