@@ -153,6 +153,7 @@ across! {
     on_below: Celsius => load, trace, pad, warmer;
     on_inverter: bool => rcd, outlet;
     opening_height: Metres => escape_window;
+    opening_width: Metres => escape_window;
     opens_below: Celsius => drain_valve;
     output_current: Amps => charger, inverter_charger;
     output_voltage: Volts => inverter, inverter_charger, charger, converter, alternator;

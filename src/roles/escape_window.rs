@@ -9,7 +9,9 @@ role! {
     EscapeWindow = "escape-window" in Safety {
         /// It is marked as an emergency exit.
         escape: may bool;
-        /// Height of the cut-out.
+        /// Width of the cut-out.
+        opening_width: must Metres;
+        /// Height of the cut-out; of one in a roof its size along the vehicle.
         opening_height: must Metres;
         /// Where it is.
         side: must Choice { choices = ["left", "right", "rear", "roof", "cab"] };

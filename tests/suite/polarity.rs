@@ -31,7 +31,8 @@ pub(crate) fn negatives_end_on_negatives(worked: &Worked<'_>) -> usize {
         }
         negatives += 1;
         for end in conductor.ends() {
-            let part = &build.parts[&end.part];
+            // A negative may end on the vehicle's own.
+            let Some(part) = build.parts.get(&end.part) else { continue };
             let has_post = part.post(end).is_some_and(|post| post.takes == Carries::Negative);
             let only_positive = is_positive_only(part) && !has_post && end.words.is_empty();
             assert!(!only_positive, "{id}: it ends on {}", end.show(build));
