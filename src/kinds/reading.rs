@@ -259,11 +259,12 @@ impl Reading {
     /// than that. `told` is what the documents print for a field or figure.
     #[must_use]
     pub fn tolerance_of(&self, told: &dyn Fn(&str) -> String) -> String {
-        let measured = self.measured(told);
         let cut = self.within.as_ref().and_then(|within| {
+            let measured = self.measured;
+            let most = self.carried(measured, told)?;
             let centre = self.expect.figure(measured, told)?;
             let top = centre + spread(measured, within, centre, told)?;
-            self.carried(measured, told).filter(|most| *most < top).map(|_| within.text())
+            (most < top).then(|| within.text())
         });
         cut.map_or_else(|| self.tolerance(), |within| format!("− {within}, ≤ {{{{ {CARRIES} }}}}"))
     }
