@@ -248,7 +248,9 @@ fn packets_name_nothing_that_the_build_has_not() {
         let cooks = parts().any(|p| p.kind.is_called("cooktops"));
         let mains = parts().any(|p| p.role().is_some_and(Role::gives_ac));
         for sheet in sheets(&loaded).iter().filter(|s| s.stem.starts_with("packet-")) {
-            let at = |word: &str| sheet.markdown.lines().find(|line| line.to_lowercase().contains(word));
+            // The caution of heavy conductors is one text for every van.
+            let told = || sheet.markdown.lines().filter(|line| !line.contains("**The studs are live and carry large"));
+            let at = |word: &str| told().find(|line| line.to_lowercase().contains(word));
             if !cooks {
                 assert_eq!(at("cooktop"), None, "{}: {}", path.display(), sheet.stem);
                 without[0] += 1;
