@@ -13,7 +13,7 @@ const INSET_MONO: f64 = 6.0;
 const SIZE: f64 = 9.8;
 /// The same in compact documents.
 const SIZE_COMPACT: f64 = 9.0;
-/// The same in packets.
+/// The same in packets and the service file.
 const SIZE_MONO: f64 = 8.6;
 /// Never smaller than this, in points.
 const SMALLEST: f64 = 7.4;
@@ -34,9 +34,9 @@ pub(super) struct Widths {
 /// Finds widths for a table on `available` points.
 pub(super) fn widths(table: &Table, available: f64, meta: &Meta) -> Widths {
     let full = match (meta.mono, meta.compact) {
-        (true, _) => SIZE_MONO,
+        (true, true) => SIZE_MONO,
         (false, true) => SIZE_COMPACT,
-        (false, false) => SIZE,
+        (_, false) => SIZE,
     };
     if let Some(forced) = &table.widths {
         let columns =

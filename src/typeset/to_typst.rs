@@ -13,7 +13,7 @@ use crate::assets::uncovered;
 /// Side margin of all pages, in points; `style.typ` has the same (17 mm).
 const MARGIN: f64 = 48.19;
 /// The same of packets (14 mm).
-const MARGIN_MONO: f64 = 35.43;
+const MARGIN_MONO: f64 = 36.85;
 /// A callout of more characters may be broken over pages.
 const LONG_CALLOUT: usize = 1200;
 /// A paragraph of more characters is no title of what follows.

@@ -206,12 +206,9 @@ fn a_stage_shows_the_places_of_its_work_and_no_others() {
             let mut ends: BTreeSet<&str> = BTreeSet::new();
             for conductor in build.wiring.conductors.values().filter(|c| wires && is_worked_on(build, c)) {
                 for end in conductor.ends() {
-                    match &end.place {
-                        Some(place) => _ = ends.insert(place),
-                        None => {
-                            ends.extend(build.parts.get(&end.part).iter().flat_map(|p| &p.places).map(String::as_str))
-                        }
-                    }
+                    let own = build.parts.get(&end.part).map_or(&[][..], |part| &part.places);
+                    let places = end.place.as_ref().map_or(own, std::slice::from_ref);
+                    ends.extend(places.iter().map(String::as_str));
                 }
             }
             let has_work = |spot: &&Spot<'_>| {
