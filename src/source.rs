@@ -91,6 +91,11 @@ impl SourceFile {
         self.more.iter().map(|(_, file)| file)
     }
 
+    /// The text of each file.
+    pub fn texts(&self) -> impl Iterator<Item = &str> {
+        std::iter::once(self.text.as_str()).chain(self.further().map(|file| file.text.as_str()))
+    }
+
     /// The file that a byte belongs to, and where that file begins.
     #[must_use]
     pub fn file_at(&self, byte: usize) -> (&Self, usize) {

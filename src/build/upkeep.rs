@@ -109,6 +109,7 @@ fn own(key: &str, section: &UpkeepSection, record: &Record, readings: &[Reading]
         distance: text(&section.distance),
         hours: text(&section.hours),
         by: section.by.text().unwrap_or("owner").to_owned(),
+        essential: section.essential.is_set(),
         minutes: section.minutes.get().and_then(|n| u32::try_from(n).ok()).unwrap_or_default(),
         steps,
         cautions,

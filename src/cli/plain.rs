@@ -98,7 +98,7 @@ impl Page {
                 self.blocks(inner, width)
             }
             Block::Document { title, .. } => fill(title, "", "", width),
-            Block::PageBreak | Block::Contents => String::new(),
+            Block::PageBreak | Block::Contents | Block::Also(_) => String::new(),
         }
     }
 

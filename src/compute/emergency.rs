@@ -37,6 +37,11 @@ pub fn things(build: &Build<'_>) -> Vec<Thing> {
                     all.push(Thing { number: all.len() + 1, mark, parts: vec![part.id.clone()], places, beside, side });
                 }
             }
+            if let Some(place) = part.common.reached_at.all().first() {
+                let (parts, places) = (vec![part.id.clone()], vec![place.value.clone()]);
+                let number = all.len() + 1;
+                all.push(Thing { number, mark, parts, places, beside: String::new(), side: String::new() });
+            }
         }
     }
     all

@@ -1,6 +1,6 @@
 //! Texts of several parts of one kind, told once: shared by the owner's manual and the calendar.
 //!
-//! What differs by circuit alone (way, fuse, place …) becomes a pointer to the table that stands beside the text.
+//! What differs by circuit alone (way, fuse, place …) is told of each part by its name, or of many by the list beside it.
 
 use super::fact_book::FactBook;
 use super::facts::{BY_NUMBER, Facts, SWITCHED};
@@ -12,7 +12,7 @@ use jiff::civil::Date;
 use pulldown_cmark::{Event, Parser};
 use std::borrow::Cow;
 
-/// Facts that a table beside the text shows for each part, and the words that point there.
+/// Facts that the list beside the text shows for each part, and what stands for them until the parts of a text are known.
 const POINTERS: &[(&str, &str)] = &[
     ("way", "N"),
     ("fuse", "the fuse in the table"),
@@ -22,6 +22,9 @@ const POINTERS: &[(&str, &str)] = &[
     ("place", ""),
     ("load_current", "the current in the table"),
 ];
+
+/// What differs is told by the names of this many parts; of more, where their list has it.
+const NAMED: usize = 4;
 
 /// Prints texts with the facts of parts.
 pub(crate) struct Teller<'a> {
@@ -36,7 +39,7 @@ pub(crate) struct Told {
     pub who: String,
     /// The texts as Markdown, in the order given; "" for one that does not apply.
     pub texts: Vec<String>,
-    /// A text points to the table.
+    /// A text points to the list of its parts.
     pub pointed: bool,
 }
 
@@ -170,18 +173,14 @@ impl<'a> Teller<'a> {
             return plain;
         }
         let differs = |name: &str| self.values(parts, name).len() > 1;
-        // Way and panel stand together in the texts: where one differs, both point to the table.
+        // Way and panel stand together in the texts: where one differs, both are told of each part.
         let differing = POINTERS.iter().filter(|(name, _)| match *name {
             "way" | "panel" => differs("way") || differs("panel"),
             name => differs(name),
         });
         let mut differing: Vec<_> = differing.map(|(name, words)| (*name, (*words).to_owned())).collect();
         differing.extend(SWITCHED.iter().filter(|name| differs(name)).map(|name| (*name, String::new())));
-        let mut told = self.group(parts, texts, &differing);
-        for group in &mut told {
-            group.pointed = !plain.iter().any(|p| p.texts == group.texts);
-        }
-        told
+        self.group(parts, texts, &differing)
     }
 
     /// As [`Teller::tell`], for a place without a table: what differs by circuit is listed in the text itself.
@@ -240,8 +239,48 @@ impl<'a> Teller<'a> {
         groups
             .into_iter()
             .filter(|(texts, _)| texts.iter().any(|t| !t.is_empty()))
-            .map(|(texts, who)| Told { who: if all { String::new() } else { names(&who) }, texts, pointed: false })
+            .map(|(texts, who)| {
+                let spelled: Vec<String> = texts.iter().map(|text| self.spelled(text, &who)).collect();
+                let pointed = who.len() > NAMED && spelled != texts;
+                Told { who: if all { String::new() } else { names(&who) }, texts: spelled, pointed }
+            })
             .collect()
+    }
+
+    /// A text with what stands for the facts of its parts: a few are told by name, of many the list is pointed to.
+    fn spelled(&self, text: &str, parts: &[&Part<'_>]) -> String {
+        let fact = |part: &Part<'_>, name: &str| self.fact(&part.id, name).to_owned();
+        let way = |part: &Part<'_>| format!("way {} in {}", fact(part, "way"), fact(part, "panel"));
+        let fused = |part: &Part<'_>| format!("{}: {}", way(part), fact(part, "fuse"));
+        let told: [(&str, &dyn Fn(&Part<'_>) -> String, &str); 6] = [
+            ("way N in its panel: the fuse in the table", &fused, "its way and fuse (listed with it)"),
+            ("way N in its panel", &way, "its way (listed with it)"),
+            ("way N", &|part| format!("way {}", fact(part, "way")), "its way (listed with it)"),
+            ("the fuse in the table", &|part| fact(part, "fuse"), "its fuse (listed with it)"),
+            ("the current in the table", &|part| fact(part, "load_current"), "the current listed with it"),
+            ("its panel", &|part| fact(part, "panel"), "its panel (listed with it)"),
+        ];
+        let mut text = text.to_owned();
+        for (stands, of, many) in told.into_iter() {
+            if !text.contains(stands) {
+                continue;
+            }
+            let mut values: IndexMap<String, Vec<&str>> = IndexMap::new();
+            for part in parts {
+                values.entry(of(part)).or_default().push(&part.name);
+            }
+            let words = match values.len() {
+                1 => values.into_keys().next().unwrap_or_default(),
+                _ if parts.len() > NAMED => many.to_owned(),
+                _ => {
+                    let each = values.into_iter().map(|(value, names)| format!("{value} ({})", names.join("; ")));
+                    each.collect::<Vec<_>>().join(" / ")
+                }
+            };
+            let words = Facts::from([("told".to_owned(), words)]);
+            text = text.replace(stands, &self.print(&words, "{{ told }}"));
+        }
+        text
     }
 
     /// The different values of a fact, in the order of the parts.

@@ -153,8 +153,14 @@ pub(crate) fn calendar(context: &Context<'_>) -> Calendar {
         sequence: sequence_of(build.about.revision.or_empty()),
         // The handover day stands for the day of writing: the same spec gives the same file.
         stamp: build.about.handover.get().unwrap_or(Date::constant(2000, 1, 1)),
-        entries: entries(&teller, &groups(&teller, dues)),
+        entries: entries(&teller, &groups(&teller, dues)).into_iter().map(|entry| worded(context, entry)).collect(),
     }
+}
+
+/// An entry in the words of the rules.
+fn worded(context: &Context<'_>, entry: Entry) -> Entry {
+    let say = |text: &String| (context.worded)(text);
+    Entry { summary: say(&entry.summary), description: entry.description.iter().map(say).collect(), ..entry }
 }
 
 fn entries(teller: &Teller<'_>, groups: &[DueGroup<'_>]) -> Vec<Entry> {

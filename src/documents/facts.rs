@@ -81,6 +81,8 @@ pub(super) fn facts(
     put("place", if voice == Voice::Owner { places_for_owner(build, part) } else { places(build, part) });
     let control = part.common.control_at.all().iter().map(|p| build.place_name(&p.value));
     put("control", control.collect::<Vec<_>>().join("; "));
+    put("reached_at", reached_at(build, part));
+    put("rcd_above", rcd_above(build, part));
     put("count", part.count.to_string());
     put("was_there", if part.is_worked_on() { "" } else { "yes" }.to_owned());
     put("fed_from", circuit.map_or_else(String::new, |c| build.name(&c.from).to_owned()));
@@ -138,6 +140,8 @@ pub(super) fn facts(
     let masters = panel.map_or(&[][..], |p| p.roles.master_switch().all());
     put("panel_master", masters.iter().map(|m| build.name(&m.value)).collect::<Vec<_>>().join(", "));
     let bars = if is_exit(part) { exits::exit(build, part).barred_by } else { Vec::new() };
+    let led_through = || build.parts.values().any(|route| route.roles.leads_through().names(&part.id));
+    put("way_out", if is_exit(part) && !led_through() { "yes" } else { "" }.to_owned());
     put("barred_by", bars.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(", "));
     let steps: Vec<&str> = part.roles.to_free().all().iter().map(|s| s.value.as_str()).collect();
     put("to_free", steps.join(" "));
@@ -186,6 +190,25 @@ fn is_exit(part: &Part<'_>) -> bool {
 
 /// What is said of a way out that nobody can free from inside.
 const NOT_FREED: &str = "nobody can free it from inside";
+
+/// The residual-current devices that a part hangs behind, each with its place.
+fn rcd_above(build: &Build<'_>, part: &Part<'_>) -> String {
+    let above = build.upstream(&part.id).parts().filter(|p| p.role() == Some(Role::Rcd));
+    let told = above.map(|rcd| match places_for_owner(build, rcd).as_str() {
+        "" => rcd.name.clone(),
+        place => format!("{} ({place})", rcd.name),
+    });
+    told.collect::<Vec<_>>().join(", ")
+}
+
+/// From where else a part is worked, and how one gets there: "Flap in the rear door (fold the carrier down first)".
+fn reached_at(build: &Build<'_>, part: &Part<'_>) -> String {
+    let place = part.common.reached_at.all().first().filter(|_| !part.confidential);
+    let Some(place) = place else { return String::new() };
+    let past = part.common.reached_past.text().unwrap_or_default().trim().trim_end_matches('.');
+    let past = if past.is_empty() { String::new() } else { format!(" ({past})") };
+    format!("{}{past}", build.place_name(&place.value))
+}
 
 /// What stands before the steps that free it.
 const FREED: &str = "to free it from inside: ";

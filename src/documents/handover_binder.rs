@@ -225,6 +225,7 @@ fn add_questions(view: &mut View, manual: &owners_manual::View) {
         }
     };
     put(true, "Deviations, accepted", Some("accepted"), None);
+    put(true, "Tests, what was measured", Some("tested"), None);
     put(!view.certificates.is_empty(), "Certificates", Some("certificates"), None);
     put(!view.snags.is_empty(), "Snag list", Some("snags"), None);
     put(!view.deviations.is_empty(), "Deviations on site", Some("on-site"), None);

@@ -71,6 +71,8 @@ pub struct Context<'a> {
     pub texts: &'a owners_manual::Texts,
     /// Prints kind texts.
     pub say: &'a Say<'a>,
+    /// A text without marks in the words of the rules, for what is no Markdown.
+    pub worded: &'a dyn Fn(&str) -> String,
 }
 
 impl<'a> Deref for Context<'a> {

@@ -189,7 +189,7 @@ pub(crate) fn view(context: &Context<'_>) -> View {
         travel: seasons::sentences(&teller, &groups, &data.sentences.travel),
         before_trip: seasons::before_trip(&teller, &groups),
         care: maintenance_calendar::rounds(&teller),
-        index: lookup::index(build, &systems, &emergencies, &symptoms),
+        index: lookup::index(context, &systems, &emergencies, &symptoms),
         symptoms,
         closing: paragraphs(build.spec.page.text("closing")),
         glossary: Vec::new(),

@@ -174,6 +174,9 @@ pub const FACTS: &[&str] = &[
     "weight_total",
     "weight_total_full",
     "winter_volume",
+    "rcd_above",
+    "reached_at",
+    "way_out",
 ];
 
 /// Facts that are figures, with what they measure: readings may expect them.

@@ -415,6 +415,9 @@ pub struct UpkeepTemplate {
     pub hours: Option<String>,
     /// `owner` or `service`.
     pub by: String,
+    /// Safety, warranty or law ask for it; all else is good for the thing.
+    #[serde(default)]
+    pub essential: bool,
     /// Working time.
     pub minutes: u32,
     /// Procedure whose share of this kind has its steps, cautions and condition, where it says none itself.

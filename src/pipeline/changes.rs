@@ -3,7 +3,7 @@
 use super::sheet::{DRAWINGS, Sheet, Shown, in_context, neutral, page_setup, sheet};
 use super::sheets::{Only, sheets};
 use super::told::Open;
-use super::{Fault, Loaded, Worked, shop, templates};
+use super::{Fault, Loaded, Worked, shop, templates, words};
 use crate::build::{Build, Ways};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::documents::change_notice::changes::Changes;
@@ -194,7 +194,7 @@ pub fn change_notice(worked: &Worked<'_>, old: &Snapshot, new: &Snapshot) -> Res
     let view = in_context(worked, &[], |context| Ok(view(context, old, new, &changes)))?;
     let engine = templates::engine(&worked.catalogue)?;
     let sheet =
-        sheet(&engine, &page_setup(worked), &Shown::default(), document.stem.to_owned(), document.template, &view)?;
+        sheet((&engine, words::of(worked)?), &page_setup(worked), &Shown::default(), document.stem.to_owned(), document.template, &view)?;
     Ok((sheet, changes))
 }
 

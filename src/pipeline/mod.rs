@@ -13,6 +13,7 @@ mod shop;
 mod stale;
 mod templates;
 mod told;
+mod words;
 
 pub use binder::SPEC;
 pub use changes::{Earlier, about, change_notice, snapshot, whole_snapshot};
@@ -38,7 +39,7 @@ use crate::documents::facts::{Facts, Voice};
 use crate::documents::snapshot::{Snapshot, Stale};
 use crate::kinds::Library;
 use crate::papers::Papers;
-use crate::render::Engine;
+use crate::render::{Engine, Words};
 use crate::source::SourceFile;
 use crate::spec::{self, Certificate, Language, Shelf, Spec};
 use crate::tables::profile::Profile;
@@ -161,6 +162,12 @@ pub struct Worked<'a> {
     /// Signatures and circuit tests that are older than their work.
     #[serde(skip)]
     stale: BTreeMap<String, Stale>,
+    /// The text of the spec, and of the shop's folder behind it.
+    #[serde(skip)]
+    source: &'a SourceFile,
+    /// The words of its documents, once something asked for them.
+    #[serde(skip)]
+    words: OnceLock<Words>,
     /// Facts of the parts, once something asked for them.
     #[serde(skip)]
     facts: OnceLock<FactBook>,
@@ -272,6 +279,8 @@ pub fn work_out_after<'a>(loaded: &'a Loaded, earlier: Option<&Snapshot>) -> Res
         missing: Vec::new(),
         findings: loaded.findings.clone(),
         stale: BTreeMap::new(),
+        source: &loaded.file,
+        words: OnceLock::new(),
         facts: OnceLock::new(),
         said: OnceLock::new(),
         open: OnceLock::new(),

@@ -1,13 +1,13 @@
 //! One document of a build as text, and what all of them are made with: drawings, paper, head, mark.
 
 use super::told::Open;
-use super::{Fault, Worked, templates};
+use super::{Fault, Worked, templates, words};
 use crate::compute::place_numbers::PlaceNumbers;
 use crate::documents::facts::Facts;
 use crate::documents::snapshot::{STALE, digest};
 use crate::documents::{Context, PictureView, View, owners_manual};
 use crate::drawings::{self, Drawing};
-use crate::render::Engine;
+use crate::render::{Engine, Words};
 use crate::spec::is_about_the_words;
 use crate::typeset::tree::Meta;
 use crate::typeset::{self, Brand, Logo, PageSetup, Paper, Pictures};
@@ -57,6 +57,7 @@ pub(super) fn in_context<T>(
     let engine = templates::engine(&worked.catalogue)?;
     let texts = owners_manual::Texts::of(&worked.catalogue);
     let texts = &*texts.map_err(|e| Fault::of("the owner's manual cannot be written", &e))?;
+    let words = words::of(worked)?;
     let trouble = RefCell::new(None);
     let say =
         |text: &str, facts: &Facts| match engine.fill(text, &asked(text, |name| facts.get(name).map(String::as_str))) {
@@ -86,6 +87,7 @@ pub(super) fn in_context<T>(
             facts: open.map_or_else(|| worked.facts(), |o| &o.facts),
             said: open.map_or_else(|| worked.said(), |o| &o.said),
             say: &say,
+            worded: &|text| words.in_plain(text),
         })
     })?;
     trouble.into_inner().map_or(Ok(made), Err)
@@ -102,7 +104,7 @@ pub(super) fn asked<'f>(text: &'f str, fact: impl Fn(&str) -> Option<&'f str>) -
 
 /// A document as text: printed from its view, read, and written for screen and typesetter.
 pub(super) fn sheet(
-    engine: &Engine,
+    (engine, words): (&Engine, &Words),
     setup: &PageSetup,
     shown: &Shown,
     stem: String,
@@ -110,7 +112,7 @@ pub(super) fn sheet(
     view: &View,
 ) -> Result<Sheet, Fault> {
     let printed = view.print(engine, &format!("documents/{template}.md"));
-    let mut markdown = printed.map_err(|e| Fault::of("a document cannot be rendered", &e))?;
+    let mut markdown = words.in_markdown(&printed.map_err(|e| Fault::of("a document cannot be rendered", &e))?);
     markdown.truncate(markdown.trim_end().len());
     markdown.push('\n');
     let broken = |errors| broken(&stem, errors);
@@ -143,7 +145,16 @@ pub const DRAWINGS: &str = "drawings";
 /// The drawings of a build.
 #[must_use]
 pub fn drawings(worked: &Worked<'_>) -> Vec<Drawing> {
-    Open::look(worked, |computed| drawings::all(&computed))
+    let mut all = Open::look(worked, |computed| drawings::all(&computed));
+    // Without its words no document is made, and that is told there.
+    let Ok(words) = words::of(worked) else { return all };
+    for drawing in &mut all {
+        drawing.svg = words.in_svg(&drawing.svg);
+        for text in [&mut drawing.title, &mut drawing.description] {
+            *text = words.in_plain(text);
+        }
+    }
+    all
 }
 
 /// The drawings of a build as documents and typesetter want them.

@@ -1,7 +1,7 @@
 //! Documents of a build as text: Markdown, HTML, Typst, iCalendar.
 
 use super::sheet::{Sheet, Shown, in_context, mark_of, page_setup, sheet};
-use super::{Fault, Worked, binder, shop, templates};
+use super::{Fault, Worked, binder, shop, templates, words};
 use crate::documents::{self, Document};
 use crate::kinds::Stage;
 use crate::parallel;
@@ -124,7 +124,7 @@ fn make(worked: &Worked<'_>, shown: &Shown, setup: &PageSetup, job: &Job) -> Res
     in_context(worked, &shown.views, |context| {
         let Job { document, stage, stem } = job;
         let Some(view) = document.view(context, *stage) else { return Ok(None) };
-        let mut made = sheet(&engine, setup, shown, stem.clone(), document.template, &view)?;
+        let mut made = sheet((&engine, words::of(worked)?), setup, shown, stem.clone(), document.template, &view)?;
         made.beside.extend(document.beside.map(|(ending, text)| (format!("{stem}.{ending}"), text(context).into())));
         Ok(Some(made))
     })

@@ -26,6 +26,10 @@ role! {
         places: may Places { change = "moved" };
         /// Where it is switched on and off, where that is not on itself.
         control_at: may Place;
+        /// From where else it is switched off in danger: a flap or a pull handle that is reached without going in.
+        reached_at: may Place;
+        /// How one gets at that past what stands before it outside, like "tilt the bike carrier away first".
+        reached_past: may Prose;
         /// How many there are.
         count: may i64 { default = 1; min = 1; max = 500 };
         /// Mass of one, as fitted and dry.

@@ -229,7 +229,8 @@ impl Renamer<'_> {
             | Block::WritingLine
             | Block::Contents
             | Block::Document { .. }
-            | Block::PageBreak => {}
+            | Block::PageBreak
+            | Block::Also(_) => {}
         }
     }
 

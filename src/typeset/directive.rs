@@ -33,6 +33,8 @@ pub(super) enum Directive {
     TrueSize,
     /// `<!-- floating -->`
     Floating,
+    /// `<!-- also: GFCI, RCD -->`
+    Also(String),
     /// `<!-- widths: 1 auto 2 -->`
     Widths(Vec<Option<u16>>),
 }
@@ -62,8 +64,9 @@ pub(super) fn read(html: &str) -> Result<Directive, String> {
         _ => match inner.split_once(':') {
             Some(("widths", list)) => widths(list).map(Directive::Widths),
             Some(("document", stem)) => document(stem.trim()),
+            Some(("also", words)) => Ok(Directive::Also(words.trim().to_owned())),
             _ => Err(format!(
-                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, narrow, /narrow, contents, tall, true-size, floating, widths:, document:",
+                "unknown directive `{}`; known are page, landscape, portrait, keep, /keep, columns, /columns, narrow, /narrow, contents, tall, true-size, floating, widths:, document:, also:",
                 first_line(inner)
             )),
         },

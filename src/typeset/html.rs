@@ -88,6 +88,7 @@ impl<'a> Writer<'a> {
                 self.line(body);
                 self.push(&format!("</h{tag}>\n"));
             }
+            Block::Also(words) => self.push(&format!("<p class=\"also\" hidden>{}</p>\n", html_text(words))),
             Block::Paragraph(body) => {
                 self.push("<p>");
                 self.line(body);

@@ -21,6 +21,7 @@ pub(super) fn document_blocks(reader: &mut Reader<'_>) -> Vec<Block> {
         match directive::read(&text) {
             Ok(Directive::Page) => now.push(Block::PageBreak),
             Ok(Directive::Contents) => now.push(Block::Contents),
+            Ok(Directive::Also(words)) => now.push(Block::Also(words)),
             Ok(Directive::Document(stem)) => {
                 if !open.is_empty() {
                     reader.error(

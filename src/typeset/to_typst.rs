@@ -318,6 +318,7 @@ impl<'a> Writer<'a> {
             Block::Contents => self.push("#contents-list(depth: 1)\n"),
             Block::Document { stem, title } => self.document(stem, title),
             Block::PageBreak => self.push("#pagebreak(weak: true)\n"),
+            Block::Also(_) => {}
             Block::Landscape(body) => {
                 let before = std::mem::replace(&mut self.landscape, true);
                 self.push("#page(flipped: true)");

@@ -55,6 +55,8 @@ pub enum Block {
         /// Text.
         body: Vec<Inline>,
     },
+    /// What else people call what the next heading names: for the search alone.
+    Also(String),
     /// A paragraph.
     Paragraph(Vec<Inline>),
     /// A bullet, ordered or check list.

@@ -122,7 +122,8 @@ fn each_in<'a>(blocks: impl IntoIterator<Item = &'a Block>, visit: &mut dyn FnMu
             | Block::WritingLine
             | Block::Contents
             | Block::Document { .. }
-            | Block::PageBreak => {}
+            | Block::PageBreak
+            | Block::Also(_) => {}
         }
     }
 }

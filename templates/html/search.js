@@ -22,6 +22,25 @@
       return cell.textContent.replace(/\s+/g, ' ').trim();
     }).filter(Boolean).join(' · ');
   }
+  // One word finds the other: "tires" the tire, "batteries" the battery.
+  function stem(word) {
+    return word.length > 3 ? word.replace(/(ies|y|s)$/, '') : word;
+  }
+  // Whether a word stands there as a whole: who looks for sand does not want sandpaper.
+  function whole(text, word) {
+    var at = text.indexOf(word);
+    while (at >= 0) {
+      var end = text.slice(at + word.length).match(/^[a-z0-9]*/)[0];
+      if (!/[a-z0-9]/.test(text.charAt(at - 1)) && /^(|y|e?s|ies)$/.test(end)) { return true; }
+      at = text.indexOf(word, at + 1);
+    }
+    return false;
+  }
+  // What else people call what a heading names stands before it, for the search alone.
+  function also(element) {
+    var before = element.previousElementSibling;
+    return before && before.className === 'also' ? ' ' + plain(before.textContent) : '';
+  }
   // A heading counts most, then a term, then a row, then text.
   function rank(element) {
     if (/^H[2-6]$/.test(element.tagName)) { return Number(element.tagName.charAt(1)) - 2; }
@@ -34,7 +53,7 @@
     Array.prototype.forEach.call(
       main.querySelectorAll('h2,h3,h4,h5,h6,dt,dd,tbody tr,caption,figcaption,li,p'),
       function (element) {
-        if (element.querySelector('p,li,tr,dt')) { return; }
+        if (element.className === 'also' || element.querySelector('p,li,tr,dt')) { return; }
         var text = words(element);
         if (!text) { return; }
         var order = rank(element);
@@ -42,25 +61,27 @@
         // What the private leaf tells is read there and found nowhere.
         if (element.tagName === 'H2') { closed = /private-leaf$/.test(element.id); }
         if (closed) { return; }
-        entries.push({ element: element, text: text, plain: plain(text), under: order < 5 ? '' : heading, rank: order });
+        var said = plain(text) + (order < 5 ? also(element) : '');
+        entries.push({ element: element, text: text, plain: said, under: order < 5 ? '' : heading, rank: order });
       }
     );
   }
   function found(query) {
     if (!entries) { read(); }
-    var asked = plain(query).split(' ').filter(Boolean);
+    var asked = plain(query).split(' ').filter(Boolean).map(stem);
     if (!asked.length || asked.join('').length < 2) { return null; }
     return entries.filter(function (entry) {
       return asked.every(function (word) { return entry.plain.indexOf(word) >= 0; });
     }).map(function (entry, place) {
-      return { entry: entry, place: place };
+      var apart = asked.every(function (word) { return whole(entry.plain, word); });
+      return { entry: entry, place: place, rank: entry.rank + (apart ? 0 : 10) };
     }).sort(function (a, b) {
-      return a.entry.rank - b.entry.rank || a.place - b.place;
+      return a.rank - b.rank || a.place - b.place;
     }).map(function (hit) { return hit.entry; });
   }
   // The part of a long text that holds the first word asked for.
   function excerpt(entry, query) {
-    var at = entry.plain.indexOf(plain(query).split(' ')[0]);
+    var at = plain(entry.text).indexOf(stem(plain(query).split(' ')[0]));
     var from = at > 60 ? entry.text.lastIndexOf(' ', at - 30) + 1 : 0;
     var piece = entry.text.slice(from, from + 140);
     return (from ? '… ' : '') + piece + (from + 140 < entry.text.length ? ' …' : '');

@@ -115,6 +115,7 @@ mod trade;
 mod typeset;
 mod units_printed;
 mod vehicle;
+mod vocabulary;
 mod walks;
 #[cfg(unix)]
 mod watching;

@@ -67,7 +67,7 @@ fn parts_of_one_kind_are_told_once_and_told_apart() {
     ));
     let manual = markdown(&loaded, "manual");
     assert_eq!(manual.matches("Charging ports straight from the 12 V bank").count(), 1);
-    assert!(manual.contains("way N in"), "ways that differ point to the table");
+    assert!(!manual.contains("way N"), "a way has its number");
     assert!(manual.contains("{#about-usb}") && manual.contains("<a id=\"about-usb-2\"></a>"));
     let worked = pipeline::work_out(&loaded).expect("profile");
     let plan = worked.due_dates().expect("a handover date");
@@ -310,4 +310,25 @@ fn a_figure_of_a_kind_is_among_the_limits() {
     let two = rows(&two);
     assert!(two.len() == 2 && two.iter().all(|row| row.starts_with(": ")), "{two:?}");
     assert!(two.iter().any(|row| row.starts_with(": Second heater |")), "{two:?}");
+}
+
+/// What safety, warranty and law ask of an owner is told apart from what is good, and is work that a person does: at most
+/// 20 hours in the first year, and never more than all of it.
+#[test]
+fn the_calendar_tells_what_is_essential() {
+    for path in crate::harness::demo_specs() {
+        let calendar = markdown(&crate::harness::load(&path), "calendar").replace('\u{a0}', " ");
+        let hours = |before: &str, behind: &str| -> f64 {
+            let told = calendar.split_once(before).and_then(|(_, rest)| rest.split_once(behind));
+            told.and_then(|(n, _)| n.trim().parse().ok()).expect("hours of the year")
+        };
+        let all = hours("The first year asks ", " hours of you");
+        let essential = hours("short rounds counted in, and ", " of them are **essential**");
+        assert!(0.0 < essential && essential <= all.min(20.0), "{}: {essential} of {all} h", path.display());
+        let rounds = calendar.split("\n### ").filter(|round| round.contains("of it essential"));
+        for round in rounds {
+            let (must, good) = (round.find("\nEssential:\n"), round.find("\nGood for the van:\n"));
+            assert!(must.is_some() && must < good, "{}: {round}", path.display());
+        }
+    }
 }

@@ -3,7 +3,7 @@
 use crate::checks::Context;
 use crate::compute::energy::{Season, Stay};
 use crate::source::Span;
-use crate::units::{Seconds, WattHours};
+use crate::units::{Bound, Seconds, WattHours, said_bound};
 
 /// What an account of a season rests on.
 pub(super) const BASIS: &str =
@@ -46,7 +46,9 @@ pub(super) fn balance(context: &Context<'_>, season: &Season, driving: bool) -> 
 
 /// How long a stay lasts, in words.
 pub(super) fn lasts(context: &Context<'_>, stay: &Stay) -> String {
-    stay.lasts.map_or_else(|| "more than 60 days".to_owned(), |t: Seconds| t.show(context.build.prints()))
+    stay.lasts.map_or_else(|| "more than 60 days".to_owned(), |t: Seconds| {
+        said_bound(Seconds::DIMENSION, t.0, context.build.prints(), Bound::Most)
+    })
 }
 
 /// Whether loads went short because the bank was empty, not only because its discharge limit was reached.

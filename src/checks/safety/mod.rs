@@ -3,6 +3,7 @@
 mod alarm_expired;
 mod beds_too_few;
 mod co_alarm_missing;
+mod control_out_of_reach;
 mod escape_route_beyond_cut_out;
 mod escape_route_blocked;
 mod escape_route_missing;
@@ -19,6 +20,7 @@ crate::checks::checks! {
     alarm_expired
     beds_too_few
     co_alarm_missing
+    control_out_of_reach
     escape_route_beyond_cut_out
     escape_route_blocked
     escape_route_missing

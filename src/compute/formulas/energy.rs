@@ -31,7 +31,7 @@ super::formulas! {
         judges "lasts in usual weather", "under", "a row of dark days not judged";
     /// Time until the reserve.
     LASTS "bank-lasts", "Time from a full bank at 18:00 to the reserve", "first hour with E < (1 − u)·E_full",
-        [("Parked", "the same without driving"), ("u", "share planned for use"), ("E", "energy in the bank"), ("E_full", "when full")], [ENERGY_ACCOUNT, USE_OF_DAY];
+        [("Parked", "the same without driving"), ("u", "share planned for use"), ("E", "energy in the bank"), ("E_full", "when full")], [ENERGY_ACCOUNT, USE_OF_DAY], gives Most;
     /// Energy that found no place.
     SURPLUS "surplus", "Energy not stored over the nights", "E = Σ (offered − taken)",
         [("E_cold", "part of it refused for cold"), ("E_in", "offered")], [ENERGY_ACCOUNT];

@@ -57,11 +57,23 @@ impl Exit<'_> {
 pub(crate) fn exit<'a>(build: &'a Build<'a>, part: &'a Part<'a>) -> Exit<'a> {
     let (blocked_by, clear_of) = (part.roles.blocked_by(), part.roles.clear_of());
     let side = side(build, part);
-    let stands = |p: &&Part<'_>| p.id != part.id && side.is_some_and(|s| bars(build, p, part, s));
+    let stands = |p: &&Part<'_>| p.id != part.id && side.is_some_and(|s| bars(build, p, s, || room_of(build, part, s)));
     let barred_by: Vec<_> =
         build.parts.values().filter(|p| blocked_by.names(&p.id) || stands(p) && !clear_of.names(&p.id)).collect();
     let untold = barred_by.iter().copied().filter(|p| !blocked_by.names(&p.id)).collect();
     Exit { part, barred_by, untold }
+}
+
+/// What stands outside before a place at the skin of the van, so that nobody gets at it from there.
+#[must_use]
+pub(crate) fn before<'a>(build: &'a Build<'a>, place: &str) -> Vec<&'a Part<'a>> {
+    let room = || {
+        let own = space(build.places.get(place)?)?;
+        let side = nearest(build, &own)?;
+        Some((side, room_outside(build, own, 0.0, side)?))
+    };
+    let Some((side, room)) = room() else { return Vec::new() };
+    build.parts.values().filter(|p| bars(build, p, side, || Some(room))).collect()
 }
 
 /// Where it leads: as given, as the window it leads through says, else the skin its place is nearest to.
@@ -76,12 +88,11 @@ fn side(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
     };
     let through = part.roles.leads_through().first().and_then(|id| build.parts.get(id));
     let told = word(part).or_else(|| word(through?));
-    told.or_else(|| nearest(build, part))
+    told.or_else(|| nearest(build, &own_space(build, part)?))
 }
 
-/// The skin that its place lies at: the rear end, or one side alone.
-fn nearest(build: &Build<'_>, part: &Part<'_>) -> Option<Side> {
-    let place = own_space(build, part)?;
+/// The skin that a place lies at: the rear end, or one side alone.
+fn nearest(build: &Build<'_>, place: &Box3) -> Option<Side> {
     let half = build.vehicle.width.get()?.0 / 2.0;
     let (left, right) = (half - place.max[1] < NEAR, half + place.min[1] < NEAR);
     match (left, right) {
@@ -102,13 +113,13 @@ fn own_space(build: &Build<'_>, part: &Part<'_>) -> Option<Box3> {
     part.places.iter().find_map(|id| space(build.places.get(id)?))
 }
 
-/// Whether `part` stands in front of the way out.
-fn bars(build: &Build<'_>, part: &Part<'_>, exit: &Part<'_>, side: Side) -> bool {
+/// Whether `part` stands in front of a way out on that side, in the room that it needs outside.
+fn bars(build: &Build<'_>, part: &Part<'_>, side: Side, room: impl FnOnce() -> Option<Box3>) -> bool {
     let Some(reach) = &part.reach else { return false };
     if let (Side::Rear, Some(bars)) = (side, reach.bars_rear) {
         return bars;
     }
-    let Some(outside) = room_outside(build, exit, side) else { return false };
+    let Some(outside) = room() else { return false };
     let stands = |id: &String| {
         let place = build.places.get(id)?;
         let fits = match side {
@@ -120,11 +131,15 @@ fn bars(build: &Build<'_>, part: &Part<'_>, exit: &Part<'_>, side: Side) -> bool
     part.places.iter().any(|id| stands(id).is_some())
 }
 
-/// The room outside that it needs to open and to be left by.
-fn room_outside(build: &Build<'_>, exit: &Part<'_>, side: Side) -> Option<Box3> {
-    let mut room = own_space(build, exit)?;
-    let half = build.vehicle.width.get().map(|w| w.0 / 2.0);
+/// The room outside that a way out needs to open and to be left by.
+fn room_of(build: &Build<'_>, exit: &Part<'_>, side: Side) -> Option<Box3> {
     let tall = exit.roles.height().get().or_else(|| exit.roles.opening_height().get())?.0;
+    room_outside(build, own_space(build, exit)?, tall, side)
+}
+
+/// The room outside of a place that is so tall, or as tall as the place is.
+fn room_outside(build: &Build<'_>, mut room: Box3, tall: f64, side: Side) -> Option<Box3> {
+    let half = build.vehicle.width.get().map(|w| w.0 / 2.0);
     if side != Side::Roof {
         room.max[2] = room.max[2].max(room.min[2] + tall);
     }

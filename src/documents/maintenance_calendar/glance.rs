@@ -20,6 +20,12 @@ pub(crate) struct Glance {
     pub rows: Vec<GlanceRow>,
     /// Hours of the owner in each month; "" for none.
     pub owner: Vec<String>,
+    /// Those of them that are essential.
+    pub essential: Vec<String>,
+    /// Hours of the owner in the year, short rounds too.
+    pub owner_year: String,
+    /// Those of them that are essential.
+    pub essential_year: String,
     /// Hours of the service in each month; "" for none.
     pub service: Vec<String>,
 }
@@ -42,13 +48,25 @@ pub(super) fn glance(groups: &[DueGroup<'_>], handover: Date) -> Option<Glance> 
         usize::try_from(months).ok().filter(|m| *m < MONTHS)
     };
     let mut counts = vec![[0_usize; MONTHS]; System::ALL.len()];
-    let mut minutes = [[0_u64; MONTHS]; 2];
-    for group in groups.iter().filter(|g| !g.is_frequent()) {
+    let mut minutes = [[0_u64; MONTHS]; 3];
+    let mut year = [0_u64; 2];
+    let is_must = |group: &DueGroup<'_>| group.template.is_some_and(|t| t.essential);
+    for group in groups {
         let (Some(month), Some(system)) = (month_of(group.date), group.system()) else { continue };
+        if !group.is_service() {
+            year[0] += group.minutes();
+            year[1] += if is_must(group) { group.minutes() } else { 0 };
+        }
+        if group.is_frequent() {
+            continue;
+        }
         if let Some(row) = System::ALL.iter().position(|s| *s == system) {
             counts[row][month] += 1;
         }
         minutes[usize::from(group.is_service())][month] += group.minutes();
+        if is_must(group) && !group.is_service() {
+            minutes[2][month] += group.minutes();
+        }
     }
     if counts.iter().flatten().all(|c| *c == 0) {
         return None;
@@ -62,6 +80,9 @@ pub(super) fn glance(groups: &[DueGroup<'_>], handover: Date) -> Option<Glance> 
             .collect(),
         owner: minutes[0].iter().map(words).collect(),
         service: minutes[1].iter().map(words).collect(),
+        essential: minutes[2].iter().map(words).collect(),
+        owner_year: number(hours(year[0]).round()),
+        essential_year: number(hours(year[1]).round()),
     })
 }
 

@@ -40,6 +40,8 @@ pub(crate) struct Job {
     pub or_use: String,
     /// "Owner" or "Service".
     pub by: &'static str,
+    /// Safety, warranty or law ask for it.
+    pub essential: bool,
     /// "45 min", for all parts.
     pub time: String,
     /// First day due, in words; "" where it has none.
@@ -149,6 +151,7 @@ fn job(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Pa
         often: cadence.as_ref().map_or_else(String::new, often),
         or_use: use_limit(teller.context().build, template),
         by: who(&template.by),
+        essential: template.essential,
         time: time_words(minutes),
         minutes,
         next: next(teller, template, parts),

@@ -20,6 +20,10 @@ pub(crate) struct Round {
     pub by: &'static str,
     /// Working time of all.
     pub time: String,
+    /// Working time of what is essential among it; "" where nothing or all of it is.
+    pub essential: String,
+    /// Where all of it is told in its order, from the calendar; "" where each has steps of its own.
+    pub told: String,
     /// Too often for the list by date, or bound to no date.
     pub undated: bool,
     /// What is on its list.
@@ -45,18 +49,26 @@ impl Rounds {
             found.entry((sort, days, job.by == SERVICE, job.often.clone())).or_default().push(job);
         }
         let mut rounds = Self { list: Vec::new(), of_job: BTreeMap::new() };
-        for ((sort, days, service, often), jobs) in found {
+        for ((sort, days, service, often), mut jobs) in found {
             let undated = sort == TRIP || (sort == EVERY && days < 28);
             if jobs.len() < 2 && !undated {
                 continue;
             }
             let title = if service { format!("{often}, service") } else { often };
             let place = rounds.list.len();
+            // What must be done stands first; a season keeps the order of its procedure where that is told.
+            jobs.sort_by_key(|job| !job.essential);
+            let must: u64 = jobs.iter().filter(|job| job.essential).map(|job| job.minutes).sum();
+            let mixed = !service && jobs.iter().any(|job| job.essential) && !jobs.iter().all(|job| job.essential);
+            let link = jobs.first().map_or("", |job| job.link.as_str());
+            let told = jobs.len() > 1 && !link.starts_with('#') && jobs.iter().all(|job| job.link == link);
             rounds.of_job.extend(jobs.iter().map(|j| (j.id.clone(), place)));
             rounds.list.push(Round {
                 id: format!("round-{}", slug(&title)),
                 by: if service { SERVICE } else { OWNER },
                 time: time_words(jobs.iter().map(|j| j.minutes).sum()),
+                essential: if mixed { time_words(must) } else { String::new() },
+                told: if told { link.to_owned() } else { String::new() },
                 undated,
                 jobs: jobs.into_iter().map(on_list).collect(),
                 title,

@@ -9,6 +9,8 @@ pub(crate) struct Card {
     pub id: String,
     /// Title.
     pub title: String,
+    /// What else people look for it by.
+    pub also: Vec<String>,
     /// What the owner notices, as Markdown.
     pub notice: String,
     /// The very first thing to do, as Markdown.

@@ -3,7 +3,7 @@
 use super::card::{Card, Emergency, anchor_of};
 use super::data::CardText;
 use super::systems::Group;
-use super::whole::Whole;
+use super::whole::{Whole, ways_out};
 use super::{Link, anchor, lookup};
 use crate::build::{Build, Part};
 use crate::compute::emergency::{things, worked_at};
@@ -53,16 +53,24 @@ pub(super) fn shut_off(teller: &Teller<'_>) -> Vec<ShutOff> {
     }
     let build = teller.context().build;
     let things = things(build);
-    let number = |part: &&Part<'_>| things.iter().find(|t| t.parts.contains(&part.id)).map(|t| t.number);
+    let numbers =
+        |part: &&Part<'_>| things.iter().filter(|t| t.parts.contains(&part.id)).map(|t| t.number).collect::<Vec<_>>();
     let row = |((what, how), parts): ((String, String), Vec<&Part<'_>>)| ShutOff {
         what,
-        place: teller.places(&parts),
+        place: places(teller, &parts),
         control: controls(build, &parts),
-        map: ranges(&parts.iter().filter_map(number).collect()),
+        map: ranges(&parts.iter().flat_map(numbers).collect()),
         parts: parts.into_iter().map(|p| Link { title: p.name.clone(), id: anchor(p) }).collect(),
         how,
     };
     rows.into_iter().map(row).collect()
+}
+
+/// Where parts are, and from where else they are worked.
+fn places(teller: &Teller<'_>, parts: &[&Part<'_>]) -> String {
+    let also = parts.iter().map(|p| teller.fact(&p.id, "reached_at")).filter(|at| !at.is_empty());
+    let also: IndexSet<String> = also.map(|at| format!("also from: {at}")).collect();
+    [teller.places(parts)].into_iter().chain(also).filter(|at| !at.is_empty()).collect::<Vec<_>>().join("; ")
 }
 
 /// Where the controls of parts are that have one apart from themselves; "" where none has.
@@ -73,8 +81,11 @@ fn controls(build: &Build<'_>, parts: &[&Part<'_>]) -> String {
 }
 
 pub(super) fn safety(teller: &Teller<'_>) -> Vec<Gear> {
-    let gear = teller.context().build.parts.values().filter(|p| p.kind.system == System::Safety);
-    gear.map(|p| Gear { name: p.name.clone(), place: teller.place(p), link: anchor(p) }).collect()
+    let build = teller.context().build;
+    let gear = build.parts.values().filter(|p| p.kind.system == System::Safety);
+    // A window or a hatch that is a way out by itself.
+    let exits = ways_out(build).into_iter().filter(|p| p.kind.system != System::Safety);
+    gear.chain(exits).map(|p| Gear { name: p.name.clone(), place: teller.place(p), link: anchor(p) }).collect()
 }
 
 /// The cards that this van needs, in their order on paper, with the emergencies of all kinds, each once.
@@ -107,6 +118,7 @@ fn card(text: &CardText, whole: &Whole<'_, '_>) -> Card {
     Card {
         id: anchor_of(&text.id),
         title: text.title.clone(),
+        also: if needed { text.also.clone() } else { Vec::new() },
         notice: say(&text.notice),
         first: say(&text.first),
         steps: if needed { whole.texts(&text.steps) } else { Vec::new() },

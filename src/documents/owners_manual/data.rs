@@ -64,6 +64,12 @@ pub(super) struct ForText {
 pub(super) struct FigureText {
     pub id: String,
     pub label: String,
+    /// In which case it is so, where another case stands beside it.
+    #[serde(default)]
+    pub case: String,
+    /// Symbol of the input that is the figure of the other case, and that case.
+    #[serde(default)]
+    pub other: Option<(String, String)>,
 }
 
 /// An emergency card.
@@ -71,6 +77,9 @@ pub(super) struct FigureText {
 #[serde(deny_unknown_fields)]
 pub(super) struct CardText {
     pub id: String,
+    /// What people look for it by, in index and search.
+    #[serde(default)]
+    pub also: Vec<String>,
     pub place: u32,
     pub title: String,
     pub notice: String,
@@ -97,6 +106,9 @@ pub(super) struct CardText {
 #[serde(deny_unknown_fields)]
 pub(super) struct SymptomText {
     pub id: String,
+    /// What people look for it by, in index and search.
+    #[serde(default)]
+    pub also: Vec<String>,
     pub title: String,
     #[serde(default)]
     pub needs: Vec<String>,
@@ -248,6 +260,11 @@ pub(super) fn says(text: &str, phrases: &[String]) -> bool {
 pub(super) fn in_words(text: &str) -> String {
     let words: Vec<_> = text.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
     format!(" {} ", words.join(" ").to_lowercase())
+}
+
+/// Words of a search: letters and digits alone, so that they can stand anywhere.
+pub(super) fn search_words(words: &[String]) -> String {
+    words.iter().map(|word| in_words(word).trim().to_owned()).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
 /// Whether words hold one of `phrases`.

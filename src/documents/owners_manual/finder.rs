@@ -111,7 +111,8 @@ fn colour(device: &Device) -> String {
     found.map_or_else(String::new, |c| c.name.to_owned())
 }
 
-/// Fuses that someone fits, by family and rating. Breakers need no spare.
+/// Fuses that an owner fits, by family and rating: those that are pushed in by hand. What is bolted is for a workshop, and
+/// breakers need no spare.
 pub(super) fn spares(context: &Context<'_>) -> Vec<Spare> {
     let mut spares: BTreeMap<(usize, u64), Spare> = BTreeMap::new();
     for circuit in context.build.circuits.values().filter(|c| c.network != Network::Ac) {
@@ -119,10 +120,10 @@ pub(super) fn spares(context: &Context<'_>) -> Vec<Spare> {
         let device = &figures.device;
         let component = matches!(device.at, DeviceAt::Component(_));
         let (Some(family), Some(rating)) = (device.family, device.rating) else { continue };
-        let breaker = matches!(family, Family::DcBreaker | Family::AcBreakerUs | Family::AcBreakerEu);
+        let by_hand = matches!(family, Family::Blade | Family::MiniBlade | Family::MaxiBlade);
         // Nobody shall fit one of that rating again.
         let wrong = figures.lets_too_much_through();
-        if breaker || wrong || !(component || facts::fitted_here(&device.at)) {
+        if !by_hand || wrong || !(component || facts::fitted_here(&device.at)) {
             continue;
         }
         let order = Family::ALL.iter().position(|f| *f == family).unwrap_or(usize::MAX);

@@ -1,15 +1,16 @@
 //! Ways to find things: symptoms, plain words, index.
 
 use super::card::Card;
-use super::data::{self, SymptomText, WordText, says};
+use super::data::{SymptomText, WordText, says};
 use super::systems::{GroupView, SystemView};
 use super::whole::Whole;
 use super::{Link, View, anchor};
-use crate::build::Build;
-use crate::documents::CautionView;
+use crate::build::Part;
 use crate::documents::alike::plain;
+use crate::documents::{CautionView, Context};
+use crate::letters::capital;
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A symptom that anyone can notice: where to look, in order.
 #[derive(Clone, Debug, Serialize)]
@@ -18,6 +19,8 @@ pub(crate) struct Symptom {
     pub id: String,
     /// Title.
     pub title: String,
+    /// What else people look for it by.
+    pub also: Vec<String>,
     /// Safety messages before the steps.
     pub cautions: Vec<CautionView>,
     /// What to do in order, as Markdown.
@@ -59,6 +62,7 @@ pub(super) fn symptoms(texts: &[SymptomText], whole: &Whole<'_, '_>, systems: &[
         Symptom {
             id: format!("if-{}", text.id),
             title: plain(&whole.text(&text.title)),
+            also: text.also.clone(),
             cautions: whole.cautions(&text.cautions),
             steps: whole.texts(&text.steps),
             rows,
@@ -82,12 +86,22 @@ pub(super) fn glossary(words: &[WordText], view: &View) -> Vec<Word> {
     let Ok(all) = serde_json::to_value(view) else { return Vec::new() };
     let mut text = String::new();
     gather(&all, &mut text);
-    let text = data::in_words(&text);
-    let used = |w: &&WordText| {
-        let spellings: Vec<String> = [&w.term].into_iter().chain(&w.also).map(|t| normal(t)).collect();
-        data::holds(&text, &spellings)
-    };
+    let text = text.to_lowercase().replace('\u{a0}', " ").replace('\\', "");
+    let used = |w: &&WordText| [&w.term].into_iter().chain(&w.also).any(|term| stands_in(&text, &term.to_lowercase()));
     words.iter().filter(used).map(|w| Word { term: w.term.clone(), meaning: w.meaning.clone() }).collect()
+}
+
+/// Whether a term stands in a text in small letters as words of its own: "line 1" is not in "a line. 1.5 L".
+fn stands_in(text: &str, term: &str) -> bool {
+    let ends = |behind: &str| {
+        let mut letters = behind.chars();
+        match letters.next() {
+            Some('.' | ',') => !letters.next().is_some_and(char::is_numeric),
+            next => !next.is_some_and(char::is_alphanumeric),
+        }
+    };
+    let begins = |before: &str| !before.chars().next_back().is_some_and(char::is_alphanumeric);
+    text.match_indices(term).any(|(at, _)| begins(&text[..at]) && ends(&text[at + term.len()..]))
 }
 
 /// A spelling as [`says`] wants it: words in lower case with single spaces.
@@ -105,18 +119,31 @@ fn gather(value: &serde_json::Value, text: &mut String) {
             text.push_str(" 0 ");
         }
         serde_json::Value::Array(all) => all.iter().for_each(|v| gather(v, text)),
-        serde_json::Value::Object(all) => all.values().for_each(|v| gather(v, text)),
+        // What else things are called is not said, and what is not fitted is no word to explain.
+        serde_json::Value::Object(all) => {
+            let said = all.iter().filter(|(key, _)| !["also", "absent"].contains(&key.as_str()));
+            said.for_each(|(_, value)| gather(value, text));
+        }
         _ => {}
     }
 }
 
+/// So many of the words that people call a kind stand in the index beside its name.
+const OTHER_NAMES: usize = 2;
+
+/// Stems of the words of a term: "Solar arrays" is found under "array".
+fn stems(term: &str) -> impl Iterator<Item = String> {
+    normal(term).split(' ').map(|word| word.trim_end_matches('s').to_owned()).collect::<Vec<_>>().into_iter()
+}
+
 /// Parts, kinds, systems and emergencies with their sections, sorted.
 pub(super) fn index(
-    build: &Build<'_>,
+    context: &Context<'_>,
     systems: &[SystemView],
     emergencies: &[Card],
     symptoms: &[Symptom],
 ) -> Vec<Entry> {
+    let build = context.build;
     let mut found: BTreeMap<(String, String), Vec<Link>> = BTreeMap::new();
     let mut put = |term: &str, title: &str, link: &str| {
         let links = found.entry((term.to_lowercase(), term.to_owned())).or_default();
@@ -145,9 +172,11 @@ pub(super) fn index(
     }
     for card in emergencies {
         put(&card.title, "In an emergency", &card.id);
+        card.also.iter().for_each(|term| put(&capital(term), "In an emergency", &card.id));
     }
     for symptom in symptoms {
         put(&symptom.title, "What if", &symptom.id);
+        symptom.also.iter().for_each(|term| put(&capital(term), "What if", &symptom.id));
     }
     for (term, link) in [
         ("Arriving", "arriving"),
@@ -163,6 +192,25 @@ pub(super) fn index(
         ("Whom to call", "contacts"),
     ] {
         put(term, term, link);
+    }
+    // What people call a kind otherwise, where no word of it leads there yet, in the words of the rules.
+    let mut known: BTreeSet<String> = found.keys().flat_map(|(_, term)| stems(term)).collect();
+    let mut kinds: BTreeMap<&str, &Part<'_>> = BTreeMap::new();
+    for part in build.parts.values() {
+        kinds.entry(&part.kind.id).or_insert(part);
+    }
+    for part in kinds.into_values() {
+        let own = |term: &&String| (context.worded)(term) == **term;
+        let mut told = 0;
+        for term in part.kind.also.iter().filter(own) {
+            if told == OTHER_NAMES || stems(term).any(|stem| known.contains(&stem)) {
+                continue;
+            }
+            told += 1;
+            known.extend(stems(term));
+            let link = Link { title: part.kind.name.clone(), id: anchor(part) };
+            found.entry((term.to_lowercase(), capital(term))).or_default().push(link);
+        }
     }
     found.into_iter().map(|((_, term), links)| Entry { term, links }).collect()
 }
@@ -180,5 +228,7 @@ mod tests {
         assert_eq!(named("It stays dark.", "Reading light"), "Reading light: it stays dark.");
         assert_eq!(named("Items fall.", "Shelf"), "Items fall.");
         assert_eq!(normal("DC-DC charger"), "dc dc charger");
+        assert!(stands_in("on line 1, and", "line 1") && !stands_in("the line 1.5 l", "line 1"));
+        assert!(!stands_in("an outline 1", "line 1") && stands_in("the dc-dc charger.", "dc-dc charger"));
     }
 }

@@ -114,7 +114,17 @@ fn of_parts(teller: &Teller<'_>) -> Vec<Pair> {
 
 /// A figure of the ledger; that of every subject for "*.", each with the name of its subject.
 fn computed(context: &Context<'_>, text: &FigureText) -> Vec<Pair> {
-    let shown = |f: &Figure| f.said(context.build.prints());
+    let prints = context.build.prints();
+    let shown = |f: &Figure| {
+        let (case, own) = (&text.case, f.said(prints));
+        let Some((symbol, other)) = &text.other else { return own };
+        let at = f.by.symbols.iter().position(|(name, _)| name == symbol);
+        let beside = at.and_then(|at| f.inputs.get(at)).map(|input| input.said_bound(prints, f.by.gives));
+        match beside.filter(|beside| *beside != own) {
+            Some(beside) => format!("{own} {case}, {beside} {other}"),
+            None => own,
+        }
+    };
     let Some(formula) = text.id.strip_prefix("*.") else {
         let found = context.ledger.get(&text.id);
         return found.map(|f| Pair { label: text.label.clone(), value: shown(f) }).into_iter().collect();

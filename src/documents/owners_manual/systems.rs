@@ -1,6 +1,6 @@
 //! The systems: what is fitted and where, how to use it, what is normal, limits, troubles. Alike parts are told once.
 
-use super::data::ManualData;
+use super::data::{ManualData, search_words};
 use super::{Line, anchor, finder, lines};
 use crate::build::{Build, Part};
 use crate::documents::CautionView;
@@ -57,14 +57,14 @@ pub(crate) struct GroupView {
     pub id: String,
     /// Heading.
     pub title: String,
+    /// What else people call it, for the search.
+    pub also: String,
     /// The parts, one or several.
     pub parts: Vec<PartView>,
     /// Whether any part has a circuit with a fuse.
     pub fused: bool,
     /// Whether any part says what it draws.
     pub draws: bool,
-    /// Whether a text points to the table of parts.
-    pub pointed: bool,
     /// What it is.
     pub what: Vec<Line>,
     /// Safety messages before its use.
@@ -145,11 +145,8 @@ pub(super) fn absent(build: &Build<'_>) -> Vec<&'static str> {
 fn group(teller: &Teller<'_>, group: &Group<'_>) -> GroupView {
     let owner = &group.kind().owner;
     let parts: Vec<PartView> = group.parts.iter().enumerate().map(|(i, p)| part(teller, p, i > 0)).collect();
-    let mut pointed = false;
-    let mut each = |texts: &[String]| -> Vec<Line> {
-        let told = texts.iter().flat_map(|t| teller.tell(&group.parts, &[t])).collect::<Vec<_>>();
-        pointed |= told.iter().any(|t| t.pointed);
-        lines(told).collect()
+    let each = |texts: &[String]| -> Vec<Line> {
+        lines(texts.iter().flat_map(|t| teller.tell(&group.parts, &[t])).collect::<Vec<_>>()).collect()
     };
     let what = each(std::slice::from_ref(&owner.what));
     let usage = each(&owner.usage);
@@ -159,7 +156,6 @@ fn group(teller: &Teller<'_>, group: &Group<'_>) -> GroupView {
     for t in &owner.trouble {
         let texts: Vec<&str> = [&t.symptom].into_iter().chain(&t.actions).map(String::as_str).collect();
         for mut told in teller.tell(&group.parts, &texts) {
-            pointed |= told.pointed;
             let symptom = told.texts.remove(0);
             if !symptom.is_empty() {
                 trouble.push(TroubleView { symptom, who: told.who.clone(), actions: told.kept() });
@@ -169,10 +165,10 @@ fn group(teller: &Teller<'_>, group: &Group<'_>) -> GroupView {
     GroupView {
         id: group.id(),
         title: group.title(),
+        also: search_words(&group.kind().also),
         fused: parts.iter().any(|p| !p.fuse.is_empty()),
         draws: parts.iter().any(|p| !p.current.is_empty()),
         parts,
-        pointed,
         what,
         cautions: cautions(teller, group),
         usage,

@@ -3,7 +3,8 @@
 
 use super::card::{Card, anchor_of};
 use super::data::CardText;
-use crate::build::Part;
+use crate::build::{Build, Part};
+use crate::compute::geometry::exits::exits;
 use crate::compute::isolation::{listed, main_switches, switches_of};
 use crate::documents::CautionView;
 use crate::documents::alike::Teller;
@@ -23,16 +24,14 @@ pub(super) struct Whole<'t, 'a> {
 impl<'t, 'a> Whole<'t, 'a> {
     /// `at_<word>`, `way_<word>`, `off_<word>`, `on_<word>`, `cut_<word>` for every word that means parts; "" where none of
     /// them is aboard. `<word>__<fact>`: where the parts differ, what it is for each.
-    /// `at_main_switch`: what everything hangs on.
+    /// `at_main_switch`: what everything hangs on. `ways_out`: routes, windows and hatches, the free ones first.
     pub(super) fn of<'w>(teller: &'t Teller<'a>, words: impl Iterator<Item = &'w str>) -> Self {
         let build = teller.context().build;
         let mut facts = facts::of_the_van(build, &teller.context().ledger, Voice::Owner);
         let mains = main_switches(build);
         for name in words {
             let word = name.replace('-', "_");
-            let mut parts: Vec<_> = called(teller, name).collect();
-            // The free way out is named before one that something can bar.
-            parts.sort_by_key(|p| !teller.fact(&p.id, "barred_by").is_empty());
+            let parts: Vec<_> = called(teller, name).collect();
             facts.insert(format!("at_{word}"), places(teller, &parts));
             facts.insert(format!("way_{word}"), ways(teller, &parts));
             facts.insert(format!("off_{word}"), switched(teller, &parts, "switch_off"));
@@ -49,6 +48,9 @@ impl<'t, 'a> Whole<'t, 'a> {
             }
         }
         facts.insert("at_main_switch".to_owned(), places(teller, &mains));
+        let mut ways_out = ways_out(build);
+        ways_out.sort_by_key(|p| !teller.fact(&p.id, "barred_by").is_empty());
+        facts.insert("ways_out".to_owned(), places(teller, &ways_out));
         Self { teller, facts }
     }
 
@@ -93,13 +95,19 @@ fn called<'p, 'a>(teller: &'p Teller<'a>, word: &'p str) -> impl Iterator<Item =
     parts.filter(move |p| p.kind.is_called(word))
 }
 
+/// All ways out of a van, each once.
+pub(super) fn ways_out<'a>(build: &'a Build<'a>) -> Vec<&'a Part<'a>> {
+    exits(build).into_iter().map(|exit| exit.part).collect()
+}
+
 /// "Pump (garage)"; "Alarm, Sensor (aisle)" where they share a place.
 fn places(teller: &Teller<'_>, parts: &[&Part<'_>]) -> String {
     let mut by_place: Vec<(String, Vec<&str>)> = Vec::new();
     for part in parts.iter().take(NAMED) {
         let control = teller.fact(&part.id, "control");
-        let place =
-            [teller.place(part), if control.is_empty() { String::new() } else { format!("control: {control}") }];
+        let reached = teller.fact(&part.id, "reached_at");
+        let also = |word: &str, at: &str| if at.is_empty() { String::new() } else { format!("{word}: {at}") };
+        let place = [teller.place(part), also("control", control), also("also from", reached)];
         let place = place.into_iter().filter(|p| !p.is_empty()).collect::<Vec<_>>().join("; ");
         match by_place.iter_mut().find(|(p, _)| *p == place) {
             Some((_, names)) => names.push(&part.name),

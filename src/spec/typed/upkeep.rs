@@ -25,6 +25,8 @@ typed! {
         hours: Text;
         /// Who does it.
         by: Choice;
+        /// Safety, warranty or law ask for it.
+        essential: bool;
         /// Working time.
         minutes: i64;
         /// Its steps in order, one action each.
