@@ -24,7 +24,7 @@ const POINTERS: &[(&str, &str)] = &[
 ];
 
 /// What differs is told by the names of this many parts; of more, where their list has it.
-const NAMED: usize = 4;
+const NAMED: usize = 6;
 
 /// Prints texts with the facts of parts.
 pub(crate) struct Teller<'a> {
@@ -253,12 +253,12 @@ impl<'a> Teller<'a> {
         let way = |part: &Part<'_>| format!("way {} in {}", fact(part, "way"), fact(part, "panel"));
         let fused = |part: &Part<'_>| format!("{}: {}", way(part), fact(part, "fuse"));
         let told: [(&str, &dyn Fn(&Part<'_>) -> String, &str); 6] = [
-            ("way N in its panel: the fuse in the table", &fused, "its way and fuse (listed with it)"),
-            ("way N in its panel", &way, "its way (listed with it)"),
-            ("way N", &|part| format!("way {}", fact(part, "way")), "its way (listed with it)"),
-            ("the fuse in the table", &|part| fact(part, "fuse"), "its fuse (listed with it)"),
+            ("way N in its panel: the fuse in the table", &fused, "the way and fuse listed with it"),
+            ("way N in its panel", &way, "the way listed with it"),
+            ("way N", &|part| format!("way {}", fact(part, "way")), "the way listed with it"),
+            ("the fuse in the table", &|part| fact(part, "fuse"), "the fuse listed with it"),
             ("the current in the table", &|part| fact(part, "load_current"), "the current listed with it"),
-            ("its panel", &|part| fact(part, "panel"), "its panel (listed with it)"),
+            ("its panel", &|part| fact(part, "panel"), "the panel listed with it"),
         ];
         let mut text = text.to_owned();
         for (stands, of, many) in told.into_iter() {

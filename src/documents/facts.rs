@@ -2,13 +2,12 @@
 //!
 //! Every fact is always defined; one that does not apply is "".
 
-use super::aboard;
 use super::dc_facts::{shown, source_volts};
 use super::shared::ranges;
 use super::ways::{self, TOO_LARGE};
+use super::{aboard, reach};
 use crate::build::{Build, Circuit, ONE_LIFTS, Part};
 use crate::compute::electrical::size::Sized;
-use crate::compute::geometry::exits;
 use crate::compute::heat::{lows, parts_of};
 use crate::compute::isolation::{self, cut_by, listed, names, past_the_mains, switches_above, switches_of};
 use crate::compute::ledger::{Amount, Figure, Ledger};
@@ -81,8 +80,6 @@ pub(super) fn facts(
     put("place", if voice == Voice::Owner { places_for_owner(build, part) } else { places(build, part) });
     let control = part.common.control_at.all().iter().map(|p| build.place_name(&p.value));
     put("control", control.collect::<Vec<_>>().join("; "));
-    put("reached_at", reached_at(build, part));
-    put("rcd_above", rcd_above(build, part));
     put("count", part.count.to_string());
     put("was_there", if part.is_worked_on() { "" } else { "yes" }.to_owned());
     put("fed_from", circuit.map_or_else(String::new, |c| build.name(&c.from).to_owned()));
@@ -139,12 +136,9 @@ pub(super) fn facts(
     put("switch_word", panel.and_then(|p| word_of_way(p, circuit?.way?)).unwrap_or_default().to_owned());
     let masters = panel.map_or(&[][..], |p| p.roles.master_switch().all());
     put("panel_master", masters.iter().map(|m| build.name(&m.value)).collect::<Vec<_>>().join(", "));
-    let bars = if is_exit(part) { exits::exit(build, part).barred_by } else { Vec::new() };
-    let led_through = || build.parts.values().any(|route| route.roles.leads_through().names(&part.id));
-    put("way_out", if is_exit(part) && !led_through() { "yes" } else { "" }.to_owned());
-    put("barred_by", bars.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(", "));
-    let steps: Vec<&str> = part.roles.to_free().all().iter().map(|s| s.value.as_str()).collect();
-    put("to_free", steps.join(" "));
+    for (name, value) in reach::facts(build, part) {
+        put(name, value);
+    }
     for (name, strength) in [("bleach_5", 5.25), ("bleach_6", 6.0), ("bleach_8", 8.25)] {
         let litres = part.roles.capacity_litres().get();
         put(name, litres.map_or_else(String::new, |q| bleach(q.0, strength, build.prints())));
@@ -180,51 +174,6 @@ fn chooses(build: &Build<'_>, part: &Part<'_>) -> String {
 fn shore_reaches(build: &Build<'_>, part: &Part<'_>) -> bool {
     let inlet = |c: &Circuit| build.parts.get(&c.from).and_then(Part::role) == Some(Role::Inlet);
     build.upstream(&part.id).along(|c| c.network == Network::Ac).any(inlet)
-}
-
-/// Whether a part is a way out.
-fn is_exit(part: &Part<'_>) -> bool {
-    let role = part.kind.safety.as_ref().map(|s| s.role);
-    role == Some(SafetyRole::EscapeRoute) || role == Some(SafetyRole::EscapeWindow) && part.roles.escape().is_set()
-}
-
-/// What is said of a way out that nobody can free from inside.
-const NOT_FREED: &str = "nobody can free it from inside";
-
-/// The residual-current devices that a part hangs behind, each with its place.
-fn rcd_above(build: &Build<'_>, part: &Part<'_>) -> String {
-    let above = build.upstream(&part.id).parts().filter(|p| p.role() == Some(Role::Rcd));
-    let told = above.map(|rcd| match places_for_owner(build, rcd).as_str() {
-        "" => rcd.name.clone(),
-        place => format!("{} ({place})", rcd.name),
-    });
-    told.collect::<Vec<_>>().join(", ")
-}
-
-/// From where else a part is worked, and how one gets there: "Flap in the rear door (fold the carrier down first)".
-fn reached_at(build: &Build<'_>, part: &Part<'_>) -> String {
-    let place = part.common.reached_at.all().first().filter(|_| !part.confidential);
-    let Some(place) = place else { return String::new() };
-    let past = part.common.reached_past.text().unwrap_or_default().trim().trim_end_matches('.');
-    let past = if past.is_empty() { String::new() } else { format!(" ({past})") };
-    format!("{}{past}", build.place_name(&place.value))
-}
-
-/// What stands before the steps that free it.
-const FREED: &str = "to free it from inside: ";
-
-/// Ways out that something can bar, by what, and the steps that free them from inside: "Way out through the rear doors, by
-/// Bike carrier (nobody can free it from inside)".
-fn barred_exits(build: &Build<'_>) -> String {
-    let exits = exits::exits(build).into_iter().filter(|e| !e.barred_by.is_empty());
-    let one = |e: exits::Exit<'_>| {
-        let by: Vec<&str> = e.barred_by.iter().map(|p| p.name.as_str()).collect();
-        let steps: Vec<&str> =
-            e.part.roles.to_free().all().iter().map(|s| s.value.trim().trim_end_matches('.')).collect();
-        let free = if steps.is_empty() { NOT_FREED.to_owned() } else { format!("{FREED}{}", steps.join("; ")) };
-        format!("{}, by {} ({free})", e.part.name, by.join(", "))
-    };
-    exits.map(one).collect::<Vec<_>>().join("; ")
 }
 
 /// A temperature down to which something holds, to the next full degree that it holds at.
@@ -293,7 +242,7 @@ pub fn of_the_van(build: &Build<'_>, ledger: &Ledger, voice: Voice) -> Facts {
     // One figure: that of the energy account.
     let cooler = parts_of(build, ThermalRole::Cooler).next();
     facts.insert("cooling_time".to_owned(), cooler.map_or_else(String::new, |p| value(&format!("{}.run-time", p.id))));
-    facts.insert("barred_exits".to_owned(), barred_exits(build));
+    facts.insert("barred_exits".to_owned(), reach::barred_exits(build));
     let (usual, record) = lows(build);
     for (name, low) in [("design_low", usual), ("record_low", record)] {
         let low = low.map(|celsius| Amount::Of(Dimension::Temperature, celsius));

@@ -18,6 +18,7 @@ pub(crate) mod install_packet;
 pub(crate) mod label_sheets;
 pub(crate) mod maintenance_calendar;
 pub(crate) mod owners_manual;
+mod reach;
 pub mod schedule;
 pub(crate) mod service_file;
 pub(crate) mod shared;

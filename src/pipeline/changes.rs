@@ -193,8 +193,14 @@ pub fn change_notice(worked: &Worked<'_>, old: &Snapshot, new: &Snapshot) -> Res
     let (document, view) = notice.ok_or_else(|| Fault::of("a document is missing", &"no notice in the table"))?;
     let view = in_context(worked, &[], |context| Ok(view(context, old, new, &changes)))?;
     let engine = templates::engine(&worked.catalogue)?;
-    let sheet =
-        sheet((&engine, words::of(worked)?), &page_setup(worked), &Shown::default(), document.stem.to_owned(), document.template, &view)?;
+    let sheet = sheet(
+        (&engine, words::of(worked)?),
+        &page_setup(worked),
+        &Shown::default(),
+        document.stem.to_owned(),
+        document.template,
+        &view,
+    )?;
     Ok((sheet, changes))
 }
 

@@ -1,7 +1,7 @@
 //! The two books: the owner's holds what an owner uses, the service file what who works on the van later needs, and each
 //! says a thing once.
 
-use crate::harness::{demo_specs, load, root, sheets, stem};
+use crate::harness::{demos, load, root, stem};
 use rigbinder::pipeline::{self, Only, Sheet};
 use rigbinder::typeset::tree::plain_text;
 use rigbinder::typeset::{self, Block};
@@ -53,14 +53,13 @@ fn told(blocks: &[Block], blank: &dyn Fn(&str) -> String, found: &mut Vec<String
 #[test]
 fn a_book_says_a_thing_once() {
     let (mut faults, mut read) = (Vec::new(), 0);
-    for path in demo_specs() {
-        let loaded = load(&path);
-        let made = sheets(&loaded);
-        let spec = &loaded.spec;
+    for demo in demos() {
+        let (path, made) = (&demo.path, &demo.sheets);
+        let spec = demo.worked.build.spec;
         let names: BTreeSet<String> = spec.places.values().filter_map(|p| p.text("about").map(str::to_owned)).collect();
         for book in made.iter().filter(|s| !s.binds.is_empty()) {
             let mut places: BTreeMap<String, Vec<&str>> = BTreeMap::new();
-            for leaf in leaves(book, &made) {
+            for leaf in leaves(book, made) {
                 let mut found = Vec::new();
                 let blank = |text: &str| blanked(text, &names);
                 told(&typeset::parse(&leaf.markdown).expect("parsed").blocks, &blank, &mut found);
@@ -72,7 +71,7 @@ fn a_book_says_a_thing_once() {
                 }
             }
             let twice = places.into_iter().filter(|(_, at)| at.len() > 1);
-            faults.extend(twice.map(|(words, at)| format!("{} {} {at:?}: {words}", stem(&path), book.stem)));
+            faults.extend(twice.map(|(words, at)| format!("{} {} {at:?}: {words}", stem(path), book.stem)));
         }
     }
     assert!(read > 3_000, "{read} texts read");
@@ -83,14 +82,14 @@ fn a_book_says_a_thing_once() {
 #[test]
 fn the_owner_is_told_nothing_of_the_shop() {
     let mut faults = Vec::new();
-    for path in demo_specs() {
-        let made = sheets(&load(&path));
+    for demo in demos() {
+        let (path, made) = (&demo.path, &demo.sheets);
         let book = made.iter().find(|s| s.stem == "handover-binder").expect("binder");
-        for leaf in leaves(book, &made) {
+        for leaf in leaves(book, made) {
             for (number, line) in leaf.markdown.lines().enumerate() {
                 let shops = ["Supplier", "Purchase", "Cable cut", "price", "Nothing given yet", ".jpg", "stage-"];
                 for word in shops.iter().filter(|word| line.contains(**word)) {
-                    faults.push(format!("{} {}:{}: {word}: {line}", stem(&path), leaf.stem, number + 1));
+                    faults.push(format!("{} {}:{}: {word}: {line}", stem(path), leaf.stem, number + 1));
                 }
             }
         }
@@ -118,8 +117,8 @@ fn a_book_alone_comes_with_what_it_binds() {
 /// of upkeep has its steps.
 #[test]
 fn the_two_books_hold_all_there_is() {
-    for path in demo_specs() {
-        let made = sheets(&load(&path));
+    for demo in demos() {
+        let (path, made) = (&demo.path, &demo.sheets);
         let bound: BTreeSet<&String> = made.iter().flat_map(|s| &s.binds).collect();
         let loose: Vec<&str> = made
             .iter()
@@ -127,6 +126,6 @@ fn the_two_books_hold_all_there_is() {
             .map(|s| s.stem.as_str())
             .filter(|stem| !stem.starts_with("packet-") && *stem != "labels")
             .collect();
-        assert_eq!(loose, [""; 0], "{}", stem(&path));
+        assert_eq!(loose, [""; 0], "{}", stem(path));
     }
 }

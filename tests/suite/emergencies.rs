@@ -1,11 +1,11 @@
 //! What an emergency step tells to switch off is in the table of what to shut off, with its place, and on the map, with its
 //! number; ways out are marked in the skin of the van.
 
-use crate::harness::{demo_specs, load, stem};
+use crate::harness::{demos, stem};
 use rigbinder::compute::emergency::things;
 use rigbinder::drawings::Subject;
 use rigbinder::kinds::EmergencyMark;
-use rigbinder::pipeline::{self, Only};
+use rigbinder::pipeline;
 
 /// Kinds that cards and kinds tell to turn, switch or close in danger.
 const CONTROLS: &[&str] = &[
@@ -35,18 +35,16 @@ fn section<'t>(text: &'t str, heading: &str) -> &'t str {
 fn controls_named_in_an_emergency_are_on_the_table_and_the_map() {
     let shown = |text: &str| rigbinder::render::markdown_text(text);
     let (mut named, mut apart) = (0, 0);
-    for path in demo_specs() {
-        let loaded = load(&path);
-        let worked = pipeline::work_out(&loaded).expect("profile");
-        let only = Only { documents: vec!["manual".to_owned()], stages: Vec::new() };
-        let manual = pipeline::sheets(&worked, &only).expect("documents").remove(0).markdown;
-        let cards = section(&manual, "## Emergencies step by step");
-        let table = section(&manual, "### What to shut off, and where");
-        let drawings = pipeline::drawings(&worked);
+    for demo in demos() {
+        let path = &demo.path;
+        let (worked, manual) = (&demo.worked, demo.markdown("owners-manual"));
+        let cards = section(manual, "## Emergencies step by step");
+        let table = section(manual, "### What to shut off, and where");
+        let drawings = pipeline::drawings(worked);
         let map = drawings.iter().find(|d| d.subject == Subject::Emergency);
         let things = things(&worked.build);
         for part in worked.build.parts.values().filter(|p| CONTROLS.contains(&p.kind.id.as_str())) {
-            let spec = format!("{}: {}", stem(&path), part.id);
+            let spec = format!("{}: {}", stem(path), part.id);
             let steps = cards.lines().filter(|l| ["Switch", "Turn", "Close", "Unplug"].iter().any(|v| l.contains(v)));
             if !steps.map(str::to_owned).any(|l| l.contains(&shown(&part.name))) {
                 continue;
@@ -73,7 +71,7 @@ fn controls_named_in_an_emergency_are_on_the_table_and_the_map() {
             assert!(map.description.contains(&sign), "{spec}: {sign}");
         }
         for exit in things.iter().filter(|t| t.mark == EmergencyMark::Exit) {
-            assert!(!exit.side.is_empty(), "{}: {:?} has no side", stem(&path), exit.parts);
+            assert!(!exit.side.is_empty(), "{}: {:?} has no side", stem(path), exit.parts);
         }
     }
     assert!(named > 12 && apart >= 4, "{named} controls named, {apart} apart from what they control");
@@ -88,7 +86,8 @@ fn leaves(step: &str) -> bool {
 
 /// Steps by which something of the van is switched off or shut.
 fn works_a_control(step: &str) -> bool {
-    const VERBS: [&str; 8] = ["Switch ", "Turn ", "Close ", "Unplug ", "Pull ", "Shut ", "Stop the engine", "Stop the gen"];
+    const VERBS: [&str; 8] =
+        ["Switch ", "Turn ", "Close ", "Unplug ", "Pull ", "Shut ", "Stop the engine", "Stop the gen"];
     let sentences = step.split(". ").map(str::trim);
     let bare = |s: &str| s.rsplit_once(", ").map_or_else(String::new, |(_, order)| rigbinder::letters::capital(order));
     let own = |s: &str| [s.to_owned(), bare(s)].iter().any(|s| VERBS.iter().any(|verb| s.starts_with(verb)));
@@ -125,24 +124,22 @@ fn lists_of(text: &str) -> Vec<Vec<&str>> {
 fn people_leave_before_anybody_works_a_control() {
     let mut faults = Vec::new();
     let mut read = 0;
-    for path in demo_specs() {
-        let loaded = load(&path);
-        let worked = pipeline::work_out(&loaded).expect("profile");
-        let only = Only { documents: vec!["manual".to_owned()], stages: Vec::new() };
-        let manual = pipeline::sheets(&worked, &only).expect("documents").remove(0).markdown;
-        let cards = section(&manual, "## Emergencies step by step").replace('\u{a0}', " ");
+    for demo in demos() {
+        let path = &demo.path;
+        let manual = demo.markdown("owners-manual");
+        let cards = section(manual, "## Emergencies step by step").replace('\u{a0}', " ");
         for steps in lists_of(&cards) {
             read += usize::from(steps.iter().any(|step| leaves(step)));
-            faults.extend(too_early(&steps).map(|step| format!("{}: {step}", stem(&path))));
+            faults.extend(too_early(&steps).map(|step| format!("{}: {step}", stem(path))));
         }
         let Some((_, shock)) = cards.split_once("{#emergency-shock}") else { continue };
         let steps = lists_of(shock).swap_remove(1);
         let at = |words: &str| steps.iter().position(|step| step.contains(words));
-        assert_eq!(at("Do not touch the person"), Some(0), "{}", stem(&path));
+        assert_eq!(at("Do not touch the person"), Some(0), "{}", stem(path));
         let dry = at("one dry hand");
-        assert!(at("at its post").is_none_or(|post| dry.is_none_or(|dry| post < dry)), "{}: {steps:?}", stem(&path));
+        assert!(at("at its post").is_none_or(|post| dry.is_none_or(|dry| post < dry)), "{}: {steps:?}", stem(path));
         let touch = at("Touch the person when all of this is off").expect("when the person is touched");
-        assert!(dry < Some(touch) && at("at its post") < Some(touch), "{}: {steps:?}", stem(&path));
+        assert!(dry < Some(touch) && at("at its post") < Some(touch), "{}: {steps:?}", stem(path));
     }
     let library = rigbinder::kinds::Library::load(crate::harness::house()).expect("kinds");
     for kind in library.iter() {
@@ -175,11 +172,9 @@ fn without_marks(text: &str) -> String {
 #[test]
 fn every_way_out_is_on_every_list_of_them() {
     let mut hatches = 0;
-    for path in demo_specs() {
-        let loaded = load(&path);
-        let worked = pipeline::work_out(&loaded).expect("profile");
-        let only = Only { documents: vec!["manual".to_owned()], stages: Vec::new() };
-        let manual = pipeline::sheets(&worked, &only).expect("documents").remove(0).markdown;
+    for demo in demos() {
+        let path = &demo.path;
+        let (worked, manual) = (&demo.worked, demo.markdown("owners-manual"));
         let led_through: Vec<String> =
             worked.build.parts.values().flat_map(|p| p.record.list("leads_through")).map(|p| p.value.clone()).collect();
         let things = things(&worked.build);
@@ -189,7 +184,7 @@ fn every_way_out_is_on_every_list_of_them() {
             hatches += usize::from(part.kind.id != "escape-route");
             let name = rigbinder::render::markdown_text(&part.name);
             for heading in ["### Fire or smoke", "### Safety gear and ways out", "### When you arrive"] {
-                assert!(section(&manual, heading).contains(&name), "{}: {name} is not in {heading}", stem(&path));
+                assert!(section(manual, heading).contains(&name), "{}: {name} is not in {heading}", stem(path));
             }
         }
     }

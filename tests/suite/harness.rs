@@ -94,6 +94,40 @@ pub(crate) fn demo_specs() -> Vec<PathBuf> {
     files("specs", "toml").into_iter().filter(|path| stem(path) != REFIT).collect()
 }
 
+/// A demo spec, worked out, and its documents.
+pub(crate) struct Demo {
+    pub(crate) path: PathBuf,
+    pub(crate) worked: Worked<'static>,
+    pub(crate) sheets: Vec<Sheet>,
+}
+
+impl Demo {
+    /// The Markdown of one of its documents.
+    pub(crate) fn markdown(&self, stem: &str) -> &str {
+        &self.sheets.iter().find(|sheet| sheet.stem == stem).expect("a document").markdown
+    }
+
+    /// The same with plain spaces.
+    pub(crate) fn spaced(&self, stem: &str) -> String {
+        self.markdown(stem).replace('\u{a0}', " ")
+    }
+}
+
+/// The demo specs, compiled once for all tests that only look.
+pub(crate) fn demos() -> &'static [Demo] {
+    static LOADED: LazyLock<Vec<(PathBuf, Loaded)>> =
+        LazyLock::new(|| demo_specs().into_iter().map(|path| (path.clone(), load(&path))).collect());
+    static DEMOS: LazyLock<Vec<Demo>> = LazyLock::new(|| {
+        let demo = |(path, loaded): &'static (PathBuf, Loaded)| {
+            let worked = pipeline::work_out(loaded).expect("profile");
+            let sheets = pipeline::sheets(&worked, &Only::default()).expect("documents");
+            Demo { path: path.clone(), worked, sheets }
+        };
+        LOADED.iter().map(demo).collect()
+    });
+    &DEMOS
+}
+
 /// The demo spec of a van that others fitted out before: `refit` compiles it once for all tests.
 const REFIT: &str = "refit";
 

@@ -81,6 +81,7 @@ mod orders_road;
 mod outside;
 mod owner;
 mod owner_frost;
+mod owner_laws;
 mod owner_switches;
 mod owner_texts;
 mod pages;

@@ -167,12 +167,8 @@ fn a_build_without_a_handover_date_still_has_both_documents() {
 
 /// The manual and the figures it is made from, for every spec of the project.
 fn manuals(mut look: impl FnMut(&str, &pipeline::Worked<'_>, &str)) {
-    for path in crate::harness::demo_specs() {
-        let loaded = crate::harness::load(&path);
-        let worked = pipeline::work_out(&loaded).expect("profile");
-        let only = Only { documents: vec!["manual".to_owned()], stages: Vec::new() };
-        let manual = pipeline::sheets(&worked, &only).expect("documents").remove(0).markdown;
-        look(crate::harness::stem(&path), &worked, &manual);
+    for demo in crate::harness::demos() {
+        look(crate::harness::stem(&demo.path), &demo.worked, demo.markdown("owners-manual"));
     }
 }
 
@@ -232,7 +228,8 @@ fn cards_and_symptoms_name_parts_with_their_places() {
         for kind in ["battery-disconnect", "water-pump", "shore-inlet", "main-fuse", "lpg-locker", "water-heater"] {
             for part in worked.build.parts.values().filter(|p| p.kind.id == kind) {
                 let places: Vec<_> = part.places.iter().map(|p| shown(worked.build.place_name(p))).collect();
-                let full = format!("{} ({})", shown(&part.name), places.join("; "));
+                // From where else it is worked may follow.
+                let full = format!("{} ({}", shown(&part.name), places.join("; "));
                 if !places.is_empty() {
                     named += 1;
                     assert!(cards.contains(&full) || symptoms.contains(&full), "{spec}: {full}");
@@ -316,8 +313,8 @@ fn a_figure_of_a_kind_is_among_the_limits() {
 /// 20 hours in the first year, and never more than all of it.
 #[test]
 fn the_calendar_tells_what_is_essential() {
-    for path in crate::harness::demo_specs() {
-        let calendar = markdown(&crate::harness::load(&path), "calendar").replace('\u{a0}', " ");
+    for demo in crate::harness::demos() {
+        let (path, calendar) = (&demo.path, demo.spaced("maintenance-calendar"));
         let hours = |before: &str, behind: &str| -> f64 {
             let told = calendar.split_once(before).and_then(|(_, rest)| rest.split_once(behind));
             told.and_then(|(n, _)| n.trim().parse().ok()).expect("hours of the year")
@@ -325,7 +322,9 @@ fn the_calendar_tells_what_is_essential() {
         let all = hours("The first year asks ", " hours of you");
         let essential = hours("short rounds counted in, and ", " of them are **essential**");
         assert!(0.0 < essential && essential <= all.min(20.0), "{}: {essential} of {all} h", path.display());
-        let rounds = calendar.split("\n### ").filter(|round| round.contains("of it essential"));
+        let rounds = calendar
+            .split("\n### ")
+            .filter(|round| round.contains("of it essential") && !round.contains("order of the manual"));
         for round in rounds {
             let (must, good) = (round.find("\nEssential:\n"), round.find("\nGood for the van:\n"));
             assert!(must.is_some() && must < good, "{}: {round}", path.display());

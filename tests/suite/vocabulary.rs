@@ -1,7 +1,7 @@
 //! The words of the rules: a van under US rules has a hood, tires and grounds, one under European rules bonnet, tyres and
 //! earth. The pairs are those of everyday usage on both sides (common practice, no source).
 
-use crate::harness::{demo_specs, load, root, sheets, stem};
+use crate::harness::{demos, root, sheets, stem};
 use rigbinder::pipeline;
 
 /// Words that a van under these rules has not.
@@ -36,15 +36,14 @@ fn words(text: &str) -> impl Iterator<Item = &str> {
 #[test]
 fn a_van_is_told_in_the_words_of_its_rules() {
     let (mut faults, mut seen) = (Vec::new(), [0, 0]);
-    for path in demo_specs() {
-        let loaded = load(&path);
-        let worked = pipeline::work_out(&loaded).expect("profile");
+    for demo in demos() {
+        let (path, worked) = (&demo.path, &demo.worked);
         let rules = worked.build.about.rules.text().unwrap_or("us");
         let at = FOREIGN.iter().position(|(of, _)| *of == rules).expect("rules with words");
         seen[at] += 1;
         let foreign = FOREIGN[at].1;
-        let own = std::fs::read_to_string(&path).expect("spec").to_lowercase();
-        for sheet in sheets(&loaded) {
+        let own = std::fs::read_to_string(path).expect("spec").to_lowercase();
+        for sheet in &demo.sheets {
             for line in sheet.markdown.lines() {
                 let text = read(line);
                 let all: Vec<&str> = words(&text).collect();
@@ -53,17 +52,17 @@ fn a_van_is_told_in_the_words_of_its_rules() {
                     // A cooker has a hood everywhere.
                     let cooker = place > 0 && ["cooker", "extractor"].contains(&all[place - 1].to_lowercase().as_str());
                     if foreign.contains(&small.as_str()) && !cooker && !own.contains(&format!("{small} ")) {
-                        faults.push(format!("{} {}: {word}: {line:.200}", stem(&path), sheet.stem));
+                        faults.push(format!("{} {}: {word}: {line:.200}", stem(path), sheet.stem));
                     }
                 }
             }
         }
-        for drawing in pipeline::drawings(&worked) {
+        for drawing in pipeline::drawings(worked) {
             let texts = drawing.svg.split('>').filter_map(|piece| piece.split_once('<')).map(|(text, _)| text);
             let said = texts.chain([drawing.title.as_str(), &drawing.description]);
             for text in said {
                 let word = words(text).find(|word| foreign.contains(&word.to_lowercase().as_str()));
-                faults.extend(word.map(|word| format!("{} {}: {word}: {text:.120}", stem(&path), drawing.stem)));
+                faults.extend(word.map(|word| format!("{} {}: {word}: {text:.120}", stem(path), drawing.stem)));
             }
         }
     }
@@ -76,7 +75,9 @@ fn a_van_is_told_in_the_words_of_its_rules() {
 fn the_words_of_a_spec_stay() {
     let small = std::fs::read_to_string(root().join("specs/weekend.toml")).expect("spec");
     let note = "My bonnet has a tyre on it";
-    let text = format!("{small}\n[component.alone]\nkind = \"pipe-run\"\nname = \"Mains hose\"\nplace = \"bench\"\nowner_note = \"{note}\"\n");
+    let text = format!(
+        "{small}\n[component.alone]\nkind = \"pipe-run\"\nname = \"Mains hose\"\nplace = \"bench\"\nowner_note = \"{note}\"\n"
+    );
     let loaded = pipeline::load(crate::harness::house(), "test.toml", text.as_bytes()).expect("kinds");
     let all = sheets(&loaded);
     let manual = &all.iter().find(|s| s.stem == "owners-manual").expect("manual").markdown;

@@ -46,9 +46,10 @@ pub(super) fn balance(context: &Context<'_>, season: &Season, driving: bool) -> 
 
 /// How long a stay lasts, in words.
 pub(super) fn lasts(context: &Context<'_>, stay: &Stay) -> String {
-    stay.lasts.map_or_else(|| "more than 60 days".to_owned(), |t: Seconds| {
-        said_bound(Seconds::DIMENSION, t.0, context.build.prints(), Bound::Most)
-    })
+    stay.lasts.map_or_else(
+        || "more than 60 days".to_owned(),
+        |t: Seconds| said_bound(Seconds::DIMENSION, t.0, context.build.prints(), Bound::Most),
+    )
 }
 
 /// Whether loads went short because the bank was empty, not only because its discharge limit was reached.

@@ -19,7 +19,8 @@ pub(super) static CHECK: Check = Check {
 fn run(context: &Context<'_>, sink: &mut Sink) {
     for part in context.build.parts.values().filter(|p| p.common.reached_past.text().is_none()) {
         let Some(place) = part.common.reached_at.all().first() else { continue };
-        let before: Vec<_> = exits::before(context.build, &place.value).into_iter().filter(|p| p.id != part.id).collect();
+        let before: Vec<_> =
+            exits::before(context.build, &place.value).into_iter().filter(|p| p.id != part.id).collect();
         let Some(first) = before.first() else { continue };
         let ids = before.iter().map(|p| p.id.as_str()).collect::<Vec<_>>().join(", ");
         sink.push(

@@ -264,7 +264,12 @@ pub(super) fn in_words(text: &str) -> String {
 
 /// Words of a search: letters and digits alone, so that they can stand anywhere.
 pub(super) fn search_words(words: &[String]) -> String {
-    words.iter().map(|word| in_words(word).trim().to_owned()).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(", ")
+    words
+        .iter()
+        .map(|word| in_words(word).trim().to_owned())
+        .filter(|word| !word.is_empty())
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// Whether words hold one of `phrases`.
