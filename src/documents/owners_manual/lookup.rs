@@ -128,8 +128,8 @@ fn gather(value: &serde_json::Value, text: &mut String) {
     }
 }
 
-/// So many of the words that people call a kind stand in the index beside its name.
-const OTHER_NAMES: usize = 2;
+/// So many of the abbreviations by which people call a kind stand in the index beside its name, and one other word.
+const SHORT_NAMES: usize = 2;
 
 /// Stems of the words of a term: "Solar arrays" is found under "array".
 fn stems(term: &str) -> impl Iterator<Item = String> {
@@ -203,7 +203,9 @@ pub(super) fn index(
         let own = |term: &&String| (context.worded)(term) == **term;
         let mut told = 0;
         for term in part.kind.also.iter().filter(own) {
-            if told == OTHER_NAMES || stems(term).any(|stem| known.contains(&stem)) {
+            let short = !term.contains(char::is_lowercase);
+            let most = if short { SHORT_NAMES } else { 1 };
+            if told >= most || stems(term).any(|stem| known.contains(&stem)) {
                 continue;
             }
             told += 1;
