@@ -26,6 +26,9 @@ const POINTERS: &[(&str, &str)] = &[
 /// What differs is told by the names of this many parts; of more, where their list has it.
 const NAMED: usize = 6;
 
+/// What stands for a fact, the fact of one part, and what points to the list of many.
+type Stands<'f> = (&'f str, &'f dyn Fn(&Part<'_>) -> String, &'f str);
+
 /// Prints texts with the facts of parts.
 pub(crate) struct Teller<'a> {
     context: &'a Context<'a>,
@@ -252,7 +255,7 @@ impl<'a> Teller<'a> {
         let fact = |part: &Part<'_>, name: &str| self.fact(&part.id, name).to_owned();
         let way = |part: &Part<'_>| format!("way {} in {}", fact(part, "way"), fact(part, "panel"));
         let fused = |part: &Part<'_>| format!("{}: {}", way(part), fact(part, "fuse"));
-        let told: [(&str, &dyn Fn(&Part<'_>) -> String, &str); 6] = [
+        let told: [Stands<'_>; 6] = [
             ("way N in its panel: the fuse in the table", &fused, "the way and fuse listed with it"),
             ("way N in its panel", &way, "the way listed with it"),
             ("way N", &|part| format!("way {}", fact(part, "way")), "the way listed with it"),
@@ -261,7 +264,7 @@ impl<'a> Teller<'a> {
             ("its panel", &|part| fact(part, "panel"), "the panel listed with it"),
         ];
         let mut text = text.to_owned();
-        for (stands, of, many) in told.into_iter() {
+        for (stands, of, many) in told {
             if !text.contains(stands) {
                 continue;
             }

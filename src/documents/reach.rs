@@ -43,9 +43,9 @@ fn rcd_above(build: &Build<'_>, part: &Part<'_>) -> String {
 fn reached_at(build: &Build<'_>, part: &Part<'_>) -> String {
     let place = part.common.reached_at.all().first().filter(|_| !part.confidential);
     let Some(place) = place else { return String::new() };
-    let past = part.common.reached_past.text().unwrap_or_default().trim().trim_end_matches('.');
-    let past = if past.is_empty() { String::new() } else { format!(" ({past})") };
-    format!("{}{past}", build.place_name(&place.value))
+    let way = part.common.reached_past.text().unwrap_or_default().trim().trim_end_matches('.');
+    let way = if way.is_empty() { String::new() } else { format!(" ({way})") };
+    format!("{}{way}", build.place_name(&place.value))
 }
 
 /// What stands before the steps that free it.

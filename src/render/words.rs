@@ -1,12 +1,12 @@
 //! Words that are printed in place of others: the vocabulary of a rule profile, and what a shop prefers.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 /// Phrases and what is printed for them.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Words {
     /// By their first word in lower case: the words of the phrase, the longest first, and what stands for it.
-    phrases: HashMap<String, Vec<(Vec<String>, String)>>,
+    phrases: BTreeMap<String, Vec<(Vec<String>, String)>>,
     /// Texts that stay as they are.
     kept: Vec<String>,
 }
@@ -15,7 +15,7 @@ impl Words {
     /// The vocabulary of phrases, in which `kept` texts stay as they are.
     #[must_use]
     pub fn of(say: &BTreeMap<String, String>, kept: Vec<String>) -> Self {
-        let mut phrases: HashMap<String, Vec<(Vec<String>, String)>> = HashMap::new();
+        let mut phrases: BTreeMap<String, Vec<(Vec<String>, String)>> = BTreeMap::new();
         for (phrase, for_it) in say {
             let words: Vec<String> = phrase.split(' ').map(str::to_lowercase).collect();
             phrases.entry(words[0].clone()).or_default().push((words, for_it.clone()));

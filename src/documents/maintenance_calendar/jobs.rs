@@ -58,8 +58,6 @@ pub(crate) struct Job {
     pub steps: Vec<Steps>,
     /// Id and title of an earlier piece of upkeep whose steps these are; its own are then left out.
     pub like: Option<[String; 2]>,
-    /// Any part has a fuse.
-    pub fused: bool,
     /// Working time of all parts, in minutes.
     #[serde(skip)]
     pub minutes: u64,
@@ -161,7 +159,6 @@ fn job(teller: &Teller<'_>, template: &UpkeepTemplate, title: &str, parts: &[&Pa
         pointed: told.iter().any(|t| t.pointed),
         steps: told.into_iter().map(Steps::from).collect(),
         like: None,
-        fused: parts.iter().any(|p| !teller.fact(&p.id, "fuse").is_empty()),
         once: matches!(cadence, Some(Cadence::Once(_))),
         cadence,
     }
