@@ -9,8 +9,8 @@ import pypdfium2.raw as pdfium
 
 MM = 72 / 25.4
 # Margins of templates/typst/style.typ, less what letters reach beyond their box.
-# Packets have the least margin at the side.
-SIDE, TOP, BOTTOM, SLACK = 13 * MM, 8 * MM, 8 * MM, 3
+# Packets have the least margin at the side. The blank at the end of a line of a title counts as text.
+SIDE, TOP, BOTTOM, SLACK = 13 * MM, 8 * MM, 8 * MM, 5
 # Text stands in paragraphs, headings, labels and the like, never directly in these.
 HOLDERS = {"/Document", "/Part", "/Sect", "/Div", "/Table", "/TR", "/TD", "/TH", "/L", "/LI", "/LBody", "/Figure"}
 HEADINGS = {f"/H{n}" for n in range(1, 7)}

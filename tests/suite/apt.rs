@@ -216,7 +216,7 @@ fn a_glued_module_has_no_clamps_and_one_on_the_bonnet_no_roof() {
         "bonnet",
         &with("bonnet"),
         &[clamps, drills, roof, "wet roof"],
-        &["Check that the bonnet opens"],
+        &["Check that the hood opens"],
     ));
     found.extend(faults("roof-brackets", &with("roof-brackets"), &["lines of adhesive"], &[clamps, drills, roof]));
     found.extend(faults("roof-rack", &with("roof-rack"), &["lines of adhesive", drills], &[clamps, roof]));

@@ -67,7 +67,8 @@ fn every_section_tells_its_fields_and_an_example_that_reads() {
         for (field, declared) in &section.fields {
             assert!(told.contains(&format!("  {field} ")) && told.contains(declared.about.trim()), "{name}: {field}");
         }
-        let example = told.split("\nExample\n").nth(1).expect("an example").replace("…", "x");
+        let example = told.split("\nExample\n").nth(1).and_then(|rest| rest.split("\n[").next());
+        let example = example.expect("an example").replace("…", "x");
         let read: toml::Table = example.parse().unwrap_or_else(|e| panic!("{name}: {e}\n{example}"));
         // What the example shows is of the right type; what it names need not be there.
         let spec = format!("spec = 2\n{}{read}", if name == "build" { "" } else { "[build]\ntitle = \"x\"\n" });

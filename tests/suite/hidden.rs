@@ -9,8 +9,8 @@ use std::fs;
 
 /// Words that stand nowhere in the demo specs: of the place, its id, the note and the route of a hidden part.
 const WORDS: &[&str] = &["zz-nook", "zz nook", "xylophone", "zz-gap", "marmalade", "rhubarb", "mirror on a stick"];
-/// Its route of 6.437 m, by 25.4 mm an inch 21 ft 1.4 in, and its cut length with the allowance.
-const LENGTHS: &[&str] = &["6.437", "21 ft 1.5 in", "6.74 m", "6.737", "22 ft 1.5 in", "21.119"];
+/// Its route of 6.443 m, by 25.4 mm an inch 21 ft 1.7 in, and its cut length with the allowance.
+const LENGTHS: &[&str] = &["6.443", "21 ft 1.75 in", "6.74 m", "6.743", "22 ft 1.5 in", "21.138"];
 
 /// What its own task says, as packets print it.
 const OWN_TASK: &[&str] = &[
@@ -28,7 +28,7 @@ pub(crate) fn hidden(from: &str) -> String {
         "\n[place.zz-nook]\nabout = \"Behind the xylophone\"\nat = [\"1.23 m\", \"0.45 m\", \"0.67 m\"]\n\
          [place.zz-gap]\nabout = \"Under the marmalade\"\n\
          [component.zz-switch]\nkind = \"master-switch\"\nname = \"Quiet switch\"\nguard = \"hidden\"\n\
-         fed_from = \"{from}\"\nrun = \"6.437 m\"\nthrough = [\"zz-gap\"]\nplace = \"zz-nook\"\n\
+         fed_from = \"{from}\"\nrun = \"6.443 m\"\nthrough = [\"zz-gap\"]\nplace = \"zz-nook\"\n\
          note = \"Push the rhubarb.\"\nowner_note = \"It is by the rhubarb.\"\n\
          [task.quiet-work]\nstage = \"electrical-fit-off\"\ntitle = \"Feel behind the xylophone\"\ncomponent = \"zz-switch\"\n\
          place = \"zz-nook\"\ntools = [\"mirror on a stick\"]\nsteps = [\"Reach under the marmalade.\"]\nhold = \"It clicks by the rhubarb.\"\n\
@@ -178,7 +178,7 @@ fn any_kind_can_be_hidden() {
         let switch = hidden(&from).replace("kind = \"master-switch\"", &format!("kind = \"{kind}\""));
         let switch = switch.replace("guard = \"hidden\"\n", "");
         // What takes no current has no cable.
-        let cable = format!("fed_from = \"{from}\"\nrun = \"6.437 m\"\nthrough = [\"zz-gap\"]\n");
+        let cable = format!("fed_from = \"{from}\"\nrun = \"6.443 m\"\nthrough = [\"zz-gap\"]\n");
         let gap = "[place.zz-gap]\nabout = \"Under the marmalade\"\n";
         let wired = kind != "cabinet";
         let switch = if wired { switch } else { switch.replace(&cable, "").replace(gap, "") };

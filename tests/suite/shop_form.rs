@@ -81,7 +81,7 @@ fn the_packet_says_who_signs_where_it_is_not_the_technician_and_until_when_a_tas
     let (first, second, third) =
         (task(packet, "Try the first lock"), task(packet, "Try the second lock"), task(packet, "Try the third lock"));
     assert!(first.contains("Work stops here until it is signed by a person licensed for LPG work."), "{first}");
-    assert!(second.contains("Work does not begin until it is signed by a person licensed for mains work."), "{second}");
+    assert!(second.contains("Work does not begin until it is signed by a person licensed for AC work."), "{second}");
     assert!(third.contains("Work stops here until it is signed.") && !third.contains("signed by"), "{third}");
     assert!(first.contains(". May wait until Exterior fit.") && first.matches("May wait").count() == 1, "{first}");
     assert!(!second.contains("May wait") && !third.contains("May wait"));

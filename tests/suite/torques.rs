@@ -113,7 +113,9 @@ fn no_end_has_a_torque_by_rule_of_thumb() {
         let rows: Vec<String> =
             sheets(&loaded).into_iter().filter(|s| s.stem.starts_with("packet-08")).map(|s| s.markdown).collect();
         assert!(
-            rows.iter().all(|text| text.contains("**to the maker's figure** ______") || !text.contains("Torque: M")),
+            rows.iter().all(|text| text.contains("Torque: M8 studs ______")
+                || text.contains(" ______ (the ")
+                || !text.contains("Torque: M")),
             "a blank"
         );
     }

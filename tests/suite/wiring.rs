@@ -117,6 +117,8 @@ fn told(row: &str) -> Vec<String> {
     let at = cells.iter().position(|cell| cell.starts_with('`')).expect("a label");
     let label = cells[at].trim_matches('`');
     let names = cells[at + 1].split(", ").map(|said| said.split(' ').next().unwrap_or(said));
+    // By the rules of the United States earth is ground.
+    let names = names.map(|name| name.replace("ground", "earth"));
     // The list of fuses in the line has shorter rows: it tells of no end.
     let whole = (cells.len() > 5).then(|| label.to_owned());
     names.map(|name| format!("{label} {name}")).chain(whole).collect()
