@@ -36,7 +36,7 @@ fn what_must_not_be_driven_with_is_on_the_list_of_driving_off() {
 fn the_engine_of_the_standing_van_does_not_run_to_charge() {
     for demo in demos() {
         let (path, manual) = (&demo.path, demo.spaced(MANUAL));
-        let need = section(&manual, "emergency-cold").replace("[", "");
+        let need = section(&manual, "emergency-cold").replace('[', "");
         assert!(need.contains("Run the engine of the standing van for heat in this need alone"), "{need}");
         for line in manual.lines() {
             let runs = ["run the engine", "let the engine run", "leave the engine running"];
@@ -97,7 +97,7 @@ fn spare_fuses_of_the_owner_are_pushed_in_by_hand() {
     let mut told = 0;
     for demo in demos() {
         let (path, manual) = (&demo.path, demo.markdown(MANUAL));
-        for line in section(&manual, "spares").lines().filter(|l| l.starts_with("- [ ]")) {
+        for line in section(manual, "spares").lines().filter(|l| l.starts_with("- [ ]")) {
             told += 1;
             assert!(line.contains("blade fuse"), "{}: {line}", path.display());
         }
