@@ -3,6 +3,7 @@
 use super::geometry::spots::{Level, Spot, spots};
 use super::geometry::van::Van;
 use super::network::is_worked_on;
+use super::readings::is_skipped;
 use crate::build::{Build, Landing};
 use crate::kinds::Stage;
 use std::collections::{BTreeMap, BTreeSet};
@@ -19,7 +20,7 @@ fn places_of_end<'a>(build: &'a Build<'_>, end: &'a Landing) -> &'a [String] {
 /// none where there is no plan, since nothing of it has coordinates.
 #[must_use]
 pub fn on_plan<'s, 'a>(build: &Build<'_>, spots: &'s [Spot<'a>], stage: Stage) -> Vec<&'s Spot<'a>> {
-    if build.stages.get(stage.id()).is_some_and(|r| r.skip.is_set()) {
+    if is_skipped(build, stage) {
         return Vec::new();
     }
     let worked: BTreeSet<&str> =

@@ -30,17 +30,19 @@ mod ways;
 
 pub use table::{ALL, Document, Making, View};
 
-use crate::build::Build;
+use crate::build::{Build, Part};
 use crate::compute::figures::Computed;
 use crate::compute::handover::Missing;
 use crate::compute::place_numbers::PlaceNumbers;
 use crate::compute::time::{DueDates, Schedule};
 use crate::diag::Finding;
 use crate::fields::{Field, Text};
+use crate::kinds::Stage;
 use crate::units::{in_words, in_words_of_hole};
 use fact_book::FactBook;
 use facts::Facts;
 use serde::Serialize;
+use std::cell::OnceCell;
 use std::ops::Deref;
 
 /// Prints a small text of a kind with the facts of a part: gives Markdown of one line.
@@ -62,8 +64,8 @@ pub struct Context<'a> {
     pub hidden: &'a [hidden::Hidden],
     /// The drawings there are, in their order.
     pub pictures: &'a [PictureView],
-    /// Numbers of places, by which packets name them.
-    pub place_numbers: &'a PlaceNumbers,
+    /// Numbers of places, once a packet asks for them.
+    pub place_numbers: &'a OnceCell<PlaceNumbers>,
     /// Facts of every part, for the shop.
     pub facts: &'a FactBook,
     /// The same for the owner: figures as a person would say them.
@@ -89,6 +91,18 @@ impl Context<'_> {
     #[must_use]
     pub fn pictures_of(&self, subject: &str) -> Vec<&PictureView> {
         self.pictures.iter().filter(|p| p.subject == subject).collect()
+    }
+
+    /// Numbers of places on the plan of the packet of a stage: "3, 7"; `None` where one of them is not on it.
+    #[must_use]
+    pub fn numbers(&self, stage: Stage, places: &[String]) -> Option<String> {
+        self.place_numbers.get_or_init(|| PlaceNumbers::of(self.build)).show(stage, places)
+    }
+
+    /// The same of the places of a part; of a hidden one none.
+    #[must_use]
+    pub fn number_of(&self, stage: Stage, part: &Part<'_>) -> Option<String> {
+        self.numbers(stage, &part.places).filter(|_| !part.confidential)
     }
 
     /// A kind text with the facts of `part`, in the units of the documents, as Markdown of one line.

@@ -2,13 +2,13 @@
 
 use crate::build::{Build, Part};
 use crate::compute::geometry::exits;
-use crate::kinds::{Role, SafetyRole};
+use crate::kinds::Role;
 
 /// The facts of a part; each "" where it does not apply.
 pub(super) fn facts(build: &Build<'_>, part: &Part<'_>) -> [(&'static str, String); 5] {
     let led_through = || build.parts.values().any(|route| route.roles.leads_through().names(&part.id));
-    let way_out = if is_exit(part) && !led_through() { "yes" } else { "" };
-    let bars = if is_exit(part) { exits::exit(build, part).barred_by } else { Vec::new() };
+    let way_out = if exits::is_exit(part) && !led_through() { "yes" } else { "" };
+    let bars = if exits::is_exit(part) { exits::exit(build, part).barred_by } else { Vec::new() };
     let steps: Vec<&str> = part.roles.to_free().all().iter().map(|s| s.value.as_str()).collect();
     [
         ("way_out", way_out.to_owned()),
@@ -17,12 +17,6 @@ pub(super) fn facts(build: &Build<'_>, part: &Part<'_>) -> [(&'static str, Strin
         ("reached_at", reached_at(build, part)),
         ("rcd_above", rcd_above(build, part)),
     ]
-}
-
-/// Whether a part is a way out.
-fn is_exit(part: &Part<'_>) -> bool {
-    let role = part.kind.safety.as_ref().map(|s| s.role);
-    role == Some(SafetyRole::EscapeRoute) || role == Some(SafetyRole::EscapeWindow) && part.roles.escape().is_set()
 }
 
 /// What is said of a way out that nobody can free from inside.

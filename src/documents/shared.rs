@@ -19,6 +19,7 @@ use crate::build::{Build, Circuit, Feeding, Part, Task};
 use crate::compute::electrical::interrupting::Interrupting;
 use crate::compute::ledger::Figure;
 use crate::compute::network::{CircuitFigures, Device, DeviceAt, reach, stud_of};
+pub(crate) use crate::compute::readings::is_skipped;
 use crate::compute::time::Season;
 use crate::compute::wording;
 use crate::fields::{Field, Text};
@@ -58,16 +59,15 @@ pub(crate) fn place_in_packet(context: &Context<'_>, part: &Part<'_>) -> String 
 /// The same by their numbers on the plan of the packet of `stage`, where they are on it.
 #[must_use]
 pub(crate) fn place_on_plan(context: &Context<'_>, part: &Part<'_>, stage: Stage) -> String {
-    let numbers = context.place_numbers.show(stage, &part.places).filter(|_| !part.confidential);
-    numbers.map_or_else(|| place_in_packet(context, part), |numbers| format!("at {numbers}"))
+    context.number_of(stage, part).map_or_else(|| place_in_packet(context, part), |numbers| format!("at {numbers}"))
 }
 
 /// A part with its place: "House panel (7)", "Fuse panel (garage left)".
 #[must_use]
 pub(crate) fn part_and_place(context: &Context<'_>, id: &str, told: Told) -> String {
     let build = context.build;
-    let number = match (told, build.parts.get(id).filter(|part| !part.confidential)) {
-        (Told::Number(stage), Some(part)) => context.place_numbers.show(stage, &part.places),
+    let number = match (told, build.parts.get(id)) {
+        (Told::Number(stage), Some(part)) => context.number_of(stage, part),
         _ => None,
     };
     number.map_or_else(|| name_and_place(build, id, told.reader()), |number| format!("{} ({number})", build.name(id)))
@@ -230,13 +230,6 @@ pub(crate) fn plain(context: &Context<'_>, text: &str) -> String {
 pub(crate) fn stage_title(build: &Build<'_>, stage: Stage) -> String {
     build.stages.get(stage.id()).and_then(|r| r.title.text()).unwrap_or(stage.title()).to_owned()
 }
-
-/// Whether the spec leaves the stage out.
-#[must_use]
-pub(crate) fn is_skipped(build: &Build<'_>, stage: Stage) -> bool {
-    build.stages.get(stage.id()).is_some_and(|r| r.skip.is_set())
-}
-
 /// Name of the component of a task, "" where the title already says it.
 #[must_use]
 pub(crate) fn component_of(title: &str, name: &str) -> String {

@@ -2,7 +2,6 @@
 
 use super::told::Open;
 use super::{Fault, Worked, templates, words};
-use crate::compute::place_numbers::PlaceNumbers;
 use crate::documents::facts::Facts;
 use crate::documents::snapshot::{STALE, digest};
 use crate::documents::{Context, PictureView, View, owners_manual};
@@ -12,7 +11,7 @@ use crate::spec::is_about_the_words;
 use crate::typeset::tree::Meta;
 use crate::typeset::{self, Brand, Logo, PageSetup, Paper, Pictures};
 use std::borrow::Cow;
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -75,7 +74,7 @@ pub(super) fn in_context<T>(
     }
     let made = Open::look(worked, |computed| {
         work(&Context {
-            place_numbers: &PlaceNumbers::of(computed.build),
+            place_numbers: &OnceCell::new(),
             computed,
             schedule: worked.schedule.as_ref(),
             due_dates: worked.due_dates(),

@@ -344,7 +344,7 @@ fn a_heavy_conductor_is_told_its_load() {
     let heavy = sheet("packet-11-commissioning").split("## Heavy conductors").nth(1).expect("a section");
     let rows: Vec<Vec<&str>> = heavy
         .lines()
-        .take_while(|line| !line.starts_with("<!-- portrait"))
+        .take_while(|line| !line.starts_with("## "))
         .filter(|line| line.starts_with("| `"))
         .map(|line| line.trim_matches('|').split(" | ").map(str::trim).collect())
         .collect();

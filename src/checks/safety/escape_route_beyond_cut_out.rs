@@ -1,6 +1,7 @@
 //! A way out told as large as the cut-out of the window that it leads through.
 
 use super::people::of_role;
+use crate::checks::compare::above;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::kinds::SafetyRole;
@@ -27,9 +28,8 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
         let cut = (window.roles.opening_width().get(), window.roles.opening_height().get());
         let ((Some(width), Some(height)), (Some(wide), Some(tall))) = (clear, cut) else { continue };
         // Either may be told the other way round.
-        let fits = |a: f64, b: f64| crate::checks::compare::above(a, b);
         let (long, short) = (width.max(height).0, width.min(height).0);
-        if fits(wide.max(tall).0, long) && fits(wide.min(tall).0, short) {
+        if above(wide.max(tall).0, long) && above(wide.min(tall).0, short) {
             continue;
         }
         let show = |m: f64| print(Dimension::Length, m, context.build.prints());

@@ -1,6 +1,7 @@
 //! Warm water that runs for a shorter time than it must.
 
 use crate::checks::{Check, Context};
+use crate::compute::water::hot;
 use crate::diag::{Finding, FindingDoc, Severity, Sink};
 use crate::units::Seconds;
 
@@ -22,7 +23,7 @@ fn run(context: &Context<'_>, sink: &mut Sink) {
     let system = context.build.prints();
     for (id, heated) in &context.water.heaters {
         let (Some(lasts), Some(part)) = (heated.lasts, context.part(id)) else { continue };
-        if lasts >= wanted.0 * (1.0 - 1e-9) {
+        if hot::reaches(heated.lasts, wanted) {
             continue;
         }
         let headline =

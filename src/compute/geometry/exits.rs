@@ -32,14 +32,27 @@ const ROOM: f64 = 0.8;
 /// A place this near to the skin leads out there, metres.
 const NEAR: f64 = 0.35;
 
+fn is_route(part: &Part<'_>) -> bool {
+    part.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::EscapeRoute)
+}
+
+/// Whether a window is marked as a way out.
+fn is_window(part: &Part<'_>) -> bool {
+    part.kind.safety.as_ref().is_some_and(|s| s.role == SafetyRole::EscapeWindow) && part.roles.escape().is_set()
+}
+
+/// Whether a part is a way out, by itself or by the route that leads through it.
+#[must_use]
+pub(crate) fn is_exit(part: &Part<'_>) -> bool {
+    is_route(part) || is_window(part)
+}
+
 /// All ways out: escape routes, and windows marked so that no route leads through.
 #[must_use]
 pub(crate) fn exits<'a>(build: &'a Build<'a>) -> Vec<Exit<'a>> {
-    let role = |p: &Part<'_>| p.kind.safety.as_ref().map(|s| s.role);
-    let routes = || build.parts.values().filter(move |p| role(p) == Some(SafetyRole::EscapeRoute));
+    let routes = || build.parts.values().filter(|p| is_route(p));
     let through = |id: &str| routes().any(|r| r.roles.leads_through().names(id));
-    let is_window = |p: &&Part<'_>| role(p) == Some(SafetyRole::EscapeWindow) && p.roles.escape().is_set();
-    let windows = build.parts.values().filter(is_window).filter(|w| !through(&w.id));
+    let windows = build.parts.values().filter(|p| is_window(p)).filter(|w| !through(&w.id));
     routes().chain(windows).map(|part| exit(build, part)).collect()
 }
 

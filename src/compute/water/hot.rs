@@ -1,6 +1,7 @@
 //! Hot water: energy, recovery time, how much of it a shower sees.
 
 use super::properties::{HEAT_CAPACITY, mass};
+use crate::units::Seconds;
 
 /// Energy in Wh that heats `litres` from `cold` to `hot` °C. Zero where it is not warmer.
 ///
@@ -37,6 +38,12 @@ pub fn lasts(litres: f64, (hot, cold, use_at): (f64, f64, f64), flow: f64, watts
     mixed(litres, hot, cold, use_at)?;
     let less = flow - without_end(watts, cold, use_at)?;
     (less > 0.0).then(|| energy(litres, cold, hot) / energy(1.0, cold, use_at) / less * 60.0)
+}
+
+/// Whether warm water runs as long as is wanted: what never runs cold, or of which nothing tells, does.
+#[must_use]
+pub fn reaches(lasts: Option<f64>, goal: Seconds) -> bool {
+    lasts.is_none_or(|seconds| seconds >= goal.0 * (1.0 - 1e-9))
 }
 
 #[cfg(test)]

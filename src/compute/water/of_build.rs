@@ -240,7 +240,7 @@ impl Water {
             Amount::Of(Dimension::Temperature, use_at),
             Watts(watts).into(),
         ];
-        let limit = goal.map(|goal| at_least(goal).judged(lasts.is_none_or(|t| t >= goal.0 * (1.0 - 1e-9))));
+        let limit = goal.map(|goal| at_least(goal).judged(hot::reaches(lasts, goal)));
         let time = lasts.map_or_else(|| Amount::Word("as long as there is water".to_owned()), |t| Seconds(t).into());
         ledger.enter(&f::HOT_LASTS, &part.id, time, inputs, limit);
         lasts

@@ -117,7 +117,7 @@ pub(super) fn components(context: &Context<'_>, stage: Stage) -> Vec<AtPlace> {
     };
     // The names of the numbers that lists and tasks tell.
     let place = |part: &Part<'_>| {
-        let number = context.place_numbers.show(stage, &part.places).filter(|_| !part.confidential);
+        let number = context.number_of(stage, part);
         let name = place_in_packet(context, part);
         number.map_or_else(|| name.clone(), |number| format!("{number}: {name}"))
     };

@@ -144,7 +144,7 @@ fn head(context: &Context<'_>, task: &Task<'_>, critical: bool) -> TaskView {
 /// Where a task of the build is done, where it says so.
 fn own_place(context: &Context<'_>, task: &Task<'_>) -> Option<String> {
     let place = context.build.own_tasks.get(&task.id)?.place.first()?;
-    let number = context.place_numbers.show(task.stage, &[place.to_owned()]);
+    let number = context.numbers(task.stage, &[place.to_owned()]);
     Some(number.map_or_else(|| context.build.place_name(place), |number| format!("at {number}")))
 }
 

@@ -263,7 +263,7 @@ pub(crate) fn body(context: &Context<'_>, end: &Landing, told: Told) -> String {
 fn placed(context: &Context<'_>, shown: String, end: &Landing, told: Told) -> String {
     let build = context.build;
     let number = |ids: &[String]| match told {
-        Told::Number(stage) => context.place_numbers.show(stage, ids),
+        Told::Number(stage) => context.numbers(stage, ids),
         Told::Name(_) => None,
     };
     let named = |place: &String| build.places.get(place).map_or_else(|| place.clone(), |_| build.place_name(place));
